@@ -1,0 +1,55 @@
+"""What an answer asks to be remembered. Rules return these; only the conversation carries them out."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+
+
+@dataclass(frozen=True, slots=True)
+class LogDecision:
+    """Record a decision: what was done or decided (``action``: sow, set-out, pot-up, prune, harvest, buy,
+    skip, note ...), on which date, for which crops and count, in the grower's words."""
+
+    action: str
+    text: str
+    on: date
+    crops: tuple[str, ...] = ()
+    count: float | None = None
+    detail: Mapping[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class CorrectDecision:
+    """Replace fields of an earlier decision (``decision_id``); the old version stays in the journal."""
+
+    decision_id: int
+    text: str | None = None
+    on: date | None = None
+    count: float | None = None
+    crops: tuple[str, ...] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class UndoDecision:
+    """Take back the latest decision still standing."""
+
+
+@dataclass(frozen=True, slots=True)
+class RedoDecision:
+    """Put back the decision taken back last."""
+
+
+@dataclass(frozen=True, slots=True)
+class GardenChange:
+    """Set one key of the garden file, dotted ("frost.last", "gear.mat", "plants.elderberry.planted").
+
+    ``value`` None removes the key.
+    """
+
+    key: str
+    value: str | int | float | bool | date | list[str] | None
+
+
+Effect = LogDecision | CorrectDecision | UndoDecision | RedoDecision | GardenChange

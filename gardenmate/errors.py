@@ -1,0 +1,40 @@
+"""What can go wrong, in the words the user sees, with the exit code of each."""
+
+from __future__ import annotations
+
+
+class GardenmateError(Exception):
+    """Base of every failure told to the user as one clear sentence.
+
+    ``exit_code`` is what the command line leaves with.
+    """
+
+    exit_code = 1
+
+
+class UsageError(GardenmateError):
+    """The words on the command line do not fit (exit 2)."""
+
+    exit_code = 2
+
+
+class NeedPlaceError(GardenmateError):
+    """The question needs the garden's place and none is known (exit 3)."""
+
+    exit_code = 3
+
+
+class AmbiguousPlaceError(UsageError):
+    """Two or more places fit a name about equally well (exit 2)."""
+
+    def __init__(self, typed: str, candidates: tuple[str, ...]) -> None:
+        self.typed = typed
+        self.candidates = candidates
+        listed = "; ".join(candidates)
+        super().__init__(f"'{typed}' fits more than one place: {listed}. Name one of them, with its region.")
+
+
+class DamagedFileError(GardenmateError):
+    """A knowledge, garden, journal or weather file cannot be read (exit 5)."""
+
+    exit_code = 5

@@ -1,0 +1,69 @@
+"""Everything an answer is computed from, passed in: the day, the place, the garden, the facts, the journal."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import TYPE_CHECKING, Protocol
+
+from gardenmate.units import Units
+
+if TYPE_CHECKING:
+    from gardenmate.climate.site import Site
+    from gardenmate.garden.profile import Garden
+    from gardenmate.knowledge.facts import Facts
+
+
+@dataclass(frozen=True, slots=True)
+class Decision:
+    """One line of the journal as rules see it (see gardenmate.journal for how it is kept)."""
+
+    id: int
+    on: date
+    action: str
+    text: str
+    crops: tuple[str, ...] = ()
+    count: float | None = None
+    place: str = ""
+    temp_c: float | None = None
+    question: str = ""
+    verdict: str | None = None
+
+
+class JournalView(Protocol):
+    """What rules may read of the journal."""
+
+    def latest(self, limit: int = 20) -> Sequence[Decision]:
+        """The newest standing decisions, newest first."""
+        ...
+
+    def search(
+        self,
+        *,
+        crop: str | None = None,
+        action: str | None = None,
+        since: date | None = None,
+        until: date | None = None,
+        text: str | None = None,
+        limit: int = 200,
+    ) -> Sequence[Decision]:
+        """Standing decisions that fit every given filter, newest first."""
+        ...
+
+
+@dataclass(frozen=True, slots=True)
+class World:
+    """The world one question is answered in. ``site`` is None while the garden's place is unknown.
+
+    ``sites`` holds the bundled places of a region when a whole region was asked about ("Minnesota").
+    """
+
+    today: date
+    facts: Facts
+    garden: Garden
+    units: Units
+    site: Site | None = None
+    sites: tuple[Site, ...] = ()
+    region: str | None = None
+    journal: JournalView | None = None
