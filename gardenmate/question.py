@@ -133,7 +133,7 @@ class Question:
     crops: tuple[CropRef, ...] = ()
     slots: Slots = field(default_factory=Slots)
     carried: Slots = field(default_factory=Slots)
-    cues: Mapping[str, str] = NO_CUES
+    cues: Mapping[str, str] = field(default_factory=lambda: NO_CUES)
     reading: str | None = None
     assumptions: tuple[str, ...] = ()
 

@@ -1,4 +1,4 @@
-"""Everything an answer is computed from, passed in: the day, the place, the garden, the facts, the journal."""
+"""Everything an answer is computed from, passed in: day, place, garden, facts, journal."""
 
 from __future__ import annotations
 

@@ -1,0 +1,132 @@
+"""The climate of one garden: daily normals, freeze dates with their spread, and how it came by them.
+
+A season is anchored on the cold half of the year: it starts on the anchor day (15 January north of the
+equator, 15 July south of it) and runs to the next one, so spring always comes before autumn, also where a
+season spans New Year.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date, timedelta
+from math import erf, sqrt
+from typing import TYPE_CHECKING, Literal
+
+if TYPE_CHECKING:
+    from gardenmate.climate.history import History
+
+Basis = Literal["own", "history", "published", "estimated"]
+Regime = Literal["seasonal", "frost-free", "any-month"]
+
+
+@dataclass(frozen=True, slots=True)
+class FreezeDate:
+    """A freeze date as a normal distribution.
+
+    ``offset_days`` counts from the season's anchor day to the 50% date (may be negative, or over 365, in
+    mild places); ``sd_days`` is its spread, ``basis`` where it comes from.
+    """
+
+    offset_days: float
+    sd_days: float
+    basis: Basis
+
+    def day(self, anchor: date) -> date:
+        """The 50% date in the season that starts on ``anchor``."""
+        return anchor + timedelta(days=round(self.offset_days))
+
+    def day_at(self, probability: float, anchor: date) -> date:
+        """The date by which the event has happened with this probability (0 < p < 1)."""
+        from statistics import NormalDist
+
+        offset = NormalDist(self.offset_days, self.sd_days).inv_cdf(probability)
+        return anchor + timedelta(days=round(offset))
+
+    def happened_by(self, day: date, anchor: date) -> float:
+        """Chance that the event is on or before ``day``."""
+        z = ((day - anchor).days + 0.5 - self.offset_days) / self.sd_days
+        return 0.5 * (1.0 + erf(z / sqrt(2.0)))
+
+
+@dataclass(frozen=True, slots=True)
+class Freeze:
+    """Last spring and first autumn day with a minimum at or below one threshold. None: too rare to date."""
+
+    last_spring: FreezeDate | None
+    first_autumn: FreezeDate | None
+
+
+@dataclass(frozen=True, slots=True)
+class Site:
+    """A place an answer is computed for.
+
+    ``normal_min_c`` / ``normal_max_c``: 366 smooth daily normals by day of the leap year (index 0 = 1
+    January, 59 = 29 February). ``freezes`` by threshold in whole F (36, 32, 28 and, by interpolation, any
+    asked through `freeze_at`). ``notes`` are sentences the answer must state (distance, height correction,
+    estimated freeze dates). ``source_ids`` resolve in knowledge/sources.toml.
+    """
+
+    name: str
+    region: str
+    country: str
+    lat: float
+    lon: float
+    elev_m: float | None
+    normal_min_c: tuple[float, ...]
+    normal_max_c: tuple[float, ...]
+    monthly_min_c: tuple[float, ...]
+    monthly_max_c: tuple[float, ...]
+    regime: Regime
+    freezes: Mapping[int, Freeze]
+    basis: Basis
+    notes: tuple[str, ...] = ()
+    source_ids: tuple[str, ...] = ()
+    history: History | None = field(default=None, compare=False)
+
+    @property
+    def label(self) -> str:
+        """ "Duluth, MN": the name with its region or country."""
+        return f"{self.name}, {self.region or self.country}"
+
+    @property
+    def southern(self) -> bool:
+        """True south of the equator."""
+        return self.lat < 0
+
+    def anchor(self, day: date) -> date:
+        """The anchor day of the season that ``day`` falls in (the latest anchor on or before it)."""
+        month = 7 if self.southern else 1
+        this_year = date(day.year, month, 15)
+        if day >= this_year or day.year == 1:
+            return this_year
+        return date(day.year - 1, month, 15)
+
+    def min_c(self, day: date) -> float:
+        """Normal daily minimum, degrees C."""
+        return self.normal_min_c[_leap_index(day)]
+
+    def max_c(self, day: date) -> float:
+        """Normal daily maximum, degrees C."""
+        return self.normal_max_c[_leap_index(day)]
+
+    def mean_c(self, day: date) -> float:
+        """Normal daily mean, degrees C: the middle of minimum and maximum."""
+        i = _leap_index(day)
+        return 0.5 * (self.normal_min_c[i] + self.normal_max_c[i])
+
+    def freeze_at(self, threshold_c: float) -> Freeze:
+        """Freeze dates for any damage temperature, degrees C.
+
+        Between the tabulated thresholds (36, 32, 28 F) interpolated; beyond them extrapolated on the daily
+        minimum curve. See gardenmate.climate.freezes.
+        """
+        from gardenmate.climate.freezes import freeze_between
+
+        return freeze_between(self, threshold_c)
+
+
+def _leap_index(day: date) -> int:
+    index = day.timetuple().tm_yday - 1
+    leap = day.year % 4 == 0 and (day.year % 100 != 0 or day.year % 400 == 0)
+    return index if leap or index < 59 else index + 1

@@ -1,0 +1,132 @@
+"""The one door to the facts: reads only what is asked for, keeps what it has read."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cached_property
+from pathlib import Path
+from typing import Any
+
+from gardenmate.knowledge.crops import Crop, read_crop
+from gardenmate.knowledge.reader import data_root, fault, read_toml
+from gardenmate.question import CropRef
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """Where a figure comes from."""
+
+    id: str
+    title: str
+    url: str | None = None
+    from_memory: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class NameEntry:
+    """One name a grower may type: what it stands for, and whether it is a spelling to be pointed out."""
+
+    ref: CropRef
+    misspelled: bool = False
+
+
+class Facts:
+    """Facts under one knowledge folder. Cheap to make; every file is read when first asked for.
+
+    Raises DamagedFileError, naming file, line and key, from any method that reads a damaged file.
+    """
+
+    def __init__(self, root: Path | None = None) -> None:
+        self.root = root if root is not None else data_root() / "knowledge"
+        self._crops: dict[str, Crop] = {}
+        self._tables: dict[str, dict[str, Any]] = {}
+
+    # -- crops -----------------------------------------------------------------------------------
+    @cached_property
+    def crop_ids(self) -> tuple[str, ...]:
+        """File ids of every crop ("tomato", "lettuce-leaf"), sorted."""
+        return tuple(sorted(p.stem for p in (self.root / "crops").glob("*.toml")))
+
+    def crop(self, crop_id: str) -> Crop:
+        """A crop by file id ("lettuce-leaf"). Raises KeyError when there is no such crop."""
+        found = self._crops.get(crop_id)
+        if found is None:
+            path = self.root / "crops" / f"{crop_id}.toml"
+            if crop_id not in self.crop_ids:
+                raise KeyError(crop_id)
+            found = self._crops[crop_id] = read_crop(path)
+        return found
+
+    def crop_for(self, ref: CropRef) -> Crop | None:
+        """The crop a reference stands for: its kind when said, else the default kind; None for a plant
+        that is not a crop of the season engine (a fruit tree)."""
+        wanted = f"{ref.id}-{ref.kind}" if ref.kind else ref.id
+        for candidate in (wanted, ref.id):
+            if candidate in self.crop_ids:
+                return self.crop(candidate)
+        kinds = [self.crop(i) for i in self.crop_ids if i.startswith(f"{ref.id}-")]
+        kinds = [c for c in kinds if c.base == ref.id]
+        return next((c for c in kinds if c.default), kinds[0] if kinds else None)
+
+    def crops(self) -> Iterable[Crop]:
+        """Every crop, in the order of its id. Reads them all."""
+        return (self.crop(i) for i in self.crop_ids)
+
+    # -- any other table -------------------------------------------------------------------------
+    def table(self, name: str) -> dict[str, Any]:
+        """A fact file by its path under knowledge/ without the ending ("protection", "woody/apple")."""
+        found = self._tables.get(name)
+        if found is None:
+            found = self._tables[name] = read_toml(self.root / f"{name}.toml")
+        return found
+
+    def ids(self, folder: str) -> tuple[str, ...]:
+        """Sorted names of the TOML files of one folder under knowledge/, without the ending."""
+        return tuple(sorted(p.stem for p in (self.root / folder).glob("*.toml")))
+
+    # -- sources ---------------------------------------------------------------------------------
+    def source(self, source_id: str) -> Source:
+        """A source by id. Raises KeyError when it does not resolve."""
+        entry = self.table("sources")[source_id]
+        return Source(source_id, entry["title"], entry.get("url"), bool(entry.get("from_memory", False)))
+
+    # -- names -----------------------------------------------------------------------------------
+    @cached_property
+    def names(self) -> dict[str, NameEntry]:
+        """Every lower-case crop and plant name, and misspelling, and what it stands for.
+
+        Crops come first: a plant that is both (asparagus, sage) has one base id, so either reading agrees.
+        """
+        found: dict[str, NameEntry] = {}
+        for folder in ("crops", "woody"):
+            for path in sorted((self.root / folder).glob("*.toml")):
+                for name, entry in _names_of(path):
+                    found.setdefault(name, entry)
+        return found
+
+
+_HEAD = re.compile(r"^\[", re.MULTILINE)
+
+
+def _names_of(path: Path) -> list[tuple[str, NameEntry]]:
+    """Names from the head of a fact file (the keys before its first section), without parsing the rest."""
+    text = path.read_text("utf-8")
+    cut = _HEAD.search(text)
+    try:
+        head = tomllib.loads(text[: cut.start()] if cut else text)
+        base, kind = head["base"], head.get("kind")
+        many = CropRef(base, kind)
+        generic = CropRef(base)
+        rows = [(n.lower(), NameEntry(many)) for n in head["names"]]
+        rows += [(n.lower(), NameEntry(generic)) for n in head.get("generic_names", ())]
+        rows += [(n.lower(), NameEntry(generic if kind else many, True)) for n in head.get("misspelled", ())]
+    except KeyError as error:
+        raise fault(path, str(error.args[0]), "is missing") from error
+    except tomllib.TOMLDecodeError as error:
+        from gardenmate.errors import DamagedFileError
+
+        raise DamagedFileError(f"{path} is damaged: {error}.") from error
+    return rows

@@ -1,0 +1,149 @@
+"""Reads one TOML fact file into frozen dataclasses, naming file, line and key when something is wrong.
+
+Figures are written as published (degrees F, inches, pounds, feet); fields named for internal units are
+converted on the way in: a field `min_soil_sow_c` is filled from the key `min_soil_sow_f`, and so on (see
+`CONVERSIONS`).
+"""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Callable, Mapping
+from dataclasses import MISSING, fields
+from pathlib import Path
+from typing import Any, TypeVar, get_args, get_origin, get_type_hints
+
+from gardenmate.errors import DamagedFileError
+from gardenmate.units import INCH_CM, LB_PER_KG, f_to_c
+
+T = TypeVar("T")
+Range = tuple[float, float]
+Curve = tuple[tuple[float, float], ...]
+
+_FT_M = 0.3048
+_OZ_G = 28.3495
+# ending of the field -> (ending of the key in the file, conversion)
+CONVERSIONS: tuple[tuple[str, str, Callable[[float], float]], ...] = (
+    ("_kg_per_m", "_lb_per_10ft", lambda v: v / LB_PER_KG / (10 * _FT_M)),
+    ("_kg_per_plant", "_lb_per_plant", lambda v: v / LB_PER_KG),
+    ("_per_m", "_per_10ft", lambda v: v / (10 * _FT_M)),
+    ("seeds_per_g", "seeds_per_oz", lambda v: v / _OZ_G),
+    ("_cm", "_in", lambda v: v * INCH_CM),
+    ("_c", "_f", f_to_c),
+)
+
+
+def data_root() -> Path:
+    """The folder that holds knowledge/ and transcripts_demo/: the installed package's, else the checkout's."""
+    package = Path(__file__).resolve().parent.parent
+    inside = package / "_data"
+    return inside if inside.is_dir() else package.parent
+
+
+def read_toml(path: Path) -> dict[str, Any]:
+    """One TOML file as a dict. Raises DamagedFileError naming file and line."""
+    try:
+        with path.open("rb") as file:
+            return tomllib.load(file)
+    except OSError as error:
+        raise DamagedFileError(f"Cannot read {path}: {error.strerror or error}.") from error
+    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
+        raise DamagedFileError(f"{path} is damaged: {error}.") from error
+
+
+def line_of(path: Path, key: str) -> int:
+    """The first line (from 1) on which ``key`` is set, 0 when it is not found."""
+    try:
+        lines = path.read_text("utf-8", errors="replace").splitlines()
+    except OSError:
+        return 0
+    for number, line in enumerate(lines, start=1):
+        if line.split("=")[0].strip().strip('"') == key or line.strip().strip("[]") == key:
+            return number
+    return 0
+
+
+def fault(path: Path, key: str, problem: str) -> DamagedFileError:
+    """An error that names the file, the line and the key."""
+    line = line_of(path, key.split(".")[-1])
+    where = f"{path}, line {line}" if line else str(path)
+    return DamagedFileError(f"{where}: '{key}' {problem}.")
+
+
+def build(cls: type[T], table: Mapping[str, Any], path: Path, prefix: str = "") -> T:
+    """Fill the dataclass ``cls`` from a TOML table, converting units. Unknown or missing keys are faults."""
+    hints = get_type_hints(cls)
+    values: dict[str, Any] = {}
+    known: set[str] = set()
+    for f in fields(cls):  # type: ignore[arg-type]
+        key, convert = _key_for(f.name, table)
+        known.add(key)
+        if key not in table:
+            if f.default is MISSING and f.default_factory is MISSING:
+                raise fault(path, prefix + key, "is missing")
+            continue
+        values[f.name] = _coerce(table[key], hints[f.name], convert, path, prefix + key)
+    unknown = set(table) - known
+    if unknown:
+        name = sorted(unknown)[0]
+        raise fault(path, prefix + name, "is not a key this file may have")
+    return cls(**values)
+
+
+def _key_for(field: str, table: Mapping[str, Any]) -> tuple[str, Callable[[float], float] | None]:
+    if field in table:
+        return field, None
+    for ours, theirs, convert in CONVERSIONS:
+        if field.endswith(ours):
+            return field[: -len(ours)] + theirs, convert
+        if f"{ours}_" in field:  # yields such as row_m_per_person are spelled out in the file's own units
+            continue
+    return field, None
+
+
+def _coerce(value: Any, hint: Any, convert: Callable[[float], float] | None, path: Path, key: str) -> Any:
+    """A TOML value as the hinted type. Raises DamagedFileError when it does not fit."""
+    options = [h for h in get_args(hint) if h is not type(None)] if type(None) in get_args(hint) else [hint]
+    kind = options[0]
+    try:
+        if kind == Range:
+            low, high = (float(v) for v in value)
+            if low > high:
+                raise fault(path, key, f"runs backwards ({low:g} to {high:g})")
+            return (convert(low), convert(high)) if convert else (low, high)
+        if kind == Curve:
+            change = f_to_c if key.endswith("_by_soil_f") else (lambda v: v)
+            return tuple(sorted((change(float(x)), float(y)) for x, y in value.items()))
+        if kind is float:
+            number = _number(value)
+            return convert(number) if convert else number
+        if kind is int:
+            if isinstance(value, bool) or int(value) != value:
+                raise TypeError
+            return int(value)
+        if kind is bool:
+            if not isinstance(value, bool):
+                raise TypeError
+            return value
+        if kind is str:
+            if not isinstance(value, str):
+                raise TypeError
+            return value
+        if get_origin(kind) is tuple:
+            return tuple(_coerce(v, get_args(kind)[0], convert, path, key) for v in value)
+    except (TypeError, ValueError, AttributeError) as error:
+        raise fault(path, key, f"should be {_plain(kind)}, not {value!r}") from error
+    return value
+
+
+def _number(value: Any) -> float:
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        raise TypeError
+    return float(value)
+
+
+def _plain(kind: Any) -> str:
+    names: dict[Any, str] = {float: "a number", int: "a whole number", str: "text", bool: "true or false"}
+    if kind == Range:
+        return "two numbers, low then high"
+    return names.get(kind, "a list or table as in the other files")
