@@ -121,7 +121,7 @@ class DaysToMaturity:
 
 @dataclass(frozen=True, slots=True)
 class Maturity:
-    """Days from sowing, transplant or planting (``maturity_from``) to first picking; how long picking lasts."""
+    """Days from sowing, transplant or planting (``maturity_from``) to first picking; how long it lasts."""
 
     sources: Sources
     days: DaysToMaturity

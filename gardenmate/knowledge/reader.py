@@ -10,6 +10,7 @@ from __future__ import annotations
 import tomllib
 from collections.abc import Callable, Mapping
 from dataclasses import MISSING, fields
+from functools import cache
 from pathlib import Path
 from typing import Any, TypeVar, get_args, get_origin, get_type_hints
 
@@ -34,7 +35,7 @@ CONVERSIONS: tuple[tuple[str, str, Callable[[float], float]], ...] = (
 
 
 def data_root() -> Path:
-    """The folder that holds knowledge/ and transcripts_demo/: the installed package's, else the checkout's."""
+    """The folder that holds knowledge/ and transcripts_demo/: the package's own, else the checkout's."""
     package = Path(__file__).resolve().parent.parent
     inside = package / "_data"
     return inside if inside.is_dir() else package.parent
@@ -72,7 +73,7 @@ def fault(path: Path, key: str, problem: str) -> DamagedFileError:
 
 def build(cls: type[T], table: Mapping[str, Any], path: Path, prefix: str = "") -> T:
     """Fill the dataclass ``cls`` from a TOML table, converting units. Unknown or missing keys are faults."""
-    hints = get_type_hints(cls)
+    hints = _hints(cls)
     values: dict[str, Any] = {}
     known: set[str] = set()
     for f in fields(cls):  # type: ignore[arg-type]
@@ -90,6 +91,11 @@ def build(cls: type[T], table: Mapping[str, Any], path: Path, prefix: str = "") 
     return cls(**values)
 
 
+@cache
+def _hints(cls: type) -> dict[str, Any]:
+    return get_type_hints(cls)
+
+
 def _key_for(field: str, table: Mapping[str, Any]) -> tuple[str, Callable[[float], float] | None]:
     if field in table:
         return field, None
@@ -104,6 +110,8 @@ def _key_for(field: str, table: Mapping[str, Any]) -> tuple[str, Callable[[float
 def _coerce(value: Any, hint: Any, convert: Callable[[float], float] | None, path: Path, key: str) -> Any:
     """A TOML value as the hinted type. Raises DamagedFileError when it does not fit."""
     options = [h for h in get_args(hint) if h is not type(None)] if type(None) in get_args(hint) else [hint]
+    if len(options) > 1:
+        return value
     kind = options[0]
     try:
         if kind == Range:
