@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Protocol
 from gardenmate.units import Units
 
 if TYPE_CHECKING:
+    from gardenmate.answer import Answer
     from gardenmate.climate.site import Site
     from gardenmate.garden.profile import Garden
     from gardenmate.knowledge.facts import Facts
@@ -56,7 +57,8 @@ class JournalView(Protocol):
 class World:
     """The world one question is answered in. ``site`` is None while the garden's place is unknown.
 
-    ``sites`` holds the bundled places of a region when a whole region was asked about ("Minnesota").
+    ``sites`` holds the bundled places of a region when a whole region was asked about ("Minnesota"). ``previous`` is the
+    answer before this question, which `explain` speaks of.
     """
 
     today: date
@@ -67,3 +69,4 @@ class World:
     sites: tuple[Site, ...] = ()
     region: str | None = None
     journal: JournalView | None = None
+    previous: Answer | None = None
