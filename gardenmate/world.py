@@ -57,7 +57,8 @@ class JournalView(Protocol):
 class World:
     """The world one question is answered in. ``site`` is None while the garden's place is unknown.
 
-    ``sites`` holds the bundled places of a region when a whole region was asked about ("Minnesota"). ``previous`` is the
+    ``sites`` holds the bundled places of a region when a whole region was asked about ("Minnesota").
+    ``previous`` is the
     answer before this question, which `explain` speaks of.
     """
 
