@@ -1,0 +1,93 @@
+"""The machine form of an answer: one JSON object, keys as in the machine contract, always all present."""
+
+from __future__ import annotations
+
+import json
+from datetime import date
+from typing import Any
+
+from gardenmate.answer import Answer, Window
+from gardenmate.knowledge.facts import Facts
+from gardenmate.question import Question
+
+_PLAIN_SLOTS = (
+    "method", "date", "temp_f", "temp_c", "count", "people", "price", "weeks", "days", "days_to_maturity",
+    "cultivar_class", "kind", "place", "plant_age_years", "when",
+)  # fmt: skip
+
+
+def to_json_line(answer: Answer, facts: Facts) -> str:
+    """The answer as one line of JSON without a line break."""
+    return json.dumps(to_dict(answer, facts), ensure_ascii=False)
+
+
+def to_dict(answer: Answer, facts: Facts) -> dict[str, Any]:
+    """The answer as the JSON object of the machine contract."""
+    question = answer.question
+    readings = [r for r in (question.reading, answer.reading) if r]
+    return {
+        "question": question.text,
+        "topic": question.topic,
+        "crops": _unique(ref.id for ref in question.crops),
+        "slots": slots_dict(question),
+        "verdict": answer.verdict,
+        "headline": answer.headline,
+        "numbers": [_number(n) for n in answer.numbers],
+        "chance": None if answer.chance is None else round(answer.chance, 3),
+        "windows": [window_dict(w) for w in answer.windows],
+        "cautions": list(answer.cautions),
+        "assumptions": _unique((*question.assumptions, *answer.assumptions)),
+        "sources": [_source(i, facts) for i in _unique(answer.sources)],
+        "reading": "; ".join(_unique(readings)) or None,
+    }
+
+
+def slots_dict(question: Question) -> dict[str, Any]:
+    """Only the slots that were found, with numbers as typed and dates as YYYY-MM-DD."""
+    slots = question.slots
+    found: dict[str, Any] = {}
+    for name in _PLAIN_SLOTS:
+        value = getattr(slots, name)
+        if value is not None:
+            found[name] = _plain(value)
+    if slots.temps:
+        found["temps"] = [{"value": _plain(t.value), "unit": t.unit, "role": t.role} for t in slots.temps]
+    return found
+
+
+def window_dict(window: Window) -> dict[str, Any]:
+    """One window; ``kind`` is there only when the crop has kinds."""
+    entry: dict[str, Any] = {
+        "crop": window.crop,
+        "activity": window.activity,
+        "earliest": window.earliest.isoformat(),
+        "best_from": window.best_from.isoformat(),
+        "best_to": window.best_to.isoformat(),
+        "latest": window.latest.isoformat(),
+    }
+    if window.kind:
+        entry["kind"] = window.kind
+    return entry
+
+
+def _number(number: Any) -> dict[str, Any]:
+    entry = {"name": number.name, "value": _plain(number.value), "unit": number.unit}
+    if number.crop:
+        entry["crop"] = number.crop
+    return entry
+
+
+def _plain(value: Any) -> Any:
+    if isinstance(value, date):
+        return value.isoformat()
+    if isinstance(value, float):
+        return int(value) if value == int(value) and abs(value) < 1e15 else round(value, 4)
+    return value
+
+
+def _source(source_id: str, facts: Facts) -> dict[str, str]:
+    return {"id": source_id, "title": facts.source(source_id).title}
+
+
+def _unique(items: Any) -> list[Any]:
+    return list(dict.fromkeys(items))

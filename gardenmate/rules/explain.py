@@ -1,0 +1,183 @@
+"""Why, where from, and what if: speaks of the answer before, and re-runs its question when something moves.
+
+What if: the same question is answered again in a world that differs in just what was said (frost dates
+moved, a warmer or colder year, a cover added, another date or variety), and the figures that moved are told.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+from types import MappingProxyType
+
+from gardenmate.answer import Answer, Number
+from gardenmate.climate.site import Freeze, FreezeDate, Site
+from gardenmate.question import Question
+from gardenmate.rules.registry import rule_for
+from gardenmate.units import show_date, show_span, show_temp
+from gardenmate.world import World
+
+# "warmer than usual", "a cold spring": how far the whole temperature curve is moved when no figure is
+# given. About one standard deviation of a monthly mean in a continental climate (common practice).
+USUAL_ANOMALY_C = 1.5
+_WHAT_IF_CUES = ("cover", "gear", "bud_stage", "sky", "wind", "vent", "stage", "cell", "glazing")
+
+
+def answer(question: Question, world: World) -> Answer:
+    """Explain ``world.previous``: its arithmetic, its sources, or what moves when one thing changes."""
+    previous = world.previous
+    if previous is None:
+        return Answer(
+            question=question,
+            verdict=None,
+            headline="There is no answer yet to explain; ask something first, then ask why.",
+        )
+    asks = question.cue("asks") or "why"
+    if asks == "source":
+        return _sources(question, world, previous)
+    if asks == "what-if" or _changes_something(question):
+        return _what_if(question, world, previous)
+    return _why(question, world, previous)
+
+
+def _changes_something(question: Question) -> bool:
+    said = any(question.cue(name) for name in (*_WHAT_IF_CUES, "shift_days", "anomaly"))
+    slots = question.slots
+    return said or any((slots.date, slots.days_to_maturity, slots.method, slots.temperature_c is not None))
+
+
+def _why(question: Question, world: World, previous: Answer) -> Answer:
+    working = previous.working or previous.details
+    if not working:
+        working = ("No arithmetic stands behind that answer.",)
+    return Answer(
+        question=question,
+        verdict=previous.verdict,
+        headline=f"How '{previous.question.text.strip()}' was answered:",
+        details=working,
+        assumptions=previous.assumptions,
+        sources=previous.sources,
+        working=working,
+        chance=previous.chance,
+    )
+
+
+def _sources(question: Question, world: World, previous: Answer) -> Answer:
+    titles = []
+    for source_id in dict.fromkeys(previous.sources):
+        source = world.facts.source(source_id)
+        memory = " (from memory)" if source.from_memory else ""
+        link = f" <{source.url}>" if source.url else ""
+        titles.append(f"{source.title}{memory}{link}")
+    headline = (
+        f"The figures come from {len(titles)} source{'s' if len(titles) != 1 else ''}:"
+        if titles
+        else "That answer rests on no published figure."
+    )
+    return Answer(
+        question=question, verdict=None, headline=headline, details=tuple(titles), sources=previous.sources
+    )
+
+
+def _what_if(question: Question, world: World, previous: Answer) -> Answer:
+    again, changed_world, said = _changed(question, world, previous)
+    new = rule_for(again.topic).answer(again, changed_world)
+    moved = _moved(previous, new, world)
+    if previous.verdict != new.verdict:
+        moved = (f"The verdict moves from {_word(previous)} to {_word(new)}.", *moved)
+    if not moved:
+        moved = ("Nothing moves: the answer rests on other things.",)
+    return replace(
+        new,
+        question=question,
+        headline=f"{said}: {new.headline[:1].lower()}{new.headline[1:]}",
+        details=(*moved, *new.details),
+        assumptions=(*new.assumptions,),
+        effects=(),
+    )
+
+
+def _changed(question: Question, world: World, previous: Answer) -> tuple[Question, World, str]:
+    """The earlier question and world with what was said now put in, and that said in words."""
+    earlier = previous.question
+    cues = dict(earlier.cues)
+    parts: list[str] = []
+    for name in _WHAT_IF_CUES:
+        value = question.cue(name)
+        if value:
+            cues[name] = value
+            parts.append(
+                f"with {value.replace('-', ' ').replace('_', ' ')}" if name != "sky" else f"sky {value}"
+            )
+    again = replace(
+        earlier,
+        slots=question.slots.merged_over(earlier.ask),
+        cues=MappingProxyType(cues),
+        crops=question.crops or earlier.crops,
+    )
+    site = world.site
+    shift = question.cue("shift_days")
+    if site is not None and shift:
+        days = float(shift)
+        site = _shift_frosts(site, days)
+        parts.append(f"frosts {abs(days):g} days {'later' if days > 0 else 'earlier'}")
+    anomaly = question.cue("anomaly")
+    if site is not None and anomaly in ("warmer", "colder"):
+        change_c = USUAL_ANOMALY_C if anomaly == "warmer" else -USUAL_ANOMALY_C
+        site = _shift_temperatures(site, change_c)
+        parts.append(f"{show_span(abs(change_c), world.units)} {anomaly} throughout")
+    if question.slots.date:
+        parts.append(f"on {show_date(question.slots.date, world.today)}")
+    if question.slots.days_to_maturity:
+        parts.append(f"with a {question.slots.days_to_maturity}-day variety")
+    if question.slots.temperature_c is not None:
+        parts.append(f"at {show_temp(question.slots.temperature_c, world.units)}")
+    said = ", ".join(parts).capitalize() if parts else "Worked again"
+    return again, replace(world, site=site), said
+
+
+def _shift_frosts(site: Site, days: float) -> Site:
+    """Spring frosts later by ``days``; autumn frosts stay."""
+
+    def move(frost: FreezeDate | None) -> FreezeDate | None:
+        return None if frost is None else replace(frost, offset_days=frost.offset_days + days)
+
+    freezes = {t: Freeze(move(f.last_spring), f.first_autumn) for t, f in site.freezes.items()}
+    return replace(site, freezes=freezes)
+
+
+def _shift_temperatures(site: Site, change_c: float) -> Site:
+    return replace(
+        site,
+        normal_min_c=tuple(v + change_c for v in site.normal_min_c),
+        normal_max_c=tuple(v + change_c for v in site.normal_max_c),
+        monthly_min_c=tuple(v + change_c for v in site.monthly_min_c),
+        monthly_max_c=tuple(v + change_c for v in site.monthly_max_c),
+    )
+
+
+def _moved(before: Answer, after: Answer, world: World) -> tuple[str, ...]:
+    """One sentence for each shown figure that is in both answers and differs."""
+    old = {(n.name, n.crop): n for n in before.numbers}
+    lines = []
+    for number in after.numbers:
+        was = old.get((number.name, number.crop))
+        if was is None or was.value == number.value or not number.shown or not number.label:
+            continue
+        crop = f" ({number.crop})" if number.crop else ""
+        lines.append(
+            f"{number.label.capitalize()}{crop}: {_show(was, world)} before, {_show(number, world)} now."
+        )
+    return tuple(lines)
+
+
+def _show(number: Number, world: World) -> str:
+    value = number.value
+    if isinstance(value, date):
+        return show_date(value, world.today)
+    shown = f"{value:g}" if isinstance(value, int | float) else str(value)
+    return f"{shown} {number.unit}".strip()
+
+
+def _word(answer: Answer) -> str:
+    return answer.verdict or "no verdict"
