@@ -37,7 +37,7 @@ def answer(question: Question, world: World) -> Answer:
         return _sources(question, world, previous)
     if asks == "what-if" or _changes_something(question):
         return _what_if(question, world, previous)
-    return _why(question, world, previous)
+    return _why(question, previous)
 
 
 def _changes_something(question: Question) -> bool:
@@ -46,7 +46,7 @@ def _changes_something(question: Question) -> bool:
     return said or any((slots.date, slots.days_to_maturity, slots.method, slots.temperature_c is not None))
 
 
-def _why(question: Question, world: World, previous: Answer) -> Answer:
+def _why(question: Question, previous: Answer) -> Answer:
     working = previous.working or previous.details
     if not working:
         working = ("No arithmetic stands behind that answer.",)
@@ -106,9 +106,8 @@ def _changed(question: Question, world: World, previous: Answer) -> tuple[Questi
         value = question.cue(name)
         if value:
             cues[name] = value
-            parts.append(
-                f"with {value.replace('-', ' ').replace('_', ' ')}" if name != "sky" else f"sky {value}"
-            )
+            plain = value.replace("-", " ").replace("_", " ")
+            parts.append(f"with a {plain} sky" if name == "sky" else f"with {plain}")
     again = replace(
         earlier,
         slots=question.slots.merged_over(earlier.ask),
