@@ -87,6 +87,11 @@ class Facts:
         """Sorted names of the TOML files of one folder under knowledge/, without the ending."""
         return tuple(sorted(p.stem for p in (self.root / folder).glob("*.toml")))
 
+    @property
+    def version(self) -> str:
+        """The version of the facts, kept with every logged decision."""
+        return str(self.table("version")["version"])
+
     # -- sources ---------------------------------------------------------------------------------
     def source(self, source_id: str) -> Source:
         """A source by id. Raises KeyError when it does not resolve."""

@@ -17,8 +17,8 @@ _PLAIN_SLOTS = (
 
 
 def to_json_line(answer: Answer, facts: Facts) -> str:
-    """The answer as one line of JSON without a line break."""
-    return json.dumps(to_dict(answer, facts), ensure_ascii=False)
+    """The answer as one line of ASCII JSON: safe in any locale and on any terminal."""
+    return json.dumps(to_dict(answer, facts))
 
 
 def to_dict(answer: Answer, facts: Facts) -> dict[str, Any]:

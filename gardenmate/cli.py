@@ -1,0 +1,303 @@
+"""The command line: `ask` for one answer, no words for the bench, and the small commands around them.
+
+Everything that is not needed for the words typed is imported late: a one-shot question costs little more
+than its libraries.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Callable, Sequence
+from datetime import date
+from pathlib import Path
+from typing import IO, TYPE_CHECKING
+
+from gardenmate import __version__
+from gardenmate.errors import GardenmateError, UsageError
+
+if TYPE_CHECKING:
+    from gardenmate.answer import Answer
+    from gardenmate.conversation import Conversation, PlaceOptions
+    from gardenmate.present.layout import Look
+
+COMMANDS = ("ask", "calendar", "log", "import-weather", "demo")
+EXIT_CLOSED_PIPE = 0
+EXIT_INTERRUPTED = 130
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run the command line and return its exit code (see gardenmate.errors for the codes)."""
+    words = list(sys.argv[1:] if argv is None else argv)
+    try:
+        options = _parser().parse_args(words)
+        handler: Callable[[argparse.Namespace], int] = options.run
+        code = handler(options)
+        sys.stdout.flush()
+        return code
+    except GardenmateError as error:
+        print(f"gardenmate: {_one_line(error)}", file=sys.stderr)
+        return error.exit_code
+    except BrokenPipeError:
+        # The reader went away (`| head`): nothing more to say, and no traceback when Python flushes.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return EXIT_CLOSED_PIPE
+    except KeyboardInterrupt:
+        return EXIT_INTERRUPTED
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="gardenmate",
+        description="Answers planting-window questions offline. Without a command: the bench, a conversation.",
+    )
+    parser.add_argument("--version", action="version", version=f"gardenmate {__version__}")
+    _place_options(parser)
+    _look_options(parser)
+    parser.set_defaults(run=_bench)
+    commands = parser.add_subparsers(metavar="COMMAND")
+
+    ask = commands.add_parser("ask", help="answer one question, or many from standard input")
+    _place_options(ask)
+    _look_options(ask)
+    ask.add_argument("question", nargs="+", help="the question; - reads questions from standard input")
+    ask.add_argument("--json", action="store_true", help="one JSON object per question, one line each")
+    ask.add_argument("--conversation", action="store_true", help="questions from stdin share context")
+    ask.add_argument("--explain-reading", action="store_true", help="show which words led to the reading")
+    ask.set_defaults(run=_ask)
+
+    calendar = commands.add_parser("calendar", help="the year's windows for every crop at a place")
+    _place_options(calendar)
+    _look_options(calendar)
+    calendar.add_argument("--crop", action="append", default=[], metavar="NAME", help="only this crop")
+    calendar.add_argument("--json", action="store_true", help="JSON instead of a drawing")
+    calendar.add_argument("--format", choices=("text", "md", "csv", "ics", "json"), default="text")
+    calendar.set_defaults(run=_calendar)
+
+    log = commands.add_parser("log", help="list, search, check and export what was decided")
+    log.add_argument("words", nargs="*", help="text to search for; or: check; or: import FILE")
+    log.add_argument("--garden", metavar="FILE", help="another garden file")
+    log.add_argument("--crop", metavar="NAME")
+    log.add_argument("--since", metavar="YYYY-MM-DD", type=_date)
+    log.add_argument("--until", metavar="YYYY-MM-DD", type=_date)
+    log.add_argument("--limit", type=int, default=None)
+    log.add_argument("--format", choices=("text", "md", "csv", "ics", "json"), default="text")
+    log.add_argument("--out", metavar="FILE", help="write to a file instead of the screen")
+    log.set_defaults(run=_log)
+
+    weather = commands.add_parser("import-weather", help="GHCN-Daily .dly or .csv for the garden")
+    weather.add_argument("file", metavar="FILE")
+    weather.add_argument("--garden", metavar="FILE", help="another garden file")
+    weather.set_defaults(run=_import_weather)
+
+    demo = commands.add_parser("demo", help="play a demo conversation")
+    demo.add_argument("name", nargs="?", help="which one; none lists them")
+    _look_options(demo)
+    demo.set_defaults(run=_demo)
+    return parser
+
+
+def _place_options(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--today", metavar="YYYY-MM-DD", type=_date, help="the date to answer for")
+    parser.add_argument("--place", metavar="NAME", help="a bundled place (fuzzy)")
+    parser.add_argument("--last-frost", metavar="MM-DD", type=_month_day, help="your average last frost")
+    parser.add_argument("--first-frost", metavar="MM-DD", type=_month_day, help="your average first frost")
+    parser.add_argument("--lat", type=_number(-90, 90), help="degrees north")
+    parser.add_argument("--lon", type=_number(-180, 180), help="degrees east")
+    parser.add_argument("--elevation", type=_number(-430, 6000), metavar="M", help="metres")
+    parser.add_argument("--garden", metavar="FILE", help="another garden file")
+    parser.add_argument("--no-garden", action="store_true", help="ignore the stored garden")
+    parser.add_argument("--units", choices=("us", "metric"))
+
+
+def _look_options(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--plain", action="store_true", help="labelled lines, no colour, no drawing")
+
+
+def _date(text: str) -> date:
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise argparse.ArgumentTypeError(f"'{text}' is not a date such as 2027-04-18") from None
+
+
+def _month_day(text: str) -> tuple[int, int]:
+    month, _, day = text.partition("-")
+    try:
+        found = date(2000, int(month), int(day))
+    except ValueError:
+        raise argparse.ArgumentTypeError(f"'{text}' is not a month and day such as 05-12") from None
+    return found.month, found.day
+
+
+def _number(low: float, high: float) -> Callable[[str], float]:
+    def read(text: str) -> float:
+        try:
+            value = float(text)
+        except ValueError:
+            value = float("nan")
+        if not low <= value <= high:
+            raise argparse.ArgumentTypeError(f"'{text}' is not a number from {low:g} to {high:g}")
+        return value
+
+    return read
+
+
+# -- commands ------------------------------------------------------------------------------------------
+def _ask(options: argparse.Namespace) -> int:
+    conversation = make_conversation(options)
+    if options.question != ["-"]:
+        text = " ".join(options.question)
+        if options.explain_reading:
+            return _explain_reading(conversation, text)
+        _say(conversation, conversation.ask(text), options)
+        return conversation.exit_code
+    conversation.remembers = options.conversation
+    for line in _stdin_lines():
+        if line.strip():
+            _say(conversation, conversation.ask(line), options)
+    return 0
+
+
+def _stdin_lines() -> Sequence[str] | IO[str]:
+    """Standard input line by line; bytes that are not UTF-8 are replaced, never a failure."""
+    import io
+
+    buffer = getattr(sys.stdin, "buffer", None)
+    if buffer is None:
+        return sys.stdin
+    return io.TextIOWrapper(buffer, encoding="utf-8", errors="replace", newline="\n")
+
+
+def _explain_reading(conversation: Conversation, text: str) -> int:
+    from gardenmate.language.understand import explain_reading
+    from gardenmate.present.text import harmless
+
+    for line in explain_reading(
+        text,
+        today=conversation.clock(),
+        units=conversation.units or "us",
+        facts=conversation.facts,
+        lexicon=conversation.lexicon(),
+    ):
+        print(harmless(line))
+    return 0
+
+
+def _say(conversation: Conversation, answer: Answer, options: argparse.Namespace) -> None:
+    """Write one answer, flushed, in the form asked for."""
+    if getattr(options, "json", False):
+        from gardenmate.present.json_out import to_json_line
+
+        sys.stdout.write(to_json_line(answer, conversation.facts) + "\n")
+        sys.stdout.flush()
+        return
+    show(answer, look_for(conversation, options), sys.stdout, options)
+
+
+def show(answer: Answer, look: Look, stream: IO[str], options: argparse.Namespace) -> None:
+    """Write one answer for a person: coloured in a terminal, plain elsewhere."""
+    from gardenmate.present.layout import plain
+    from gardenmate.present.text import encodable
+
+    if colourful(stream, options):
+        from gardenmate.present.screen import write_rich
+
+        write_rich(answer, look, stream)
+    else:
+        stream.write(encodable(plain(answer, look), stream.encoding or "utf-8"))
+    stream.flush()
+
+
+def colourful(stream: IO[str], options: argparse.Namespace) -> bool:
+    """True when escape codes are welcome: a terminal that is not dumb, no NO_COLOR, no --plain."""
+    if getattr(options, "plain", False) or os.environ.get("NO_COLOR") or os.environ.get("TERM") == "dumb":
+        return False
+    return stream.isatty() and (stream.encoding or "").lower().replace("-", "") in ("utf8", "utf16")
+
+
+def look_for(conversation: Conversation, options: argparse.Namespace) -> Look:
+    """Width, units and day for drawing."""
+    import shutil
+
+    from gardenmate.present.layout import Look
+
+    width = min(shutil.get_terminal_size((80, 24)).columns, 100)
+    linear = bool(getattr(options, "plain", False)) or bool(os.environ.get("ACCESSIBLE"))
+    return Look(width=width, units=conversation.shown_units(), today=conversation.clock(), linear=linear)
+
+
+def make_conversation(options: argparse.Namespace) -> Conversation:
+    """A conversation with the place, the garden and the journal the options name."""
+    from gardenmate.conversation import Conversation
+    from gardenmate.knowledge.facts import Facts
+
+    garden_file = journal = None
+    if not options.no_garden:
+        from gardenmate.garden.store import GardenFile, default_home, garden_path, journal_path
+        from gardenmate.journal.store import Journal
+
+        home = Path(options.garden).expanduser().parent if options.garden else default_home()
+        garden_file = GardenFile(Path(options.garden).expanduser() if options.garden else garden_path(home))
+        journal = Journal(journal_path(home))
+    today: date | None = options.today
+    return Conversation(
+        facts=Facts(),
+        clock=(lambda: today) if today is not None else date.today,
+        options=_place_of(options),
+        units=options.units,
+        garden_file=garden_file,
+        journal=journal,
+    )
+
+
+def _place_of(options: argparse.Namespace) -> PlaceOptions:
+    from gardenmate.conversation import PlaceOptions
+
+    if (options.lat is None) != (options.lon is None):
+        raise UsageError("--lat and --lon go together, for example --lat 46.8 --lon -92.1.")
+    return PlaceOptions(
+        place=options.place,
+        lat=options.lat,
+        lon=options.lon,
+        elevation_m=options.elevation,
+        last_frost=options.last_frost,
+        first_frost=options.first_frost,
+    )
+
+
+def _calendar(options: argparse.Namespace) -> int:
+    from gardenmate.calendar_cli import run
+
+    return run(options, make_conversation(options))
+
+
+def _log(options: argparse.Namespace) -> int:
+    from gardenmate.journal.cli import run
+
+    return run(options)
+
+
+def _import_weather(options: argparse.Namespace) -> int:
+    from gardenmate.climate.cli import run
+
+    return run(options)
+
+
+def _demo(options: argparse.Namespace) -> int:
+    from gardenmate.demo import run
+
+    return run(options)
+
+
+def _bench(options: argparse.Namespace) -> int:
+    from gardenmate.bench import run
+
+    return run(options)
+
+
+def _one_line(error: Exception) -> str:
+    from gardenmate.present.text import harmless
+
+    return harmless(" ".join(str(error).split()))

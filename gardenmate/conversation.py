@@ -1,0 +1,210 @@
+"""One turn: text -> Question -> World -> Answer, with the memory a conversation needs.
+
+The conversation is the only place that carries out effects: what an answer asks to be remembered is durable
+before the answer is shown.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from datetime import date
+from typing import TYPE_CHECKING
+
+from gardenmate.answer import Answer
+from gardenmate.effects import GardenChange
+from gardenmate.errors import AmbiguousPlaceError, NeedPlaceError, UsageError
+from gardenmate.garden.profile import NO_GARDEN, Garden
+from gardenmate.knowledge.facts import Facts
+from gardenmate.question import Question
+from gardenmate.rules.registry import rule_for
+from gardenmate.units import Units
+from gardenmate.world import World
+
+if TYPE_CHECKING:
+    from gardenmate.climate.places import Place
+    from gardenmate.garden.store import GardenFile
+    from gardenmate.journal.store import Journal
+    from gardenmate.language.lexicon import Lexicon
+
+# What the command line leaves with after a one-shot question.
+EXIT_ANSWERED = 0
+EXIT_NEEDS_PLACE = 3
+EXIT_NOT_UNDERSTOOD = 4
+
+
+@dataclass(frozen=True, slots=True)
+class PlaceOptions:
+    """Where the answer is for, as given on the command line; everything may be missing."""
+
+    place: str | None = None
+    lat: float | None = None
+    lon: float | None = None
+    elevation_m: float | None = None
+    last_frost: tuple[int, int] | None = None
+    first_frost: tuple[int, int] | None = None
+
+    @property
+    def given(self) -> bool:
+        """True when the command line says anything about the place."""
+        return any(v is not None for v in (self.place, self.lat, self.last_frost, self.first_frost))
+
+
+@dataclass(slots=True)
+class Conversation:
+    """A conversation about one garden. ``ask`` is one turn.
+
+    ``clock`` tells today's date; ``units`` overrides the garden's; ``journal`` and ``garden_file`` are None
+    when nothing is to be kept.
+    """
+
+    facts: Facts
+    clock: Callable[[], date]
+    options: PlaceOptions = field(default_factory=PlaceOptions)
+    units: Units | None = None
+    garden_file: GardenFile | None = None
+    journal: Journal | None = None
+    remembers: bool = True
+    previous: Answer | None = None
+    exit_code: int = EXIT_ANSWERED
+    _lexicon: Lexicon | None = None
+    _places: dict[str, Place] = field(default_factory=dict)
+    _pending: tuple[Question, ...] = ()
+
+    @property
+    def garden(self) -> Garden:
+        """The garden as it stands now."""
+        return self.garden_file.garden if self.garden_file is not None else NO_GARDEN
+
+    def lexicon(self) -> Lexicon:
+        """The words, read once."""
+        if self._lexicon is None:
+            from gardenmate.language.lexicon import load_lexicon
+
+            self._lexicon = load_lexicon(self.facts)
+        return self._lexicon
+
+    def understand(self, text: str) -> Question:
+        """The question ``text`` asks, in the light of the turn before."""
+        from gardenmate.language.understand import Context, understand
+
+        today = self.clock()
+        units = self._units()
+        context = Context(
+            previous=self.previous.question if self.previous is not None else None,
+            pending=self._pending,
+            units=units,
+            today=today,
+        )
+        return understand(
+            text, today=today, units=units, facts=self.facts, lexicon=self.lexicon(), context=context
+        )
+
+    def ask(self, text: str) -> Answer:
+        """Answer one question; what it asks to be kept is durable when this returns.
+
+        Raises GardenmateError only for faults of files (damaged, unwritable); everything about the question
+        itself comes back as an Answer, and ``exit_code`` tells which kind it was.
+        """
+        question = self.understand(text)
+        answer = self.answer(question)
+        self._carry_out(answer)
+        if self.remembers and question.topic not in ("explain", "out-of-scope", "unclear"):
+            self.previous = answer
+        return answer
+
+    def answer(self, question: Question) -> Answer:
+        """The answer to an understood question, its effects not yet carried out."""
+        self.exit_code = EXIT_ANSWERED
+        if question.topic in ("out-of-scope", "unclear"):
+            self.exit_code = EXIT_NOT_UNDERSTOOD
+        try:
+            world = self.world(question)
+            return rule_for(question.topic).answer(question, world)
+        except NeedPlaceError as error:
+            self.exit_code = EXIT_NEEDS_PLACE
+            return Answer(
+                question=question,
+                verdict=None,
+                headline=str(error),
+                changes=(
+                    "Tell me the place ('I garden in Duluth'), or your frost dates ('my last frost is May 12').",
+                ),
+            )
+        except AmbiguousPlaceError as error:
+            self.exit_code = EXIT_NEEDS_PLACE
+            return Answer(question=question, verdict=None, headline=str(error), asks=error.candidates)
+        except UsageError as error:
+            self.exit_code = EXIT_NEEDS_PLACE
+            return Answer(question=question, verdict=None, headline=str(error))
+
+    def world(self, question: Question | None = None) -> World:
+        """The world of a question: the place it names, else the command line's, else the garden's."""
+        named = question.ask.place if question is not None and question.topic != "garden" else None
+        place = self.place(named)
+        return World(
+            today=self.clock(),
+            facts=self.facts,
+            garden=self.garden,
+            units=self._units(place),
+            site=place.site if place is not None else None,
+            sites=place.sites if place is not None else (),
+            region=place.region if place is not None else None,
+            journal=self.journal,
+            previous=self.previous,
+        )
+
+    def place(self, named: str | None = None) -> Place | None:
+        """The place that holds, None when none is known. Raises AmbiguousPlaceError, UsageError."""
+        key = f"{named}|{self.garden}" if named else f"|{self.garden}"
+        if key not in self._places:
+            found = self._resolve(named)
+            if found is None:
+                return None
+            self._places[key] = found
+        return self._places[key]
+
+    def _resolve(self, named: str | None) -> Place | None:
+        from gardenmate.climate.places import resolve_site
+
+        options = self.options
+        try:
+            if named:
+                return resolve_site(place=named, facts=self.facts)
+            return resolve_site(
+                place=options.place,
+                lat=options.lat,
+                lon=options.lon,
+                elevation_m=options.elevation_m,
+                last_frost=options.last_frost,
+                first_frost=options.first_frost,
+                garden=None if options.given else self.garden,
+                facts=self.facts,
+            )
+        except NeedPlaceError:
+            return None
+
+    def shown_units(self) -> Units:
+        """The units answers are shown in."""
+        return self._units(self.place() if self.units is None and self.garden.units is None else None)
+
+    def _units(self, place: Place | None = None) -> Units:
+        if self.units is not None:
+            return self.units
+        if self.garden.units is not None:
+            return self.garden.units
+        site = place.site if place is not None else None
+        return "metric" if site is not None and site.country != "US" else "us"
+
+    def _carry_out(self, answer: Answer) -> None:
+        for effect in answer.effects:
+            if isinstance(effect, GardenChange):
+                if self.garden_file is not None:
+                    self.garden_file.apply(effect)
+                    self._places.clear()
+            elif self.journal is not None:
+                place = self.place()
+                label = place.site.label if place is not None and place.site is not None else ""
+                self.journal.apply(
+                    effect, place=label, answer=self.previous, knowledge_version=self.facts.version
+                )

@@ -1,0 +1,36 @@
+"""Writes an answer to a terminal in colour. Colour is never the only signal: sign and word stand first."""
+
+from __future__ import annotations
+
+from typing import IO
+
+from gardenmate.answer import Answer
+from gardenmate.present.layout import Look, layout
+
+STYLES = {
+    "verdict.yes": "bold green",
+    "verdict.tight": "bold yellow",
+    "verdict.no": "bold red",
+    "head": "bold",
+    "label": "cyan",
+    "value": "",
+    "strong": "bold",
+    "dim": "dim",
+    "caution": "yellow",
+    "line": "blue",
+}
+
+
+def write_rich(answer: Answer, look: Look, stream: IO[str]) -> None:
+    """Draw the answer with rich. No markup is read from the text: pieces are styled, never parsed."""
+    from rich.console import Console
+    from rich.text import Text
+
+    console = Console(
+        file=stream, highlight=False, markup=False, emoji=False, width=look.width, soft_wrap=True
+    )
+    for line in layout(answer, look):
+        text = Text()
+        for piece in line:
+            text.append(piece.text, style=STYLES.get(piece.style, ""))
+        console.print(text)
