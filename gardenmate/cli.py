@@ -50,17 +50,15 @@ def main(argv: Sequence[str] | None = None) -> int:
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="gardenmate",
-        description="Answers planting-window questions offline. Without a command: the bench, a conversation.",
+        description="Answers planting-window questions offline. Without a command: the bench.",
     )
     parser.add_argument("--version", action="version", version=f"gardenmate {__version__}")
-    _place_options(parser)
-    _look_options(parser)
+    _place_options(parser, after_command=False)
     parser.set_defaults(run=_bench)
     commands = parser.add_subparsers(metavar="COMMAND")
 
     ask = commands.add_parser("ask", help="answer one question, or many from standard input")
     _place_options(ask)
-    _look_options(ask)
     ask.add_argument("question", nargs="+", help="the question; - reads questions from standard input")
     ask.add_argument("--json", action="store_true", help="one JSON object per question, one line each")
     ask.add_argument("--conversation", action="store_true", help="questions from stdin share context")
@@ -69,7 +67,6 @@ def _parser() -> argparse.ArgumentParser:
 
     calendar = commands.add_parser("calendar", help="the year's windows for every crop at a place")
     _place_options(calendar)
-    _look_options(calendar)
     calendar.add_argument("--crop", action="append", default=[], metavar="NAME", help="only this crop")
     calendar.add_argument("--json", action="store_true", help="JSON instead of a drawing")
     calendar.add_argument("--format", choices=("text", "md", "csv", "ics", "json"), default="text")
@@ -77,7 +74,7 @@ def _parser() -> argparse.ArgumentParser:
 
     log = commands.add_parser("log", help="list, search, check and export what was decided")
     log.add_argument("words", nargs="*", help="text to search for; or: check; or: import FILE")
-    log.add_argument("--garden", metavar="FILE", help="another garden file")
+    _place_options(log)
     log.add_argument("--crop", metavar="NAME")
     log.add_argument("--since", metavar="YYYY-MM-DD", type=_date)
     log.add_argument("--until", metavar="YYYY-MM-DD", type=_date)
@@ -88,31 +85,32 @@ def _parser() -> argparse.ArgumentParser:
 
     weather = commands.add_parser("import-weather", help="GHCN-Daily .dly or .csv for the garden")
     weather.add_argument("file", metavar="FILE")
-    weather.add_argument("--garden", metavar="FILE", help="another garden file")
+    _place_options(weather)
     weather.set_defaults(run=_import_weather)
 
     demo = commands.add_parser("demo", help="play a demo conversation")
     demo.add_argument("name", nargs="?", help="which one; none lists them")
-    _look_options(demo)
+    _place_options(demo)
     demo.set_defaults(run=_demo)
     return parser
 
 
-def _place_options(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--today", metavar="YYYY-MM-DD", type=_date, help="the date to answer for")
-    parser.add_argument("--place", metavar="NAME", help="a bundled place (fuzzy)")
-    parser.add_argument("--last-frost", metavar="MM-DD", type=_month_day, help="your average last frost")
-    parser.add_argument("--first-frost", metavar="MM-DD", type=_month_day, help="your average first frost")
-    parser.add_argument("--lat", type=_number(-90, 90), help="degrees north")
-    parser.add_argument("--lon", type=_number(-180, 180), help="degrees east")
-    parser.add_argument("--elevation", type=_number(-430, 6000), metavar="M", help="metres")
-    parser.add_argument("--garden", metavar="FILE", help="another garden file")
-    parser.add_argument("--no-garden", action="store_true", help="ignore the stored garden")
-    parser.add_argument("--units", choices=("us", "metric"))
-
-
-def _look_options(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--plain", action="store_true", help="labelled lines, no colour, no drawing")
+def _place_options(parser: argparse.ArgumentParser, after_command: bool = True) -> None:
+    """Options about the day and the place. Behind a command a missing one leaves what stood before it."""
+    unset = argparse.SUPPRESS if after_command else None
+    off = argparse.SUPPRESS if after_command else False
+    add = parser.add_argument
+    add("--today", metavar="YYYY-MM-DD", type=_date, default=unset, help="the date to answer for")
+    add("--place", metavar="NAME", default=unset, help="a bundled place (fuzzy)")
+    add("--last-frost", metavar="MM-DD", type=_month_day, default=unset, help="your average last frost")
+    add("--first-frost", metavar="MM-DD", type=_month_day, default=unset, help="your average first frost")
+    add("--lat", type=_number(-90, 90), default=unset, help="degrees north")
+    add("--lon", type=_number(-180, 180), default=unset, help="degrees east")
+    add("--elevation", type=_number(-430, 6000), metavar="M", default=unset, help="metres")
+    add("--garden", metavar="FILE", default=unset, help="another garden file")
+    add("--no-garden", action="store_true", default=off, help="ignore the stored garden")
+    add("--units", choices=("us", "metric"), default=unset)
+    add("--plain", action="store_true", default=off, help="labelled lines, no colour, no drawing")
 
 
 def _date(text: str) -> date:

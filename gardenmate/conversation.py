@@ -128,7 +128,7 @@ class Conversation:
                 verdict=None,
                 headline=str(error),
                 changes=(
-                    "Tell me the place ('I garden in Duluth'), or your frost dates ('my last frost is May 12').",
+                    "Tell me the place ('I garden in Duluth') or your dates ('my last frost is May 12').",
                 ),
             )
         except AmbiguousPlaceError as error:
