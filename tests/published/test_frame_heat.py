@@ -1,0 +1,76 @@
+"""The frame's heat balance against printed figures and a reference library. Each check names its source."""
+
+from __future__ import annotations
+
+import pytest
+
+from gardenmate.science import frame_heat as fh
+from gardenmate.science.sun import clear_sky_w_m2
+from gardenmate.units import span_c_to_f
+
+
+def test_vent_crack_loss_a_day_and_its_fuel() -> None:
+    """Greenhouse Management, "Vent leakage": 28,000 Btu/h burns 6.5 gal oil, 8.7 ccf gas, 9.7 gal propane."""
+    assert fh.fuel_per_day(28000, 138000, 0.75) == pytest.approx(6.5, abs=0.06)
+    assert fh.fuel_per_day(28000, 103000, 0.75) == pytest.approx(8.7, abs=0.06)
+    assert fh.fuel_per_day(28000, 92000, 0.75) == pytest.approx(9.7, abs=0.06)
+
+
+def test_single_and_double_glazing_in_si() -> None:
+    """eXtension Farm Energy 2.6: U 1.0-1.2 and 0.6-0.7 Btu/h.ft2.F are 5.7-6.8 and 3.4-4.0 W/m2.K."""
+    assert [round(u * fh.W_M2_K_PER_BTU, 1) for u in (1.0, 1.2, 0.6, 0.7)] == [5.7, 6.8, 3.4, 4.0]
+
+
+def test_night_loss_of_a_3_by_6_ft_frame() -> None:
+    """Regression on published constants (ASABE EP406 U, from memory): 83 W for 5 C of warmth."""
+    loss = fh.conduction_w_k(((6.2, 1.67), (2.8, 2.1))) + fh.air_exchange_w_k(2.0, 0.6)
+    assert fh.heat_loss_w(loss, 2.0, -3.0) == pytest.approx(83.2, abs=0.3)
+
+
+def test_sunny_rise_shut_and_aired() -> None:
+    """Regression on published constants: 20.1 C shut, 11.9 C at 60 air changes an hour, in 500 W/m2."""
+    solid = 16.234
+    shut = solid + fh.air_exchange_w_k(2.0, 0.6)
+    aired = solid + fh.air_exchange_w_k(60.0, 0.6)
+    assert fh.sun_rise_k(500.0, 0.8, 0.5, 1.67, shut) == pytest.approx(20.1, abs=0.1)
+    assert fh.sun_rise_k(500.0, 0.8, 0.5, 1.67, aired) == pytest.approx(11.9, abs=0.1)
+
+
+@pytest.mark.parametrize(
+    ("elevation", "sun"), [(5, 48.63), (10, 135.74), (30, 487.89), (50, 778.77), (90, 1035.09)]
+)
+def test_sun_by_height(elevation: float, sun: float) -> None:
+    """SAND2012-2389 (2012) zenith-only clear sky; the same figures from pvlib 0.16.1 `clearsky.haurwitz`."""
+    assert clear_sky_w_m2(elevation) == pytest.approx(sun, abs=0.01)
+
+
+@pytest.mark.parametrize(("elevation", "sun"), [(25.169, 397.4), (55.935, 852.4), (68.436, 948.8)])
+def test_noon_sun_against_a_fuller_model(elevation: float, sun: float) -> None:
+    """pvlib 0.16.1, Ineichen clear sky, Linke turbidity 3, 45 N 250 m: noon in January, April and June 2027.
+
+    The values are committed because the library is heavy; tests/bench/clear_sky.py computes them again.
+    """
+    assert clear_sky_w_m2(elevation) == pytest.approx(sun, rel=0.04)
+
+
+def test_closed_frame_by_night_stays_inside_the_published_gain() -> None:
+    """Missouri G6965: a plain closed frame is 5-10 F warmer than outside at night, generally no more."""
+    box = fh.FrameBox(0.914, 1.829, 0.381, 6.2, 2.8, 0.88)
+    for ground in (30.0, 40.0):  # moist soil after a bright day
+        gain = span_c_to_f(fh.night_rise_k(ground, box.lid_m2, box.loss_w_k(2.0)))
+        assert 5.0 <= gain <= 10.0
+
+
+def test_closed_frame_in_january_sun() -> None:
+    """A garden thermometer log (weak): 32-36 F outside, 61-64 F inside on clear January days at 42 N."""
+    box = fh.FrameBox(0.914, 1.829, 0.381, 6.2, 2.8, 0.88)
+    noon = clear_sky_w_m2(90.0 - 42.0 - 20.0)  # 21 January: declination -20
+    rise = span_c_to_f(fh.sun_rise_k(noon, box.transmittance, 0.4, box.lid_m2, box.loss_w_k(2.0)))
+    assert 22.0 <= rise <= 34.0
+
+
+def test_airtight_frame_can_pass_100_f_on_a_winter_day() -> None:
+    """Oregonian 2011 (weak): an airtight frame can exceed 100 F on a sunny winter day (50 F outside, dry)."""
+    box = fh.FrameBox(0.914, 1.829, 0.381, 4.0, 1.0, 0.77)  # double glazed, insulated
+    rise = span_c_to_f(fh.sun_rise_k(450.0, box.transmittance, 0.6, box.lid_m2, box.loss_w_k(0.75)))
+    assert 50.0 + rise > 100.0
