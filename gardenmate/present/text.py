@@ -20,7 +20,7 @@ def harmless(text: str, keep_lines: bool = False) -> str:
     for sign in text:
         if sign == "\n" and keep_lines:
             kept.append(sign)
-        elif sign in "\t\n\r\x0b\x0c":
+        elif sign in "\t\n\r\x0b\x0c" or unicodedata.category(sign) == "Zs":
             kept.append(" ")
         elif unicodedata.category(sign) not in _HIDDEN:
             kept.append(sign)
