@@ -194,15 +194,20 @@ def _say(conversation: Conversation, answer: Answer, options: argparse.Namespace
     show(answer, look_for(conversation, options), sys.stdout, options)
 
 
-def show(answer: Answer, look: Look, stream: IO[str], options: argparse.Namespace) -> None:
-    """Write one answer for a person: coloured in a terminal, plain elsewhere."""
+def show(
+    answer: Answer, look: Look, stream: IO[str], options: argparse.Namespace, page: bool = False
+) -> None:
+    """Write one answer for a person: coloured in a terminal, plain elsewhere.
+
+    ``page`` stops after each screenful and waits for Enter.
+    """
     from gardenmate.present.layout import plain
     from gardenmate.present.text import encodable
 
     if colourful(stream, options):
         from gardenmate.present.screen import write_rich
 
-        write_rich(answer, look, stream)
+        write_rich(answer, look, stream, page=page)
     else:
         stream.write(encodable(plain(answer, look), stream.encoding or "utf-8"))
     stream.flush()

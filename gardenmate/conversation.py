@@ -7,7 +7,7 @@ before the answer is shown.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import TYPE_CHECKING
 
@@ -183,6 +183,14 @@ class Conversation:
             )
         except NeedPlaceError:
             return None
+
+    def first_due(self) -> Answer | None:
+        """What an empty line gets: the first thing of the agenda, None while the place is unknown."""
+        world = self.world()
+        if world.site is None:
+            return None
+        agenda = rule_for("agenda").answer(Question(text="", topic="agenda"), world)
+        return replace(agenda, table=None, steps=agenda.steps[:1], details=(), numbers=(), assumptions=())
 
     def shown_units(self) -> Units:
         """The units answers are shown in."""
