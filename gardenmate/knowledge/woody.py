@@ -1,0 +1,292 @@
+"""Woody and perennial plants as rules see them: knowledge/woody/<id>.toml, one file per kind.
+
+Lengths in cm, temperatures in degrees C, months 1-12 as in the northern hemisphere; weeks are counted from
+the opening of the plant's buds, negative before it. Every section names its sources.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, TypeVar
+
+from gardenmate.knowledge.reader import Range, build, fault, read_toml
+
+if TYPE_CHECKING:
+    from gardenmate.knowledge.facts import Facts
+    from gardenmate.question import CropRef
+
+T = TypeVar("T")
+Sources = tuple[str, ...]
+STAGES = (
+    "dormant",
+    "bud_swell",
+    "green_tip",
+    "bloom",
+    "petal_fall",
+    "leafed_out",
+    "after_harvest",
+    "leaf_fall",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Fruit:
+    """What it fruits or flowers on, and what cutting it hard or at the wrong time costs.
+
+    ``wood``: new | one-year | two-year-canes | young-wood | spurs | tips | old | crown | group.
+    """
+
+    sources: Sources
+    wood: str
+    cost: str
+    on: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Season:
+    """One time of year it is cut. ``where`` limits it to places with dry or wet winters; ``dry`` asks for
+    dry weather, with ``dry_weeks_after`` rain-free weeks to follow; ``lesser`` is a smaller job than the main
+    one. ``finish_by`` is "MM-DD" (north)."""
+
+    sources: Sources
+    phase: str
+    window: str
+    months: tuple[int, ...]
+    weeks_from_bud_break: Range | None = None
+    finish_by: str = ""
+    dry_weeks_after: int | None = None
+    dry: bool = False
+    where: str = ""
+    lesser: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """When not, and the age in years from which it takes a hard cut."""
+
+    sources: Sources
+    min_age_years: int
+    not_when: tuple[str, ...] = ()
+    wet_winter: str = ""
+    establishment: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """How much comes off in a year."""
+
+    sources: Sources
+    text: str
+    flower_bud_fraction: Range | None = None
+    cane_height_cm: Range | None = None
+    lateral_cm: Range | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Method:
+    """One way of doing it, in at most six steps."""
+
+    sources: Sources
+    id: str
+    steps: tuple[str, ...] = ()
+    names: tuple[str, ...] = ()
+    best_for: str = ""
+    keep: str = ""
+    remove: str = ""
+    note: str = ""
+    min_age_years: int | None = None
+    cut_height_cm: Range | None = None
+    leave_above_bare_wood_cm: Range | None = None
+    row_width_cm: Range | None = None
+    plant_spacing_cm: Range | None = None
+    canker_margin_cm: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class StageAdvice:
+    """Verdict on pruning while the plant shows one stage, and the reply."""
+
+    sources: Sources
+    verdict: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Chill:
+    """Hours at or below 45 F its kinds need: the spread over cultivars, and the usual part of it."""
+
+    sources: Sources
+    hours: Range | None = None
+    typical_hours: Range | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class BudBreak:
+    """First green and bloom against the green tip of a midseason apple, days; bloom may be a degree-day sum
+    (C, same base and start as the green tip) instead."""
+
+    sources: Sources
+    days_from_apple_green_tip: float
+    days_to_bloom: float | None = None
+    bloom_dd_c: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Trial:
+    """A published pruning trial: fruit per plant in grams by system."""
+
+    sources: Sources
+    selective_g_per_plant: float
+    ground_every_year_g_per_plant: float
+    ground_every_second_year_g_per_plant: float
+    ripens_later_days_after_ground_cut: Range
+
+
+@dataclass(frozen=True, slots=True)
+class PruningGroup:
+    """A group of kinds cut alike (clematis 1, 2, 3)."""
+
+    sources: Sources
+    id: int
+    names: tuple[str, ...]
+    blooms: str
+    when: str
+    cut: str
+    late: str
+    verdicts: Mapping[str, str]
+    cut_height_cm: Range | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Care:
+    """What else is said of it: suckers, sap, harm."""
+
+    sources: Sources
+    cautions: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+    suckers: str = ""
+    bleeding: str = ""
+    harvest_stop: str = ""
+    damage_below_c: float | None = None
+    bed_life_years: Range | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Woody:
+    """Everything known of one woody or perennial plant. ``base`` is the machine contract's id."""
+
+    id: str
+    base: str
+    kind: str | None
+    default: bool
+    names: tuple[str, ...]
+    generic_names: tuple[str, ...]
+    botanical: str
+    group: str
+    confidence: str  # high | medium | low: how much of it was published
+    bleeds: bool
+    fruit: Fruit
+    seasons: tuple[Season, ...]  # the main one first
+    limits: Limits
+    amount: Amount
+    methods: tuple[Method, ...]
+    stages: Mapping[str, StageAdvice]
+    care: Care
+    chill: Chill | None
+    bud_break: BudBreak | None
+    trial: Trial | None
+    pruning_groups: tuple[PruningGroup, ...]
+
+    @property
+    def name(self) -> str:
+        """The plain trade name of this kind ("sweet cherry", "apple")."""
+        return self.names[0]
+
+    def stage(self, stage: str) -> StageAdvice:
+        """Advice for a stage; the end of bloom falls back on the leafed-out plant."""
+        found = self.stages.get(stage)
+        return found if found is not None else self.stages["leafed_out"]
+
+    @property
+    def source_ids(self) -> Sources:
+        """Every source its pruning advice rests on, in order, once."""
+        parts: list[Sources] = [s.sources for s in self.seasons]
+        parts += [m.sources for m in self.methods]
+        parts += [self.amount.sources, self.limits.sources, self.fruit.sources]
+        return tuple(dict.fromkeys(source for part in parts for source in part))
+
+
+_TOP = ("id", "base", "names", "botanical", "group", "confidence", "fruit", "season", "limits", "amount")
+_MAY = {"kind", "default", "generic_names", "misspelled", "bleeds", "method", "stage", "care", "chill"}
+_MAY |= {"bud_break", "trial", "pruning_group"}
+
+
+def read_woody(path: Path) -> Woody:
+    """The plant of one file. Raises DamagedFileError naming file, line and key."""
+    data = read_toml(path)
+    for key in (*_TOP, "method", "stage", "care"):
+        if key not in data:
+            raise fault(path, key, "is missing")
+    unknown = set(data) - set(_TOP) - _MAY
+    if unknown:
+        raise fault(path, sorted(unknown)[0], "is not a key this file may have")
+    stages = {name: build(StageAdvice, t, path, f"stage.{name}.") for name, t in data["stage"].items()}
+    for name, advice in stages.items():
+        if name not in STAGES or advice.verdict not in ("yes", "tight", "no"):
+            raise fault(path, f"stage.{name}", "is not a stage with a verdict yes, tight or no")
+    if missing := [s for s in STAGES if s not in stages and s != "petal_fall"]:
+        raise fault(path, f"stage.{missing[0]}", "is missing")
+    return Woody(
+        id=data["id"],
+        base=data["base"],
+        kind=data.get("kind"),
+        default=bool(data.get("default", False)),
+        names=tuple(data["names"]),
+        generic_names=tuple(data.get("generic_names", ())),
+        botanical=data["botanical"],
+        group=data["group"],
+        confidence=data["confidence"],
+        bleeds=bool(data.get("bleeds", False)),
+        fruit=build(Fruit, data["fruit"], path, "fruit."),
+        seasons=_many(Season, data["season"], path, "season."),
+        limits=build(Limits, data["limits"], path, "limits."),
+        amount=build(Amount, data["amount"], path, "amount."),
+        methods=_many(Method, data["method"], path, "method."),
+        stages=stages,
+        care=build(Care, data["care"], path, "care."),
+        chill=_maybe(Chill, data, "chill", path),
+        bud_break=_maybe(BudBreak, data, "bud_break", path),
+        trial=_maybe(Trial, data, "trial", path),
+        pruning_groups=_many(PruningGroup, data.get("pruning_group", ()), path, "pruning_group."),
+    )
+
+
+def _many(cls: type[T], tables: Any, path: Path, prefix: str) -> tuple[T, ...]:
+    return tuple(build(cls, table, path, prefix) for table in tables)
+
+
+def _maybe(cls: type[T], data: Mapping[str, Any], key: str, path: Path) -> T | None:
+    return build(cls, data[key], path, f"{key}.") if key in data else None
+
+
+def woody(facts: Facts, woody_id: str) -> Woody:
+    """A plant by file id ("cherry-sweet"). Raises KeyError when there is none."""
+    if woody_id not in facts.ids("woody"):
+        raise KeyError(woody_id)
+    return read_woody(facts.root / "woody" / f"{woody_id}.toml")
+
+
+def woody_kinds(facts: Facts, base: str) -> tuple[Woody, ...]:
+    """Every kind of a base name ("raspberry": summer, fall, black), the default first; empty if unknown."""
+    ids = [i for i in facts.ids("woody") if i == base or i.startswith(f"{base}-")]
+    kinds = [w for w in (woody(facts, i) for i in ids) if w.base == base]
+    return tuple(sorted(kinds, key=lambda w: (not w.default, w.id)))
+
+
+def woody_for(facts: Facts, ref: CropRef) -> Woody | None:
+    """The plant a reference stands for: its kind when said and known, else the default kind."""
+    kinds = woody_kinds(facts, ref.id)
+    return next((w for w in kinds if ref.kind and w.kind == ref.kind), kinds[0] if kinds else None)
