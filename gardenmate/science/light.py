@@ -60,7 +60,7 @@ def dli_from_sun_wh(energy_wh_m2: float) -> float:
 
 
 def lamp_ppfd(watts: float, efficacy_umol_j: float, share_on_plants: float, area_m2: float) -> float:
-    """Mean PPFD over ``area_m2`` under a lamp drawing ``watts``; ``share_on_plants`` of its light lands there."""
+    """Mean PPFD over ``area_m2`` under a lamp of ``watts`` when this share of its light lands there."""
     _not_negative(watts=watts, efficacy_umol_j=efficacy_umol_j, share_on_plants=share_on_plants)
     _positive(area_m2=area_m2)
     return watts * efficacy_umol_j * share_on_plants / area_m2

@@ -12,7 +12,7 @@ LUX = Facts().table("raising")["light"]["lux_per_umol"]
 FOOT_CANDLES = Facts().table("raising")["light"]["foot_candles_per_umol"]
 
 
-# Horticulturae 10(7):730, 2024, tomato plug seedlings: PPFD and photoperiod of three treatments, and their DLI.
+# Horticulturae 10(7):730, 2024, tomato plug seedlings: PPFD and hours of three treatments, and their DLI.
 @pytest.mark.parametrize(("ppfd", "hours", "printed"), [(250, 12, 10.8), (250, 14, 12.6), (300, 12, 12.96)])
 def test_dli_of_tomato_plug_treatments(ppfd: float, hours: float, printed: float) -> None:
     assert light.dli(ppfd, hours) == pytest.approx(printed, abs=0.005)
@@ -42,7 +42,7 @@ def test_foot_candles_of_full_sun() -> None:
     assert light.illuminance_from_ppfd(2000, FOOT_CANDLES["sun"]) == pytest.approx(10_020, abs=1)
 
 
-# PARsource monthly light-map notes: 400 foot-candles of sodium light for 12 h, printed (rounded up) as 2.3 mol.
+# PARsource monthly light-map notes: 400 foot-candles of sodium light for 12 h, printed as 2.3 mol.
 def test_foot_candle_hours_to_dli() -> None:
     ppfd = light.ppfd_from_illuminance(400, FOOT_CANDLES["high-pressure-sodium"])
     assert light.dli(ppfd, 12) == pytest.approx(2.3, abs=0.06)

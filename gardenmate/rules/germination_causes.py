@@ -1,0 +1,306 @@
+"""Why so few came up, and how seed is sown: depth, light or dark, soaking, old seed.
+
+Causes a grower can check at the bench; no disease is diagnosed here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from gardenmate.answer import Answer, Number, Verdict
+from gardenmate.question import Question
+from gardenmate.rules.cautions import cautions
+from gardenmate.rules.emergence_facts import Trial, trial_of
+from gardenmate.rules.raising import (
+    Named,
+    days_text,
+    listed,
+    range_numbers,
+    sentence,
+    span,
+    temp_numbers,
+    unique,
+)
+from gardenmate.units import plural, show_length_cm, show_temp
+from gardenmate.world import World
+
+
+# ------------------------------------------------------------------------------------- what grows from what
+def not_from_seed(question: Question, world: World, crops: tuple[Named, ...]) -> Answer | None:
+    """For crops planted as cloves, sets or slips: say so. None when any of them comes from seed."""
+    pieces = world.facts.table("raising")["germination"]["not_seed"]
+    if any(named.crop.id not in pieces for named in crops):
+        return None
+    told = listed(f"{named.name} is grown from {pieces[named.crop.id]}" for named in crops)
+    return Answer(
+        question=question,
+        verdict=None,
+        headline=f"{sentence(told)}, not from seed, so there is no emergence table for it.",
+        details=("Ask when to plant it, and I can give the dates.",),
+        sources=unique(*(named.crop.timing.sources for named in crops)),
+        working=("No seed, no emergence figures.",),
+    )
+
+
+# ---------------------------------------------------------------------------------------- why so few came up
+def why(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
+    """Nothing or little came up: the causes a grower can check, the likeliest first."""
+    units = world.units
+    steps = ["Temperature first: put a thermometer in the mix, not in the air."]
+    for named in crops:
+        best = trial_of(named.crop, world.facts).best_c
+        low = named.crop.soil.min_soil_sow_c
+        if best is not None:
+            least = f", and little below {show_temp(low[0], units)}" if low else ""
+            steps.append(f"{sentence(named.name)} seed comes up best near {show_temp(best, units)}{least}.")
+    steps += [
+        "Water: just damp all through. Soaked mix rots seed, and drying out once kills a sprouting one."
+    ]
+    for named in crops:
+        life = named.crop.seed.seed_life_years
+        if life:
+            steps.append(f"Age: {named.name} seed keeps about {span(*life)} years; try ten in a damp towel.")
+    depths = [n for n in crops if n.crop.space.sow_depth_cm]
+    if depths:
+        told = listed(f"{show_length_cm(n.crop.space.sow_depth_cm[0], units)} for {n.name}" for n in depths)  # type: ignore[index]
+        steps.append(f"Depth: {told}; much deeper and small seed runs out of food on the way up.")
+    dark = [n.name for n in crops if n.crop.emergence.light_to_germinate is False]
+    lit = [n.name for n in crops if n.crop.emergence.light_to_germinate is True]
+    if dark:
+        steps.append(f"Light: not the cause for {listed(dark)}; that seed comes up in the dark.")
+    if lit:
+        steps.append(f"Light: {listed(lit)} seed needs it; press it on and hardly cover it.")
+    names = listed(n.name for n in crops)
+    blame = "Not the lights" if dark and not lit else "Check the warmth of the mix first"
+    cause = (
+        "most likely the mix was too cold, too wet or dried out once"
+        if dark and not lit
+        else ("then damp, depth and the age of the seed")
+    )
+    trials = [trial_of(n.crop, world.facts) for n in crops]
+    return Answer(
+        question=question,
+        verdict=None,
+        headline=f"{blame}: {names} seed comes up in the dark; {cause}."
+        if dark and not lit
+        else f"{blame} for {names} seed, {cause}.",
+        numbers=tuple(
+            number
+            for named, trial in zip(crops, trials, strict=True)
+            if trial.best_c is not None
+            for number in temp_numbers("best_soil", f"best for {named.name}", trial.best_c, named.id)
+        ),
+        steps=tuple(steps),
+        changes=(
+            "Tell me how long ago it was sown and how warm it stood, and I can say whether it is overdue.",
+        ),
+        cautions=cautions(world.facts, "germination", "treated_seed", "mat_electricity").texts,
+        assumptions=("Causes a grower can check; I do not diagnose disease.",),
+        sources=unique(*(t.sources for t in trials), ("common-practice",)),
+        working=("The order is by how often each is the cause (common practice).",),
+    )
+
+
+# ----------------------------------------------------------------- depth, light, soaking, old seed
+def depth(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
+    """How deep to sow."""
+    known = [(n, n.crop.space.sow_depth_cm) for n in crops if n.crop.space.sow_depth_cm]
+    told = listed(f"{n.name} seed {show_length_cm(d[0], world.units)} deep" for n, d in known if d)
+    surface = [n.name for n in crops if n.crop.emergence.light_to_germinate is True]
+    extra = f" {sentence(listed(surface))} seed needs light: hardly cover it." if surface else ""
+    return _plain(
+        question,
+        world,
+        crops,
+        verdict=None,
+        headline=f"Sow {told}.{extra}" if known else "Two to three times as deep as the seed is thick.",
+        numbers=tuple(Number("sow_depth_cm", round(d[0], 1), "cm", n.name, n.id) for n, d in known if d),
+        details=("A general rule: two to three times the thickness of the seed, less in heavy soil.",),
+        sources=unique(*(n.crop.space.sources for n in crops), ("common-practice",)),
+    )
+
+
+def light_or_dark(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
+    """Whether seed needs light to come up. Verdict yes: it does."""
+    needs = {n.name: n.crop.emergence.light_to_germinate for n in crops}
+    lit = [name for name, need in needs.items() if need is True]
+    dark = [name for name, need in needs.items() if need is False]
+    either = [name for name in needs if name not in lit and name not in dark]
+    parts = []
+    if lit:
+        parts.append(f"{listed(lit)} seed needs light, so press it on and hardly cover it")
+    if dark:
+        parts.append(f"{listed(dark)} seed needs no light and is covered")
+    if either:
+        parts.append(f"{listed(either)} seed comes up in light or dark")
+    verdict: Verdict | None = None
+    if len(needs) == len(lit):
+        verdict = "yes"
+    elif not lit:
+        verdict = "no"
+    opening = {"yes": "Yes: ", "no": "No: ", None: ""}[verdict]
+    body = "; ".join(parts)
+    return _plain(
+        question,
+        world,
+        crops,
+        verdict=verdict,
+        headline=f"{opening}{body if opening else sentence(body)}.",
+        numbers=(),
+        details=("Once up, every seedling wants strong light the same day.",),
+        sources=unique(*(n.crop.emergence.sources for n in crops), ("common-practice",)),
+    )
+
+
+def soak(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
+    """Whether to soak. Verdict yes: it helps; no: it harms or is not needed."""
+    settings = world.facts.table("raising")["germination"]
+    hours = [(n, settings["soak_hours"].get(n.crop.id)) for n in crops]
+    helped = [f"{n.name} seed {span(*h)} hours" for n, h in hours if h]
+    harmed = [n.name for n in crops if n.crop.id in settings["no_soak"]["crops"]]
+    plain = [n.name for n, h in hours if not h and n.name not in harmed]
+    parts = []
+    if helped:
+        parts.append(f"soak {listed(helped)}, then sow at once")
+    if harmed:
+        parts.append(f"do not soak {listed(harmed)} seed, it cracks and rots")
+    if plain:
+        parts.append(f"{listed(plain)} seed gains nothing from soaking")
+    verdict: Verdict | None = None
+    if len(parts) == 1:
+        verdict = "yes" if helped else "no"
+    opening = {"yes": "Yes: ", "no": "No: ", None: ""}[verdict]
+    body = "; ".join(parts)
+    return _plain(
+        question,
+        world,
+        crops,
+        verdict=verdict,
+        headline=f"{opening}{body if opening else sentence(body)}.",
+        numbers=tuple(
+            number
+            for n, h in hours
+            if h
+            for number in range_numbers("soak_hours", f"soak {n.name}", h[0], h[1], "hours", n.id)
+        ),
+        details=(),
+        sources=unique(settings["soak_hours"]["sources"]),
+    )
+
+
+def seed_age(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
+    """Whether old seed is worth sowing. Yes within its usual life, tight to twice that."""
+    stretch = world.facts.table("raising")["germination"]["old_seed_stretch"]
+    years = question.ask.plant_age_years
+    known = [(n, n.crop.seed.seed_life_years) for n in crops if n.crop.seed.seed_life_years]
+    if not known:
+        names = listed(n.name for n in crops)
+        return _plain(
+            question, world, crops, verdict=None, numbers=(), details=_towel_test(),
+            headline=f"I have no figure for how long {names} seed keeps: test ten in a damp towel.",
+            sources=("common-practice",),
+        )  # fmt: skip
+    named, life = known[0]
+    assert life is not None, "only crops with a seed life are kept"
+    keeps = f"{named.name} seed keeps about {span(*life)} year{'' if life[1] == 1 else 's'}"
+    verdict: Verdict | None
+    if years is None:
+        verdict = None
+        headline = (
+            f"{sentence(listed(f'{n.name} seed keeps about {span(*y)} years' for n, y in known if y))}."
+        )
+    elif years <= sum(life) / 2:
+        verdict = "yes"
+        headline = f"Yes, sow it: {keeps}, and yours is {plural(years, 'year')} old."
+    elif years <= sum(life) / 2 * stretch:
+        verdict = "tight"
+        headline = (
+            f"Perhaps: {keeps}, and at {plural(years, 'year')} fewer come up; test ten first, or sow thickly."
+        )
+    else:
+        verdict = "no"
+        headline = f"No, buy fresh: {keeps}, and at {plural(years, 'year')} little will come up."
+    return _plain(
+        question,
+        world,
+        crops,
+        verdict=verdict,
+        headline=headline,
+        numbers=tuple(
+            number
+            for n, y in known
+            if y
+            for number in range_numbers("seed_life", f"{n.name} seed keeps", y[0], y[1], "years", n.id)
+        ),
+        details=_towel_test(),
+        sources=unique(*(n.crop.seed.sources for n, _ in known), ("common-practice",)),
+    )
+
+
+def _towel_test() -> tuple[str, ...]:
+    return (
+        "Test: ten seeds in a damp towel in a bag, in the warm; count after the usual days. Six is fair.",
+    )
+
+
+def _plain(
+    question: Question,
+    world: World,
+    crops: Sequence[Named],
+    *,
+    verdict: Verdict | None,
+    headline: str,
+    numbers: tuple[Number, ...],
+    details: tuple[str, ...],
+    sources: tuple[str, ...],
+) -> Answer:
+    return Answer(
+        question=question,
+        verdict=verdict,
+        headline=headline,
+        numbers=numbers,
+        details=details,
+        cautions=cautions(world.facts, "germination", "treated_seed").texts,
+        sources=sources,
+        working=tuple(f"Figures for {n.name} from its crop file." for n in crops),
+    )
+
+
+# ----------------------------------------------------------------------------- when only a range is known
+def room_numbers(trial: Trial, named: Named) -> tuple[Number, ...]:
+    """The usual days in a warm room, where no table exists."""
+    if trial.room_days is None:
+        return ()
+    return range_numbers("days_to_emerge", "comes up in", *trial.room_days, "days", named.id)
+
+
+def room_answer(question: Question, world: World, named: Named, trial: Trial) -> Answer:
+    """Days for a crop without a table: the usual range, in a warm room."""
+    if trial.room_days is None:
+        headline = f"I have no emergence figures for {named.name} seed."
+    else:
+        low, high = trial.room_days
+        took = days_text(low, high)
+        headline = f"{sentence(named.name)} seed comes up in {took} in a warm room; longer in the cold."
+    good = named.crop.soil.opt_soil_sow_c
+    best = (
+        f"It does best at {show_temp(good[0], world.units)} to {show_temp(good[1], world.units)}."
+        if good
+        else ""
+    )
+    return Answer(
+        question=question,
+        verdict=None,
+        headline=headline,
+        numbers=room_numbers(trial, named),
+        details=(best,) if best else (),
+        cautions=cautions(world.facts, "germination", "treated_seed").texts,
+        assumptions=("No trial table by temperature exists for it here; the range is common practice.",),
+        sources=unique(trial.sources, named.crop.soil.sources),
+        working=("A range, not a table: no arithmetic behind it.",),
+    )
+
+
+def usual_days(trial: Trial) -> str:
+    """The days cell of a table for a crop without a trial table."""
+    return "?" if trial.room_days is None else span(*map(round, trial.room_days))

@@ -1,0 +1,293 @@
+"""Waiting for seed: what was sown and when it is due, and when to stop waiting."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from math import ceil
+
+from gardenmate.answer import Answer, Number, Table
+from gardenmate.knowledge.crops import Crop
+from gardenmate.question import CropRef, Question
+from gardenmate.rules.cautions import cautions
+from gardenmate.rules.emergence_facts import Trial, borrowed, mat_setting_c, trial_of, working_at
+from gardenmate.rules.germination_causes import why
+from gardenmate.rules.raising import Named, sentence, spoken_name, temp_numbers, unique, when
+from gardenmate.units import f_to_c, plural, show_date, show_temp
+from gardenmate.world import Decision, World
+
+GENERAL_WAIT = (
+    "Tomato, pepper and squash wait for warmth; cabbage, lettuce and peas come up in cool soil, slowly.",
+    "Seed not up after half as long again as the table says is overdue: look before you wait on.",
+)
+_RECENT_DAYS = 75  # a sowing older than this has been up or given up long ago
+
+
+# ------------------------------------------------------------------------------------ how long since sowing
+def elapsed_days(question: Question, world: World, named: Named) -> float | None:
+    """Days since sowing as said ("four weeks", "sown 3 April"); None when nothing was said."""
+    slots = question.ask
+    if slots.weeks is not None:
+        return slots.weeks * 7
+    if slots.days is not None:
+        return slots.days
+    if slots.date is not None and slots.date < world.today:
+        return float((world.today - slots.date).days)
+    return None
+
+
+def _batch(world: World, named: Named) -> Decision | None:
+    """The newest logged sowing of a crop that may still be under way."""
+    if world.journal is None:
+        return None
+    for crop_id in dict.fromkeys((named.id, named.crop.id)):
+        found = world.journal.search(
+            crop=crop_id, action="sow", since=world.today - timedelta(days=_RECENT_DAYS), until=world.today
+        )
+        if found:
+            return found[0]
+    return None
+
+
+def overdue(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
+    """Stop waiting? Yes (look, then resow) past the date when the stragglers should be up; no before it."""
+    named = crops[0]
+    trial = trial_of(named.crop, world.facts)
+    batch = None
+    elapsed = elapsed_days(question, world, named)
+    if elapsed is None:
+        batch = _batch(world, named)
+        if batch is None:
+            return why(question, world, crops)
+        elapsed = float((world.today - batch.on).days)
+    return _wait_or_look(question, world, named, trial, elapsed, batch)
+
+
+def _wait_or_look(
+    question: Question, world: World, named: Named, trial: Trial, elapsed: float, batch: Decision | None
+) -> Answer:
+    settings = world.facts.table("raising")["germination"]
+    units = world.units
+    soil_c, assumed = _waiting_temperature(question, world, batch)
+    expected = trial.days_at(soil_c) if trial.days else (trial.room_days[1] if trial.room_days else None)
+    sown = batch.on if batch is not None else world.today - timedelta(days=round(elapsed))
+    ago = _span_said(elapsed)
+    if expected is None:
+        return _none_at(question, world, named, trial, soil_c, assumed, ago)
+    spread = settings["overdue_spread"] if trial.days else 1.25
+    due, limit = ceil(expected * settings["due_spread"]), ceil(expected * spread)
+    late = elapsed >= limit
+    here = show_temp(soil_c, units)
+    give_up = sown + timedelta(days=limit)
+    if late:
+        headline = (
+            f"Yes, look now: {ago} is overdue for {named.name} seed at {here}, where most is up in about "
+            f"{round(expected)} days and the last by {limit}."
+        )
+        steps = _look_steps(world, named, soil_c)
+    else:
+        headline = (
+            f"Not overdue yet: at {here} {named.name} seed takes about {round(expected)} days; leave it "
+            f"until {when(give_up, world.today)} before digging or sowing again."
+        )
+        steps = ("Keep the mix just damp and at an even temperature, and leave it alone.",)
+    return Answer(
+        question=question,
+        verdict="yes" if late else "no",
+        headline=headline,
+        numbers=(
+            Number("days_since_sowing", round(elapsed), "days", "sown", named.id),
+            Number("days_to_emerge", round(expected, 1), "days", "most up after", named.id),
+            Number("overdue_after", limit, "days", "overdue after", named.id),
+            Number("overdue_on", give_up, "date", "overdue on", named.id),
+            *temp_numbers("soil", "soil or mix", soil_c, named.id),
+        ),
+        table=None if question.ask.temperature_c is not None else _patience(named, trial, world, spread),
+        steps=steps,
+        changes=_colder(named, trial, world, elapsed, spread) if late else (),
+        cautions=cautions(world.facts, "germination", "treated_seed", "mat_electricity").texts,
+        assumptions=unique(assumed, borrowed(named.name, trial)),
+        sources=unique(trial.sources, settings["sources"]),
+        working=(
+            *(working_at(trial, soil_c, units) if trial.days else ()),
+            f"Most up: {expected:.1f} days. Due through day {due}. Overdue at {spread:g} x {expected:.1f} = "
+            f"day {limit}; today is day {round(elapsed)}.",
+        ),
+    )
+
+
+def _waiting_temperature(
+    question: Question, world: World, batch: Decision | None
+) -> tuple[float, tuple[str, ...]]:
+    typed = question.ask.temperature_c
+    if typed is not None:
+        return typed, ()
+    if batch is not None and batch.temp_c is not None:
+        return batch.temp_c, (
+            f"Temperature as logged with the sowing of {show_date(batch.on, world.today)}.",
+        )
+    room_c = f_to_c(world.facts.table("raising")["germination"]["warm_room_f"])
+    return room_c, (
+        f"Mix taken as {show_temp(room_c, world.units)}, a warm room; colder means a longer wait.",
+    )
+
+
+def _none_at(
+    question: Question,
+    world: World,
+    named: Named,
+    trial: Trial,
+    soil_c: float,
+    assumed: tuple[str, ...],
+    ago: str,
+) -> Answer:
+    units = world.units
+    here = show_temp(soil_c, units)
+    best = f"; it wants about {show_temp(trial.best_c, units)}" if trial.best_c is not None else ""
+    return Answer(
+        question=question,
+        verdict="yes",
+        headline=f"Yes, stop waiting: {named.name} seed does not come up at {here}{best}.",
+        numbers=temp_numbers("soil", "soil or mix", soil_c, named.id),
+        details=(f"After {ago} at that temperature it has most likely rotted.",),
+        steps=_look_steps(world, named, soil_c),
+        cautions=cautions(world.facts, "germination", "treated_seed", "mat_electricity").texts,
+        assumptions=unique(assumed, borrowed(named.name, trial)),
+        sources=unique(trial.sources),
+        working=working_at(trial, soil_c, units) if trial.days else ("No table for this seed.",),
+    )
+
+
+def _look_steps(world: World, named: Named, soil_c: float) -> tuple[str, ...]:
+    setting = mat_setting_c(named.crop, world.facts)
+    steps = [
+        "Lift one or two seeds with the tip of a pencil: it does no harm to the rest.",
+        "Firm and plump, or showing a root: alive; cover it and give it another week, warmer if you can.",
+        "Soft, hollow or gone: rotted or eaten; sow again in fresh, just damp mix.",
+    ]
+    if named.crop.warm and soil_c < setting - 3:
+        steps.append(f"Sow again on a mat at {show_temp(setting, world.units)}; that is the quickest cure.")
+    steps.append("Ask whether there is still time to sow it again, or whether starts are the better way.")
+    return tuple(steps)
+
+
+def _patience(named: Named, trial: Trial, world: World, spread: float) -> Table | None:
+    if not trial.days:
+        return None
+    rows = tuple((show_temp(t, world.units), f"{d:g}", f"{ceil(d * spread)}") for t, d in trial.days)
+    return Table(("soil", "most up, days", "overdue after"), rows, f"{sentence(named.name)} seed")
+
+
+def _colder(named: Named, trial: Trial, world: World, elapsed: float, spread: float) -> tuple[str, ...]:
+    """The warmest tabulated temperature at which the wait would still be normal."""
+    still = [t for t, d in trial.days if ceil(d * spread) > elapsed]
+    colder = [t for t in still if t < (trial.best_c or 0)]
+    if not colder:
+        return ()
+    return (f"In a mix at {show_temp(max(colder), world.units)} or colder this wait would still be normal.",)
+
+
+def _span_said(days: float) -> str:
+    weeks = days / 7
+    if days >= 14 and abs(weeks - round(weeks)) < 0.01:
+        return f"{round(weeks)} weeks"
+    return plural(round(days), "day")
+
+
+# ------------------------------------------------------------------------------------------ logged sowings
+def batch_answer(question: Question, world: World, named: Named, trial: Trial) -> Answer | None:
+    """When the newest logged sowing of this crop is due; None when there is none still under way."""
+    batch = _batch(world, named)
+    if batch is None:
+        return None
+    if not trial.days and trial.room_days is None:
+        return None
+    elapsed = (world.today - batch.on).days
+    settings = world.facts.table("raising")["germination"]
+    soil_c, assumed = _waiting_temperature(question, world, batch)
+    expected = trial.days_at(soil_c) if trial.days else (trial.room_days or (0, 0))[0]
+    if expected is None or elapsed >= ceil(expected * settings["overdue_spread"]):
+        return _wait_or_look(question, world, named, trial, float(elapsed), batch)
+    first, last = _due(batch.on, expected, settings["due_spread"])
+    given_up = batch.on + timedelta(days=ceil(expected * settings["overdue_spread"]))
+    here = show_temp(soil_c, world.units)
+    due = _due_words(first, last, world.today)
+    return Answer(
+        question=question,
+        verdict=None,
+        headline=f"{sentence(named.name)} seed sown {plural(elapsed, 'day')} ago at {here}: {due}.",
+        numbers=(
+            Number("sown_on", batch.on, "date", "sown", named.id),
+            Number("due_from", first, "date", "first up", named.id),
+            Number("due_to", last, "date", "most up", named.id),
+            Number("overdue_on", given_up, "date", "overdue on", named.id),
+            Number("days_to_emerge", round(expected, 1), "days", "comes up in", named.id),
+        ),
+        changes=("Warmer mix brings it sooner, colder later; tell me the temperature to work it out again.",),
+        cautions=cautions(world.facts, "germination", "treated_seed").texts,
+        assumptions=unique(assumed, borrowed(named.name, trial)),
+        sources=unique(trial.sources, settings["sources"]),
+        working=(
+            *(working_at(trial, soil_c, world.units) if trial.days else ()),
+            f"Sown {show_date(batch.on)} + {expected:.1f} days = {show_date(first)}.",
+        ),
+    )
+
+
+def _due(sown: date, expected: float, spread: float) -> tuple[date, date]:
+    return sown + timedelta(days=round(expected)), sown + timedelta(days=ceil(expected * spread))
+
+
+def _due_words(first: date, last: date, today: date) -> str:
+    if last < today:
+        return f"was due by {when(last, today)}; give stragglers a few days yet"
+    start = "now" if first <= today else when(first, today)
+    return f"due {start} to {when(last, today)}" if last > first else f"due {start}"
+
+
+def all_batches(question: Question, world: World) -> Answer | None:
+    """What of the logged sowings is due, in the order it is due; None when nothing is under way."""
+    if world.journal is None or question.ask.temperature_c is not None:
+        return None
+    since = world.today - timedelta(days=_RECENT_DAYS)
+    batches = world.journal.search(action="sow", since=since, until=world.today)
+    rows: list[tuple[date, tuple[str, ...]]] = []
+    settings = world.facts.table("raising")["germination"]
+    for batch in batches:
+        for crop_id in batch.crops:
+            crop = _crop(world, crop_id)
+            if crop is None:
+                continue
+            trial = trial_of(crop, world.facts)
+            soil_c, _ = _waiting_temperature(question, world, batch)
+            expected = trial.days_at(soil_c) if trial.days else (trial.room_days or (None,))[0]
+            if expected is None:
+                continue
+            first, last = _due(batch.on, expected, settings["due_spread"])
+            limit = batch.on + timedelta(days=ceil(expected * settings["overdue_spread"]))
+            state = "overdue: look" if limit <= world.today else _due_words(first, last, world.today)
+            cells = (sentence(spoken_name(crop)), show_date(batch.on, world.today), state)
+            rows.append((first, (*cells, show_temp(soil_c, world.units))))
+    if not rows:
+        return None
+    rows.sort()
+    return Answer(
+        question=question,
+        verdict=None,
+        headline=f"{plural(len(rows), 'sowing')} in the log: {rows[0][1][0].lower()} {rows[0][1][2]}.",
+        table=Table(("seed", "sown", "due", "mix"), tuple(r for _, r in rows), "Sowings in the log"),
+        details=GENERAL_WAIT[1:],
+        cautions=cautions(world.facts, "germination", "treated_seed").texts,
+        assumptions=("A sowing logged without a temperature is taken as in a warm room.",),
+        sources=unique(settings["sources"]),
+        working=(
+            "Due = sowing date + days from the table at its temperature; a quarter longer for most of it.",
+        ),
+    )
+
+
+def _crop(world: World, crop_id: str) -> Crop | None:
+    return (
+        world.facts.crop(crop_id)
+        if crop_id in world.facts.crop_ids
+        else world.facts.crop_for(CropRef(crop_id))
+    )

@@ -1,0 +1,93 @@
+"""Questions built by hand, a world without a place, and a small journal, for the raising tests."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+
+from gardenmate.answer import Answer
+from gardenmate.garden.profile import NO_GARDEN, Garden
+from gardenmate.knowledge.facts import Facts
+from gardenmate.question import CropRef, Question, Slots, Temperature
+from gardenmate.rules.registry import rule_for
+from gardenmate.units import Units
+from gardenmate.world import Decision, World
+
+TODAY = date(2027, 4, 18)
+FACTS = Facts()
+
+
+class FakeJournal:
+    """Decisions in memory, newest first."""
+
+    def __init__(self, *decisions: Decision) -> None:
+        self._decisions = sorted(decisions, key=lambda d: d.on, reverse=True)
+
+    def latest(self, limit: int = 20) -> Sequence[Decision]:
+        return self._decisions[:limit]
+
+    def search(
+        self,
+        *,
+        crop: str | None = None,
+        action: str | None = None,
+        since: date | None = None,
+        until: date | None = None,
+        text: str | None = None,
+        limit: int = 200,
+    ) -> Sequence[Decision]:
+        found = [
+            d
+            for d in self._decisions
+            if (crop is None or crop in d.crops)
+            and (action is None or d.action == action)
+            and (since is None or d.on >= since)
+            and (until is None or d.on <= until)
+            and (text is None or text in d.text)
+        ]
+        return found[:limit]
+
+
+def refs(*ids: str) -> tuple[CropRef, ...]:
+    """Crop references from "lettuce" or "lettuce/head"."""
+    made = []
+    for each in ids:
+        base, _, kind = each.partition("/")
+        made.append(CropRef(base, kind or None, base))
+    return tuple(made)
+
+
+def ask(
+    topic: str,
+    *crops: str,
+    world: World | None = None,
+    text: str = "",
+    f: float | None = None,
+    c: float | None = None,
+    role: str | None = None,
+    cues: dict[str, str] | None = None,
+    **slots: object,
+) -> Answer:
+    """The answer to a question built by hand; ``f`` / ``c`` is its temperature."""
+    if f is not None or c is not None:
+        value, unit = (f, "F") if f is not None else (c, "C")
+        assert value is not None
+        slots = {"temps": (Temperature(value, unit, role),), "temp_f": f, "temp_c": c, **slots}
+    question = Question(text, topic, refs(*crops), Slots(**slots), cues=cues or {})  # type: ignore[arg-type]
+    return rule_for(topic).answer(question, world or bare_world())
+
+
+def bare_world(
+    *,
+    units: Units = "us",
+    journal: FakeJournal | None = None,
+    garden: Garden = NO_GARDEN,
+    today: date = TODAY,
+) -> World:
+    """A world without a place."""
+    return World(today=today, facts=FACTS, garden=garden, units=units, journal=journal)
+
+
+def number(answer: Answer, name: str) -> object:
+    """The value of a named number of an answer."""
+    return next(n.value for n in answer.numbers if n.name == name)
