@@ -51,10 +51,14 @@ class FreezeDate:
 
 @dataclass(frozen=True, slots=True)
 class Freeze:
-    """Last spring and first autumn day with a minimum at or below one threshold. None: too rare to date."""
+    """Last spring and first autumn day with a minimum at or below one threshold. None: too rare to date.
+
+    ``share``: share of winters (0-1) that have such a night at all; below about a half there are no dates.
+    """
 
     last_spring: FreezeDate | None
     first_autumn: FreezeDate | None
+    share: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)

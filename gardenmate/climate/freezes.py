@@ -1,0 +1,339 @@
+"""Freeze dates of a place: published ones read, missing ones estimated, any threshold in between.
+
+Freeze dates are normal distributions on the season's own day count (see gardenmate.climate.site). Where a
+place publishes none, the 50% date is the day on which the smooth daily minimum crosses a level that depends
+on latitude and on the daily range (clear dry air swings further from night to night); the spread follows how
+steeply the minimum rises or falls there. The coefficients are in knowledge/climate.toml, their error is
+measured by tests/bench/freeze_fit.py.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from functools import lru_cache
+from math import erf, log, sqrt
+from typing import Any
+
+from gardenmate.climate.site import Basis, Freeze, FreezeDate, Site
+from gardenmate.units import f_to_c
+
+THRESHOLDS_F = (36, 32, 28)
+COMMON_SHARE = 0.5  # a freeze seen in fewer winters than this gets no dates
+SPAN_10_90 = 2.563
+SPAN_50_90 = 1.2816
+_FEB_29 = 59
+_ANCHOR_NORTH, _ANCHOR_SOUTH = 14, 195
+_YEAR = 365
+_STEEPNESS_DAYS = 10
+_RARE_SD_DAYS = 22.0
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """One side of the cold season in the fit: level of the minimum on the 50% date, and spread."""
+
+    at_40_c: float
+    per_10_lat_c: float
+    per_10_range: float
+    error_days: float
+    sd_at_1: float
+    sd_per_log: float
+
+    def level_c(self, lat: float, daily_range_c: float) -> float:
+        """Normal minimum (C) on the 50% date of a 32 F freeze, by latitude and mean daily range."""
+        from_40 = (abs(lat) - 40.0) / 10.0
+        return self.at_40_c + self.per_10_lat_c * from_40 + self.per_10_range * daily_range_c / 10.0
+
+
+@dataclass(frozen=True, slots=True)
+class FreezeFit:
+    """The coefficients of knowledge/climate.toml."""
+
+    spring: Side
+    autumn: Side
+    sd_limits_days: tuple[float, float]
+    coldest_night_sd_c: float
+    coldest_night_margin_c: float
+
+    def share(self, margin_c: float) -> float:
+        """Share of winters with a freeze, where the 50% level lies this far above the coldest normal night."""
+        return _phi((margin_c + self.coldest_night_margin_c) / self.coldest_night_sd_c)
+
+    def spread_days(self, side: Side, steepness: float) -> float:
+        """Year-to-year sd of a freeze date where the minimum changes this fast (C per day)."""
+        low, high = self.sd_limits_days
+        return min(high, max(low, side.sd_at_1 + side.sd_per_log * log(max(steepness, 0.01))))
+
+
+def freeze_fit(table: Mapping[str, Any]) -> FreezeFit:
+    """The fit from the parsed knowledge/climate.toml."""
+    fit = table["freeze_fit"]
+    sides = []
+    for name in ("spring", "autumn"):
+        level, spread = fit[name], fit[f"{name}_sd"]
+        sides.append(
+            Side(
+                level["at_40"],
+                level["per_10_lat"],
+                level["per_10_range"],
+                level["error_days"],
+                spread["at_1"],
+                spread["per_log"],
+            )
+        )
+    low, high = fit["sd_limits_days"]
+    return FreezeFit(
+        sides[0], sides[1], (low, high), fit["coldest_night_sd_c"], fit["coldest_night_margin_c"]
+    )
+
+
+class MinimumCurve:
+    """The normal daily minimum along one season: 365 values, index 0 = the anchor day.
+
+    ``warmest`` and ``coldest`` are the days (offsets) of its top and bottom, coldest within half a year of
+    the anchor.
+    """
+
+    def __init__(self, normal_min_c: Sequence[float], southern: bool) -> None:
+        year = [*normal_min_c[:_FEB_29], *normal_min_c[_FEB_29 + 1 :]]
+        start = _ANCHOR_SOUTH if southern else _ANCHOR_NORTH
+        self.values = year[start:] + year[:start]
+        self.warmest = self.values.index(max(self.values))
+        bottom = self.values.index(min(self.values))
+        self.coldest = bottom - _YEAR if bottom > _YEAR // 2 else bottom
+
+    def at(self, offset: float) -> float:
+        """The curve at any offset, in a straight line between days."""
+        whole = int(offset // 1)
+        share = offset - whole
+        here, there = self.values[whole % _YEAR], self.values[(whole + 1) % _YEAR]
+        return here + share * (there - here)
+
+    @property
+    def floor_c(self) -> float:
+        """The normal minimum of the coldest day."""
+        return self.values[self.coldest % _YEAR]
+
+    def crossing(self, level_c: float, spring: bool, else_coldest: bool = False) -> float | None:
+        """The last day before summer (or first after it) at or below a level.
+
+        The warmest day when the level is never left behind; when it is never reached None, or with
+        ``else_coldest`` the coldest day.
+        """
+        step = -1 if spring else 1
+        day, warmer = self.warmest, self.values[self.warmest]
+        if warmer <= level_c:
+            return float(day)
+        end = self.coldest if spring else self.coldest + _YEAR
+        while day != end:
+            day += step
+            colder = self.values[day % _YEAR]
+            if colder <= level_c:
+                return day - step * (level_c - colder) / (warmer - colder)
+            warmer = colder
+        return float(end) if else_coldest else None
+
+    def steepness(self, offset: float) -> float:
+        """How fast the minimum changes around a day, C per day (never negative)."""
+        change = self.at(offset + _STEEPNESS_DAYS) - self.at(offset - _STEEPNESS_DAYS)
+        return abs(change) / (2 * _STEEPNESS_DAYS)
+
+
+def season_offset(month_day: str, spring: bool, southern: bool) -> int:
+    """ "05-17" as days from the season's anchor. A late-year spring date lies before it, and so on."""
+    month, day = (int(part) for part in month_day.split("-"))
+    return offset_of((month, day), spring, southern)
+
+
+def offset_of(month_day: tuple[int, int], spring: bool, southern: bool) -> int:
+    """A (month, day) as days from the season's anchor, by side of the season.
+
+    Spring runs from half a year before the warm half to its end, so a spring date more than 200 days after
+    the anchor belongs to the year before, and an autumn date less than 165 days after it to the year after.
+    """
+    anchor = date(2026, 7, 15) if southern else date(2027, 1, 15)
+    month, day = month_day
+    here = date(2026 if southern else 2027, month, 28 if (month, day) == (2, 29) else day)
+    offset = (here - anchor).days
+    offset %= _YEAR
+    if spring and offset > 200:
+        return offset - _YEAR
+    if not spring and offset < 165:
+        return offset + _YEAR
+    return offset
+
+
+def published_side(
+    cells: tuple[str, str, str], spring: bool, southern: bool, fit: FreezeFit, curve: MinimumCurve
+) -> FreezeDate | None:
+    """A published distribution from its 10, 50 and 90 % cells; None without a 50 % date.
+
+    The spread comes from p10 to p90, else from p50 to p90, else from the fit.
+    """
+    p10, p50, p90 = (season_offset(cell, spring, southern) if cell else None for cell in cells)
+    if p50 is None:
+        return None
+    if p10 is not None and p90 is not None:
+        sd = abs(p10 - p90) / SPAN_10_90
+    elif p90 is not None:
+        sd = abs(p50 - p90) / SPAN_50_90
+    else:
+        sd = fit.spread_days(fit.spring if spring else fit.autumn, curve.steepness(p50))
+    return FreezeDate(float(p50), max(sd, 3.0), "published")
+
+
+def estimate(
+    curve: MinimumCurve, fit: FreezeFit, lat: float, daily_range_c: float, threshold_c: float
+) -> Freeze:
+    """Freeze dates at a threshold for a place that publishes none.
+
+    ``daily_range_c``: mean of maximum minus minimum over the year. The spread holds both the years' own and
+    the error of the fit.
+    """
+    sides: list[FreezeDate | None] = []
+    share = 1.0
+    for side in (fit.spring, fit.autumn):
+        level = side.level_c(lat, daily_range_c) + threshold_c
+        here = fit.share(level - curve.floor_c)
+        share = min(share, here)
+        day = curve.crossing(level, side is fit.spring, here >= COMMON_SHARE)
+        if day is None:
+            sides.append(None)
+            continue
+        sd = fit.spread_days(side, curve.steepness(day))
+        sides.append(FreezeDate(day, sqrt(sd * sd + side.error_days**2), "estimated"))
+    return Freeze(sides[0], sides[1], share)
+
+
+def move_along(
+    known: Freeze, known_c: float, threshold_c: float, curve: MinimumCurve, fit: FreezeFit | None
+) -> Freeze:
+    """Freeze dates at another threshold, found by following the daily minimum curve from a known one.
+
+    With ``fit`` the spread changes as the curve's steepness does; without, it is kept.
+    """
+    sides: list[FreezeDate | None] = []
+    share = known.share
+    if fit is not None:
+        share = min(share, fit.share(curve_margin(known, curve) + threshold_c - known_c))
+    for spring, date_ in ((True, known.last_spring), (False, known.first_autumn)):
+        if date_ is None:
+            sides.append(None)
+            continue
+        level = curve.at(date_.offset_days) + threshold_c - known_c
+        day = curve.crossing(level, spring, fit is not None and share >= COMMON_SHARE)
+        if day is None:
+            sides.append(None)
+            continue
+        sd = date_.sd_days
+        if fit is not None:
+            side = fit.spring if spring else fit.autumn
+            before = fit.spread_days(side, curve.steepness(date_.offset_days))
+            sd *= fit.spread_days(side, curve.steepness(day)) / before
+        sides.append(FreezeDate(day, sd, date_.basis))
+    if fit is None and sides[0] is None and sides[1] is None:
+        share = min(share, 1.0 - COMMON_SHARE)
+    return Freeze(sides[0], sides[1], share)
+
+
+def curve_margin(known: Freeze, curve: MinimumCurve) -> float:
+    """How far (C) the coldest normal night lies below the normal minimum on a known freeze date."""
+    dates = [d for d in (known.last_spring, known.first_autumn) if d is not None]
+    if not dates:
+        return -10.0
+    return max(curve.at(d.offset_days) for d in dates) - curve.floor_c
+
+
+def freeze_between(site: Site, threshold_c: float) -> Freeze:
+    """Freeze dates at any damage temperature (C), as `Site.freeze_at` gives them.
+
+    Between two tabulated thresholds in a straight line; beyond them along the daily minimum curve, with the
+    spread of the nearest one.
+    """
+    table = sorted((f_to_c(f), freeze) for f, freeze in site.freezes.items())
+    for known_c, freeze in table:
+        if abs(known_c - threshold_c) < 1e-9:
+            return freeze
+    colder = [row for row in table if row[0] < threshold_c]
+    warmer = [row for row in table if row[0] > threshold_c]
+    if colder and warmer:
+        (low_c, low), (high_c, high) = colder[-1], warmer[0]
+        weight = (threshold_c - low_c) / (high_c - low_c)
+        if None not in (low.last_spring, low.first_autumn, high.last_spring, high.first_autumn):
+            return Freeze(
+                _blend(low.last_spring, high.last_spring, weight),
+                _blend(low.first_autumn, high.first_autumn, weight),
+                low.share + weight * (high.share - low.share),
+            )
+        near_c, near = (high_c, high)  # one of them is too rare to date: come from the warmer side
+    else:
+        near_c, near = colder[-1] if colder else warmer[0]
+    return move_along(near, near_c, threshold_c, _curve(site.normal_min_c, site.southern), None)
+
+
+def last_frost_odds(site: Site, day: date, threshold_c: float = 0.0) -> float:
+    """Chance (0-1) of a minimum at or below a threshold on ``day`` or later before the coming summer.
+
+    In the second half of a season (after the warmest day) spring is over: 0.
+    """
+    freeze = site.freeze_at(threshold_c)
+    anchor = site.anchor(day)
+    curve = _curve(site.normal_min_c, site.southern)
+    offset = (day - anchor).days
+    if offset > curve.warmest:
+        return 0.0
+    return freeze.share * (1.0 - _side(freeze.last_spring, curve.coldest).happened_by(day - _ONE, anchor))
+
+
+def first_frost_odds(site: Site, day: date, threshold_c: float = 0.0) -> float:
+    """Chance (0-1) that a minimum at or below a threshold has come by ``day`` since the last summer.
+
+    Before the warmest day of the season there has been none: 0.
+    """
+    freeze = site.freeze_at(threshold_c)
+    anchor = site.anchor(day)
+    curve = _curve(site.normal_min_c, site.southern)
+    if (day - anchor).days <= curve.warmest:
+        return 0.0
+    return freeze.share * _side(freeze.first_autumn, curve.coldest + _YEAR).happened_by(day, anchor)
+
+
+def frost_odds(site: Site, day: date, threshold_c: float = 0.0) -> float:
+    """Chance of a frost that still matters for a plant set out on ``day``: in the first half of a season that
+    a frost is still to come before summer, in the second half that one has come already."""
+    return max(last_frost_odds(site, day, threshold_c), first_frost_odds(site, day, threshold_c))
+
+
+def quantile_day(site: Site, freeze_date: FreezeDate, probability: float, year: int) -> date:
+    """The date in the season that starts in ``year`` by which the event has this probability."""
+    return freeze_date.day_at(probability, date(year, 7 if site.southern else 1, 15))
+
+
+_ONE = timedelta(days=1)
+
+
+def _side(known: FreezeDate | None, coldest: int) -> FreezeDate:
+    """A date for odds: the known one, else spread around the coldest night, where rare frosts fall."""
+    return known or FreezeDate(float(coldest), _RARE_SD_DAYS, "estimated")
+
+
+def _blend(low: FreezeDate | None, high: FreezeDate | None, weight: float) -> FreezeDate | None:
+    if low is None or high is None:
+        return None
+    basis: Basis = high.basis if high.basis == low.basis else "estimated"
+    return FreezeDate(
+        low.offset_days + weight * (high.offset_days - low.offset_days),
+        low.sd_days + weight * (high.sd_days - low.sd_days),
+        basis,
+    )
+
+
+@lru_cache(maxsize=64)
+def _curve(normal_min_c: tuple[float, ...], southern: bool) -> MinimumCurve:
+    return MinimumCurve(normal_min_c, southern)
+
+
+def _phi(z: float) -> float:
+    return 0.5 * (1.0 + erf(z / sqrt(2.0)))

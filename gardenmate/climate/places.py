@@ -1,0 +1,320 @@
+"""Which climate a question is answered with: one place, or every bundled place of a region.
+
+Order of trust: the grower's own frost dates over an imported station history over the published or estimated
+dates of the nearest bundled place. A place named in a question stands on its own: the garden's own dates,
+history and low spot belong to the garden's place only.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from math import asin, cos, radians, sin, sqrt
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from gardenmate.climate.place_names import Area, Found, Gazetteer, PlaceRow, normalise
+from gardenmate.climate.site import Site
+from gardenmate.climate.sites import MonthDay, at_height, build_site, in_low_spot, stand_in, with_own_dates
+from gardenmate.errors import AmbiguousPlaceError, DamagedFileError, NeedPlaceError, UsageError
+from gardenmate.knowledge.facts import Facts
+
+if TYPE_CHECKING:
+    from gardenmate.climate.history import History
+    from gardenmate.garden.profile import Garden
+
+EARTH_KM = 6371.0
+REGION_LIMIT = 60
+_CLEAR_SCORE, _CLEAR_LEAD = 82.0, 6.0
+_NEAR_SCORE = 60.0
+_REGION_MIN = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where a question is answered: one ``site``, or a ``region`` with its bundled ``sites``.
+
+    ``reading`` says how a name was read when it was not typed exactly ("reading 'Deluth' as Duluth, MN").
+    """
+
+    site: Site | None
+    region: str | None = None
+    sites: tuple[Site, ...] = ()
+    reading: str | None = None
+
+
+def resolve_site(
+    *,
+    place: str | None = None,
+    lat: float | None = None,
+    lon: float | None = None,
+    elevation_m: float | None = None,
+    last_frost: MonthDay | None = None,
+    first_frost: MonthDay | None = None,
+    garden: Garden | None = None,
+    facts: Facts,
+    history: History | None = None,
+) -> Place:
+    """The place to answer for, from what was said now and, where nothing was, from the garden.
+
+    ``history`` is the garden's imported station record; it holds only while the garden's own place does.
+    Raises NeedPlaceError when no place and no frost dates are known, AmbiguousPlaceError when a name fits
+    several places, UsageError when a name or a coordinate is none.
+    """
+    spoken = place is not None or lat is not None or lon is not None
+    low_spot_c = 0.0
+    if not spoken and garden is not None:
+        place = garden.place
+        lat, lon = garden.lat, garden.lon
+        elevation_m = garden.elevation_m if elevation_m is None else elevation_m
+        own_dates = last_frost is None and first_frost is None
+        last_frost = garden.last_frost if own_dates else last_frost
+        first_frost = garden.first_frost if own_dates else first_frost
+        low_spot_c = 0.0 if last_frost or first_frost else garden.low_spot_c
+    found = _located(place, lat, lon, facts)
+    if found is None and last_frost is None and first_frost is None:
+        if history is not None and not spoken:
+            found = Place(_nearest_site(history.lat, history.lon, history.elev_m, facts))
+        else:
+            raise NeedPlaceError(
+                "I need to know where the garden is: name a place (--place Duluth) or give your average "
+                "frost dates (--last-frost 05-20 --first-frost 09-25)."
+            )
+    if found is None:
+        site = stand_in(gazetteer(facts).rows, last_frost, first_frost, facts)
+        return Place(with_own_dates(site, last_frost, first_frost, facts))
+    if found.site is None:
+        if last_frost is None and first_frost is None:
+            return found
+        raise UsageError(
+            f"Your own frost dates belong to one garden, not to the whole of {found.region}: name a town "
+            "in it."
+        )
+    site = found.site
+    if elevation_m is not None and not (lat is not None and lon is not None):
+        site = at_height(site, elevation_m, facts)
+    elif elevation_m is not None and lat is not None and lon is not None:
+        site = _nearest_site(lat, lon, elevation_m, facts, place)
+    if history is not None and not spoken:
+        from gardenmate.climate.history import history_site
+
+        site = history_site(history, site)
+    site = in_low_spot(site, low_spot_c)
+    return replace(found, site=with_own_dates(site, last_frost, first_frost, facts))
+
+
+def find_place(typed: str, facts: Facts) -> Place:
+    """A place or region by name. Raises AmbiguousPlaceError, or UsageError for a name nobody knows."""
+    found = find_rows(typed, facts)
+    if found is None:
+        return _from_gazetteer(typed, facts)
+    if found.region is not None:
+        if len(found.rows) > REGION_LIMIT:
+            raise UsageError(
+                f"{found.region} is too wide for one answer ({len(found.rows)} places on record): name a "
+                "state, province or town."
+            )
+        sites = tuple(build_site(row, facts) for row in found.rows)
+        if len(sites) == 1:
+            return Place(sites[0], reading=found.reading)
+        return Place(None, found.region, sites, found.reading)
+    site = build_site(found.rows[0], facts)
+    if len(found.rows) > 1:
+        others = " and ".join(row.label for row in found.rows[1:])
+        site = replace(
+            site, notes=(*site.notes, f"Using the record of {site.label}; {others} is kept as well.")
+        )
+    return Place(site, reading=found.reading)
+
+
+def find_rows(typed: str, facts: Facts) -> Found | None:
+    """Bundled rows for an exactly spelled name; None when no bundled name is spelled so.
+
+    Rows of one town come preferred record first. Raises AmbiguousPlaceError when several towns, or a town and
+    a region, share the name.
+    """
+    names = gazetteer(facts)
+    name = normalise(typed)
+    if not name:
+        raise UsageError("The place is empty; name one, for example --place Duluth.")
+    label = names.table["also"].get(name)
+    if label is not None:
+        return Found((names.by_label[label],))
+    for town, areas in names.qualified(typed):
+        rows = [row for row in names.towns.get(town, ()) if row in names.in_area(areas)]
+        if rows:
+            return _one_town(typed, rows)
+    rows = list(names.towns.get(name, ()))
+    region = names.region(name)
+    if region is not None and rows and len(region[1]) >= _REGION_MIN and len(name) > 2:
+        listed = (*dict.fromkeys(row.label for row in rows), names.whole(region[0], region[1]))
+        raise AmbiguousPlaceError(typed, listed)
+    if rows:
+        elsewhere = names.table.get("elsewhere", {}).get(name)
+        if elsewhere:
+            raise AmbiguousPlaceError(typed, (*(row.label for row in rows), *elsewhere))
+        return _one_town(typed, rows)
+    return Found(region[1], region[0]) if region is not None else None
+
+
+def nearest(lat: float, lon: float, elev_m: float | None, facts: Facts) -> tuple[PlaceRow, float]:
+    """The bundled place that stands best for a spot, and its distance in km. Height counts as distance."""
+    per_100_m = float(facts.table("climate")["nearest"]["km_per_100_m"])
+
+    def effort(row: PlaceRow) -> float:
+        km = distance_km(lat, lon, row.lat, row.lon)
+        climb = 0.0 if elev_m is None or row.elev_m is None else abs(elev_m - row.elev_m)
+        return km + climb / 100.0 * per_100_m
+
+    best = min(gazetteer(facts).rows, key=effort)
+    return best, distance_km(lat, lon, best.lat, best.lon)
+
+
+def distance_km(lat1: float, lon1: float, lat2: float, lon2: float) -> float:
+    """Great-circle distance, km (haversine)."""
+    a = sin(radians(lat2 - lat1) / 2) ** 2
+    a += cos(radians(lat1)) * cos(radians(lat2)) * sin(radians(lon2 - lon1) / 2) ** 2
+    return 2.0 * EARTH_KM * asin(min(1.0, sqrt(a)))
+
+
+def gazetteer(facts: Facts) -> Gazetteer:
+    """The bundled names, read once per knowledge folder."""
+    return _gazetteer(facts, facts.root / "places.csv")
+
+
+@lru_cache(maxsize=2)
+def _gazetteer(facts: Facts, path: Path) -> Gazetteer:
+    return Gazetteer(read_rows(path), facts.table("regions"))
+
+
+def read_rows(path: Path) -> tuple[PlaceRow, ...]:
+    """The rows of places.csv: the first six fields read, the rest kept as text.
+
+    Raises DamagedFileError naming the line.
+    """
+    try:
+        lines = path.read_text("utf-8").splitlines()
+    except (OSError, UnicodeDecodeError) as error:
+        raise DamagedFileError(f"Cannot read {path}: {error}.") from error
+    rows: list[PlaceRow] = []
+    for number, line in enumerate(lines[1:], start=2):
+        fields = line.split(",", 6)
+        try:
+            name, region, country, lat, lon, elev, rest = fields
+            height = float(elev) if elev else None
+            rows.append(PlaceRow(name, region, country, float(lat), float(lon), height, rest))
+        except ValueError as error:
+            raise DamagedFileError(f"{path}, line {number}: not a place ({error}).") from error
+    return tuple(rows)
+
+
+def _located(place: str | None, lat: float | None, lon: float | None, facts: Facts) -> Place | None:
+    if lat is not None and lon is not None:
+        if not (-90.0 <= lat <= 90.0 and -180.0 <= lon <= 180.0):
+            raise UsageError(
+                f"Latitude {lat:g}, longitude {lon:g} is no spot on Earth: latitude runs from -90 to 90, "
+                "longitude from -180 to 180 (west is negative)."
+            )
+        return Place(_nearest_site(lat, lon, None, facts, place))
+    if lat is not None or lon is not None:
+        raise UsageError("Latitude and longitude go together, for example --lat 46.8 --lon -92.1.")
+    return find_place(place, facts) if place else None
+
+
+def _nearest_site(
+    lat: float, lon: float, elev_m: float | None, facts: Facts, name: str | None = None
+) -> Site:
+    """The nearest bundled climate, moved to a spot; its notes say how far and how much higher."""
+    row, km = nearest(lat, lon, elev_m, facts)
+    site = build_site(row, facts)
+    if km < 1.0 and elev_m is None:
+        return site
+    note = f"The nearest place on record is {row.label}, {_far(km)} away"
+    if elev_m is None or row.elev_m is None:
+        note += "; your height is not known, so nothing is corrected for it." if elev_m is None else "."
+    else:
+        note += "."
+    if km > float(facts.table("climate")["nearest"]["far_km"]):
+        note += " That is far: your own frost dates would be surer."
+    if elev_m is not None:
+        site = at_height(site, elev_m, facts)
+    shown = name.split(",")[0].strip() if name else "Your garden"
+    region = row.region if name is None else (name.partition(",")[2].strip() or row.region)
+    return replace(
+        site,
+        name=shown,
+        region=f"near {row.label}" if name is None else region,
+        lat=lat,
+        lon=lon,
+        notes=(note, *site.notes),
+    )
+
+
+def _far(km: float) -> str:
+    return f"{km:.0f} km ({km / 1.609344:.0f} miles)"
+
+
+def _one_town(typed: str, rows: Sequence[PlaceRow]) -> Found:
+    """Rows of one town, preferred record first; AmbiguousPlaceError when they are of several towns."""
+    areas = dict.fromkeys(row.area for row in rows)
+    if len(areas) > 1:
+        raise AmbiguousPlaceError(typed, tuple(dict.fromkeys(row.label for row in rows)))
+    return Found(tuple(sorted(rows, key=_record_rank)))
+
+
+def _record_rank(row: PlaceRow) -> tuple[bool, bool]:
+    """Records with freeze dates first, then those of a town before those of an airport."""
+    cells = row.rest.split(",")
+    airport = any(word in row.name for word in ("AP", "Airport", "Int'l", "JFK", "LaGuardia"))
+    return (not cells[26], airport)
+
+
+def _from_gazetteer(typed: str, facts: Facts) -> Place:
+    """A name no bundled place has: a town of the open gazetteer, else a near spelling of a bundled one."""
+    names = gazetteer(facts)
+    from gardenmate.climate.towns import find_town
+
+    town = find_town(typed, names.qualified(typed))
+    if town is not None:
+        site = _nearest_site(town.lat, town.lon, None, facts, town.label)
+        return Place(replace(site, source_ids=(*site.source_ids, "geonames")), reading=town.reading)
+    return _misspelled(typed, names, facts)
+
+
+def _misspelled(typed: str, names: Gazetteer, facts: Facts) -> Place:
+    readings: list[tuple[str, tuple[Area, ...]]] = [*names.qualified(typed), (normalise(typed), ())]
+    offered: list[str] = []
+    for town, areas in readings:
+        rows = names.in_area(areas) if areas else None
+        scored = names.near_spellings(town, rows)
+        offered += [t for score, t in scored[:4] if score >= _NEAR_SCORE]
+        lead = scored[0][0] - (scored[1][0] if len(scored) > 1 else 0.0) if scored else 0.0
+        clear = bool(scored) and scored[0][0] >= _CLEAR_SCORE and len(town) >= 4
+        if not clear:
+            continue
+        area = names.area_name(areas[0]) if areas else ""
+        meant = f"{scored[0][1]}, {area}" if area else scored[0][1]
+        if lead < _CLEAR_LEAD:
+            listed = tuple(
+                dict.fromkeys(
+                    r.label
+                    for s, t in scored
+                    if s > scored[0][0] - _CLEAR_LEAD
+                    for r in names.towns[t]
+                    if rows is None or r in rows
+                )
+            )
+            if len(listed) > 1:
+                raise AmbiguousPlaceError(typed, listed)
+        try:
+            place = find_place(meant, facts)
+        except AmbiguousPlaceError as error:
+            raise AmbiguousPlaceError(typed, error.candidates) from error
+        label = place.site.label if place.site is not None else str(place.region)
+        return replace(place, reading=f"reading '{typed}' as {label}")
+    labels = dict.fromkeys(row.label for town in offered for row in names.towns[town])
+    hint = f" Did you mean {', '.join(list(labels)[:4])}?" if labels else ""
+    raise UsageError(
+        f"No place called '{typed}' is known.{hint} Name a larger town nearby, or give --lat and --lon."
+    )
