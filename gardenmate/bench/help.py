@@ -7,7 +7,8 @@ import re
 from gardenmate.knowledge.facts import Facts
 
 _ASKED = re.compile(
-    r"^\s*(?:help|\?|what can (?:you|i) (?:do|ask)(?: you)?|how do(?:es)? (?:this|it) work)\b\s*(?:with|about|on)?\s*(.*?)[?.!]*\s*$",
+    r"^\s*(?:\?|help|what can (?:you|i) (?:do|ask)(?: you)?|how do(?:es)? (?:this|it) work)"
+    r"(?:\s+(?:(?:with|about|on)\s+)?(?P<topic>\S.*?))?[?.!\s]*$",
     re.IGNORECASE,
 )
 
@@ -21,12 +22,10 @@ def help_lines(text: str, facts: Facts) -> list[str] | None:
     if match is None:
         return None
     topics = facts.table("help")
-    wanted = match.group(1).strip().lower().replace(" ", "-")
-    found = [t for t in topics if wanted and (wanted in t or t in wanted)]
+    wanted = (match.group("topic") or "").strip().lower().replace(" ", "-")
+    found = [t for t in topics if wanted and (t == wanted or (len(wanted) > 2 and t.startswith(wanted)))]
     if wanted and not found:
-        if len(wanted) > 20:
-            return None
-        return [f"There is no topic '{match.group(1)}'. Topics: {', '.join(topics)}."]
+        return None  # "help my peppers froze" is a question, not a call for help
     lines: list[str] = []
     for topic in found or topics:
         entry = topics[topic]

@@ -53,7 +53,7 @@ class RichPrompt:
 
 
 def _history(conversation: Conversation) -> History:
-    """The history kept beside the garden file; in memory when nothing is to be kept or it cannot be written."""
+    """The history kept beside the garden file; in memory when it may not or cannot be written."""
     if conversation.garden_file is None:
         return InMemoryHistory()
     path = Path(conversation.garden_file.path).parent / "history"
