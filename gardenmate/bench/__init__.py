@@ -23,9 +23,8 @@ def run(options: argparse.Namespace) -> int:
         from gardenmate.bench.session import RichPrompt
 
         reader = RichPrompt(conversation)
-    except (
-        Exception
-    ) as error:  # a terminal the library cannot drive, whatever it says: the plain prompt works
+    # Whatever the library says of a terminal it cannot drive, the plain prompt works there.
+    except Exception as error:
         print(f"(plain prompt: {error})", file=sys.stderr)
         return converse(conversation, PlainPrompt(), options)
     return converse(conversation, reader, options)
