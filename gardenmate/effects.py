@@ -33,12 +33,15 @@ class CorrectDecision:
 
 @dataclass(frozen=True, slots=True)
 class UndoDecision:
-    """Take back the latest decision still standing."""
+    """Take back the latest change still standing (a decision, or a correction of one), or, with
+    ``decision_id``, that decision whenever it was recorded."""
+
+    decision_id: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class RedoDecision:
-    """Put back the decision taken back last."""
+    """Put back the change taken back last."""
 
 
 @dataclass(frozen=True, slots=True)

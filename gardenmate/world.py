@@ -32,6 +32,14 @@ class Decision:
     verdict: str | None = None
 
 
+@dataclass(frozen=True, slots=True)
+class Rewind:
+    """One step an undo would take: the decision as it stands and as it would stand (None: not at all)."""
+
+    before: Decision
+    after: Decision | None
+
+
 class JournalView(Protocol):
     """What rules may read of the journal."""
 
@@ -50,6 +58,14 @@ class JournalView(Protocol):
         limit: int = 200,
     ) -> Sequence[Decision]:
         """Standing decisions that fit every given filter, newest first."""
+        ...
+
+    def would_undo(self, steps: int = 1) -> Sequence[Rewind]:
+        """What the next ``steps`` undos would take back, in order; shorter when there is less."""
+        ...
+
+    def would_redo(self) -> Decision | None:
+        """The decision the next redo would put back, None when nothing was taken back."""
         ...
 
 

@@ -1,0 +1,48 @@
+"""Merging decisions from elsewhere into a journal without doubling any."""
+
+from __future__ import annotations
+
+import hashlib
+import sqlite3
+from collections.abc import Iterable
+
+from gardenmate.journal import rows
+from gardenmate.journal.decision import Content, pack, unpack
+from gardenmate.journal.store import Merged
+
+
+def merge(db: sqlite3.Connection, contents: Iterable[tuple[str | None, str, Content]], now: str) -> Merged:
+    """Add what is new, correct what was changed later elsewhere, leave the rest; see `Journal.add_all`.
+
+    What was taken back here stays taken back.
+    """
+    added = updated = known = 0
+    for uid, written_at, content in contents:
+        name = uid or _name_of(content)
+        row = db.execute("SELECT id FROM entry WHERE uid = ?", (name,)).fetchone()
+        if row is None:
+            rows.add_record(db, content, written_at or now, name)
+            added += 1
+            continue
+        ours = rows.computed(db, row[0])
+        changes = {} if ours is None else _changes(ours[1], content)
+        if ours is not None and changes and written_at > ours[0]:
+            rows.add_correction(db, row[0], changes, written_at)
+            updated += 1
+        else:
+            known += 1
+    return Merged(added, updated, known)
+
+
+def _changes(ours: Content, theirs: Content) -> Content:
+    """What a correction must say to turn ours into theirs (only what corrections may change)."""
+    return {
+        key: theirs[key]
+        for key in ("text", "on", "count", "crops")
+        if key in theirs and theirs[key] != ours.get(key)
+    }
+
+
+def _name_of(content: Content) -> str:
+    """A name made from the content itself, so that the same decision twice is known."""
+    return hashlib.blake2b(pack(unpack(pack(content))).encode(), digest_size=16).hexdigest()
