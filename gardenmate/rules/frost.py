@@ -1,0 +1,150 @@
+"""Frost: will they live tonight, covers, blossom, winter cold, the usual dates, and the morning after."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from gardenmate.answer import Answer
+from gardenmate.errors import NeedPlaceError
+from gardenmate.question import CropRef, Question
+from gardenmate.rules.frost_after import answer_after, answer_woody_after
+from gardenmate.rules.frost_bloom import answer_bloom, has_table, phase_of
+from gardenmate.rules.frost_crops import answer_crops
+from gardenmate.rules.frost_dates import answer_dates
+from gardenmate.rules.frost_groups import answer_garden, own_crops
+from gardenmate.rules.frost_limits import answer_limits
+from gardenmate.rules.frost_sky import Night, night
+from gardenmate.rules.frost_winter import answer_winter
+from gardenmate.rules.raising import asks, named_crops
+from gardenmate.world import World
+
+_AFTER = frozenset({"aftermath", "others"})
+_DATES = frozenset({"odds", "dates"})
+_IN_LEAF = ("after_harvest", "leaf_fall")
+
+
+def answer(question: Question, world: World) -> Answer:
+    """The answer to a frost question. verdict: yes = fine as it is, tight = cover or borderline, no = not
+    without bringing in or a stronger cover. Raises NeedPlaceError only when dates are asked and no place is
+    known."""
+    asked = asks(question)
+    crops = named_crops(question, world)
+    woody = _woody(question, world)
+    tonight = night(question, world)
+    if asked & _AFTER:
+        if woody and not crops:
+            return answer_woody_after(question, world)
+        return answer_after(question, world, crops, tonight)
+    if asked & _DATES and not woody:
+        return answer_dates(question, world, crops)
+    if woody and not crops:
+        return _woody_answer(question, world, woody, tonight)
+    if crops:
+        main = _crops_answer(question, world, tonight)
+        return _beside(main, _woody_answer(question, world, woody, tonight)) if woody else main
+    if tonight is not None:
+        return answer_garden(question, world, tonight)
+    return _nothing_known(question, world)
+
+
+def _woody(question: Question, world: World) -> tuple[CropRef, ...]:
+    """Plants of the question that are no crop of the vegetable garden."""
+    return tuple(ref for ref in question.crops if world.facts.crop_for(ref) is None)
+
+
+def _woody_answer(
+    question: Question, world: World, woody: tuple[CropRef, ...], tonight: Night | None
+) -> Answer:
+    """Blossom when a stage is said or the night is a spring frost; winter hardiness when it is dormant."""
+    phase = phase_of(question)
+    dormant = phase == "dormant" or phase in _IN_LEAF or question.cue("freeze") == "winter"
+    with_table = [ref for ref in woody if has_table(ref, world.facts)]
+    deep = tonight is not None and tonight.low_c < -9.5  # under 15 F: no spring frost, but winter cold
+    if with_table and not dormant and not (phase is None and deep):
+        return answer_bloom(question, world, woody, tonight)
+    if phase is not None and not dormant and not with_table:
+        return _no_table(question, world, woody, tonight)
+    return answer_winter(question, world, woody, tonight)
+
+
+def _no_table(question: Question, world: World, woody: tuple[CropRef, ...], tonight: Night | None) -> Answer:
+    """In bloom, but no kill table is published for it: say so, whatever its winter figures are."""
+    bare = answer_winter(
+        question, world, tuple(replace(ref, id=f"no table: {ref.id}") for ref in woody), tonight
+    )
+    names = " and ".join((ref.typed or ref.id.replace("-", " ")) for ref in woody)
+    return replace(
+        bare,
+        headline=f"I have no published kill temperatures for {names} at that stage, so I will not guess.",
+        details=(
+            "Open blossom of most orchard fruit begins to be hurt near 28 F (-2 C), but that is not measured "
+            "for this plant; cover what you can when frost is forecast.",
+        ),
+        sources=(*bare.sources, "msu-table"),
+    )
+
+
+def _crops_answer(question: Question, world: World, tonight: Night | None) -> Answer:
+    crops = named_crops(question, world)
+    if tonight is not None:
+        return answer_crops(question, world, crops, tonight)
+    if question.ask.date is not None and (world.site is not None or world.sites):
+        return answer_dates(question, world, crops)
+    return answer_limits(question, world, crops)
+
+
+def _beside(main: Answer, other: Answer) -> Answer:
+    """One answer for vegetables and fruit named together."""
+    return replace(
+        main,
+        verdict=main.verdict if main.verdict == other.verdict else None,
+        headline=f"{main.headline} {other.headline}",
+        numbers=(*main.numbers, *(n for n in other.numbers if not n.name.startswith("low"))),
+        details=(*main.details, *other.details),
+        sources=tuple(dict.fromkeys((*main.sources, *other.sources))),
+        working=(*main.working, *other.working),
+    )
+
+
+def _nothing_known(question: Question, world: World) -> Answer:
+    """No crop, no temperature: the odds when the place is known, else what each group stands."""
+    if world.site is not None or world.sites:
+        dated = question if question.ask.date or question.ask.when is None else _on_today(question, world)
+        return replace(
+            answer_dates(dated, world),
+            question=question,
+            changes=("Type tonight's low, and what you grow, for an answer about tonight.",),
+        )
+    own = own_crops(world)
+    if own:
+        limited = answer_limits(question, world, own)
+        return replace(limited, changes=("Type tonight's low for an answer about tonight.",))
+    if question.ask.date is not None:
+        raise NeedPlaceError(
+            "The odds of frost differ from place to place: I need to know where the garden is."
+        )
+    return _ask_for_low(question, world)
+
+
+def _on_today(question: Question, world: World) -> Question:
+    return replace(question, slots=replace(question.slots, date=world.today))
+
+
+def _ask_for_low(question: Question, world: World) -> Answer:
+    """What each group stands, and the question that is needed: tonight's low."""
+    from gardenmate.rules.cautions import cautions
+    from gardenmate.rules.frost_groups import group_limits
+
+    care = cautions(world.facts, "frost")
+    return Answer(
+        question=question,
+        verdict=None,
+        headline="What low is forecast for tonight? Here is what each group of crops stands.",
+        table=group_limits(world),
+        changes=(
+            "Type the low ('31 tonight'), and the crops if you like ('peas 24?').",
+            "Tell me the place, and I can give the usual frost dates and the odds.",
+        ),
+        cautions=care.texts,
+        sources=("hill", "common-practice", *care.sources),
+    )

@@ -1,0 +1,227 @@
+"""When frost usually ends and begins at a place, and the odds of one on or after a date."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date, timedelta
+
+from gardenmate.answer import Answer, Mark, Number, Table, Verdict
+from gardenmate.climate.site import FreezeDate, Site
+from gardenmate.errors import NeedPlaceError
+from gardenmate.question import Question
+from gardenmate.rules.cautions import cautions
+from gardenmate.rules.frost_words import plants
+from gardenmate.rules.protection import frost_temp
+from gardenmate.rules.raising import Named, unique
+from gardenmate.units import f_to_c, show_date
+from gardenmate.world import World
+
+_LOW_RISK, _HIGH_RISK = 0.10, 0.50  # accepted for tender and for half-hardy plants (common practice)
+_FREEZING_C = 0.0
+
+
+def answer_dates(question: Question, world: World, crops: Sequence[Named] = ()) -> Answer:
+    """The usual last and first frost, or the odds on the date that was named.
+
+    Raises NeedPlaceError when neither a place nor own frost dates are known.
+    """
+    if world.sites and world.site is None:
+        return _region(question, world)
+    site = world.site
+    if site is None:
+        raise NeedPlaceError("Frost dates differ from place to place: I need to know where the garden is.")
+    threshold_c = _threshold(question, crops)
+    if question.ask.date is not None:
+        return _odds(question, world, site, question.ask.date, threshold_c, crops)
+    return _usual(question, world, site, threshold_c)
+
+
+def _threshold(question: Question, crops: Sequence[Named]) -> float:
+    """The temperature whose dates are asked: the one typed, the tenderest crop's, else 32 F."""
+    typed = question.ask.temperature_c
+    if typed is not None:
+        return typed
+    if crops:
+        return min(max(n.crop.frost.damage_below_c for n in crops), f_to_c(36.0))
+    return _FREEZING_C
+
+
+def _usual(question: Question, world: World, site: Site, threshold_c: float) -> Answer:
+    freeze = site.freeze_at(threshold_c)
+    spring, autumn = freeze.last_spring, freeze.first_autumn
+    care = cautions(world.facts, "frost", "forecast")
+    limit = frost_temp(threshold_c, world.units)
+    if spring is None and autumn is None:
+        headline = (
+            f"{site.label} has no dependable frost-free season: {limit} can come in any month."
+            if site.regime == "any-month"
+            else f"{site.label} hardly ever gets down to {limit}: there is no usual frost date."
+        )
+        return Answer(
+            question, None, headline, assumptions=site.notes, cautions=care.texts,
+            sources=unique(site.source_ids, care.sources),
+        )  # fmt: skip
+    today = world.today
+    numbers, lines, marks = [], [], []
+    if spring is not None:
+        anchor = _spring_anchor(site, spring, today)
+        half, late = spring.day(anchor), spring.day_at(0.9, anchor)
+        early = spring.day_at(0.1, anchor)
+        numbers += [
+            Number("last_frost_50", half, "date", "last frost, half the years by"),
+            Number("last_frost_10", late, "date", "later than this one year in ten"),
+            Number("last_frost_90", early, "date", "earlier than this one year in ten", shown=False),
+        ]
+        lines.append(
+            f"Spring: half the years the last {limit} is over by {show_date(half, today)}, nine in ten by "
+            f"{show_date(late, today)}."
+        )
+        marks.append(Mark("last frost (50%)", half))
+        if late > half:
+            marks.append(Mark("(10%)", late))
+    if autumn is not None:
+        anchor = site.anchor(today)
+        if autumn.day_at(0.9, anchor) < today:
+            anchor = site.anchor(anchor + timedelta(days=400))
+        half, early = autumn.day(anchor), autumn.day_at(0.1, anchor)
+        numbers += [
+            Number("first_frost_50", half, "date", "first frost, half the years by"),
+            Number("first_frost_10", early, "date", "earlier than this one year in ten"),
+        ]
+        lines.append(
+            f"Autumn: one year in ten the first {limit} comes by {show_date(early, today)}, half the years "
+            f"by {show_date(half, today)}."
+        )
+    return Answer(
+        question=question,
+        verdict=None,
+        headline=_usual_headline(site, spring, autumn, world, limit),
+        numbers=tuple(numbers),
+        details=tuple(lines),
+        marks=tuple(marks),
+        changes=("Tell me your own dates ('my last frost is May 12') when you know your garden better.",)
+        if site.basis != "own"
+        else (),
+        cautions=care.texts,
+        assumptions=site.notes,
+        sources=unique(site.source_ids, care.sources),
+        working=_working(spring, autumn, site),
+    )
+
+
+def _spring_anchor(site: Site, spring: FreezeDate, today: date) -> date:
+    """This year's season while its spring is not clearly past, else the next one."""
+    anchor = site.anchor(today)
+    past = spring.day_at(0.99, anchor) + timedelta(days=60)
+    return site.anchor(anchor + timedelta(days=400)) if past < today else anchor
+
+
+def _usual_headline(
+    site: Site, spring: FreezeDate | None, autumn: FreezeDate | None, world: World, limit: str
+) -> str:
+    today = world.today
+    if spring is not None:
+        anchor = _spring_anchor(site, spring, today)
+        half, late = spring.day(anchor), spring.day_at(0.9, anchor)
+        return (
+            f"At {site.label} the last {limit} night is usually about {show_date(half, today)}; one year in "
+            f"ten it comes after {show_date(late, today)}."
+        )
+    assert autumn is not None
+    first = show_date(autumn.day(site.anchor(today)), today)
+    return f"At {site.label} the first {limit} night is usually about {first}."
+
+
+def _working(spring: FreezeDate | None, autumn: FreezeDate | None, site: Site) -> tuple[str, ...]:
+    lines = []
+    for name, frost in (("Last spring frost", spring), ("First autumn frost", autumn)):
+        if frost is not None:
+            lines.append(
+                f"{name}: normal distribution, 50% at day {frost.offset_days:.0f} after the season's start, "
+                f"spread {frost.sd_days:.0f} days ({frost.basis})."
+            )
+    return tuple(lines)
+
+
+def _odds(
+    question: Question, world: World, site: Site, day: date, threshold_c: float, crops: Sequence[Named]
+) -> Answer:
+    from gardenmate.climate.freezes import first_frost_odds, last_frost_odds
+
+    after = last_frost_odds(site, day, threshold_c)
+    before = first_frost_odds(site, day, threshold_c)
+    spring_side = after >= before
+    chance = after if spring_side else before
+    care = cautions(world.facts, "frost", "forecast")
+    limit, on = frost_temp(threshold_c, world.units), show_date(day, world.today)
+    verdict: Verdict = "yes" if chance <= _LOW_RISK else ("tight" if chance <= _HIGH_RISK else "no")
+    percent = _percent(chance)
+    what = (
+        f" that hurts {plants(max(crops, key=lambda n: n.crop.frost.damage_below_c)).word}" if crops else ""
+    )
+    when = f"on or after {on}" if spring_side else f"by {on}"
+    start = {"yes": "Little risk", "tight": "Some risk", "no": "Likely frost"}[verdict]
+    numbers = [Number("frost_odds", round(100 * chance), "%", f"odds of {limit} {when}")]
+    freeze = site.freeze_at(threshold_c)
+    frost = freeze.last_spring if spring_side else freeze.first_autumn
+    if frost is not None:
+        anchor = site.anchor(day)
+        numbers += [
+            Number("frost_50", frost.day(anchor), "date", "half the years by"),
+            Number("frost_10", frost.day_at(0.9 if spring_side else 0.1, anchor), "date", "one year in ten"),
+        ]
+    return Answer(
+        question=question,
+        verdict=verdict,
+        headline=f"{start}: at {site.label} a night of {limit}{what} {when} comes in {percent} years.",
+        numbers=tuple(numbers),
+        chance=chance,
+        cautions=care.texts,
+        assumptions=(*site.notes, "Up to 10% is taken as little risk, over 50% as likely (common practice)."),
+        sources=unique(site.source_ids, ("common-practice",), care.sources),
+        working=_working(freeze.last_spring, freeze.first_autumn, site),
+    )
+
+
+def _percent(chance: float) -> str:
+    if chance < 0.005:
+        return "fewer than 1 in 100"
+    if chance > 0.995:
+        return "practically all"
+    return f"about {round(100 * chance)} of 100"
+
+
+def _region(question: Question, world: World) -> Answer:
+    rows = []
+    for site in world.sites:
+        spring = site.freeze_at(_FREEZING_C).last_spring
+        if spring is None:
+            rows.append((site.label, "-", "-"))
+            continue
+        anchor = _spring_anchor(site, spring, world.today)
+        rows.append(
+            (
+                site.label,
+                show_date(spring.day(anchor), world.today),
+                show_date(spring.day_at(0.9, anchor), world.today),
+            )
+        )
+    care = cautions(world.facts, "frost", "forecast")
+    limit, region = frost_temp(_FREEZING_C, world.units), world.region or "that region"
+    dated = [
+        spring.day(_spring_anchor(s, spring, world.today))
+        for s in world.sites
+        if (spring := s.freeze_at(_FREEZING_C).last_spring) is not None
+    ]
+    spread = (
+        f" from {show_date(min(dated), world.today)} to {show_date(max(dated), world.today)}" if dated else ""
+    )
+    return Answer(
+        question=question,
+        verdict=None,
+        headline=f"In {region} the usual last {limit} night runs{spread}, depending on the place.",
+        table=Table(("place", "half the years by", "nine in ten by"), tuple(rows)),
+        changes=("Name the nearest of these places for your own dates.",),
+        cautions=care.texts,
+        sources=unique(*(s.source_ids for s in world.sites), care.sources),
+    )

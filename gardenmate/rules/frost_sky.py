@@ -1,0 +1,205 @@
+"""Tonight as plants meet it: the forecast low, and how much colder it may be at the leaf.
+
+A forecast is for air at head height. On a clear, calm night leaves near the ground are several degrees
+colder; under cloud or in wind they are not. A hollow is colder still.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from gardenmate.question import Question
+from gardenmate.rules.protection import F_DEGREE, frost_span, frost_temp
+from gardenmate.rules.raising import unique
+from gardenmate.science import frost_night
+from gardenmate.units import c_to_f, f_to_c
+from gardenmate.world import World
+
+Sky = Literal["clear", "cloudy", "unknown"]
+_NOT_LOWS = ("high", "inside", "soil", "setting")
+
+
+@dataclass(frozen=True, slots=True)
+class Night:
+    """One night. ``low_c`` is the air at thermometer height in this garden, degrees C.
+
+    ``leaf_clear_c`` / ``leaf_cloudy_c`` are leaf height under a clear, calm or a cloudy, windy sky; ``sky``
+    tells which of them holds, or that either may.
+    """
+
+    low_c: float
+    sky: Sky
+    leaf_clear_c: float
+    leaf_cloudy_c: float
+    details: tuple[str, ...] = ()
+    assumptions: tuple[str, ...] = ()
+    working: tuple[str, ...] = ()
+    sources: tuple[str, ...] = ()
+
+    @property
+    def leaf_worst_c(self) -> float:
+        """The coldest the leaf is expected to get."""
+        return self.leaf_cloudy_c if self.sky == "cloudy" else self.leaf_clear_c
+
+    @property
+    def leaf_best_c(self) -> float:
+        """The warmest the leaf may stay."""
+        return self.leaf_clear_c if self.sky == "clear" else self.leaf_cloudy_c
+
+
+def typed_low_c(question: Question) -> float | None:
+    """The low the question names, degrees C: one marked low, else the governing one, else the least."""
+    ask = question.ask
+    lows = [t.celsius for t in ask.temps if t.role == "low"]
+    if lows:
+        return min(lows)
+    if ask.temperature_c is not None:
+        return ask.temperature_c
+    others = [t.celsius for t in ask.temps if t.role not in _NOT_LOWS]
+    return min(others) if others else None
+
+
+def sky_of(question: Question) -> Sky:
+    """What the words say of tonight's sky and wind."""
+    if question.cue("wind") == "windy" or question.cue("sky") in ("cloudy", "rain"):
+        return "cloudy"
+    if question.cue("sky") == "clear" or question.cue("wind") == "calm":
+        return "clear"
+    return "unknown"
+
+
+def night(question: Question, world: World) -> Night | None:
+    """Tonight from the low that was typed, else forecast from sunset temperature and dew point."""
+    low_c = typed_low_c(question)
+    forecast = _forecast(question, world)
+    if low_c is None and forecast is None:
+        return None
+    sky = sky_of(question)
+    details: list[str] = []
+    working: list[str] = []
+    assumptions: list[str] = []
+    radiation = world.facts.table("protection")["radiation"]
+    sources = list(radiation["sources"])
+    units = world.units
+    if forecast is not None:
+        low_forecast, text, line, more = forecast
+        details.append(text)
+        working.append(line)
+        sources += more
+        if low_c is None:
+            low_c = low_forecast
+            sky = "clear" if sky == "unknown" else sky
+    assert low_c is not None
+    typed_c = low_c
+    low_c, said = _placed(low_c, question, world)
+    details += said
+    if low_c != typed_c:
+        working.append(
+            f"Low in this garden: {frost_temp(typed_c, units)} - {frost_span(typed_c - low_c, units)} = "
+            f"{frost_temp(low_c, units)}."
+        )
+    clear_c = low_c - radiation["ground_colder_f"] * F_DEGREE
+    cloudy_c = low_c - radiation["cloudy_colder_f"] * F_DEGREE
+    gap = frost_span(radiation["ground_colder_f"] * F_DEGREE, units)
+    working.append(
+        f"Leaf height on a clear, calm night: {frost_temp(low_c, units)} - {gap} = "
+        f"{frost_temp(clear_c, units)}; under cloud or wind {frost_temp(cloudy_c, units)}."
+    )
+    if sky == "unknown":
+        assumptions.append(
+            f"You did not say whether it will be clear: leaves near the ground may be {gap} colder than the "
+            "forecast on a clear, calm night, hardly colder under cloud or in wind."
+        )
+    details += _dew_hints(question, world)
+    return Night(
+        low_c, sky, clear_c, cloudy_c, tuple(details), tuple(assumptions), tuple(working), unique(sources)
+    )
+
+
+def _placed(low_c: float, question: Question, world: World) -> tuple[float, list[str]]:
+    """The low moved to the grower's spot: a hollow is colder on a still night."""
+    radiation = world.facts.table("protection")["radiation"]
+    units = world.units
+    kind = question.cue("place_kind")
+    own_c = abs(world.garden.low_spot_c)
+    if sky_of(question) == "cloudy" and (kind in ("low-spot", "hill") or own_c):
+        return low_c, ["Cloud and wind mix the air, so tonight a hollow or a slope makes little difference."]
+    if kind == "low-spot" or (own_c and kind is None):
+        assumed_c = frost_night.cold_pool_warming_c(radiation["low_spot_assumed_ft"] * 0.3048)
+        colder_c = own_c or assumed_c
+        why = "as you told me" if own_c else "taking it 100 ft below the slopes around"
+        return low_c - colder_c, [
+            f"Cold air gathers in a low spot: {frost_span(colder_c, units)} colder is reckoned here, {why}."
+        ]
+    if kind == "hill":
+        return low_c, ["On a still night a slope above the hollow stays warmer than the valley forecast."]
+    return low_c, []
+
+
+def _forecast(question: Question, world: World) -> tuple[float, str, str, list[str]] | None:
+    """Minimum from sunset temperature and dew point: degrees C, sentence, arithmetic, sources."""
+    sunset, dew = question.cue("sunset_c"), question.cue("dew_point_c")
+    if sunset is None or dew is None:
+        return None
+    table = world.facts.table("protection")["minimum_rule"]
+    rule = frost_night.MinimumRule(table["slope_t0"], table["slope_td"], table["constant_c"])
+    t0_c, td_c = float(sunset), float(dew)
+    low_c = rule.minimum_c(t0_c, td_c)
+    units = world.units
+    text = (
+        f"If it stays clear and calm, {frost_temp(t0_c, units)} soon after sunset with a dew point of "
+        f"{frost_temp(td_c, units)} points to a low near {frost_temp(low_c, units)}, give or take "
+        f"{frost_span(table['elsewhere_c'], units)}: the rule was fitted to other people's nights."
+    )
+    line = (
+        f"Forecast: {table['slope_t0']:g} x {t0_c:.1f} + {table['slope_td']:g} x {td_c:.1f} "
+        f"{table['constant_c']:+g} = {low_c:.1f} C (readings two hours after sunset)."
+    )
+    return low_c, text, line, list(table["sources"])
+
+
+def _dew_hints(question: Question, world: World) -> list[str]:
+    """What a dew point or a sunset temperature alone says."""
+    radiation = world.facts.table("protection")["radiation"]
+    sunset, dew = question.cue("sunset_c"), question.cue("dew_point_c")
+    if sunset is not None and dew is not None:
+        return []
+    units = world.units
+    hints = []
+    if dew is not None:
+        dew_c = float(dew)
+        if dew_c <= radiation["frost_probable_dew_point_c"]:
+            hints.append(
+                f"A dew point of {frost_temp(dew_c, units)} makes frost probable if it stays clear and calm."
+            )
+        elif dew_c < radiation["frost_possible_dew_point_c"]:
+            hints.append(
+                f"A dew point of {frost_temp(dew_c, units)} makes frost possible if it stays clear and calm."
+            )
+        else:
+            hints.append(
+                f"A dew point of {frost_temp(dew_c, units)} speaks against frost: dew will hold the fall."
+            )
+    if sunset is not None and c_to_f(float(sunset)) <= radiation["frost_likely_sunset_f"]:
+        limit = frost_temp(f_to_c(radiation["frost_likely_sunset_f"]), units)
+        hints.append(f"{limit} or less at sunset under a clear, calm sky usually means frost by morning.")
+    return hints
+
+
+def hours_of_frost(question: Question, world: World, tonight: Night) -> str | None:
+    """How long it will freeze, when the evening temperature and the place are known."""
+    sunset = question.cue("sunset_c")
+    if sunset is None or world.site is None or tonight.low_c > 0.0 or float(sunset) <= tonight.low_c:
+        return None
+    from gardenmate.science.sun import day_length_hours
+
+    length = 24.0 - day_length_hours(world.site.lat, question.ask.date or world.today)
+    if length < 4.0:
+        return None
+    hours = frost_night.hours_at_or_below(0.0, float(sunset), tonight.low_c, length)
+    return (
+        f"It would be at or below freezing for about {hours:.0f} hours before sunrise."
+        if hours >= 1
+        else None
+    )
