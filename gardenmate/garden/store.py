@@ -1,0 +1,230 @@
+"""Where the garden lives, and its file: read quickly, changed one key at a time, comments kept.
+
+A change is written to a new file beside the old one, synced, and put in its place in one step: a reader or
+a power cut sees the garden before or after it, never half of it.
+"""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from gardenmate.effects import GardenChange
+from gardenmate.errors import DamagedFileError, GardenmateError
+from gardenmate.garden.profile import NO_GARDEN, Garden
+
+if TYPE_CHECKING:
+    from tomlkit import TOMLDocument
+
+HOME_VARIABLE = "GARDENMATE_HOME"
+_OPENING = "# The garden as told to gardenmate. It may be edited by hand; comments are kept.\n"
+
+
+class GardenFileError(GardenmateError):
+    """The garden file cannot be read or written now; its content is not at fault."""
+
+
+def default_home() -> Path:
+    """The folder of garden and journal: GARDENMATE_HOME when set, else where the system keeps user data."""
+    chosen = os.environ.get(HOME_VARIABLE)
+    if chosen:
+        return Path(chosen).expanduser()
+    from platformdirs import user_data_path
+
+    return user_data_path("gardenmate", appauthor=False)
+
+
+def garden_path(home: Path) -> Path:
+    """The garden file in a home folder."""
+    return home / "garden.toml"
+
+
+def journal_path(home: Path) -> Path:
+    """The journal in a home folder."""
+    return home / "journal.db"
+
+
+class GardenFile:
+    """A garden file that is read again only when it has changed on the disk."""
+
+    def __init__(self, path: Path) -> None:
+        self.path = path
+        self._garden = NO_GARDEN
+        self._read: tuple[int, int, int] | None = None
+
+    @property
+    def garden(self) -> Garden:
+        """The garden as the file says now. Raises DamagedFileError, GardenFileError."""
+        stamp = _stamp(self.path)
+        if stamp is None:
+            self._garden = NO_GARDEN
+        elif stamp != self._read:
+            self._garden = load_garden(self.path)
+        self._read = stamp
+        return self._garden
+
+    def apply(self, change: GardenChange) -> None:
+        """Make one change; it is on the disk when this returns."""
+        apply_change(self.path, change)
+        self._read = None
+
+
+def _stamp(path: Path) -> tuple[int, int, int] | None:
+    """What tells one state of a file from another; None when there is no file."""
+    try:
+        found = path.stat()
+    except (FileNotFoundError, NotADirectoryError):
+        return None
+    except OSError as error:
+        raise GardenFileError(f"Cannot read the garden file {path}: {error.strerror}.") from error
+    return found.st_mtime_ns, found.st_size, found.st_ino
+
+
+def load_garden(path: Path) -> Garden:
+    """The garden of a file; a missing file is a garden nothing is known of.
+
+    Raises DamagedFileError naming file, line and key, GardenFileError when it may not be read.
+    """
+    import tomllib
+
+    from gardenmate.garden.reading import garden_of
+
+    text = _text_of(path)
+    if text is None:
+        return NO_GARDEN
+    try:
+        data = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise _damaged(path, str(error)) from error
+    return garden_of(data, path)
+
+
+def apply_change(path: Path, change: GardenChange) -> None:
+    """Set or remove one key of the garden file, keeping the rest of it, comments too, as it stands.
+
+    Two processes take turns. Raises DamagedFileError when the file cannot be read (it is left alone),
+    GardenFileError when it cannot be written, and ValueError when the change does not fit the file.
+    """
+    from gardenmate.garden.lock import locked
+
+    path = path.expanduser().resolve()  # a link stays a link
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        with locked(path):
+            text = _changed(path, change)
+            if text is not None:
+                _write(path, text)
+    except TimeoutError as error:
+        raise GardenFileError(f"The garden file {error}; nothing was written.") from error
+    except OSError as error:
+        raise GardenFileError(
+            f"The garden file {path} cannot be written: {error.strerror or error}. Nothing was changed."
+        ) from error
+
+
+def _changed(path: Path, change: GardenChange) -> str | None:
+    """The file's text after the change, None when it changes nothing."""
+    import tomllib
+
+    import tomlkit
+    from tomlkit.exceptions import TOMLKitError
+
+    from gardenmate.garden.reading import garden_of
+
+    before = _text_of(path)
+    if before is not None:
+        load_garden(path)  # a damaged file is told, not built upon
+    try:
+        document = tomlkit.parse(_OPENING if before is None else before)
+    except TOMLKitError as error:
+        raise _damaged(path, str(error)) from error
+    _set(document, change)
+    after = tomlkit.dumps(document)
+    if after == before or (before is None and after == _OPENING):
+        return None
+    try:
+        garden_of(tomllib.loads(after), path)
+    except (DamagedFileError, tomllib.TOMLDecodeError) as error:
+        raise ValueError(f"{change.key} = {change.value!r} does not fit the garden file: {error}") from error
+    return after
+
+
+def _set(document: TOMLDocument, change: GardenChange) -> None:
+    import tomlkit
+
+    *sections, key = change.key.split(".")
+    if not sections and change.value is None:
+        document.pop(key, None)
+        return
+    table: Any = document
+    for name in sections:
+        if name not in table:
+            if change.value is None:
+                return
+            table[name] = tomlkit.table(is_super_table=name == "plants")
+        table = table[name]
+    if change.value is None:
+        table.pop(key, None)
+        _drop_empty(document, sections)
+    else:
+        table[key] = change.value
+
+
+def _drop_empty(document: Any, sections: list[str]) -> None:
+    """Drop sections that the removal left empty, innermost first."""
+    for depth in range(len(sections), 0, -1):
+        parent = document
+        for name in sections[: depth - 1]:
+            parent = parent[name]
+        if parent[sections[depth - 1]]:
+            return
+        del parent[sections[depth - 1]]
+
+
+def _text_of(path: Path) -> str | None:
+    try:
+        return path.read_bytes().decode("utf-8-sig")
+    except (FileNotFoundError, NotADirectoryError):
+        return None
+    except UnicodeDecodeError as error:
+        line = path.read_bytes()[: error.start].count(b"\n") + 1
+        raise _damaged(path, f"line {line} is not UTF-8 text") from error
+    except OSError as error:
+        raise GardenFileError(f"Cannot read the garden file {path}: {error.strerror}.") from error
+
+
+def _damaged(path: Path, why: str) -> DamagedFileError:
+    return DamagedFileError(
+        f"The garden file {path} is damaged: {why}. Mend it or move it away; I leave it as it is."
+    )
+
+
+def _write(path: Path, text: str) -> None:
+    """Replace a file's text in one step, synced."""
+    import tempfile
+
+    handle, name = tempfile.mkstemp(prefix=f".{path.name}.", dir=path.parent)
+    try:
+        with os.fdopen(handle, "w", encoding="utf-8", newline="") as file:
+            file.write(text)
+            file.flush()
+            os.fsync(file.fileno())
+        if path.exists():
+            os.chmod(name, path.stat().st_mode & 0o7777)
+        os.replace(name, path)
+    except BaseException:
+        Path(name).unlink(missing_ok=True)
+        raise
+    _sync_folder(path.parent)
+
+
+def _sync_folder(folder: Path) -> None:
+    """Make a new name in a folder durable, where the system can (Windows has no such call)."""
+    if os.name == "nt":
+        return
+    handle = os.open(folder, os.O_RDONLY)
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)
