@@ -1,0 +1,1 @@
+"""The season engine: one function family on crop, method, date and place."""

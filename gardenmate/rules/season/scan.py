@@ -1,0 +1,145 @@
+"""Every day of a place's year tried as a starting day for one crop: may it begin, will it come ready in time?
+
+Two strictnesses run side by side: *allowed* (it can be done) and *good* (most growers would). Days are
+numbers from the origin of `SiteYear`.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from dataclasses import dataclass
+
+from gardenmate.rules.season.site_year import YEAR, SiteYear
+from gardenmate.rules.season.terms import OPEN_GROUND, Cover, Terms
+from gardenmate.science.frost_risk import standard_quantile
+
+NEVER = 10**6
+HEAT_SLACK_C = 1.0
+"""The printed highest monthly mean is a soft limit: allowed this much over it, good only as much under."""
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """What bounds a start in one place, for one crop, method and strictness (day numbers, degrees C)."""
+
+    opens_after: float
+    opens_mean_c: float
+    ready_by: float
+    heat_c: float
+
+
+@dataclass(frozen=True, slots=True)
+class Scan:
+    """The year tried out, one item per starting day.
+
+    ``ready`` is the first-picking day. ``opens`` / ``opens_well``: may be started by then, at the loose and
+    at the strict limit; ``fits`` / ``fits_well``: comes ready in time and not in heat; ``too_hot``: would come
+    ready in heat.
+    """
+
+    ready: list[int]
+    opens: list[bool]
+    opens_well: list[bool]
+    fits: list[bool]
+    fits_well: list[bool]
+    too_hot: list[bool]
+
+
+def emergence_lag(terms: Terms) -> float:
+    """Days between sowing and leaves that frost can hurt, in soil as cold as the season opens with."""
+    if "seed-potatoes" in terms.crop.methods:
+        return 24.0
+    days = terms.emergence_days(max(terms.start.best_mean_c, terms.emergence[0][0]))
+    return min(days if days is not None else 14.0, 18.0)
+
+
+def opening_day(terms: Terms, year: SiteYear, method: str, risk: float, cover: Cover = OPEN_GROUND) -> float:
+    """Earliest start at which a damaging spring freeze still to come is no likelier than ``risk``."""
+    last = year.last_spring(terms.damage_c - cover.frost_c)
+    if last is None:
+        return -NEVER
+    lag = emergence_lag(terms) if method == "outdoors" else 0.0
+    return last.offset_days + standard_quantile(1.0 - risk) * last.sd_days - lag
+
+
+def season_end(terms: Terms, year: SiteYear, cover: Cover = OPEN_GROUND) -> tuple[float, float]:
+    """(mean, sd) of the day the season ends: the autumn freeze that kills, or, for warm crops, the day the
+    mean falls to where growth stops, whichever is first. NEVER in places without either."""
+    first = year.first_autumn(terms.damage_c - cover.frost_c)
+    end, sd = (first.offset_days, first.sd_days) if first is not None else (float(NEVER), 0.0)
+    if terms.crop.warm:
+        floor = terms.base_c + 1.0 - cover.day_c
+        cold = year.first_day(year.hottest, lambda t: t < floor, year.hottest + 300)
+        if cold is not None and cold < end:
+            end, sd = float(cold), 8.0
+    elif terms.crop.frost.killed_below_c < terms.damage_c:
+        # A cool crop that only the killing cold would end stands the winter where that cold hardly comes.
+        if year.first_autumn(terms.crop.frost.killed_below_c - cover.frost_c) is None:
+            end, sd = float(NEVER), 0.0
+    return end, sd
+
+
+def limits(terms: Terms, year: SiteYear, method: str, *, good: bool, cover: Cover = OPEN_GROUND) -> Limits:
+    """The bounds of a start, allowed or good."""
+    start = terms.start
+    risk = terms.own_risk
+    if risk is None:
+        risk = start.best_risk if good else start.earliest_risk
+    end, sd = season_end(terms, year, cover)
+    chance = terms.general.yes_from if good else terms.general.tight_from
+    spread = (sd * sd + (terms.general.maturity_spread * terms.dtm) ** 2) ** 0.5
+    heat = terms.heat_c if terms.heat_c is not None else 99.0
+    return Limits(
+        opens_after=opening_day(terms, year, method, risk, cover),
+        opens_mean_c=(start.best_mean_c if good else start.earliest_mean_c) - cover.day_c,
+        ready_by=end - standard_quantile(chance) * spread - terms.wanted_days,
+        heat_c=heat - HEAT_SLACK_C if good else heat + HEAT_SLACK_C,
+    )
+
+
+def ready_days(terms: Terms, year: SiteYear, method: str, cover: Cover = OPEN_GROUND) -> list[int]:
+    """First-picking day of a start on each day of the year (NEVER when three years do not suffice)."""
+    total = year.total(terms.base_c, terms.upper_c, cover.day_c)
+    need = terms.need(method)
+    found: list[int] = []
+    i = 0
+    last = len(total)
+    for d in range(YEAR):
+        i = bisect_left(total, total[d] + need - 1e-9, lo=max(i, d))
+        found.append(i if i < last else NEVER)
+    return found
+
+
+def scan(terms: Terms, year: SiteYear, method: str, cover: Cover = OPEN_GROUND) -> Scan:
+    """Try every day of the year as a start."""
+    loose = limits(terms, year, method, good=False, cover=cover)
+    strict = limits(terms, year, method, good=True, cover=cover)
+    ready = ready_days(terms, year, method, cover)
+    mean, hottest = year.mean_c, year.hottest
+    until = terms.until_mean_c if terms.until_mean_c is not None else 99.0
+    ends = terms.until_mean_c is not None
+    out = Scan(ready, [], [], [], [], [])
+    for d in range(YEAR):
+        r, t = ready[d], mean[d]
+        at_ready = mean[r % YEAR] if r != NEVER else -99.0
+        past = d > hottest
+        in_time = not (ends and past)
+        out.opens.append(in_time and d >= loose.opens_after and (past or loose.opens_mean_c <= t <= until))
+        out.opens_well.append(d >= strict.opens_after and (past or t >= strict.opens_mean_c))
+        out.too_hot.append(at_ready > loose.heat_c)
+        out.fits.append(at_ready <= loose.heat_c and r <= loose.ready_by)
+        out.fits_well.append(at_ready <= strict.heat_c and r <= strict.ready_by and t <= until - 1.0)
+    return out
+
+
+def runs(days: list[bool], shortest: int = 7) -> list[tuple[int, int]]:
+    """Stretches of True, first and last day; gaps under ``shortest`` days are closed, short ones dropped."""
+    found: list[list[int]] = []
+    for d, ok in enumerate(days):
+        if not ok:
+            continue
+        if found and d - found[-1][1] <= shortest:
+            found[-1][1] = d
+        else:
+            found.append([d, d])
+    return [(a, b) for a, b in found if b - a + 1 >= shortest]

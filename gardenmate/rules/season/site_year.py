@@ -1,0 +1,116 @@
+"""One place's year as arrays, shared by every crop: temperatures, soil, degree-day totals, freeze dates.
+
+Days are whole numbers counted from the origin: the winter solstice before the season (21 December north of
+the equator, 20 June south of it), so that a season never wraps inside one list.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date, timedelta
+from functools import lru_cache
+
+from gardenmate.climate.site import FreezeDate, Site
+from gardenmate.science.soil import soil_means_c
+from gardenmate.science.thermal_time import cumulative, degree_days_sine
+
+YEAR = 365
+CYCLES = 3
+BEFORE_ANCHOR_DAYS = 25
+
+
+class SiteYear:
+    """The arrays of one site; totals are made when first asked for and then kept."""
+
+    def __init__(self, site: Site) -> None:
+        self.site = site
+        first = 196 - BEFORE_ANCHOR_DAYS if site.southern else 15 - 1 - BEFORE_ANCHOR_DAYS
+        order = [(first + i) % YEAR for i in range(YEAR)]
+        leap = [i if i < 59 else i + 1 for i in order]
+        self.min_c = [site.normal_min_c[i] for i in leap]
+        self.max_c = [site.normal_max_c[i] for i in leap]
+        self.mean_c = [0.5 * (a + b) for a, b in zip(self.min_c, self.max_c, strict=True)]
+        self.soil_c = soil_means_c(self.mean_c)
+        self.hottest = max(range(YEAR), key=self.mean_c.__getitem__)
+        self.coldest = min(range(YEAR), key=self.mean_c.__getitem__)
+        self._totals: dict[tuple[float, float, float], list[float]] = {}
+        self._freezes: dict[float, tuple[FreezeDate | None, FreezeDate | None]] = {}
+
+    def origin(self, day: date) -> date:
+        """Day 0 of the season ``day`` falls in."""
+        return self.site.anchor(day + timedelta(days=BEFORE_ANCHOR_DAYS)) - timedelta(days=BEFORE_ANCHOR_DAYS)
+
+    def day_number(self, day: date) -> tuple[date, int]:
+        """(origin of its season, day number in it)."""
+        origin = self.origin(day)
+        return origin, (day - origin).days
+
+    def total(self, base_c: float, upper_c: float, warmer_c: float = 0.0) -> list[float]:
+        """Running degree-day total over three years from the origin; ``warmer_c`` is what a cover adds."""
+        key = (base_c, upper_c, warmer_c)
+        found = self._totals.get(key)
+        if found is None:
+            year = [
+                degree_days_sine(low, high + 2.0 * warmer_c, base_c, upper_c)
+                for low, high in zip(self.min_c, self.max_c, strict=True)
+            ]
+            found = self._totals[key] = cumulative(year * CYCLES)
+        return found
+
+    def last_spring(self, threshold_c: float) -> FreezeDate | None:
+        """Last freeze at or below a temperature, counted from the origin. None: practically never."""
+        return self._freeze(threshold_c)[0]
+
+    def first_autumn(self, threshold_c: float) -> FreezeDate | None:
+        """First autumn freeze at or below a temperature, counted from the origin. None: practically never."""
+        return self._freeze(threshold_c)[1]
+
+    def _freeze(self, threshold_c: float) -> tuple[FreezeDate | None, FreezeDate | None]:
+        found = self._freezes.get(threshold_c)
+        if found is None:
+            freeze = self.site.freeze_at(threshold_c)
+            found = self._freezes[threshold_c] = (_moved(freeze.last_spring), _moved(freeze.first_autumn))
+        return found
+
+    def first_day(self, start: int, wanted: Callable[[float], bool], until: int) -> int | None:
+        """First day from ``start`` whose daily mean is as wanted, looking no further than ``until``."""
+        for d in range(start, until):
+            if wanted(self.mean_c[d % YEAR]):
+                return d
+        return None
+
+    @property
+    def mild(self) -> bool:
+        """Winters in which hardy crops stand outdoors: coldest daily mean 2 C or more."""
+        return self.mean_c[self.coldest] >= 2.0
+
+
+def _moved(freeze: FreezeDate | None) -> FreezeDate | None:
+    if freeze is None:
+        return None
+    return FreezeDate(freeze.offset_days + BEFORE_ANCHOR_DAYS, max(freeze.sd_days, 1.0), freeze.basis)
+
+
+class _Same:
+    """A key that is equal only for the very same site object."""
+
+    __slots__ = ("site",)
+
+    def __init__(self, site: Site) -> None:
+        self.site = site
+
+    def __hash__(self) -> int:
+        return id(self.site)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Same) and other.site is self.site
+
+
+@lru_cache(maxsize=64)
+def _year_of(key: _Same) -> SiteYear:
+    return SiteYear(key.site)
+
+
+def site_year(site: Site) -> SiteYear:
+    """The arrays of a site, kept for the places asked about last."""
+    return _year_of(_Same(site))

@@ -1,0 +1,204 @@
+"""When each activity may be done in a place: the year's windows of one crop.
+
+A window has four days: earliest and latest bound what can be done, best_from..best_to is the good part.
+Direct sowing includes tubers and cloves planted where they grow; plants, sets, crowns, slips and divisions
+are set out.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+
+from gardenmate.answer import Activity, Window
+from gardenmate.rules.season.scan import NEVER, Scan, runs, scan
+from gardenmate.rules.season.site_year import YEAR, SiteYear
+from gardenmate.rules.season.terms import OPEN_GROUND, Cover, Terms, early_variety
+
+CROWN_UNTIL_MEAN_C = 14.0
+LEAD_DAYS = 14
+SHORT_DAYS = 14
+TUNNEL = Cover("tunnel", "a low tunnel", 2.8, 3.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A window in day numbers from the origin of a `SiteYear`."""
+
+    activity: Activity
+    earliest: int
+    best_from: int
+    best_to: int
+    latest: int
+
+    def shifted(self, days: int, activity: Activity) -> Span:
+        """The same window moved by whole days, for another activity."""
+        return Span(
+            activity, self.earliest + days, self.best_from + days, self.best_to + days, self.latest + days
+        )
+
+
+_OUT: dict[str, tuple[Activity, Activity]] = {
+    "outdoors": ("sow-outdoors", "fall-sow"),
+    "setout": ("set-out", "fall-set-out"),
+}
+
+
+def spans(terms: Terms, year: SiteYear) -> list[Span]:
+    """Every window of the crop in this place, in the order of the year."""
+    found: list[Span] = []
+    if terms.rule in ("crown", "perennial"):
+        found += _perennial(terms, year)
+    else:
+        if terms.can_sow_outdoors:
+            found += _ordinary(terms, year, "outdoors")
+        if terms.can_set_out:
+            out = _ordinary(terms, year, "setout")
+            found += out
+            if terms.can_raise:
+                found += _raising(terms, out, direct="direct" in terms.crop.methods)
+    if terms.rule == "overwinter":
+        found += _overwinter(terms, year)
+    return sorted(found, key=lambda s: (s.earliest, s.activity))
+
+
+def _ordinary(terms: Terms, year: SiteYear, method: str) -> list[Span]:
+    """Windows of an ordinary crop: with a middling variety, else an early one, else under a low tunnel."""
+    spring, autumn = _OUT[method]
+    found: list[Span] = []
+    for variety, cover in (
+        (terms, OPEN_GROUND),
+        (early_variety(terms), OPEN_GROUND),
+        (early_variety(terms), TUNNEL),
+    ):
+        found = _found(variety, year, method, cover)
+        if any(s.activity == spring and s.latest - s.earliest >= SHORT_DAYS for s in found):
+            break
+    return found
+
+
+def _found(terms: Terms, year: SiteYear, method: str, cover: Cover) -> list[Span]:
+    tried = scan(terms, year, method, cover)
+    spring, autumn = _OUT[method]
+    found: list[Span] = []
+    allowed = [o and f for o, f in zip(tried.opens, tried.fits, strict=True)]
+    for a, b in runs(allowed):
+        after_heat = a > 0 and tried.too_hot[a - 1] and a > year.hottest - 75
+        if after_heat or a > year.hottest:
+            if terms.crop.autumn.possible:
+                found.append(_autumn_best(tried, autumn, a, b))
+            continue
+        span = _spring_best(tried, spring, a, b)
+        found.append(span)
+        if terms.crop.autumn.possible and b > year.hottest - 40:
+            found.append(_autumn_part(terms, autumn, a, span.best_to, b))
+    return found
+
+
+def _spring_best(tried: Scan, activity: Activity, a: int, b: int) -> Span:
+    """The good part of a run that opens in spring: from when most growers begin, on while it still fits well."""
+    best_from = next((d for d in range(a, b + 1) if tried.opens_well[d]), a + (b - a) // 3)
+    best_to = best_from
+    while best_to < b and tried.fits_well[best_to + 1]:
+        best_to += 1
+    if best_to - best_from < 14:
+        best_to = min(b, best_from + max(14, (b - best_from) // 2))
+    return Span(activity, a, best_from, best_to, b)
+
+
+def _autumn_best(tried: Scan, activity: Activity, a: int, b: int) -> Span:
+    """The good part of a run that opens as the heat goes: up to the last start that fits well."""
+    best_to = next((d for d in range(b, a - 1, -1) if tried.fits_well[d]), b - (b - a) // 3)
+    best_from = best_to
+    while best_from > a and tried.fits_well[best_from - 1]:
+        best_from -= 1
+    if best_to - best_from < 14:
+        best_from = max(a, best_to - max(14, (best_to - a) // 2))
+    return Span(activity, a, best_from, best_to, b)
+
+
+def _autumn_part(terms: Terms, activity: Activity, a: int, best_to: int, b: int) -> Span:
+    """The last part of a season that runs through the summer: sowings for an autumn harvest."""
+    weeks = terms.crop.autumn.sow_weeks_from_first_frost
+    length = int(7 * (weeks[1] - weeks[0])) if weeks is not None else 35
+    best_to = max(best_to, a)
+    best_from = max(a, min(best_to - length, b - length))
+    return Span(activity, max(a, best_from - LEAD_DAYS), best_from, best_to, b)
+
+
+def _raising(terms: Terms, out: list[Span], *, direct: bool) -> list[Span]:
+    """Sowing indoors, counted back from each window for setting out."""
+    low, high = (int(7 * w) for w in terms.weeks_indoors)
+    middle = (low + high) // 2
+    found: list[Span] = []
+    for s in out:
+        activity: Activity = "sow-indoors" if s.activity == "set-out" else "fall-sow"
+        if activity == "fall-sow" and direct:
+            continue
+        found.append(Span(activity, s.earliest - high, s.best_from - middle, s.best_to - low, s.latest - low))
+    return found
+
+
+def _perennial(terms: Terms, year: SiteYear) -> list[Span]:
+    """Crowns go in while cool and dormant; hardy herbs from spring until there is no time left to root."""
+    start = terms.start
+    found: list[Span] = []
+    opens = year.first_day(0, lambda t: t >= start.earliest_mean_c, year.hottest) or 0
+    good = year.first_day(opens, lambda t: t >= start.best_mean_c, year.hottest) or opens
+    if terms.rule == "crown":
+        closes = year.first_day(good, lambda t: t > CROWN_UNTIL_MEAN_C, year.hottest) or year.hottest - 30
+        best_to = year.first_day(good, lambda t: t > CROWN_UNTIL_MEAN_C - 2.0, year.hottest) or closes
+        closes = max(closes, opens + 28)
+    else:
+        first = year.first_autumn(0.0)
+        frost = first.offset_days if first is not None else year.hottest + 150
+        closes = int(frost) - 56
+        best_to = min(good + 56, closes)
+    best_to = min(max(best_to, good + 14), closes)
+    spring = Span("set-out", opens, min(good, best_to), best_to, closes)
+    found.append(spring)
+    if terms.can_sow_outdoors:
+        found.append(replace(spring, activity="sow-outdoors"))
+    if terms.can_raise:
+        found += _raising(terms, [spring], direct=False)
+    if year.mild:
+        a = year.first_day(year.hottest, lambda t: t < 15.0, 2 * YEAR)
+        if a is not None and a < YEAR:
+            b = min(a + 75, YEAR + 10)
+            found.append(Span("fall-set-out", a, a + 10, b - 20, b))
+    return found
+
+
+# Autumn planting of what stands the winter: daily means between which it is done, falling.
+_OVERWINTER: dict[str, tuple[float, float, float, float, bool]] = {
+    "garlic": (20.0, 15.0, 7.0, 3.0, False),
+    "shallot": (18.0, 14.0, 8.0, 5.0, True),
+    "onion-sets": (18.0, 15.0, 8.0, 6.0, True),
+    "onion-seed": (20.0, 17.0, 13.0, 11.0, True),
+    "broad-bean": (14.0, 12.0, 8.0, 6.0, True),
+}
+
+
+def _overwinter(terms: Terms, year: SiteYear) -> list[Span]:
+    first, good, good_to, last, mild_only = _OVERWINTER[terms.crop.id]
+    if mild_only and not year.mild:
+        return []
+    edges = []
+    for limit in (first, good, good_to, last):
+        day = year.first_day(year.hottest, lambda t, limit=limit: t <= limit, YEAR + 20)  # type: ignore[misc]
+        edges.append(day if day is not None else YEAR + 10)
+    a, x, y, b = edges
+    activity: Activity = "fall-sow" if terms.can_sow_outdoors else "fall-set-out"
+    found = [Span(activity, a, x, max(x, y), max(x, y, b))]
+    if terms.crop.id == "onion-seed":
+        found.append(Span("fall-set-out", x, x + 21, max(x + 42, y + 30), max(b, y) + 60))
+    return found
+
+
+def dated(span: Span, terms: Terms, origin: date) -> Window:
+    """A span as a window of the season that starts on ``origin``."""
+    days = [span.earliest, span.best_from, span.best_to, span.latest]
+    for i in range(1, 4):
+        days[i] = max(days[i], days[i - 1])
+    a, b, c, d = (origin + timedelta(days=min(v, NEVER)) for v in days)
+    return Window(terms.base, span.activity, a, b, c, d, terms.crop.kind)

@@ -1,0 +1,73 @@
+"""Thermal time: degree-days of a day, of a season, and how long a need takes to run out.
+
+Temperatures in degrees C, degree-days in C-days. Horizontal upper cut-off: warmth above ``upper_c`` does not
+count. Sources: Baskerville & Emin 1969 (single sine); Lindsey & Newman 1956 (single triangle).
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections.abc import Sequence
+from itertools import accumulate
+from math import acos, pi, sqrt
+
+
+def degree_days_sine(min_c: float, max_c: float, base_c: float, upper_c: float) -> float:
+    """Degree-days of one day from its minimum and maximum, the day's course taken as a sine wave."""
+    if upper_c <= base_c:
+        return 0.0
+    return _sine_above(min_c, max_c, base_c) - _sine_above(min_c, max_c, upper_c)
+
+
+def _sine_above(min_c: float, max_c: float, threshold_c: float) -> float:
+    """Degree-days above one threshold under a sine between ``min_c`` and ``max_c``."""
+    if max_c <= threshold_c:
+        return 0.0
+    mean = 0.5 * (min_c + max_c)
+    if min_c >= threshold_c:
+        return mean - threshold_c
+    half = 0.5 * (max_c - min_c)
+    x = (threshold_c - mean) / half
+    return ((mean - threshold_c) * acos(x) + half * sqrt(1.0 - x * x)) / pi
+
+
+def degree_days_triangle(min_c: float, max_c: float, base_c: float, upper_c: float) -> float:
+    """Degree-days of one day, the day's course taken as a straight rise and fall."""
+    if upper_c <= base_c:
+        return 0.0
+    return _triangle_above(min_c, max_c, base_c) - _triangle_above(min_c, max_c, upper_c)
+
+
+def _triangle_above(min_c: float, max_c: float, threshold_c: float) -> float:
+    if max_c <= threshold_c:
+        return 0.0
+    if min_c >= threshold_c:
+        return 0.5 * (min_c + max_c) - threshold_c
+    return (max_c - threshold_c) ** 2 / (2.0 * (max_c - min_c))
+
+
+def degree_days_mean(min_c: float, max_c: float, base_c: float, upper_c: float) -> float:
+    """Degree-days of one day by the plain mean, minimum and maximum first held between base and upper."""
+    low = min(max(min_c, base_c), upper_c)
+    high = min(max(max_c, base_c), upper_c)
+    return max(0.0, 0.5 * (low + high) - base_c)
+
+
+def cumulative(per_day: Sequence[float]) -> list[float]:
+    """Running total with a leading zero: item i is what had gathered before day i."""
+    return list(accumulate(per_day, initial=0.0))
+
+
+def day_reached(total: Sequence[float], start: int, need: float) -> int | None:
+    """First index i >= ``start`` with ``total[i] - total[start] >= need``; None when the record ends first.
+
+    ``total`` is a running total from `cumulative` (never falling).
+    """
+    wanted = total[start] + need - 1e-9
+    i = bisect_left(total, wanted, lo=start)
+    return i if i < len(total) else None
+
+
+def need_degree_days(days: float, at_c: float, base_c: float, upper_c: float) -> float:
+    """Degree-days that ``days`` at a steady ``at_c`` gather: how a days-to-maturity figure is converted."""
+    return days * max(0.0, min(at_c, upper_c) - base_c)
