@@ -224,9 +224,9 @@ _MAY = {"kind", "default", "generic_names", "misspelled", "bleeds", "method", "s
 _MAY |= {"bud_break", "trial", "pruning_group"}
 
 
-def read_woody(path: Path) -> Woody:
-    """The plant of one file. Raises DamagedFileError naming file, line and key."""
-    data = read_toml(path)
+def read_woody(path: Path, table: Mapping[str, Any] | None = None) -> Woody:
+    """The plant of one file (``table``: as parsed before). Raises DamagedFileError naming file and key."""
+    data = read_toml(path) if table is None else table
     for key in (*_TOP, "method", "stage", "care"):
         if key not in data:
             raise fault(path, key, "is missing")
@@ -276,7 +276,7 @@ def woody(facts: Facts, woody_id: str) -> Woody:
     """A plant by file id ("cherry-sweet"). Raises KeyError when there is none."""
     if woody_id not in facts.ids("woody"):
         raise KeyError(woody_id)
-    return read_woody(facts.root / "woody" / f"{woody_id}.toml")
+    return read_woody(facts.root / "woody" / f"{woody_id}.toml", facts.table(f"woody/{woody_id}"))
 
 
 def woody_kinds(facts: Facts, base: str) -> tuple[Woody, ...]:

@@ -295,11 +295,18 @@ def spans(plant: Woody, season: Season, spring: Spring) -> tuple[Span, ...]:
     if season.phase == "after-last-frost" and spring.last_frost is not None:
         return ((spring.last_frost, spring.last_frost + timedelta(weeks=6)),)
     found = tuple(_month_span(run, season, spring) for run in month_runs(season.months))
+    if season.phase in ("dormant", "late-dormant"):
+        found = tuple(_before_growth(span, bud_break(plant, spring)) for span in found)
     flowers = bloom(plant, spring)
     if season.phase == "after-bloom" and flowers is not None and len(found) == 1:
         start = flowers + timedelta(days=12)
         return ((start, max(found[0][1], start + timedelta(days=14))),)
     return found
+
+
+def _before_growth(span: Span, green: date) -> Span:
+    """A dormant season given by months ends when the buds open, if they open inside it."""
+    return (span[0], green) if span[0] < green < span[1] else span
 
 
 def month_runs(months: Sequence[int]) -> tuple[tuple[int, int], ...]:

@@ -86,7 +86,9 @@ def growing_degree_hour(temp_c: float) -> float:
     return (best - base) * (1.0 + cos(0.5 * pi + 0.5 * pi * (temp_c - best) / (top - best)))
 
 
-def hourly_course(min_c: float, max_c: float, next_min_c: float, day_length_hours: float) -> tuple[float, ...]:
+def hourly_course(
+    min_c: float, max_c: float, next_min_c: float, day_length_hours: float
+) -> tuple[float, ...]:
     """24 hourly temperatures from sunrise to the next sunrise: a sine by day, a logarithmic fall by night.
 
     ``next_min_c`` is the minimum at the end of the night. Source: Linvill, HortScience 25(1), 1990. Day
@@ -118,14 +120,3 @@ def expected_degree_days(min_c: float, max_c: float, base_c: float, day_spread_c
     cold = degree_days_sine(min_c - step, max_c - step, base_c, _NO_CUT_OFF_C)
     warm = degree_days_sine(min_c + step, max_c + step, base_c, _NO_CUT_OFF_C)
     return (4.0 * middle + cold + warm) / 6.0
-
-
-def share_killed(temp_c: float, kill10_c: float, kill90_c: float) -> float:
-    """Share of flower buds killed (0..1): straight between the 10% and 90% temperatures and a bit beyond.
-
-    The tables give two points only; the straight line between them is common practice.
-    """
-    if kill10_c <= kill90_c:
-        return 0.0 if temp_c > kill10_c else 0.9
-    share = 0.1 + 0.8 * (kill10_c - temp_c) / (kill10_c - kill90_c)
-    return min(1.0, max(0.0, share))

@@ -1,0 +1,398 @@
+"""Pruning: is it still dormant, may I still cut, how hard - for the plants of knowledge/woody.
+
+Verdict: yes = prune now; tight = you can, at the cost named; no = not now (wait until, or do this instead).
+A plant is judged by its own file only, never by another plant's rule.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+from gardenmate.answer import Answer, Table
+from gardenmate.knowledge.woody import Woody, woody_kinds
+from gardenmate.question import CropRef, Question
+from gardenmate.rules.cautions import Cautions, cautions
+from gardenmate.rules.pruning_advice import Advice, advise, common
+from gardenmate.rules.pruning_one import answer_one, plant_age, short_reply, window_text
+from gardenmate.rules.woody_phase import Spring, spring_at
+from gardenmate.rules.woody_text import clause, in_units, joined, sentence
+from gardenmate.units import show_date
+from gardenmate.world import World
+
+# Names whose kinds are cut so differently that one answer would be wrong for the other.
+_KINDS_DIFFER = {
+    "raspberry": ("raspberry-summer", "raspberry-fall"),
+    "hydrangea": ("hydrangea-old-wood", "hydrangea-new-wood"),
+    "cherry": ("cherry-sweet", "cherry-tart"),
+}
+_ALIKE = ("like", "same")
+_NORTH_AMERICA = ("US", "CA", "MX")
+_TREES = ("pome", "stone", "tree", "nut", "evergreen")
+
+
+def answer(question: Question, world: World) -> Answer:
+    """The reply to a pruning question; see the module's head for what the verdict means."""
+    asked = [(ref, woody_kinds(world.facts, ref.id)) for ref in question.crops]
+    known = [(ref, kinds) for ref, kinds in asked if kinds]
+    unknown = [ref for ref, kinds in asked if not kinds]
+    if question.cue("asks") == "aftermath" or question.cue("asks") == "done":
+        return _aftermath(question, world, known)
+    if unknown and not known:
+        return _not_covered(question, unknown)
+    if not known:
+        return _no_plant(question, world)
+    spring = spring_at(world)
+    if len(known) == 1:
+        reply = _one_name(question, world, spring, *known[0])
+    else:
+        reply = _several(question, world, spring, known)
+    return replace(reply, details=(*reply.details, _uncovered_line(unknown))) if unknown else reply
+
+
+# -- one name -------------------------------------------------------------------------------------
+def _one_name(
+    question: Question, world: World, spring: Spring, ref: CropRef, kinds: tuple[Woody, ...]
+) -> Answer:
+    kind = ref.kind or question.ask.kind or _garden_kind(ref.id, world)
+    chosen = match_kind(kinds, kind)
+    if chosen is not None:
+        return answer_one(question, world, spring, chosen, ())
+    if ref.id in _KINDS_DIFFER:
+        pair = tuple(w for w in kinds if w.id in _KINDS_DIFFER[ref.id])
+        return _kinds_table(question, world, spring, ref, pair)
+    plant = usual_kind(kinds, spring, world)
+    return answer_one(question, world, spring, plant, _assumed_kind(plant, kinds))
+
+
+def match_kind(kinds: tuple[Woody, ...], said: str | None) -> Woody | None:
+    """The kind a word names ("autumn", "sour", "panicle hydrangea"); None when nothing was said or fits.
+
+    A plant that comes in one kind only needs no word.
+    """
+    if len(kinds) == 1:
+        return kinds[0]
+    if not said:
+        return None
+    word = said.lower().replace("_", "-")
+    exact = next((w for w in kinds if w.kind == word), None)
+    if exact is not None:
+        return exact
+    plain = word.replace("-", " ")
+    return next((w for w in kinds if any(plain in n.lower().replace("-", " ") for n in w.names)), None)
+
+
+def usual_kind(kinds: tuple[Woody, ...], spring: Spring, world: World) -> Woody:
+    """The kind gardens of the place usually grow: European elder in Europe, low-chill blueberries in mild
+    winters, else the default kind."""
+    country = world.site.country if world.site else world.sites[0].country if world.sites else None
+    if kinds[0].base == "elderberry" and country is not None and country not in _NORTH_AMERICA:
+        return next(w for w in kinds if w.kind == "european")
+    if kinds[0].base == "blueberry" and spring.mild:
+        return next(w for w in kinds if w.kind == "southern-highbush")
+    return kinds[0]
+
+
+def _garden_kind(base: str, world: World) -> str | None:
+    return next((p.kind for p in world.garden.plants if p.id == base and p.kind), None)
+
+
+def _assumed_kind(plant: Woody, kinds: tuple[Woody, ...]) -> tuple[str, ...]:
+    others = joined((w.name for w in kinds if w is not plant), "or")
+    return (f"Taken as {plant.name}; say so if it is {others}, which is cut differently.",)
+
+
+def _kinds_table(
+    question: Question, world: World, spring: Spring, ref: CropRef, kinds: tuple[Woody, ...]
+) -> Answer:
+    """Two kinds cut differently and none said: both, in one table, and one short question."""
+    found = [advise(w, spring, world.facts, world.today, question.cue("bud_stage")) for w in kinds]
+    verdict = common([a.verdict for a in found])
+    names = joined((w.name for w in kinds), "or")
+    opening = {
+        "yes": f"Yes, either way: {short_reply(found[0], spring, world)}",
+        "tight": "You can, at a cost, whichever kind it is",
+        "no": "Not now, whichever kind it is",
+        None: "It depends on the kind",
+    }[verdict]
+    say = ": ".join((opening, _why_kinds(found, spring, world))) if verdict != "yes" else opening
+    base = answer_one(question, world, spring, kinds[0], ())
+    return replace(
+        base,
+        verdict=verdict,
+        headline=sentence(say),
+        numbers=tuple(
+            replace(n, crop=a.plant.id)
+            for a in found
+            for n in answer_one(question, world, spring, a.plant, ()).numbers
+        ),
+        details=tuple(sentence(f"{a.plant.name}: {a.plant.fruit.cost}") for a in found),
+        steps=(),
+        table=_table(found, spring, world, "By kind"),
+        asks=tuple(f"It is {w.name}" for w in kinds),
+        changes=(f"Tell me which it is: {names}.", *base.changes),
+        sources=tuple(dict.fromkeys(s for w in kinds for s in w.source_ids)),
+        effects=base.effects,
+    )
+
+
+def _why_kinds(found: list[Advice], spring: Spring, world: World) -> str:
+    return "; ".join(f"{a.plant.name}: {short_reply(a, spring, world)}" for a in found)
+
+
+# -- several plants -------------------------------------------------------------------------------
+def _several(
+    question: Question, world: World, spring: Spring, known: list[tuple[CropRef, tuple[Woody, ...]]]
+) -> Answer:
+    plants = [match_kind(kinds, ref.kind) or usual_kind(kinds, spring, world) for ref, kinds in known]
+    found = [advise(w, spring, world.facts, world.today, question.cue("bud_stage")) for w in plants]
+    singles = [answer_one(question, world, spring, w, ()) for w in plants]
+    verdicts = [a.verdict for a in singles if a.verdict is not None]
+    verdict = common(verdicts) if len(verdicts) == len(singles) else None
+    if question.cue("asks") in _ALIKE:
+        verdict = "no"
+    details = [sentence(f"{w.name} fruits on {w.fruit.on}") for w in plants if w.fruit.on]
+    if len({w.fruit.wood for w in plants}) > 1:
+        details.insert(0, "They are not cut alike: each is judged by what it fruits on.")
+    return Answer(
+        question=question,
+        verdict=verdict,
+        headline=_several_headline(question, singles, plants, verdict),
+        numbers=tuple(n for s in singles for n in s.numbers),
+        details=tuple(in_units(d, world.units) for d in details),
+        table=_table(found, spring, world, "Plant by plant"),
+        changes=("Ask about one of them for its method, step by step.",),
+        cautions=tuple(dict.fromkeys(c for s in singles for c in s.cautions)),
+        assumptions=tuple(
+            dict.fromkeys((*_kinds_assumed(known, plants), *(x for s in singles for x in s.assumptions)))
+        ),
+        sources=tuple(dict.fromkeys(x for s in singles for x in s.sources)),
+        working=tuple(dict.fromkeys(line for s in singles for line in s.working)),
+    )
+
+
+def _kinds_assumed(known: list[tuple[CropRef, tuple[Woody, ...]]], plants: list[Woody]) -> list[str]:
+    pairs = zip(known, plants, strict=True)
+    return [
+        line
+        for (ref, kinds), plant in pairs
+        if len(kinds) > 1 and not ref.kind
+        for line in _assumed_kind(plant, kinds)
+    ]
+
+
+def _several_headline(
+    question: Question, singles: list[Answer], plants: list[Woody], verdict: str | None
+) -> str:
+    names = joined(w.name for w in plants)
+    if question.cue("asks") in _ALIKE:
+        return sentence(f"No, {names} are not pruned alike: see each below")
+    if verdict is not None:
+        opening = {"yes": "Yes, prune now", "tight": "You can, at a cost", "no": "Not now"}[verdict]
+        return sentence(f"{opening}: {names}")
+    words = {"yes": "yes for", "tight": "with care for", "no": "not now for"}
+    parts = [
+        f"{words[v]} {joined(w.name for w, s in zip(plants, singles, strict=True) if s.verdict == v)}"
+        for v in ("yes", "tight", "no")
+        if any(s.verdict == v for s in singles)
+    ]
+    return sentence("; ".join(parts))
+
+
+def _table(found: list[Advice], spring: Spring, world: World, title: str) -> Table:
+    rows = tuple(
+        (
+            a.plant.name,
+            _word(a.verdict),
+            window_text(a, world),
+            in_units(_when(a), world.units),
+        )
+        for a in found
+    )
+    return Table(("plant", "now?", "dates", "when"), rows, title)
+
+
+def _when(advice: Advice) -> str:
+    cut = advice.cut
+    return cut.season.window if cut is not None else advice.plant.seasons[0].window
+
+
+def _word(verdict: str | None) -> str:
+    return {"yes": "yes", "tight": "with care", "no": "not now", None: "-"}[verdict]
+
+
+# -- no plant named -------------------------------------------------------------------------------
+def _no_plant(question: Question, world: World) -> Answer:
+    """The garden's own plants when known, else the general rule and a table of plant groups."""
+    spring = spring_at(world)
+    stage = question.cue("bud_stage")
+    mine = [(CropRef(p.id, p.kind), woody_kinds(world.facts, p.id)) for p in world.garden.plants]
+    mine = [(ref, kinds) for ref, kinds in mine if kinds]
+    general = world.facts.table("pruning")
+    if mine:
+        names = [match_kind(kinds, ref.kind) or usual_kind(kinds, spring, world) for ref, kinds in mine]
+        rows = [(w.name, advise(w, spring, world.facts, world.today, stage), "") for w in names]
+        title = "Your plants"
+    else:
+        from gardenmate.knowledge.woody import woody
+
+        rows = [
+            (
+                g["name"],
+                advise(woody(world.facts, g["like"]), spring, world.facts, world.today, stage),
+                g["say"],
+            )
+            for g in general["group"]
+        ]
+        title = "By group"
+    found = [a for _, a, _ in rows]
+    verdict = common([a.verdict for a in found])
+    told = _general_cautions(world, found)
+    return Answer(
+        question=question,
+        verdict=verdict,
+        headline=_general_headline(rows, world, bool(mine)),
+        details=(general["general"]["dead_wood"]["text"], *_seasonal_lines(world, general)),
+        table=Table(
+            ("plant", "now?", "dates", "when"),
+            tuple(
+                (
+                    n,
+                    _word(a.verdict),
+                    window_text(a, world),
+                    in_units(s or a.plant.seasons[0].window, world.units),
+                )
+                for n, a, s in rows
+            ),
+            title,
+        ),
+        changes=("Name the plant, and what its buds show, for a surer answer with the method.",),
+        cautions=told.texts,
+        assumptions=_place_lines(spring),
+        sources=tuple(dict.fromkeys(s for a in found for s in a.plant.source_ids[:2])),
+        working=_working(spring),
+    )
+
+
+def _general_headline(rows: list[tuple[str, Advice, str]], world: World, mine: bool) -> str:
+    now = [n for n, a, _ in rows if a.verdict == "yes"]
+    care = [n for n, a, _ in rows if a.verdict == "tight"]
+    waiting = [(a.coming.start, n) for n, a, _ in rows if a.verdict == "no" and a.coming]
+    if now:
+        rest = f"; with care: {joined(care)}" if care else ""
+        return sentence(f"Now is the time for {joined(now)}{rest}")
+    if care:
+        return sentence(f"Nothing must be cut now; possible with care: {joined(care)}")
+    if waiting:
+        first, name = min(waiting)
+        opening = (
+            "Nothing of yours needs cutting now" if mine else "Nothing is missed, and nothing is cut now"
+        )
+        return sentence(f"{opening}: the next is {name}, from about {show_date(first, world.today)}")
+    return "Nothing needs cutting now."
+
+
+def _seasonal_lines(world: World, general: dict[str, dict[str, dict[str, str]]]) -> tuple[str, ...]:
+    spring = spring_at(world)
+    month = (world.today.month + (6 if spring.southern else 0) - 1) % 12 + 1
+    if month in (9, 10, 11):
+        return (general["general"]["not_autumn"]["text"],)
+    if month == 12:
+        return (general["general"]["early_winter"]["text"],)
+    return (general["general"]["order"]["text"],) if month in (1, 2, 3, 4) else ()
+
+
+def _general_cautions(world: World, found: list[Advice]) -> Cautions:
+    trees = any(a.plant.group in _TREES for a in found)
+    keys = ("blades", "ladders", "lines", "arborist", "disinfect") if trees else ("blades", "disinfect")
+    return cautions(world.facts, "pruning", *keys)
+
+
+def _place_lines(spring: Spring) -> tuple[str, ...]:
+    from gardenmate.rules.pruning_one import place_assumption
+
+    return place_assumption(spring)
+
+
+def _working(spring: Spring) -> tuple[str, ...]:
+    from gardenmate.rules.pruning_one import spring_working
+
+    return spring_working(spring)
+
+
+# -- already done, or already happened ------------------------------------------------------------
+def _aftermath(question: Question, world: World, known: list[tuple[CropRef, tuple[Woody, ...]]]) -> Answer:
+    """What follows from a cut or a freeze that has already been, and what to do now."""
+    table = world.facts.table("pruning")["aftermath"]
+    if not known:
+        return _aftermath_entry(question, world, table["winter_brown"], ())
+    ref, kinds = known[0]
+    spring = spring_at(world)
+    chosen = match_kind(kinds, ref.kind or question.ask.kind or _garden_kind(ref.id, world))
+    if question.cue("bud_stage") == "bloom" and kinds[0].group in ("pome", "stone", "tree", "ornamental"):
+        plant = chosen or usual_kind(kinds, spring, world)
+        when = sentence(f"the right time for the {plant.name}: {plant.seasons[0].window}")
+        return _aftermath_entry(question, world, table["out_of_season_bloom"], (when,), plant)
+    shown = (chosen,) if chosen else tuple(w for w in kinds if w.id in _KINDS_DIFFER.get(ref.id, ()))
+    shown = shown or (usual_kind(kinds, spring, world),)
+    lines = [sentence(w.fruit.cost if len(shown) == 1 else f"{w.name}: {w.fruit.cost}") for w in shown]
+    brief = "; ".join(f"{w.name}: {clause(re.split(r'[.:;]', w.fruit.cost)[0])}" for w in shown)
+    age, _ = plant_age(question, world, shown[0])
+    young = age is not None and age < shown[0].limits.min_age_years
+    more = ("It was still young: let it grow on and only tidy it this year and next.",) if young else ()
+    return Answer(
+        question=question,
+        verdict=None,
+        headline=lines[0] if len(shown) == 1 else sentence(f"It depends on the kind: {brief}"),
+        details=(
+            *(lines if len(shown) > 1 else ()),
+            *more,
+            *table["cut_too_late"]["details"],
+            *(in_units(f"Next time, {w.name}: {w.seasons[0].window}.", world.units) for w in shown),
+        ),
+        asks=tuple(f"It is {w.name}" for w in shown) if len(shown) > 1 else (),
+        assumptions=() if chosen or len(shown) > 1 else _assumed_kind(shown[0], kinds),
+        cautions=cautions(world.facts, "pruning", "blades").texts,
+        sources=tuple(dict.fromkeys(s for w in shown for s in (*w.fruit.sources, *w.seasons[0].sources))),
+    )
+
+
+def _aftermath_entry(
+    question: Question,
+    world: World,
+    entry: dict[str, list[str]],
+    more: tuple[str, ...],
+    plant: Woody | None = None,
+) -> Answer:
+    from gardenmate.rules.pruning_advice import verdict_of
+
+    headline = entry["headline"]
+    sources = tuple(entry["sources"])
+    return Answer(
+        question=question,
+        verdict=verdict_of(str(entry["verdict"])),
+        headline=str(headline),
+        details=(*entry["details"], *more),
+        steps=tuple(entry["steps"]),
+        changes=("Name the plant for its own rule.",) if plant is None else (),
+        cautions=cautions(world.facts, "pruning", "blades").texts,
+        sources=tuple(dict.fromkeys((*sources, *(plant.source_ids[:2] if plant else ())))),
+    )
+
+
+# -- not covered ----------------------------------------------------------------------------------
+def _not_covered(question: Question, unknown: list[CropRef]) -> Answer:
+    return Answer(
+        question=question,
+        verdict=None,
+        headline=f"I have no pruning rule for {joined((r.typed or r.id for r in unknown), 'or')}, and I do"
+        " not judge one plant by another's rule.",
+        details=("Dead or broken wood may come off any plant; for the rest ask a local extension office.",),
+        changes=(
+            "I know fruit trees, bushes, canes and vines, roses, hydrangeas, lilac, lavender and more.",
+        ),
+    )
+
+
+def _uncovered_line(unknown: list[CropRef]) -> str:
+    return sentence(f"I have no pruning rule for {joined((r.typed or r.id for r in unknown), 'or')}")

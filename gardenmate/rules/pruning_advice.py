@@ -1,0 +1,174 @@
+"""May one plant be cut on one day: the verdict, its window in dates, and why.
+
+The order of evidence: the stage the grower sees, else the dates of the plant's own pruning seasons, else the
+stage it is likely in. Where the spread of the estimate straddles two answers the buds decide, and both
+answers are given.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+
+from gardenmate.answer import Verdict
+from gardenmate.knowledge.facts import Facts
+from gardenmate.knowledge.woody import Season, Woody
+from gardenmate.rules.woody_phase import PLAIN, SEEN_STAGES, Phase, Spring, phase_on, spans
+from gardenmate.rules.woody_text import clause
+
+_RANK: dict[str, int] = {"yes": 0, "tight": 1, "no": 2}
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """A pruning season laid out in dates; ``lesser`` when it is a smaller job or may not suit the place."""
+
+    season: Season
+    start: date
+    end: date
+    lesser: bool = False
+
+    def holds(self, day: date) -> bool:
+        """True when ``day`` lies inside."""
+        return self.start <= day <= self.end
+
+
+@dataclass(frozen=True, slots=True)
+class Advice:
+    """What one plant's rules say for one day.
+
+    ``now`` is the season the day falls in, ``coming`` the next main one, ``gone`` the last main one of this
+    cycle when it has passed. ``mixed`` holds (stage, verdict, text) when the buds decide.
+    """
+
+    plant: Woody
+    verdict: Verdict
+    text: str
+    phase: Phase
+    seen: str | None
+    now: Cut | None
+    coming: Cut | None
+    gone: Cut | None
+    mixed: tuple[tuple[str, str, str], ...] = ()
+    name: str = ""
+
+    @property
+    def cut(self) -> Cut | None:
+        """The season to show: the one today is in or has just left without harm, else the next."""
+        if self.now is None and self.verdict == "yes" and self.gone is not None:
+            return self.gone
+        return self.now or self.coming
+
+    @property
+    def early(self) -> bool:
+        """The plant's time this cycle is still ahead."""
+        return self.now is None and self.coming is not None and self.phase.stage in ("dormant", "leaf_fall")
+
+
+def seasons_here(plant: Woody, spring: Spring) -> tuple[Season, ...]:
+    """The pruning seasons that suit the place: wet winters rule some out, dry ones others."""
+    barred = {True: "dry-winter", False: "wet-winter", None: ""}[spring.wet_winter]
+    return tuple(s for s in plant.seasons if not s.where or s.where != barred)
+
+
+def cuts(plant: Woody, spring: Spring) -> tuple[Cut, ...]:
+    """Every pruning season from the last cycle to the next, in order of its start."""
+    found = [
+        Cut(season, start, end, season.lesser or (spring.wet_winter is None and season.where == "dry-winter"))
+        for frame in (spring.shifted(-1), spring, spring.shifted(1))
+        for season in seasons_here(plant, spring)
+        for start, end in spans(plant, season, frame)
+    ]
+    return tuple(sorted(found, key=lambda c: c.start))
+
+
+def advise(
+    plant: Woody, spring: Spring, facts: Facts, day: date, bud_stage: str | None = None, name: str = ""
+) -> Advice:
+    """The advice for pruning ``plant`` on ``day``; ``bud_stage`` is what the grower sees, if said, ``name``
+    what to call it."""
+    return replace(_advise(plant, spring, facts, day, bud_stage), name=name or plant.name)
+
+
+def _advise(plant: Woody, spring: Spring, facts: Facts, day: date, bud_stage: str | None) -> Advice:
+    every = cuts(plant, spring)
+    inside = sorted((c for c in every if c.holds(day)), key=lambda c: (c.lesser, c.start))
+    main = [c for c in every if not c.lesser]
+    now = inside[0] if inside else None
+    coming = next((c for c in main if c.start > day), None)
+    gone = next((c for c in reversed(main) if c.end < day and (day - c.end).days < 200), None)
+    phase = phase_on(plant, spring, facts, day)
+    if bud_stage is not None:
+        stage = SEEN_STAGES[bud_stage]
+        verdict, text = _seen(plant, bud_stage, now, coming, day)
+        return Advice(plant, verdict, text, Phase(stage, day, day), bud_stage, now, coming, gone)
+    if now is not None:
+        verdict = "tight" if now.lesser else "yes"
+        return Advice(plant, verdict, now.season.window, phase, None, now, coming, gone)
+    if phase.stage in ("dormant", "leaf_fall"):
+        verdict, text = _resting(plant, phase.stage, coming)
+        return Advice(plant, verdict, text, phase, None, None, coming, gone)
+    return _growing(plant, spring, facts, day, phase, coming, gone)
+
+
+def _seen(
+    plant: Woody, bud_stage: str, now: Cut | None, coming: Cut | None, day: date
+) -> tuple[Verdict, str]:
+    stage = SEEN_STAGES[bud_stage]
+    advice = plant.stage(stage)
+    verdict = verdict_of(advice.verdict)
+    if stage == "dormant" and now is None and verdict == "yes" and _weeks_off(coming, day) > 1:
+        return "tight", "it is safe while fully dormant, but the better time is later: " + clause(
+            plant.seasons[0].window
+        )
+    if bud_stage == "pink" and verdict == "yes" and plant.stage("bloom").verdict == "no":
+        return "tight", "the flowers are about to open: small cuts only, and go gently"
+    return verdict, advice.text
+
+
+def _weeks_off(coming: Cut | None, day: date) -> float:
+    return 0.0 if coming is None else (coming.start - day).days / 7.0
+
+
+def _resting(plant: Woody, stage: str, coming: Cut | None) -> tuple[Verdict, str]:
+    """Leafless or nearly, and outside its season: wait, or go ahead where dormancy alone is enough."""
+    advice = plant.stage(stage)
+    verdict = verdict_of(advice.verdict)
+    if coming is not None and verdict != "no":
+        verdict = "tight" if coming.season.phase == "dormant" else "no"
+    return verdict, advice.text
+
+
+def _growing(
+    plant: Woody, spring: Spring, facts: Facts, day: date, phase: Phase, coming: Cut | None, gone: Cut | None
+) -> Advice:
+    """In growth and outside its seasons: the stage decides, and the estimate's spread is looked at."""
+    spread = timedelta(days=spring.spread_days)
+    near = (phase_on(plant, spring, facts, day - spread), phase, phase_on(plant, spring, facts, day + spread))
+    stages = list(dict.fromkeys(p.stage for p in near))
+    views = [(s, plant.stage(s).verdict, plant.stage(s).text) for s in stages]
+    verdicts = {v for _, v, _ in views}
+    advice = plant.stage(phase.stage)
+    if len(verdicts) == 1:
+        return Advice(plant, verdict_of(advice.verdict), advice.text, phase, None, None, coming, gone)
+    return Advice(plant, "tight", advice.text, phase, None, None, coming, gone, tuple(views))
+
+
+def verdict_of(text: str) -> Verdict:
+    """A verdict word of the fact files as the answer's type."""
+    return "yes" if text == "yes" else "no" if text == "no" else "tight"
+
+
+def common(verdicts: list[Verdict]) -> Verdict | None:
+    """The verdict all share, else None."""
+    return verdicts[0] if verdicts and len(set(verdicts)) == 1 else None
+
+
+def worst(*verdicts: Verdict) -> Verdict:
+    """The most cautious of several verdicts."""
+    return max(verdicts, key=lambda v: _RANK[v])
+
+
+def stage_words(stage: str) -> str:
+    """A stage as a grower says it ("in bloom")."""
+    return PLAIN[stage]
