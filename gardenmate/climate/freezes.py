@@ -58,7 +58,7 @@ class FreezeFit:
     coldest_night_margin_c: float
 
     def share(self, margin_c: float) -> float:
-        """Share of winters with a freeze, where the 50% level lies this far above the coldest normal night."""
+        """Share of winters with a freeze where the 50% level lies this far (C) above the coldest night."""
         return _phi((margin_c + self.coldest_night_margin_c) / self.coldest_night_sd_c)
 
     def spread_days(self, side: Side, steepness: float) -> float:
@@ -193,12 +193,11 @@ def estimate(
     the error of the fit.
     """
     sides: list[FreezeDate | None] = []
-    share = 1.0
-    for side in (fit.spring, fit.autumn):
-        level = side.level_c(lat, daily_range_c) + threshold_c
-        here = fit.share(level - curve.floor_c)
-        share = min(share, here)
-        day = curve.crossing(level, side is fit.spring, here >= COMMON_SHARE)
+    both = (fit.spring, fit.autumn)
+    levels = [side.level_c(lat, daily_range_c) + threshold_c for side in both]
+    share = fit.share(0.5 * sum(levels) - curve.floor_c)
+    for side, level in zip(both, levels, strict=True):
+        day = curve.crossing(level, side is fit.spring, else_coldest=True) if share >= COMMON_SHARE else None
         if day is None:
             sides.append(None)
             continue

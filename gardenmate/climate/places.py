@@ -74,7 +74,7 @@ def resolve_site(
         low_spot_c = 0.0 if last_frost or first_frost else garden.low_spot_c
     found = _located(place, lat, lon, facts)
     if found is None and last_frost is None and first_frost is None:
-        if history is not None and not spoken:
+        if history is not None and not spoken and history.lat is not None and history.lon is not None:
             found = Place(_nearest_site(history.lat, history.lon, history.elev_m, facts))
         else:
             raise NeedPlaceError(

