@@ -1,0 +1,386 @@
+"""Hardening off: how many days, the plan day by day, the first outing, and which nights they come in.
+
+Plants raised indoors meet sun, wind and cold a little at a time over one to two weeks. It should slow
+growth, not stop it: cauliflower and cucumber are spoiled by too much, broccoli held long in the cold buttons.
+"""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+from gardenmate.answer import Answer, Mark, Number, Table, Verdict
+from gardenmate.question import Question
+from gardenmate.rules import hardening_nights as nights
+from gardenmate.rules.cautions import cautions
+from gardenmate.rules.hardening_facts import Hardening, hardening_of
+from gardenmate.rules.raising import (
+    Named,
+    asks,
+    finished,
+    listed,
+    named_crops,
+    range_numbers,
+    sentence,
+    span,
+    temp_numbers,
+    unique,
+    when,
+)
+from gardenmate.rules.set_out import set_out_window
+from gardenmate.units import f_to_c, show_date, show_length_cm, show_temp
+from gardenmate.world import World
+
+_PLAN = frozenset({"plan", "how", "dates"})
+_DAYS = frozenset({"days", "how-long"})
+_NEED = frozenset({"need"})
+_LIMIT = frozenset({"limit", "low", "odds"})
+_HOLD = frozenset({"hold", "close"})
+_NIGHT = frozenset({"tonight", "bring-in"})
+
+
+def answer(question: Question, world: World) -> Answer:
+    """Plan, days, first outing, nights in or out, too early or too late, held too long."""
+    return finished(_answer(question, world))
+
+
+def _answer(question: Question, world: World) -> Answer:
+    crops = named_crops(question, world)
+    skipped = world.facts.table("raising")["hardening"]["not_needed"]["crops"]
+    if crops and all(n.crop.id in skipped for n in crops):
+        return _not_needed(question, world, crops)
+    kept = tuple(hardening_of(n, world) for n in crops)
+    wanted = asks(question)
+    if wanted & _HOLD and crops:
+        return _held_too_long(question, world, kept)
+    if nights.about_nights(question, world, wanted & _NIGHT):
+        return nights.answer(question, world, kept, bring_in="bring-in" in wanted)
+    if wanted & _LIMIT:
+        return nights.limit_answer(question, world, kept)
+    if "first-day" in wanted or question.ask.temperature_c is not None:
+        return _first_outing(question, world, kept)
+    if wanted & _NEED:
+        return _needed(question, world, kept)
+    if wanted & _DAYS:
+        return _how_many_days(question, world, kept)
+    if len(crops) == 1 and not wanted & _PLAN:
+        timed = _start_now(question, world, kept[0])
+        if timed is not None:
+            return timed
+    if not wanted and len(crops) == 1:
+        return _how_many_days(question, world, kept)
+    return _plan(question, world, kept)
+
+
+def _not_needed(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
+    return Answer(
+        question=question,
+        verdict="no",
+        headline=f"No: {listed(n.name for n in crops)} grows where it is sown or planted: nothing to harden.",
+        details=("Sprouted outdoors, it meets sun, wind and cold from the first day.",),
+        cautions=cautions(world.facts, "hardening-off").texts,
+        sources=tuple(world.facts.table("raising")["hardening"]["not_needed"]["sources"]),
+        working=("Hardening is for plants raised indoors or under glass.",),
+    )
+
+
+# ------------------------------------------------------------------------------------------ need, days
+def _needed(question: Question, world: World, kept: tuple[Hardening, ...]) -> Answer:
+    """Must it be done? Yes for everything raised indoors."""
+    if not kept:
+        headline = "Yes: everything raised indoors is hardened for 7 to 14 days before it is planted out."
+    else:
+        first = kept[0]
+        headline = (
+            f"Yes, if raised indoors: {listed(k.name for k in kept)} needs {span(*first.days)} days "
+            f"outdoors, a little more each day, in at night below {show_temp(first.night_c, world.units)}."
+        )
+    return _reply(
+        question, world, kept, "yes", headline,
+        extra=("Sown outdoors or raised in an open cold frame it is hard already.",),
+    )  # fmt: skip
+
+
+def _how_many_days(question: Question, world: World, kept: tuple[Hardening, ...]) -> Answer:
+    """How long it takes; with days already done, how many are left."""
+    if not kept:
+        return _plan(question, world, kept)
+    first = kept[0]
+    usual = first.usual_days
+    done = question.ask.days
+    if len(kept) == 1 and done is not None:
+        left_low, left_high = max(0, round(first.days[0] - done)), max(0, round(first.days[1] - done))
+        if left_high == 0:
+            headline = f"Enough: {done:g} days out is plenty for {first.name}; plant it when nights allow."
+        else:
+            headline = (
+                f"{sentence(first.name)} has had {done:g} days; give it {span(left_low, left_high)} more, "
+                "with the last two or three nights out."
+            )
+    elif len(kept) == 1:
+        headline = (
+            f"{sentence(first.name)} hardens off in {span(*first.days)} days, {usual} as a rule, with the "
+            f"last two or three nights out at {show_temp(first.night_c, world.units)} or more."
+        )
+    else:
+        headline = f"{sentence(listed(f'{k.name} {span(*k.days)} days' for k in kept))}."
+    return _reply(question, world, kept, None, headline, table=_crop_table(kept, world))
+
+
+def _start_now(question: Question, world: World, kept: Hardening) -> Answer | None:
+    """Too early, time, or too late to start? None while neither the place nor a set-out date is known."""
+    out = _set_out_day(question, world, kept)
+    if out is None:
+        return None
+    first, last = out - timedelta(days=round(kept.days[1])), out - timedelta(days=round(kept.days[0]))
+    verdict: Verdict
+    today = world.today
+    if today < first:
+        verdict = "no"
+        headline = (
+            f"Not yet: {kept.name} goes out about {show_date(out, today)}, so start hardening between "
+            f"{show_date(first, today)} and {show_date(last, today)}."
+        )
+    elif today <= last:
+        verdict = "yes"
+        headline = (
+            f"Yes, start now: {kept.name} goes out about {show_date(out, today)}, "
+            f"{(out - today).days} days from now."
+        )
+    else:
+        verdict = "yes"
+        ready = today + timedelta(days=round(kept.days[0]))
+        headline = (
+            f"Yes, start today: planting time for {kept.name} has come, and after {round(kept.days[0])} days "
+            f"of hardening it can go out on {show_date(ready, today)}."
+        )
+        out = ready
+    return _reply(
+        question,
+        world,
+        (kept,),
+        verdict,
+        headline,
+        table=_plan_table(kept, world, out),
+        numbers=(
+            Number(
+                "harden_from", max(first, today) if verdict == "yes" else first, "date", "start hardening"
+            ),
+            Number("set_out", out, "date", "plant out"),
+        ),
+        marks=(Mark("start hardening", first), Mark("plant out", out)),
+    )
+
+
+def _set_out_day(question: Question, world: World, kept: Hardening) -> date | None:
+    said = question.ask.date
+    if said is not None and said > world.today:
+        return said
+    window = set_out_window(kept.named.crop, world) if kept.named is not None else None
+    return None if window is None else max(window.best_from, window.earliest)
+
+
+# ------------------------------------------------------------------------------------------------ plan
+def _plan(question: Question, world: World, kept: tuple[Hardening, ...]) -> Answer:
+    """The plan day by day, back from set-out when the date is known."""
+    first = kept[0] if kept else hardening_of(None, world)
+    out = _set_out_day(question, world, first) if kept else question.ask.date
+    days = first.usual_days
+    start = out - timedelta(days=days) if out is not None else world.today
+    headline = (
+        f"Over {span(*first.days)} days, {days} as a rule: shade first, a little more sun and wind each day, "
+        f"the last nights out if they stay above {show_temp(first.night_c, world.units)}."
+    )
+    if out is not None and kept:
+        begin = when(start, world.today) if start >= world.today else "now"
+        headline = (
+            f"Start {begin} to plant {first.name} out about {show_date(out, world.today)}: shade first, more "
+            f"sun each day, nights out last, above {show_temp(first.night_c, world.units)}."
+        )
+    return _reply(
+        question,
+        world,
+        kept,
+        None,
+        headline,
+        table=_plan_table(first, world, out),
+        numbers=() if out is None else (
+            Number("harden_from", start, "date", "start hardening"),
+            Number("set_out", out, "date", "plant out"),
+        ),
+        marks=() if out is None else (Mark("start hardening", start), Mark("plant out", out)),
+        steps=_RULES,
+    )  # fmt: skip
+
+
+_RULES = (
+    "Water a little less often, never to wilting, and give no feed.",
+    "Keep them in on windy days, and on days that do not warm up.",
+    "Water well the day before planting; plant on a dull, still day or in the evening.",
+)
+
+
+def _plan_table(kept: Hardening, world: World, out: date | None) -> Table:
+    """One row for each stretch; dates back from set-out when it is known, else day numbers."""
+    days = kept.usual_days
+    rows = []
+    begin = 1
+    start = out - timedelta(days=days) if out is not None else None
+    if start is not None and start < world.today:
+        start = world.today
+    for stretch in world.facts.table("raising")["hardening"]["stretch"]:
+        end = max(begin, round(days * stretch["part"]))
+        if start is None:
+            label = f"day {begin}" if end == begin else f"days {begin}-{end}"
+        else:
+            a, b = start + timedelta(days=begin - 1), start + timedelta(days=end - 1)
+            label = show_date(a) if a == b else f"{show_date(a)} - {show_date(b)}"
+        night = stretch["night"]
+        if night != "in":
+            night = f"out, if {show_temp(kept.night_c, world.units)} or more"
+        rows.append((label, stretch["out"], stretch["sun"], night))
+        begin = end + 1
+    return Table(("when", "outside", "sun", "night"), tuple(rows), f"Hardening off in {days} days")
+
+
+def _crop_table(kept: tuple[Hardening, ...], world: World) -> Table | None:
+    if len(kept) < 2:
+        return None
+    return Table(
+        ("crop", "days", "in at night below", "once hard, in below"),
+        tuple(
+            (
+                sentence(k.name),
+                span(*k.days),
+                show_temp(k.night_c, world.units),
+                show_temp(k.hard_night_c, world.units),
+            )
+            for k in kept
+        ),
+    )
+
+
+# ---------------------------------------------------------------------------------------- first outing
+def _first_outing(question: Question, world: World, kept: tuple[Hardening, ...]) -> Answer:
+    """A warm day: a good first time out? Warmth is fine; full sun and wind on the first day are not."""
+    settings = world.facts.table("raising")["hardening"]
+    temp_c = question.ask.temperature_c
+    names = listed(k.name for k in kept) or "seedlings"
+    hours = span(*settings["first_hours"])
+    if temp_c is not None and temp_c < f_to_c(settings["day_worth_f"]):
+        headline = (
+            f"No: {show_temp(temp_c, world.units)} is too cold for a first day out; wait for "
+            f"{show_temp(f_to_c(settings['day_worth_f']), world.units)} or more."
+        )
+        verdict: Verdict = "no"
+    elif question.cue("wind") == "windy":
+        verdict = "no"
+        headline = f"No: not on a windy day; wind dries and breaks {names} fresh from indoors."
+    else:
+        verdict = "tight"
+        warm = "That is warm enough" if temp_c is None else f"{show_temp(temp_c, world.units)} is warm enough"
+        headline = (
+            f"{warm}, the sun is the risk: a first outing for {names} is {hours} hours in shade, out of the "
+            "wind, not full sun."
+        )
+    return _reply(
+        question,
+        world,
+        kept,
+        verdict,
+        headline,
+        numbers=temp_numbers("day", "day", temp_c) if temp_c is not None else (),
+        steps=(
+            "Look tomorrow: pale, papery patches are sunburn; new leaves come clean and the plant lives.",
+            "Wilted and not pale: water, shade, and back indoors for a day.",
+            "Next days: shade again, an hour of morning sun from the second or third day on.",
+        ),
+        table=_plan_table(kept[0] if kept else hardening_of(None, world), world, None),
+    )
+
+
+# --------------------------------------------------------------------------------------- held too long
+def _held_too_long(question: Question, world: World, kept: tuple[Hardening, ...]) -> Answer:
+    """What too long or too cold does: buttons, bolting, stalling."""
+    hold = world.facts.table("raising")["hardening"]["hold"]
+    units = world.units
+    cold = show_temp(f_to_c(hold["button_below_f"]), units)
+    parts: list[str] = []
+    buttons = [k.name for k in kept if k.crop_id in hold["crops_button"]]
+    bolts = [k.name for k in kept if k.crop_id in hold["crops_bolt"]]
+    stalls = [k.name for k in kept if k.crop_id in hold["crops_stall"]]
+    if buttons:
+        parts.append(f"{listed(buttons)} held root-bound, or many days below {cold}, makes tiny heads early")
+    if bolts:
+        low, high = (show_temp(f_to_c(f), units) for f in hold["bolt_f"])
+        stem = show_length_cm(hold["stem_max_in"] * 2.54, units)
+        parts.append(
+            f"{listed(bolts)} with stems thicker than {stem} may bolt after a week or two at {low} to {high}"
+        )
+    if stalls:
+        parts.append(f"{listed(stalls)} stops for good when hardened hard")
+    others = [k.name for k in kept if k.name not in (*buttons, *bolts, *stalls)]
+    if others:
+        parts.append(f"{listed(others)} only slows and starts again, unless root-bound")
+    return _reply(
+        question,
+        world,
+        kept,
+        "tight",
+        f"A risk: {'; '.join(parts)}.",
+        extra=(
+            f"Hardening should slow growth, not stop it: {span(*kept[0].days)} days, then plant or pot on.",
+            "Cover them at night or stand them in a frame rather than leave them cold for weeks.",
+        ),
+        more_sources=tuple(hold["sources"]),
+    )
+
+
+# ------------------------------------------------------------------------------------------------ parts
+def _reply(
+    question: Question,
+    world: World,
+    kept: tuple[Hardening, ...],
+    verdict: Verdict | None,
+    headline: str,
+    *,
+    table: Table | None = None,
+    numbers: tuple[Number, ...] = (),
+    steps: tuple[str, ...] = (),
+    extra: tuple[str, ...] = (),
+    marks: tuple[Mark, ...] = (),
+    more_sources: tuple[str, ...] = (),
+) -> Answer:
+    """What every hardening answer carries: days, night limits, the crops side by side, what would help."""
+    shown = kept or (hardening_of(None, world),)
+    crop_numbers = tuple(
+        n
+        for k in shown
+        for n in (
+            *range_numbers("hardening_days", "hardening takes", *k.days, "days", k.contract_id),
+            *temp_numbers("night_limit", "while hardening, in at night below", k.night_c, k.contract_id),
+            *temp_numbers("night_limit_hard", "once hard, in below", k.hard_night_c, k.contract_id),
+        )
+    )
+    notes = tuple(note for k in kept if (note := k.assumption(world.units)))
+    changes = () if world.site is not None or not kept or marks else (
+        "Tell me the place, or the day you mean to plant, and I can date the plan.",
+    )  # fmt: skip
+    return Answer(
+        question=question,
+        verdict=verdict,
+        headline=headline,
+        numbers=(*numbers, *crop_numbers),
+        details=unique(extra, tuple(k.note for k in kept if k.note and world.units == "us")),
+        table=table or _crop_table(kept, world),
+        steps=steps,
+        changes=("Type the forecast lows for the coming nights and I can say which they come in.", *changes),
+        marks=marks,
+        cautions=cautions(world.facts, "hardening-off").texts,
+        assumptions=notes,
+        sources=unique(*(k.sources for k in shown), more_sources),
+        working=tuple(
+            f"{sentence(k.name)}: {span(*k.days)} days; while hardening in below "
+            f"{show_temp(k.night_c, world.units)}, once hard below {show_temp(k.hard_night_c, world.units)}."
+            for k in shown
+        ),
+    )

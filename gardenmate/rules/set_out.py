@@ -1,0 +1,33 @@
+"""When a crop may be set out at the garden's place, as the season engine works it out."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from gardenmate.answer import Window
+from gardenmate.knowledge.crops import Crop
+from gardenmate.world import World
+
+
+def set_out_window(crop: Crop, world: World) -> Window | None:
+    """The set-out window now open or next to open; None while the place is unknown or it is never set out."""
+    if world.site is None:
+        return None
+    from gardenmate.rules.season.site_year import site_year
+    from gardenmate.rules.season.terms import terms_for
+    from gardenmate.rules.season.windows import dated, spans
+
+    terms = terms_for(crop, world.facts, risk=world.garden.frost_risk)
+    year = site_year(world.site)
+    origin = year.origin(world.today)
+    found = [s for s in spans(terms, year) if s.activity == "set-out"]
+    for start in (origin, _next_year(origin)):
+        for span in found:
+            window = dated(span, terms, start)
+            if window.latest >= world.today:
+                return window
+    return None
+
+
+def _next_year(day: date) -> date:
+    return date(day.year + 1, day.month, day.day)
