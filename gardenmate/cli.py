@@ -12,7 +12,7 @@ import sys
 from collections.abc import Callable, Sequence
 from datetime import date
 from pathlib import Path
-from typing import IO, TYPE_CHECKING
+from typing import TYPE_CHECKING, TextIO
 
 from gardenmate import __version__
 from gardenmate.errors import GardenmateError, UsageError
@@ -158,7 +158,7 @@ def _ask(options: argparse.Namespace) -> int:
     return 0
 
 
-def _stdin_lines() -> Sequence[str] | IO[str]:
+def _stdin_lines() -> Sequence[str] | TextIO:
     """Standard input line by line; bytes that are not UTF-8 are replaced, never a failure."""
     import io
 
@@ -195,7 +195,7 @@ def _say(conversation: Conversation, answer: Answer, options: argparse.Namespace
 
 
 def show(
-    answer: Answer, look: Look, stream: IO[str], options: argparse.Namespace, page: bool = False
+    answer: Answer, look: Look, stream: TextIO, options: argparse.Namespace, page: bool = False
 ) -> None:
     """Write one answer for a person: coloured in a terminal, plain elsewhere.
 
@@ -213,7 +213,7 @@ def show(
     stream.flush()
 
 
-def colourful(stream: IO[str], options: argparse.Namespace) -> bool:
+def colourful(stream: TextIO, options: argparse.Namespace) -> bool:
     """True when escape codes are welcome: a terminal that is not dumb, no NO_COLOR, no --plain."""
     if getattr(options, "plain", False) or os.environ.get("NO_COLOR") or os.environ.get("TERM") == "dumb":
         return False

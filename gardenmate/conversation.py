@@ -22,6 +22,7 @@ from gardenmate.units import Units
 from gardenmate.world import World
 
 if TYPE_CHECKING:
+    from gardenmate.climate.history import History
     from gardenmate.climate.places import Place
     from gardenmate.garden.store import GardenFile
     from gardenmate.journal.store import Journal
@@ -120,7 +121,8 @@ class Conversation:
             self.exit_code = EXIT_NOT_UNDERSTOOD
         try:
             world = self.world(question)
-            return rule_for(question.topic).answer(question, world)
+            answer = rule_for(question.topic).answer(question, world)
+            return self._with_place_reading(answer, question)
         except NeedPlaceError as error:
             self.exit_code = EXIT_NEEDS_PLACE
             return Answer(
@@ -138,10 +140,17 @@ class Conversation:
             self.exit_code = EXIT_NEEDS_PLACE
             return Answer(question=question, verdict=None, headline=str(error))
 
+    def _with_place_reading(self, answer: Answer, question: Question) -> Answer:
+        """The answer, saying how the place's name was read when it was not typed exactly."""
+        place = self.place(_place_named(question))
+        if place is None or place.reading is None:
+            return answer
+        said = place.reading if answer.reading is None else f"{answer.reading}; {place.reading}"
+        return replace(answer, reading=said)
+
     def world(self, question: Question | None = None) -> World:
         """The world of a question: the place it names, else the command line's, else the garden's."""
-        named = question.ask.place if question is not None and question.topic != "garden" else None
-        place = self.place(named)
+        place = self.place(_place_named(question))
         return World(
             today=self.clock(),
             facts=self.facts,
@@ -180,9 +189,18 @@ class Conversation:
                 first_frost=options.first_frost,
                 garden=None if options.given else self.garden,
                 facts=self.facts,
+                history=None if options.given else self._history(),
             )
         except NeedPlaceError:
             return None
+
+    def _history(self) -> History | None:
+        """The garden's imported weather record, None when there is none."""
+        if self.garden_file is None:
+            return None
+        from gardenmate.climate.history_store import load, weather_path
+
+        return load(weather_path(self.garden_file.path))
 
     def first_due(self) -> Answer | None:
         """What an empty line gets: the first thing of the agenda, None while the place is unknown."""
@@ -216,3 +234,8 @@ class Conversation:
                 self.journal.apply(
                     effect, place=label, answer=self.previous, knowledge_version=self.facts.version
                 )
+
+
+def _place_named(question: Question | None) -> str | None:
+    """The place a question is about; a statement about the garden names one to store instead."""
+    return question.ask.place if question is not None and question.topic != "garden" else None

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from typing import IO, Protocol
+from typing import Protocol, TextIO
 
 PROMPT = "> "
 
@@ -26,7 +26,7 @@ class PipedLines:
 
     interactive = False
 
-    def __init__(self, stream: IO[str]) -> None:
+    def __init__(self, stream: TextIO) -> None:
         import io
 
         buffer = getattr(stream, "buffer", None)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import IO
+from typing import TextIO
 
 from gardenmate.answer import Answer
 from gardenmate.present.layout import Look, layout
@@ -21,7 +21,7 @@ STYLES = {
 }
 
 
-def write_rich(answer: Answer, look: Look, stream: IO[str], page: bool = False) -> None:
+def write_rich(answer: Answer, look: Look, stream: TextIO, page: bool = False) -> None:
     """Draw the answer with rich. No markup is read from the text: pieces are styled, never parsed.
 
     ``page``: wait for Enter after each screenful (the caller is a person at a terminal).
