@@ -10,11 +10,20 @@ import re
 from dataclasses import replace
 
 from gardenmate.answer import Answer, Table
-from gardenmate.knowledge.woody import Woody, woody_kinds
+from gardenmate.knowledge.woody import Woody, woody, woody_kinds
 from gardenmate.question import CropRef, Question
 from gardenmate.rules.cautions import Cautions, cautions
-from gardenmate.rules.pruning_advice import Advice, advise, common
-from gardenmate.rules.pruning_one import answer_one, plant_age, short_reply, window_text
+from gardenmate.rules.pruning_advice import Advice, advise, common, verdict_of
+from gardenmate.rules.pruning_one import (
+    WHEN_ASKED,
+    answer_one,
+    place_assumption,
+    plant_age,
+    short_reply,
+    spring_working,
+    when_text,
+    window_text,
+)
 from gardenmate.rules.woody_phase import Spring, spring_at
 from gardenmate.rules.woody_text import clause, in_units, joined, sentence
 from gardenmate.units import show_date
@@ -36,7 +45,7 @@ def answer(question: Question, world: World) -> Answer:
     asked = [(ref, woody_kinds(world.facts, ref.id)) for ref in question.crops]
     known = [(ref, kinds) for ref, kinds in asked if kinds]
     unknown = [ref for ref, kinds in asked if not kinds]
-    if question.cue("asks") == "aftermath" or question.cue("asks") == "done":
+    if question.cue("past_cut") or (question.cue("asks") == "aftermath" and not asked):
         return _aftermath(question, world, known)
     if unknown and not known:
         return _not_covered(question, unknown)
@@ -115,7 +124,10 @@ def _kinds_table(
         "no": "Not now, whichever kind it is",
         None: "It depends on the kind",
     }[verdict]
-    say = ": ".join((opening, _why_kinds(found, spring, world))) if verdict != "yes" else opening
+    if question.cue("asks") in WHEN_ASKED:
+        say = "; ".join(f"{a.plant.name}: {when_text(a, world)}" for a in found)
+    else:
+        say = ": ".join((opening, _why_kinds(found, spring, world))) if verdict != "yes" else opening
     base = answer_one(question, world, spring, kinds[0], ())
     return replace(
         base,
@@ -234,8 +246,6 @@ def _no_plant(question: Question, world: World) -> Answer:
         rows = [(w.name, advise(w, spring, world.facts, world.today, stage), "") for w in names]
         title = "Your plants"
     else:
-        from gardenmate.knowledge.woody import woody
-
         rows = [
             (
                 g["name"],
@@ -268,9 +278,9 @@ def _no_plant(question: Question, world: World) -> Answer:
         ),
         changes=("Name the plant, and what its buds show, for a surer answer with the method.",),
         cautions=told.texts,
-        assumptions=_place_lines(spring),
+        assumptions=place_assumption(spring),
         sources=tuple(dict.fromkeys(s for a in found for s in a.plant.source_ids[:2])),
-        working=_working(spring),
+        working=spring_working(spring),
     )
 
 
@@ -281,14 +291,13 @@ def _general_headline(rows: list[tuple[str, Advice, str]], world: World, mine: b
     if now:
         rest = f"; with care: {joined(care)}" if care else ""
         return sentence(f"Now is the time for {joined(now)}{rest}")
-    if care:
-        return sentence(f"Nothing must be cut now; possible with care: {joined(care)}")
     if waiting:
         first, name = min(waiting)
-        opening = (
-            "Nothing of yours needs cutting now" if mine else "Nothing is missed, and nothing is cut now"
-        )
-        return sentence(f"{opening}: the next is {name}, from about {show_date(first, world.today)}")
+        opening = "Nothing of yours needs cutting now" if mine else "Nothing is missed"
+        rest = f"; with care now: {joined(care)}" if care else ""
+        return sentence(f"{opening}: the next is {name}, from about {show_date(first, world.today)}{rest}")
+    if care:
+        return sentence(f"Nothing must be cut now; possible with care: {joined(care)}")
     return "Nothing needs cutting now."
 
 
@@ -306,18 +315,6 @@ def _general_cautions(world: World, found: list[Advice]) -> Cautions:
     trees = any(a.plant.group in _TREES for a in found)
     keys = ("blades", "ladders", "lines", "arborist", "disinfect") if trees else ("blades", "disinfect")
     return cautions(world.facts, "pruning", *keys)
-
-
-def _place_lines(spring: Spring) -> tuple[str, ...]:
-    from gardenmate.rules.pruning_one import place_assumption
-
-    return place_assumption(spring)
-
-
-def _working(spring: Spring) -> tuple[str, ...]:
-    from gardenmate.rules.pruning_one import spring_working
-
-    return spring_working(spring)
 
 
 # -- already done, or already happened ------------------------------------------------------------
@@ -364,8 +361,6 @@ def _aftermath_entry(
     more: tuple[str, ...],
     plant: Woody | None = None,
 ) -> Answer:
-    from gardenmate.rules.pruning_advice import verdict_of
-
     headline = entry["headline"]
     sources = tuple(entry["sources"])
     return Answer(

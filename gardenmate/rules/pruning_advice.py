@@ -16,6 +16,7 @@ from gardenmate.knowledge.woody import Season, Woody
 from gardenmate.rules.woody_phase import PLAIN, SEEN_STAGES, Phase, Spring, phase_on, spans
 from gardenmate.rules.woody_text import clause
 
+_JUST_OVER_DAYS = 30
 _RANK: dict[str, int] = {"yes": 0, "tight": 1, "no": 2}
 
 
@@ -38,7 +39,8 @@ class Advice:
     """What one plant's rules say for one day.
 
     ``now`` is the season the day falls in, ``coming`` the next main one, ``gone`` the last main one of this
-    cycle when it has passed. ``mixed`` holds (stage, verdict, text) when the buds decide.
+    cycle when it has passed. ``mixed`` holds (stage, verdict, text) when the buds decide. ``year`` has each
+    main season once: the one at hand or the next.
     """
 
     plant: Woody
@@ -51,6 +53,7 @@ class Advice:
     gone: Cut | None
     mixed: tuple[tuple[str, str, str], ...] = ()
     name: str = ""
+    year: tuple[Cut, ...] = ()
 
     @property
     def cut(self) -> Cut | None:
@@ -87,7 +90,15 @@ def advise(
 ) -> Advice:
     """The advice for pruning ``plant`` on ``day``; ``bud_stage`` is what the grower sees, if said, ``name``
     what to call it."""
-    return replace(_advise(plant, spring, facts, day, bud_stage), name=name or plant.name)
+    advice = _advise(plant, spring, facts, day, bud_stage)
+    return replace(advice, name=name or plant.name, year=_year(plant, spring, day))
+
+
+def _year(plant: Woody, spring: Spring, day: date) -> tuple[Cut, ...]:
+    """Each main season once: the one that is on or has just ended, else the next."""
+    every = [c for c in cuts(plant, spring) if not c.season.lesser and (day - c.end).days < _JUST_OVER_DAYS]
+    first = {c.season.window: c for c in reversed(every)}
+    return tuple(first[s.window] for s in seasons_here(plant, spring) if s.window in first)
 
 
 def _advise(plant: Woody, spring: Spring, facts: Facts, day: date, bud_stage: str | None) -> Advice:

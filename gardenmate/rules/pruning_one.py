@@ -20,7 +20,7 @@ from gardenmate.world import World
 
 _TREES = ("pome", "stone", "tree", "nut", "evergreen")
 _HOW = ("how", "hard", "trim", "steps", "cut")
-_WHEN = ("when", "dates", "window")
+WHEN_ASKED = ("when", "dates", "window")
 
 
 def answer_one(
@@ -76,16 +76,17 @@ def _headline(question: Question, advice: Advice, spring: Spring, world: World) 
     if asks in _HOW:
         amount = clause(advice.plant.amount.text)
         return advice.verdict, sentence(f"On the {name} take {amount}; {clause(reply)}")
-    if asks in _WHEN and advice.seen is None:
-        return advice.verdict, sentence(f"The {name}: {_when(advice, world)}; {clause(reply)}")
+    if asks in WHEN_ASKED and advice.seen is None:
+        return advice.verdict, sentence(f"The {name}: {when_text(advice, world)}; {clause(reply)}")
     return advice.verdict, sentence(_opening(advice, world) + reply)
 
 
-def _when(advice: Advice, world: World) -> str:
-    cut = advice.cut
-    if cut is None:
-        return clause(advice.plant.seasons[0].window)
-    return f"{_brief(cut.season.window)} (about {span_text(cut.start, cut.end, world.today)})"
+def when_text(advice: Advice, world: World) -> str:
+    """When the plant is cut, in words and dates ("late winter (about 20 Feb to 5 Apr)")."""
+    parts = [
+        f"{_brief(c.season.window)} (about {span_text(c.start, c.end, world.today)})" for c in advice.year[:2]
+    ]
+    return ", or ".join(parts) or clause(advice.plant.seasons[0].window)
 
 
 def _brief(window: str) -> str:

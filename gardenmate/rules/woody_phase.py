@@ -199,7 +199,8 @@ def recorded_extremes(site: Site, day: date) -> tuple[float, float] | None:
     """Minimum and maximum measured on a day of the imported history, degrees C; None when there is none."""
     if site.history is None:
         return None
-    return None
+    low, high = site.history.min_c(day), site.history.max_c(day)
+    return None if low is None or high is None or low > high else (low, high)
 
 
 def _first_reaching(totals: Sequence[float], need: float) -> int:
