@@ -57,14 +57,14 @@ class BenchCompleter(Completer):
 
     def _all_names(self) -> list[tuple[str, str]]:
         if self._names is None:
-            from gardenmate.climate.places import place_labels
+            from gardenmate.climate.places import gazetteer
 
             found = {
                 name: f"crop or plant: {entry.ref.id}"
                 for name, entry in self._facts.names.items()
                 if not entry.misspelled
             }
-            for label in place_labels(self._facts):
-                found.setdefault(label.lower(), f"place: {label}")
+            for row in gazetteer(self._facts).rows:
+                found.setdefault(row.name.lower(), f"place: {row.name}, {row.region or row.country}")
             self._names = sorted(found.items())
         return self._names

@@ -7,6 +7,7 @@ import sys
 
 from gardenmate.bench.readers import Reader
 from gardenmate.conversation import Conversation
+from gardenmate.effects import GardenChange
 
 QUESTIONS: tuple[tuple[str, str, str], ...] = (
     (
@@ -45,7 +46,11 @@ def first_questions(conversation: Conversation, reader: Reader, options: argpars
 
     Raises EOFError or KeyboardInterrupt when the grower leaves them.
     """
-    if conversation.garden_file is None or conversation.options.given or conversation.garden_file.exists:
+    if (
+        conversation.garden_file is None
+        or conversation.options.given
+        or conversation.garden_file.path.exists()
+    ):
         return
     from gardenmate.cli import look_for, show
 
@@ -56,4 +61,4 @@ def first_questions(conversation: Conversation, reader: Reader, options: argpars
             continue
         answer = conversation.ask(sentence.format(typed))
         show(answer, look_for(conversation, options), sys.stdout, options)
-    conversation.garden_file.begin()
+    garden_file.apply(GardenChange("preferences.first_questions", "asked"))
