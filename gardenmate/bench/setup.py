@@ -46,11 +46,8 @@ def first_questions(conversation: Conversation, reader: Reader, options: argpars
 
     Raises EOFError or KeyboardInterrupt when the grower leaves them.
     """
-    if (
-        conversation.garden_file is None
-        or conversation.options.given
-        or conversation.garden_file.path.exists()
-    ):
+    garden_file = conversation.garden_file
+    if garden_file is None or conversation.options.given or garden_file.path.exists():
         return
     from gardenmate.cli import look_for, show
 
