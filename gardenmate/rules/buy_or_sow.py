@@ -1,0 +1,376 @@
+"""Buy plants or sow seed: both bills, where they cross, and whether there is still time to sow.
+
+The verdict judges what was asked: sowing (yes: it pays and there is time) unless the question was about
+buying ("should I just get plants?": yes = buy).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Literal
+
+from gardenmate.answer import Answer, Number, Table, Verdict, Window
+from gardenmate.knowledge.crops import Crop
+from gardenmate.question import CropRef, Question
+from gardenmate.rules.buy_or_sow_bill import Comparison, compare, money, price_group
+from gardenmate.rules.raising import named_crops, sentence, unique
+from gardenmate.rules.season_dates import PLANTING, current, one_site, standing, windows_of
+from gardenmate.science.costs import cheaper
+from gardenmate.units import plural, show_date
+from gardenmate.world import World
+
+Time = Literal["unknown", "early", "yes", "late", "no", "nothing"]
+_AHEAD_DAYS = 270  # a window further off belongs to another season
+_SLOW_WEEKS = 8  # seed that needs this long indoors is bought by many for that reason alone
+
+
+@dataclass(frozen=True, slots=True)
+class Timing:
+    """Whether sowing is still in time, and until when bought plants can go out.
+
+    ``state``: unknown (no place) | early | yes | late (at a risk) | no | nothing (the place has no season for
+    it). ``sow_by`` is the last date to sow, ``plants_by`` the last to set out plants; ``opens`` the first.
+    """
+
+    state: Time
+    opens: date | None = None
+    sow_by: date | None = None
+    best_by: date | None = None
+    plants_from: date | None = None
+    plants_by: date | None = None
+
+    @property
+    def sowing_lost(self) -> bool:
+        """True when sowing can no longer give a crop but plants can, or nothing can."""
+        return self.state in ("no", "nothing")
+
+
+def answer(question: Question, world: World) -> Answer:
+    """Buy plants or sow seed."""
+    from gardenmate.rules.buy_or_sow_several import in_general, several
+    from gardenmate.rules.buy_or_sow_stock import stock_answer, stock_of
+
+    stocks = [ref for ref in question.crops if stock_of(ref, world) is not None]
+    if stocks and len(stocks) == len(question.crops):
+        return stock_answer(question, world)
+    named = [
+        n for n in named_crops(question, world) if stock_of(CropRef(n.crop.base, n.crop.kind), world) is None
+    ]
+    if not named:
+        return in_general(question, world)
+    if len(named) == 1 and not stocks:
+        return _one(question, world, named[0].crop, named[0].name)
+    return several(question, world, [(n.crop, n.name) for n in named], stocks)
+
+
+def asked_for(question: Question) -> Literal["buy", "sow"]:
+    """Which way the question asks about: buying when it says so, else sowing."""
+    way = question.cue("way")
+    if way in ("buy", "sow"):
+        return "buy" if way == "buy" else "sow"
+    return "buy" if question.ask.method == "starts" else "sow"
+
+
+def plants_asked(question: Question, world: World, crop_id: str) -> tuple[int, str | None]:
+    """How many plants, and the sentence that says so when none was named."""
+    count = question.ask.count
+    if count is not None and count >= 1:
+        return round(count), None
+    plants = int(price_group(world.facts.table("prices"), crop_id)["usual_plants"])
+    return plants, f"No number was said: reckoned for {plants} plants, a usual household number."
+
+
+def timing(crop: Crop, world: World) -> Timing:
+    """Whether sowing this crop is still in time at the place, from the season engine."""
+    site, _ = one_site(world)
+    if site is None:
+        return Timing("unknown")
+    windows = windows_of(crop, site, world.facts, world.today)
+    if not windows:
+        return Timing("nothing")
+    soon = world.today + timedelta(days=_AHEAD_DAYS)
+    ways = [
+        w for w in windows if w.activity in ("sow-indoors", "sow-outdoors", "fall-sow") and w.earliest < soon
+    ]
+    plants = current(tuple(w for w in windows if w.earliest < soon), PLANTING, world.today)
+    out = (plants.earliest, plants.latest) if plants is not None else (None, None)
+    open_now = [w for w in ways if w.earliest <= world.today <= w.latest]
+    if open_now:
+        best = max(open_now, key=lambda w: (w.best_to >= world.today, w.latest))
+        state: Time = "late" if standing(best, world.today).state == "late" else "yes"
+        return Timing(state, best.earliest, best.latest, best.best_to, *out)
+    to_come = [w for w in ways if w.earliest > world.today]
+    sooner = [w for w in to_come if plants is None or w.earliest <= plants.latest]
+    if sooner:
+        first = min(sooner, key=lambda w: w.earliest)
+        return Timing("early", first.earliest, first.latest, first.best_to, *out)
+    closed = [w for w in ways if w.latest < world.today]
+    last = max((w.latest for w in closed), default=None)
+    return Timing("no", None, last, None, *out)
+
+
+# -- one crop ---------------------------------------------------------------------------------------
+def _one(question: Question, world: World, crop: Crop, name: str) -> Answer:
+    plants, assumed = plants_asked(question, world, crop.id)
+    c = compare(crop, name, plants, question, world)
+    when = timing(crop, world)
+    doing = asked_for(question)
+    verdict = verdict_on(c, when, doing)
+    site, region_note = one_site(world)
+    return Answer(
+        question=question,
+        verdict=verdict,
+        headline=_headline(c, when, doing, verdict, world),
+        numbers=numbers_of(c, when),
+        details=unique(time_words(c, when, world), way_words(c, world)),
+        table=table_of([c]),
+        changes=_changes(c, when, question),
+        cautions=(),
+        assumptions=unique(
+            (assumed,) if assumed else (), c.prices.assumed, (region_note,) if region_note else ()
+        ),
+        sources=unique(c.prices.sources, crop.timing.sources if site is not None else ()),
+        working=working_of(c),
+        windows=_shown_windows(crop, world),
+    )
+
+
+def verdict_on(c: Comparison, when: Timing, doing: str) -> Verdict:
+    """Sowing: yes when it clearly saves in time; buying: yes when seed is too late, slow or no cheaper."""
+    cost = cheaper(c.raised.total, c.bought.total)
+    if when.state == "nothing":
+        return "no"
+    if when.state == "no":
+        if when.plants_by is None:
+            return "no"
+        return "yes" if doing == "buy" else "no"
+    slow = c.plan.weeks[0] >= _SLOW_WEEKS and not c.in_place
+    if doing == "sow":
+        if cost < 0 or c.not_from_seed:
+            return "no"
+        unsure = slow and when.state == "unknown"
+        return "tight" if cost == 0 or when.state == "late" or unsure else "yes"
+    if c.not_from_seed:
+        return "yes"
+    if c.in_place:
+        return "no"
+    if cost <= 0 or when.state == "late" or (slow and when.state == "unknown"):
+        return "yes"
+    return "tight" if c.raised.total > 0.5 * c.bought.total else "no"
+
+
+def _headline(c: Comparison, when: Timing, doing: str, verdict: Verdict, world: World) -> str:
+    sign, n = c.prices.sign, c.plants
+    bill = (
+        f"{_of(n, c.name)} from seed cost about {money(sign, c.raised.total)} "
+        f"({money(sign, c.raised.each)} each) against {money(sign, c.bought.total)} bought"
+    )
+    where = world.region or (world.site.label if world.site is not None else "")
+    if when.state == "nothing":
+        return f"Neither outdoors: {c.name} finds no season long and warm enough at {where} without cover."
+    if when.state == "no":
+        gone = f"too late to sow {c.name} at {where}"
+        if when.plants_by is None:
+            return f"Neither: it is {gone}, and for setting out plants as well this season."
+        until = f"plants can go out until {show_date(when.plants_by, world.today)}"
+        return f"Buy plants: it is {gone}{_since(when, world)}; {until}, {money(sign, c.prices.plant)} each."
+    if c.not_from_seed:
+        one = money(sign, c.prices.plant)
+        return (
+            f"Buy one {c.name} plant ({one}) and take cuttings or divide it; seed is not the way "
+            f"to good {c.name}."
+        )
+    if doing == "buy":
+        if verdict == "no" and c.in_place:
+            return f"No, sow {c.name}: it is sown where it grows, and {bill}."
+        lead = {"yes": "Yes, buy plants", "tight": "You can buy, but it costs more", "no": "No, sow them"}[
+            verdict
+        ]
+        why = (
+            f"{c.name} takes {_weeks(c)} indoors, and "
+            if c.plan.weeks[0] >= _SLOW_WEEKS and verdict == "yes"
+            else ""
+        )
+        return f"{lead}: {why}{bill}."
+    if verdict == "no":
+        return f"Buy: {bill}."
+    if verdict == "tight" and when.state == "late":
+        return f"Sow at once or buy: it is late for {c.name}; {bill}."
+    if verdict == "tight" and cheaper(c.raised.total, c.bought.total) > 0:
+        return f"Seed is cheaper, but {c.name} needs {_weeks(c)} indoors: {bill}."
+    if verdict == "tight":
+        return f"Much the same: {bill}."
+    opening = (
+        f"Sow (from {show_date(when.opens, world.today)})" if when.state == "early" and when.opens else "Sow"
+    )
+    return f"{opening}: {bill}."
+
+
+def _of(n: int, name: str) -> str:
+    return f"{n} {name} plant{'' if n == 1 else 's'}"
+
+
+def _weeks(c: Comparison) -> str:
+    return f"{c.plan.weeks[0]:g} to {c.plan.weeks[1]:g} weeks"
+
+
+def _since(when: Timing, world: World) -> str:
+    return f" (the last date was {show_date(when.sow_by, world.today)})" if when.sow_by is not None else ""
+
+
+def time_words(c: Comparison, when: Timing, world: World) -> tuple[str, ...]:
+    today = world.today
+    if when.state == "unknown":
+        if c.in_place:
+            return ()
+        ready = today + timedelta(weeks=c.plan.weeks[0])
+        return (
+            f"Sown today it is ready to set out in {_weeks(c)}, from about {show_date(ready, today)}; "
+            f"a bought plant is that much ahead.",
+        )
+    words = []
+    if when.state in ("yes", "late") and when.sow_by is not None:
+        words.append(
+            f"Sowing is in time until {show_date(when.sow_by, today)}; after that bought plants "
+            "are the only way."
+        )
+    if when.state == "early" and when.opens is not None and when.sow_by is not None:
+        words.append(f"Sowing runs from {show_date(when.opens, today)} to {show_date(when.sow_by, today)}.")
+    if when.plants_from is not None and when.plants_by is not None:
+        words.append(
+            f"Bought plants can go out from {show_date(when.plants_from, today)} to "
+            f"{show_date(when.plants_by, today)}."
+        )
+    return tuple(words)
+
+
+def way_words(c: Comparison, world: World) -> tuple[str, ...]:
+    table = world.facts.table("prices")
+    words = []
+    if c.in_place:
+        words.append(sentence(f"{c.name}: {table['sown_in_place']['why']}."))
+    elif c.crop.id in table["either"]["crops"]:
+        words.append(sentence(f"{table['either']['why']}."))
+    herb = table["cuttings"]["advice"].get(c.crop.id)
+    if herb is not None:
+        words.append(herb)
+    if c.not_from_seed:
+        return tuple(words)
+    if c.from_count is None:
+        words.append("At these prices buying stays cheaper for any number a household wants.")
+    elif c.from_count > 1:
+        words.append(
+            f"Seed is the cheaper way from {c.from_count} plants up; the packet's spare seed keeps "
+            "for next year."
+        )
+    else:
+        words.append("At these prices seed is cheaper even for a single plant.")
+    if not c.prices.has_seed and c.seeds < 0.5 * c.prices.per_packet:
+        words.append(
+            f"You would use about {c.seeds} of the {c.prices.per_packet} seeds: share the packet, "
+            "or keep it dry and cool."
+        )
+    return tuple(words)
+
+
+def _changes(c: Comparison, when: Timing, question: Question) -> tuple[str, ...]:
+    sign = c.prices.sign
+    found = [
+        f"Break-even: bought plants at {money(sign, c.raised.each)} each cost the same as raising {c.plants}."
+    ]
+    if not c.in_place:
+        extra = c.prices.lamp_season + c.prices.mat_season
+        found.append(
+            f"If you had to buy a lamp and a mat for it, add about {money(sign, extra)} a season "
+            "over their life."
+        )
+    if question.ask.price is None:
+        found.append("Tell me the price of a plant ('4 dollars each') and I reckon with that.")
+    if when.state == "unknown":
+        found.append("With your place I can say whether there is still time to sow.")
+    return tuple(found)
+
+
+def numbers_of(c: Comparison, when: Timing, crop: str | None = None) -> tuple[Number, ...]:
+    found = [
+        Number("plants", c.plants, "plants", "plants wanted", crop),
+        Number("cost_bought", round(c.bought.total, 2), "money", "bought", crop),
+        Number("cost_raised", round(c.raised.total, 2), "money", "raised from seed", crop),
+        Number("cost_bought_each", round(c.bought.each, 2), "money", "bought, each", crop),
+        Number("cost_raised_each", round(c.raised.each, 2), "money", "raised, each", crop),
+        Number("break_even_price", round(c.raised.each, 2), "money", "break-even price of a plant", crop),
+        Number("break_even_count", c.from_count, "plants", "seed is cheaper from", crop),
+        Number("seeds", c.seeds, "seeds", "seeds to sow", crop),
+    ]
+    if when.sow_by is not None:
+        found.append(Number("latest_sow", when.sow_by, "date", "last date to sow", crop))
+    if when.plants_by is not None:
+        found.append(Number("latest_set_out", when.plants_by, "date", "last date for bought plants", crop))
+    return tuple(found)
+
+
+def table_of(rows: list[Comparison]) -> Table:
+    """Both ways of one crop, cost by cost; for several crops a row each."""
+    if len(rows) > 1:
+        heads = ("", "plants", "bought", "from seed", "cheaper", "seed pays from")
+        return Table(heads, tuple(_row(c) for c in rows))
+    c = rows[0]
+    sign = c.prices.sign
+    lines = [(line.what, "", money(sign, line.money)) for line in c.raised.lines]
+    return Table(
+        ("", "bought", "from seed"),
+        (
+            *(((f"{c.plants} plants"), money(sign, c.bought.total), ""),),
+            *lines,
+            ("together", money(sign, c.bought.total), money(sign, c.raised.total)),
+            ("each", money(sign, c.bought.each), money(sign, c.raised.each)),
+        ),
+        title=f"{c.plants} {c.name} plant{'' if c.plants == 1 else 's'}",
+    )
+
+
+def _row(c: Comparison) -> tuple[str, ...]:
+    sign = c.prices.sign
+    which = {1: "seed", 0: "much the same", -1: "bought"}[cheaper(c.raised.total, c.bought.total)]
+    start = "never" if c.from_count is None else plural(c.from_count, "plant")
+    return (c.name, str(c.plants), money(sign, c.bought.total), money(sign, c.raised.total), which, start)
+
+
+def working_of(c: Comparison) -> tuple[str, ...]:
+    p, plan, sign = c.prices, c.plan, c.prices.sign
+    lines = [f"Bought: {c.plants} x {money(sign, p.plant)} = {money(sign, c.bought.total)}."]
+    basis = "the legal minimum for packeted seed" if plan.standard else "a usual figure"
+    if c.in_place:
+        lines.append(
+            f"Seed: {c.seeds} seeds in the row, of packets of {p.per_packet} at {money(sign, p.packet)}."
+        )
+    else:
+        lines += [
+            f"Seed: {plan.seeds} seeds to be {plan.confidence:.0%} sure of {c.plants} plants "
+            f"({plan.germination:.0%} come up: {basis}; {plan.loss:.0%} lost later), "
+            f"in packets of {p.per_packet} at {money(sign, p.packet)}.",
+            f"Mix: {plan.mix_l:.1f} l x {money(sign, p.mix_per_litre)} = "
+            f"{money(sign, c.raised.part('mix'))}.",
+            f"Trays and pots: {plan.trays} x {plan.first.name} at {money(sign, p.tray)} a season = "
+            f"{money(sign, c.raised.part('trays and pots'))} with the pots.",
+            f"Mat: {plan.mat_kwh:.1f} kWh over {plan.mat_days:g} days; lamp: {plan.lamp_watts:.0f} W x "
+            f"{plan.lamp_hours:g} h x {plan.lamp_days:.0f} days = {plan.lamp_kwh:.1f} kWh, at "
+            f"{money(sign, p.tariff)} per kWh.",
+        ]
+    lines.append(
+        f"From seed: {money(sign, c.raised.total)} / {c.plants} = {money(sign, c.raised.each)} each."
+    )
+    return tuple(lines)
+
+
+def _shown_windows(crop: Crop, world: World) -> tuple[Window, ...]:
+    site, _ = one_site(world)
+    if site is None:
+        return ()
+    soon = world.today + timedelta(days=_AHEAD_DAYS)
+    found: dict[str, Window] = {}
+    for window in windows_of(crop, site, world.facts, world.today):
+        if window.latest >= world.today and window.earliest < soon:
+            found.setdefault(window.activity, window)
+    return tuple(found.values())
