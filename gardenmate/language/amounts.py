@@ -1,0 +1,201 @@
+"""Numbers that are not temperatures or dates: money, ages, durations, people, counts, cell sizes."""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+
+from gardenmate.language.spans import Board
+
+_BUCKS = {"dollar": 1.0, "dollars": 1.0, "buck": 1.0, "bucks": 1.0, "quid": 1.0, "euro": 1.0, "euros": 1.0,
+          "usd": 1.0, "cad": 1.0, "aud": 1.0, "nzd": 1.0,
+          "cent": 0.01, "cents": 0.01, "pence": 0.01, "p": 0.01, "€": 1.0, "£": 1.0}  # fmt: skip
+_SIGNS = frozenset({"$", "£", "€"})
+_EACH = frozenset({"each", "apiece", "ea", "per", "a"})
+_TIME = {"day": ("days", 1.0), "days": ("days", 1.0), "week": ("weeks", 1.0), "weeks": ("weeks", 1.0), "wk": ("weeks", 1.0),
+         "wks": ("weeks", 1.0), "fortnight": ("weeks", 2.0), "month": ("months", 1.0), "months": ("months", 1.0),
+         "hour": ("hours", 1.0), "hours": ("hours", 1.0), "hrs": ("hours", 1.0), "hr": ("hours", 1.0),
+         "year": ("years", 1.0), "years": ("years", 1.0), "yr": ("years", 1.0), "yrs": ("years", 1.0),
+         "minute": ("minutes", 1.0), "minutes": ("minutes", 1.0)}  # fmt: skip
+_NOT_A_SPAN = frozenset({"window", "forecast", "stretch", "spell", "outlook"})
+_ORDINALS = {"first": 1, "second": 2, "third": 3, "fourth": 4, "fifth": 5, "sixth": 6, "seventh": 7, "eighth": 8, "ninth": 9, "tenth": 10}
+_PEOPLE = frozenset("people person persons adults adult mouths folks kids kid children eaters".split())
+_HOUSE = frozenset("family household house crew us".split())
+_UNITS_OF_COUNT = frozenset(
+    "plant plants seed seeds seedling seedlings start starts tray trays pot pots packet packets pack packs lb lbs pound "
+    "pounds kg kilos kilo oz foot feet ft row rows bed beds clove cloves bulb bulbs head heads jar jars quart quarts pint "
+    "pints set sets slip slips crown crowns tuber tubers cane canes cutting cuttings bush bushes tree trees vine vines "
+    "root roots meter meters metre metres ears bunches plugs six-packs flats flat transplants runners divisions more "
+    "gallons litres liters m cells modules cups stems squares sticks blocks".split()
+)
+_NOT_COUNT = frozenset(
+    "day days week weeks month months year years yr yrs hour hours hrs minute minutes inch inches in cm mm tall f c degrees "
+    "degree percent % st nd rd th am pm times x s zone watt watts w v volt mph k lux o'clock clock per miles km wide deep long "
+    "apart mil gauge acre acres old hr wk wks ppfd b a sq gallon litre liter".split()
+)
+_FALSE_LEADS = frozenset("zone usda step page channel chapter top number no".split())
+
+
+def find_money(board: Board) -> None:
+    """Lay a `money` span (value: the amount) on every price."""
+    tokens = board.tokens
+    for i, token in enumerate(tokens):
+        if token.number is None:
+            continue
+        if i and tokens[i - 1].word in _SIGNS and token.gap.strip() == "":
+            board.lay(i - 1, i + 1, "money", token.number)
+        elif board.word(i + 1) in _BUCKS and not (board.word(i + 1) == "p" and tokens[i + 1].gap not in ("", " ")):
+            end = i + 2
+            value = token.number * _BUCKS[board.word(i + 1)]
+            if value >= 1 and end < len(tokens) and tokens[end].number is not None and tokens[end].gap == " " and tokens[end].number >= 50:
+                value, end = value + tokens[end].number / 100, end + 1  # "three dollars fifty"
+            board.lay(i, end, "money", value)
+        elif board.word(i + 1) in ("each", "apiece", "ea") and "." in token.raw:
+            board.lay(i, i + 1, "money", token.number)
+        elif board.word(i + 1) == "pounds" and board.near(i, frozenset({"each", "cost", "price", "buy", "garden", "nursery", "charge"}), 8, 6) and not board.near(i, frozenset({"of", "harvest", "yield"}), 0, 3):
+            board.lay(i, i + 2, "money", token.number)
+
+
+def price(board: Board) -> float | None:
+    """The price that counts: the one said to be for each, else the first."""
+    spans = board.of("money")
+    for span in spans:
+        if board.word(span.end) in _EACH or (board.word(span.end), board.word(span.end + 1)) == ("a", "plant"):
+            return float(span.value)
+    return float(spans[0].value) if spans else None
+
+
+def find_ages(board: Board, today: date) -> None:
+    """Lay an `age` span (value: years) on "six year old", "fifth year", "planted in 2023", "planted 3 years ago"."""
+    tokens = board.tokens
+    for i, token in enumerate(tokens):
+        n, follow, third = token.number, board.word(i + 1), board.word(i + 2)
+        if n is not None and follow in ("year", "years", "yr", "yrs", "y") and n < 100:
+            if third in ("old", "olds"):
+                board.lay(i, i + 3, "age", n)
+            elif third == "ago" and board.near(i, _PLANTED, 10, 3):
+                board.lay(i, i + 3, "age", n)
+            elif third in ("in", "now") and board.near(i, _PLANTED | {"had"}, 8, 4):
+                board.lay(i, i + 2, "age", n)
+        elif n is not None and follow in ("st", "nd", "rd", "th") and third in ("year", "summer", "season", "spring"):
+            board.lay(i, i + 3, "age", n)
+        elif token.word in _ORDINALS and follow in ("year", "leaf") and board.word(i - 1) not in ("every", "this", "my"):
+            board.lay(i, i + 2, "age", float(_ORDINALS[token.word]))
+        elif n is not None and re.fullmatch(r"(19|20)\d\d", token.raw) and n <= today.year and board.near(i, _PLANTED, 6, 2):
+            start = i - 1 if board.word(i - 1) in ("in", "since", "spring", "fall", "autumn") else i
+            board.lay(start, i + 1, "age", float(today.year - int(n)))
+
+
+_PLANTED = frozenset("planted plant old bought moved put since went age got in".split()) - {"in"}
+
+
+def find_spans_of_time(board: Board) -> None:
+    """Lay `dtm` (days to maturity) and `span` (unit, amount) on durations; hyphens or not."""
+    tokens = board.tokens
+    for i, token in enumerate(tokens):
+        n = token.number
+        if n is None and token.word == "fortnight" and board.word(i - 1) in ("a", "one", "every"):
+            board.lay(i - 1, i + 1, "span", ("weeks", 2.0))
+            continue
+        if n is None and token.word in ("a", "couple") and board.word(i + 1) in ("week", "weeks"):
+            if token.word == "couple" or board.word(i + 2) in ("ago", "late", "behind", "early", "now"):
+                board.lay(i, i + 2, "span", ("weeks", 2.0 if token.word == "couple" else 1.0))
+            continue
+        if n is None:
+            continue
+        first, j = n, i + 1
+        if board.word(j) in ("to", "or") and j + 1 < len(tokens) and tokens[j + 1].number is not None:
+            j += 2
+        elif j < len(tokens) and tokens[j].number is not None and tokens[j].gap in ("-", "/"):
+            j += 1
+        elif board.word(j) in ("and", "plus") and False:
+            continue
+        unit = _TIME.get(board.word(j))
+        if unit is None or tokens[j].sentence != token.sentence:
+            continue
+        after = board.word(j + 1)
+        if unit[0] == "days" and (
+            after in ("variety", "varieties", "cultivar", "type", "maturity", "to") and (after != "to" or board.word(j + 2) in ("maturity", "mature", "harvest"))
+            or any(s.tag == "crop" and s.start in (j + 1, j + 2) for s in board.spans) and j > i and tokens[j].gap == "-"
+            or after == "from" and board.word(j + 2) in ("transplant", "transplanting", "seed", "sowing", "setting")
+            or board.near(i, frozenset({"dtm", "maturity", "packet", "tag", "packets"}), 5, 6) and n >= 20
+            or any(s.tag == "crop" and s.start == j + 1 for s in board.spans) and n >= 20
+        ):  # fmt: skip
+            board.lay(i, j + 1, "dtm", int(n))
+        elif after not in _NOT_A_SPAN:
+            board.lay(i, j + 1, "span", (unit[0], first * unit[1]))
+    for i, token in enumerate(tokens):
+        if token.word == "dtm" and i + 1 < len(tokens):
+            j = i + 2 if board.word(i + 1) in ("of", "is", "was") else i + 1
+            if j < len(tokens) and tokens[j].number is not None:
+                board.lay(i, j + 1, "dtm", int(tokens[j].number or 0))
+
+
+def find_people(board: Board, wanted: bool) -> None:
+    """Lay a `people` span; ``wanted``: the question is about amounts, so "for 4" means people."""
+    tokens = board.tokens
+    total, first = 0, None
+    for i, token in enumerate(tokens):
+        n = token.number
+        if n is None or n != int(n) or not 0 < n < 200 or i in board.taken:
+            if token.word in ("single",) and board.word(i + 1) == "person":
+                board.lay(i, i + 2, "people", 1)
+            continue
+        if board.word(i + 1) in _PEOPLE or (board.word(i + 1) in ("hungry", "grown", "small") and board.word(i + 2) in _PEOPLE):
+            if board.lay(i, i + 2, "people_part", int(n)):
+                total, first = total + int(n), i
+        elif board.word(i + 1) == "of" and board.word(i + 2) in ("us", "them") and not board.near(i, frozenset({"came", "sprouted", "germinated"}), 0, 5):
+            board.lay(i, i + 3, "people", int(n))
+        elif board.word(i - 1) == "of" and board.word(i - 2) in _HOUSE:
+            board.lay(i - 2, i + 1, "people", int(n))
+        elif wanted and board.word(i - 1) in ("for", "feed", "feeding", "feeds") and _ends_amount(board, i + 1):
+            board.lay(i, i + 1, "people", int(n))
+    if first is not None:
+        board.lay_free("people", total)
+
+
+def _ends_amount(board: Board, i: int) -> bool:
+    return i >= len(board.tokens) or board.tokens[i].sentence != board.tokens[i - 1].sentence or board.word(i) in (
+        "and", "or", "with", "all", "through", "over", "this", "how", "please", "in", "who", "that", "we", "i", "year", "for", "is",
+    )
+
+
+def find_counts(board: Board) -> None:
+    """Lay a `count` span (value: the number) on quantities of plants, seeds, pots, pounds, feet of row ..."""
+    tokens = board.tokens
+    for i, token in enumerate(tokens):
+        n = token.number
+        if n is None or i in board.taken or n <= 0 or token.word == "one" and not _counted(board, i):
+            continue
+        follow = board.word(i + 1)
+        if follow in ("cell", "cells") and n in (18, 24, 32, 36, 40, 48, 50, 60, 72, 84, 98, 104, 105, 128, 200, 288) and not board.near(i, frozenset({"sown", "sowed", "filled", "fill"}), 3, 3):
+            board.lay(i, i + 2, "cells", int(n))
+            continue
+        if follow in _NOT_COUNT or board.word(i - 1) in _FALSE_LEADS or board.word(i - 1) in _SIGNS:
+            continue
+        if i + 1 < len(tokens) and tokens[i + 1].gap in ("/", ".") or (i and token.gap in ("/", "#")):
+            continue
+        if _counted(board, i):
+            board.lay(i, i + 1, "count", n)
+
+
+_ASKED = frozenset("want need have got make only just about around log say plus another extra those these sowed planted started x".split())
+
+
+def _counted(board: Board, i: int) -> bool:
+    """True when a thing that is counted stands within three words after the number, or the lead says so."""
+    tokens = board.tokens
+    for j in range(i + 1, min(i + 5, len(tokens))):
+        if tokens[j].sentence != tokens[i].sentence:
+            break
+        if any(s.start == j and s.tag in ("crop", "family") for s in board.spans):
+            return True
+        if tokens[j].word in _UNITS_OF_COUNT:
+            return True
+        if tokens[j].word in ("and", "or", "to", "in", "on", "at", "but", "the", "i", "was", "is", "when", "for") or tokens[j].number is not None:
+            break
+    if board.word(i - 1) in ("want", "need", "make", "x", "another") or board.words(i - 2, i) in ("make it", "was actually", "it was"):
+        return True
+    if any(s.end == i and s.tag == "crop" for s in board.spans) and board.word(i + 1) in ("", "plants", "x"):
+        return True
+    return i == 0 and board.word(1) == "of"

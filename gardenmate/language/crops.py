@@ -1,0 +1,107 @@
+"""Crops and plants named in a text: whole names first, family words, and names spelled in a hurry."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from gardenmate.language.lexicon import Lexicon
+from gardenmate.language.spans import Board
+from gardenmate.question import CropRef
+
+
+@dataclass(frozen=True, slots=True)
+class Named:
+    """What one crop span means: the crops (several for a family word), as typed, and whether to say so."""
+
+    refs: tuple[CropRef, ...]
+    typed: str
+    misspelled: bool = False
+    family: bool = False
+
+
+def find_crops(board: Board, lexicon: Lexicon) -> None:
+    """Lay a `crop` (or `family`) span on every crop, plant and family word of the text."""
+    i = 0
+    while i < len(board.tokens):
+        end, named = _longest(board, i, lexicon)
+        if named is not None and board.lay(i, end, "family" if named.family else "crop", named):
+            i = end
+        else:
+            i += 1
+
+
+def _longest(board: Board, i: int, lexicon: Lexicon) -> tuple[int, Named | None]:
+    tokens = board.tokens
+    for length in range(min(lexicon.longest_name, len(tokens) - i), 0, -1):
+        last = tokens[i + length - 1]
+        if last.sentence != tokens[i].sentence or last.number is not None:
+            continue
+        name = board.words(i, i + length)
+        typed = " ".join(t.raw for t in tokens[i : i + length])
+        found = _known(name, lexicon)
+        if found is not None:
+            name, (base, kind, wrong) = found
+            if not _meant(board, i, i + length, name, lexicon):
+                continue
+            mended = any(t.word != t.raw.lower() and t.raw.lower().replace("'s", "") != t.word
+                         for t in tokens[i : i + length]) and _is_respelled(board, i, i + length)  # fmt: skip
+            return i + length, Named((CropRef(base, kind, typed),), typed, wrong or mended)
+        family = lexicon.families.get(name)
+        if family is not None and _meant(board, i, i + length, name, lexicon):
+            refs = tuple(_ref(member, typed) for member in family)
+            return i + length, Named(refs, typed, family=True)
+    return i, None
+
+
+def _is_respelled(board: Board, start: int, end: int) -> bool:
+    """True when the words read differ from the letters typed (not only in number words or hyphens)."""
+    typed = "".join(c for t in board.tokens[start:end] for c in t.raw.lower() if c.isalnum())
+    read = "".join(c for t in board.tokens[start:end] for c in t.word if c.isalnum())
+    return typed.rstrip("s") != read.rstrip("s") and not typed.startswith(read)
+
+
+def _ref(member: str, typed: str) -> CropRef:
+    base, _, kind = member.partition("/")
+    return CropRef(base, kind or None, typed)
+
+
+def _known(name: str, lexicon: Lexicon) -> tuple[str, tuple[str, str | None, bool]] | None:
+    """The entry of a name, also in its plural or singular."""
+    tries = [name]
+    if name.endswith("ies"):
+        tries.append(name[:-3] + "y")
+    if name.endswith("oes"):
+        tries.append(name[:-2])
+    if name.endswith("es"):
+        tries.append(name[:-2])
+    if name.endswith("s"):
+        tries.append(name[:-1])
+    else:
+        tries.append(name + "s")
+    for key in tries:
+        entry = lexicon.names.get(key)
+        if entry is not None and len(key) > 2:
+            return key, entry
+    return None
+
+
+def _meant(board: Board, start: int, end: int, name: str, lexicon: Lexicon) -> bool:
+    """False when a name that is also a common word is not meant as a crop here."""
+    said = board.words(start, end)
+    rule = lexicon.ambiguous.get(said) or lexicon.ambiguous.get(name) or lexicon.ambiguous.get(name.rstrip("s"))
+    if rule is None:
+        return True
+    before, after = board.word(start - 1), board.word(end)
+    if before in rule.get("not_after", ()) or after in rule.get("not_before", ()):
+        return False
+    needs_before, needs_after = rule.get("after"), rule.get("before")
+    needs_any = rule.get("with")
+    if needs_before is None and needs_after is None and needs_any is None:
+        return True
+    if needs_before and before in needs_before:
+        return True
+    if needs_after and after in needs_after:
+        return True
+    return bool(needs_any) and any(
+        t.word in needs_any or lexicon.lemma(t.word) in needs_any for t in board.tokens
+    )

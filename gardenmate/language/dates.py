@@ -1,0 +1,351 @@
+"""Days named in a text the way gardeners name them, for the day it is.
+
+A `date` span holds a day (value: date) or, where only a stretch is meant ("in April", "early June", "next
+weekend"), a `Stretch`: that is a date to talk about, but not a day for the slots.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from gardenmate.language.spans import Board
+
+_MONTHS = {
+    "january": 1, "jan": 1, "february": 2, "feb": 2, "march": 3, "april": 4, "apr": 4, "may": 5, "june": 6, "jun": 6,
+    "july": 7, "jul": 7, "august": 8, "aug": 8, "september": 9, "sept": 9, "sep": 9, "october": 10, "oct": 10,
+    "november": 11, "nov": 11, "december": 12, "dec": 12,
+}  # fmt: skip
+_DAYS = {
+    "monday": 0, "mon": 0, "tuesday": 1, "tues": 1, "wednesday": 2, "thursday": 3, "thurs": 3, "friday": 4, "fri": 4,
+    "saturday": 5, "sunday": 6,
+}  # fmt: skip
+_PARTS = {"early": (1, 10), "start": (1, 5), "beginning": (1, 7), "mid": (10, 20), "middle": (10, 20),
+          "late": (20, 31), "end": (25, 31)}  # fmt: skip
+_ORDINALS = {"first": 1, "second": 2, "third": 3, "fourth": 4, "fifth": 5, "tenth": 10, "fifteenth": 15,
+             "twentieth": 20, "thirtieth": 30, "thirty-first": 31}  # fmt: skip
+_SUFFIX = frozenset({"st", "nd", "rd", "th"})
+# "may" and "march" are months only in company
+_MONTH_LEADS = frozenset("in of by until to early mid late end start middle this next last on since around about before "
+                         "after during for through and or from beginning till is its be it was first come every".split())  # fmt: skip
+_PAST = frozenset("sowed sown started planted potted yesterday last ago did log recorded went put was were had seeded moved pruned "
+                  "transplanted dug harvested picked".split())  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """A stretch of days, both ends included: a month, "early June", "next weekend"."""
+
+    first: date
+    last: date
+
+    @property
+    def middle(self) -> date:
+        """The day halfway."""
+        return self.first + (self.last - self.first) / 2
+
+
+def find_dates(board: Board, today: date, day_first: bool) -> None:
+    """Lay a `date` span on every day or stretch of days. ``day_first``: 5/4 is 5 April."""
+    for i in range(len(board.tokens)):
+        if i in board.taken:
+            continue
+        found = (
+            _month_date(board, i, today)
+            or _numeric(board, i, today, day_first)
+            or _relative(board, i, today)
+            or _weekday(board, i, today)
+            or _holiday(board, i, today)
+            or _bare_day(board, i, today)
+        )
+        if found is not None:
+            board.lay(found[0], found[1], "date", found[2])
+
+
+def a_day(board: Board) -> date | None:
+    """The day that counts: the first day named that is a day and not a stretch."""
+    return next((s.value for s in board.of("date") if isinstance(s.value, date)), None)
+
+
+Found = tuple[int, int, date | Stretch]
+
+
+def _is_month(board: Board, i: int) -> int | None:
+    word = board.word(i)
+    month = _MONTHS.get(word)
+    if month is None:
+        return None
+    token = board.tokens[i]
+    if word in ("may", "march", "mar", "sep", "jun"):
+        number_by = any(0 <= k < len(board.tokens) and board.tokens[k].number is not None and (board.tokens[k].number or 0) <= 31
+                        for k in (i - 1, i + 1)) or board.word(i - 1) in _SUFFIX  # fmt: skip
+        if not (board.word(i - 1) in _MONTH_LEADS or number_by or (token.capital and i > 0)):
+            return None
+        if word == "may" and board.word(i + 1) in ("be", "have", "not", "i", "need", "want", "get", "as", "go", "take") and not number_by:
+            return None
+    return month
+
+
+def _month_date(board: Board, i: int, today: date) -> Found | None:
+    """"May 25", "25 May", "the 25th of May", "mid May", "in April", "week of May 3"."""
+    tokens = board.tokens
+    token = tokens[i]
+    month = _is_month(board, i)
+    if month is not None:
+        day, end = _day_number(board, i + 1)
+        if day is None:
+            word = board.word(i + 1)
+            j = i + 2 if word == "the" else i + 1
+            ordinal = _ORDINALS.get(board.word(j))
+            if ordinal is not None and word != "of":
+                day, end = ordinal, j + 1
+            elif word == "the":
+                day, end = _day_number(board, i + 2)
+        if day is not None:
+            year, end = _year(board, end)
+            made = _make(year, month, day, today, board)
+            if made is not None:
+                return i, end, made
+        year, end = _year(board, i + 1)
+        return i, end, _stretch(board, i, month, today, year)
+    if token.word in _PARTS or token.word in ("week",):
+        j = i + 1
+        while board.word(j) in ("of", "the", "to", "in", "late", "part", "half") and j < i + 4:
+            j += 1
+        month = _is_month(board, j)
+        if month is not None and not _day_number(board, j + 1)[0]:
+            first, last = _PARTS.get(token.word, (1, 31))
+            return i, j + 1, _within(month, first, last, today)
+        return None
+    day, end = _day_number(board, i)
+    if day is None and token.word in _ORDINALS and board.word(i + 1) in ("of",):
+        day, end = _ORDINALS[token.word], i + 1
+        if board.word(i + 2) == "week":
+            day = None
+    if day is not None and board.word(i - 1) not in ("$", "£"):
+        j = end + 1 if board.word(end) == "of" else end
+        month = _MONTHS.get(board.word(j))
+        if month is not None and (j + 1 >= len(tokens) or board.word(j + 1) not in ("be", "have") or tokens[j].capital):
+            year, after = _year(board, j + 1)
+            made = _make(year, month, day, today, board)
+            if made is not None:
+                return i, after, made
+    return None
+
+
+def _day_number(board: Board, i: int) -> tuple[int | None, int]:
+    """A day of the month at token ``i`` (with or without st/nd/rd/th) and where it ends."""
+    if not 0 <= i < len(board.tokens):
+        return None, i
+    n = board.tokens[i].number
+    if n is None or n != int(n) or not 1 <= n <= 31 or board.tokens[i].raw.isalpha():
+        return None, i
+    end = i + 1
+    follow = board.word(end)
+    if follow in _SUFFIX and board.tokens[end].gap == "":
+        return int(n), end + 1
+    if follow in ("degrees", "°", "f", "c", "%", "plants", "seeds", "weeks", "days", "am", "pm") and end < len(board.tokens):
+        return None, i
+    return int(n), end
+
+
+def _year(board: Board, i: int) -> tuple[int | None, int]:
+    if i < len(board.tokens):
+        n = board.tokens[i].number
+        if n is not None and 1990 <= n <= 2100 and n == int(n):
+            return int(n), i + 1
+    return None, i
+
+
+def _make(year: int | None, month: int, day: int, today: date, board: Board) -> date | None:
+    try:
+        if year is not None:
+            return date(year, month, day)
+        made = date(today.year, month, day)
+    except ValueError:
+        return None
+    if made > today + timedelta(days=60) and any(t.word in _PAST for t in board.tokens) and (
+        board.near(0, frozenset({"log", "note", "record", "write", "jot"}), 0, len(board.tokens))
+    ):
+        return date(today.year - 1, month, day)
+    return made
+
+
+def _stretch(board: Board, i: int, month: int, today: date, year: int | None) -> Stretch:
+    made = _within(month, 1, 31, today)
+    return Stretch(made.first.replace(year=year), made.last.replace(year=year, day=min(made.last.day, 28))) if year else made
+
+
+def _within(month: int, first: int, last: int, today: date) -> Stretch:
+    year = today.year
+    end = date(year + (month == 12), month % 12 + 1, 1) - timedelta(days=1)
+    return Stretch(date(year, month, first), min(date(year, month, min(last, end.day)), end))
+
+
+def _numeric(board: Board, i: int, today: date, day_first: bool) -> Found | None:
+    """"5/25", "25/5", "2027-05-25"."""
+    tokens = board.tokens
+    if i + 1 >= len(tokens) or tokens[i].number is None or tokens[i + 1].number is None:
+        return None
+    a, b = tokens[i].number or 0.0, tokens[i + 1].number or 0.0
+    if a != int(a) or b != int(b):
+        return None
+    if tokens[i + 1].gap == "-" and 1990 <= a <= 2100 and i + 2 < len(tokens) and tokens[i + 2].gap == "-":
+        made = _safe(int(a), int(b), int(tokens[i + 2].number or 0))
+        return (i, i + 3, made) if made else None
+    if tokens[i + 1].gap != "/":
+        return None
+    first, second = int(a), int(b)
+    month, day = (second, first) if (first > 12 or (day_first and second <= 12)) else (first, second)
+    end = i + 2
+    year = today.year
+    if end < len(tokens) and tokens[end].gap == "/" and tokens[end].number is not None:
+        year = int(tokens[end].number or 0)
+        year += 2000 if year < 100 else 0
+        end += 1
+    made = _safe(year, month, day)
+    return (i, end, made) if made else None
+
+
+def _safe(year: int, month: int, day: int) -> date | None:
+    try:
+        return date(year, month, day)
+    except ValueError:
+        return None
+
+
+def _relative(board: Board, i: int, today: date) -> Found | None:
+    """"yesterday", "tomorrow", "in two weeks", "a fortnight from now", "three days ago"."""
+    word = board.word(i)
+    if word == "tomorrow":
+        return i, i + 1, today + timedelta(days=1)
+    if word == "yesterday":
+        return i, i + 1, today - timedelta(days=1)
+    if word == "day" and board.words(i + 1, i + 3) in ("before yesterday", "after tomorrow"):
+        return i, i + 3, today + timedelta(days=-2 if board.word(i + 1) == "before" else 2)
+    if word in ("next", "this", "coming", "last") and board.word(i + 1) in ("weekend", "week", "month"):
+        if word == "this" and board.word(i + 1) == "week":
+            return None
+        start = today + timedelta(days=(5 - today.weekday()) % 7)
+        if board.word(i + 1) == "weekend":
+            shift = 7 if word == "next" and today.weekday() < 5 else -7 if word == "last" else 0
+            return i, i + 2, Stretch(start + timedelta(days=shift), start + timedelta(days=shift + 1))
+        shift = {"next": 7, "last": -7}.get(word, 0)
+        if board.word(i + 1) == "month":
+            return None
+        monday = today - timedelta(days=today.weekday()) + timedelta(days=shift)
+        return i, i + 2, Stretch(monday, monday + timedelta(days=6))
+    n = board.tokens[i].number
+    unit = {"day": 1, "days": 1, "week": 7, "weeks": 7, "wks": 7, "fortnight": 14}
+    j = i + 1
+    if n is None and word in ("a", "couple") and board.word(i + 1) in ("week", "fortnight", "couple", "weeks", "of", "days"):
+        n = 1.0
+        if "couple" in (word, board.word(i + 1)):
+            n = 2.0
+            j = i + 1 if word == "couple" else i + 2
+            j += board.word(j) == "of"
+    per = unit.get(board.word(j))
+    if n is None or per is None:
+        return None
+    after = board.words(j + 1, j + 3)
+    led = board.word(i - 1) == "in"
+    if led and not after.startswith(("before", "after", "in", "now")) and not _lasting(board, i):
+        return i - 1, j + 1, today + timedelta(days=round(n * per))
+    if after in ("from now", "from today") or (after.startswith("today") and per):
+        return i, j + 3, today + timedelta(days=round(n * per))
+    if after.startswith("ago") and per == 1:
+        return i, j + 2, today - timedelta(days=round(n * per))
+    return None
+
+
+def _lasting(board: Board, i: int) -> bool:
+    """"been in 3 weeks", "came up in 8 days": how long, not when."""
+    lead = {board.word(i - k) for k in range(2, 5)}
+    return bool(lead & frozenset("been up sprouted germinated mature matures ready rooted came emerge germinate sprout".split()))
+
+
+def _weekday(board: Board, i: int, today: date) -> Found | None:
+    word = board.word(i)
+    start, lead = i, ""
+    if word in ("next", "this", "last", "on", "coming"):
+        lead, i = word, i + 1
+        word = board.word(i)
+    number = _DAYS.get(word) if word not in ("mon", "fri") or board.tokens[i].capital else None
+    if number is None or (board.word(start - 1) == "good" or board.word(i - 1) in ("easter", "good")):
+        return None
+    ahead = (number - today.weekday()) % 7
+    past = lead == "last" or (
+        lead in ("on", "") and any(t.word in _PAST for t in board.tokens) and not any(t.word in ("will", "next", "until") for t in board.tokens)
+    )
+    if past:
+        back = (today.weekday() - number) % 7 or 7
+        return start, i + 1, today - timedelta(days=back)
+    return start, i + 1, today + timedelta(days=ahead or 7)
+
+
+def _holiday(board: Board, i: int, today: date) -> Found | None:
+    """Days growers plant by: Good Friday, Easter, Mother's Day, Memorial Day, solstices, equinoxes ..."""
+    three, two, one = board.words(i, i + 3), board.words(i, i + 2), board.word(i)
+    for length, name in ((3, three), (2, two), (1, one)):
+        made = holiday(name, today.year)
+        if made is not None:
+            if made < today - timedelta(days=30) and not any(t.word in _PAST for t in board.tokens):
+                made = holiday(name, today.year + 1) or made
+            return i, i + length, made
+    return None
+
+
+def _nth(year: int, month: int, weekday: int, nth: int) -> date:
+    """The nth weekday of a month; -1 is the last."""
+    if nth > 0:
+        first = date(year, month, 1)
+        return first + timedelta(days=(weekday - first.weekday()) % 7 + 7 * (nth - 1))
+    last = date(year + (month == 12), month % 12 + 1, 1) - timedelta(days=1)
+    return last - timedelta(days=(last.weekday() - weekday) % 7)
+
+
+def holiday(name: str, year: int) -> date | None:
+    """The date of a day growers plant by, None when ``name`` is none."""
+    fixed = {
+        "st patrick day": (3, 17), "saint patrick day": (3, 17), "st patricks day": (3, 17), "patricks day": (3, 17),
+        "valentine day": (2, 14), "valentines day": (2, 14), "christmas day": (12, 25), "christmas": (12, 25),
+        "xmas": (12, 25), "boxing day": (12, 26), "new year day": (1, 1), "new years day": (1, 1), "canada day": (7, 1),
+        "july fourth": (7, 4), "anzac day": (4, 25), "australia day": (1, 26), "waitangi day": (2, 6),
+        "summer solstice": (6, 21), "winter solstice": (12, 21), "solstice": (6, 21), "spring equinox": (3, 20),
+        "autumn equinox": (9, 22), "fall equinox": (9, 22), "earth day": (4, 22), "halloween": (10, 31),
+        "groundhog day": (2, 2), "juneteenth": (6, 19), "st george day": (4, 23),
+    }.get(name)  # fmt: skip
+    if fixed is not None:
+        return date(year, *fixed)
+    moving = {
+        "mother day": (5, 6, 2), "mothers day": (5, 6, 2), "father day": (6, 6, 3), "fathers day": (6, 6, 3),
+        "memorial day": (5, 0, -1), "labor day": (9, 0, 1), "labour day": (9, 0, 1), "columbus day": (10, 0, 2),
+        "thanksgiving": (11, 3, 4), "melbourne cup day": (11, 1, 1), "melbourne cup": (11, 1, 1),
+    }.get(name)  # fmt: skip
+    if moving is not None:
+        return _nth(year, *moving)
+    if name == "victoria day":  # the Monday before 25 May
+        return date(year, 5, 24) - timedelta(days=date(year, 5, 24).weekday())
+    back = {"good friday": -2, "easter": 0, "easter sunday": 0, "easter monday": 1, "palm sunday": -7}.get(name)
+    if back is not None:
+        from dateutil.easter import easter
+
+        return easter(year) + timedelta(days=back)
+    return None
+
+
+def _bare_day(board: Board, i: int, today: date) -> Found | None:
+    """"on the 1st", "by the 25th": the next such day, the last one when it is told as past."""
+    if board.word(i) != "the" or i + 2 >= len(board.tokens) or board.tokens[i + 2].word not in _SUFFIX:
+        return None
+    day, end = _day_number(board, i + 1)
+    if day is None or board.word(end) in ("year", "time", "week", "one", "tray", "row", "day"):
+        return None
+    past = any(t.word in _PAST for t in board.tokens)
+    year, month = today.year, today.month
+    if past and day > today.day:
+        year, month = (year, month - 1) if month > 1 else (year - 1, 12)
+    elif not past and day < today.day:
+        year, month = (year, month + 1) if month < 12 else (year + 1, 1)
+    made = _safe(year, month, day)
+    return (i, end, made) if made else None

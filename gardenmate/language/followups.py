@@ -1,0 +1,185 @@
+"""One turn in a conversation: what it takes over from the turn before, what it replaces, what it drops."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from types import MappingProxyType
+
+from gardenmate.language.lexicon import Lexicon
+from gardenmate.language.reading import Context, Draft, Reading
+from gardenmate.language.topics import Ranked
+from gardenmate.question import SEASON_TOPICS, CropRef, Question, Slots
+
+LEAST = 2.4  # a topic with less evidence than this is not taken
+OWN = 5.0  # a follow-up with this much evidence of its own is a new subject
+CLOSE = 0.35  # two readings nearer than this are put to the grower
+# Cues that describe the plot or the plant and hold on while the subject does.
+_LASTING_CUES = frozenset({"cover", "stage", "bud_stage", "glazing", "vent", "sky", "wind", "gear", "cell", "method"})
+_SHORT = 9
+
+
+def resolve(draft: Draft, lexicon: Lexicon, context: Context) -> Reading:
+    """The reading of a draft in its conversation."""
+    previous = context.previous
+    chosen = _choice(draft, context)
+    if chosen is not None:
+        return Reading(chosen, None, tuple(draft.ranked))
+    signals = draft.found.signals
+    if previous is not None and _follows(draft, previous, signals):
+        return _follow(draft, previous, signals, lexicon)
+    return _fresh(draft, lexicon, previous)
+
+
+def _choice(draft: Draft, context: Context) -> Question | None:
+    """The offered reading that a short reply picks: by its number, its topic's word, or first/second."""
+    if not context.pending or len(draft.board.tokens) > 6:
+        return None
+    words = [t.word for t in draft.board.tokens]
+    order = {"first": 0, "1": 0, "one": 0, "former": 0, "second": 1, "2": 1, "two": 1, "latter": 1, "last": -1,
+             "third": 2, "3": 2, "three": 2}  # fmt: skip
+    for word in words:
+        if word in order and order[word] < len(context.pending):
+            return context.pending[order[word]]
+    for question in context.pending:
+        if set(words) & set(question.topic.split("-")):
+            return question
+    for ranked in draft.ranked:
+        for question in context.pending:
+            if ranked.topic == question.topic and ranked.score > 1:
+                return question
+    return None
+
+
+def _follows(draft: Draft, previous: Question, signals: frozenset[str]) -> bool:
+    """True when a turn leans on the one before: it opens so, or is too short to stand alone."""
+    best = _best(draft.ranked)
+    if best is not None and best.topic == "out-of-scope" and best.score >= LEAST:
+        return False
+    opens = "follows" in signals
+    strong = best is not None and best.score >= OWN
+    if opens:
+        return not (strong and best is not None and best.topic not in (previous.topic,) and "ask" in signals and len(draft.board.tokens) > _SHORT)
+    return len(draft.board.tokens) <= _SHORT and not strong
+
+
+def _best(ranked: list[Ranked]) -> Ranked | None:
+    return ranked[0] if ranked else None
+
+
+def _follow(draft: Draft, previous: Question, signals: frozenset[str], lexicon: Lexicon) -> Reading:
+    """The turn as a follow-up: its own topic if it clearly has one, else the topic before."""
+    best = _best(draft.ranked)
+    topic = previous.topic
+    if best is not None and best.topic != previous.topic:
+        score = best.score
+        held = next((r.score for r in draft.ranked if r.topic == previous.topic), 0.0)
+        bar = OWN if "follows" in signals else 3.4
+        if best.topic == "explain":
+            bar = 2.9
+        if _sister(best.topic, previous.topic):
+            bar = 3.0
+        if score - held >= bar:
+            topic = best.topic
+    if topic in ("out-of-scope", "unclear"):
+        return _fresh(draft, lexicon, previous)
+    crops = draft.crops or previous.crops
+    if "family" in signals and not draft.crops:
+        crops = previous.crops
+    carried = _carried(previous, topic, draft)
+    cues: dict[str, str] = {}
+    if topic == previous.topic or topic == "explain":
+        cues = {k: v for k, v in previous.cues.items() if k in _LASTING_CUES or (k == "asks" and topic == previous.topic and "asks" not in draft.cues)}
+    cues.update(draft.cues)
+    filled = []
+    if not draft.crops and previous.crops:
+        filled.append("still about " + _list(previous.crops))
+    if topic == previous.topic and topic != "explain":
+        filled.append(f"same question as before ({topic.replace('-', ' ')})")
+    question = _question(draft, topic, crops, carried, cues, filled)
+    return Reading(question, _second(draft, question), tuple(draft.ranked))
+
+
+def _sister(one: str, other: str) -> bool:
+    return one in SEASON_TOPICS and other in SEASON_TOPICS
+
+
+def _list(crops: tuple[CropRef, ...]) -> str:
+    names = [c.id.replace("-", " ") for c in crops]
+    return names[0] if len(names) == 1 else ", ".join(names[:-1]) + " and " + names[-1]
+
+
+def _carried(previous: Question, topic: str, draft: Draft) -> Slots:
+    """Slots of earlier turns that still apply: the place always; the rest while the subject holds.
+
+    What belongs to one crop (its variety, kind, count, age, price) is dropped when another crop is named.
+    """
+    older = previous.ask
+    place = Slots(place=older.place)
+    same = topic == previous.topic or topic == "explain" or _sister(topic, previous.topic)
+    if not same:
+        keep = Slots(place=older.place, date=older.date if topic in SEASON_TOPICS else None)
+        return keep if older.date else place
+    if draft.crops and {c.id for c in draft.crops} != {c.id for c in previous.crops}:
+        return replace(older, days_to_maturity=None, cultivar_class=None, kind=None, plant_age_years=None, price=None)
+    return older
+
+
+def _fresh(draft: Draft, lexicon: Lexicon, previous: Question | None) -> Reading:
+    """The turn on its own."""
+    ranked = draft.ranked
+    best = _best(ranked)
+    carried = Slots()
+    if previous is not None and previous.ask.place and not draft.slots.place:
+        carried = Slots(place=previous.ask.place)
+    garden = "garden" in draft.found.signals
+    if best is None or best.score < LEAST:
+        topic = "unclear" if garden or (best is not None and best.topic != "out-of-scope" and best.score > 1.2) else "out-of-scope"
+        question = _question(draft, topic, draft.crops, carried, draft.cues, [])
+        return Reading(question, _second(draft, question), tuple(ranked), near=_near(draft, lexicon))
+    crops = draft.crops
+    if best.topic == "explain" and previous is not None and not crops:
+        crops, carried = previous.crops, previous.ask
+    question = _question(draft, best.topic, crops, carried, draft.cues, [])
+    second = _second(draft, question)
+    if second is not None and best.score - ranked[1].score < CLOSE and ranked[1].score >= LEAST and "out-of-scope" not in (best.topic, second.topic):
+        asked = replace(question, topic="unclear", cues=MappingProxyType({**question.cues, "asks": "choose"}))
+        return Reading(asked, second, tuple(ranked), readings=(question, second))
+    if best.topic == "out-of-scope":
+        return Reading(question, second, tuple(ranked), near=_near(draft, lexicon))
+    return Reading(question, second, tuple(ranked))
+
+
+def _near(draft: Draft, lexicon: Lexicon) -> tuple[str, ...]:
+    """Three things that can be asked, nearest to what was typed first."""
+    crop = draft.crops[0].id.replace("-", " ") if draft.crops else None
+    order = [r.topic for r in draft.ranked if r.topic in lexicon.near_topics and r.score > 0]
+    order += [t for t in ("late-start", "frost", "when-start") if t not in order]
+    out: list[str] = []
+    for topic in order[:3]:
+        lines = lexicon.near_topics[topic]
+        out.append(lines[0].format(crop=crop) if crop else lines[1])
+    return tuple(out)
+
+
+def _second(draft: Draft, taken: Question) -> Question | None:
+    for ranked in draft.ranked:
+        if ranked.topic not in (taken.topic, "out-of-scope") and ranked.score >= 1.5:
+            return replace(taken, topic=ranked.topic)
+    return None
+
+
+def _question(
+    draft: Draft, topic: str, crops: tuple[CropRef, ...], carried: Slots, cues: Mapping[str, str], filled: list[str]
+) -> Question:
+    said = [draft.reading] if draft.reading else []
+    return Question(
+        text=draft.text,
+        topic=topic,
+        crops=crops,
+        slots=Slots() if topic == "out-of-scope" else draft.slots,
+        carried=carried,
+        cues=MappingProxyType(dict(cues)),
+        reading="; ".join(said + filled) or None,
+        assumptions=tuple(draft.board.assumptions) if draft.slots.temps else (),
+    )

@@ -1,0 +1,304 @@
+"""The words gardenmate knows: knowledge/language/*.toml and the crop names, read once and kept compact.
+
+The TOML files are what a gardener edits. Beside them lies `compact.json`, the same content in the form that
+loads fastest; it carries a digest of the files it was made from, and is passed over when they have changed.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from dataclasses import dataclass, field
+from functools import cached_property
+from hashlib import blake2b
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from gardenmate.language import phrases
+from gardenmate.language.phrases import Element
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from gardenmate.knowledge.facts import Facts
+
+# How much a phrase speaks for (or against) its topic, by the list it stands in.
+STRENGTHS = {"sure": 6.0, "likely": 3.5, "hint": 1.5, "faint": 0.7, "against": -3.0, "never": -7.0}
+COMPACT = "compact.json"
+
+
+@dataclass(frozen=True, slots=True)
+class Phrase:
+    """One phrase of the lexicon: ``kind`` topic | cue | signal, what it stands for, and how strongly."""
+
+    text: str
+    kind: str
+    target: str
+    weight: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Situation:
+    """Evidence from what stands together: signals that must all be there, and that must not."""
+
+    topic: str
+    weight: float
+    has: tuple[str, ...]
+    lacks: tuple[str, ...] = ()
+    why: str = ""
+
+
+@dataclass
+class Lexicon:
+    """Everything language knows, as plain tables. Made by `load_lexicon`."""
+
+    spoken: dict[str, str]
+    joined: dict[str, tuple[str, ...]]
+    forms: dict[str, str]
+    misheard: list[tuple[tuple[str, ...], tuple[str, ...]]]
+    ordinary: frozenset[str]
+    groups: dict[str, list[str]]
+    table: list[Phrase]
+    index: dict[str, list[int]]
+    situations: list[Situation]
+    names: dict[str, tuple[str, str | None, bool]]
+    families: dict[str, list[str]]
+    ambiguous: dict[str, dict[str, list[str]]]
+    cultivars: dict[str, str]
+    kinds: dict[str, dict[str, str]]
+    places: dict[str, str]
+    regions: dict[str, str]
+    shy_places: frozenset[str]
+    near_topics: dict[str, list[str]]
+    _parsed: dict[int, tuple[Element, ...]] = field(default_factory=dict)
+    _lemmas: dict[str, str] = field(default_factory=dict)
+
+    def elements(self, number: int) -> tuple[Element, ...]:
+        """The elements of phrase ``number``, parsed when first wanted."""
+        found = self._parsed.get(number)
+        if found is None:
+            found = self._parsed[number] = phrases.parse(self.table[number].text, self.groups)
+        return found
+
+    @cached_property
+    def vocabulary(self) -> frozenset[str]:
+        """Every word that stands in some phrase: the words that carry meaning."""
+        found: set[str] = set()
+        for phrase in self.table:
+            for part in phrase.text.split():
+                found.update(w for w in part.lstrip("?").split("|") if w and w[0].isalpha())
+        for words in self.groups.values():
+            found.update(w for w in words if w[0].isalpha())
+        return frozenset(found)
+
+    @cached_property
+    def name_words(self) -> frozenset[str]:
+        """Every word of every crop and plant name that is not a misspelling."""
+        return frozenset(
+            w for name, (_, _, wrong) in self.names.items() if not wrong for w in name.replace("-", " ").split()
+        )
+
+    @cached_property
+    def longest_name(self) -> int:
+        """Words in the longest crop or plant name."""
+        return max((name.count(" ") + 1 for name in self.names), default=1)
+
+    @cached_property
+    def place_words(self) -> frozenset[str]:
+        """Every word of every place name."""
+        return frozenset(w for name in (*self.places, *self.regions) for w in name.split())
+
+    @cached_property
+    def place_sounds(self) -> dict[str, str]:
+        """How place names of one word sound -> the name as written."""
+        from gardenmate.language.spelling import sound
+
+        return {sound(key): name for key, name in reversed(self.places.items()) if " " not in key}
+
+    @cached_property
+    def sounds(self) -> dict[str, str]:
+        """How crop names and cue words of four letters and more sound -> the word; names win."""
+        from gardenmate.language.spelling import sound
+
+        found: dict[str, str] = {}
+        for word in (*sorted(self.name_words), *sorted(self.vocabulary)):
+            if len(word) >= 4:
+                found.setdefault(sound(word), word)
+        return found
+
+    @cached_property
+    def _pool(self) -> dict[str, list[str]]:
+        found: dict[str, list[str]] = {}
+        for word in sorted(self.name_words | self.vocabulary | frozenset(self.forms)):
+            if len(word) >= 4:
+                found.setdefault(word[0], []).append(word)
+        return found
+
+    def mending_pool(self, letter: str) -> list[str]:
+        """Words an unknown word beginning with ``letter`` may have been meant as."""
+        return self._pool.get(letter, [])
+
+    def lemma(self, word: str) -> str:
+        """The base form of a word, if it is one the phrases use; else the word itself."""
+        found = self._lemmas.get(word)
+        if found is None:
+            found = self._lemmas[word] = self._base(word)
+        return found
+
+    def _base(self, word: str) -> str:
+        irregular = self.forms.get(word)
+        if irregular is not None:
+            return irregular
+        known = self.vocabulary
+        for ending in ("ing", "ied", "ies", "ed", "es", "s", "d"):
+            if word.endswith(ending) and len(word) - len(ending) >= 3:
+                stem = word[: -len(ending)]
+                tries = [stem, stem + "e"]
+                if len(stem) > 3 and stem[-1] == stem[-2]:
+                    tries.append(stem[:-1])
+                if ending in ("ied", "ies"):
+                    tries = [stem + "y"]
+                for base in tries:
+                    if base in known:
+                        return base
+        return word
+
+
+def load_lexicon(facts: Facts) -> Lexicon:
+    """The lexicon of one knowledge folder: the compact copy when it is current, else the TOML files.
+
+    Raises DamagedFileError (through ``facts``) when a file cannot be read.
+    """
+    folder = facts.root / "language"
+    stamp = digest(facts.root)
+    try:
+        data = json.loads((folder / COMPACT).read_text("utf-8"))
+    except (OSError, ValueError):
+        data = {}
+    if not isinstance(data, dict) or data.get("digest") != stamp:
+        data = compact(facts)
+    return _lexicon(data)
+
+
+def digest(root: Path) -> str:
+    """A fingerprint of every file the lexicon is made from."""
+    found = blake2b(digest_size=16)
+    for folder, endings in (("language", (".toml", ".txt")), ("crops", (".toml",)), ("woody", (".toml",))):
+        for path in _files(root / folder, endings):
+            text = path.read_bytes()
+            if folder != "language":  # only the head of a fact file holds names
+                text = text[: text.find(b"\n[")]
+            found.update(path.name.encode())
+            found.update(text)
+    places = root / "places.csv"
+    if places.exists():
+        found.update(str(places.stat().st_size).encode())
+    return found.hexdigest()
+
+
+def _files(folder: Path, endings: tuple[str, ...]) -> list[Path]:
+    return sorted(p for p in folder.rglob("*") if p.suffix in endings) if folder.is_dir() else []
+
+
+def compact(facts: Facts) -> dict[str, Any]:
+    """The lexicon as plain JSON values, built from the TOML files."""
+    words = facts.table("language/words")
+    crops = facts.table("language/crops")
+    places = facts.table("language/places")
+    groups: dict[str, list[str]] = facts.table("language/groups")
+    table: list[list[Any]] = []
+    for name in facts.ids("language/topics"):
+        content = facts.table(f"language/topics/{name}")
+        for strength, lines in content.items():
+            if strength not in STRENGTHS:
+                continue
+            table += [[line, "topic", name, STRENGTHS[strength]] for line in lines]
+    for cue, values in facts.table("language/cues").items():
+        table += [[line, "cue", f"{cue}={value}", 0.0] for value, lines in values.items() for line in lines]
+    for signal, lines in facts.table("language/signals").items():
+        table += [[line, "signal", signal, 0.0] for line in lines]
+    index: dict[str, list[int]] = {}
+    for number, (text, *_) in enumerate(table):
+        for word in sorted(phrases.anchor(phrases.parse(text, groups))):
+            index.setdefault(word, []).append(number)
+    names = {_key(n): [e.ref.id, e.ref.kind, e.misspelled] for n, e in facts.names.items()}
+    for name, target in crops["names"].items():
+        base, _, kind = target.partition("/")
+        names[name] = [base, kind or None, False]
+    for name, target in crops["misspelled"].items():
+        base, _, kind = target.partition("/")
+        names.setdefault(name, [base, kind or None, True])
+    for name in crops["not_names"]:
+        names.pop(name, None)
+    return {
+        "digest": digest(facts.root),
+        "spoken": words["spoken"],
+        "joined": {k: v.split() for k, v in words["joined"].items()},
+        "forms": {form: base for base, forms in words["forms"].items() for form in forms.split()},
+        "misheard": [[k.split(), v.split()] for k, v in words["misheard"].items()],
+        "ordinary": (facts.root / "language" / "ordinary.txt").read_text("utf-8").split(),
+        "groups": groups,
+        "table": table,
+        "index": index,
+        "situations": [
+            [s["topic"], s["weight"], s["has"], s.get("lacks", []), s.get("why", "")]
+            for s in facts.table("language/situations")["situation"]
+        ],
+        "names": names,
+        "families": crops["families"],
+        "ambiguous": crops["ambiguous"],
+        "cultivars": {word: cls for cls, lines in crops["cultivars"].items() for word in lines},
+        "kinds": crops["kinds"],
+        "places": _place_names(facts.root),
+        "regions": {name.lower(): name for name in places["regions"]} | places["abbreviations"],
+        "shy": places["shy"],
+        "near": facts.table("language/near")["topics"],
+    }
+
+
+def _place_names(root: Path) -> dict[str, str]:
+    """Lower-case place name -> the name as written: the bundled places and the larger towns."""
+    found: dict[str, str] = {}
+    names: list[str] = []
+    if (root / "places.csv").exists():
+        names = [line.split(",", 1)[0] for line in (root / "places.csv").read_text("utf-8").splitlines()[1:]]
+    names += (root / "language" / "towns.txt").read_text("utf-8").splitlines()
+    for name in names:
+        for part in _STATION.sub("", name.strip('"')).replace(")", "").split(" ("):
+            found.setdefault(_key(part), part)
+    return {k: v for k, v in found.items() if len(k) > 2}
+
+
+# What a weather station adds to the name of its town.
+_STATION = re.compile(r" AP$| \d+ [NSEW]+$| (City Centre|Airport|Citadel)$| ?[\w-]* Int'l.*$|[/-](City|Bergstrom|Orly).*$")
+
+
+def _key(name: str) -> str:
+    low = name.lower().replace("'s", "").replace("'", "")
+    return " ".join(low.replace(".", " ").replace("-", " ").split())
+
+
+def _lexicon(data: dict[str, Any]) -> Lexicon:
+    def pairs(rows: Sequence[Sequence[Any]]) -> list[tuple[tuple[str, ...], tuple[str, ...]]]:
+        return [(tuple(a), tuple(b)) for a, b in rows]
+
+    return Lexicon(
+        spoken=data["spoken"],
+        joined={k: tuple(v) for k, v in data["joined"].items()},
+        forms=data["forms"],
+        misheard=pairs(data["misheard"]),
+        ordinary=frozenset(data["ordinary"]),
+        groups=data["groups"],
+        table=[Phrase(*row) for row in data["table"]],
+        index=data["index"],
+        situations=[Situation(t, w, tuple(h), tuple(n), y) for t, w, h, n, y in data["situations"]],
+        names={k: (v[0], v[1], v[2]) for k, v in data["names"].items()},
+        families=data["families"],
+        ambiguous=data["ambiguous"],
+        cultivars=data["cultivars"],
+        kinds=data["kinds"],
+        places=data["places"],
+        regions=data["regions"],
+        shy_places=frozenset(data["shy"]),
+        near_topics=data["near"],
+    )

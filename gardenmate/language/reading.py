@@ -1,0 +1,57 @@
+"""The types language works with: what one text alone says (Draft), and how it is read in the end (Reading)."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from gardenmate.language.spans import Board
+from gardenmate.language.topics import Found, Ranked
+from gardenmate.question import CropRef, Question, Slots
+from gardenmate.units import Units
+
+
+@dataclass(frozen=True, slots=True)
+class Context:
+    """What a turn may lean on: the question before, the readings a clarifying question offered."""
+
+    previous: Question | None = None
+    pending: tuple[Question, ...] = ()
+    units: Units = "us"
+    today: date = date.min
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """What the words of one text say, conversation aside."""
+
+    text: str
+    board: Board
+    found: Found
+    ranked: list[Ranked]
+    crops: tuple[CropRef, ...]
+    slots: Slots
+    cues: Mapping[str, str]
+    reading: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """How a text is read.
+
+    ``question`` is the reading taken (topic "unclear" when two are too close or none holds); ``runner_up``
+    the second; ``readings`` the two to choose from when they are ``close``; ``near`` three things that can be
+    asked, close to what was typed, when nothing holds.
+    """
+
+    question: Question
+    runner_up: Question | None
+    ranked: tuple[Ranked, ...]
+    readings: tuple[Question, ...] = ()
+    near: tuple[str, ...] = ()
+
+    @property
+    def close(self) -> bool:
+        """True when two readings are too close to choose between."""
+        return bool(self.readings)

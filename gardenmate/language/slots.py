@@ -1,0 +1,152 @@
+"""Slots and cues from what was found: only what this turn said."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Any
+
+from gardenmate.language import amounts, dates, places, temperatures
+from gardenmate.language.lexicon import Lexicon
+from gardenmate.language.spans import Board
+from gardenmate.language.topics import Found
+from gardenmate.question import Slots
+
+# Cues of these names fill the slot of the same name instead.
+_SLOT_CUES = frozenset({"method", "when"})
+
+
+def fill_cues(found: Found, board: Board, lexicon: Lexicon) -> Mapping[str, str]:
+    """Cue name -> value. Said twice, the later wins; gear is a list."""
+    values: dict[str, str] = {}
+    gear: list[str] = []
+    for hit in sorted(found.cue_hits, key=lambda h: (h.start, h.end)):
+        name, _, value = lexicon.table[hit.phrase].target.partition("=")
+        if name == "gear":
+            if value not in gear:
+                gear.append(value)
+        elif name == "method" and name in values and found.units[hit.start].weight < 1.0:
+            continue
+        else:
+            values[name] = value
+    if gear:
+        values["gear"] = ",".join(gear)
+    cells = board.of("cells")
+    if cells:
+        values["cell"] = str(cells[0].value)
+    values.update(_numbers_with_units(board))
+    return MappingProxyType(values)
+
+
+_METERS = {"lux": "lux", "ppfd": "ppfd", "umol": "ppfd", "watt": "lamp_watts", "watts": "lamp_watts", "w": "lamp_watts"}
+_POT_SIZES = {"inch": "in", "inches": "in", "in": "in", "cm": "cm", "l": "l", "litre": "l", "liter": "l", "gallon": "gal",
+              "gal": "gal"}  # fmt: skip
+
+
+def _numbers_with_units(board: Board) -> dict[str, str]:
+    """Cues that are a number: lux, watts, lamp hours, minutes to spare, size of the pot."""
+    out: dict[str, str] = {}
+    for i, token in enumerate(board.tokens):
+        if token.number is None:
+            continue
+        shown = f"{token.number:g}"
+        follow = board.word(i + 1)
+        if follow in _METERS:
+            out[_METERS[follow]] = shown
+        elif board.word(i - 1) == "ppfd" or board.words(i - 2, i) == "ppfd of":
+            out["ppfd"] = shown
+        elif follow in ("minutes", "minute", "min", "mins"):
+            out["limit_minutes"] = shown
+        elif follow in ("hours", "hour", "hrs", "hr") and board.near(i, _LIGHT_WORDS, 8, 8):
+            out["lamp_hours"] = shown
+        elif follow in _POT_SIZES and board.near(i, frozenset({"pot", "pots", "container", "containers"}), 3, 4):
+            out["cell"] = f"{shown}{_POT_SIZES[follow]}"
+        elif board.words(i - 2, i) in ("dew point", "dewpoint of") or board.words(i - 3, i) == "dew point of":
+            span = next((s for s in board.of("temp") if s.start <= i < s.end), None)
+            if span is not None:
+                out["dew_point_c"] = f"{span.value.celsius:.1f}"
+        elif follow == "an" and board.word(i + 2) == "hour" and "limit_minutes" not in out:
+            continue
+    for i in range(len(board.tokens)):
+        if board.words(i, i + 3) in ("half an hour", "half hour to"):
+            out["limit_minutes"] = "30"
+        elif board.words(i, i + 2) == "an hour" and board.word(i - 1) in ("have", "only", "about", "got", "just", "for"):
+            out["limit_minutes"] = "60"
+    return out
+
+
+_LIGHT_WORDS = frozenset("light lights lamp lamps lit led sun sunlight window windowsill sill grow".split())
+
+
+def fill_slots(board: Board, found: Found, lexicon: Lexicon, cues: Mapping[str, str]) -> Slots:
+    """The contract's slots."""
+    temps = tuple(s.value for s in board.of("temp"))
+    governs = temperatures.governing(temps)
+    values: dict[str, Any] = {"temps": temps}
+    if governs is not None:
+        values["temp_f" if governs.unit == "F" else "temp_c"] = governs.value
+    values["method"] = cues.get("method")
+    values["when"] = _when(board)
+    values["date"] = dates.a_day(board)
+    values["price"] = amounts.price(board)
+    values["place"] = places.the_place(board)
+    counts = board.of("count")
+    if counts:
+        values["count"] = counts[0].value
+    people = board.of("people")
+    if people:
+        values["people"] = int(sum(s.value for s in people))
+    ages = board.of("age")
+    if ages:
+        values["plant_age_years"] = ages[0].value
+    dtm = board.of("dtm")
+    if dtm:
+        values["days_to_maturity"] = dtm[0].value
+    for span in board.of("span"):
+        unit, amount = span.value
+        if unit in ("days", "weeks"):
+            values.setdefault(unit, amount)
+    values["cultivar_class"] = _cultivar_class(board, lexicon)
+    values["kind"] = _kind(board, lexicon)
+    return Slots(**values)
+
+
+def _when(board: Board) -> str | None:
+    words = [t.word for t in board.tokens]
+    for i, word in enumerate(words):
+        if word in ("tonight", "today"):
+            return word
+        if word == "this" and i + 1 < len(words) and words[i + 1] == "week":
+            return "this week"
+    return None
+
+
+def _cultivar_class(board: Board, lexicon: Lexicon) -> str | None:
+    for span in board.of("crop"):
+        for length in (3, 2, 1):
+            before = board.words(span.start - length, span.start)
+            if before in lexicon.cultivars:
+                return lexicon.cultivars[before]
+        typed = span.value.typed.lower().replace("-", " ")
+        for words, cls in lexicon.cultivars.items():
+            if typed.startswith(words + " ") and words in ("cherry", "paste", "beefsteak", "plum"):
+                return cls
+    for i in range(len(board.tokens)):
+        for length in (2, 1):
+            if board.words(i, i + length) in lexicon.cultivars and board.word(i + length) in ("variety", "varieties", "type", "types", "one", "ones", "kind"):
+                return lexicon.cultivars[board.words(i, i + length)]
+    return None
+
+
+def _kind(board: Board, lexicon: Lexicon) -> str | None:
+    """The kind said with or near the crop: "red" currants, onion "sets", "summer-bearing" raspberries."""
+    for span in board.of("crop"):
+        ref = span.value.refs[0]
+        if ref.kind:
+            return str(ref.kind)
+        for words, kind in lexicon.kinds.get(ref.id, {}).items():
+            wanted = words.split()
+            for i in range(len(board.tokens) - len(wanted) + 1):
+                if all(board.tokens[i + k].word == w for k, w in enumerate(wanted)):
+                    return kind
+    return None

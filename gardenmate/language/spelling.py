@@ -1,0 +1,103 @@
+"""Words spelled in a hurry, mended only when they are no word at all: rapidfuzz on a miss, never before."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+from gardenmate.language.lexicon import Lexicon
+from gardenmate.language.tokens import Token
+
+MOST_MENDED = 40  # a text with more unknown words is not English; looking further helps nobody
+SHORTEST = 4
+
+
+def mend(tokens: tuple[Token, ...], lexicon: Lexicon) -> tuple[Token, ...]:
+    """The tokens with misheard phrases set right and unknown words replaced by the known word they resemble."""
+    tokens = _misheard(tokens, lexicon)
+    tries = 0
+    out: list[Token] = []
+    for token in tokens:
+        word = token.word
+        if token.number is None and len(word) >= SHORTEST and word.isascii() and word.isalpha():
+            place = token.capital and token.raw[1:].islower() and bool(out)
+            if not known(word, lexicon) and tries < MOST_MENDED and not (place and _after_in(out)):
+                tries += 1
+                better = nearest(word, lexicon)
+                if better is not None:
+                    word = better
+        out.append(token if word == token.word else replace(token, word=word))
+    return tuple(replace(t, lemma=lexicon.lemma(t.word)) for t in out)
+
+
+_PREPOSITIONS = frozenset("in near at from around outside of".split())
+
+
+def _after_in(out: list[Token]) -> bool:
+    """True after "in", "near" ...: an unknown capital word there is a place, not a misspelling."""
+    return out[-1].word in _PREPOSITIONS
+
+
+def known(word: str, lexicon: Lexicon) -> bool:
+    """True for a word that needs no mending: an ordinary word, a cue word or a name, in any usual form."""
+    return (
+        word in lexicon.ordinary
+        or word in lexicon.vocabulary
+        or word in lexicon.name_words
+        or word in lexicon.forms
+        or word in lexicon.names
+        or word in lexicon.place_words
+        or lexicon.lemma(word) != word
+        or (word.endswith("s") and (word[:-1] in lexicon.name_words or word[:-1] in lexicon.ordinary))
+        or (word.endswith("es") and word[:-2] in lexicon.name_words)
+    )
+
+
+def nearest(word: str, lexicon: Lexicon) -> str | None:
+    """The one known word that ``word`` most likely is, or None.
+
+    One slip in a short word, two in a longer one; the first letter is almost never the slip.
+    """
+    from rapidfuzz import process
+    from rapidfuzz.distance import OSA
+
+    allowed = 1 if len(word) <= 6 else 2
+    pool = lexicon.mending_pool(word[0])
+    found = process.extract(word, pool, scorer=OSA.distance, score_cutoff=allowed, limit=6)
+    if found:
+        best = min(found, key=lambda row: (row[1], row[0] not in lexicon.name_words, abs(len(row[0]) - len(word))))
+        if best[1] == 1 and len(word) == SHORTEST and best[0][-1] != word[-1] and len(best[0]) <= len(word):
+            return lexicon.sounds.get(sound(word))
+        return str(best[0])
+    return lexicon.sounds.get(sound(word))
+
+
+_SOUNDS = (
+    (re.compile(r"ph"), "f"),
+    (re.compile(r"gh|(?<=[aeiou])h"), ""),
+    (re.compile(r"ck|q|c(?![eiyh])"), "k"),
+    (re.compile(r"c(?=[eiy])|z"), "s"),
+    (re.compile(r"y"), "i"),
+    (re.compile(r"e$|es$"), ""),
+    (re.compile(r"[aeiou]+"), "a"),
+    (re.compile(r"(.)\1+"), r"\1"),
+)
+
+
+def sound(word: str) -> str:
+    """A rough key of how a word sounds: "kail" and "kale", "boyzee" and "Boise" share one."""
+    for pattern, instead in _SOUNDS:
+        word = pattern.sub(instead, word)
+    return word.rstrip("a") or word
+
+
+def _misheard(tokens: tuple[Token, ...], lexicon: Lexicon) -> tuple[Token, ...]:
+    """Runs that dictation writes down wrong ("to late two start"), set right by their neighbours."""
+    out = list(tokens)
+    for wrong, right in lexicon.misheard:
+        first = wrong[0]
+        for i in range(len(out) - len(wrong) + 1):
+            if out[i].word == first and all(out[i + k].word == w for k, w in enumerate(wrong)):
+                for k, word in enumerate(right):
+                    out[i + k] = replace(out[i + k], word=word, number=None if word.isalpha() else out[i + k].number)
+    return tuple(out)

@@ -1,0 +1,214 @@
+"""Temperatures typed in a text: with or without a unit, in ranges, each with the role its neighbours give it."""
+
+from __future__ import annotations
+
+from gardenmate.language.spans import Board
+from gardenmate.question import Temperature
+from gardenmate.units import Units
+
+_UNIT = {"f": "F", "fahrenheit": "F", "c": "C", "celsius": "C", "centigrade": "C"}
+_DEGREES = frozenset({"°", "degree", "degrees", "deg", "degs"})
+_BELOW = frozenset({"minus", "negative"})
+# Words before a bare number that make it a reading of a thermometer, if the sentence is about one.
+_LEADS = frozenset(
+    "at hit hits hitting be is was are were to of forecast forecasting low lows high highs says said say below under "
+    "above over get gets got getting around about near touch touching touched reach reached reaches reading reads "
+    "dropped drop drops dropping down dip dips dipped went go goes going only just maybe and or predicted expecting "
+    "expected calling for so warm cold hot survive survives handle take takes stand tolerate minimum min max "
+    "maximum temps temperature temp currently like between from lowest than past nearly almost frame outside "
+    "inside out tunnel greenhouse overnight tonight night nights if a".split()
+)
+_WEATHER = frozenset(
+    "tonight forecast forecasting overnight low lows high highs degree degrees cold colder coldest warm warmer soil "
+    "ground frost frosty freeze freezing frozen survive outside out outdoors inside temp temps temperature "
+    "temperatures thermometer thermostat mat heat heated heating predicted predicting dawn night nights tomorrow "
+    "morning vent vented venting lid frame coldframe tunnel greenhouse polytunnel hoop hazy sunny cloudy clear "
+    "dip dips drop drops dropping dropped hit hits cover fleece below above cool germinate sprout emerge "
+    "hoophouse protect bring coming tender hardening harden hardened indoors blanket windowsill sill weather "
+    "come up survived lost killed handle".split()
+)
+_NOT_TEMPERATURE = frozenset(
+    "day days week weeks month months year years yr hour hours hrs minute minutes plant plants seed seeds seedling "
+    "seedlings start starts cell cells tray trays pot pots packet packets pack packs lb lbs pound pounds kg g oz "
+    "inch inches in cm mm m foot feet ft x percent % people person kids adults dollar dollars buck bucks quid cents "
+    "p pence each am pm o clock cloves bulbs heads row rows bed beds litre liter l gallon gallons jar jars dozen "
+    "times of st nd rd th watt watts w mph lux ppfd umol old ish square sq more per "
+    "zone cuttings canes sets slips crowns tubers stems leaves sprouted germinated".split()
+)
+_ROLES: tuple[tuple[str, frozenset[str]], ...] = (
+    ("soil", frozenset({"soil", "ground", "dirt", "bed"})),
+    ("setting", frozenset({"thermostat", "setting", "set", "mat"})),
+    ("inside", frozenset({"inside", "frame", "greenhouse", "tunnel", "polytunnel", "coldframe", "hoophouse", "indoors"})),
+    ("low", frozenset({"low", "lows", "overnight", "tonight", "night", "nights", "min", "minimum", "dawn", "down"})),
+    ("high", frozenset({"high", "highs", "max", "maximum", "daytime", "day", "days", "afternoon", "noon"})),
+    ("outside", frozenset({"outside", "out", "outdoors", "ambient"})),
+    ("air", frozenset({"air"})),
+)  # fmt: skip
+HOTTEST, COLDEST = 130.0, -60.0
+
+
+def find_temperatures(board: Board, units: Units) -> None:
+    """Lay a `temp` span (value: Temperature) on every temperature of the text."""
+    explicit = _explicit_unit(board)
+    found: list[tuple[int, int, float, str | None]] = []
+    i = 0
+    while i < len(board.tokens):
+        one = _one(board, i, bool(found) and found[-1][1] == i)
+        if one is not None and not any(k in board.taken for k in range(one[0], one[1])):
+            found.append(one)
+            i = one[1]
+        else:
+            i += 1
+    found = _ranges(board, found)
+    for start, end, value, unit in found:
+        typed = unit or explicit or _guess(value, units, board)
+        if not COLDEST <= value <= HOTTEST:
+            continue
+        if unit is None and explicit is None:
+            note = f"Read {value:g} as {typed} degrees."
+            if note not in board.assumptions:
+                board.assumptions.append(note)
+        board.lay(start, end, "temp", Temperature(value, typed, _role(board, start, end)))
+
+
+def _explicit_unit(board: Board) -> str | None:
+    units = {
+        _UNIT[t.word]
+        for i, t in enumerate(board.tokens)
+        if t.word in _UNIT
+        and (board.word(i - 1) in _DEGREES | {"in"} or (i and board.tokens[i - 1].number is not None) or len(t.word) > 1)
+    }
+    return units.pop() if len(units) == 1 else None
+
+
+def _guess(value: float, units: Units, board: Board) -> str:
+    if -15 <= value < 0 and not any(t.word in ("zero", "subzero") for t in board.tokens):
+        return "C"
+    if value > 45:
+        return "F"
+    return "C" if units == "metric" else "F"
+
+
+def _one(board: Board, i: int, after_temperature: bool) -> tuple[int, int, float, str | None] | None:
+    """The temperature that starts at token ``i`` as (start, end, value, unit or None)."""
+    tokens = board.tokens
+    start, token = i, tokens[i]
+    sign = 1.0
+    if token.word in _BELOW and i + 1 < len(tokens) and tokens[i + 1].number is not None:
+        sign, i, token = -1.0, i + 1, tokens[i + 1]
+    if token.number is None:
+        return None
+    if token.gap.endswith("-") and (len(token.gap) == 1 and i == 0 or token.gap.endswith(" -")):
+        sign = -1.0
+    elif token.gap.endswith("-") and i and tokens[i - 1].number is None and tokens[i - 1].word not in ("mid",):
+        pass
+    value = sign * token.number
+    end = i + 1
+    degrees = end < len(tokens) and tokens[end].word in _DEGREES
+    if degrees:
+        end += 1
+    unit = _UNIT.get(board.word(end)) if end < len(tokens) and tokens[end].sentence == token.sentence else None
+    if unit and len(tokens[end].word) == 1 and not degrees and len(tokens[end].gap) > 1:
+        unit = None
+    if unit:
+        end += 1
+    if unit or degrees:
+        if degrees and board.word(end) in ("below", "under") and board.word(end + 1) in ("zero", "freezing"):
+            if board.word(end + 1) == "zero" or unit != "F":
+                value, end = -abs(value), end + 2
+        return start, end, value, unit
+    follow = board.word(end)
+    if follow in ("below", "under") and board.word(end + 1) == "zero":
+        return start, end + 2, -abs(value), unit
+    glued = end < len(tokens) and tokens[end].gap == "" and tokens[end].number is None
+    if glued and follow == "s" and value in (10, 20, 30, 40, 50, 60, 70, 80, 90) and _about_weather(board, i):
+        return start, end + 1, value, None
+    if glued or follow in _NOT_TEMPERATURE or (token.gap in ("$", "£", "€") or board.word(start - 1) in ("$", "£", "€")):
+        return None
+    if board.word(start - 1) in ("zone", "usda", "for", "make", "want", "another") and board.word(start - 2) != "calling":
+        return None
+    if end < len(tokens) and tokens[end].gap in ("/", "-", ".") and tokens[end].number is None:
+        return None
+    if not -45 <= value <= 120 or token.raw.lower() in ("one", "a"):
+        return None
+    return (start, end, value, None) if _reading(board, start, end, sign < 0, after_temperature) else None
+
+
+def _reading(board: Board, start: int, end: int, negative: bool, after_temperature: bool) -> bool:
+    """True when a bare number reads as a temperature from the words around it."""
+    token = board.tokens[start]
+    if after_temperature:
+        return True
+    crop_before = any(s.end == start and s.tag == "crop" for s in board.spans)
+    if crop_before and end == len(board.tokens):  # "peas 24?"
+        return negative or (token.number or 0) >= 8
+    if any(s.start == end and s.tag == "crop" for s in board.spans):
+        return False
+    before = board.word(start - 1)
+    follow = board.word(end)
+    leads = before in _LEADS or follow in ("tonight", "overnight", "outside", "out", "inside", "forecast", "predicted", "coming", "last")
+    return (negative or leads or start == 0) and _about_weather(board, start)
+
+
+def _about_weather(board: Board, i: int) -> bool:
+    return board.near(i, _WEATHER, 14, 14)
+
+
+def _ranges(
+    board: Board, found: list[tuple[int, int, float, str | None]]
+) -> list[tuple[int, int, float, str | None]]:
+    """"28 to 32", "28-32F", "between 5 and 8 C": the other end of a range has the unit of its neighbour."""
+    out = list(found)
+    tokens = board.tokens
+    for start, end, value, unit in found:
+        joins = start >= 2 and tokens[start - 1].word in ("to", "or", "and") and tokens[start - 2].number is not None
+        direct = start >= 1 and tokens[start - 1].number is not None and tokens[start].gap in ("-", "/", " - ")
+        other = start - 2 if joins else start - 1 if direct else None
+        if other is None or any(s <= other < e for s, e, _, _ in out) or other in board.taken:
+            continue
+        first = tokens[other].number
+        if first is not None and abs(first - value) <= 40 and (unit or board.word(end) not in _NOT_TEMPERATURE):
+            begin = other - 1 if board.word(other - 1) in _BELOW else other
+            out.append((begin, other + 1, -first if begin != other else first, unit))
+    filled: list[tuple[int, int, float, str | None]] = []
+    ordered = sorted(out)
+    for n, (start, end, value, unit) in enumerate(ordered):
+        if unit is None and n + 1 < len(ordered) and ordered[n + 1][0] - end <= 1:
+            unit = ordered[n + 1][3]
+        filled.append((start, end, value, unit))
+    return filled
+
+
+def _role(board: Board, start: int, end: int) -> str | None:
+    """The role the nearest telling word gives, looking four words each way within the sentence."""
+    sentence = board.tokens[start].sentence
+    best: tuple[int, str] | None = None
+    for distance in range(1, 5):
+        for i in (end - 1 + distance, start - distance):
+            if not 0 <= i < len(board.tokens) or board.tokens[i].sentence != sentence:
+                continue
+            if i < start and any(s.tag == "temp" and s.start > i and s.end <= start for s in board.spans):
+                continue
+            if i >= end and any(board.tokens[k].number is not None for k in range(end, i)):
+                continue
+            for role, words in _ROLES:
+                if board.tokens[i].word in words and (best is None or distance < best[0]):
+                    best = (distance, role)
+    return best[1] if best else None
+
+
+def governing(temps: tuple[Temperature, ...]) -> Temperature | None:
+    """The one temperature that governs: the only one, the low of a range; None when roles differ."""
+    if not temps:
+        return None
+    if len({t.value for t in temps}) == 1:
+        return temps[0]
+    roles = {t.role for t in temps}
+    if roles >= {"outside", "inside"} or "inside" in roles and len(roles) > 1:
+        return None
+    lows = [t for t in temps if t.role == "low"]
+    if lows and len(lows) < len(temps):
+        return min(lows, key=lambda t: t.celsius)
+    if len(roles) == 1 or roles <= {"low", None}:
+        return min(temps, key=lambda t: t.celsius)
+    return None

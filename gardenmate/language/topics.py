@@ -1,0 +1,160 @@
+"""Which topic a text asks about: evidence from phrases and from what stands together, added up.
+
+Every topic collects the weights of its phrases (knowledge/language/topics), the question clause counting
+more than the story before it, and of the situations that hold (knowledge/language/situations.toml).
+Nothing is learned and nothing is hidden: `Ranked.evidence` says what spoke for a topic and how much.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from gardenmate.language.lexicon import Lexicon
+from gardenmate.language.phrases import Hit, Unit, find
+from gardenmate.language.spans import Board
+from gardenmate.question import TOPICS
+
+STORY = 0.6  # what is told before the question counts this much of what is asked
+ASIDE = 0.4  # a pest or a feed in the story is an aside; only asked about it is out of scope
+ECHO = 0.2  # a phrase inside one already counted adds only this much
+STRANGER = 0.3  # a text without any garden word: its garden phrases count this much
+_IN_SCOPE = tuple(t for t in TOPICS if t != "unclear")
+
+
+@dataclass(frozen=True, slots=True)
+class Ranked:
+    """A topic with its score and what spoke for it: (words or situation, weight)."""
+
+    topic: str
+    score: float
+    evidence: tuple[tuple[str, float], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """Everything the phrases found: hits by kind, the signals, and the units they lie on."""
+
+    units: tuple[Unit, ...]
+    topic_hits: tuple[Hit, ...]
+    cue_hits: tuple[Hit, ...]
+    signals: frozenset[str]
+    asking_from: int
+
+
+_TAG_OF = {
+    "crop": "<crop>", "family": "<crop>", "temp": "<temp>", "date": "<date>", "money": "<money>", "span": "<span>",
+    "age": "<age>", "place": "<place>", "people": "<people>", "people_part": "<people>", "dtm": "<dtm>",
+    "count": "<n>", "cells": "<cells>",
+}  # fmt: skip
+
+
+def units_of(board: Board) -> tuple[Unit, ...]:
+    """The text as phrases see it: words, and one unit for every thing found."""
+    starts = {s.start: s for s in board.spans if s.end > s.start}
+    out: list[Unit] = []
+    i = 0
+    while i < len(board.tokens):
+        token, span = board.tokens[i], starts.get(i)
+        if span is not None:
+            tag = _TAG_OF[span.tag]
+            if span.tag == "people" and span.end - span.start == 1:
+                tag = "<n>"
+            out.append(Unit("", "", tag, token.sentence))
+            i = span.end
+            continue
+        out.append(Unit(token.word, token.lemma, "<n>" if token.number is not None else "", token.sentence))
+        i += 1
+    return tuple(out)
+
+
+def look(board: Board, lexicon: Lexicon) -> Found:
+    """Find every phrase, and the signals that hold."""
+    units = units_of(board)
+    topic_hits: list[Hit] = []
+    cue_hits: list[Hit] = []
+    signals = {s.tag for s in board.spans}
+    asks: list[Hit] = []
+    for hit in find(units, lexicon.index, lexicon.elements):
+        phrase = lexicon.table[hit.phrase]
+        if phrase.kind == "topic":
+            topic_hits.append(hit)
+        elif phrase.kind == "cue":
+            cue_hits.append(hit)
+        else:
+            signals.add(phrase.target)
+            if phrase.target == "ask":
+                asks.append(hit)
+    if "family" in signals:
+        signals.add("crop")
+    if "crop" in signals or "temp" in signals and "weather" in signals:
+        signals.add("garden")
+    if board.text.questions:
+        signals.add("ask")
+    if "ask" not in signals:
+        signals.add("statement")
+    if len(board.tokens) <= 6:
+        signals.add("short")
+    for span in board.of("temp"):
+        if span.value.role:
+            signals.add(f"temp-{span.value.role}")
+    if len(board.of("temp")) > 1:
+        signals.add("temps")
+    if len(board.of("crop")) + len(board.of("family")) > 1:
+        signals.add("crops")
+    weighted = _weigh(units, board, asks)
+    return Found(weighted, tuple(topic_hits), tuple(cue_hits), frozenset(signals), _asking_from(weighted))
+
+
+def _weigh(units: tuple[Unit, ...], board: Board, asks: Sequence[Hit]) -> tuple[Unit, ...]:
+    """Units outside the question clause weigh less; without a question all weigh the same."""
+    asked = {units[h.start].sentence for h in asks} | set(board.text.questions)
+    if not asked or len(units) < 8:
+        return units
+    starts: dict[int, int] = {}
+    for hit in asks:
+        sentence = units[hit.start].sentence
+        left = sum(1 for u in units[hit.end :] if u.sentence == sentence)
+        if left >= 2 and sum(1 for u in units[: hit.start] if u.sentence == sentence) >= 6:
+            starts[sentence] = max(starts.get(sentence, 0), hit.start)
+    return tuple(
+        Unit(u.word, u.lemma, u.tag, u.sentence, 1.0 if u.sentence in asked and i >= starts.get(u.sentence, 0) else STORY)
+        for i, u in enumerate(units)
+    )
+
+
+def _asking_from(units: Sequence[Unit]) -> int:
+    return next((i for i, u in enumerate(units) if u.weight == 1.0), 0)
+
+
+def rank(found: Found, lexicon: Lexicon, *, conversing: bool = False) -> list[Ranked]:
+    """Every topic with evidence, best first. ``conversing``: a turn before makes garden words unnecessary."""
+    totals: dict[str, float] = dict.fromkeys(_IN_SCOPE, 0.0)
+    evidence: dict[str, list[tuple[str, float]]] = {t: [] for t in _IN_SCOPE}
+    by_topic: dict[str, list[tuple[float, Hit]]] = {}
+    for hit in found.topic_hits:
+        phrase = lexicon.table[hit.phrase]
+        strength = max(u.weight for u in found.units[hit.start : hit.end])
+        if phrase.target == "out-of-scope" and strength < 1.0:
+            strength = ASIDE
+        weight = phrase.weight * strength
+        by_topic.setdefault(phrase.target, []).append((weight, hit))
+    for topic, hits in by_topic.items():
+        covered: set[int] = set()
+        for weight, hit in sorted(hits, key=lambda row: (-abs(row[0]), -(row[1].end - row[1].start), row[1].start)):
+            own = set(range(hit.start, hit.end))
+            if 2 * len(own & covered) >= len(own):
+                weight *= ECHO
+            covered |= own
+            totals[topic] += weight
+            evidence[topic].append((lexicon.table[hit.phrase].text, round(weight, 2)))
+    for s in lexicon.situations:
+        if all(h in found.signals for h in s.has) and not any(n in found.signals for n in s.lacks):
+            totals[s.topic] += s.weight
+            evidence[s.topic].append((s.why or " + ".join(s.has), s.weight))
+    if "garden" not in found.signals and not conversing:
+        for topic in _IN_SCOPE:
+            if topic not in ("out-of-scope", "log", "garden", "explain", "agenda") and totals[topic] > 0:
+                totals[topic] *= STRANGER
+    ranked = [Ranked(t, round(v, 3), tuple(evidence[t])) for t, v in totals.items() if evidence[t]]
+    return sorted(ranked, key=lambda r: (-r.score, _IN_SCOPE.index(r.topic)))

@@ -1,0 +1,162 @@
+"""Text to `Question`: the door to language. Total: any text gives a Question, never an exception.
+
+    read        everything about one reading: the question, what came second, what else could be asked
+    understand  only the question
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+from types import MappingProxyType
+
+from gardenmate.knowledge.facts import Facts
+from gardenmate.language import amounts, crops, dates, places, spelling, temperatures, tokens
+from gardenmate.language.crops import Named
+from gardenmate.language.followups import resolve
+from gardenmate.language.lexicon import Lexicon
+from gardenmate.language.reading import Context, Draft, Reading
+from gardenmate.language.slots import fill_cues, fill_slots
+from gardenmate.language.spans import Board
+from gardenmate.language.topics import look, rank
+from gardenmate.question import CropRef, Question
+from gardenmate.units import Units
+
+__all__ = ["Context", "Reading", "explain_reading", "read", "split_questions", "understand"]
+
+LONGEST = 10_000
+
+
+def understand(
+    text: str,
+    *,
+    today: date,
+    units: Units,
+    facts: Facts,
+    lexicon: Lexicon,
+    context: Context | None = None,
+) -> Question:
+    """The question that ``text`` asks, on the day ``today``, in the light of the turn before."""
+    del facts  # the lexicon holds what language needs of them
+    return read(text, today=today, units=units, lexicon=lexicon, context=context).question
+
+
+def read(
+    text: str, *, today: date, units: Units, lexicon: Lexicon, context: Context | None = None
+) -> Reading:
+    """The whole reading of ``text``: best and second question, and what speaks for them."""
+    draft = draft_of(text[:LONGEST], today, units, lexicon, context)
+    return resolve(draft, lexicon, context or Context(units=units, today=today))
+
+
+def draft_of(text: str, today: date, units: Units, lexicon: Lexicon, context: Context | None) -> Draft:
+    """What the words alone say, before the conversation is taken into account."""
+    cut = tokens.cut(text, lexicon.spoken, lexicon.joined)
+    board = Board(cut, spelling.mend(cut.tokens, lexicon))
+    crops.find_crops(board, lexicon)
+    amounts.find_money(board)
+    amounts.find_ages(board, today)
+    dates.find_dates(board, today, day_first=units == "metric")
+    amounts.find_spans_of_time(board)
+    temperatures.find_temperatures(board, units)
+    amounts.find_people(board, _about_amounts(board))
+    amounts.find_counts(board)
+    places.find_places(board, lexicon)
+    found = look(board, lexicon)
+    ranked = rank(found, lexicon, conversing=context is not None and context.previous is not None)
+    cues = fill_cues(found, board, lexicon)
+    slots = fill_slots(board, found, lexicon, cues)
+    return Draft(text, board, found, ranked, _crops(board, found), slots, cues, _reading(board))
+
+
+def _about_amounts(board: Board) -> bool:
+    words = {t.word for t in board.tokens}
+    return bool(words & {"many", "much", "enough", "feed", "family", "household", "eat"}) or len(words) <= 6
+
+
+def _crops(board: Board, found: object) -> tuple[CropRef, ...]:
+    """Every crop named, once, in the order of the text."""
+    del found
+    seen: dict[str, CropRef] = {}
+    for span in sorted((*board.of("crop"), *board.of("family")), key=lambda s: s.start):
+        named: Named = span.value
+        for ref in named.refs:
+            old = seen.get(ref.id)
+            if old is None or (old.kind is None and ref.kind):
+                seen[ref.id] = ref
+    return tuple(seen.values())
+
+
+def _reading(board: Board) -> str | None:
+    said = [
+        f"reading '{s.value.typed}' as {s.value.refs[0].id.replace('-', ' ')}"
+        for s in board.of("crop")
+        if s.value.misspelled
+    ]
+    return "; ".join(dict.fromkeys(said)) or None
+
+
+def explain_reading(
+    text: str,
+    *,
+    today: date,
+    units: Units,
+    facts: Facts,
+    lexicon: Lexicon,
+    context: Context | None = None,
+) -> list[str]:
+    """Plain lines: which words led to topic, crops and slots, and what came second."""
+    del facts
+    reading = read(text, today=today, units=units, lexicon=lexicon, context=context)
+    lines = [f"Topic: {reading.question.topic}"]
+    for ranked in reading.ranked[:3]:
+        because = ", ".join(f"'{words}' {weight:+g}" for words, weight in ranked.evidence[:6])
+        lines.append(f"  {ranked.topic} {ranked.score:g}: {because}")
+    named = ", ".join(f"{c.id}{'/' + c.kind if c.kind else ''} ('{c.typed}')" for c in reading.question.crops)
+    lines.append(f"Crops: {named or 'none'}")
+    values = {
+        name: getattr(reading.question.slots, name)
+        for name in reading.question.slots.__dataclass_fields__
+        if getattr(reading.question.slots, name) not in (None, ())
+    }
+    lines.append("Slots: " + (", ".join(f"{k} = {_show(v)}" for k, v in values.items()) or "none"))
+    if reading.question.cues:
+        lines.append("Also: " + ", ".join(f"{k} = {v}" for k, v in sorted(reading.question.cues.items())))
+    if reading.question.reading:
+        lines.append(f"Read: {reading.question.reading}")
+    lines += [f"Assumed: {a}" for a in reading.question.assumptions]
+    return lines
+
+
+def _show(value: object) -> str:
+    return value.isoformat() if isinstance(value, date) else str(value)
+
+
+def split_questions(text: str) -> list[str]:
+    """The questions of a pasted block, one per line or per question mark; a story stays with its question."""
+    out: list[str] = []
+    for line in text.splitlines():
+        story = ""
+        for part in line.replace("?", "?\n").splitlines():
+            part = part.strip()
+            if not part:
+                continue
+            if part.endswith("?"):
+                out.append(f"{story} {part}".strip())
+                story = ""
+            else:
+                story = f"{story} {part}".strip()
+        if story:
+            out.append(story)
+    return out
+
+
+def frozen(cues: Mapping[str, str]) -> Mapping[str, str]:
+    """Cues that nobody can change."""
+    return MappingProxyType(dict(cues))
+
+
+def with_crops(question: Question, refs: tuple[CropRef, ...]) -> Question:
+    """The same question about other crops."""
+    return replace(question, crops=refs)
