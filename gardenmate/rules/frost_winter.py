@@ -31,7 +31,7 @@ def answer_winter(question: Question, world: World, refs: Sequence[CropRef], ton
         return Answer(
             question=question,
             verdict=None,
-            headline=f"I have no published figure for the cold {_names(unknown)} can stand, and will not guess.",
+            headline=f"I have no published figure for the cold {_names(unknown)} stand, and will not guess.",
             changes=(
                 "Ask your county extension office or the nursery for the hardiness of the variety you have.",
             ),
