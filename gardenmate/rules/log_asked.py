@@ -1,0 +1,110 @@
+"""Which of the log's services a text asks for: record, done, skip, list, undo, redo, correct, export.
+
+The shape of the sentence decides (an order to note, a question, a taking back); the language's own cue is
+asked where the shape says nothing.
+"""
+
+from __future__ import annotations
+
+import re
+
+from gardenmate.question import Question
+from gardenmate.rules.log_words import is_told_to_log, own_words
+
+_POLITE = r"^\W*(?:(?:please|ok|no|sorry|oh|oops|wait|and|so|hey|hi|well)\W+)*"
+
+
+def _any(*patterns: str) -> re.Pattern[str]:
+    return re.compile("|".join(patterns))
+
+
+_UNDO = _any(
+    _POLITE + r"(?:undo+|scrap|scratch|delete?|remove|erase|strike|cancel)\b",
+    _POLITE + r"(?:forget (?:that|it|the last)|take (?:that|it|the last) (?:\w+ )?(?:back|out))\b",
+    r"\bundo\b",
+    r"didn'?t mean that",
+)
+_REDO = _any(
+    r"\bredo\b", r"\b(?:put|bring) (?:it|that|them|the \w+) back\b", r"\bbring back\b", r"\brestore\b"
+)
+_CORRECT = _any(
+    r"\bmake (?:it|that)\b",
+    r"\b(?:correct|fix|amend)\b",
+    r"\bshould (?:be|have been)\b",
+    r"\bi meant?\b|\bmistake\b",
+    r"\bit (?:was|is|were) .+\bnot\b",
+    r"^\W*(?:sorry|no)\b.*\bnot\b",
+    r"\bchange .+\bto\b",
+    r"^\W*(?:no|sorry|actually)\W+(?:it (?:was|were) )?\d",
+)
+_KEEP = _any(r"\b(?:write|note|log|record) (?:down )?that (?:the|i|we|my|it)\b")
+_EXPORT = _any(
+    r"\b(?:export|spreadsheet|csv|markdown|ics|icalendar|calendar file|download|json)\b",
+)
+_DONE = _any(
+    r"\b(?:did|done) (?:it|that|them)\b",
+    r"^\W*(?:done|all done|did it)\W*$",
+    r"\bticks? (?:it|that) off\b",
+    r"^\W*(?:yes|yep|yeah|ok|sure)?\W*(?:please )?"
+    r"(?:log|note|record|save|add|write) (?:it|that|this)(?: down)?\W*$",
+)
+_SKIP = _any(r"\bskip(?:ped|ping)?\b", r"\b(?:leave|drop) (?:it|that) (?:out|this year)\b")
+_ASKING = _any(
+    _POLITE + r"(?:what'?s?|when'?s?|where|which|how|show|list|find|search|read|tell me)\b",
+    _POLITE + r"(?:remind|did|have you|has|whose)\b",
+    _POLITE + r"(?:is there|are there|was|were|any|look up|print|give me)\b",
+    _POLITE + r"(?:the )?(?:last|latest|newest) \w+\W*$",
+    _POLITE + r"(?:can|could|would) you (?:ever )?(?:tell|show|find|remind)\b",
+    r"\bdid i\b|\bwhat i (?:wrote|noted|logged)\b|\bdig (?:that|it) out\b|\bwhen was it\b",
+    r"\b(?:notes|log|entries|entry|journal|diary|records)\W*$",
+    r"\?\s*$|^\W*and (?:on|in)\b",
+)
+
+
+def action_of(question: Question) -> str:
+    """The service asked for."""
+    text = " ".join(question.text.lower().replace("’", "'").split())
+    told = is_told_to_log(question.text)
+    if _DONE.search(text) and len(own_words(text).split()) <= 6:
+        return "done"
+    told = told or _KEEP.search(text) is not None
+    if told and not text.endswith("?"):
+        return "record"
+    for action, pattern in (
+        ("correct", _CORRECT),
+        ("redo", _REDO),
+        ("undo", _UNDO),
+        ("export", _EXPORT),
+        ("list", _ASKING),
+        ("skip", _SKIP),
+    ):
+        if pattern.search(text):
+            return action
+    cue = question.cue("action")
+    if cue in ("record", "list", "undo", "redo", "correct", "export", "done", "skip"):
+        return cue
+    return "list" if cue == "show" or (question.crops and len(text.split()) <= 2) else "record"
+
+
+_NUMBERS = {"two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "couple": 2, "both": 2}
+_STEPS = _any(
+    r"\blast (\d+|two|three|four|five|six|couple)\b",
+    r"\b(\d+|two|three|four|five|six) (?:entries|things|notes|steps)\b",
+    r"\b(both)\b",
+)
+_ENTRY_NUMBER = re.compile(r"\b(?:entry|no\.?|number|#)\s*(\d{1,9})\b")
+
+
+def steps_in(question: Question) -> int:
+    """How many changes an undo or redo is to go back."""
+    match = _STEPS.search(question.text.lower())
+    if match is None:
+        return 1
+    word = next(group for group in match.groups() if group)
+    return _NUMBERS.get(word) or max(1, min(100, int(word)))
+
+
+def entry_number(question: Question) -> int | None:
+    """The entry named by its number ("delete entry 12")."""
+    match = _ENTRY_NUMBER.search(question.text.lower())
+    return None if match is None else int(match[1])
