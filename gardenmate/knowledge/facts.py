@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import re
-import tomllib
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
@@ -113,15 +111,10 @@ class Facts:
         return found
 
 
-_HEAD = re.compile(r"^\[", re.MULTILINE)
-
-
 def _names_of(path: Path) -> list[tuple[str, NameEntry]]:
-    """Names from the head of a fact file (the keys before its first section), without parsing the rest."""
-    text = path.read_text("utf-8")
-    cut = _HEAD.search(text)
+    """The names a fact file gives its crop or plant."""
+    head = read_toml(path)
     try:
-        head = tomllib.loads(text[: cut.start()] if cut else text)
         base, kind = head["base"], head.get("kind")
         many = CropRef(base, kind)
         generic = CropRef(base)
@@ -130,8 +123,4 @@ def _names_of(path: Path) -> list[tuple[str, NameEntry]]:
         rows += [(n.lower(), NameEntry(generic if kind else many, True)) for n in head.get("misspelled", ())]
     except KeyError as error:
         raise fault(path, str(error.args[0]), "is missing") from error
-    except tomllib.TOMLDecodeError as error:
-        from gardenmate.errors import DamagedFileError
-
-        raise DamagedFileError(f"{path} is damaged: {error}.") from error
     return rows

@@ -7,7 +7,6 @@ converted on the way in: a field `min_soil_sow_c` is filled from the key `min_so
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Callable, Mapping
 from dataclasses import MISSING, fields
 from functools import cache
@@ -15,6 +14,7 @@ from pathlib import Path
 from typing import Any, TypeVar, get_args, get_origin, get_type_hints
 
 from gardenmate.errors import DamagedFileError
+from gardenmate.knowledge import compiled
 from gardenmate.units import INCH_CM, LB_PER_KG, f_to_c
 
 T = TypeVar("T")
@@ -44,10 +44,16 @@ def data_root() -> Path:
 def read_toml(path: Path) -> dict[str, Any]:
     """One TOML file as a dict. Raises DamagedFileError naming file and line."""
     try:
-        with path.open("rb") as file:
-            return tomllib.load(file)
+        raw = path.read_bytes()
     except OSError as error:
         raise DamagedFileError(f"Cannot read {path}: {error.strerror or error}.") from error
+    ready = compiled.lookup(path, raw)
+    if ready is not None:
+        return ready
+    import tomllib
+
+    try:
+        return tomllib.loads(raw.decode("utf-8"))
     except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
         raise DamagedFileError(f"{path} is damaged: {error}.") from error
 

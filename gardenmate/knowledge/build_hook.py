@@ -1,0 +1,29 @@
+"""Run by the build backend on every install: parses the fact files once, and puts facts and demo
+conversations inside the wheel (an editable install reads them from the checkout)."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import Any
+
+from hatchling.builders.hooks.plugin.interface import BuildHookInterface  # type: ignore[import-not-found]
+
+
+class ParsedFacts(BuildHookInterface):  # type: ignore[misc]
+    """Writes gardenmate/_compiled before the files are collected."""
+
+    PLUGIN_NAME = "custom"
+
+    def initialize(self, version: str, build_data: dict[str, Any]) -> None:
+        """Parse knowledge/ of this checkout (or unpacked sdist); ``version`` is "standard" or "editable"."""
+        root = Path(self.root)
+        sys.path.insert(0, str(root))
+        try:
+            from gardenmate.knowledge.compiled import write
+        finally:
+            sys.path.remove(str(root))
+        write(root / "knowledge", root / "gardenmate" / "_compiled")
+        if self.target_name == "wheel" and version == "standard":
+            for name in ("knowledge", "transcripts_demo"):
+                build_data["force_include"][str(root / name)] = f"gardenmate/_data/{name}"

@@ -1,0 +1,68 @@
+"""Fact files already parsed, kept beside the package so that a one-shot question does not parse TOML.
+
+Made when the package is installed (see build_hook.py) from the files of knowledge/. Each entry carries the
+checksum of the file it came from: an edited file no longer fits its entry and is simply parsed again, so
+the TOML stays the only truth and nothing needs rebuilding after an edit.
+
+Layout: ``facts.json`` maps a path under knowledge/ to [checksum, offset, length] in ``facts.dat``, where the
+parsed files stand one after the other as JSON.
+"""
+
+from __future__ import annotations
+
+import json
+from functools import cache
+from pathlib import Path
+from typing import Any
+from zlib import crc32
+
+INDEX = "facts.json"
+DATA = "facts.dat"
+
+
+def folder() -> Path:
+    """Where the parsed files are kept."""
+    return Path(__file__).resolve().parent.parent / "_compiled"
+
+
+def lookup(path: Path, raw: bytes) -> dict[str, Any] | None:
+    """The parsed content of the fact file ``path`` whose bytes are ``raw``; None when it must be parsed."""
+    index, data = _store()
+    parts = path.parts
+    for depth in (1, 2, 3):
+        entry = index.get("/".join(parts[-depth:]))
+        if entry is not None and entry[0] == crc32(raw):
+            _, offset, length = entry
+            found: dict[str, Any] = json.loads(data[offset : offset + length])
+            return found
+    return None
+
+
+@cache
+def _store() -> tuple[dict[str, tuple[int, int, int]], bytes]:
+    """Index and data; empty when there are none or they do not read (then everything is parsed)."""
+    try:
+        index = json.loads((folder() / INDEX).read_bytes())
+        return index, (folder() / DATA).read_bytes()
+    except (OSError, ValueError):
+        return {}, b""
+
+
+def write(knowledge: Path, target: Path) -> int:
+    """Parse every TOML file under ``knowledge`` into ``target``. Returns how many there were.
+
+    Raises tomllib.TOMLDecodeError for a damaged file.
+    """
+    import tomllib
+
+    index: dict[str, tuple[int, int, int]] = {}
+    data = bytearray()
+    for path in sorted(knowledge.rglob("*.toml")):
+        raw = path.read_bytes()
+        blob = json.dumps(tomllib.loads(raw.decode("utf-8")), separators=(",", ":")).encode()
+        index[path.relative_to(knowledge).as_posix()] = (crc32(raw), len(data), len(blob))
+        data += blob
+    target.mkdir(parents=True, exist_ok=True)
+    (target / DATA).write_bytes(data)
+    (target / INDEX).write_text(json.dumps(index, separators=(",", ":")), "utf-8")
+    return len(index)
