@@ -32,7 +32,12 @@ class Trial:
         if not self.days:
             return None
         share = self.percent_at(soil_c)
-        return None if share is not None and share < 2.0 else days_to_emerge(self.days, soil_c)
+        if share is not None and share < 2.0:
+            return None
+        last_c, last_days = self.days[-1]
+        if soil_c > last_c and self.percents and soil_c <= self.percents[-1][0]:
+            return last_days  # some still come up there; no one counted the days, they are no fewer
+        return days_to_emerge(self.days, soil_c)
 
     def percent_at(self, soil_c: float) -> float | None:
         """Percent of good seed that comes up; None where the tables do not say."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
@@ -58,13 +58,13 @@ def answer(
     wait = weeks_to_set_out(question, world, (named,)) if age is not None else None
     at_planting = age + wait.weeks if age is not None and wait is not None else age
     verdict = _judge(at_planting, low, high)
-    headline = _headline(named, world, shown, (low, high), age, at_planting, wait, verdict, next_pot)
+    planted = row.get("best_weeks", {}).get(named.crop.id)
+    headline = _headline(named, world, shown, (low, high), age, at_planting, wait, verdict, next_pot, planted)
     why = (
         f"Past that {named.name} plants are checked for good: root-bound ones make tiny, early heads."
         if buttons
         else "Signs that time is up: roots circling or out of the holes, pale lower leaves, dry by evening."
     )
-    planted = row.get("best_weeks", {}).get(named.crop.id)
     best = (f"Best planted at {span(*planted)} weeks from sowing.",) if planted else ()
     ages = (
         ()
@@ -136,11 +136,15 @@ def _headline(
     wait: Wait | None,
     verdict: Verdict | None,
     next_pot: Container,
+    planted: Sequence[float] | None,
 ) -> str:
     label = shown.label(world.units)
+    best = f"; best planted at {span(*planted)}" if planted else ""
     weeks = span(*_half(*stay))
     if verdict is None or age is None or at_planting is None:
-        return f"{sentence(named.name)} can stay in a {label} about {weeks} weeks from sowing, no longer."
+        return (
+            f"{sentence(named.name)} can stay in a {label} about {weeks} weeks from sowing, no longer{best}."
+        )
     until = f" until planting about {show_date(wait.until, world.today)}" if wait is not None else ""
     old = plural(round(age, 1), "week")
     if verdict == "yes":

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
+from math import cos, pi
 
 from gardenmate.answer import Answer
+from gardenmate.climate.site import Freeze, FreezeDate, Site
 from gardenmate.garden.profile import NO_GARDEN, Garden
 from gardenmate.knowledge.facts import Facts
 from gardenmate.question import CropRef, Question, Slots, Temperature
@@ -83,9 +85,34 @@ def bare_world(
     journal: FakeJournal | None = None,
     garden: Garden = NO_GARDEN,
     today: date = TODAY,
+    site: Site | None = None,
 ) -> World:
-    """A world without a place."""
-    return World(today=today, facts=FACTS, garden=garden, units=units, journal=journal)
+    """A world without a place, unless one is given."""
+    return World(today=today, facts=FACTS, garden=garden, units=units, journal=journal, site=site)
+
+
+def continental_site() -> Site:
+    """An invented place with cold winters and warm summers: means -10 C in January, 21 C in July."""
+    mean = [5.5 - 15.5 * cos(2 * pi * (i - 15) / 366) for i in range(366)]
+    freezes = {
+        f: Freeze(FreezeDate(spring, 11, "published"), FreezeDate(autumn, 11, "published"))
+        for f, spring, autumn in ((36, 132, 243), (32, 120, 255), (28, 108, 268))
+    }
+    return Site(
+        name="Bracken Hollow",
+        region="",
+        country="Nowhere",
+        lat=45.0,
+        lon=-90.0,
+        elev_m=300.0,
+        normal_min_c=tuple(m - 6 for m in mean),
+        normal_max_c=tuple(m + 6 for m in mean),
+        monthly_min_c=tuple(mean[15 + 30 * k] - 6 for k in range(12)),
+        monthly_max_c=tuple(mean[15 + 30 * k] + 6 for k in range(12)),
+        regime="seasonal",
+        freezes=freezes,
+        basis="own",
+    )
 
 
 def number(answer: Answer, name: str) -> object:

@@ -1,0 +1,183 @@
+"""Germination: days, warm enough, waiting, the log, depth and age, as a gardener would sign them."""
+
+from datetime import date, timedelta
+
+import pytest
+
+from gardenmate.question import CropRef
+from gardenmate.rules.emergence_facts import soil_reaches, trial_of
+from gardenmate.units import f_to_c
+from gardenmate.world import Decision
+from tests.rules.raising_bench import FACTS, TODAY, FakeJournal, ask, bare_world, number
+
+G = "germination"
+
+
+def test_days_without_a_temperature_come_with_the_whole_table() -> None:
+    reply = ask(G, "beet")
+    assert reply.verdict is None
+    assert reply.headline == "Beet seed comes up in about 17 days at 50 F, 10 at 59 F and 6 at 68 F."
+    assert reply.table is not None
+    assert ("50 F", "17", "72") in reply.table.rows
+
+
+def test_a_seed_without_a_table_gets_its_range() -> None:
+    reply = ask(G, "cilantro")
+    assert reply.headline.startswith("Cilantro seed comes up in 7 to 14 days")
+    assert (number(reply, "days_to_emerge_min"), number(reply, "days_to_emerge_max")) == (7, 14)
+
+
+@pytest.mark.parametrize(
+    ("crop", "f", "verdict", "opening"),
+    [
+        ("spinach", 45, "yes", "Yes: spinach seed comes up in about 16 days"),
+        ("spinach", 75, "tight", "Poorly: at 75 F only about 33 in 100"),
+        ("spinach", 95, "no", "No: spinach seed does not come up"),
+        ("onion", 41, "tight", "Slowly: at 41 F onion seed takes about 31 days"),
+        ("tomato", 50, "no", "No: at 50 F tomato seed lies about 43 days"),
+        ("tomato", 70, "yes", "Yes: tomato seed comes up in about 7 days"),
+        ("pepper", 50, "no", "No: pepper seed does not come up at 50 F"),
+        ("lettuce", 86, "no", "No: at 86 F only about 12 in 100"),
+        ("celery", 80, "tight", "Poorly: at 80 F only about 43 in 100"),
+        ("bush-bean", 45, "no", "No"),
+        ("kale", 50, "yes", "Yes: kale seed comes up in about 15 days"),
+        ("basil", 50, "no", "No: basil seed wants soil of at least 60 F"),
+        ("basil", 75, "yes", "Yes: 75 F suits basil seed"),
+    ],
+)
+def test_warm_enough(crop: str, f: float, verdict: str, opening: str) -> None:
+    reply = ask(G, crop, f=f)
+    assert reply.verdict == verdict, reply.headline
+    assert reply.headline.startswith(opening)
+
+
+def test_both_units_of_the_same_soil() -> None:
+    us, metric = ask(G, "onion", c=5), ask(G, "onion", c=5, world=bare_world(units="metric"))
+    assert number(us, "soil_f") == 41.0
+    assert number(us, "soil_c") == 5
+    assert "41 F" in us.headline
+    assert "5 C" in metric.headline
+    assert us.verdict == metric.verdict
+
+
+def test_a_relatives_table_is_named() -> None:
+    reply = ask(G, "kale", f=60)
+    assert any("relative cabbage" in said for said in reply.assumptions)
+
+
+def test_air_is_not_soil() -> None:
+    reply = ask(G, "carrot", f=50, role="low")
+    assert any("temperature of the soil" in said for said in reply.assumptions)
+
+
+def test_four_weeks_without_peppers_is_overdue_and_one_may_be_dug_up() -> None:
+    reply = ask(G, "pepper", weeks=4.0, cues={"asks": "dig"})
+    assert reply.verdict == "yes"
+    assert reply.headline.startswith("Yes, look now: 4 weeks is overdue for pepper seed at 68 F")
+    assert "no harm" in reply.steps[0]
+    assert any("68 F" in said for said in reply.assumptions)
+
+
+def test_not_overdue_while_the_cold_explains_it() -> None:
+    reply = ask(G, "pepper", f=59, weeks=4.0)
+    assert reply.verdict == "no"
+    assert reply.headline.startswith("Not overdue yet")
+    assert number(reply, "overdue_on") == TODAY + timedelta(days=10)
+
+
+def test_waiting_at_a_temperature_that_brings_nothing() -> None:
+    assert ask(G, "pepper", f=50, weeks=3.0).headline.startswith("Yes, stop waiting")
+
+
+@pytest.mark.parametrize(("days", "verdict"), [(3, "no"), (11, "no"), (12, "yes"), (30, "yes")])
+def test_overdue_turns_at_half_as_long_again(days: int, verdict: str) -> None:
+    assert ask(G, "tomato", f=68, days=float(days)).verdict == verdict  # 8 days at 68 F
+
+
+def test_poor_germination_goes_through_causes_and_clears_the_lights() -> None:
+    reply = ask(G, "tomato", "hot-pepper", cues={"asks": "why"})
+    assert reply.verdict is None
+    assert reply.headline.startswith("Not the lights: tomato and hot pepper seed comes up in the dark")
+    text = " ".join(reply.steps)
+    for cause in ("Temperature", "Water", "Age", "Depth", "Light"):
+        assert cause in text
+
+
+def test_a_logged_sowing_says_when_it_is_due() -> None:
+    sown = Decision(1, TODAY - timedelta(days=12), "sow", "peppers", ("pepper",), 24, temp_c=f_to_c(68))
+    reply = ask(G, "pepper", world=bare_world(journal=FakeJournal(sown)))
+    assert reply.headline == "Pepper seed sown 12 days ago at 68 F: due tomorrow to Friday."
+    assert number(reply, "due_from") == date(2027, 4, 19)
+
+
+def test_a_logged_sowing_past_its_time_is_overdue() -> None:
+    sown = Decision(1, TODAY - timedelta(days=40), "sow", "peppers", ("pepper",), temp_c=f_to_c(75))
+    reply = ask(G, "pepper", world=bare_world(journal=FakeJournal(sown)))
+    assert reply.verdict == "yes"
+    assert "overdue" in reply.headline
+
+
+def test_without_a_crop_the_log_is_listed_soonest_first() -> None:
+    journal = FakeJournal(
+        Decision(1, TODAY - timedelta(days=3), "sow", "kale", ("kale",)),
+        Decision(2, TODAY - timedelta(days=12), "sow", "peppers", ("pepper",), temp_c=20.0),
+    )
+    reply = ask(G, world=bare_world(journal=journal))
+    assert reply.table is not None
+    assert [row[0] for row in reply.table.rows] == ["Pepper", "Kale"]
+
+
+def test_without_a_crop_or_a_log_the_staples_are_shown() -> None:
+    reply = ask(G)
+    assert reply.verdict is None
+    assert reply.table is not None
+    assert ("Pepper", "none", "25", "13", "8") in reply.table.rows
+
+
+def test_several_crops_at_one_temperature_tell_which_yes_and_which_no() -> None:
+    reply = ask(G, "carrot", "tomato", "pepper", f=50)
+    assert reply.verdict is None
+    assert reply.headline == "At 50 F, yes: carrot; no: tomato and pepper."
+    assert {n.crop for n in reply.numbers if n.name == "days_to_emerge"} == {"carrot", "tomato"}
+
+
+def test_cloves_and_tubers_are_not_seed() -> None:
+    assert "cloves" in ask(G, "garlic").headline
+
+
+def test_light_soak_depth_and_age() -> None:
+    assert ask(G, "lettuce", cues={"asks": "light"}).verdict == "yes"
+    assert ask(G, "tomato", cues={"asks": "light"}).verdict == "no"
+    assert ask(G, "parsley", cues={"asks": "soak"}).verdict == "yes"
+    assert ask(G, "bush-bean", cues={"asks": "soak"}).verdict == "no"
+    assert ask(G, "pea", cues={"asks": "depth"}).headline == "Sow pea seed 1 in deep."
+    assert ask(G, "parsnip", plant_age_years=3.0, cues={"asks": "seed-age"}).verdict == "no"
+    assert ask(G, "onion", plant_age_years=3.0, cues={"asks": "seed-age"}).verdict == "tight"
+    assert ask(G, "tomato", plant_age_years=3.0, cues={"asks": "seed-age"}).verdict == "yes"
+
+
+def test_share_is_unknown_where_only_days_were_counted() -> None:
+    crop = FACTS.crop_for(CropRef("cabbage"))
+    assert crop is not None
+    trial = trial_of(crop, FACTS)
+    assert trial.percent_at(f_to_c(86)) is None
+    assert trial.percent_at(f_to_c(77)) == pytest.approx(99)
+
+
+def test_soil_reaches_is_never_before_today() -> None:
+    from tests.rules.raising_bench import continental_site
+
+    site = continental_site()
+    day = soil_reaches(site, f_to_c(60), TODAY)
+    assert day is not None
+    assert TODAY <= day <= date(2027, 7, 1)
+    assert soil_reaches(site, 60.0, TODAY) is None
+
+
+def test_the_place_dates_the_soil() -> None:
+    from tests.rules.raising_bench import continental_site
+
+    world = bare_world(site=continental_site())
+    reply = ask(G, "bush-bean", cues={"asks": "warm-enough"}, world=world)
+    assert any("usual for the date" in said for said in reply.assumptions)
+    assert any("usually about" in said for said in reply.details)

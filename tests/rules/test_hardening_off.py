@@ -1,0 +1,144 @@
+"""Hardening off: days, plan, first outing, nights in or out, held too long."""
+
+from datetime import date, timedelta
+
+import pytest
+
+from gardenmate.question import CropRef, Temperature
+from gardenmate.rules.hardening_facts import hardening_of
+from gardenmate.rules.hardening_nights import place_for
+from gardenmate.rules.raising import Named
+from gardenmate.units import f_to_c
+from tests.rules.raising_bench import FACTS, TODAY, ask, bare_world, continental_site, number
+
+O = "hardening-off"  # noqa: E741
+
+
+def lows(*values: float) -> tuple[Temperature, ...]:
+    return tuple(Temperature(v, "F", "low") for v in values)
+
+
+def test_days() -> None:
+    assert ask(O, "melon", cues={"asks": "days"}).headline.startswith("Melon hardens off in 5 to 14 days")
+    left = ask(O, "tomato", days=5.0, cues={"asks": "days"})
+    assert "2 to 9 more" in left.headline
+    assert ask(O, "tomato", days=20.0, cues={"asks": "days"}).headline.startswith("Enough")
+
+
+def test_lettuce_must_be_hardened_and_carrot_not() -> None:
+    assert ask(O, "lettuce", cues={"asks": "need"}).verdict == "yes"
+    assert ask(O, "carrot", cues={"asks": "need"}).verdict == "no"
+
+
+def test_tomatoes_come_in_at_42() -> None:
+    reply = ask(O, "tomato", f=42, when="tonight")
+    assert reply.verdict == "no"
+    assert reply.headline.startswith("Bring them in: 42 F is too cold for tomato plants")
+
+
+def test_bringing_in_is_judged_when_asked() -> None:
+    assert ask(O, "tomato", f=42, cues={"asks": "bring-in"}).verdict == "yes"
+    assert ask(O, "tomato", f=58, cues={"asks": "bring-in"}).verdict == "no"
+
+
+def test_onions_at_35_depend_on_how_hard_they_are() -> None:
+    cues = {"asks": "bring-in"}
+    assert ask(O, "onion", f=35, cues=cues).verdict == "tight"
+    assert ask(O, "onion", f=35, cues={**cues, "stage": "hardened"}).verdict == "no"
+    assert ask(O, "onion", f=35, cues={**cues, "stage": "seedling"}).verdict == "yes"
+    assert ask(O, "onion", f=27, cues=cues).verdict == "yes"
+
+
+def test_a_warm_first_day_in_full_sun_is_a_risk() -> None:
+    reply = ask(O, "tomato", f=70)
+    assert reply.verdict == "tight"
+    assert reply.headline.startswith("70 F is warm enough, the sun is the risk")
+    assert ask(O, "tomato", f=70, cues={"wind": "windy"}).verdict == "no"
+
+
+def test_how_low_a_night() -> None:
+    reply = ask(O, "pepper", cues={"asks": "limit"})
+    assert number(reply, "night_limit_f") == 60.0
+    assert number(reply, "night_limit_hard_f") == 50.0
+    assert reply.headline == (
+        "Pepper plants can stay out at night from 50 F once hardened; in the first week only at 60 F or more."
+    )
+
+
+def test_a_list_of_lows_says_which_nights_they_come_in() -> None:
+    reply = ask(O, "kale", temps=lows(38, 41, 33, 45), temp_f=38.0)
+    assert reply.table is not None
+    assert [row[0] for row in reply.table.rows] == ["tonight", "tomorrow night", "Tuesday", "Wednesday"]
+    assert [row[2].split()[0] for row in reply.table.rows] == ["out", "out", "out", "out"]
+    assert reply.verdict == "tight"
+    tender = ask(O, "tomato", temps=lows(38, 41, 33, 45), temp_f=38.0)
+    assert tender.verdict == "no"
+    assert number(tender, "nights_in") == 4
+    mixed = ask(O, "tomato", temps=lows(48, 55, 53), temp_f=48.0)
+    assert number(mixed, "first_night_out") == TODAY + timedelta(days=1)
+
+
+def test_the_plan_counts_back_from_planting() -> None:
+    reply = ask(O, "tomato", date=date(2027, 5, 20))
+    assert reply.verdict == "no"
+    assert number(reply, "harden_from") == date(2027, 5, 6)
+    assert reply.table is not None
+    assert reply.table.rows[0][0] == "10 May - 11 May"
+    assert reply.table.rows[-1][0].endswith("19 May")
+
+
+@pytest.mark.parametrize(
+    ("ahead", "verdict", "opening"),
+    [(30, "no", "Not yet"), (10, "yes", "Yes, start now"), (3, "yes", "Yes, start today")],
+)
+def test_too_early_in_time_or_late(ahead: int, verdict: str, opening: str) -> None:
+    reply = ask(O, "tomato", date=TODAY + timedelta(days=ahead))
+    assert reply.verdict == verdict
+    assert reply.headline.startswith(opening)
+
+
+def test_the_place_dates_the_plan() -> None:
+    world = bare_world(site=continental_site())
+    reply = ask(O, "tomato", world=world)
+    assert reply.verdict == "no"
+    out = number(reply, "set_out")
+    assert isinstance(out, date)
+    assert date(2027, 5, 5) <= out <= date(2027, 6, 15)
+
+
+def test_cole_crops_held_in_the_cold_button_and_cucumbers_stall() -> None:
+    reply = ask(O, "broccoli", "cucumber", "cabbage", cues={"asks": "hold"})
+    assert reply.verdict == "tight"
+    for word in ("tiny heads", "bolt", "stops for good"):
+        assert word in reply.headline
+
+
+def test_how_without_a_crop() -> None:
+    reply = ask(O)
+    assert reply.table is not None
+    assert [row[0] for row in reply.table.rows] == ["days 1-2", "days 3-4", "days 5-7", "day 8", "days 9-10"]
+
+
+def test_several_crops_on_one_night() -> None:
+    reply = ask(O, "tomato", "pepper", "cabbage", f=52, when="tonight")
+    assert reply.verdict is None
+    assert reply.headline == "At 52 F: leave out tomato and cabbage; borderline pepper."
+
+
+def test_colder_never_moves_a_plant_out() -> None:
+    order = {"in": 0, "either": 1, "out": 2}
+    for crop_id in FACTS.crop_ids:
+        crop = FACTS.crop(crop_id)
+        kept = hardening_of(Named(crop, crop.base, crop.name), bare_world())
+        for stage in (None, "seedling", "hardened"):
+            seen = [order[place_for(f_to_c(f), kept, stage, None)] for f in range(15, 75)]
+            assert seen == sorted(seen), crop_id
+
+
+def test_no_plant_stands_frost_in_a_pot_by_this_rule() -> None:
+    for crop_id in FACTS.crop_ids:
+        crop = FACTS.crop_for(CropRef(FACTS.crop(crop_id).base, FACTS.crop(crop_id).kind))
+        assert crop is not None
+        kept = hardening_of(Named(crop, crop.base, crop.name), bare_world())
+        assert kept.hard_night_c >= f_to_c(32) - 1e-9, crop_id
+        assert kept.hard_night_c <= kept.night_c + 1e-9, crop_id

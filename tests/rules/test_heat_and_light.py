@@ -1,0 +1,167 @@
+"""Mat and lamp: needed or not, settings, hours, enough or not, cost."""
+
+import pytest
+
+from gardenmate.garden.profile import Garden
+from gardenmate.rules.light_supply import judge_light, light_need
+from tests.rules.raising_bench import FACTS, ask, bare_world, continental_site, number
+
+H = "heat-and-light"
+MAT = {"gear": "mat"}
+
+
+@pytest.mark.parametrize(
+    ("crop", "verdict", "opening"),
+    [
+        ("eggplant", "yes", "Yes: eggplant seed needs bottom heat, 80 to 90 F"),
+        ("hot-pepper", "yes", "Yes: hot pepper seed needs bottom heat"),
+        ("melon", "yes", "Yes"),
+        ("watermelon", "yes", "Yes"),
+        ("tomato", "tight", "It helps but is not a must"),
+        ("basil", "tight", "It helps but is not a must"),
+        ("kale", "no", "No mat needed"),
+        ("onion", "no", "No mat needed"),
+        ("lettuce", "no", "No mat needed"),
+        ("celery", "no", "No mat"),
+    ],
+)
+def test_who_needs_the_mat_in_an_ordinary_room(crop: str, verdict: str, opening: str) -> None:
+    reply = ask(H, crop, cues=MAT)
+    assert reply.verdict == verdict, reply.headline
+    assert reply.headline.startswith(opening)
+    assert any("never a household heating pad or electric blanket" in said for said in reply.cautions)
+    assert any("GFCI" in said for said in reply.cautions)
+
+
+def test_a_warmer_room_changes_the_mat() -> None:
+    assert ask(H, "pepper", f=60, role="inside", cues=MAT).verdict == "yes"
+    assert ask(H, "pepper", f=72, role="inside", cues=MAT).verdict == "tight"
+    assert ask(H, "pepper", f=84, role="inside", cues=MAT).verdict == "no"
+
+
+@pytest.mark.parametrize(
+    ("crop", "f", "verdict"),
+    [("lettuce", 90, "no"), ("pepper", 85, "yes"), ("tomato", 82, "tight"), ("pepper", 70, "no")],
+)
+def test_a_typed_setting_is_judged(crop: str, f: float, verdict: str) -> None:
+    assert ask(H, crop, f=f, role="setting", cues=MAT).verdict == verdict
+
+
+def test_how_warm_for_sprouting_and_after() -> None:
+    reply = ask(H, "hot-pepper", cues={"asks": "setting"})
+    assert reply.headline == (
+        "Sprout hot pepper at 80 to 90 F, then grow on cooler: 70 to 75 F by day, 60 F at night."
+    )
+    metric = ask(H, "hot-pepper", cues={"asks": "setting"}, world=bare_world(units="metric"))
+    assert "27 to 32 C" in metric.headline
+
+
+def test_off_the_mat_once_half_are_up() -> None:
+    reply = ask(H, "tomato", cues={"asks": "mat-off"})
+    assert reply.verdict == "yes"
+    assert "half the seeds are up" in reply.headline
+
+
+def test_several_crops_one_row_each() -> None:
+    reply = ask(H, "tomato", "lettuce", "pepper", cues=MAT)
+    assert reply.verdict is None
+    assert reply.headline == "Mat needed for pepper; a mat helps for tomato; no mat needed for lettuce."
+    assert reply.table is not None
+    assert len(reply.table.rows) == 3
+
+
+def test_hours_ppfd_and_dli() -> None:
+    leek = ask(H, "leek", cues={"asks": "hours"})
+    assert leek.headline.startswith("Leek seedlings want 14 to 16 hours")
+    onion = ask(H, "onion", cues={"asks": "hours"})
+    assert onion.headline.startswith("Onion seedlings want 12 to 14 hours")
+    assert "bulbing" in onion.headline
+    kale = ask(H, "kale", cues={"asks": "ppfd"})
+    assert (number(kale, "ppfd_min"), number(kale, "ppfd_max")) == (100, 200)
+    tomato = ask(H, "tomato", cues={"asks": "dli"})
+    assert number(tomato, "dli_min") == 13
+
+
+def test_five_hours_on_a_sill_are_too_little() -> None:
+    reply = ask(H, cues={"place_kind": "sill", "sun_hours": "5"})
+    assert reply.verdict == "no"
+    assert reply.headline.startswith("No, too little: 5 hours of sun on a sill gives about 4.5 mol/m2")
+    assert number(reply, "extra_lamp_hours") == pytest.approx(9.7, abs=0.1)
+
+
+@pytest.mark.parametrize(
+    ("cues", "crop", "verdict"),
+    [
+        ({"lux": "10,000"}, "tomato", "no"),
+        ({"lux": "15000", "lamp_hours": "16"}, "lettuce", "yes"),
+        ({"ppfd": "150", "lamp_hours": "16"}, "kale", "yes"),
+        ({"ppfd": "150", "lamp_hours": "16"}, "pepper", "no"),
+        ({"ppfd": "220", "lamp_hours": "14"}, "pepper", "tight"),
+        ({"lamp_watts": "10"}, "tomato", "no"),
+        ({"lamp_watts": "45"}, "tomato", "yes"),
+    ],
+)
+def test_is_this_light_enough(cues: dict[str, str], crop: str, verdict: str) -> None:
+    assert ask(H, crop, cues=cues).verdict == verdict
+
+
+def test_more_trays_share_the_lamp() -> None:
+    one = number(ask(H, "lettuce", cues={"lamp_watts": "45"}), "dli_given")
+    four = number(ask(H, "lettuce", cues={"lamp_watts": "45"}, count=4.0), "dli_given")
+    assert isinstance(one, float)
+    assert four == pytest.approx(one / 4, abs=0.1)
+
+
+def test_a_number_that_is_none_is_not_read() -> None:
+    assert ask(H, "kale", cues={"lux": "plenty", "asks": "light"}).verdict is None
+
+
+def test_the_place_gives_the_daylight() -> None:
+    spring = bare_world(site=continental_site())
+    april = ask(H, "lettuce", cues={"asks": "lamp"}, world=spring)
+    winter = bare_world(site=continental_site(), today=spring.today.replace(month=1))
+    january = ask(H, "lettuce", cues={"asks": "lamp"}, world=winter)
+    a, j = number(april, "dli_given"), number(january, "dli_given")
+    assert isinstance(a, float)
+    assert isinstance(j, float)
+    assert a > 2 * j
+    assert january.verdict == "yes"
+    assert april.verdict in ("no", "tight")
+
+
+def test_without_a_place_a_lamp_is_the_safe_answer() -> None:
+    reply = ask(H, cues={"asks": "lamp"})
+    assert reply.verdict == "yes"
+    assert any("Tell me the place" in said for said in reply.changes)
+
+
+def test_judging_light_never_falls_with_more_of_it() -> None:
+    order = {"no": 0, "tight": 1, "yes": 2}
+    need = light_need(FACTS.crop("tomato"), bare_world())
+    seen = [order[judge_light(x / 4, need, bare_world())] for x in range(100)]
+    assert seen == sorted(seen)
+    assert set(seen) == {0, 1, 2}
+
+
+def test_cost_uses_the_kept_tariff() -> None:
+    cheap = bare_world(garden=Garden(prefs={"tariff": "0.10"}))
+    at_home = ask(H, "tomato", cues={"asks": "cost"}, world=cheap)
+    assumed = ask(H, "tomato", cues={"asks": "cost"})
+    assert number(at_home, "lamp_cost") == pytest.approx(
+        float(str(number(assumed, "lamp_cost"))) / 2, abs=0.01
+    )
+    assert any("0.2 a kWh" in said for said in assumed.assumptions)
+    assert number(assumed, "mat_kwh") == pytest.approx(3.4)
+
+
+def test_leggy_says_more_light_and_less_heat() -> None:
+    reply = ask(H, "tomato", cues={"asks": "leggy"})
+    assert reply.headline.startswith("Leggy means too little light")
+    assert any("lowest healthy leaves" in step for step in reply.steps)
+
+
+def test_nothing_said_gives_both() -> None:
+    reply = ask(H, "kale")
+    assert reply.verdict == "no"
+    assert any("8 to 12 mol/m2" in said for said in reply.details)
+    assert ask(H).table is not None
