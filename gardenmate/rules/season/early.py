@@ -1,0 +1,170 @@
+"""Is it too early? One day against the window that opens in spring: frost odds, warmth, soil."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from gardenmate.answer import Number, Verdict, Window
+from gardenmate.rules.season.case import OUTDOOR, Case, Finding, act, activity_words, days_word, percent
+from gardenmate.rules.season.changes import for_early
+from gardenmate.rules.season.late import assumed, late
+from gardenmate.rules.season.numbers import plan_marks, plan_numbers, plan_working
+from gardenmate.rules.season.plan import make_plan, season_windows
+from gardenmate.rules.season.scan import emergence_lag
+from gardenmate.rules.season.site_year import YEAR
+from gardenmate.science.frost_risk import chance_still_to_come
+
+
+def early(case: Case) -> Finding:
+    """Whether a start on ``case.day`` is too early. Too early is a no with the day it becomes possible."""
+    windows = season_windows(case.terms, case.year, case.day)
+    mine = [w for w in windows if w.activity in OUTDOOR[case.method]]
+    if not mine:
+        return late(case)
+    open_now = next((w for w in mine if w.earliest <= case.day), None)
+    window = open_now or mine[0]
+    if open_now is None and (window.earliest - case.day).days > 240:
+        return late(case)
+    if open_now is not None and case.day > open_now.best_to:
+        return late(case)
+    risk = frost_still_to_come(case)
+    mean, soil = _warmth(case)
+    if open_now is None:
+        verdict: Verdict = "no"
+    else:
+        verdict = "yes" if case.day >= open_now.best_from else "tight"
+    plan = make_plan(
+        case.terms, case.year, case.method, max(case.day, window.earliest), cover=case.cover, wait=False
+    )
+    numbers = (
+        Number("start_from", window.best_from, "date", "most growers begin", case.terms.base),
+        Number("earliest", window.earliest, "date", "earliest", case.terms.base),
+        *(
+            ()
+            if risk is None
+            else (
+                Number(
+                    "frost_chance", round(100 * risk), "%", "chance of a frost that hurts it", case.terms.base
+                ),
+            )
+        ),
+        *_temperatures("soil", "normal soil temperature", soil, case),
+        *_temperatures("daily_mean", "normal daily mean", mean, case),
+        *(
+            n
+            for n in plan_numbers(case, plan)
+            if n.name in ("first_pick", "last_frost", "last_frost_90", "set_out")
+        ),
+    )
+    return Finding(
+        case=case,
+        verdict=verdict,
+        headline=_headline(case, verdict, window, risk, mean),
+        numbers=numbers,
+        details=_details(case, mean, soil),
+        changes=()
+        if verdict == "yes"
+        else for_early(case, window.earliest if verdict == "no" else window.best_from),
+        chance=None if risk is None else round(1.0 - risk, 2),
+        windows=windows,
+        marks=plan_marks(case, plan),
+        assumptions=assumed(case),
+        working=(*_working(case, window, risk, mean, soil), *plan_working(case, plan)),
+        do=f"{activity_words(case.terms, window.activity)} from {case.on(window.best_from)}"
+        if verdict != "yes"
+        else "now",
+        pick="" if plan.first_pick is None else case.on(plan.first_pick),
+        sources=case.terms.sources,
+    )
+
+
+def frost_still_to_come(case: Case) -> float | None:
+    """Chance that a freeze that hurts the crop is still to come once it is up; None when never."""
+    last = case.year.last_spring(case.terms.damage_c - case.cover.frost_c)
+    if last is None:
+        return None
+    _, day = case.year.day_number(case.day)
+    if case.method == "indoors" or day > case.year.hottest:
+        return None
+    lag = emergence_lag(case.terms) if case.method == "outdoors" else 0.0
+    return chance_still_to_come(day + lag, last.offset_days, last.sd_days)
+
+
+def _warmth(case: Case) -> tuple[float, float]:
+    _, day = case.year.day_number(case.day)
+    return case.year.mean_c[day % YEAR], case.year.soil_c[day % YEAR]
+
+
+def _temperatures(name: str, label: str, temp_c: float, case: Case) -> tuple[Number, ...]:
+    us = case.units == "us"
+    return (
+        Number(f"{name}_f", round(temp_c * 1.8 + 32), "F", label, case.terms.base, shown=us),
+        Number(f"{name}_c", round(temp_c), "C", label, case.terms.base, shown=not us),
+    )
+
+
+def _headline(case: Case, verdict: Verdict, window: Window, risk: float | None, mean: float) -> str:
+    what = act(case.terms, case.method)
+    when = "now" if case.day == case.today else f"on {case.on(case.day)}"
+    cold = mean < case.terms.start.earliest_mean_c
+    if verdict == "yes":
+        tail = (
+            f": most growers begin about {case.on(window.best_from)}" if case.day > window.best_from else ""
+        )
+        return f"Not too early: go ahead and {what} {when}{tail}."
+    if case.method == "indoors":
+        first = (
+            f"from {case.on(window.earliest)}"
+            if verdict == "no"
+            else f"best from {case.on(window.best_from)}"
+        )
+        age = "the plants would be overgrown before they can go out"
+        if verdict == "no":
+            return f"Too early to {what} {when}: {age}. Sow {first}."
+        return f"A little early to {what} {when}, but possible: {first}."
+    why = []
+    if risk is not None and risk >= 0.1:
+        why.append(f"a frost that hurts them is still {percent(risk)} likely")
+    if cold:
+        why.append(f"days average only {case.temp(mean)}")
+    reason = " and ".join(why) if why else "it is still colder than they like"
+    if verdict == "no":
+        off = days_word((window.earliest - case.day).days)
+        return f"Too early to {what} {when}: {reason}. Possible from {case.on(window.earliest)} ({off}), better from {case.on(window.best_from)}."
+    return f"Early but possible to {what} {when}: {reason}. Safer from {case.on(window.best_from)}."
+
+
+def _details(case: Case, mean: float, soil: float) -> tuple[str, ...]:
+    least = case.terms.crop.set_out.min_soil_set_out_c if case.method == "setout" else None
+    low = case.terms.crop.soil.practical_soil_sow_c or case.terms.crop.soil.min_soil_sow_c
+    if least is None and low is not None and case.method == "outdoors":
+        least = low[0]
+    found = []
+    if least is not None:
+        found.append(
+            f"It wants soil at {case.temp(least)} or more; the usual soil then is about {case.temp(soil)}. "
+            "Your own thermometer decides."
+        )
+    note = case.terms.crop.set_out.chill_note
+    if note and case.method == "setout":
+        found.append(note)
+    return tuple(found)
+
+
+def _working(case: Case, window: Window, risk: float | None, mean: float, soil: float) -> tuple[str, ...]:
+    s = case.terms.start
+    lines = [
+        f"The season opens for this crop at a daily mean of {case.temp(s.earliest_mean_c)}, and for most growers at "
+        f"{case.temp(s.best_mean_c)}; on {case.on(case.day)} the normal is {case.temp(mean)} (soil {case.temp(soil)}).",
+        f"Accepted chance of a night at {case.temp(case.terms.damage_c)} still to come: "
+        f"{100 * s.earliest_risk:.0f}% at the earliest, {100 * s.best_risk:.0f}% for most.",
+    ]
+    if risk is not None:
+        lines.append(f"Chance of such a night after it is up, from {case.on(case.day)}: {100 * risk:.0f}%.")
+    lines.append(f"Window: {case.on(window.earliest)}, good from {case.on(window.best_from)}.")
+    return tuple(lines)
+
+
+def earliest_of(windows: tuple[Window, ...]) -> date | None:
+    """The first day any of the windows opens."""
+    return min((w.earliest for w in windows), default=None)

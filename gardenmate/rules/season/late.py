@@ -1,0 +1,263 @@
+"""Is it too late? One start on one day, judged by its chance."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+from gardenmate.answer import Verdict, Window
+from gardenmate.rules.season.case import OUTDOOR, Case, Finding, act, activity_words, days_word, done, percent
+from gardenmate.rules.season.changes import for_late, sensitivity
+from gardenmate.rules.season.numbers import plan_marks, plan_numbers, plan_working
+from gardenmate.rules.season.plan import Plan, count_back, make_plan, season_windows
+
+SOON_DAYS = 21
+TOO_LONG_DAYS = 200
+
+
+def late(case: Case) -> Finding:
+    """Whether a start on ``case.day`` still works. The headline of a yes opens "Not too late"."""
+    windows = season_windows(case.terms, case.year, case.day)
+    if case.terms.rule in ("crown", "perennial", "overwinter"):
+        return by_windows(case, windows)
+    plan = make_plan(case.terms, case.year, case.method, case.day, cover=case.cover, mat=case.mat)
+    mine = [w for w in windows if w.activity in OUTDOOR[case.method]]
+    open_now = next((w for w in mine if w.earliest <= case.day), None)
+    soon = next((w for w in mine if case.day < w.earliest), None)
+    verdict = verdict_of(case, plan)
+    if verdict == "no" and open_now is not None:
+        verdict = "tight"  # the window holds: an early variety, or a tunnel, is what makes it
+    if open_now is None and soon is not None and _season_ahead(case, soon):
+        return _ahead(case, windows, soon)
+    headline = _headline(case, plan, verdict, soon)
+    changes = () if verdict == "yes" else for_late(case, plan)
+    return Finding(
+        case=case,
+        verdict=verdict,
+        headline=headline,
+        numbers=plan_numbers(case, plan),
+        details=_details(case, plan, verdict, open_now),
+        changes=changes,
+        chance=round(plan.chance, 2),
+        windows=windows,
+        marks=plan_marks(case, plan),
+        assumptions=assumed(case),
+        working=plan_working(case, plan),
+        do=_do(case, plan, verdict, soon),
+        pick="" if verdict == "no" or plan.first_pick is None else case.on(plan.first_pick),
+        sources=case.terms.sources,
+    )
+
+
+def verdict_of(case: Case, plan: Plan) -> Verdict:
+    """yes from 80%, tight from 50%, no below."""
+    g = case.terms.general
+    if plan.chance >= g.yes_from:
+        return "yes"
+    return "tight" if plan.chance >= g.tight_from else "no"
+
+
+def _season_ahead(case: Case, soon: Window) -> bool:
+    """True when the window that opens next is this growing season's, so that there is time left."""
+    origin, day = case.year.day_number(case.day)
+    opens = (soon.earliest - origin).days
+    return opens < case.year.hottest + 140 and (
+        day < case.year.hottest or (soon.earliest - case.day).days <= SOON_DAYS
+    )
+
+
+def _ahead(case: Case, windows: tuple[Window, ...], soon: Window) -> Finding:
+    """Its window opens later: nothing is too late yet."""
+    wait = (soon.earliest - case.day).days
+    plan = make_plan(case.terms, case.year, case.method, soon.best_from, cover=case.cover, mat=case.mat)
+    words = activity_words(case.terms, soon.activity)
+    headline = (
+        f"Not too late for {case.name}: the time to {words} is {case.on(soon.best_from)} to "
+        f"{case.on(soon.best_to)}, {days_word(wait)} off."
+    )
+    return Finding(
+        case=case,
+        verdict="yes",
+        headline=headline,
+        numbers=plan_numbers(case, plan),
+        details=() if plan.first_pick is None else (f"First picking then about {case.on(plan.first_pick)}.",),
+        chance=round(plan.chance, 2),
+        windows=windows,
+        marks=plan_marks(case, plan),
+        assumptions=assumed(case),
+        working=plan_working(case, plan),
+        do=f"{words} from {case.on(soon.best_from)}",
+        pick="" if plan.first_pick is None else case.on(plan.first_pick),
+        sources=case.terms.sources,
+    )
+
+
+def _headline(case: Case, plan: Plan, verdict: Verdict, soon: Window | None) -> str:
+    what = act(case.terms, case.method)
+    first = None if plan.first_pick is None else case.on(plan.first_pick)
+    when = "now" if case.day == case.today else f"on {case.on(case.day)}"
+    if verdict == "yes":
+        out = ""
+        if plan.set_out is not None and plan.method == "indoors":
+            out = f"they can be set out about {case.on(plan.set_out)} and "
+        margin = ""
+        if plan.margin_days is not None and 0 <= plan.margin_days < 250:
+            margin = f", {days_word(plan.margin_days)} to spare"
+        return f"Not too late to {what} {when}: {out}first picking is about {first}{margin}."
+    if verdict == "tight":
+        return (
+            f"Not too late to {what} {when}, but tight: first picking about {first}, "
+            f"{percent(plan.chance)} likely to beat {_what_ends(plan)}."
+        )
+    if first is None or plan.ready_in_days is None or plan.ready_in_days > TOO_LONG_DAYS:
+        why = "it would not ripen before the cold"
+    elif plan.binding == "heat":
+        why = f"it would come ready about {first}, in heat it does not stand"
+    elif plan.margin_days is not None and plan.margin_days < 0:
+        why = (
+            f"first picking would be about {first}, with {_what_ends(plan)} about {case.on(plan.end)}"
+            if plan.end
+            else ""
+        )
+    else:
+        why = f"first picking would be about {first}, {percent(plan.chance)} likely to be worth it"
+    tail = ""
+    if soon is not None and (soon.earliest - case.day).days < 300:
+        words = activity_words(case.terms, soon.activity)
+        tail = f" The next time to {words} is from {case.on(soon.best_from)}."
+    return f"Too late to {what} {when}: {why}.{tail}"
+
+
+def _what_ends(plan: Plan) -> str:
+    return {"frost": "the frost that kills it", "heat": "the heat", "cold": "the cold"}.get(
+        plan.binding, "the end of the season"
+    )
+
+
+def _details(case: Case, plan: Plan, verdict: Verdict, open_now: Window | None) -> tuple[str, ...]:
+    found: list[str] = []
+    if plan.waits > 3 and plan.opens is not None and case.method != "indoors":
+        found.append(f"It may go outdoors from about {case.on(plan.opens)}; start then.")
+    if open_now is not None and verdict != "no":
+        found.append(f"The window runs to {case.on(open_now.latest)}; best by {case.on(open_now.best_to)}.")
+    moved = sensitivity(case, plan)
+    if moved is not None:
+        found.append(moved)
+    differ = _count_back_differs(case, verdict)
+    if differ is not None:
+        found.append(differ)
+    replayed = _replay(case, plan)
+    if replayed:
+        found.append(replayed)
+    return tuple(found)
+
+
+def _count_back_differs(case: Case, verdict: Verdict) -> str | None:
+    """Say so when the classic count-back and the thermal time disagree about today."""
+    back = count_back(case.terms, case.year, case.method, case.year.origin(case.day))
+    if back is None or (not case.terms.crop.warm and not case.terms.crop.autumn.possible):
+        return None
+    if verdict == "yes" and back < case.day - timedelta(days=7):
+        return (
+            f"The classic count-back says {case.on(back)} was the last date; with this place's warmth it is "
+            "kinder than that."
+        )
+    if verdict == "no" and back > case.day + timedelta(days=7):
+        return (
+            f"The classic count-back would allow it until {case.on(back)}; the warmth of this place does not "
+            "ripen it in that time."
+        )
+    return None
+
+
+def _replay(case: Case, plan: Plan) -> str | None:
+    if case.site.history is None:
+        return None
+    from gardenmate.rules.season.replay import replay, replay_words
+
+    return replay_words(case, replay(case, plan))
+
+
+def _do(case: Case, plan: Plan, verdict: Verdict, soon: Window | None) -> str:
+    if verdict == "no":
+        return (
+            "-"
+            if soon is None
+            else f"{activity_words(case.terms, soon.activity)} from {case.on(soon.best_from)}"
+        )
+    if plan.set_out is not None and plan.method == "indoors":
+        return f"sow now, set out {case.on(plan.set_out)}"
+    words = done(case.terms, case.method)
+    return {"sown": "sow now", "planted": "plant now"}.get(words, "set out now")
+
+
+def by_windows(case: Case, windows: tuple[Window, ...]) -> Finding:
+    """Crops with a rule of their own (crowns, hardy herbs, what is planted in autumn): judged by window."""
+    wanted = OUTDOOR[case.method]
+    mine = [w for w in windows if w.activity in wanted] or list(windows)
+    open_now = next((w for w in mine if w.earliest <= case.day), None)
+    what = act(case.terms, case.method)
+    upcoming = next((w for w in mine if w.earliest > case.day), None)
+    if open_now is not None:
+        good = open_now.best_from <= case.day <= open_now.best_to
+        verdict: Verdict = "yes" if good else "tight"
+        extra = f"best {case.on(open_now.best_from)} to {case.on(open_now.best_to)}, at the latest {case.on(open_now.latest)}"
+        head = f"Not too late to {what}{'' if good else ', but not the best time'}: {extra}."
+    elif upcoming is not None and (upcoming.earliest - case.day).days <= 120:
+        verdict = "yes"
+        head = (
+            f"Not too late for {case.name}: {activity_words(case.terms, upcoming.activity)} "
+            f"{case.on(upcoming.best_from)} to {case.on(upcoming.best_to)}."
+        )
+    else:
+        verdict = "no"
+        when = (
+            ""
+            if upcoming is None
+            else f" Next: {case.on(upcoming.best_from)} to {case.on(upcoming.best_to)}."
+        )
+        head = f"Too late to {what} this season.{when}"
+    note = case.terms.crop.autumn.note or case.terms.crop.maturity.harvest_note
+    return Finding(
+        case=case,
+        verdict=verdict,
+        headline=head,
+        details=(note,) if note else (),
+        windows=windows,
+        marks=_window_marks(case, open_now or upcoming),
+        assumptions=assumed(case, variety=False),
+        working=tuple(_window_line(case, w) for w in windows),
+        do=what if open_now else ("-" if upcoming is None else f"{case.on(upcoming.best_from)}"),
+        sources=case.terms.sources,
+    )
+
+
+def _window_marks(case: Case, window: Window | None) -> tuple[object, ...]:
+    from gardenmate.answer import Mark
+
+    if window is None:
+        return ()
+    return (Mark("today", case.today), Mark("from", window.best_from), Mark("to", window.best_to))
+
+
+def _window_line(case: Case, w: Window) -> str:
+    return (
+        f"{activity_words(case.terms, w.activity)}: {case.on(w.earliest)}, best {case.on(w.best_from)} to "
+        f"{case.on(w.best_to)}, latest {case.on(w.latest)}."
+    )
+
+
+def assumed(case: Case, *, variety: bool = True) -> tuple[str, ...]:
+    """What was taken for granted: the variety, the way of starting, the place's own notes."""
+    found: list[str] = []
+    if variety:
+        found += list(case.terms.notes)
+    if not case.method_said:
+        found.append(f"You would {act(case.terms, case.method)}.")
+    if case.method == "indoors" and case.mat:
+        found.append("Raised warm indoors (a mat or a warm room) and hardened off.")
+    return (*found, *case.site.notes)
+
+
+def picked(day: date | None, case: Case) -> str:
+    """A first picking in words."""
+    return "no picking" if day is None else f"first picking about {case.on(day)}"

@@ -1,0 +1,91 @@
+"""The figures, marks and arithmetic of a plan, under the machine names the README lists."""
+
+from __future__ import annotations
+
+from gardenmate.answer import Mark, Number
+from gardenmate.rules.season.case import Case, act, frost_dates
+from gardenmate.rules.season.plan import Plan, count_back, latest_start, longest_maturity
+from gardenmate.units import show_date
+
+
+def plan_numbers(case: Case, plan: Plan) -> tuple[Number, ...]:
+    """The numbers of one start, in the order they are read."""
+    crop = case.terms.base
+    spring, safe, autumn = frost_dates(case)
+    back = count_back(case.terms, case.year, case.method, case.year.origin(case.day))
+    latest = latest_start(case.terms, case.year, case.method, case.day)
+    longest = longest_maturity(case.terms, case.year, plan, case.terms.general.yes_from)
+    dated = (
+        ("sow", plan.sow if plan.method == "indoors" else None, "sow indoors"),
+        ("set_out", plan.set_out, "set out"),
+        ("start_from", plan.opens if plan.waits > 0 and plan.method != "indoors" else None, "may start from"),
+        ("first_pick", plan.first_pick, "first picking"),
+        ("last_frost", spring, "average last frost"),
+        ("last_frost_90", safe, "nine years in ten no frost after"),
+        ("first_frost", autumn, "average first frost"),
+        ("season_end", plan.end if plan.end != autumn else None, "end of its season"),
+        ("latest_sow" if case.method != "setout" else "latest_starts", latest, "last start that can work"),
+        ("count_back_date", back, "classic count-back"),
+    )
+    found = [Number(n, v, "date", label, crop) for n, v, label in dated if v is not None]
+    if plan.margin_days is not None and plan.margin_days < 300:
+        found.append(Number("margin_days", plan.margin_days, "days", "days to spare", crop))
+    found.append(Number("chance", round(100 * plan.chance), "%", "chance", crop))
+    if longest is not None and longest < 250:
+        found.append(Number("longest_dtm", int(longest), "days", "longest days to maturity that fits", crop))
+    return tuple(found)
+
+
+def plan_marks(case: Case, plan: Plan) -> tuple[Mark, ...]:
+    """The points of the date line."""
+    spring, _, autumn = frost_dates(case)
+    points = (
+        ("today", case.today),
+        ("last frost", spring),
+        ("set out", plan.set_out if plan.set_out != plan.start else None),
+        ("first pick", plan.first_pick),
+        ("first frost", autumn),
+    )
+    return tuple(Mark(label, on) for label, on in points if on is not None)
+
+
+def plan_working(case: Case, plan: Plan) -> tuple[str, ...]:
+    """The arithmetic behind a plan, line by line."""
+    t = case.terms
+    lines = [
+        f"{act(t, plan.method).capitalize()} on {show_date(plan.start, case.today)} at {case.site.label}."
+    ]
+    if plan.up is not None:
+        of = f" (table of {t.emergence_of})" if t.emergence_of not in ("", t.crop.id) else ""
+        lines.append(f"Up about {show_date(plan.up, case.today)}{of}.")
+    if plan.set_out is not None and plan.method == "indoors" and plan.age_weeks is not None:
+        low, high = t.weeks_indoors
+        lines.append(
+            f"Set out {show_date(plan.set_out, case.today)}, {plan.age_weeks:.0f} weeks old "
+            f"(good at {low:.0f} to {high:.0f})."
+        )
+    lines.append(
+        f"{t.dtm:.0f} days to maturity, counted at {case.temp(t.reference_c)}, are "
+        f"{t.dtm * t.reference_rate():.0f} degree-days C over {case.temp(t.base_c)} "
+        f"(none above {case.temp(t.upper_c)}); this start needs {plan.degree_days:.0f}."
+    )
+    if plan.first_pick is not None:
+        days = (plan.first_pick - (plan.set_out or plan.start)).days
+        lines.append(f"The place's daily normals gather them in {days} days: {case.on(plan.first_pick)}.")
+    if plan.end is not None:
+        what = {"frost": f"first {case.temp(t.damage_c)} night", "cold": "growth stops in the cold"}
+        lines.append(
+            f"Season's end ({what.get(plan.binding, 'average autumn end')}): {case.on(plan.end)}, "
+            f"give or take {plan.end_sd:.0f} days."
+        )
+    if plan.margin_days is not None and plan.margin_days < 300:
+        lines.append(
+            f"{t.wanted_days:.0f} days of picking wanted leave {plan.margin_days} days; maturity itself varies "
+            f"by {t.general.maturity_spread * t.dtm:.0f} days: chance {100 * plan.chance:.0f}%."
+        )
+    if plan.heat_mean_c is not None and t.heat_c is not None:
+        lines.append(
+            f"It would ripen at a daily mean of {case.temp(plan.heat_mean_c)}; its limit is about "
+            f"{case.temp(t.heat_c)}."
+        )
+    return tuple(lines)

@@ -1,0 +1,211 @@
+"""From findings to one answer: a single crop, a table of several, or a whole region's places."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from gardenmate.answer import Answer, Table, Verdict
+from gardenmate.question import Question
+from gardenmate.rules.season.case import Finding
+from gardenmate.world import World
+
+_WORD: dict[str | None, str] = {"yes": "yes", "tight": "tight", "no": "no", None: "-"}
+
+
+def answer_of(finding: Finding, question: Question, place: str | None = None) -> Answer:
+    """The answer for one crop in one place."""
+    return Answer(
+        question=question,
+        verdict=finding.verdict,
+        headline=finding.headline,
+        numbers=finding.numbers,
+        details=finding.details,
+        changes=finding.changes,
+        chance=finding.chance,
+        windows=finding.windows,
+        marks=finding.marks,
+        cautions=(),
+        assumptions=finding.assumptions,
+        sources=_sources((finding,)),
+        working=finding.working,
+        reading=question.reading,
+    )
+
+
+def answer_for_several(question: Question, world: World, found: Sequence[Finding], *, listed: bool) -> Answer:
+    """One answer with a table row per crop."""
+    rows = tuple(
+        (
+            f.case.name,
+            _WORD[f.verdict],
+            f.do or "-",
+            f.pick or "-",
+            "-" if f.chance is None else f"{round(100 * f.chance)}%",
+        )
+        for f in (sorted(found, key=_order) if listed else found)
+    )
+    table = Table(("crop", "answer", "do", "first picking", "chance"), rows)
+    return Answer(
+        question=question,
+        verdict=_common(found, listed),
+        headline=_headline(question, found, listed),
+        numbers=() if listed else tuple(n for f in found for n in f.numbers),
+        details=() if listed else tuple(f.headline for f in found),
+        table=table,
+        changes=()
+        if listed
+        else tuple(dict.fromkeys(f"{f.case.name.capitalize()}: {c}" for f in found for c in f.changes[:1])),
+        windows=tuple(w for f in found for w in f.windows),
+        assumptions=_assumptions(found),
+        sources=_sources(found),
+        working=() if listed else tuple(line for f in found for line in f.working),
+        reading=question.reading,
+    )
+
+
+def _order(finding: Finding) -> tuple[int, str]:
+    return ({"yes": 0, "tight": 1, None: 2, "no": 3}[finding.verdict], finding.case.name)
+
+
+def _common(found: Sequence[Finding], listed: bool) -> Verdict | None:
+    verdicts = {f.verdict for f in found}
+    if listed:
+        return "yes" if "yes" in verdicts else ("tight" if "tight" in verdicts else "no")
+    return verdicts.pop() if len(verdicts) == 1 else None
+
+
+def _headline(question: Question, found: Sequence[Finding], listed: bool) -> str:
+    by: dict[str | None, list[str]] = {}
+    for f in found:
+        by.setdefault(f.verdict, []).append(f.case.name)
+    if question.topic in ("when-start", "harvest-date") and not listed:
+        if question.topic == "when-start":
+            return " ".join(f.headline for f in found)
+        return "First picking: " + ", ".join(f"{f.case.name} about {f.pick}" for f in found if f.pick) + "."
+    yes, tight, no = by.get("yes", []), by.get("tight", []), by.get("no", [])
+    late = question.topic == "late-start"
+    if listed:
+        if not yes and not tight:
+            return "Nothing on the usual list can be started outdoors now; the table shows what comes next."
+        some = _names(yes or tight)
+        return f"{'Not too late' if late else 'Yes'}: can be started now: {some}."
+    if len(by) == 1:
+        names = _names([f.case.name for f in found])
+        if yes:
+            return f"{'Not too late' if late else 'Not too early'} for {names}."
+        if tight:
+            return f"{'Not too late but tight' if late else 'Early but possible'} for {names}."
+        return f"{'Too late' if late else 'Not now'} for {names}."
+    parts = [
+        f"{word} for {_names(names)}" for word, names in (("yes", yes), ("tight", tight), ("no", no)) if names
+    ]
+    text = "; ".join(parts)
+    return f"{text[0].upper()}{text[1:]}."
+
+
+def _names(names: Sequence[str]) -> str:
+    names = list(dict.fromkeys(names))
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+
+
+def _assumptions(found: Sequence[Finding]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(a for f in found for a in f.assumptions))
+
+
+def _sources(found: Sequence[Finding]) -> tuple[str, ...]:
+    ids = (s for f in found for s in (*f.sources, *f.case.site.source_ids))
+    return tuple(dict.fromkeys(ids))
+
+
+def answer_for_region(
+    question: Question, world: World, found: Sequence[Sequence[Finding]], *, listed: bool
+) -> Answer:
+    """A whole region: one verdict where its places agree, else where it is yes and where it is no."""
+    region = world.region or "the region"
+    middle = _middle(found)
+    one = (
+        answer_for_several(question, world, middle, listed=listed)
+        if len(middle) > 1
+        else answer_of(middle[0], question)
+    )
+    town = middle[0].case.site.name
+    ask = f"{region} is wide: name your town for its own dates; {town} stands for the middle here."
+    if len(middle) > 1:
+        rows = tuple(_spread_row(column) for column in zip(*found, strict=True))
+        from dataclasses import replace
+
+        return replace(
+            one,
+            table=Table(
+                ("crop", "answer", "earliest place", "latest place"),
+                rows,
+                f"Across {len(found)} places of {region}",
+            ),
+            headline=one.headline,
+            assumptions=(ask, *one.assumptions),
+        )
+    column = [row[0] for row in found]
+    return _one_crop(question, one, column, region, ask)
+
+
+def _one_crop(question: Question, one: Answer, column: list[Finding], region: str, ask: str) -> Answer:
+    from dataclasses import replace
+
+    by: dict[str | None, list[Finding]] = {}
+    for f in column:
+        by.setdefault(f.verdict, []).append(f)
+    head = f"At {column_middle(column).case.site.name}, in the middle of {region}: {one.headline}"
+    if len(by) == 1:
+        return replace(
+            one,
+            headline=f"{one.headline.rstrip('.')} (all {len(column)} places of {region} agree; dates for {column_middle(column).case.site.name}).",
+            assumptions=(ask, *one.assumptions),
+            table=_places(column),
+        )
+    split = "; ".join(
+        f"{_WORD[v]} at {_some([f.case.site.name for f in fs])}"
+        for v, fs in sorted(by.items(), key=lambda i: -len(i[1]))
+        if v is not None
+    )
+    return replace(
+        one,
+        verdict=None,
+        headline=f"It depends on where in {region}: {split}.",
+        details=(head, *one.details),
+        assumptions=(ask, *one.assumptions),
+        table=_places(column),
+        chance=None,
+    )
+
+
+def _places(column: list[Finding]) -> Table:
+    rows = tuple((f.case.site.name, _WORD[f.verdict], f.do or "-", f.pick or "-") for f in column)
+    return Table(("place", "answer", "do", "first picking"), rows)
+
+
+def _some(names: Sequence[str], most: int = 4) -> str:
+    return ", ".join(names[:most]) + (f" and {len(names) - most} more" if len(names) > most else "")
+
+
+def column_middle(column: Sequence[Finding]) -> Finding:
+    """The finding of the place in the middle of the region, by its mean warmth."""
+    ranked = sorted(column, key=lambda f: sum(f.case.year.mean_c))
+    return ranked[len(ranked) // 2]
+
+
+def _middle(found: Sequence[Sequence[Finding]]) -> Sequence[Finding]:
+    ranked = sorted(found, key=lambda row: sum(row[0].case.year.mean_c))
+    return ranked[len(ranked) // 2]
+
+
+def _spread_row(column: Sequence[Finding]) -> tuple[str, ...]:
+    verdicts = [f.verdict for f in column]
+    common = _WORD[verdicts[0]] if len(set(verdicts)) == 1 else "depends"
+    ranked = sorted(column, key=lambda f: sum(f.case.year.mean_c))
+    warm, cold = ranked[-1], ranked[0]
+    return (
+        column[0].case.name,
+        common,
+        f"{warm.case.site.name}: {warm.do}",
+        f"{cold.case.site.name}: {cold.do}",
+    )

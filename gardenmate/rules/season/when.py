@@ -1,0 +1,210 @@
+"""When to start, and when to pick: the crop's windows, and the first picking of a start already made."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+from gardenmate.answer import Number, Verdict, Window
+from gardenmate.rules.season.case import OUTDOOR, Case, Finding, activity_words, done, percent
+from gardenmate.rules.season.late import assumed
+from gardenmate.rules.season.numbers import plan_marks, plan_numbers, plan_working
+from gardenmate.rules.season.plan import Plan, make_plan, season_windows
+from gardenmate.rules.season.terms import with_dtm
+
+LONG_DAYS = 170
+"""From here on days to maturity are counted on the calendar: the crop lives through a winter."""
+
+
+def when(case: Case) -> Finding:
+    """The windows of the crop; yes when ``case.day`` is inside one of those asked about."""
+    windows = season_windows(case.terms, case.year, case.day)
+    mine = tuple(w for w in windows if not case.method_said or w.activity in OUTDOOR[case.method])
+    shown = mine or windows
+    if not shown:
+        return Finding(
+            case=case,
+            verdict=None,
+            headline=f"No start of {case.name} is likely to ripen outdoors at {case.site.label}.",
+            changes=("Under a greenhouse or tunnel it may; ask again with a tunnel.",),
+            assumptions=assumed(case),
+            do="-",
+            sources=case.terms.sources,
+        )
+    inside = next((w for w in shown if w.best_from <= case.day <= w.latest), None)
+    verdict: Verdict | None = "yes" if inside is not None else None
+    parts = [
+        f"{activity_words(case.terms, w.activity)} {case.on(w.best_from)} to {case.on(w.best_to)}"
+        for w in _first_of_each(shown)
+    ]
+    now = f" Now is the time to {activity_words(case.terms, inside.activity)}." if inside is not None else ""
+    headline = f"{case.name.capitalize()} at {case.site.label}: {', '.join(parts)}.{now}"
+    main = _main_start(case, shown)
+    plan = make_plan(case.terms, case.year, main[0], main[1].best_from, mat=case.mat)
+    return Finding(
+        case=case,
+        verdict=verdict,
+        headline=headline,
+        numbers=(
+            *_window_numbers(case, shown),
+            *(
+                n
+                for n in plan_numbers(case, plan)
+                if n.name not in ("chance", "longest_dtm", "margin_days", "sow", "set_out")
+            ),
+        ),
+        details=_details(case, shown),
+        windows=windows,
+        marks=plan_marks(case, plan),
+        assumptions=(*case.terms.notes, *case.site.notes),
+        working=plan_working(case, plan),
+        do=f"{activity_words(case.terms, shown[0].activity)} {case.on(shown[0].best_from)} to {case.on(shown[0].best_to)}",
+        pick="" if plan.first_pick is None else case.on(plan.first_pick),
+        sources=case.terms.sources,
+    )
+
+
+def _first_of_each(windows: tuple[Window, ...]) -> list[Window]:
+    """The next window of every activity, in order of opening."""
+    seen: dict[str, Window] = {}
+    for w in windows:
+        seen.setdefault(w.activity, w)
+    return list(seen.values())
+
+
+def _main_start(case: Case, windows: tuple[Window, ...]) -> tuple[str, Window]:
+    for method, activities in OUTDOOR.items():
+        for w in windows:
+            if w.activity in activities:
+                return method, w
+    return case.method, windows[0]
+
+
+def _window_numbers(case: Case, windows: tuple[Window, ...]) -> tuple[Number, ...]:
+    found: list[Number] = []
+    for w in _first_of_each(windows):
+        name = w.activity.replace("-", "_")
+        words = activity_words(case.terms, w.activity)
+        found.append(Number(f"{name}_from", w.best_from, "date", f"{words} from", case.terms.base))
+        found.append(Number(f"{name}_latest", w.latest, "date", f"{words}, latest", case.terms.base))
+    return tuple(found)
+
+
+def _details(case: Case, windows: tuple[Window, ...]) -> tuple[str, ...]:
+    found = [
+        f"{activity_words(case.terms, w.activity).capitalize()}: possible from {case.on(w.earliest)}, latest {case.on(w.latest)}."
+        for w in _first_of_each(windows)
+    ]
+    if case.terms.crop.id.startswith("onion"):
+        found.append(day_length_note(case))
+    note = case.terms.crop.timing.british_note if case.site.country in ("UK", "IE") else ""
+    return (*found, note) if note else tuple(found)
+
+
+def day_length_note(case: Case) -> str:
+    """Which bulb onions suit the latitude: they swell when the day is long enough for their kind."""
+    lat = abs(case.site.lat)
+    if lat >= 38.0:
+        kind = "long-day (14 hours and more)"
+    elif lat >= 33.0:
+        kind = "intermediate (12-14 hours)"
+    else:
+        kind = "short-day (10-12 hours)"
+    return f"At latitude {lat:.0f} bulb onions should be {kind} varieties."
+
+
+def harvest(case: Case, *, started_as: str | None = None) -> Finding:
+    """The first picking of a start on ``case.day``, with its range."""
+    plan = make_plan(
+        case.terms,
+        case.year,
+        case.method,
+        case.day,
+        cover=case.cover,
+        mat=case.mat,
+        wait=case.method == "indoors",
+    )
+    first, soon, late_ = _range(case, plan)
+    verb = started_as or done(case.terms, case.method)
+    when_ = "now" if case.day == case.today else case.on(case.day)
+    if first is None:
+        return Finding(
+            case=case, verdict="no", headline=f"{case.name.capitalize()} {verb} {when_} would not come ready at {case.site.label}.",
+            chance=0.0, assumptions=assumed(case), working=plan_working(case, plan), do="-", sources=case.terms.sources,
+        )  # fmt: skip
+    years = (first - case.day).days
+    headline = f"{case.name.capitalize()} {verb} {when_}: first picking about {case.on(first)}"
+    if soon is not None and late_ is not None and late_ > soon:
+        headline += f" ({case.on(soon)} to {case.on(late_)})"
+    verdict: Verdict | None = None
+    chance: float | None = None
+    if years < LONG_DAYS and plan.margin_days is not None:
+        chance = round(plan.chance, 2)
+        if plan.chance < case.terms.general.tight_from:
+            verdict = "no"
+            headline += f", but {_end_words(case, plan)}: only {percent(plan.chance)} likely to be worth it"
+        elif plan.chance < case.terms.general.yes_from:
+            verdict = "tight"
+            headline += f", {percent(plan.chance)} likely before {_end_words(case, plan)}"
+    picking = case.terms.crop.maturity.picking_days
+    details = []
+    if picking and years < LONG_DAYS and verdict != "no":
+        details.append(
+            f"Picking goes on for about {picking / 7:.0f} weeks."
+            if picking >= 21
+            else f"It stands ready for about {picking:.0f} days."
+        )
+    for note in (case.terms.crop.maturity.harvest_note, case.terms.crop.maturity.ripening_note):
+        if note:
+            details.append(note)
+    numbers = [Number("first_pick", first, "date", "first picking", case.terms.base)]
+    if soon is not None and late_ is not None:
+        numbers.append(Number("first_pick_early", soon, "date", "at the earliest", case.terms.base))
+        numbers.append(Number("first_pick_late", late_, "date", "at the latest", case.terms.base))
+    numbers.append(
+        Number("days_to_pick", (first - case.day).days, "days", "days from the start", case.terms.base)
+    )
+    numbers += [n for n in plan_numbers(case, plan) if n.name in ("set_out", "first_frost", "margin_days")]
+    return Finding(
+        case=case,
+        verdict=verdict,
+        headline=headline + ".",
+        numbers=tuple(numbers),
+        details=tuple(details),
+        chance=chance,
+        marks=plan_marks(case, plan),
+        assumptions=assumed(case),
+        working=plan_working(case, plan),
+        do=f"{verb} {when_}",
+        pick=case.on(first),
+        sources=case.terms.sources,
+    )
+
+
+def _end_words(case: Case, plan: Plan) -> str:
+    if plan.binding == "heat":
+        return "the heat"
+    end = "" if plan.end is None else f" about {case.on(plan.end)}"
+    return f"the cold comes{end}" if plan.binding == "cold" else f"the killing frost comes{end}"
+
+
+def _range(case: Case, plan: Plan) -> tuple[date | None, date | None, date | None]:
+    """First picking, and the range of it: the variety's spread, or that of early and late kinds."""
+    days = case.terms.crop.maturity.days
+    if days.mid >= LONG_DAYS and case.terms.rule:
+        start = case.day
+        low, high = days.early or days.mid, days.late or days.mid
+        return tuple(start + timedelta(days=int(d)) for d in (days.mid, low, high))  # type: ignore[return-value]
+    spread = 1.5 * case.terms.general.maturity_spread * case.terms.dtm
+    picks = []
+    for dtm in (case.terms.dtm, case.terms.dtm - spread, case.terms.dtm + spread):
+        moved = make_plan(
+            with_dtm(case.terms, dtm),
+            case.year,
+            case.method,
+            case.day,
+            cover=case.cover,
+            mat=case.mat,
+            wait=case.method == "indoors",
+        )
+        picks.append(moved.first_pick)
+    return picks[0], picks[1], picks[2]

@@ -1,0 +1,167 @@
+"""Too late, too early, when, and when is it ready: the four season topics, answered by one engine."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, timedelta
+
+from gardenmate.answer import Answer
+from gardenmate.climate.site import Site
+from gardenmate.errors import NeedPlaceError
+from gardenmate.knowledge.crops import Crop
+from gardenmate.question import CropRef, Question
+from gardenmate.rules.season.case import Case, Finding, default_method, method_asked
+from gardenmate.rules.season.early import early
+from gardenmate.rules.season.late import late
+from gardenmate.rules.season.plan import season_windows
+from gardenmate.rules.season.several import answer_for_region, answer_for_several, answer_of
+from gardenmate.rules.season.site_year import site_year
+from gardenmate.rules.season.terms import OPEN_GROUND, Cover, cover_named, terms_for
+from gardenmate.rules.season.when import harvest, when
+from gardenmate.world import World
+
+OFTEN_ASKED = (
+    "tomato", "pepper", "cucumber", "summer-squash", "winter-squash", "bush-bean", "sweet-corn", "melon", "basil",
+    "pea", "lettuce-leaf", "spinach", "radish", "carrot", "beet", "chard", "kale", "broccoli", "cabbage",
+    "onion-sets", "potato", "turnip",
+)  # fmt: skip
+COVERS = {
+    "fleece": "fleece",
+    "heavy-fleece": "fleece",
+    "cloche": "cloche",
+    "tunnel": "tunnel",
+    "frame": "tunnel",
+    "plastic": "plastic",
+}
+
+
+def answer(question: Question, world: World) -> Answer:
+    """The reply to a season question. Raises NeedPlaceError when no place is known."""
+    crops, strangers = _crops(question, world)
+    if strangers and not crops:
+        names = ", ".join(r.typed or r.id for r in strangers)
+        return Answer(
+            question=question,
+            verdict=None,
+            headline=f"There are no season figures for {names}; for woody plants ask when to prune or how to multiply them.",
+        )
+    sites = (world.site,) if world.site is not None else world.sites
+    if not sites:
+        raise NeedPlaceError(
+            "Where is the garden? Name a place, or give your average last and first frost dates."
+        )
+    listed = not crops
+    if listed:
+        crops = _wanted(world)
+    found = [[_find(question, world, crop, site) for crop in crops] for site in sites]
+    if len(sites) > 1:
+        return answer_for_region(question, world, found, listed=listed)
+    if len(crops) == 1:
+        return answer_of(found[0][0], question)
+    return answer_for_several(question, world, found[0], listed=listed)
+
+
+def _crops(question: Question, world: World) -> tuple[list[Crop], list[CropRef]]:
+    """Crops named, each once, with the kind the slots give; and the plants that are not crops."""
+    crops: list[Crop] = []
+    strangers: list[CropRef] = []
+    kind = question.ask.kind
+    for ref in question.crops:
+        wanted = ref if ref.kind or kind is None else replace(ref, kind=kind)
+        crop = world.facts.crop_for(wanted)
+        if crop is None:
+            strangers.append(ref)
+        elif crop not in crops:
+            crops.append(crop)
+    return crops, strangers
+
+
+def _wanted(world: World) -> list[Crop]:
+    """With no crop named: those the grower wants, else those most often asked about."""
+    ids = [i for i in world.garden.wanted if i in world.facts.crop_ids] or list(OFTEN_ASKED)
+    return [world.facts.crop(i) for i in ids if i in world.facts.crop_ids]
+
+
+def _find(question: Question, world: World, crop: Crop, site: Site) -> Finding:
+    case, started_as = _case(question, world, crop, site)
+    if question.topic == "late-start":
+        return late(case)
+    if question.topic == "early-start":
+        return early(case)
+    if question.topic == "when-start":
+        return when(case)
+    return harvest(case, started_as=started_as)
+
+
+def _case(question: Question, world: World, crop: Crop, site: Site) -> tuple[Case, str | None]:
+    ask = question.ask
+    risk = world.garden.frost_risk
+    terms = terms_for(crop, world.facts, ask, risk)
+    said = method_asked(terms, ask.method)
+    method = said or default_method(terms, question.topic)
+    case = Case(
+        terms=terms,
+        site=site,
+        year=site_year(site),
+        method=method,
+        day=ask.date or world.today,
+        today=world.today,
+        units=world.units,
+        facts=world.facts,
+        method_said=said is not None,
+        day_said=ask.date is not None,
+        cover=_cover(question, world),
+        mat=_mat(question, world),
+    )
+    if question.topic != "harvest-date":
+        return case, None
+    return _started(case, question, world)
+
+
+def _cover(question: Question, world: World) -> Cover:
+    gear = (question.cue("cover") or "").split(",")[0]
+    named = COVERS.get(gear)
+    if named is None:
+        for piece in (question.cue("gear") or "").split(","):
+            named = named or COVERS.get(piece)
+    return cover_named(world.facts, named) if named is not None else OPEN_GROUND
+
+
+def _mat(question: Question, world: World) -> bool:
+    return True if not world.garden.gear else world.garden.has("mat") or not world.garden.gear
+
+
+def _started(case: Case, question: Question, world: World) -> tuple[Case, str | None]:
+    """The start a harvest question is about: said, logged, or the usual one of this season."""
+    ask = question.ask
+    if ask.date is not None:
+        return case, None
+    back = (ask.weeks or 0) * 7 + (ask.days or 0)
+    if back:
+        return replace(case, day=world.today - timedelta(days=round(back)), day_said=True), None
+    if not case.method_said and world.journal is not None:
+        for action, method in (("set-out", "setout"), ("sow", None)):
+            logged = world.journal.search(
+                crop=case.terms.base, action=action, since=world.today - timedelta(days=250), limit=1
+            )
+            if logged:
+                chosen = method or ("indoors" if case.terms.crop.methods[0] == "indoors" else "outdoors")
+                return replace(case, day=logged[0].on, day_said=True, method=chosen, method_said=True), None
+    return replace(case, day=_usual_start(case)), None
+
+
+def _usual_start(case: Case) -> date:
+    """Today when the window is open, else the good start of the window nearest before or next."""
+    from gardenmate.rules.season.case import OUTDOOR
+
+    windows = [
+        w
+        for w in season_windows(case.terms, case.year, case.today - timedelta(days=200))
+        if w.activity in OUTDOOR[case.method]
+    ]
+    if any(w.earliest <= case.today <= w.latest for w in windows):
+        return case.today
+    past = [w for w in windows if w.best_from <= case.today]
+    if past:
+        return past[-1].best_from
+    return windows[0].best_from if windows else case.today
