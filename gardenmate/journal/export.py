@@ -1,0 +1,193 @@
+"""The log as a file: Markdown to read, CSV for a spreadsheet, JSON to take along, iCalendar for a calendar.
+
+What a grower typed stays text in each of them: no markup, no formula, no calendar property comes of it. Only
+JSON keeps every sign exactly; the others drop control signs and put entries on one line.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+import re
+from collections.abc import Callable, Iterable, Sequence
+from datetime import UTC, date, datetime
+from typing import Any
+
+from gardenmate.errors import UsageError
+from gardenmate.journal.decision import Content, KeptDecision, decision_of
+from gardenmate.present.text import harmless
+from gardenmate.units import show_date
+
+FORMATS = ("md", "csv", "json", "ics")
+_KIND = "gardenmate log"
+_VERSION = 1
+_COLUMNS = (
+    "date",
+    "action",
+    "entry",
+    "crops",
+    "count",
+    "place",
+    "temp_c",
+    "detail",
+    "question",
+    "verdict",
+    "headline",
+)
+_FORMULA = tuple("=+-@\t\r")
+_MARKDOWN = re.compile(r"([\\`*_{}\[\]<>()#+|~!&-])")
+
+
+def export(decisions: Iterable[KeptDecision], fmt: str) -> bytes:
+    """The decisions in one of FORMATS, in the order given, as the bytes of a UTF-8 file."""
+    writers: dict[str, Callable[[Sequence[KeptDecision]], bytes]] = {
+        "md": lambda rows: _markdown(rows).encode("utf-8", "replace"),
+        "csv": lambda rows: _csv(rows).encode("utf-8", "replace"),
+        "json": lambda rows: _json(rows).encode("ascii"),
+        "ics": _ics,
+    }
+    return writers[fmt](list(decisions))
+
+
+def _markdown(decisions: Sequence[KeptDecision]) -> str:
+    lines = ["# Garden log"]
+    day: date | None = None
+    for decision in decisions:
+        if decision.on != day:
+            day = decision.on
+            lines += ["", f"## {show_date(day)} {day.year}", ""]
+        lines.append(f"- {_marked_down(decision.text)}")
+        if decision.verdict:
+            lines.append(f"  - asked: {_marked_down(decision.question)} ({decision.verdict})")
+            lines.append(f"  - answer: {_marked_down(decision.headline)}")
+    return "\n".join(lines) + "\n"
+
+
+def _marked_down(text: str) -> str:
+    return _MARKDOWN.sub(r"\\\1", harmless(text))
+
+
+def _csv(decisions: Sequence[KeptDecision]) -> str:
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\r\n")
+    writer.writerow(_COLUMNS)
+    for d in decisions:
+        detail = "; ".join(f"{key}: {value}" for key, value in d.detail.items() if key != "temp_c")
+        said = (d.action, d.text, " ".join(d.crops), d.count, d.place, d.temp_c, detail)
+        basis = (d.question, d.verdict, d.headline)
+        writer.writerow([d.on.isoformat(), *(_cell(value) for value in (*said, *basis))])
+    return out.getvalue()
+
+
+def _cell(value: object) -> str:
+    """A cell a spreadsheet takes as text: one that would start a formula gets an apostrophe in front.
+
+    Known to spreadsheet users as CSV injection (OWASP, "CSV Injection").
+    """
+    if value is None:
+        return ""
+    if isinstance(value, int | float):
+        return f"{value:g}"
+    text = harmless(str(value))
+    return f"'{text}" if text.lstrip(" ").startswith(_FORMULA) else text
+
+
+def _ics(decisions: Sequence[KeptDecision]) -> bytes:
+    from gardenmate.journal.ics import Event, calendar_file
+
+    def event(d: KeptDecision) -> Event:
+        basis = f"Asked: {harmless(d.question)}\nAnswer: {harmless(d.headline)}" if d.verdict else ""
+        return Event(
+            uid=d.uid,
+            on=d.on,
+            summary=d.text,
+            written_at=_moment(d.written_at),
+            description=basis,
+            location=d.place,
+            categories=(d.action, *d.crops),
+        )
+
+    return calendar_file((event(d) for d in decisions), "Garden log")
+
+
+def _moment(written_at: str) -> datetime:
+    """When an entry was written; one carried in from elsewhere may tell no time zone."""
+    moment = datetime.fromisoformat(written_at)
+    return moment if moment.tzinfo is not None else moment.replace(tzinfo=UTC)
+
+
+# -- JSON, out and in ---------------------------------------------------------------------------------
+def _json(decisions: Sequence[KeptDecision]) -> str:
+    entries = [_entry(d) for d in decisions]
+    return json.dumps({"kind": _KIND, "version": _VERSION, "decisions": entries}, indent=1) + "\n"
+
+
+def _entry(d: KeptDecision) -> dict[str, Any]:
+    content: dict[str, Any] = {
+        "uid": d.uid,
+        "written_at": d.written_at,
+        "on": d.on.isoformat(),
+        "action": d.action,
+        "text": d.text,
+        "crops": list(d.crops),
+        "count": d.count,
+        "place": d.place,
+        "temp_c": d.temp_c,
+        "detail": dict(d.detail),
+        "question": d.question,
+        "verdict": d.verdict,
+        "headline": d.headline,
+        "numbers": [dict(n) for n in d.numbers],
+        "knowledge_version": d.knowledge_version,
+    }
+    return {key: value for key, value in content.items() if value not in (None, "", [], {})}
+
+
+_TEXTS = ("uid", "written_at", "on", "action", "text", "place", "question", "verdict", "headline")
+_FIELDS: dict[str, type | tuple[type, ...]] = dict.fromkeys((*_TEXTS, "knowledge_version"), str) | {
+    "crops": list,
+    "count": (int, float),
+    "temp_c": (int, float),
+    "detail": dict,
+    "numbers": list,
+}
+
+
+def read_export(text: str) -> list[tuple[str | None, str, Content]]:
+    """(uid, written_at, content) of every decision of an exported JSON file.
+
+    Raises UsageError, naming the entry, when it is not such a file.
+    """
+    try:
+        data = json.loads(text)
+    except (ValueError, RecursionError) as error:
+        raise UsageError(f"That is not a JSON file: {error}.") from error
+    if not isinstance(data, dict) or data.get("kind") != _KIND or not isinstance(data.get("decisions"), list):
+        raise UsageError(
+            "That JSON file is not an exported log; make one with 'gardenmate log --format json'."
+        )
+    if data.get("version") != _VERSION:
+        raise UsageError(f"That log is of format {data.get('version')!r}; this gardenmate reads {_VERSION}.")
+    return [_read_entry(number, entry) for number, entry in enumerate(data["decisions"], start=1)]
+
+
+def _read_entry(number: int, entry: object) -> tuple[str | None, str, Content]:
+    if not isinstance(entry, dict):
+        raise UsageError(f"Entry {number} of that log is not an object.")
+    for key, value in entry.items():
+        if key not in _FIELDS:
+            raise UsageError(f"Entry {number} of that log has an unknown field {key!r}.")
+        if not isinstance(value, _FIELDS[key]) or isinstance(value, bool):
+            raise UsageError(f"Entry {number} of that log: {key!r} cannot be {value!r}.")
+    uid, written_at = entry.get("uid"), entry.get("written_at", "")
+    content = {key: value for key, value in entry.items() if key not in ("uid", "written_at")}
+    try:
+        if written_at:
+            written_at = _moment(written_at).astimezone(UTC).isoformat(timespec="microseconds")
+        decision_of(number, "", "", content)
+    except (ValueError, KeyError, TypeError, OverflowError) as error:
+        raise UsageError(f"Entry {number} of that log cannot be read: {error}.") from error
+    if not all(isinstance(name, str) for name in content.get("crops", ())):
+        raise UsageError(f"Entry {number} of that log: 'crops' should be names.")
+    return uid, written_at, content
