@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from gardenmate.answer import Answer
+from gardenmate.answer import Answer, Verdict
 from gardenmate.question import Question
 from gardenmate.rules.frame_box import Readings, readings
 from gardenmate.rules.frame_comfort import answer_comfort
 from gardenmate.rules.frame_day import answer_day
-from gardenmate.rules.frame_gain import answer_gain, night_calibration
+from gardenmate.rules.frame_gain import answer_gain, answer_lids, night_calibration
 from gardenmate.rules.frame_lid import answer_general, answer_opener, answer_shut
 from gardenmate.rules.frame_night import answer_night
 from gardenmate.rules.raising import asks, gear, named_crops
@@ -19,11 +19,27 @@ from gardenmate.world import World
 _COMFORT_TO_C = f_to_c(64.0)  # a reading up to this with crops named asks whether they are warm enough
 
 
+_LEAVE_SHUT: dict[Verdict, Verdict] = {"yes": "no", "no": "yes", "tight": "tight"}
+
+
 def answer(question: Question, world: World) -> Answer:
     """The answer to a question about a cold frame or an unheated house.
 
-    verdict: open? yes = open; shut? yes = shut; will it survive? yes = survives.
+    verdict: open? yes = open; shut? leave it shut? yes = shut; will it survive? yes = survives.
     """
+    found = _answer(question, world)
+    if "leave-shut" not in asks(question) or found.verdict is None or not _about_opening(found):
+        return found
+    verdict = _LEAVE_SHUT[found.verdict]
+    headline = f"No, {found.headline[:1].lower()}{found.headline[1:]}" if verdict == "no" else found.headline
+    return replace(found, verdict=verdict, headline=headline)
+
+
+def _about_opening(found: Answer) -> bool:
+    return any(number.name.startswith("open_at_") for number in found.numbers)
+
+
+def _answer(question: Question, world: World) -> Answer:
     asked = asks(question)
     crops = named_crops(question, world)
     read = readings(question)
@@ -41,8 +57,10 @@ def answer(question: Question, world: World) -> Answer:
         return answer_day(question, world, read, crops)
     if "opener" in gear(question) or "opener" in asked:
         return answer_opener(question, world, crops)
-    if question.cue("glazing") is not None or read.night:
-        return answer_gain(question, world)
+    if question.cue("glazing") is not None:
+        return answer_lids(question, world)
+    if read.night or "heater" in gear(question):
+        return _ask_for_low(question, world)
     return answer_general(question, world, crops)
 
 
@@ -72,4 +90,17 @@ def _night_reading(question: Question, world: World, read: Readings) -> Answer:
         headline=said[0] if said else general.headline,
         details=(general.headline, *general.details),
         effects=effects,
+    )
+
+
+def _ask_for_low(question: Question, world: World) -> Answer:
+    """About the night, but no temperature: what it holds in general, and the figure that is needed."""
+    general = answer_gain(question, world)
+    return replace(
+        general,
+        headline=f"What low is forecast? {general.headline}",
+        changes=(
+            "Type tonight's low, and what stands in it ('lettuce in the frame, 22 tonight').",
+            *general.changes,
+        ),
     )

@@ -126,16 +126,24 @@ def readings(question: Question) -> Readings:
     if not question.ask.temps and question.ask.temperature_c is not None:
         plain = [question.ask.temperature_c]
     assumed: list[str] = []
+    if outside is not None and inside is None and not night and _cold_night(outside, question):
+        night = True
+        assumed.append("The temperature outside is taken as tonight's low.")
     for value_c in plain:
         if inside is None and _looks_inside(value_c, question, night, outside is not None):
             inside = value_c
             assumed.append("The temperature you gave is taken as the reading inside.")
         elif outside is None:
             outside = value_c
-            if not night and value_c <= f_to_c(_NIGHT_TO_F) and question.cue("sky") is None:
+            if not night and _cold_night(value_c, question):
                 night = True
                 assumed.append("The temperature you gave is taken as tonight's low outside.")
     return Readings(inside, outside, setting, night, tuple(assumed))
+
+
+def _cold_night(outside_c: float, question: Question) -> bool:
+    """A cold figure outside, with nothing said of the sky, is about the night."""
+    return outside_c <= f_to_c(_NIGHT_TO_F) and question.cue("sky") is None
 
 
 def _looks_inside(value_c: float, question: Question, night: bool, outside_known: bool) -> bool:
@@ -152,8 +160,10 @@ def has_heat(question: Question) -> bool:
 
 
 def in_greenhouse(question: Question) -> bool:
-    """True when it is a greenhouse that is asked about, not the frame."""
-    return "greenhouse" in (question.cue("place_kind"), question.cue("cover"))
+    """True when it is a greenhouse or walk-in tunnel that is asked about, not the frame."""
+    if "frame" in gear(question):
+        return False
+    return question.cue("place_kind") == "greenhouse" or question.cue("cover") in ("greenhouse", "tunnel")
 
 
 def noon_sun_w_m2(question: Question, world: World) -> tuple[float, tuple[str, ...]]:

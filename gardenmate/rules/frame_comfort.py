@@ -24,7 +24,7 @@ def answer_comfort(question: Question, world: World, read: Readings, crops: Sequ
     assert read.inside_c is not None
     units = world.units
     stage = question.cue("stage")
-    rows = [(n, _night_row(world, n), limits(world.facts, n.crop, stage, units)) for n in crops]
+    rows = [(n, night_row(world, n), limits(world.facts, n.crop, stage, units)) for n in crops]
     judged = [(n, row, b, _comfort(row, b, read.inside_c)) for n, row, b in rows]
     verdicts = {v for *_, v in judged}
     care = cautions(world.facts, "cold-frame")
@@ -68,7 +68,7 @@ def answer_comfort(question: Question, world: World, read: Readings, crops: Sequ
     )
 
 
-def _night_row(world: World, named: Named) -> Mapping[str, Any]:
+def night_row(world: World, named: Named) -> Mapping[str, Any]:
     """Night temperatures of a crop; one without its own row is judged by its season's."""
     rows: list[Mapping[str, Any]] = world.facts.table("protection")["night"]
     found = next((row for row in rows if named.crop.id in row["crops"]), None)

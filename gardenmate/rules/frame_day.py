@@ -64,11 +64,13 @@ def answer_day(question: Question, world: World, read: Readings, crops: Sequence
     if read.outside_c is not None or read.inside_c is None:
         assumed.append("The sun is reckoned for noon; earlier and later it is weaker.")
     if lid == "closed" and question.cue("vent") is None:
-        assumed.append("The lid is shut now.")
+        assumed.append("It is shut now.")
+    if in_greenhouse(question) and read.outside_c is not None:
+        assumed.append("Reckoned as for a frame: a larger house warms and cools more slowly.")
     return Answer(
         question=question,
         verdict=verdict,
-        headline=_headline(verdict, width, now_c, read, vent, sky, lid, world),
+        headline=_headline(verdict, _how_wide(width, question), now_c, read, vent, sky, lid, world),
         numbers=tuple(numbers),
         details=(*_details(question, read, frame, vent, now_c, sun * share, factor, world), *learnt),
         steps=_steps(verdict, now_c, read, lid, width, vent, question, world),
@@ -104,15 +106,31 @@ def _width(outside_c: float | None, now_c: float, vent: Vent) -> str:
     return "propped" if outside_c >= vent.prop_outside_c else "crack"
 
 
-_WIDTH_WORDS = {
+_LID_WORDS = {
     "wide": "lid right back",
     "propped": "prop it about 6 in (15 cm)",
     "crack": "only a crack of 1-2 in (3-5 cm), out of the wind",
 }
+_DOOR_WORDS = {
+    "wide": "all doors and vents open",
+    "propped": "vents open and the door ajar",
+    "crack": "one vent open a crack, out of the wind",
+}
+
+
+def _how_wide(width: str, question: Question) -> str:
+    return (_DOOR_WORDS if in_greenhouse(question) else _LID_WORDS)[width]
 
 
 def _headline(
-    verdict: Verdict, width: str, now_c: float, read: Readings, vent: Vent, sky: str, lid: str, world: World
+    verdict: Verdict,
+    how: str,
+    now_c: float,
+    read: Readings,
+    vent: Vent,
+    sky: str,
+    lid: str,
+    world: World,
 ) -> str:
     units = world.units
     now = frost_temp(now_c, units)
@@ -126,14 +144,11 @@ def _headline(
             return (
                 f"{now} inside with the lid open {danger}: shade it now and water in the cool of the evening."
             )
-        return (
-            f"Open it right now, {_WIDTH_WORDS['wide']}: {now} inside {danger}; {limit} is the "
-            f"limit {for_whom}."
-        )
+        return f"Open it right now, {how}: {now} inside {danger}; {limit} is the limit {for_whom}."
     if read.inside_c is None:
         if verdict == "yes":
             return (
-                f"Open it, {_WIDTH_WORDS[width]}: shut, a {_sky_word(sky)} noon at "
+                f"Open it, {how}: shut, a {_sky_word(sky)} noon at "
                 f"{_out(read, world)} outside "
                 f"would take it to about {now}; {limit} is the limit {for_whom}."
             )
@@ -143,7 +158,7 @@ def _headline(
             )
         return f"Leave it shut: under a {_sky_word(sky)} sky it reaches only about {now} inside."
     if verdict == "yes":
-        return f"Open it, {_WIDTH_WORDS[width]}: {now} inside is at or over the {limit} limit {for_whom}."
+        return f"Open it, {how}: {now} inside is at or over the {limit} limit {for_whom}."
     if verdict == "tight":
         return (
             f"Crack it open now: {now} inside is near the {limit} limit {for_whom}, and sun takes "
@@ -203,7 +218,8 @@ def _steps(
     if read.inside_c is not None and now_c >= vent.harm_c:
         steps.append("Shade it with cloth or newspaper until it is under control; water once it has cooled.")
     if lid != "open":
-        steps.append(f"{sentence(_WIDTH_WORDS[width])}, hinge side to the wind.")
+        hinge = "" if in_greenhouse(question) else ", hinge side to the wind"
+        steps.append(f"{sentence(_how_wide(width, question))}{hinge}.")
     shut = frost_temp(vent.shut_c, world.units)
     steps.append(
         f"Shut again {shut_time(question, world)}, or when the inside has dropped to {shut}, to keep "
@@ -215,10 +231,7 @@ def _steps(
 def _changes(
     vent: Vent, needs_c: float, crops: Sequence[Named], question: Question, world: World
 ) -> tuple[str, ...]:
-    units = world.units
-    changes = [
-        f"On a sunny day around now this frame needs opening from about {frost_temp(needs_c, units)} outside."
-    ]
+    changes = [sunny_rule(needs_c, world)]
     if not crops:
         changes.append(
             "Name the crops: cool ones want air from 60-65 F (16-18 C), warm ones from 70-75 F (21-24 C)."
@@ -226,6 +239,14 @@ def _changes(
     if not (world.garden.frame.opener or "opener" in (question.cue("gear") or "")):
         changes.append("If nobody is home on a sunny day, prop it before you leave or fit a wax opener.")
     return tuple(changes)
+
+
+def sunny_rule(needs_c: float, world: World) -> str:
+    """From what outside temperature a shut frame overheats on a sunny day at this time of year."""
+    if needs_c < 0.0:
+        return "On a sunny day around now this frame needs air at noon even when it freezes outside."
+    limit = frost_temp(needs_c, world.units)
+    return f"On a sunny day around now this frame needs opening from about {limit} outside."
 
 
 def _working(
@@ -264,6 +285,8 @@ def _calibration(
         f"{frost_span(reckoned, units)} is reckoned"
     )
     if not _FACTOR[0] <= factor <= _FACTOR[1]:
+        if question.cue("vent") is None:
+            return (), (), 1.0
         return (), (f"{compared}, too far off to learn from (not noon, or not shut?).",), 1.0
     if question.cue("vent") != "closed" or world.site is None:
         return (), (

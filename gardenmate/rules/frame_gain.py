@@ -12,7 +12,7 @@ from gardenmate.rules.cautions import cautions
 from gardenmate.rules.frame_box import Readings, frame_facts, has_heat, in_greenhouse
 from gardenmate.rules.frame_night import BLANKETS, night_working, published_gain
 from gardenmate.rules.protection import F_DEGREE, frost_span
-from gardenmate.rules.raising import unique
+from gardenmate.rules.raising import sentence, unique
 from gardenmate.world import World
 
 _OFFSET_C = (-4.0, 6.0)  # a night reading further off than this is not the frame's own doing
@@ -31,9 +31,8 @@ def answer_gain(question: Question, world: World) -> Answer:
         in_c = question.ask.temp_c
         span_c = in_c if in_c is not None else (question.ask.temp_f or 0.0) * F_DEGREE
         verdict = "yes" if 0.0 < span_c <= most_c + 0.6 else "no"
-        start = f"Yes, {frost_span(span_c, units)} is about right: expect" if verdict == "yes" else (
-            f"Not {frost_span(span_c, units)}: expect"
-        )  # fmt: skip
+        said = f"{in_c:g} C degrees" if in_c is not None else f"{question.ask.temp_f:g} F degrees"
+        start = f"Yes, {said} is about right: expect" if verdict == "yes" else f"Not {said}: expect"
     care = cautions(world.facts, "cold-frame", "lid", "heater")
     warm = frame.night_rise_c(blanket=True)
     rows = []
@@ -70,6 +69,26 @@ def answer_gain(question: Question, world: World) -> Answer:
         assumptions=frame.assumptions,
         sources=unique(frame.sources, frame.table["frame"]["log_sources"], care.sources),
         working=night_working(frame, 0.0, rise, False, world),
+    )
+
+
+def answer_lids(question: Question, world: World) -> Answer:
+    """Which lid: night warmth and light of the one named against single glass."""
+    general = answer_gain(question, world)
+    lids = {row["id"]: row for row in world.facts.table("protection")["glazing"]}
+    named = lids.get(question.cue("glazing") or "", lids["glass"])
+    other = lids["twin-wall"] if named["id"] == "glass" else lids["glass"]
+    units = world.units
+    held, plain = (
+        frost_span(frame_facts(_with_glazing(question, row["id"]), world).night_rise_c(), units)
+        for row in (named, other)
+    )
+    return replace(
+        general,
+        verdict=None,
+        headline=f"{sentence(named['name'])} holds about {held} over outside at night and lets in "
+        f"{100 * named['light']:.0f}% of the light; {other['name']} {plain} and {100 * other['light']:.0f}%.",
+        sources=unique(general.sources, *(row["sources"] for row in lids.values())),
     )
 
 

@@ -170,11 +170,16 @@ def answer_general(question: Question, world: World, crops: Sequence[Named]) -> 
     prop, wide = (frost_temp(t, units) for t in (vent.prop_outside_c, vent.wide_outside_c))
     care = cautions(world.facts, "cold-frame", "heat", "lid")
     time = shut_time(question, world)
+    sunny = question.cue("sky") in ("clear", "hazy", "part-cloud")
+    rise = frost_span(frame.day_rise_c(sun, "closed"), units)
+    opens = f"{frost_temp(vent.crack_c, units).split()[0]} to {frost_temp(vent.open_c, units)}"
     return Answer(
         question=question,
-        verdict=None,
-        headline=f"Open by the thermometer inside, at {frost_temp(vent.crack_c, units)} to "
-        f"{frost_temp(vent.open_c, units)}, and shut {time}, while it is still warm.",
+        verdict="yes" if sunny else None,
+        headline=f"Open it: in full sun a shut frame is {rise} over outside by noon; prop it before "
+        "you leave."
+        if sunny
+        else f"Open by the thermometer inside, at {opens}, and shut {time}, while it is still warm.",
         numbers=(
             *temp_numbers("open_at_inside", "open when inside reaches", vent.open_c),
             *temp_numbers("open_at_outside", "outside, sunny: must be open from", needs_c),

@@ -8,6 +8,7 @@ from gardenmate.answer import Answer, Number, Table, Verdict
 from gardenmate.question import Question
 from gardenmate.rules.cautions import cautions
 from gardenmate.rules.frame_box import FrameFacts, Readings, frame_facts, in_greenhouse
+from gardenmate.rules.frame_comfort import night_row
 from gardenmate.rules.frost_groups import group_rows
 from gardenmate.rules.frost_sky import Night
 from gardenmate.rules.frost_words import plants
@@ -22,6 +23,7 @@ from gardenmate.rules.protection import (
 )
 from gardenmate.rules.raising import Named, listed, sentence, temp_numbers, unique
 from gardenmate.science.frame_heat import heat_loss_w
+from gardenmate.units import f_to_c
 from gardenmate.world import World
 
 _MARGIN_C = 0.9 * F_DEGREE
@@ -66,6 +68,10 @@ def answer_night(question: Question, world: World, read: Readings, crops: Sequen
         )
     if len(judged) == 1 and judged[0][2] != "yes" and judged[0][1].note:
         details.append(note_in_units(judged[0][1].note, units))
+    slow = [n for n, _, v in judged if v == "yes" and inside_c < f_to_c(night_row(world, n)["stall_f"])]
+    if any(n.crop.season == "warm" for n in slow):
+        standing = listed(plants(n).word for n in slow if n.crop.season == "warm")
+        details.append(f"That cold {standing} live but stand still; many such nights set them back.")
     numbers = _numbers(read.outside_c, inside_c, warm_c, blanket, judged)
     watts = _heat_w(frame, judged, read.outside_c) if place == "frame" else None
     if watts is not None:

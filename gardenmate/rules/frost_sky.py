@@ -6,7 +6,7 @@ colder; under cloud or in wind they are not. A hollow is colder still.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from gardenmate.question import Question
@@ -78,10 +78,7 @@ def night(question: Question, world: World) -> Night | None:
     sky = sky_of(question)
     details: list[str] = []
     working: list[str] = []
-    assumptions: list[str] = []
-    radiation = world.facts.table("protection")["radiation"]
-    sources = list(radiation["sources"])
-    units = world.units
+    sources: list[str] = []
     if forecast is not None:
         low_forecast, text, line, more = forecast
         details.append(text)
@@ -91,9 +88,28 @@ def night(question: Question, world: World) -> Night | None:
             low_c = low_forecast
             sky = "clear" if sky == "unknown" else sky
     assert low_c is not None
+    return _after(night_at(low_c, question, world, sky), details, working, sources)
+
+
+def _after(tonight: Night, details: list[str], working: list[str], sources: list[str]) -> Night:
+    """The night with what led to its low put before what follows from it."""
+    return replace(
+        tonight,
+        details=(*details, *tonight.details),
+        working=(*working, *tonight.working),
+        sources=unique(tonight.sources, sources),
+    )
+
+
+def night_at(low_c: float, question: Question, world: World, sky: Sky | None = None) -> Night:
+    """A night with this forecast low, in this garden: hollow or slope, clear or cloudy, leaf height."""
+    radiation = world.facts.table("protection")["radiation"]
+    units = world.units
+    sky = sky or sky_of(question)
+    working: list[str] = []
+    assumptions: list[str] = []
     typed_c = low_c
-    low_c, said = _placed(low_c, question, world)
-    details += said
+    low_c, details = _placed(low_c, question, world)
     if low_c != typed_c:
         working.append(
             f"Low in this garden: {frost_temp(typed_c, units)} - {frost_span(typed_c - low_c, units)} = "
@@ -113,8 +129,9 @@ def night(question: Question, world: World) -> Night | None:
         )
     details += _dew_hints(question, world)
     return Night(
-        low_c, sky, clear_c, cloudy_c, tuple(details), tuple(assumptions), tuple(working), unique(sources)
-    )
+        low_c, sky, clear_c, cloudy_c, tuple(details), tuple(assumptions), tuple(working),
+        unique(radiation["sources"], radiation["dew_sources"] if _dew_hints(question, world) else ()),
+    )  # fmt: skip
 
 
 def _placed(low_c: float, question: Question, world: World) -> tuple[float, list[str]]:
