@@ -45,7 +45,6 @@ _BY_ASK: dict[str, Callable[[Question, World, tuple[Named, ...]], Answer]] = {
     "why": causes.why,
     "dig": waiting.overdue,
     "overdue": waiting.overdue,
-    "resow": waiting.overdue,
     "depth": causes.depth,
     "light": causes.light_or_dark,
     "soak": causes.soak,

@@ -67,7 +67,7 @@ def hardening_of(named: Named | None, world: World) -> Hardening:
     crop = named.crop
     raising = crop.raising
     days = raising.hardening_days or (float(table["days"][0]), float(table["days"][1]))
-    usual = round(min(max(table["usual_days"], days[0]), days[1]))
+    usual = round(min(table["usual_days"], sum(days) / 2))
     group = None
     if raising.hardening_min_c is not None:
         night = raising.hardening_min_c[0]

@@ -30,11 +30,11 @@ from gardenmate.rules.set_out import set_out_window
 from gardenmate.units import f_to_c, show_date, show_length_cm, show_temp
 from gardenmate.world import World
 
-_PLAN = frozenset({"plan", "how", "dates"})
-_DAYS = frozenset({"days", "how-long"})
+_PLAN = frozenset({"plan"})
+_DAYS = frozenset({"days"})
 _NEED = frozenset({"need"})
-_LIMIT = frozenset({"limit", "low", "odds"})
-_HOLD = frozenset({"hold", "close"})
+_LIMIT = frozenset({"limit"})
+_HOLD = frozenset({"hold"})
 _NIGHT = frozenset({"tonight", "bring-in"})
 
 

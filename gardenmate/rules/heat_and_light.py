@@ -16,7 +16,7 @@ from gardenmate.rules.raising import Named, asks, finished, gear, named_crops, u
 from gardenmate.world import World
 
 _LIGHT_ASKS = {"hours", "ppfd", "dli", "light", "distance", "lamp", "sill", "leggy"}
-_HEAT_ASKS = {"mat", "mat-off", "setting", "warmth"}
+_HEAT_ASKS = {"mat", "mat-off", "setting"}
 _LIGHT_CUES = ("lux", "ppfd", "lamp_watts", "lamp_hours", "sun_hours")
 _FOCUS = {"hours": "hours", "ppfd": "ppfd", "dli": "ppfd", "distance": "distance"}
 
@@ -66,7 +66,7 @@ def _heat(question: Question, world: World, crops: tuple[Named, ...], wanted: fr
         return bottom_heat.mat_off_answer(question, world, crops)
     if not crops:
         return bottom_heat.general_answer(question, world)
-    setting_asked = wanted & {"setting", "warmth"}
+    setting_asked = wanted & {"setting"}
     typed = question.ask.temperature_c is not None
     if setting_asked or (typed and not bottom_heat.is_room(question, crops)):
         return bottom_heat.setting_answer(question, world, crops)

@@ -339,15 +339,27 @@ def _general(question: Question, world: World) -> Answer:
             pots = (sizes[row["steps"][-1]].label(units), sizes[row["held_in"]].label(units))
             rows.append((label, *pots, row["leaves"], row["bury_text"]))
     wanted = asks(question)
-    bury = bool(wanted & {"bury", "deep"})
+    if "ahead" in wanted:
+        verdict: Verdict | None = "yes"
+        headline = (
+            "Yes, pot on: a crowded root ball sets plants back more than a bigger pot costs; potted on, they "
+            "still wait for frost to be over."
+        )
+    elif "bury" in wanted:
+        verdict = None
+        headline = (
+            "It depends on the crop: tomatoes go deep, brassicas to the first leaves, squash and lettuce no "
+            "deeper than they stood."
+        )
+    else:
+        verdict = None
+        headline = (
+            "Pot on at the first or second pair of true leaves, before roots circle, into a pot a size wider."
+        )
     return Answer(
         question=question,
-        verdict=None,
-        headline="It depends on the crop: tomatoes go deep, brassicas to the first leaves, squash and "
-        "lettuce no deeper than they stood."
-        if bury
-        else "Pot on at the first or second pair of true leaves, before roots circle, into a pot a size "
-        "wider.",
+        verdict=verdict,
+        headline=headline,
         table=Table(("crop", "pot", "if it must wait", "move at", "how deep"), tuple(rows)),
         details=(
             "Signs: roots at the holes, water running straight through, leaves paling, growth stopping.",
@@ -362,11 +374,11 @@ def _general(question: Question, world: World) -> Answer:
 
 
 _BY_ASK: tuple[tuple[frozenset[str], _Reply], ...] = (
-    (frozenset({"bury", "deep", "leggy"}), _bury),
+    (frozenset({"bury"}), _bury),
     (frozenset({"flowers"}), _flowers),
-    (frozenset({"stay", "root-bound", "close"}), _stay),
-    (frozenset({"hold", "ahead", "wait"}), _hold_over),
+    (frozenset({"stay"}), _stay),
+    (frozenset({"ahead"}), _hold_over),
     (frozenset({"second"}), _second),
     (frozenset({"pot-size"}), _size),
-    (frozenset({"dates", "when"}), _when),
+    (frozenset({"when"}), _when),
 )

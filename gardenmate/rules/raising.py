@@ -37,8 +37,9 @@ def spoken_name(crop: Crop, ref: CropRef | None = None) -> str:
     """The singular trade name: the grower's own word when it is one ("courgette"), else the usual one."""
     typed = ref.typed.lower().strip() if ref is not None else ""
     known = (*crop.names, *crop.generic_names)
-    for word in (typed.removesuffix("es"), typed.removesuffix("s"), typed):
-        if word and word in known:
+    singular = [typed[: -len(end)] for end in ("es", "s") if typed.endswith(end)]
+    for word in (*singular, typed):
+        if word in known:
             return proper(word)
     return proper(crop.generic_names[0] if crop.generic_names else crop.names[0])
 
@@ -63,9 +64,32 @@ def listed(words: Iterable[str], last: str = "and") -> str:
     return f"{', '.join(items[:-1])} {last} {items[-1]}"
 
 
+# The cue that says what exactly is asked, for each topic, and what the general cue ``asks`` may add to it.
+_OWN_CUE = {
+    "germination": "germinating",
+    "heat-and-light": "lighting",
+    "potting-up": "potting",
+    "hardening-off": "hardening",
+}
+_GENERAL = {
+    "germination": {"overdue": "overdue", "depth": "depth", "age": "seed-age", "warm-enough": "warm-enough"},
+    "heat-and-light": {"cost": "cost", "hours": "hours", "mat-off": "mat-off", "distance": "distance"},
+    "potting-up": {"pot-size": "pot-size", "depth": "bury"},
+    "hardening-off": {"tonight": "tonight", "bring-in": "bring-in"},
+}
+
+
 def asks(question: Question) -> frozenset[str]:
-    """What exactly is asked inside the topic (cue ``asks``, comma separated), possibly nothing."""
-    return frozenset(word.strip() for word in (question.cue("asks") or "").split(",") if word.strip())
+    """What exactly is asked inside the topic, possibly nothing.
+
+    The topic's own cue decides; where it is silent, those values of the general cue ``asks`` count that mean
+    the same in this topic.
+    """
+    own = question.cue(_OWN_CUE.get(question.topic, ""))
+    if own:
+        return frozenset({own})
+    general = _GENERAL.get(question.topic, {}).get(question.cue("asks") or "")
+    return frozenset({general} if general else ())
 
 
 def gear(question: Question) -> frozenset[str]:

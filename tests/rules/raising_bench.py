@@ -17,6 +17,12 @@ from gardenmate.world import Decision, World
 
 TODAY = date(2027, 4, 18)
 FACTS = Facts()
+OWN_CUE = {
+    "germination": "germinating",
+    "heat-and-light": "lighting",
+    "potting-up": "potting",
+    "hardening-off": "hardening",
+}
 
 
 class FakeJournal:
@@ -70,12 +76,16 @@ def ask(
     cues: dict[str, str] | None = None,
     **slots: object,
 ) -> Answer:
-    """The answer to a question built by hand; ``f`` / ``c`` is its temperature."""
+    """The answer to a question built by hand; ``f`` / ``c`` is its temperature.
+
+    The cue ``asks`` stands for the topic's own cue.
+    """
     if f is not None or c is not None:
         value, unit = (f, "F") if f is not None else (c, "C")
         assert value is not None
         slots = {"temps": (Temperature(value, unit, role),), "temp_f": f, "temp_c": c, **slots}
-    question = Question(text, topic, refs(*crops), Slots(**slots), cues=cues or {})  # type: ignore[arg-type]
+    cues = {OWN_CUE[topic] if name == "asks" else name: value for name, value in (cues or {}).items()}
+    question = Question(text, topic, refs(*crops), Slots(**slots), cues=cues)  # type: ignore[arg-type]
     return rule_for(topic).answer(question, world or bare_world())
 
 

@@ -49,7 +49,7 @@ def test_metric_pots_and_litres_of_mix() -> None:
 
 
 def test_a_crowded_plant_is_potted_on_while_frost_lasts() -> None:
-    reply = ask(P, "hot-pepper", "tomato", cues={"asks": "hold"})
+    reply = ask(P, "hot-pepper", "tomato", cues={"asks": "ahead"})
     assert reply.verdict == "yes"
     assert reply.headline.startswith("Yes, pot on: hot pepper into a 5 in pot and tomato into a 6 in pot")
     assert any("not planting out" in said for said in reply.details)
