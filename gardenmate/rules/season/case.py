@@ -7,6 +7,7 @@ from datetime import date, timedelta
 
 from gardenmate.answer import Activity, Mark, Number, Verdict, Window
 from gardenmate.climate.site import Site
+from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
 from gardenmate.rules.season.site_year import SiteYear
 from gardenmate.rules.season.terms import OPEN_GROUND, Cover, Terms
@@ -39,7 +40,7 @@ class Case:
     @property
     def name(self) -> str:
         """The crop as a grower names it."""
-        return self.terms.crop.name
+        return crop_words(self.terms.crop)
 
     def on(self, day: date) -> str:
         """A date in words, with the year when it is not this one."""
@@ -70,9 +71,18 @@ class Finding:
     sources: tuple[str, ...] = field(default=())
 
 
+def crop_words(crop: Crop) -> str:
+    """The crop in running text: the plural where its names have one ("peppers"), else the name ("garlic")."""
+    first = crop.names[0]
+    for plural in (f"{first}s", f"{first}es", f"{first[:-1]}ies", f"{first[:-1]}ves"):
+        if plural in crop.names:
+            return plural
+    return first
+
+
 def act(terms: Terms, method: str) -> str:
     """What the grower does: "sow peppers indoors", "set out tomato plants", "plant garlic"."""
-    m, name = terms.crop.methods, terms.crop.name
+    m, name = terms.crop.methods, crop_words(terms.crop)
     if method == "indoors":
         return f"sow {name} indoors"
     if method == "outdoors":

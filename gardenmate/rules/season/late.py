@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
-from gardenmate.answer import Verdict, Window
+from gardenmate.answer import Mark, Verdict, Window
 from gardenmate.rules.season.case import OUTDOOR, Case, Finding, act, activity_words, days_word, done, percent
 from gardenmate.rules.season.changes import for_late, sensitivity
 from gardenmate.rules.season.numbers import plan_marks, plan_numbers, plan_working
 from gardenmate.rules.season.plan import Plan, count_back, make_plan, season_windows
+from gardenmate.rules.season.terms import cover_named, early_variety
 
 SOON_DAYS = 21
 TOO_LONG_DAYS = 200
@@ -24,11 +25,13 @@ def late(case: Case) -> Finding:
     open_now = next((w for w in mine if w.earliest <= case.day), None)
     soon = next((w for w in mine if case.day < w.earliest), None)
     verdict = verdict_of(case, plan)
+    helped = ""
     if verdict == "no" and open_now is not None:
-        verdict = "tight"  # the window holds: an early variety, or a tunnel, is what makes it
+        plan, helped = _helped(case, plan)
+        verdict = "no" if verdict_of(case, plan) == "no" else "tight"
     if open_now is None and soon is not None and _season_ahead(case, soon):
         return _ahead(case, windows, soon)
-    headline = _headline(case, plan, verdict, soon)
+    headline = _headline(case, plan, verdict, soon, helped)
     changes = () if verdict == "yes" else for_late(case, plan)
     return Finding(
         case=case,
@@ -91,7 +94,19 @@ def _ahead(case: Case, windows: tuple[Window, ...], soon: Window) -> Finding:
     )
 
 
-def _headline(case: Case, plan: Plan, verdict: Verdict, soon: Window | None) -> str:
+def _helped(case: Case, plan: Plan) -> tuple[Plan, str]:
+    """The start with an early variety, and then under a low tunnel, where a middling one will not do."""
+    early = early_variety(case.terms)
+    tunnel = cover_named(case.facts, "tunnel")
+    days = f"a {early.dtm:.0f}-day variety"
+    for cover, words in ((case.cover, f"with {days}"), (tunnel, f"with {days} under {tunnel.name}")):
+        tried = make_plan(early, case.year, case.method, case.day, cover=cover, mat=case.mat)
+        if tried.chance >= case.terms.general.tight_from:
+            return tried, words
+    return plan, ""
+
+
+def _headline(case: Case, plan: Plan, verdict: Verdict, soon: Window | None, helped: str) -> str:
     what = act(case.terms, case.method)
     first = None if plan.first_pick is None else case.on(plan.first_pick)
     when = "now" if case.day == case.today else f"on {case.on(case.day)}"
@@ -104,8 +119,9 @@ def _headline(case: Case, plan: Plan, verdict: Verdict, soon: Window | None) -> 
             margin = f", {days_word(plan.margin_days)} to spare"
         return f"Not too late to {what} {when}: {out}first picking is about {first}{margin}."
     if verdict == "tight":
+        how = f"only {helped}, " if helped else ""
         return (
-            f"Not too late to {what} {when}, but tight: first picking about {first}, "
+            f"Not too late to {what} {when}, but tight: {how}first picking about {first}, "
             f"{percent(plan.chance)} likely to beat {_what_ends(plan)}."
         )
     if first is None or plan.ready_in_days is None or plan.ready_in_days > TOO_LONG_DAYS:
@@ -231,9 +247,7 @@ def by_windows(case: Case, windows: tuple[Window, ...]) -> Finding:
     )
 
 
-def _window_marks(case: Case, window: Window | None) -> tuple[object, ...]:
-    from gardenmate.answer import Mark
-
+def _window_marks(case: Case, window: Window | None) -> tuple[Mark, ...]:
     if window is None:
         return ()
     return (Mark("today", case.today), Mark("from", window.best_from), Mark("to", window.best_to))

@@ -17,8 +17,9 @@ from gardenmate.rules.season.windows import dated, spans
 from gardenmate.science.frost_risk import chance_before, normal_cdf, standard_quantile
 from gardenmate.science.thermal_time import day_reached
 
-HEAT_SPREAD_C = 1.2 / 0.8416
-"""Spread of the heat limit: certain enough (80%) a little under it, as likely as not a little over it."""
+LONGEST_DAYS = 230
+HEAT_SPREAD_C = 2.0 / 0.8416
+"""Spread of the heat limit: 80% sure one degree under it, as likely as not one degree over it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,10 +83,12 @@ def make_plan(
     waits = 0 if opens is None else opens - out
     age = float(goes - d) if method == "indoors" else None
     need = terms.need("outdoors" if method == "outdoors" else "setout", _capped_age(terms, age))
-    total = year.total(terms.base_c, terms.upper_c, cover.day_c)
+    total = terms.total(year, cover)
     base = (goes // YEAR) * YEAR
     reached = day_reached(total, goes - base, need)
     ready = None if reached is None else reached + base
+    if ready is not None and ready - goes > LONGEST_DAYS and not terms.rule:
+        ready = None  # it would only ripen after another winter
     end, sd = season_end(terms, year, cover)
     end += base
     chance, margin, binding, hot = _outcome(terms, year, ready, end, sd)
@@ -156,7 +159,7 @@ def _outcome(
     at_ready = year.mean_c[ready % YEAR]
     cool = 1.0
     if terms.heat_c is not None:
-        cool = normal_cdf((terms.heat_c + 1.0 - at_ready) / (2.0 / 0.8416))
+        cool = normal_cdf((terms.heat_c + 1.0 - at_ready) / HEAT_SPREAD_C)
     binding = "heat" if cool < in_time else ("none" if margin is None else _what_ends(terms, year, end))
     return in_time * cool, margin, binding, at_ready if binding == "heat" else None
 
@@ -199,7 +202,7 @@ def longest_maturity(terms: Terms, year: SiteYear, plan: Plan, chance: float) ->
     base = (a // YEAR) * YEAR
     if b <= a:
         return None
-    total = year.total(terms.base_c, terms.upper_c, plan.cover.day_c)
+    total = terms.total(year, plan.cover)
     b = min(b, base + len(total) - 1)
     days = (total[b - base] - total[a - base]) / terms.reference_rate()
     extra = terms.days_needed("outdoors" if plan.method == "outdoors" else "setout") - terms.dtm

@@ -14,6 +14,7 @@ from gardenmate.rules.season.terms import OPEN_GROUND, Cover, Terms
 from gardenmate.science.frost_risk import standard_quantile
 
 NEVER = 10**6
+SLOWEST = 1.7
 HEAT_SLACK_C = 1.0
 """The printed highest monthly mean is a soft limit: allowed this much over it, good only as much under."""
 
@@ -72,7 +73,7 @@ def season_end(terms: Terms, year: SiteYear, cover: Cover = OPEN_GROUND) -> tupl
         cold = year.first_day(year.hottest, lambda t: t < floor, year.hottest + 300)
         if cold is not None and cold < end:
             end, sd = float(cold), 8.0
-    elif terms.crop.frost.killed_below_c < terms.damage_c:
+    elif year.mild and terms.crop.frost.killed_below_c < terms.damage_c:
         # A cool crop that only the killing cold would end stands the winter where that cold hardly comes.
         if year.first_autumn(terms.crop.frost.killed_below_c - cover.frost_c) is None:
             end, sd = float(NEVER), 0.0
@@ -99,7 +100,7 @@ def limits(terms: Terms, year: SiteYear, method: str, *, good: bool, cover: Cove
 
 def ready_days(terms: Terms, year: SiteYear, method: str, cover: Cover = OPEN_GROUND) -> list[int]:
     """First-picking day of a start on each day of the year (NEVER when three years do not suffice)."""
-    total = year.total(terms.base_c, terms.upper_c, cover.day_c)
+    total = terms.total(year, cover)
     need = terms.need(method)
     found: list[int] = []
     i = 0
@@ -117,6 +118,7 @@ def scan(terms: Terms, year: SiteYear, method: str, cover: Cover = OPEN_GROUND) 
     ready = ready_days(terms, year, method, cover)
     mean, hottest = year.mean_c, year.hottest
     until = terms.until_mean_c if terms.until_mean_c is not None else 99.0
+    longest = d_max(terms, method)
     ends = terms.until_mean_c is not None
     out = Scan(ready, [], [], [], [], [])
     for d in range(YEAR):
@@ -127,9 +129,14 @@ def scan(terms: Terms, year: SiteYear, method: str, cover: Cover = OPEN_GROUND) 
         out.opens.append(in_time and d >= loose.opens_after and (past or loose.opens_mean_c <= t <= until))
         out.opens_well.append(d >= strict.opens_after and (past or t >= strict.opens_mean_c))
         out.too_hot.append(at_ready > loose.heat_c)
-        out.fits.append(at_ready <= loose.heat_c and r <= loose.ready_by)
+        out.fits.append(at_ready <= loose.heat_c and r <= loose.ready_by and r - d <= longest)
         out.fits_well.append(at_ready <= strict.heat_c and r <= strict.ready_by and t <= until - 1.0)
     return out
+
+
+def d_max(terms: Terms, method: str) -> float:
+    """Most days a start may take to come ready: one that creeps through the winter is another crop's rule."""
+    return SLOWEST * terms.days_needed(method) + 14.0
 
 
 def runs(days: list[bool], shortest: int = 7) -> list[tuple[int, int]]:

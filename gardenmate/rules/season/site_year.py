@@ -7,6 +7,7 @@ the equator, 20 June south of it), so that a season never wraps inside one list.
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date, timedelta
 from functools import lru_cache
 
@@ -17,6 +18,8 @@ from gardenmate.science.thermal_time import cumulative, degree_days_sine
 YEAR = 365
 CYCLES = 3
 BEFORE_ANCHOR_DAYS = 25
+ANY_MONTH_TENTH = 161.0
+"""Days from the anchor (15 January) to 25 June."""
 
 
 class SiteYear:
@@ -33,7 +36,7 @@ class SiteYear:
         self.soil_c = soil_means_c(self.mean_c)
         self.hottest = max(range(YEAR), key=self.mean_c.__getitem__)
         self.coldest = min(range(YEAR), key=self.mean_c.__getitem__)
-        self._totals: dict[tuple[float, float, float], list[float]] = {}
+        self._totals: dict[tuple[float, float, float, float], list[float]] = {}
         self._freezes: dict[float, tuple[FreezeDate | None, FreezeDate | None]] = {}
 
     def origin(self, day: date) -> date:
@@ -45,13 +48,14 @@ class SiteYear:
         origin = self.origin(day)
         return origin, (day - origin).days
 
-    def total(self, base_c: float, upper_c: float, warmer_c: float = 0.0) -> list[float]:
-        """Running degree-day total over three years from the origin; ``warmer_c`` is what a cover adds."""
-        key = (base_c, upper_c, warmer_c)
+    def total(self, base_c: float, upper_c: float, most: float, warmer_c: float = 0.0) -> list[float]:
+        """Running degree-day total over three years from the origin; ``warmer_c`` is what a cover adds and
+        ``most`` the degree-days a day may count at most (more heat does not hasten the crop)."""
+        key = (base_c, upper_c, most, warmer_c)
         found = self._totals.get(key)
         if found is None:
             year = [
-                degree_days_sine(low, high + 2.0 * warmer_c, base_c, upper_c)
+                min(most, degree_days_sine(low, high + 2.0 * warmer_c, base_c, upper_c))
                 for low, high in zip(self.min_c, self.max_c, strict=True)
             ]
             found = self._totals[key] = cumulative(year * CYCLES)
@@ -69,8 +73,20 @@ class SiteYear:
         found = self._freezes.get(threshold_c)
         if found is None:
             freeze = self.site.freeze_at(threshold_c)
+            spring = freeze.last_spring
+            if self.site.regime == "any-month" and spring is not None:
+                freeze = replace(freeze, last_spring=self._late_enough(spring))
             found = self._freezes[threshold_c] = (_moved(freeze.last_spring), _moved(freeze.first_autumn))
         return found
+
+    def _late_enough(self, estimated: FreezeDate) -> FreezeDate:
+        """A place where frost may come in any month: one year in ten it freezes past the last week of June, so
+        the average cannot lie further back than the spread allows (the shift found at 32 F is used for all)."""
+        at_32 = self.site.freeze_at(0.0).last_spring
+        if at_32 is None or self.site.basis not in ("estimated", "published"):
+            return estimated
+        least = ANY_MONTH_TENTH - 1.2816 * at_32.sd_days
+        return replace(estimated, offset_days=estimated.offset_days + max(0.0, least - at_32.offset_days))
 
     def first_day(self, start: int, wanted: Callable[[float], bool], until: int) -> int | None:
         """First day from ``start`` whose daily mean is as wanted, looking no further than ``until``."""
@@ -81,8 +97,8 @@ class SiteYear:
 
     @property
     def mild(self) -> bool:
-        """Winters in which hardy crops stand outdoors: coldest daily mean 2 C or more."""
-        return self.mean_c[self.coldest] >= 2.0
+        """Winters in which hardy crops stand outdoors: coldest daily mean 3 C or more."""
+        return self.mean_c[self.coldest] >= 3.0
 
 
 def _moved(freeze: FreezeDate | None) -> FreezeDate | None:

@@ -9,6 +9,7 @@ from typing import Any
 from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
 from gardenmate.question import Slots
+from gardenmate.rules.season.site_year import SiteYear
 from gardenmate.science.emergence import Curve, days_to_emerge, from_range
 from gardenmate.science.thermal_time import degree_days_sine
 
@@ -52,6 +53,7 @@ class General:
     fall_factor_days: float
     frost_tender_days: float
     raising_gain: float
+    heat_gain: float
     mat_soil_c: float
     room_soil_c: float
 
@@ -122,6 +124,12 @@ class Terms:
             self.upper_c,
         )
 
+    def total(self, year: SiteYear, cover: Cover = OPEN_GROUND) -> list[float]:
+        """Running degree-days of the place for this crop: no day counts more than ``heat_gain`` reference days,
+        because a printed figure is already that of good growing weather."""
+        most = round(self.general.heat_gain * self.reference_rate(), 3)
+        return year.total(self.base_c, self.upper_c, most, cover.day_c)
+
     def days_needed(self, method: str, age_days: float | None = None) -> float:
         """Reference days from this start (indoors and setout: from setting out) to the first picking.
 
@@ -191,10 +199,13 @@ def terms_for(crop: Crop, facts: Facts, ask: Slots | None = None, risk: float | 
         rule=own.get("rule", ""),
         base_c=base,
         upper_c=own.get("upper_c", upper),
-        reference_c=own.get("reference_c", 0.5 * (low + high)),
+        reference_c=own.get("reference_c", min(0.5 * (low + high), table["general"]["reference_max_c"])),
         heat_c=heat,
         until_mean_c=own.get("until_mean_c"),
-        wanted_days=own.get("wanted_days", min(14.0, max(5.0, picking / 3.0))),
+        wanted_days=own.get(
+            "wanted_days",
+            min(table["general"]["wanted_days_max"], max(5.0, picking * table["general"]["wanted_share"])),
+        ),
         damage_c=crop.frost.damage_below_c,
         dtm=dtm,
         also_direct=bool(own.get("also_direct", False)),
@@ -231,6 +242,7 @@ def _general(table: Mapping[str, Any]) -> General:
         fall_factor_days=g["fall_factor_days"],
         frost_tender_days=g["frost_tender_days"],
         raising_gain=g["raising_gain"],
+        heat_gain=g["heat_gain"],
         mat_soil_c=table["gear"]["mat_soil_c"],
         room_soil_c=table["gear"]["room_soil_c"],
     )

@@ -57,7 +57,7 @@ def spans(terms: Terms, year: SiteYear) -> list[Span]:
             found += out
             if terms.can_raise:
                 found += _raising(terms, out, direct="direct" in terms.crop.methods)
-    if terms.rule == "overwinter":
+    if terms.crop.id in _OVERWINTER:
         found += _overwinter(terms, year)
     return sorted(found, key=lambda s: (s.earliest, s.activity))
 
@@ -91,7 +91,7 @@ def _found(terms: Terms, year: SiteYear, method: str, cover: Cover) -> list[Span
         span = _spring_best(tried, spring, a, b)
         found.append(span)
         if terms.crop.autumn.possible and b > year.hottest - 40:
-            found.append(_autumn_part(terms, autumn, a, span.best_to, b))
+            found.append(_autumn_part(terms, tried, autumn, a, b))
     return found
 
 
@@ -117,25 +117,25 @@ def _autumn_best(tried: Scan, activity: Activity, a: int, b: int) -> Span:
     return Span(activity, a, best_from, best_to, b)
 
 
-def _autumn_part(terms: Terms, activity: Activity, a: int, best_to: int, b: int) -> Span:
-    """The last part of a season that runs through the summer: sowings for an autumn harvest."""
+def _autumn_part(terms: Terms, tried: Scan, activity: Activity, a: int, b: int) -> Span:
+    """The last part of a season that runs through the summer: starts for an autumn harvest."""
     weeks = terms.crop.autumn.sow_weeks_from_first_frost
-    length = int(7 * (weeks[1] - weeks[0])) if weeks is not None else 35
-    best_to = max(best_to, a)
-    best_from = max(a, min(best_to - length, b - length))
-    return Span(activity, max(a, best_from - LEAD_DAYS), best_from, best_to, b)
+    length = max(28, int(7 * (weeks[1] - weeks[0]))) if weeks is not None else 35
+    span = _autumn_best(tried, activity, max(a, b - length - 2 * LEAD_DAYS), b)
+    best_from = max(span.best_from, span.best_to - length)
+    return replace(span, earliest=max(span.earliest, best_from - LEAD_DAYS), best_from=best_from)
 
 
 def _raising(terms: Terms, out: list[Span], *, direct: bool) -> list[Span]:
     """Sowing indoors, counted back from each window for setting out."""
     low, high = (int(7 * w) for w in terms.weeks_indoors)
-    middle = (low + high) // 2
+    age = high if terms.crop.warm else (low + high) // 2  # slow warm crops are sown at the long end
     found: list[Span] = []
     for s in out:
         activity: Activity = "sow-indoors" if s.activity == "set-out" else "fall-sow"
         if activity == "fall-sow" and direct:
             continue
-        found.append(Span(activity, s.earliest - high, s.best_from - middle, s.best_to - low, s.latest - low))
+        found.append(Span(activity, s.earliest - high, s.best_from - age, s.best_to - low, s.latest - low))
     return found
 
 
@@ -175,6 +175,7 @@ _OVERWINTER: dict[str, tuple[float, float, float, float, bool]] = {
     "shallot": (18.0, 14.0, 8.0, 5.0, True),
     "onion-sets": (18.0, 15.0, 8.0, 6.0, True),
     "onion-seed": (20.0, 17.0, 13.0, 11.0, True),
+    "pea": (16.0, 14.0, 8.0, 6.0, True),
     "broad-bean": (14.0, 12.0, 8.0, 6.0, True),
 }
 
