@@ -145,7 +145,8 @@ def _entry(d: KeptDecision) -> dict[str, Any]:
 
 
 _TEXTS = ("uid", "written_at", "on", "action", "text", "place", "question", "verdict", "headline")
-_FIELDS: dict[str, type | tuple[type, ...]] = dict.fromkeys((*_TEXTS, "knowledge_version"), str) | {
+_FIELDS: dict[str, type | tuple[type, ...]] = {
+    **dict.fromkeys((*_TEXTS, "knowledge_version"), str),
     "crops": list,
     "count": (int, float),
     "temp_c": (int, float),
