@@ -2,9 +2,8 @@
 
 Freeze dates are normal distributions on the season's own day count (see gardenmate.climate.site). Where a
 place publishes none, the 50% date is the day on which the smooth daily minimum crosses a level that depends
-on latitude and on the daily range (clear dry air swings further from night to night); the spread follows how
-steeply the minimum rises or falls there. The coefficients are in knowledge/climate.toml, their error is
-measured by tests/bench/freeze_fit.py.
+on latitude, daily range and coast; the spread follows how steeply the minimum rises or falls there. The
+coefficients are in knowledge/climate.toml, their error is measured by tests/bench/freeze_fit.py.
 """
 
 from __future__ import annotations
@@ -13,7 +12,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import lru_cache
-from math import erf, log, sqrt
+from math import ceil, erf, log, sqrt
 from typing import Any
 
 from gardenmate.climate.site import Basis, Freeze, FreezeDate, Site
@@ -28,23 +27,45 @@ _ANCHOR_NORTH, _ANCHOR_SOUTH = 14, 195
 _YEAR = 365
 _STEEPNESS_DAYS = 10
 _RARE_SD_DAYS = 22.0
+_STEP_C = 1.2
+_PLAIN_FLOOR = 0.1
+
+
+Terms = tuple[float, float, float, float]
 
 
 @dataclass(frozen=True, slots=True)
 class Side:
-    """One side of the cold season in the fit: level of the minimum on the 50% date, and spread."""
+    """One side of the cold season in the fit: level of the minimum on the 50% date, its error, and spread.
+
+    ``per_term_c`` are the coefficients of `predictors`, in their order.
+    """
 
     at_40_c: float
-    per_10_lat_c: float
-    per_10_range: float
-    error_days: float
+    per_term_c: Terms
+    error_c: float
     sd_at_1: float
     sd_per_log: float
 
-    def level_c(self, lat: float, daily_range_c: float) -> float:
-        """Normal minimum (C) on the 50% date of a 32 F freeze, by latitude and mean daily range."""
-        from_40 = (abs(lat) - 40.0) / 10.0
-        return self.at_40_c + self.per_10_lat_c * from_40 + self.per_10_range * daily_range_c / 10.0
+    def level_c(self, terms: Terms) -> float:
+        """Normal minimum (C) on the 50% date of a 32 F freeze, where the `predictors` are ``terms``."""
+        return self.at_40_c + sum(c * t for c, t in zip(self.per_term_c, terms, strict=True))
+
+
+def predictors(
+    lat: float, lon: float, country: str, monthly_min_c: Sequence[float], monthly_max_c: Sequence[float]
+) -> Terms:
+    """What the fit looks at: latitude beyond 40 and mean daily range (both in tens), and two coasts (0 or 1).
+
+    Beyond 45 degrees latitude no longer counts. The Pacific side of North America (west of 115 W) and its far
+    north-west (north of 58 N, west of 110 W) have steadier nights than their latitude suggests.
+    """
+    daily_range = sum(high - low for low, high in zip(monthly_min_c, monthly_max_c, strict=True)) / 12.0
+    america = country in ("US", "CA")
+    far_northwest = america and lat > 58.0 and lon < -110.0
+    alaska = far_northwest or (america and lon < -130.0)
+    pacific = america and lon < -115.0 and not alaska
+    return min((abs(lat) - 40.0) / 10.0, 0.5), daily_range / 10.0, float(pacific), float(alaska)
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +75,8 @@ class FreezeFit:
     spring: Side
     autumn: Side
     sd_limits_days: tuple[float, float]
+    error_limits_days: tuple[float, float]
+    steepness_floor: float
     coldest_night_sd_c: float
     coldest_night_margin_c: float
 
@@ -66,26 +89,34 @@ class FreezeFit:
         low, high = self.sd_limits_days
         return min(high, max(low, side.sd_at_1 + side.sd_per_log * log(max(steepness, 0.01))))
 
+    def error_days(self, side: Side, steepness: float) -> float:
+        """Usual error of an estimated 50% date, days."""
+        low, high = self.error_limits_days
+        return min(high, max(low, side.error_c / max(steepness, 0.01)))
+
 
 def freeze_fit(table: Mapping[str, Any]) -> FreezeFit:
     """The fit from the parsed knowledge/climate.toml."""
     fit = table["freeze_fit"]
-    sides = []
-    for name in ("spring", "autumn"):
+
+    def side(name: str) -> Side:
         level, spread = fit[name], fit[f"{name}_sd"]
-        sides.append(
-            Side(
-                level["at_40"],
-                level["per_10_lat"],
-                level["per_10_range"],
-                level["error_days"],
-                spread["at_1"],
-                spread["per_log"],
-            )
+        return Side(
+            level["at_40"],
+            (level["per_10_lat"], level["per_10_range"], level["pacific"], level["far_northwest"]),
+            level["error_c"],
+            spread["at_1"],
+            spread["per_log"],
         )
-    low, high = fit["sd_limits_days"]
+
     return FreezeFit(
-        sides[0], sides[1], (low, high), fit["coldest_night_sd_c"], fit["coldest_night_margin_c"]
+        side("spring"),
+        side("autumn"),
+        tuple(fit["sd_limits_days"]),
+        tuple(fit["error_limits_days"]),
+        fit["steepness_floor"],
+        fit["coldest_night_sd_c"],
+        fit["coldest_night_margin_c"],
     )
 
 
@@ -184,57 +215,68 @@ def published_side(
     return FreezeDate(float(p50), max(sd, 3.0), "published")
 
 
-def estimate(
-    curve: MinimumCurve, fit: FreezeFit, lat: float, daily_range_c: float, threshold_c: float
-) -> Freeze:
-    """Freeze dates at a threshold for a place that publishes none.
+def estimate(curve: MinimumCurve, fit: FreezeFit, terms: Terms, threshold_c: float) -> Freeze:
+    """Freeze dates at a threshold for a place that publishes none; ``terms`` are those of `predictors`.
 
-    ``daily_range_c``: mean of maximum minus minimum over the year. The spread holds both the years' own and
-    the error of the fit.
+    The spread holds both the years' own and the error of the fit.
     """
     sides: list[FreezeDate | None] = []
     both = (fit.spring, fit.autumn)
-    levels = [side.level_c(lat, daily_range_c) + threshold_c for side in both]
+    levels = [side.level_c(terms) + threshold_c for side in both]
     share = fit.share(0.5 * sum(levels) - curve.floor_c)
     for side, level in zip(both, levels, strict=True):
         day = curve.crossing(level, side is fit.spring, else_coldest=True) if share >= COMMON_SHARE else None
         if day is None:
             sides.append(None)
             continue
-        sd = fit.spread_days(side, curve.steepness(day))
-        sides.append(FreezeDate(day, sqrt(sd * sd + side.error_days**2), "estimated"))
+        steep = curve.steepness(day)
+        sd = fit.spread_days(side, steep)
+        sides.append(FreezeDate(day, sqrt(sd * sd + fit.error_days(side, steep) ** 2), "estimated"))
     return Freeze(sides[0], sides[1], share)
 
 
 def move_along(
     known: Freeze, known_c: float, threshold_c: float, curve: MinimumCurve, fit: FreezeFit | None
 ) -> Freeze:
-    """Freeze dates at another threshold, found by following the daily minimum curve from a known one.
+    """Freeze dates at another threshold, reached from a known one in the steps the daily minimum takes.
 
-    With ``fit`` the spread changes as the curve's steepness does; without, it is kept.
+    Near the coldest weeks the normal minimum hardly changes, but hard freezes still end before light ones:
+    there it counts as changing by ``fit.steepness_floor``. The spread changes as the steepness does. Without
+    ``fit`` the spread is kept.
     """
-    sides: list[FreezeDate | None] = []
     share = known.share
     if fit is not None:
         share = min(share, fit.share(curve_margin(known, curve) + threshold_c - known_c))
+    if share < COMMON_SHARE:
+        return Freeze(None, None, share)
+    sides: list[FreezeDate | None] = []
     for spring, date_ in ((True, known.last_spring), (False, known.first_autumn)):
         if date_ is None:
             sides.append(None)
             continue
-        level = curve.at(date_.offset_days) + threshold_c - known_c
-        day = curve.crossing(level, spring, fit is not None and share >= COMMON_SHARE)
-        if day is None:
-            sides.append(None)
-            continue
+        floor = _PLAIN_FLOOR if fit is None else fit.steepness_floor
+        day = _walk(curve, date_.offset_days, threshold_c - known_c, spring, floor)
         sd = date_.sd_days
         if fit is not None:
             side = fit.spring if spring else fit.autumn
             before = fit.spread_days(side, curve.steepness(date_.offset_days))
             sd *= fit.spread_days(side, curve.steepness(day)) / before
         sides.append(FreezeDate(day, sd, date_.basis))
-    if fit is None and sides[0] is None and sides[1] is None:
-        share = min(share, 1.0 - COMMON_SHARE)
     return Freeze(sides[0], sides[1], share)
+
+
+def _walk(curve: MinimumCurve, start: float, warmer_c: float, spring: bool, floor: float) -> float:
+    """The date on which the minimum is ``warmer_c`` warmer than on ``start``, not beyond mid-summer or the
+    coldest day."""
+    steps = max(1, ceil(abs(warmer_c) / _STEP_C))
+    way = (1.0 if spring else -1.0) * warmer_c / steps
+    cold_end = min(start, curve.coldest) if spring else max(start, curve.coldest + _YEAR)
+    low, high = (cold_end, curve.warmest) if spring else (curve.warmest, cold_end)
+    day = start
+    for _ in range(steps):
+        day += way / max(curve.steepness(day), floor)
+        day = min(max(day, low), high)
+    return float(day)
 
 
 def curve_margin(known: Freeze, curve: MinimumCurve) -> float:
@@ -269,7 +311,7 @@ def freeze_between(site: Site, threshold_c: float) -> Freeze:
         near_c, near = (high_c, high)  # one of them is too rare to date: come from the warmer side
     else:
         near_c, near = colder[-1] if colder else warmer[0]
-    return move_along(near, near_c, threshold_c, _curve(site.normal_min_c, site.southern), None)
+    return move_along(near, near_c, threshold_c, _curve(site.normal_min_c, site.southern), site.fit)
 
 
 def last_frost_odds(site: Site, day: date, threshold_c: float = 0.0) -> float:

@@ -14,9 +14,17 @@ from math import asin, cos, radians, sin, sqrt
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from gardenmate.climate.adjust import (
+    MonthDay,
+    at_height,
+    in_low_spot,
+    less_certain,
+    stand_in,
+    with_own_dates,
+)
 from gardenmate.climate.place_names import Area, Found, Gazetteer, PlaceRow, normalise
 from gardenmate.climate.site import Site
-from gardenmate.climate.sites import MonthDay, at_height, build_site, in_low_spot, stand_in, with_own_dates
+from gardenmate.climate.sites import build_site
 from gardenmate.errors import AmbiguousPlaceError, DamagedFileError, NeedPlaceError, UsageError
 from gardenmate.knowledge.facts import Facts
 
@@ -230,25 +238,50 @@ def _nearest_site(
     site = build_site(row, facts)
     if km < 1.0 and elev_m is None:
         return site
+    table = facts.table("climate")["nearest"]
     note = f"The nearest place on record is {row.label}, {_far(km)} away"
-    if elev_m is None or row.elev_m is None:
-        note += "; your height is not known, so nothing is corrected for it." if elev_m is None else "."
-    else:
-        note += "."
-    if km > float(facts.table("climate")["nearest"]["far_km"]):
+    note += "; your height is not known, so nothing is corrected for it." if elev_m is None else "."
+    if km > float(table["far_km"]):
         note += " That is far: your own frost dates would be surer."
-    if elev_m is not None:
+    notes = [note]
+    if elev_m is None:
+        notes += _other_record(row, site, lat, lon, facts)
+    else:
         site = at_height(site, elev_m, facts)
-    shown = name.split(",")[0].strip() if name else "Your garden"
-    region = row.region if name is None else (name.partition(",")[2].strip() or row.region)
+    site = less_certain(site, float(table["error_days"]) * min(1.0, km / float(table["near_km"])))
+    town, _, region = (name or "").partition(",")
     return replace(
         site,
-        name=shown,
-        region=f"near {row.label}" if name is None else region,
+        name=town.strip() or "Your garden",
+        region=region.strip() or f"near {row.label}",
         lat=lat,
         lon=lon,
-        notes=(note, *site.notes),
+        elev_m=elev_m,
+        notes=(*notes, *site.notes),
     )
+
+
+def _other_record(row: PlaceRow, site: Site, lat: float, lon: float, facts: Facts) -> list[str]:
+    """A sentence on the later-frosting record nearby, where height may well explain the difference."""
+    table = facts.table("climate")["nearest"]
+    here = site.freezes[32].last_spring
+    reach = max(float(table["look_km"]), 1.5 * distance_km(lat, lon, row.lat, row.lon))
+    worst: tuple[float, str, float] | None = None
+    for other in gazetteer(facts).rows:
+        km = distance_km(lat, lon, other.lat, other.lon)
+        if other is row or km > reach or here is None:
+            continue
+        later = build_site(other, facts).freezes[32].last_spring
+        days = later.offset_days - here.offset_days if later is not None else 0.0
+        if days >= float(table["tell_days"]) and (worst is None or days > worst[0]):
+            worst = (days, other.label, km)
+    if worst is None:
+        return []
+    days, label, km = worst
+    return [
+        f"{label}, {_far(km)} away, has its last frost {days:.0f} days later: if you garden as high as that, "
+        "give your elevation or your own frost dates."
+    ]
 
 
 def _far(km: float) -> str:

@@ -14,6 +14,7 @@ from math import erf, sqrt
 from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
+    from gardenmate.climate.freezes import FreezeFit
     from gardenmate.climate.history import History
 
 Basis = Literal["own", "history", "published", "estimated"]
@@ -68,7 +69,8 @@ class Site:
     ``normal_min_c`` / ``normal_max_c``: 366 smooth daily normals by day of the leap year (index 0 = 1
     January, 59 = 29 February). ``freezes`` by threshold in whole F (36, 32, 28 and, by interpolation, any
     asked through `freeze_at`). ``notes`` are sentences the answer must state (distance, height correction,
-    estimated freeze dates). ``source_ids`` resolve in knowledge/sources.toml.
+    estimated freeze dates). ``source_ids`` resolve in knowledge/sources.toml. ``history`` is an imported
+    daily record; ``fit`` the coefficients that carry freeze dates to thresholds beyond the table.
     """
 
     name: str
@@ -87,6 +89,7 @@ class Site:
     notes: tuple[str, ...] = ()
     source_ids: tuple[str, ...] = ()
     history: History | None = field(default=None, compare=False)
+    fit: FreezeFit | None = field(default=None, compare=False, repr=False)
 
     @property
     def label(self) -> str:
