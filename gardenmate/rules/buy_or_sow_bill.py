@@ -14,30 +14,6 @@ from gardenmate.science.costs import Bill, Line, break_even_count, packets, spre
 from gardenmate.science.seed_counts import cell_chance, tries_needed
 from gardenmate.world import World
 
-EURO_LANDS = frozenset(
-    [
-        "IE",
-        "FR",
-        "DE",
-        "NL",
-        "BE",
-        "AT",
-        "ES",
-        "PT",
-        "IT",
-        "FI",
-        "EE",
-        "LV",
-        "LT",
-        "GR",
-        "SI",
-        "SK",
-        "LU",
-        "MT",
-        "CY",
-        "HR",
-    ]
-)
 _DEAR = 3.0  # a price this many times the usual one of a plant is the price of a pack
 _PACKS = {"onion family": 50}
 _USUAL_PACK = 6
@@ -93,13 +69,13 @@ def money(sign: str, amount: float) -> str:
 
 def currency(question: Question, world: World) -> str:
     """The currency sign: what was typed, else that of the place, else the dollar."""
+    table = world.facts.table("prices")["currency"]
     said = question.cue("currency")
-    if said is not None:
-        return {"pound": "£", "euro": "€", "dollar": "$"}.get(said, "$")
     country = world.site.country if world.site is not None else ""
-    if country in ("GB", "UK"):
-        return "£"
-    return "€" if country in EURO_LANDS else "$"
+    for name, entry in table.items():
+        if name == said or (said is None and country in entry["countries"]):
+            return str(entry["sign"])
+    return str(table["dollar"]["sign"])
 
 
 def price_group(table: Mapping[str, Any], crop_id: str) -> Mapping[str, Any]:

@@ -127,19 +127,22 @@ def plan_raising(
     cell: Container | None = None,
     per_cell: int = 1,
     confidence: float | None = None,
+    germination: float | None = None,
 ) -> RaisingPlan:
-    """The plan for ``plants`` (1 or more) of a crop. ``cell``: the tray or pot the grower named."""
+    """The plan for ``plants`` (1 or more) of a crop. ``cell``: the tray or pot the grower named;
+    ``germination``: the share that comes up, when known better than the packet minimum."""
     defaults, raising = facts.table("amounts")["defaults"], facts.table("raising")
-    germination, standard = germination_of(crop, defaults["germination"])
+    share, standard = germination_of(crop, defaults["germination"])
+    share = share if germination is None else germination
     loss = float(defaults["loss_after_emergence"])
     sure = float(defaults["confidence"]) if confidence is None else confidence
     together = facts.table("amounts")["sown_together"]
     if crop.id in together["crops"]:
         per_cell = int(together["seeds_per_cell"])
-        seeds = tries_needed(plants, cell_chance(germination, 1, loss), sure)
+        seeds = tries_needed(plants, cell_chance(share, 1, loss), sure)
         cells = ceil(seeds / per_cell)
     else:
-        cells = tries_needed(plants, cell_chance(germination, per_cell, loss), sure)
+        cells = tries_needed(plants, cell_chance(share, per_cell, loss), sure)
         seeds = cells * per_cell
     row = group_of(raising["potting"], crop.id)
     steps = list(row["steps"]) if row is not None else ["72"]
@@ -160,7 +163,7 @@ def plan_raising(
     mean_trays = trays if last is None else 0.5 * (trays + last_trays)
     return RaisingPlan(
         plants=plants,
-        germination=germination,
+        germination=share,
         standard=standard,
         loss=loss,
         confidence=sure,

@@ -1,0 +1,71 @@
+"""How many: plants for people, seed for plants, trays, rows, spacing, yield, and whether it fits.
+
+What exactly is asked comes in the cue ``amount`` (or the general ``asks``), the unit of the count in
+``count_unit`` (ft, m, lb, kg, quart, ear, head, tray ...); without either, people mean a household and a bare
+count means plants.
+"""
+
+from __future__ import annotations
+
+from gardenmate.answer import Answer
+from gardenmate.question import Question
+from gardenmate.rules.how_many_harvest import harvest_answer, is_harvest_unit, stock_row_answer, yield_answer
+from gardenmate.rules.how_many_household import Wanted, household_answer, wanted, winter_answer
+from gardenmate.rules.how_many_sowing import fit_answer, sowing_answer, tray_answer
+from gardenmate.rules.how_many_space import row_answer, said_row_cm, spacing_answer
+from gardenmate.world import World
+
+
+def answer(question: Question, world: World) -> Answer:
+    """The amount asked for."""
+    asked = asked_for(question)
+    crops = tuple({w.key: w for w in (wanted(ref, world) for ref in question.crops)}.values())
+    if not crops:
+        trays = asked & {"trays", "spacing", "seeds", "yield"} and question.ask.people is None
+        if "fit" in asked:
+            return fit_answer(question, world, ())
+        if trays or question.cue("cell") is not None or question.cue("count_unit") == "tray":
+            return tray_answer(question, world)
+        return winter_answer(question, world)
+    return _of_crops(question, world, crops, asked)
+
+
+def asked_for(question: Question) -> frozenset[str]:
+    """What exactly is asked: spacing, trays, seeds, yield, bed, fit or per-row; possibly nothing."""
+    own = question.cue("amount")
+    if own is not None:
+        return frozenset({own})
+    general = question.cue("asks")
+    return frozenset({general} & _GENERAL) if general is not None else frozenset()
+
+
+_GENERAL = frozenset({"spacing", "trays", "seeds", "yield", "bed"})
+
+
+def _of_crops(question: Question, world: World, crops: tuple[Wanted, ...], asked: frozenset[str]) -> Answer:
+    count, unit = question.ask.count, question.cue("count_unit")
+    if "fit" in asked:
+        return fit_answer(question, world, crops)
+    if "spacing" in asked:
+        return spacing_answer(question, world, crops)
+    if "trays" in asked or (question.cue("cell") is not None and count is not None):
+        return sowing_answer(question, world, crops)
+    if len(crops) == 1 and "bed" in asked:
+        stock = stock_row_answer(question, world, crops[0])
+        if stock is not None:
+            return stock
+    if said_row_cm(question) is not None:
+        return (
+            yield_answer(question, world, crops) if "yield" in asked else row_answer(question, world, crops)
+        )
+    if is_harvest_unit(unit):
+        found = harvest_answer(question, world, crops)
+        if found is not None:
+            return found
+    if "yield" in asked and question.ask.people is None:
+        return yield_answer(question, world, crops)
+    if "per-row" in asked or ("seeds" in asked and count is None and question.ask.people is None):
+        return row_answer(question, world, crops)
+    if question.ask.people is None and count is not None and unit in (None, "plant", "seed"):
+        return sowing_answer(question, world, crops)
+    return household_answer(question, world, crops)

@@ -1,0 +1,375 @@
+"""Plants, row and seed for a household: fresh, and to keep a year."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from gardenmate.answer import Answer, Number, Table
+from gardenmate.knowledge.crops import Crop
+from gardenmate.knowledge.facts import Facts
+from gardenmate.knowledge.reader import Range
+from gardenmate.question import CropRef, Question
+from gardenmate.rules.amounts import (
+    FOOT_CM,
+    Spacing,
+    show_area,
+    show_row_range,
+    show_weight_range,
+    spacing_of,
+    span_text,
+    yield_per_plant,
+)
+from gardenmate.rules.raising import listed, proper, sentence, spoken_name, unique
+from gardenmate.units import plural
+from gardenmate.world import World
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """What one household wants of a crop. Ranges are plants for all of it; ``by_row`` when the published
+    figure is row length and plants follow from the spacing. None where nothing is published or usual."""
+
+    fresh: Range | None
+    keep: Range | None
+    by_row: bool
+    sources: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """One crop of the question: its facts (None for a woody plant), contract id, name, and key in amounts."""
+
+    crop: Crop | None
+    id: str
+    name: str
+    key: str
+
+
+def wanted(ref: CropRef, world: World) -> Wanted:
+    """A reference as this topic needs it. An onion without a kind is grown from sets here."""
+    crop = world.facts.crop_for(ref)
+    if crop is None:
+        return Wanted(None, ref.id, proper(ref.id.replace("-", " ")), ref.id)
+    return Wanted(crop, crop.base, spoken_name(crop, ref), crop.id)
+
+
+def people_of(question: Question, world: World) -> tuple[int, str | None, bool]:
+    """(people, the sentence that says where the number comes from, whether it was said or stored)."""
+    if question.ask.people is not None:
+        return max(1, question.ask.people), None, True
+    if world.garden.people is not None:
+        return world.garden.people, f"Your household of {world.garden.people}.", True
+    usual = int(world.facts.table("amounts")["defaults"]["people"])
+    return usual, f"No number of people was said: a household of {usual} is taken.", False
+
+
+def need_of(w: Wanted, people: int, facts: Facts) -> Need | None:
+    """What ``people`` want of a crop; None when no figure is known."""
+    table = facts.table("amounts")["per_person"]
+    own = table.get(w.key) or table.get(w.id)
+    spacing = spacing_of(w.crop) if w.crop is not None else None
+    if w.crop is not None:
+        y = w.crop.yields
+        fresh, by_row = _plants(
+            y.plants_per_person_fresh, y.row_ft_per_person_fresh, y.hills_per_person_fresh, spacing
+        )
+        keep, _ = _plants(
+            y.plants_per_person_preserve, y.row_ft_per_person_preserve, y.hills_per_person_preserve, spacing
+        )
+        instead = own is not None and own.get("instead", False)
+        if not instead and (fresh is not None or keep is not None):
+            by_row = by_row or (fresh is None and y.row_ft_per_person_preserve is not None)
+            return Need(_times(fresh, people), _times(keep, people), by_row, y.sources)
+    if own is None:
+        return None
+    fresh, by_row = _plants(_pair(own.get("plants_fresh")), _pair(own.get("row_ft_fresh")), None, spacing)
+    keep, keep_by_row = _plants(
+        _pair(own.get("plants_preserve")), _pair(own.get("row_ft_preserve")), None, spacing
+    )
+    return Need(_times(fresh, people), _times(keep, people), by_row or keep_by_row, tuple(own["sources"]))
+
+
+def _pair(value: list[float] | None) -> Range | None:
+    return None if value is None else (float(value[0]), float(value[1]))
+
+
+def _times(span: Range | None, people: int) -> Range | None:
+    return None if span is None else (span[0] * people, span[1] * people)
+
+
+def _plants(
+    plants: Range | None, row_ft: Range | None, hills: Range | None, spacing: Spacing | None
+) -> tuple[Range | None, bool]:
+    """(plants, whether they come from a row length), from whichever figure is published."""
+    if plants is not None:
+        return plants, False
+    if row_ft is not None and spacing is not None:
+        low, high = (feet * FOOT_CM / spacing.usual for feet in row_ft)
+        return (low, high), True
+    return hills, False
+
+
+def household_answer(question: Question, world: World, crops: tuple[Wanted, ...]) -> Answer:
+    """How much of each named crop for the people said."""
+    people, who, said = people_of(question, world)
+    keeps = question.cue("wants") == "preserve"
+    rows = [(w, need_of(w, people, world.facts)) for w in crops]
+    known = [(w, n) for w, n in rows if n is not None]
+    unknown = [w.name for w, n in rows if n is None]
+    if known and not said:
+        single = [(w, one) for w, _ in known if (one := need_of(w, 1, world.facts)) is not None]
+        headline = (
+            f"{_headline(single, 1, keeps, world)}; {_headline(known, people, keeps, world, short=True)}."
+        )
+    elif known:
+        headline = _headline(known, people, keeps, world) + "."
+    else:
+        headline = f"I have no figure for how much {listed(unknown)} a household wants."
+    details = [f"I have no figure for {listed(unknown)}."] if unknown and known else []
+    details += _again(known, world)
+    details += _expected(known, keeps, world)
+    details += _sowing(known, keeps, world)
+    return Answer(
+        question=question,
+        verdict=None,
+        headline=headline,
+        numbers=tuple(n for w, need in known for n in _numbers(w, need, people, len(crops) > 1)),
+        details=unique(details),
+        table=_table(known, world) if known else None,
+        changes=_changes(said),
+        assumptions=unique((who,) if who else (), _assumed(known)),
+        sources=unique(
+            *(need.sources for _, need in known), *(w.crop.space.sources for w, _ in known if w.crop)
+        ),
+        working=tuple(line for w, need in known for line in _working(w, need, people, world)),
+    )
+
+
+def _headline(
+    known: list[tuple[Wanted, Need]], people: int, keeps: bool, world: World, *, short: bool = False
+) -> str:
+    parts = []
+    for w, need in known:
+        first = need.keep if keeps and need.keep is not None else need.fresh
+        other = need.fresh if first is need.keep else need.keep
+        main = first if first is not None else other
+        if main is None:
+            continue
+        how = "to keep a year" if main is need.keep else "fresh"
+        text = f"{_amount(w, main, need.by_row, world)} {how}"
+        if other is not None and main is not other and len(known) == 1 and other != main and not short:
+            use = "to keep a year" if other is need.keep else "fresh"
+            text += f", {_amount(w, other, need.by_row, world)} {use}"
+        parts.append(text)
+    return f"{'for' if short else 'For'} {plural(people, 'person', 'people')}: {listed(parts)}"
+
+
+def _amount(w: Wanted, plants: Range, by_row: bool, world: World) -> str:
+    spacing = spacing_of(w.crop) if w.crop is not None else None
+    count = span_text(*plants)
+    noun = _noun(w, plants[1])
+    if by_row and spacing is not None:
+        row = show_row_range(plants[0] * spacing.usual, plants[1] * spacing.usual, world.units)
+        return f"{row} of {w.name} row (about {_round_range(plants)} {noun.removeprefix(w.name).strip()})"
+    return f"{count} {noun}"
+
+
+def _noun(w: Wanted, most: float) -> str:
+    """What is counted: "tomato plants", "garlic cloves", "sweet potato slips"."""
+    methods = w.crop.methods if w.crop is not None else ()
+    piece = next(
+        (word for key, word in (("cloves", "clove"), ("seed-potatoes", "seed piece"), ("slips", "slip"),
+                                ("sets", "set"), ("crowns", "crown")) if key in methods),
+        "plant",
+    )  # fmt: skip
+    name = w.name.removesuffix(f" {piece}")
+    return f"{name} {piece}{'' if most == 1 else 's'}"
+
+
+def _round_range(plants: Range) -> str:
+    """Plants that follow from a row length are no truer than to ten: "50 to 110"."""
+    if plants[1] < 30:
+        return span_text(*plants)
+    return span_text(round(plants[0], -1), round(plants[1], -1))
+
+
+def _table(known: list[tuple[Wanted, Need]], world: World) -> Table:
+    rows = []
+    for w, need in known:
+        spacing = spacing_of(w.crop) if w.crop is not None else None
+
+        def cell(plants: Range | None, gap: Spacing | None = spacing) -> tuple[str, str]:
+            if plants is None:
+                return "-", "-"
+            length = (
+                "-"
+                if gap is None
+                else show_row_range(plants[0] * gap.usual, plants[1] * gap.usual, world.units)
+            )
+            return _round_range(plants), length
+
+        rows.append((_noun(w, 2), *cell(need.fresh), *cell(need.keep)))
+    return Table(("", "fresh", "row", "to keep a year", "row"), tuple(rows))
+
+
+def _numbers(w: Wanted, need: Need, people: int, several: bool) -> list[Number]:
+    crop = w.id if several else None
+    spacing = spacing_of(w.crop) if w.crop is not None else None
+    found = [Number("people", people, "people", "people", crop)]
+    for name, span, label in (("fresh", need.fresh, "fresh"), ("preserve", need.keep, "to keep a year")):
+        if span is None:
+            continue
+        found.append(Number(f"plants_{name}_min", round(span[0]), "plants", f"{label}, least", crop))
+        found.append(Number(f"plants_{name}_max", round(span[1]), "plants", f"{label}, most", crop))
+        if spacing is not None:
+            found.append(
+                Number(
+                    f"row_{name}_max_m",
+                    round(span[1] * spacing.usual / 100.0, 1),
+                    "m",
+                    f"row {label}, most",
+                    crop,
+                )
+            )
+    return found
+
+
+def _again(known: list[tuple[Wanted, Need]], world: World) -> list[str]:
+    table = world.facts.table("amounts")["again_weeks"]
+    found = []
+    for w, need in known:
+        weeks = table.get(w.key)
+        if weeks is not None and need.fresh is not None:
+            found.append(
+                f"{sentence(w.name)} does not wait in the ground: sow a third of it every {weeks} "
+                "weeks rather "
+                "than all at once."
+            )
+    return found
+
+
+def _expected(known: list[tuple[Wanted, Need]], keeps: bool, world: World) -> list[str]:
+    found = []
+    for w, need in known:
+        plants = need.keep if keeps and need.keep is not None else need.fresh or need.keep
+        each = yield_per_plant(w.crop, world.facts) if w.crop is not None else None
+        if plants is None or each is None:
+            continue
+        text = show_weight_range(plants[0] * each.usual, plants[1] * each.usual, world.units)
+        found.append(f"That is about {text} of {w.name} in an ordinary year.")
+    return found
+
+
+def _sowing(known: list[tuple[Wanted, Need]], keeps: bool, world: World) -> list[str]:
+    """Seeds for the upper figure of crops raised in trays."""
+    from gardenmate.rules.raising_plan import plan_raising
+
+    per_cell = int(world.facts.table("amounts")["defaults"]["seeds_per_cell"])
+    found = []
+    for w, need in known:
+        plants = need.keep if keeps and need.keep is not None else need.fresh or need.keep
+        if w.crop is None or plants is None or need.by_row or "indoors" not in w.crop.methods:
+            continue
+        plan = plan_raising(w.crop, max(1, round(plants[1])), world.facts, per_cell=per_cell)
+        found.append(
+            f"For {plan.plants} {w.name} plants sow {plan.seeds} seeds, {plan.per_cell} to a cell, "
+            f"to be {plan.confidence:.0%} sure."
+        )
+    return found
+
+
+def _changes(said: bool) -> tuple[str, ...]:
+    ask = () if said else ("Say how many you are ('for three') and I reckon for you.",)
+    return (
+        *ask,
+        "Big eaters, poor soil or no water call for the upper figure; a first garden is happier "
+        "with the lower.",
+    )
+
+
+def _assumed(known: list[tuple[Wanted, Need]]) -> tuple[str, ...]:
+    gaps = [w for w, need in known if need.by_row and w.crop is not None]
+    return ("Plants in the row are reckoned at the middle of the published spacing.",) if gaps else ()
+
+
+def _working(w: Wanted, need: Need, people: int, world: World) -> list[str]:
+    lines = []
+    spacing = spacing_of(w.crop) if w.crop is not None else None
+    for label, span in (("fresh", need.fresh), ("to keep a year", need.keep)):
+        if span is None:
+            continue
+        one = (span[0] / people, span[1] / people)
+        text = f"{w.name}, {label}: {_round_range(one)} a person x {people} = {_round_range(span)} plants"
+        if spacing is not None:
+            row = show_row_range(span[0] * spacing.usual, span[1] * spacing.usual, world.units)
+            text += f"; at {spacing.usual:.0f} cm apart, {row} of row"
+        lines.append(text + ".")
+    return lines
+
+
+# -- the whole garden ---------------------------------------------------------------------------------
+def winter_answer(question: Question, world: World) -> Answer:
+    """No crop named: how much of each keeper feeds the people through the winter, and the ground it takes."""
+    people, who, said = people_of(question, world)
+    table = world.facts.table("amounts")["winter"]
+    crops = [wanted(_ref(world, i), world) for i in table["crops"]]
+    rows, numbers, sources, area = [], [], list(table["sources"]), 0.0
+    for w in crops:
+        need = need_of(w, people, world.facts)
+        plants = None if need is None else need.keep or need.fresh
+        spacing = spacing_of(w.crop) if w.crop is not None else None
+        if need is None or plants is None or spacing is None:
+            continue
+        middle = 0.5 * (plants[0] + plants[1])
+        ground = middle * spacing.usual * spacing.usual_rows / 1e4
+        area += ground
+        rows.append(
+            (
+                _noun(w, 2),
+                _round_range(plants),
+                show_row_range(plants[0] * spacing.usual, plants[1] * spacing.usual, world.units),
+                table["keep"].get(w.key, ""),
+            )
+        )
+        numbers.append(
+            Number("plants_preserve_min", round(plants[0]), "plants", f"{w.name}, least", w.id, shown=False)
+        )
+        numbers.append(
+            Number("plants_preserve_max", round(plants[1]), "plants", f"{w.name}, most", w.id, shown=False)
+        )
+        sources += need.sources
+    return Answer(
+        question=question,
+        verdict=None,
+        headline=(
+            f"For {plural(people, 'person', 'people')} through the winter: the {len(rows)} common "
+            "keepers as in the "
+            f"table, on about {show_area(round(area, -1), world.units)} of ground with paths "
+            "between the rows."
+        ),
+        numbers=(
+            Number("people", people, "people", "people"),
+            Number("area_m2", round(area, 1), "m2", "ground in rows"),
+            *numbers,
+        ),
+        details=(
+            "Potatoes, onions, carrots, cabbage and winter squash carry most of a winter; grow "
+            "what you eat and leave the rest.",
+            "Those are amounts to keep a year; grow the upper figure only with a cellar or a cold "
+            "room to put it in.",
+        ),
+        table=Table(("", "plants", "row", "keeps"), tuple(rows), title=f"Winter keepers for {people}"),
+        changes=_changes(said)[:1]
+        if not said
+        else ("Ask for one crop ('potatoes for six') to get its seed and yield too.",),
+        assumptions=unique(
+            (who,) if who else (),
+            ("Rows at the middle of the published spacing; intensive beds need about half the ground.",),
+        ),
+        sources=unique(sources),
+    )
+
+
+def _ref(world: World, crop_id: str) -> CropRef:
+    crop = world.facts.crop(crop_id)
+    return CropRef(crop.base, crop.kind)

@@ -1,0 +1,237 @@
+"""Spacing, and how many plants or seeds a row, a foot or a support takes."""
+
+from __future__ import annotations
+
+from gardenmate.answer import Answer, Number, Table
+from gardenmate.question import Question
+from gardenmate.rules.amounts import (
+    FOOT_CM,
+    Spacing,
+    row_cm,
+    show_inches,
+    show_inches_range,
+    show_row,
+    spacing_of,
+    span_text,
+)
+from gardenmate.rules.how_many_household import Wanted
+from gardenmate.rules.raising import listed, sentence, unique
+from gardenmate.rules.raising_plan import germination_of
+from gardenmate.science.seed_counts import cell_chance, plants_in_row, tries_needed
+from gardenmate.world import World
+
+
+def _woody_gap(w: Wanted, world: World) -> tuple[tuple[float, float], tuple[str, ...]] | None:
+    """Distance between plants of a woody kind, cm, from its pruning file."""
+    from gardenmate.knowledge.woody import woody_kinds
+
+    for plant in woody_kinds(world.facts, w.id):
+        for method in plant.methods:
+            if method.plant_spacing_cm is not None:
+                return method.plant_spacing_cm, method.sources
+    usual = world.facts.table("amounts")["woody_spacing_ft"]
+    if w.id not in usual:
+        return None
+    low, high = usual[w.id]
+    return (low * FOOT_CM, high * FOOT_CM), tuple(usual["sources"])
+
+
+def gap_of(w: Wanted, world: World) -> tuple[Spacing, tuple[str, ...]] | None:
+    """The distances of a crop or woody plant with their sources."""
+    if w.crop is not None:
+        found = spacing_of(w.crop)
+        return None if found is None else (found, w.crop.space.sources)
+    gap = _woody_gap(w, world)
+    return None if gap is None else (Spacing(gap[0], (2 * gap[0][0], 2 * gap[0][1]), None), gap[1])
+
+
+def spacing_answer(question: Question, world: World, crops: tuple[Wanted, ...]) -> Answer:
+    """How far apart, in the row, between rows and in a bed; with a row length, how many that makes."""
+    known = [(w, *g) for w in crops if (g := gap_of(w, world)) is not None]
+    unknown = [w.name for w in crops if gap_of(w, world) is None]
+    if not known:
+        return Answer(question, None, f"I have no spacing for {listed(unknown)}.")
+    units = world.units
+    heads = [
+        f"{w.name} {show_inches_range(s.in_row, units)} apart, rows {show_inches_range(s.rows, units)}"
+        for w, s, _ in known
+    ]
+    length = said_row_cm(question)
+    counts = (
+        [f"{_between(length, s.in_row)} {w.name} plants" for w, s, _ in known] if length is not None else []
+    )
+    details = [f"{show_row(length, units)} of row takes {listed(counts)}."] if length is not None else []
+    for w, s, _ in known:
+        if s.hills is not None:
+            details.append(
+                f"In hills: {show_inches_range(s.hills, units)} between hills of {w.name}, 2 to 3 "
+                "plants to a hill."
+            )
+        if w.crop is not None and w.crop.space.sow_depth_cm is not None:
+            details.append(
+                f"{sentence(w.name)} seed goes {show_inches_range(w.crop.space.sow_depth_cm, units)} deep."
+            )
+        if w.crop is not None and w.key == "sweet-corn":
+            details.append(
+                "Corn is pollinated by wind: plant a block of four short rows or more, never one long row."
+            )
+    details.append(
+        "In a deep, rich bed set plants equally far apart at the lower figure; in rows with paths "
+        "take the upper."
+    )
+    if unknown:
+        details.append(f"I have no spacing for {listed(unknown)}.")
+    return Answer(
+        question=question,
+        verdict=None,
+        headline=sentence(f"{listed(heads)}."),
+        numbers=tuple(n for w, s, _ in known for n in _spacing_numbers(w, s, len(known) > 1)),
+        details=unique(details),
+        table=Table(
+            ("", "in the row", "between rows", "to a foot of row", "to a square foot"),
+            tuple(
+                (
+                    w.name,
+                    show_inches_range(s.in_row, units),
+                    show_inches_range(s.rows, units),
+                    _rate(FOOT_CM / s.in_row[1], FOOT_CM / s.in_row[0]),
+                    _rate((FOOT_CM / s.in_row[1]) ** 2, (FOOT_CM / s.in_row[0]) ** 2),
+                )
+                for w, s, _ in known
+            ),
+        ),
+        changes=("Tell me the length of your row or bed and I count the plants.",) if length is None else (),
+        sources=unique(*(src for _, _, src in known)),
+        working=tuple(
+            f"{w.name}: {show_row(length, units)} / {show_inches(s.usual, units)} = "
+            f"{plants_in_row(length, s.usual)} plants."
+            for w, s, _ in known
+            if length is not None
+        ),
+    )
+
+
+def _rate(low: float, high: float) -> str:
+    """Plants to one foot (or square foot): "4 to 6", "1", or under one "one to 1.5-2 of them"."""
+    if high < 1.0:
+        near, far = f"{1 / high:.2g}", f"{1 / low:.2g}"
+        return f"one to {near}" if near == far else f"one to {near}-{far}"
+    return span_text(max(1.0, low), high)
+
+
+def _between(length_cm: float, gap: tuple[float, float]) -> str:
+    return span_text(plants_in_row(length_cm, gap[1]), plants_in_row(length_cm, gap[0]))
+
+
+def _spacing_numbers(w: Wanted, s: Spacing, several: bool) -> list[Number]:
+    crop = w.id if several else None
+    found = []
+    for name, span, label in (("spacing", s.in_row, "in the row"), ("row_spacing", s.rows, "between rows")):
+        found.append(Number(f"{name}_min_cm", round(span[0], 1), "cm", f"{label}, least", crop))
+        found.append(Number(f"{name}_max_cm", round(span[1], 1), "cm", f"{label}, most", crop))
+    return found
+
+
+def said_row_cm(question: Question) -> float | None:
+    """The row length in the question (cue count_unit with the count), cm."""
+    count, unit = question.ask.count, question.cue("count_unit")
+    return None if count is None or unit is None else row_cm(count, unit)
+
+
+def row_answer(question: Question, world: World, crops: tuple[Wanted, ...]) -> Answer:
+    """How many plants, sets or seeds fill the row that was named, or a foot of row when none was."""
+    length = said_row_cm(question)
+    per = FOOT_CM * 10 if length is None else length
+    units = world.units
+    rows, numbers, working, parts, unknown = [], [], [], [], []
+    sources: list[str] = []
+    for w in crops:
+        gap = gap_of(w, world)
+        if gap is None:
+            unknown.append(w.name)
+            continue
+        s, src = gap
+        low, high = (
+            plants_in_row(per, s.in_row[1], both_ends=False),
+            plants_in_row(per, s.in_row[0], both_ends=False),
+        )
+        middle = max(1, plants_in_row(per, s.usual, both_ends=False))
+        seeds = row_seeds(w, middle, world)
+        noun = _piece(w)
+        parts.append(f"{span_text(max(1, low), max(1, high))} {w.name} {noun}")
+        if seeds is not None:
+            parts[-1] += f" (sow about {seeds} seeds and thin)"
+            numbers.append(Number("seeds", seeds, "seeds", "seeds to sow", w.id if len(crops) > 1 else None))
+        rows.append(
+            (
+                w.name,
+                show_inches_range(s.in_row, units),
+                span_text(max(1, low), max(1, high)),
+                str(seeds or "-"),
+            )
+        )
+        numbers.append(
+            Number("plants", middle, "plants", "at the middle spacing", w.id if len(crops) > 1 else None)
+        )
+        working.append(f"{w.name}: {show_row(per, units)} / {show_inches(s.usual, units)} = {middle} plants.")
+        sources += src
+    if not rows:
+        return Answer(question, None, f"I have no spacing for {listed(unknown)}.")
+    support = _support(crops, world)
+    a_foot = ""
+    if length is None:
+        rates = [
+            _rate(FOOT_CM / g[0].in_row[1], FOOT_CM / g[0].in_row[0])
+            for w in crops
+            if (g := gap_of(w, world))
+        ]
+        a_foot = f"; to a foot {listed(rates)}"
+    return Answer(
+        question=question,
+        verdict=None,
+        headline=f"{show_row(per, units)} of row takes {listed(parts)}{a_foot}.",
+        numbers=tuple(numbers),
+        details=unique(support, (f"I have no spacing for {listed(unknown)}.",) if unknown else ()),
+        table=Table(("", "apart", "plants", "seeds"), tuple(rows)),
+        changes=("Tell me the length of your row and I count for it.",) if length is None else (),
+        assumptions=(
+            "Garden soil brings up about three quarters of what the packet promises; "
+            "two seeds are sown for each plant.",
+        )
+        if any(row[3] != "-" for row in rows)
+        else (),
+        sources=unique(sources),
+        working=tuple(working),
+    )
+
+
+def _piece(w: Wanted) -> str:
+    methods = w.crop.methods if w.crop is not None else ()
+    pairs = (
+        ("cloves", "cloves"),
+        ("sets", "sets"),
+        ("slips", "slips"),
+        ("seed-potatoes", "seed pieces"),
+        ("crowns", "crowns"),
+    )
+    return next((word for key, word in pairs if key in methods), "plants")
+
+
+def row_seeds(w: Wanted, plants: int, world: World) -> int | None:
+    """Seeds for a row sown in place; None for crops planted as pieces or raised in trays."""
+    if w.crop is None or "direct" not in w.crop.methods:
+        return None
+    defaults = world.facts.table("amounts")["defaults"]
+    germination, _ = germination_of(w.crop, defaults["germination"])
+    per = int(defaults["seeds_per_station"])
+    chance = cell_chance(germination * defaults["field_emergence"], per)
+    return tries_needed(plants, chance, defaults["confidence"]) * per
+
+
+def _support(crops: tuple[Wanted, ...], world: World) -> tuple[str, ...]:
+    table = world.facts.table("amounts")["per_support"]
+    return tuple(
+        sentence(f"{w.name}: {table[w.key]['support']}; sow {table[w.key]['seeds_extra']} extra and thin.")
+        for w in crops
+        if w.key in table
+    )
