@@ -186,11 +186,12 @@ def _count_back_differs(case: Case, verdict: Verdict) -> str | None:
 
 
 def _replay(case: Case, plan: Plan) -> str | None:
-    if case.site.history is None:
+    """Past years on record, when a station history is there."""
+    if case.site.history is None or plan.binding == "heat":
         return None
     from gardenmate.rules.season.replay import replay, replay_words
 
-    return replay_words(case, replay(case, plan))
+    return replay_words(replay(plan, case.year, case.site.history), case.site.history.label)
 
 
 def _do(case: Case, plan: Plan, verdict: Verdict, soon: Window | None) -> str:

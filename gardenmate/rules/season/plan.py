@@ -92,7 +92,10 @@ def make_plan(
     end, sd = season_end(terms, year, cover)
     end += base
     chance, margin, binding, hot = _outcome(terms, year, ready, end, sd)
-    at = lambda n: None if n is None else origin + timedelta(days=n)  # noqa: E731
+
+    def at(n: int | None) -> date | None:
+        return None if n is None else origin + timedelta(days=n)
+
     return Plan(
         terms=terms,
         method=method,
