@@ -12,20 +12,19 @@ from dataclasses import replace
 from gardenmate.answer import Answer, Table
 from gardenmate.knowledge.woody import Woody, woody, woody_kinds
 from gardenmate.question import CropRef, Question
+from gardenmate.rules.asked_day import asked_day
 from gardenmate.rules.cautions import Cautions, cautions
 from gardenmate.rules.pruning_advice import Advice, advise, common, verdict_of
+from gardenmate.rules.pruning_numbers import place_assumption, spring_working, window_text
 from gardenmate.rules.pruning_one import (
-    WHEN_ASKED,
     answer_one,
-    place_assumption,
+    asks_when,
     plant_age,
     short_reply,
-    spring_working,
     when_text,
-    window_text,
 )
 from gardenmate.rules.woody_phase import Spring, spring_at
-from gardenmate.rules.woody_text import clause, in_units, joined, sentence
+from gardenmate.rules.woody_text import clause, in_south, in_units, joined, sentence
 from gardenmate.units import show_date
 from gardenmate.world import World
 
@@ -45,33 +44,44 @@ def answer(question: Question, world: World) -> Answer:
     asked = [(ref, woody_kinds(world.facts, ref.id)) for ref in question.crops]
     known = [(ref, kinds) for ref, kinds in asked if kinds]
     unknown = [ref for ref, kinds in asked if not kinds]
-    if question.cue("past_cut") or (question.cue("asks") == "aftermath" and not asked):
+    if question.cue("freeze_hurt") or (question.cue("asks") == "aftermath" and not asked):
+        return _frozen(question, world, known)
+    if question.cue("past_cut"):
         return _aftermath(question, world, known)
     if unknown and not known:
         return _not_covered(question, unknown)
+    then = asked_day(question, world)
+    reply = _reply(question, then.world, known, then.word)
+    details = (*reply.details, _uncovered_line(unknown)) if unknown else reply.details
+    return replace(reply, details=details, assumptions=(*then.assumed, *reply.assumptions))
+
+
+def _reply(
+    question: Question, world: World, known: list[tuple[CropRef, tuple[Woody, ...]]], day: str
+) -> Answer:
     if not known:
-        return _no_plant(question, world)
+        return _no_plant(question, world, day)
     spring = spring_at(world)
+    if spring.southern:
+        known = [(ref, tuple(in_south(w) for w in kinds)) for ref, kinds in known]
     if len(known) == 1:
-        reply = _one_name(question, world, spring, *known[0])
-    else:
-        reply = _several(question, world, spring, known)
-    return replace(reply, details=(*reply.details, _uncovered_line(unknown))) if unknown else reply
+        return _one_name(question, world, spring, *known[0], day)
+    return _several(question, world, spring, known, day)
 
 
 # -- one name -------------------------------------------------------------------------------------
 def _one_name(
-    question: Question, world: World, spring: Spring, ref: CropRef, kinds: tuple[Woody, ...]
+    question: Question, world: World, spring: Spring, ref: CropRef, kinds: tuple[Woody, ...], day: str
 ) -> Answer:
     kind = ref.kind or question.ask.kind or _garden_kind(ref.id, world)
     chosen = match_kind(kinds, kind)
     if chosen is not None:
-        return answer_one(question, world, spring, chosen, ())
+        return answer_one(question, world, spring, chosen, (), day)
     if ref.id in _KINDS_DIFFER:
         pair = tuple(w for w in kinds if w.id in _KINDS_DIFFER[ref.id])
-        return _kinds_table(question, world, spring, ref, pair)
+        return _kinds_table(question, world, spring, pair, day)
     plant = usual_kind(kinds, spring, world)
-    return answer_one(question, world, spring, plant, _assumed_kind(plant, kinds))
+    return answer_one(question, world, spring, plant, _assumed_kind(plant, kinds), day)
 
 
 def match_kind(kinds: tuple[Woody, ...], said: str | None) -> Woody | None:
@@ -112,23 +122,23 @@ def _assumed_kind(plant: Woody, kinds: tuple[Woody, ...]) -> tuple[str, ...]:
 
 
 def _kinds_table(
-    question: Question, world: World, spring: Spring, ref: CropRef, kinds: tuple[Woody, ...]
+    question: Question, world: World, spring: Spring, kinds: tuple[Woody, ...], day: str
 ) -> Answer:
     """Two kinds cut differently and none said: both, in one table, and one short question."""
     found = [advise(w, spring, world.facts, world.today, question.cue("bud_stage")) for w in kinds]
     verdict = common([a.verdict for a in found])
     names = joined((w.name for w in kinds), "or")
     opening = {
-        "yes": f"Yes, either way: {short_reply(found[0], spring, world)}",
+        "yes": f"Yes, either way: {short_reply(found[0], world)}",
         "tight": "You can, at a cost, whichever kind it is",
-        "no": "Not now, whichever kind it is",
+        "no": f"Not {day}, whichever kind it is",
         None: "It depends on the kind",
     }[verdict]
-    if question.cue("asks") in WHEN_ASKED:
+    if asks_when(question):
         say = "; ".join(f"{a.plant.name}: {when_text(a, world)}" for a in found)
     else:
-        say = ": ".join((opening, _why_kinds(found, spring, world))) if verdict != "yes" else opening
-    base = answer_one(question, world, spring, kinds[0], ())
+        say = ": ".join((opening, _why_kinds(found, world))) if verdict != "yes" else opening
+    base = answer_one(question, world, spring, kinds[0], (), day)
     return replace(
         base,
         verdict=verdict,
@@ -140,7 +150,7 @@ def _kinds_table(
         ),
         details=tuple(sentence(f"{a.plant.name}: {a.plant.fruit.cost}") for a in found),
         steps=(),
-        table=_table(found, spring, world, "By kind"),
+        table=_table(found, world, "By kind"),
         asks=tuple(f"It is {w.name}" for w in kinds),
         changes=(f"Tell me which it is: {names}.", *base.changes),
         sources=tuple(dict.fromkeys(s for w in kinds for s in w.source_ids)),
@@ -148,17 +158,21 @@ def _kinds_table(
     )
 
 
-def _why_kinds(found: list[Advice], spring: Spring, world: World) -> str:
-    return "; ".join(f"{a.plant.name}: {short_reply(a, spring, world)}" for a in found)
+def _why_kinds(found: list[Advice], world: World) -> str:
+    return "; ".join(f"{a.plant.name}: {short_reply(a, world)}" for a in found)
 
 
 # -- several plants -------------------------------------------------------------------------------
 def _several(
-    question: Question, world: World, spring: Spring, known: list[tuple[CropRef, tuple[Woody, ...]]]
+    question: Question,
+    world: World,
+    spring: Spring,
+    known: list[tuple[CropRef, tuple[Woody, ...]]],
+    day: str,
 ) -> Answer:
     plants = [match_kind(kinds, ref.kind) or usual_kind(kinds, spring, world) for ref, kinds in known]
     found = [advise(w, spring, world.facts, world.today, question.cue("bud_stage")) for w in plants]
-    singles = [answer_one(question, world, spring, w, ()) for w in plants]
+    singles = [answer_one(question, world, spring, w, (), day) for w in plants]
     verdicts = [a.verdict for a in singles if a.verdict is not None]
     verdict = common(verdicts) if len(verdicts) == len(singles) else None
     if question.cue("asks") in _ALIKE:
@@ -169,10 +183,10 @@ def _several(
     return Answer(
         question=question,
         verdict=verdict,
-        headline=_several_headline(question, singles, plants, verdict),
+        headline=_several_headline(question, singles, plants, verdict, day),
         numbers=tuple(n for s in singles for n in s.numbers),
         details=tuple(in_units(d, world.units) for d in details),
-        table=_table(found, spring, world, "Plant by plant"),
+        table=_table(found, world, "Plant by plant"),
         changes=("Ask about one of them for its method, step by step.",),
         cautions=tuple(dict.fromkeys(c for s in singles for c in s.cautions)),
         assumptions=tuple(
@@ -194,15 +208,15 @@ def _kinds_assumed(known: list[tuple[CropRef, tuple[Woody, ...]]], plants: list[
 
 
 def _several_headline(
-    question: Question, singles: list[Answer], plants: list[Woody], verdict: str | None
+    question: Question, singles: list[Answer], plants: list[Woody], verdict: str | None, day: str
 ) -> str:
     names = joined(w.name for w in plants)
     if question.cue("asks") in _ALIKE:
         return sentence(f"No, {names} are not pruned alike: see each below")
     if verdict is not None:
-        opening = {"yes": "Yes, prune now", "tight": "You can, at a cost", "no": "Not now"}[verdict]
+        opening = {"yes": f"Yes, prune {day}", "tight": "You can, at a cost", "no": f"Not {day}"}[verdict]
         return sentence(f"{opening}: {names}")
-    words = {"yes": "yes for", "tight": "with care for", "no": "not now for"}
+    words = {"yes": "yes for", "tight": "with care for", "no": f"not {day} for"}
     parts = [
         f"{words[v]} {joined(w.name for w, s in zip(plants, singles, strict=True) if s.verdict == v)}"
         for v in ("yes", "tight", "no")
@@ -211,7 +225,7 @@ def _several_headline(
     return sentence("; ".join(parts))
 
 
-def _table(found: list[Advice], spring: Spring, world: World, title: str) -> Table:
+def _table(found: list[Advice], world: World, title: str) -> Table:
     rows = tuple(
         (
             a.plant.name,
@@ -234,7 +248,7 @@ def _word(verdict: str | None) -> str:
 
 
 # -- no plant named -------------------------------------------------------------------------------
-def _no_plant(question: Question, world: World) -> Answer:
+def _no_plant(question: Question, world: World, day: str) -> Answer:
     """The garden's own plants when known, else the general rule and a table of plant groups."""
     spring = spring_at(world)
     stage = question.cue("bud_stage")
@@ -261,7 +275,7 @@ def _no_plant(question: Question, world: World) -> Answer:
     return Answer(
         question=question,
         verdict=verdict,
-        headline=_general_headline(rows, world, bool(mine)),
+        headline=_general_headline(rows, world, bool(mine), day),
         details=(general["general"]["dead_wood"]["text"], *_seasonal_lines(world, general)),
         table=Table(
             ("plant", "now?", "dates", "when"),
@@ -284,17 +298,19 @@ def _no_plant(question: Question, world: World) -> Answer:
     )
 
 
-def _general_headline(rows: list[tuple[str, Advice, str]], world: World, mine: bool) -> str:
+def _general_headline(rows: list[tuple[str, Advice, str]], world: World, mine: bool, day: str) -> str:
     now = [n for n, a, _ in rows if a.verdict == "yes"]
     care = [n for n, a, _ in rows if a.verdict == "tight"]
     waiting = [(a.coming.start, n) for n, a, _ in rows if a.verdict == "no" and a.coming]
     if now:
         rest = f"; with care: {joined(care)}" if care else ""
-        return sentence(f"Now is the time for {joined(now)}{rest}")
+        return sentence(
+            f"{'Now' if day == 'now' else sentence(day)[:-1]} is the time for {joined(now)}{rest}"
+        )
     if waiting:
         first, name = min(waiting)
         opening = "Nothing of yours needs cutting now" if mine else "Nothing is missed"
-        rest = f"; with care now: {joined(care)}" if care else ""
+        rest = f"; with care {day}: {joined(care)}" if care else ""
         return sentence(f"{opening}: the next is {name}, from about {show_date(first, world.today)}{rest}")
     if care:
         return sentence(f"Nothing must be cut now; possible with care: {joined(care)}")
@@ -322,7 +338,7 @@ def _aftermath(question: Question, world: World, known: list[tuple[CropRef, tupl
     """What follows from a cut or a freeze that has already been, and what to do now."""
     table = world.facts.table("pruning")["aftermath"]
     if not known:
-        return _aftermath_entry(question, world, table["winter_brown"], ())
+        return _aftermath_entry(question, world, table["cut_too_late"], ())
     ref, kinds = known[0]
     spring = spring_at(world)
     chosen = match_kind(kinds, ref.kind or question.ask.kind or _garden_kind(ref.id, world))
@@ -352,6 +368,14 @@ def _aftermath(question: Question, world: World, known: list[tuple[CropRef, tupl
         cautions=cautions(world.facts, "pruning", "blades").texts,
         sources=tuple(dict.fromkeys(s for w in shown for s in (*w.fruit.sources, *w.seasons[0].sources))),
     )
+
+
+def _frozen(question: Question, world: World, known: list[tuple[CropRef, tuple[Woody, ...]]]) -> Answer:
+    """Tops or wood hurt by frost: wait, then cut to live wood."""
+    entry = world.facts.table("pruning")["aftermath"]["winter_brown"]
+    plant = usual_kind(known[0][1], spring_at(world), world) if known else None
+    more = tuple(sentence(line) for line in plant.limits.not_when) if plant is not None else ()
+    return _aftermath_entry(question, world, entry, more, plant)
 
 
 def _aftermath_entry(

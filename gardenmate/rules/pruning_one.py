@@ -6,30 +6,44 @@ import re
 from dataclasses import replace
 from datetime import date
 
-from gardenmate.answer import Answer, Mark, Number, Table, Verdict
+from gardenmate.answer import Answer, Table, Verdict
 from gardenmate.effects import Effect, GardenChange
 from gardenmate.knowledge.woody import Method, Woody
 from gardenmate.question import Question
 from gardenmate.rules.bud_kill import bud_lines, bud_numbers
 from gardenmate.rules.cautions import Cautions, cautions
 from gardenmate.rules.pruning_advice import Advice, advise, stage_words, verdict_of, worst
-from gardenmate.rules.woody_phase import Spring, bloom, bud_break, chill_by
+from gardenmate.rules.pruning_numbers import (
+    advice_marks,
+    advice_numbers,
+    method_numbers,
+    place_assumption,
+    plant_working,
+    spring_working,
+)
+from gardenmate.rules.woody_phase import Spring
 from gardenmate.rules.woody_text import clause, in_units, joined, sentence, span_text
 from gardenmate.units import f_to_c, plural, show_date, show_temp
 from gardenmate.world import World
 
 _TREES = ("pome", "stone", "tree", "nut", "evergreen")
-_HOW = ("how", "hard", "trim", "steps", "cut")
-WHEN_ASKED = ("when", "dates", "window")
+_TERSE = 25  # a stage reply this short gets the season beside it
+_HOW = ("how", "hard", "steps")
 
 
 def answer_one(
-    question: Question, world: World, spring: Spring, plant: Woody, assumed: tuple[str, ...]
+    question: Question,
+    world: World,
+    spring: Spring,
+    plant: Woody,
+    assumed: tuple[str, ...],
+    day: str = "now",
 ) -> Answer:
-    """The reply for one plant; ``assumed`` says what was taken for granted about its kind."""
+    """The reply for one plant; ``assumed`` says what was taken for granted about its kind, ``day`` what to
+    call the day it is for."""
     name = plant.generic_names[0] if assumed and plant.generic_names else plant.name
     advice = advise(plant, spring, world.facts, world.today, question.cue("bud_stage"), name)
-    verdict, headline = _headline(question, advice, spring, world)
+    verdict, headline = _headline(question, advice, world, day)
     age, planted = plant_age(question, world, plant)
     if age is not None and age < plant.limits.min_age_years:
         verdict, headline = "no", _too_young(plant, name, age, planted)
@@ -40,8 +54,8 @@ def answer_one(
         verdict=verdict,
         headline=in_units(headline, world.units),
         numbers=(
-            *_numbers(advice, spring, world),
-            *_method_numbers(plant),
+            *advice_numbers(advice, spring, world),
+            *method_numbers(plant),
             *bud_numbers(question, world, plant),
         ),
         details=tuple(
@@ -55,30 +69,43 @@ def answer_one(
         table=_methods_table(plant, world),
         steps=tuple(in_units(s, world.units) for s in _steps(plant, age)),
         changes=tuple(in_units(c, world.units) for c in _changes(question, advice, spring, age)),
-        marks=_marks(advice, spring, world),
+        marks=advice_marks(advice, spring, world),
         cautions=told.texts,
         assumptions=(*assumed, *(() if question.cue("bud_stage") else place_assumption(spring))),
         sources=tuple(
             dict.fromkeys((*plant.source_ids, *told.sources, *plant.stage(advice.phase.stage).sources))
         ),
-        working=(*spring_working(spring), *_plant_working(advice, spring)),
+        working=(*spring_working(spring), *plant_working(advice, spring)),
         effects=_effects(question, world, plant),
     )
     return _with_group(answer, question, plant, advice) if plant.pruning_groups else answer
 
 
 # -- the opening sentence -------------------------------------------------------------------------
-def _headline(question: Question, advice: Advice, spring: Spring, world: World) -> tuple[Verdict, str]:
+def asks_when(question: Question) -> bool:
+    """True when the time of the job is what is asked."""
+    return question.cue("asks_when") is not None or question.cue("asks") in ("when", "dates")
+
+
+def _headline(question: Question, advice: Advice, world: World, day: str) -> tuple[Verdict, str]:
     asks, name = question.cue("asks"), advice.name
     if asks == "suckers" and advice.plant.care.suckers:
         return advice.verdict, sentence(f"Suckers of the {name}: {clause(advice.plant.care.suckers)}")
-    reply = short_reply(advice, spring, world)
+    reply = short_reply(advice, world)
+    if asks_when(question) and advice.seen is None:
+        return advice.verdict, sentence(
+            f"The {name}: {when_text(advice, world)}; {day}: {_now_words(advice)}"
+        )
     if asks in _HOW:
         amount = clause(advice.plant.amount.text)
-        return advice.verdict, sentence(f"On the {name} take {amount}; {clause(reply)}")
-    if asks in WHEN_ASKED and advice.seen is None:
-        return advice.verdict, sentence(f"The {name}: {when_text(advice, world)}; {clause(reply)}")
-    return advice.verdict, sentence(_opening(advice, world) + reply)
+        return advice.verdict, sentence(f"How much off the {name}: {amount}; {day}: {clause(reply)}")
+    return advice.verdict, sentence(_opening(advice, world, day) + reply)
+
+
+def _now_words(advice: Advice) -> str:
+    if advice.mixed:
+        return short_reply_mixed(advice)
+    return {"yes": "go ahead", "tight": "possible, with care", "no": "not the time"}[advice.verdict]
 
 
 def when_text(advice: Advice, world: World) -> str:
@@ -94,7 +121,7 @@ def _brief(window: str) -> str:
     return clause(re.split(r";| \(", window)[0])
 
 
-def _opening(advice: Advice, world: World) -> str:
+def _opening(advice: Advice, world: World, day: str) -> str:
     name = advice.name
     if advice.mixed:
         return f"It depends on the buds of the {name}: "
@@ -105,7 +132,7 @@ def _opening(advice: Advice, world: World) -> str:
         return f"You can prune the {name}, with care: "
     if _over(advice, world.today):
         return f"Too late this year for the {name}: "
-    return f"Not now for the {name}: "
+    return f"Not {day} for the {name}: "
 
 
 def _over(advice: Advice, today: date) -> bool:
@@ -116,12 +143,10 @@ def _over(advice: Advice, today: date) -> bool:
     return growing and advice.gone is not None and advice.gone.season.phase in ("dormant", "late-dormant")
 
 
-def short_reply(advice: Advice, spring: Spring, world: World) -> str:
+def short_reply(advice: Advice, world: World) -> str:
     """The verdict's reason in one clause, with the next dates where it means waiting."""
     if advice.mixed:
-        return "; ".join(
-            _mixed_part(advice, verdict) for verdict in dict.fromkeys(v for _, v, _ in advice.mixed)
-        )
+        return short_reply_mixed(advice)
     if advice.verdict == "no" and advice.early and advice.coming is not None and advice.seen is None:
         cut = advice.coming
         return f"wait until about {show_date(cut.start, world.today)} ({_brief(cut.season.window)})"
@@ -131,7 +156,15 @@ def short_reply(advice: Advice, spring: Spring, world: World) -> str:
         return (
             lesser or f"its window runs about {span_text(advice.now.start, advice.now.end, world.today)}{dry}"
         )
+    if len(advice.text) < _TERSE:
+        return f"{clause(advice.text)} ({_brief(advice.plant.seasons[0].window)})"
     return clause(advice.text)
+
+
+def short_reply_mixed(advice: Advice) -> str:
+    """What to do by what the buds show, where the estimate straddles two answers."""
+    verdicts = dict.fromkeys(verdict for _, verdict, _ in advice.mixed)
+    return "; ".join(_mixed_part(advice, verdict) for verdict in verdicts)
 
 
 def _mixed_part(advice: Advice, verdict: str) -> str:
@@ -280,139 +313,7 @@ def _changes(question: Question, advice: Advice, spring: Spring, age: float | No
     return tuple(lines)
 
 
-# -- numbers --------------------------------------------------------------------------------------
-def _numbers(advice: Advice, spring: Spring, world: World) -> tuple[Number, ...]:
-    crop = advice.plant.base
-    cut = advice.cut
-    found: list[Number] = []
-    if cut is not None:
-        label = "next window" if cut is advice.coming else "window"
-        found.append(Number("prune_from", cut.start, "date", f"{label} from", crop))
-        found.append(Number("prune_to", cut.end, "date", f"{label} to", crop))
-    if advice.plant.bud_break is not None:
-        found.append(
-            Number("bud_break", _coming_break(advice.plant, spring, world), "date", "buds open about", crop)
-        )
-        found.append(Number("spread_days", spring.spread_days, "days", "give or take", crop))
-    found.append(
-        Number(
-            "min_age_years",
-            advice.plant.limits.min_age_years,
-            "years",
-            "hard cut from year",
-            crop,
-            shown=False,
-        )
-    )
-    if advice.plant.chill is not None and advice.plant.chill.hours is not None and world.site is not None:
-        found += _chill_numbers(advice.plant, spring, world)
-    return tuple(found)
-
-
-def _coming_break(plant: Woody, spring: Spring, world: World) -> date:
-    """Bud break of this cycle, or of the next once the leaves have fallen."""
-    return bud_break(plant, spring.shifted(1) if world.today >= spring.leaf_fall else spring)
-
-
-def _chill_numbers(plant: Woody, spring: Spring, world: World) -> list[Number]:
-    assert plant.chill is not None
-    assert plant.chill.hours is not None
-    assert world.site is not None
-    low, high = plant.chill.hours
-    if high <= 0:
-        return []
-    hours = chill_by(world.site, spring, spring.green_tip)
-    return [
-        Number("chill_hours_place", hours, "hours", "winter chill there", plant.base, shown=hours < high),
-        Number(
-            "chill_hours_need_low", low, "hours", "chill its kinds need, from", plant.base, shown=hours < high
-        ),
-        Number("chill_hours_need_high", high, "hours", "to", plant.base, shown=hours < high),
-    ]
-
-
-def _method_numbers(plant: Woody) -> tuple[Number, ...]:
-    heights = [m.cut_height_cm for m in plant.methods if m.cut_height_cm is not None]
-    if not heights:
-        return ()
-    low, high = min(h[0] for h in heights), max(h[1] for h in heights)
-    pairs = (("cut_height_low", low), ("cut_height_high", high))
-    return tuple(
-        Number(f"{name}_{unit}", round(cm / per, 1), unit, name.replace("_", " "), plant.base, shown=False)
-        for name, cm in pairs
-        for unit, per in (("in", 2.54), ("cm", 1.0))
-    )
-
-
-def _marks(advice: Advice, spring: Spring, world: World) -> tuple[Mark, ...]:
-    cut = advice.cut
-    marks = [Mark("today", world.today)]
-    if cut is not None:
-        marks += [Mark("prune from", cut.start), Mark("until", cut.end)]
-    if advice.plant.bud_break is not None:
-        marks.append(Mark("buds open", _coming_break(advice.plant, spring, world)))
-    return tuple(sorted(marks, key=lambda m: m.on))
-
-
-def window_text(advice: Advice, world: World) -> str:
-    """The current or next window as text ("20 Feb to 5 Apr")."""
-    cut = advice.cut
-    return span_text(cut.start, cut.end, world.today) if cut else "-"
-
-
-# -- assumptions, working, cautions ---------------------------------------------------------------
-def place_assumption(spring: Spring) -> tuple[str, ...]:
-    """What the dates rest on."""
-    half = "southern" if spring.southern else "northern"
-    if spring.basis == "calendar":
-        return (
-            f"No place known: dates are for USDA zones 5-7 in the {half} hemisphere; colder places run two to"
-            " six weeks later, mild ones four to eight weeks earlier.",
-        )
-    how = {
-        "weather": "this year's imported weather, then average days",
-        "normals": "an average spring",
-        "region": "an average spring in the middle of the region",
-    }[spring.basis]
-    lines = [f"Dates for {spring.label} from {how}, give or take {spring.spread_days} days."]
-    if spring.mild:
-        lines.append("Winters there are so mild that dates mean little: go by the buds.")
-    return tuple(lines)
-
-
-def spring_working(spring: Spring) -> tuple[str, ...]:
-    """How the frame of the year was reckoned."""
-    if spring.basis == "calendar":
-        return (f"Reference spring (zones 5-7): apple green tip {show_date(spring.green_tip)}.",)
-    first = "1 Sep" if spring.southern else "1 Mar"
-    side = "after" if spring.lag_days >= 0 else "before"
-    return (
-        f"Apple green tip at {spring.label}: 120 degree-days above 43 F from {first}, about"
-        f" {show_date(spring.green_tip)}.",
-        f"That is {abs(spring.lag_days)} days {side} the reference spring.",
-        f"Leaves fall about {show_date(spring.leaf_fall)} (first 28 F night, or the mean under 50 F).",
-    )
-
-
-def _plant_working(advice: Advice, spring: Spring) -> tuple[str, ...]:
-    plant = advice.plant
-    lines = []
-    if plant.bud_break is not None:
-        days = plant.bud_break.days_from_apple_green_tip
-        green = show_date(bud_break(plant, spring))
-        lines.append(f"{plant.name}: first green {days:+.0f} days from the apple's, {green}.")
-    flowers = bloom(plant, spring)
-    if flowers is not None:
-        lines.append(f"{plant.name}: bloom about {show_date(flowers)}.")
-    stage = (
-        f"seen: {stage_words(advice.phase.stage)}"
-        if advice.seen
-        else f"likely {stage_words(advice.phase.stage)}"
-    )
-    lines.append(f"{plant.name}: {stage}.")
-    return tuple(lines)
-
-
+# -- cautions ---------------------------------------------------------------------------------------
 def _cautions(plant: Woody, world: World) -> Cautions:
     keys = ["blades"]
     if plant.group in _TREES:

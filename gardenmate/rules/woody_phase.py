@@ -47,10 +47,13 @@ PLAIN = {
     "after_harvest": "past harvest",
     "leaf_fall": "going dormant",
 }
-_WINTER_PHASES = ("dormant", "late-dormant", "bud-swell")
+_WINTER_PHASES = ("dormant", "late-dormant", "bud-swell", "dormant-spring", "early-spring")
+_AUTUMN_PHASES = ("runners", "autumn")
 _LONG_WAIT_DAYS = 40  # bloom this long after the first green means the plant is in leaf before it blooms
 _WET_WINTER_C = 2.0  # coldest month milder than this: winter falls as rain (common practice)
 _MILD_WINTER_C = 10.0
+_LEAF_FALL_C = 8.0
+_LATEST_LEAF_FALL_DAYS = 122  # from 1 August (1 February): about 1 December (1 June)
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,7 +132,7 @@ def site_spring(facts: Facts, site: Site, today: date) -> Spring:
     anchor = date(cycle, 7 if site.southern else 1, 15)
     freeze = site.freezes.get(28)
     autumn = freeze.first_autumn if freeze is not None else None
-    leaf_fall = autumn.day(anchor) if autumn is not None else _cooling(site, cycle)
+    leaf_fall = min(_cooling(site, cycle), autumn.day(anchor) if autumn is not None else date.max)
     frost = site.freezes.get(32)
     last = frost.last_spring if frost is not None else None
     coldest = min(0.5 * (a + b) for a, b in zip(site.monthly_min_c, site.monthly_max_c, strict=True))
@@ -208,12 +211,12 @@ def _first_reaching(totals: Sequence[float], need: float) -> int:
 
 
 def _cooling(site: Site, cycle: int) -> date:
-    """Where hard frost is too rare to date: first autumn day with a mean under 10 C, else mid-December."""
+    """First autumn day with a mean under 8 C, at the latest the first day of winter: short days bring the
+    leaves down where no hard frost does (common practice)."""
     start = date(cycle, 8, 1) if not site.southern else date(cycle + 1, 2, 1)
-    for i in range(150):
-        if site.mean_c(start + timedelta(days=i)) < _MILD_WINTER_C:
-            return start + timedelta(days=i)
-    return start + timedelta(days=135)
+    days = range(_LATEST_LEAF_FALL_DAYS)
+    cold = (i for i in days if site.mean_c(start + timedelta(days=i)) < _LEAF_FALL_C)
+    return start + timedelta(days=next(cold, _LATEST_LEAF_FALL_DAYS))
 
 
 def _years_on(day: date, years: int) -> date:
@@ -295,7 +298,9 @@ def spans(plant: Woody, season: Season, spring: Spring) -> tuple[Span, ...]:
         return ((start, max(start, green + timedelta(weeks=last))),)
     if season.phase == "after-last-frost" and spring.last_frost is not None:
         return ((spring.last_frost, spring.last_frost + timedelta(weeks=6)),)
-    found = tuple(_month_span(run, season, spring) for run in month_runs(season.months))
+    found = month_spans(season.months, season.phase, spring)
+    if season.finish_by:
+        found = tuple(_finished(span, season.finish_by, spring) for span in found)
     if season.phase in ("dormant", "late-dormant"):
         found = tuple(_before_growth(span, bud_break(plant, spring)) for span in found)
     flowers = bloom(plant, spring)
@@ -321,22 +326,31 @@ def month_runs(months: Sequence[int]) -> tuple[tuple[int, int], ...]:
     return tuple(runs)
 
 
-def _month_span(run: tuple[int, int], season: Season, spring: Spring) -> Span:
-    """A run of northern months as dates of the cycle, moved with the place's spring.
+def month_spans(months: Sequence[int], phase: str, spring: Spring) -> tuple[Span, ...]:
+    """Runs of northern months as dates of the cycle, moved with the place's spring.
 
-    Winter seasons move with the green tip (at most six weeks), summer ones half as far (at most three).
+    Work on the dormant plant moves with the green tip (at most six weeks), summer work half as far (at most
+    three); autumn planting moves the other way, since a late spring goes with an early winter.
     """
+    return tuple(_run_span(run, phase, spring) for run in month_runs(months))
+
+
+def _run_span(run: tuple[int, int], phase: str, spring: Spring) -> Span:
     first, last = run
     start = _cycle_month(spring, first - (12 if last < first else 0))
     end = _cycle_month(spring, last + 1) - timedelta(days=1)
-    winter = season.phase in _WINTER_PHASES
-    limit, lag = (42, spring.lag_days) if winter else (21, spring.lag_days // 2)
+    limit, lag = (42, spring.lag_days) if phase in _WINTER_PHASES else (21, spring.lag_days // 2)
+    if phase in _AUTUMN_PHASES and first >= 8:
+        lag = -lag
     move = timedelta(days=max(-limit, min(limit, lag)))
-    end += move
-    if season.finish_by:
-        month, day = (int(part) for part in season.finish_by.split("-"))
-        end = min(end, _cycle_month(spring, month) + timedelta(days=day - 1) + max(move, timedelta(0)))
-    return start + move, end
+    return start + move, end + move
+
+
+def _finished(span: Span, finish_by: str, spring: Spring) -> Span:
+    """The span cut off at a published last day "MM-DD", a little later where spring is late."""
+    month, day = (int(part) for part in finish_by.split("-"))
+    last = _cycle_month(spring, month) + timedelta(days=day - 1 + max(0, min(21, spring.lag_days // 2)))
+    return span[0], min(span[1], last)
 
 
 def _cycle_month(spring: Spring, month: int) -> date:

@@ -3,11 +3,17 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from dataclasses import fields, is_dataclass, replace
 from datetime import date
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from gardenmate.units import INCH_CM, LB_PER_KG, Units, f_to_c, show_date
 
+if TYPE_CHECKING:
+    from _typeshed import DataclassInstance
+
+F = TypeVar("F", bound="DataclassInstance")
 _FT_M = 0.3048
 _SQ_FT_M2 = 0.092903
 _NUMBER = r"\d+/\d+|\d+(?:\.\d+)?"
@@ -54,6 +60,61 @@ def _rounded(cm: float) -> float:
     return round(cm) if cm < 20 else 5 * round(cm / 5)
 
 
+_MONTH_NAMES = (
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+)
+_MONTH_WORD = re.compile(r"\b(" + "|".join(_MONTH_NAMES) + r")\b")
+# Months told of one region stay as told.
+_REGIONAL = re.compile(
+    r"Pennsylvania|Northwest|Arkansas|Florida|Carolina|California|Ontario|Maryland|Texas|Britain|Virginia|Valley|Costa"
+)
+
+
+def in_season(text: str, southern: bool) -> str:
+    """A fact text with its (northern) month names moved half a year for a southern garden."""
+    if not southern:
+        return text
+    parts = text.split(";")
+    return ";".join(p if _REGIONAL.search(p) else _MONTH_WORD.sub(_opposite, p) for p in parts)
+
+
+_AS_IS = frozenset(
+    {"id", "base", "kind", "names", "generic_names", "botanical", "sources", "finish_by", "phase", "method"}
+)
+
+
+def in_south(fact: F) -> F:
+    """A fact record (dataclass) with every text of it told for the southern half of the year; names, ids and
+    sources stay."""
+    changes = {f.name: _turned(getattr(fact, f.name)) for f in fields(fact) if f.name not in _AS_IS}
+    return replace(fact, **changes)
+
+
+def _turned(value: Any) -> Any:
+    if isinstance(value, str):
+        return in_season(value, southern=True)
+    if isinstance(value, tuple):
+        return tuple(_turned(v) for v in value)
+    if isinstance(value, Mapping):
+        return {key: _turned(v) for key, v in value.items()}
+    return in_south(value) if is_dataclass(value) and not isinstance(value, type) else value
+
+
+def _opposite(found: re.Match[str]) -> str:
+    return _MONTH_NAMES[(_MONTH_NAMES.index(found.group(1)) + 6) % 12]
+
+
 def span_text(start: date, end: date, today: date) -> str:
     """ "20 Feb to 5 Apr", with years where they are not this one's."""
     return f"{show_date(start, today)} to {show_date(end, today)}"
@@ -84,9 +145,3 @@ def clause(text: str) -> str:
 
 
 _PROPER = frozenset({"Illinois", "Group", "August", "July", "June", "Japanese", "European", "I"})
-
-
-def month_names(months: Iterable[int]) -> str:
-    """ "Nov, Dec and Mar" from month numbers."""
-    names = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
-    return joined(names[(m - 1) % 12] for m in months)

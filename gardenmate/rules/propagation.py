@@ -1,0 +1,414 @@
+"""New plants from old: cuttings, suckers and runners, division, layering - when, how, and how long to hold.
+
+Verdict: yes = do it now (or it keeps, or it needs the mat); tight = possible at a cost; no = not now, or not
+this way. Ways and dates come from knowledge/propagation.toml and the plant's own year at the place.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import date
+
+from gardenmate.answer import Answer, Number, Table, Verdict
+from gardenmate.knowledge.facts import Facts
+from gardenmate.knowledge.woody import woody_for
+from gardenmate.question import CropRef, Question
+from gardenmate.rules.asked_day import asked_day
+from gardenmate.rules.cautions import Cautions, cautions
+from gardenmate.rules.propagation_ways import Chance, Way, chances, plant_ways, way_asked, why_not
+from gardenmate.rules.pruning_advice import common, verdict_of
+from gardenmate.rules.pruning_numbers import place_assumption, spring_working
+from gardenmate.rules.pruning_one import asks_when
+from gardenmate.rules.woody_phase import SEEN_STAGES, Spring, bud_break, spring_at
+from gardenmate.rules.woody_text import clause, in_south, in_units, joined, sentence, span_text
+from gardenmate.units import plural, show_date
+from gardenmate.world import World
+
+_DIGGING = (
+    "suckers",
+    "runners",
+    "division",
+    "offsets",
+    "transplant",
+    "tip-layering",
+    "root-cuttings",
+    "layering",
+)
+_RESTRICTED = ("currant", "blackcurrant", "gooseberry", "jostaberry", "raspberry", "blackberry")
+_DISTANCE = ("spacing", "close", "depth", "distance")
+_AWAKE = ("green_tip", "bloom", "petal_fall", "leafed_out")
+
+
+@dataclass(frozen=True, slots=True)
+class Subject:
+    """One plant asked about: its name, and its ways with their dates."""
+
+    ref: CropRef
+    name: str
+    ways: tuple[Way, ...]
+    chances: tuple[Chance, ...]
+    no: str
+
+    @property
+    def best(self) -> Chance:
+        """The best way that can be done now, else the one that comes first."""
+        now = [c for c in self.chances if c.inside]
+        return now[0] if now else min(self.chances, key=lambda c: c.start)
+
+
+def answer(question: Question, world: World) -> Answer:
+    """The reply to a propagation question; see the module's head for what the verdict means."""
+    then = asked_day(question, world)
+    world = then.world
+    spring = spring_at(world)
+    subjects = tuple(_subject(ref, question, world, spring) for ref in question.crops)
+    known = tuple(s for s in subjects if s.ways)
+    if question.crops and not known:
+        reply = _declined(question, world, subjects)
+    elif question.cue("gear") and "mat" in str(question.cue("gear")).split(","):
+        reply = _mat(question, world, known)
+    elif _holding(question, world) is not None:
+        reply = _hold(question, world, known)
+    elif not known:
+        reply = _general(question, world, spring)
+    elif len(known) == 1:
+        reply = _one(question, world, spring, known[0], then.word)
+    else:
+        reply = _several(question, world, spring, known, then.word)
+    lost = [s for s in subjects if not s.ways]
+    more = tuple(_declined_line(s, world) for s in lost) if known else ()
+    return replace(reply, details=(*reply.details, *more), assumptions=(*then.assumed, *reply.assumptions))
+
+
+def _subject(ref: CropRef, question: Question, world: World, spring: Spring) -> Subject:
+    plant = woody_for(world.facts, ref)
+    kind = ref.kind or question.ask.kind
+    green = bud_break(plant, spring) if plant is not None else spring.green_tip
+    ways = plant_ways(world.facts, ref.id, kind)
+    if spring.southern:
+        ways = tuple(in_south(w) for w in ways)
+    crop = world.facts.crop_for(ref)
+    usual = (plant.generic_names or plant.names)[0] if plant is not None else crop.name if crop else ref.id
+    return Subject(ref, usual, ways, chances(ways, spring, green, world.today), why_not(world.facts, ref.id))
+
+
+# -- one plant ------------------------------------------------------------------------------------
+def _one(question: Question, world: World, spring: Spring, subject: Subject, day: str) -> Answer:
+    wanted = way_asked(question.cue("asks"), subject.ways)
+    fitting = tuple(c for c in subject.chances if c.way.method in wanted) if wanted else subject.chances
+    other = "" if fitting or not wanted else f"not by {_asked_word(question)}: "
+    chosen = replace(subject, chances=fitting or subject.chances)
+    best = chosen.best
+    verdict = _verdict(best, question, world)
+    told = _cautions(world, subject, chosen.chances)
+    return Answer(
+        question=question,
+        verdict=verdict,
+        headline=in_units(_headline(question, chosen, best, verdict, other, world, day), world.units),
+        numbers=_numbers(subject, best),
+        details=tuple(in_units(line, world.units) for line in _details(chosen, best, question)),
+        table=_ways_table(subject, world) if len(subject.ways) > 1 else None,
+        steps=tuple(in_units(s, world.units) for s in best.way.steps),
+        changes=_changes(spring, best, world),
+        cautions=told.texts,
+        assumptions=place_assumption(spring),
+        sources=tuple(dict.fromkeys((*(s for w in subject.ways for s in w.sources), *told.sources))),
+        working=spring_working(spring),
+    )
+
+
+def _asked_word(question: Question) -> str:
+    words = {"cuttings": "cuttings", "divide": "division", "layer": "layering", "suckers": "suckers"}
+    return words.get(question.cue("asks") or "", "that")
+
+
+def _verdict(best: Chance, question: Question, world: World) -> Verdict:
+    """Now, soon, or not now; a plant seen awake is too late for dormant work, seen dormant it is in time."""
+    seen = question.cue("bud_stage")
+    if seen is not None and best.way.dormant:
+        stage = SEEN_STAGES[seen]
+        if stage in _AWAKE:
+            return "tight" if stage == "green_tip" and best.way.rooted else "no"
+        return "yes" if stage in ("dormant", "bud_swell") else "no"
+    if best.inside:
+        return "yes"
+    return "tight" if best.way.rooted and best.just_over(world.today) else "no"
+
+
+def _headline(
+    question: Question,
+    subject: Subject,
+    best: Chance,
+    verdict: Verdict,
+    other: str,
+    world: World,
+    day: str,
+) -> str:
+    span = span_text(best.start, best.end, world.today)
+    name, way = subject.name, best.way.name
+    if question.cue("asks") in _DISTANCE and best.way.note:
+        return sentence(f"{name}: {way}, about {span}; {clause(best.way.note.split(';')[0])}")
+    if asks_when(question) or question.cue("asks") == "how":
+        now = {"yes": "in time", "tight": "late but possible", "no": "not the time"}[verdict]
+        return sentence(f"{name}: {other}{way}, about {span}; {day}: {now}")
+    if verdict == "yes":
+        until = "" if question.cue("bud_stage") else f", until about {show_date(best.end, world.today)}"
+        return sentence(
+            f"{name}: {other}{way} {day}{until}" if other else f"Yes, {day}: {way} of {name}{until}"
+        )
+    if verdict == "tight":
+        return sentence(f"Late but possible by {way} for {name}: keep a ball of soil, shade and water it")
+    return sentence(f"Not {day}: {other}{way} of {name} about {span} ({clause(best.way.when)})")
+
+
+def _details(subject: Subject, best: Chance, question: Question) -> tuple[str, ...]:
+    lines = [sentence(best.way.note)]
+    low, high = best.way.roots_weeks
+    if high > 0:
+        lines.append(f"Roots in about {low:.0f}-{high:.0f} weeks.")
+    lines += [
+        sentence(f"{c.way.name}: {c.way.note}") for c in subject.chances if c is not best and c.way.note
+    ]
+    lines.append(sentence(f"If planting must wait: {clause(best.way.hold)}"))
+    return tuple(dict.fromkeys(lines))
+
+
+def _changes(spring: Spring, best: Chance, world: World) -> tuple[str, ...]:
+    lines = []
+    if best.way.dormant:
+        lines.append("Tell me what the buds show: dormant or just swelling is in time, open leaves are not.")
+    if spring.basis == "calendar":
+        lines.append("Tell me where you garden and the dates move to your spring.")
+    return tuple(lines)
+
+
+def _numbers(subject: Subject, best: Chance) -> tuple[Number, ...]:
+    crop = subject.ref.id
+    hold_low, hold_high = best.way.hold_days
+    low, high = best.way.roots_weeks
+    numbers = [
+        Number("take_from", best.start, "date", f"{best.way.name} from", crop),
+        Number("take_to", best.end, "date", "to", crop),
+        Number("hold_days_low", hold_low, "days", "keeps, at least", crop, shown=False),
+        Number("hold_days_high", hold_high, "days", "keeps, at most", crop, shown=hold_high > 0),
+    ]
+    if high > 0:
+        numbers.append(Number("roots_weeks_low", low, "weeks", "roots after", crop, shown=False))
+        numbers.append(Number("roots_weeks_high", high, "weeks", "roots by", crop))
+    return tuple(numbers)
+
+
+def _ways_table(subject: Subject, world: World) -> Table:
+    rows = tuple(
+        (c.way.name, "yes" if c.inside else "not now", span_text(c.start, c.end, world.today), c.way.when)
+        for c in chances_once(subject.chances)
+    )
+    return Table(("way", "now?", "dates", "when"), rows, f"Ways for {subject.name}")
+
+
+def chances_once(found: tuple[Chance, ...]) -> tuple[Chance, ...]:
+    """One chance for each way: the one that is on, else the first to come."""
+    first: dict[str, Chance] = {}
+    for chance in sorted(found, key=lambda c: (not c.inside, c.start)):
+        first.setdefault(chance.way.method, chance)
+    return tuple(first.values())
+
+
+# -- several plants, or none ----------------------------------------------------------------------
+def _several(
+    question: Question, world: World, spring: Spring, known: tuple[Subject, ...], day: str
+) -> Answer:
+    singles = [_one(question, world, spring, s, day) for s in known]
+    verdict = common([a.verdict for a in singles if a.verdict is not None])
+    names = joined(s.name for s in known)
+    opening = {"yes": f"Yes, {day}", "tight": "Late but possible", "no": f"Not {day}", None: "It differs"}[
+        verdict
+    ]
+    rows = tuple(
+        (
+            s.name,
+            s.best.way.name,
+            "yes" if s.best.inside else "not now",
+            span_text(s.best.start, s.best.end, world.today),
+        )
+        for s in known
+    )
+    return Answer(
+        question=question,
+        verdict=verdict,
+        headline=sentence(f"{opening}: {names}; each by its own way below"),
+        numbers=tuple(n for a in singles for n in a.numbers),
+        details=tuple(
+            dict.fromkeys(in_units(sentence(f"{s.name}: {s.best.way.note}"), world.units) for s in known)
+        ),
+        table=Table(("plant", "way", "now?", "dates"), rows),
+        steps=singles[0].steps if len({s.best.way.method for s in known}) == 1 else (),
+        cautions=tuple(dict.fromkeys(c for a in singles for c in a.cautions)),
+        assumptions=place_assumption(spring),
+        sources=tuple(dict.fromkeys(x for a in singles for x in a.sources)),
+        working=spring_working(spring),
+    )
+
+
+def _general(question: Question, world: World, spring: Spring) -> Answer:
+    """No plant named: every way, with its dates here."""
+    ways = _all_ways(world.facts)
+    wanted = way_asked(question.cue("asks"), ways)
+    shown = tuple(w for w in ways if w.method in wanted) if wanted else ways
+    found = chances_once(chances(shown, spring, spring.green_tip, world.today))
+    now = joined(c.way.name for c in found if c.inside)
+    rows = tuple(
+        (c.way.name, "yes" if c.inside else "not now", span_text(c.start, c.end, world.today), c.way.when)
+        for c in found
+    )
+    told = cautions(world.facts, "propagation", "buried_services", "blades", "own_stock")
+    return Answer(
+        question=question,
+        verdict="yes" if len(found) == 1 and now else "no" if not now else None,
+        headline=sentence(f"Now is the time for {now}")
+        if now
+        else "None of these is for now: see the dates below.",
+        details=tuple(in_units(sentence(f"{c.way.name}: {c.way.hold}"), world.units) for c in found[:3]),
+        table=Table(("way", "now?", "dates", "when"), rows, "Ways to make new plants"),
+        steps=tuple(in_units(s, world.units) for s in found[0].way.steps) if len(found) == 1 else (),
+        changes=("Name the plant for its own way.",),
+        cautions=told.texts,
+        assumptions=place_assumption(spring),
+        sources=tuple(dict.fromkeys((*(s for w in shown for s in w.sources), *told.sources))),
+        working=spring_working(spring),
+    )
+
+
+def _all_ways(facts: Facts) -> tuple[Way, ...]:
+    return tuple(
+        Way.of(name, table, {"note": "", "sources": table["sources"]})
+        for name, table in facts.table("propagation")["method"].items()
+    )
+
+
+# -- holding material till it can be planted ------------------------------------------------------
+def _holding(question: Question, world: World) -> float | None:
+    """Days the material must wait; 0 when only asked how long it keeps; None when not the question."""
+    later = question.cue("not_before")
+    if later is not None:
+        return max(0.0, float((date.fromisoformat(later) - world.today).days))
+    if question.cue("asks") != "hold":
+        return None
+    if question.ask.days is not None:
+        return question.ask.days
+    return question.ask.weeks * 7.0 if question.ask.weeks is not None else 0.0
+
+
+def _hold(question: Question, world: World, known: tuple[Subject, ...]) -> Answer:
+    days = _holding(question, world) or 0.0
+    if known:
+        wanted = way_asked(question.cue("asks_way"), known[0].ways)
+        ways = tuple(dict.fromkeys(w for s in known for w in s.ways[:1] if not wanted or w.method in wanted))
+    else:
+        ways = tuple(w for w in _all_ways(world.facts) if w.method in ("suckers", "division", "hardwood"))
+    verdict = _keeps(ways[0], days)
+    low, high = ways[0].hold_days
+    keeps = f"{ways[0].name} keep {low:.0f} to {plural(high, 'day')}"
+    opening = {
+        "yes": f"Yes, it can wait {plural(days, 'day')}",
+        "tight": f"It can wait {plural(days, 'day')}, with care",
+        "no": f"No, {plural(days, 'day')} is too long",
+        None: "It can wait a little",
+    }[verdict]
+    told = cautions(world.facts, "propagation", "buried_services")
+    return Answer(
+        question=question,
+        verdict=verdict,
+        headline=sentence(
+            f"{opening}: {keeps} kept cold and damp" if ways[0].dormant else f"{opening}: {keeps}"
+        ),
+        numbers=(
+            Number("hold_days_low", low, "days", "keeps, at least"),
+            Number("hold_days_high", high, "days", "keeps, at most"),
+            Number("wait_days", days, "days", "to wait", shown=days > 0),
+        ),
+        details=tuple(in_units(sentence(f"{w.name}: {w.hold}"), world.units) for w in ways),
+        steps=(
+            "Keep roots or cut ends damp, never standing in water for days, and out of sun, wind and frost.",
+            "Heel in what must wait longer: lay it in a slanting trench and cover the roots with moist soil.",
+            "Soak dry roots an hour before planting.",
+        ),
+        cautions=told.texts,
+        sources=tuple(dict.fromkeys((*(s for w in ways for s in w.sources), *told.sources))),
+    )
+
+
+def _keeps(way: Way, days: float) -> Verdict | None:
+    low, high = way.hold_days
+    if days <= 0:
+        return None
+    return "yes" if days <= low else "tight" if days <= high else "no"
+
+
+# -- bottom heat ----------------------------------------------------------------------------------
+def _mat(question: Question, world: World, known: tuple[Subject, ...]) -> Answer:
+    """Should it stand on a heat mat to root?"""
+    ways = tuple(dict.fromkeys(_mat_way(s, question) for s in known)) or (_all_ways(world.facts)[0],)
+    verdict = common([verdict_of(w.mat) for w in ways])
+    opening = {
+        "yes": "Yes, gentle bottom heat helps",
+        "tight": "Not needed, and only gentle heat with cold tops",
+        "no": "No, no heat mat",
+        None: "It depends on the way",
+    }[verdict]
+    names = joined(s.name for s in known)
+    told = cautions(world.facts, "propagation", "mat_electricity")
+    return Answer(
+        question=question,
+        verdict=verdict,
+        headline=sentence(
+            f"{opening}: {joined(dict.fromkeys(w.name for w in ways))}" + (f" of {names}" if names else "")
+        ),
+        details=tuple(dict.fromkeys(in_units(w.mat_text, world.units) for w in ways))
+        + tuple(in_units(sentence(f"{s.name}: {s.ways[0].note}"), world.units) for s in known),
+        steps=tuple(in_units(s, world.units) for s in ways[0].steps),
+        cautions=told.texts,
+        sources=tuple(dict.fromkeys((*(s for w in ways for s in w.sources), *told.sources))),
+    )
+
+
+def _mat_way(subject: Subject, question: Question) -> Way:
+    wanted = way_asked(question.cue("asks"), subject.ways)
+    return next((w for w in subject.ways if w.method in wanted), subject.ways[0])
+
+
+# -- not this way ---------------------------------------------------------------------------------
+def _declined(question: Question, world: World, subjects: tuple[Subject, ...]) -> Answer:
+    told = [s for s in subjects if s.no]
+    return Answer(
+        question=question,
+        verdict="no" if told and len(told) == len(subjects) else None,
+        headline=in_units(_declined_line(subjects[0], world), world.units),
+        details=tuple(_declined_line(s, world) for s in subjects[1:]),
+        changes=(
+            "I know cuttings, suckers, runners, divisions and layers of bushes, canes, vines and many herbs.",
+        ),
+        sources=("common-practice",) if told else (),
+    )
+
+
+def _declined_line(subject: Subject, world: World) -> str:
+    if subject.no:
+        return sentence(subject.no)
+    crop = world.facts.crop_for(subject.ref)
+    if crop is not None and {"direct", "indoors"} & set(crop.methods):
+        return sentence(f"{subject.name}: raised from seed; I have no rule for cuttings or divisions of it")
+    return sentence(f"I have no propagation rule for {subject.name}, and I do not guess from another plant's")
+
+
+def _cautions(world: World, subject: Subject, shown: tuple[Chance, ...]) -> Cautions:
+    keys = ["blades"]
+    if any(c.way.method in _DIGGING for c in shown):
+        keys.insert(0, "buried_services")
+    if subject.ref.id in _RESTRICTED:
+        keys.append("own_stock")
+    if subject.ref.id == "elderberry":
+        keys.append("raw_elder")
+    if subject.ref.id == "fig":
+        keys.append("fig_sap")
+    return cautions(world.facts, "propagation", *keys)
