@@ -42,6 +42,7 @@ from gardenmate.units import f_to_c, show_date, show_temp
 from gardenmate.world import World
 
 _BY_ASK: dict[str, Callable[[Question, World, tuple[Named, ...]], Answer]] = {
+    "best-temp": causes.best_temperature,
     "why": causes.why,
     "dig": waiting.overdue,
     "overdue": waiting.overdue,
@@ -76,6 +77,8 @@ def _answer(question: Question, world: World) -> Answer:
     planted = causes.not_from_seed(question, world, crops)
     if planted is not None:
         return planted
+    if "best-temp" in wanted and question.ask.temperature_c is not None:
+        wanted = frozenset()
     for word, check in _BY_ASK.items():
         if word in wanted:
             return check(question, world, crops)

@@ -120,6 +120,41 @@ def depth(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
     )
 
 
+def best_temperature(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
+    """The soil or mix it comes up in best, and the least it comes up in."""
+    units = world.units
+    told: list[str] = []
+    numbers: list[Number] = []
+    sources: list[tuple[str, ...]] = []
+    for named in crops:
+        trial = trial_of(named.crop, world.facts)
+        soil = named.crop.soil
+        good = soil.opt_soil_sow_c
+        best = trial.best_c if trial.best_c is not None else (sum(good) / 2 if good else None)
+        sources += [trial.sources, soil.sources]
+        if best is None:
+            told.append(f"no figure known for {named.name} seed")
+            continue
+        days = trial.days_at(best)
+        wait = f", in about {days:.0f} day{'' if round(days) == 1 else 's'}" if days is not None else ""
+        least = soil.min_soil_sow_c
+        limit = f", and hardly below {show_temp(least[0], units)}" if least else ""
+        told.append(f"{named.name} seed comes up best at {show_temp(best, units)}{wait}{limit}")
+        numbers += temp_numbers("best_soil", f"best for {named.name}", best, named.id)
+        if least:
+            numbers += temp_numbers("least_soil", f"least for {named.name}", least[0], named.id)
+    return _plain(
+        question,
+        world,
+        crops,
+        verdict=None,
+        headline=f"{sentence('; '.join(told))}.",
+        numbers=tuple(numbers),
+        details=("That is the temperature of the mix or soil, not of the air.",),
+        sources=unique(*sources),
+    )
+
+
 def light_or_dark(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
     """Whether seed needs light to come up. Verdict yes: it does."""
     needs = {n.name: n.crop.emergence.light_to_germinate for n in crops}

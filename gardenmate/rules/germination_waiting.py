@@ -9,7 +9,14 @@ from gardenmate.answer import Answer, Number, Table
 from gardenmate.knowledge.crops import Crop
 from gardenmate.question import CropRef, Question
 from gardenmate.rules.cautions import cautions
-from gardenmate.rules.emergence_facts import Trial, borrowed, mat_setting_c, trial_of, working_at
+from gardenmate.rules.emergence_facts import (
+    Trial,
+    borrowed,
+    mat_setting_c,
+    soil_today_c,
+    trial_of,
+    working_at,
+)
 from gardenmate.rules.germination_causes import why
 from gardenmate.rules.raising import Named, sentence, spoken_name, temp_numbers, unique, when
 from gardenmate.units import f_to_c, plural, show_date, show_temp
@@ -26,6 +33,8 @@ _RECENT_DAYS = 75  # a sowing older than this has been up or given up long ago
 def elapsed_days(question: Question, world: World, named: Named) -> float | None:
     """Days since sowing as said ("four weeks", "sown 3 April"); None when nothing was said."""
     slots = question.ask
+    if question.cue("span_means") == "until":
+        return None
     if slots.weeks is not None:
         return slots.weeks * 7
     if slots.days is not None:
@@ -67,7 +76,7 @@ def _wait_or_look(
 ) -> Answer:
     settings = world.facts.table("raising")["germination"]
     units = world.units
-    soil_c, assumed = _waiting_temperature(question, world, batch)
+    soil_c, assumed = _waiting_temperature(question, world, batch, named.crop, elapsed)
     expected = trial.days_at(soil_c) if trial.days else (trial.room_days[1] if trial.room_days else None)
     sown = batch.on if batch is not None else world.today - timedelta(days=round(elapsed))
     ago = _span_said(elapsed)
@@ -116,8 +125,9 @@ def _wait_or_look(
 
 
 def _waiting_temperature(
-    question: Question, world: World, batch: Decision | None
+    question: Question, world: World, batch: Decision | None, crop: Crop, elapsed: float
 ) -> tuple[float, tuple[str, ...]]:
+    """What the seed has been lying in: as said, as logged, the place's soil for a bed, else assumed."""
     typed = question.ask.temperature_c
     if typed is not None:
         return typed, ()
@@ -125,10 +135,24 @@ def _waiting_temperature(
         return batch.temp_c, (
             f"Temperature as logged with the sowing of {show_date(batch.on, world.today)}.",
         )
-    room_c = f_to_c(world.facts.table("raising")["germination"]["warm_room_f"])
-    return room_c, (
-        f"Mix taken as {show_temp(room_c, world.units)}, a warm room; colder means a longer wait.",
-    )
+    germination = world.facts.table("raising")["germination"]
+    units = world.units
+    if not _in_a_bed(question, crop):
+        room_c = f_to_c(germination["warm_room_f"])
+        return room_c, (f"Mix taken as {show_temp(room_c, units)}, a warm room; colder means a longer wait.",)
+    if world.site is not None:
+        soil_c = soil_today_c(world.site, world.today - timedelta(days=round(elapsed / 2)))
+        here = f"usual in {world.site.label} over that time; a colder spell means a longer wait"
+        return soil_c, (f"Soil taken as {show_temp(soil_c, units)}, {here}.",)
+    bed_c = f_to_c(germination["bed_warm_f" if crop.warm else "bed_cool_f"])
+    return bed_c, (f"Sown in a bed with soil taken as {show_temp(bed_c, units)}; the table has the others.",)
+
+
+def _in_a_bed(question: Question, crop: Crop) -> bool:
+    """Sown outdoors: as said, or because the crop is sown nowhere else."""
+    if question.ask.method is not None:
+        return question.ask.method == "outdoors"
+    return "direct" in crop.methods and "indoors" not in crop.methods
 
 
 def _none_at(
@@ -203,7 +227,7 @@ def batch_answer(question: Question, world: World, named: Named, trial: Trial) -
         return None
     elapsed = (world.today - batch.on).days
     settings = world.facts.table("raising")["germination"]
-    soil_c, assumed = _waiting_temperature(question, world, batch)
+    soil_c, assumed = _waiting_temperature(question, world, batch, named.crop, elapsed)
     expected = trial.days_at(soil_c) if trial.days else (trial.room_days or (0, 0))[0]
     if expected is None or elapsed >= ceil(expected * settings["overdue_spread"]):
         return _wait_or_look(question, world, named, trial, float(elapsed), batch)
@@ -258,7 +282,8 @@ def all_batches(question: Question, world: World) -> Answer | None:
             if crop is None:
                 continue
             trial = trial_of(crop, world.facts)
-            soil_c, _ = _waiting_temperature(question, world, batch)
+            elapsed = (world.today - batch.on).days
+            soil_c, _ = _waiting_temperature(question, world, batch, crop, elapsed)
             expected = trial.days_at(soil_c) if trial.days else (trial.room_days or (None,))[0]
             if expected is None:
                 continue

@@ -9,6 +9,7 @@ from gardenmate.units import Units, f_to_c, show_temp
 from gardenmate.world import World
 
 _FREEZING_C = 0.0
+_VERY_TENDER_C = f_to_c(55)  # hardened, even the tenderest stand this: lower end of the 55-60 F printed
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,6 +95,6 @@ def _once_hard_c(named: Named, night_c: float, never_c: float, margin_c: float) 
     crop = named.crop
     if crop.warm:
         planted = crop.set_out.min_night_set_out_c
-        return max(never_c, min(night_c, planted if planted is not None else night_c))
+        return max(never_c, min(night_c, _VERY_TENDER_C, planted if planted is not None else night_c))
     hardy = max(crop.frost.damage_below_c, _FREEZING_C - margin_c)
     return min(night_c, hardy + margin_c)

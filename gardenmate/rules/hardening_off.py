@@ -56,6 +56,8 @@ def _answer(question: Question, world: World) -> Answer:
         return nights.answer(question, world, kept, bring_in="bring-in" in wanted)
     if wanted & _LIMIT:
         return nights.limit_answer(question, world, kept)
+    if "sunburn" in wanted:
+        return _sunburn(question, world, kept)
     if "first-day" in wanted or question.ask.temperature_c is not None:
         return _first_outing(question, world, kept)
     if wanted & _NEED:
@@ -295,6 +297,25 @@ def _first_outing(question: Question, world: World, kept: tuple[Hardening, ...])
             "Next days: shade again, an hour of morning sun from the second or third day on.",
         ),
         table=_plan_table(kept[0] if kept else hardening_of(None, world), world, None),
+    )
+
+
+def _sunburn(question: Question, world: World, kept: tuple[Hardening, ...]) -> Answer:
+    """White, papery leaves after a day out: what happened, and how to go on."""
+    names = listed(k.name for k in kept) or "the plants"
+    return _reply(
+        question,
+        world,
+        kept,
+        "tight",
+        f"Sunburn: the white, papery leaves of {names} are lost, the plants are not; go on in shade and give "
+        "sun more slowly.",
+        steps=(
+            "Shade for two or three days, water, and leave the burnt leaves on until new ones are out.",
+            "Then an hour of early sun, and an hour or two more each day.",
+            "The growing tip is white or brown too: that plant is best replaced.",
+        ),
+        extra=("Window and lamp light are far weaker than the sun; leaves need a week to change over.",),
     )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
 from gardenmate.answer import Answer, Number, Table, Verdict
@@ -30,6 +30,8 @@ def weeks_to_set_out(question: Question, world: World, crops: tuple[Named, ...])
     said = question.ask.date
     if said is not None and said > world.today:
         return Wait((said - world.today).days / 7, said)
+    if question.ask.weeks is not None and question.cue("span_means") == "until":
+        return Wait(question.ask.weeks, world.today + timedelta(weeks=question.ask.weeks))
     windows = [w for n in crops if (w := set_out_window(n.crop, world)) is not None]
     if not windows:
         return None
@@ -54,7 +56,7 @@ def answer(
     usual = containers(world.facts)[row["steps"][0]]
     shown = now or usual
     low, high = weeks_in(shown, row, buttons=buttons)
-    age = question.ask.weeks if question.ask.weeks is not None else _days_as_weeks(question)
+    age = _age_weeks(question)
     wait = weeks_to_set_out(question, world, (named,)) if age is not None else None
     at_planting = age + wait.weeks if age is not None and wait is not None else age
     verdict = _judge(at_planting, low, high)
@@ -114,8 +116,14 @@ def answer(
     )
 
 
-def _days_as_weeks(question: Question) -> float | None:
-    return None if question.ask.days is None else question.ask.days / 7
+def _age_weeks(question: Question) -> float | None:
+    """Weeks since sowing as said; a span that lies ahead is no age."""
+    ask = question.ask
+    if question.cue("span_means") == "until":
+        return None
+    if ask.weeks is not None:
+        return ask.weeks
+    return None if ask.days is None else ask.days / 7
 
 
 def _judge(weeks: float | None, low: float, high: float) -> Verdict | None:

@@ -72,7 +72,7 @@ def _answer(question: Question, world: World) -> Answer:
     for words, reply in _BY_ASK:
         if wanted & words:
             return reply(question, world, potted)
-    if container_asked(question, world.facts) is not None or question.ask.weeks is not None:
+    if question.ask.weeks is not None and question.cue("span_means") != "until":
         return _stay(question, world, potted)
     return _move_on(question, world, potted)
 

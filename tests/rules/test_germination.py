@@ -8,7 +8,7 @@ from gardenmate.question import CropRef
 from gardenmate.rules.emergence_facts import soil_reaches, trial_of
 from gardenmate.units import f_to_c
 from gardenmate.world import Decision
-from tests.rules.raising_bench import FACTS, TODAY, FakeJournal, ask, bare_world, number
+from tests.rules.raising_bench import FACTS, TODAY, FakeJournal, ask, bare_world, continental_site, number
 
 G = "germination"
 
@@ -165,8 +165,6 @@ def test_share_is_unknown_where_only_days_were_counted() -> None:
 
 
 def test_soil_reaches_is_never_before_today() -> None:
-    from tests.rules.raising_bench import continental_site
-
     site = continental_site()
     day = soil_reaches(site, f_to_c(60), TODAY)
     assert day is not None
@@ -175,9 +173,30 @@ def test_soil_reaches_is_never_before_today() -> None:
 
 
 def test_the_place_dates_the_soil() -> None:
-    from tests.rules.raising_bench import continental_site
-
     world = bare_world(site=continental_site())
     reply = ask(G, "bush-bean", cues={"asks": "warm-enough"}, world=world)
     assert any("usual for the date" in said for said in reply.assumptions)
     assert any("usually about" in said for said in reply.details)
+
+
+def test_carrots_in_a_bed_are_given_time() -> None:
+    reply = ask(G, "carrot", weeks=3.0)
+    assert reply.verdict == "no"
+    assert any("in a bed with soil taken as 50 F" in said for said in reply.assumptions)
+    assert ask(G, "carrot", weeks=5.0).verdict == "yes"
+
+
+def test_a_bed_at_a_known_place_has_its_own_soil() -> None:
+    reply = ask(G, "pea", weeks=2.0, method="outdoors", world=bare_world(site=continental_site()))
+    assert any("usual in Bracken Hollow" in said for said in reply.assumptions)
+
+
+def test_weeks_still_to_come_are_no_wait() -> None:
+    reply = ask(G, "tomato", weeks=3.0, cues={"span_means": "until"})
+    assert reply.verdict is None
+    assert "days_since_sowing" not in {n.name for n in reply.numbers}
+
+
+def test_best_temperature() -> None:
+    reply = ask(G, "celeriac", cues={"asks": "best-temp"})
+    assert reply.headline.startswith("Celeriac seed comes up best at 68 F, in about 7 days")

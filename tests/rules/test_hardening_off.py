@@ -142,3 +142,13 @@ def test_no_plant_stands_frost_in_a_pot_by_this_rule() -> None:
         kept = hardening_of(Named(crop, crop.base, crop.name), bare_world())
         assert kept.hard_night_c >= f_to_c(32) - 1e-9, crop_id
         assert kept.hard_night_c <= kept.night_c + 1e-9, crop_id
+
+
+def test_white_leaves_are_sunburn() -> None:
+    reply = ask(O, "tomato", days=5.0, cues={"asks": "sunburn"})
+    assert reply.headline.startswith("Sunburn")
+    assert reply.verdict == "tight"
+
+
+def test_hardened_okra_stands_58() -> None:
+    assert ask(O, "okra", f=58, when="tonight", cues={"stage": "hardened"}).verdict == "yes"

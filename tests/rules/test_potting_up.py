@@ -134,3 +134,9 @@ def test_each_crop_is_in_one_group_at_most() -> None:
     crops = [crop for row in ROWS for crop in row["crops"]]
     assert len(crops) == len(set(crops))
     assert set(crops) <= set(FACTS.crop_ids)
+
+
+def test_weeks_ahead_are_a_wait_not_an_age() -> None:
+    reply = ask(P, "sweet-corn", weeks=3.0, cues={"span_means": "until", "asks": "ahead"})
+    assert reply.verdict == "yes"
+    assert "3 weeks until planting" in reply.headline

@@ -11,10 +11,10 @@ from gardenmate.units import Units
 from tests.rules.raising_bench import FACTS, ask, bare_world, continental_site
 
 ASKS = {
-    "germination": "days warm-enough overdue dig why depth light soak seed-age",
+    "germination": "days warm-enough overdue dig why best-temp depth light soak seed-age",
     "heat-and-light": "mat mat-off setting hours ppfd dli distance lamp sill leggy cost",
     "potting-up": "pot-size bury when ahead stay second flowers",
-    "hardening-off": "plan start days need limit hold first-day tonight bring-in",
+    "hardening-off": "plan start days need limit hold first-day sunburn tonight bring-in",
 }
 CASES = [(topic, each) for topic, words in ASKS.items() for each in ("", *words.split())]
 SITE = continental_site()
