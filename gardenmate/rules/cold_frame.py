@@ -12,7 +12,8 @@ from gardenmate.rules.frame_day import answer_day
 from gardenmate.rules.frame_gain import answer_gain, answer_lids, night_calibration
 from gardenmate.rules.frame_lid import answer_general, answer_opener, answer_shut
 from gardenmate.rules.frame_night import answer_night
-from gardenmate.rules.raising import asks, gear, named_crops
+from gardenmate.rules.protection import frame_asks
+from gardenmate.rules.raising import gear, named_crops
 from gardenmate.units import f_to_c
 from gardenmate.world import World
 
@@ -28,7 +29,7 @@ def answer(question: Question, world: World) -> Answer:
     verdict: open? yes = open; shut? leave it shut? yes = shut; will it survive? yes = survives.
     """
     found = _answer(question, world)
-    if "leave-shut" not in asks(question) or found.verdict is None or not _about_opening(found):
+    if frame_asks(question) != "leave-shut" or found.verdict is None or not _about_opening(found):
         return found
     verdict = _LEAVE_SHUT[found.verdict]
     headline = f"No, {found.headline[:1].lower()}{found.headline[1:]}" if verdict == "no" else found.headline
@@ -40,12 +41,12 @@ def _about_opening(found: Answer) -> bool:
 
 
 def _answer(question: Question, world: World) -> Answer:
-    asked = asks(question)
+    asked = frame_asks(question)
     crops = named_crops(question, world)
     read = readings(question)
-    if "gain" in asked:
+    if asked == "gain":
         return answer_gain(question, world)
-    if "close" in asked:
+    if asked == "close":
         return answer_shut(question, world, read, crops)
     if read.night and read.outside_c is not None and read.inside_c is None:
         return answer_night(question, world, read, crops)
@@ -55,7 +56,7 @@ def _answer(question: Question, world: World) -> Answer:
         return _night_reading(question, world, read)
     if read.inside_c is not None or read.outside_c is not None:
         return answer_day(question, world, read, crops)
-    if "opener" in gear(question) or "opener" in asked:
+    if "opener" in gear(question) or asked == "opener":
         return answer_opener(question, world, crops)
     if question.cue("glazing") is not None:
         return answer_lids(question, world)
@@ -69,7 +70,7 @@ def _about_comfort(question: Question, read: Readings) -> bool:
     if read.inside_c is None:
         return False
     mild = read.inside_c <= _COMFORT_TO_C and question.cue("sky") is None
-    return mild or "warm-enough" in asks(question)
+    return mild or frame_asks(question) == "warm-enough"
 
 
 def _both_cold(question: Question, read: Readings) -> bool:

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from gardenmate.question import Question
-from gardenmate.rules.protection import F_DEGREE
-from gardenmate.rules.raising import asks, gear
+from gardenmate.rules.protection import F_DEGREE, frame_asks
+from gardenmate.rules.raising import gear
 from gardenmate.science.frame_heat import FrameBox, covered_u, night_rise_k, sun_rise_k
 from gardenmate.science.sun import clear_sky_w_m2, noon_elevation_deg, sunset_hour
 from gardenmate.units import INCH_CM, f_to_c
@@ -120,7 +120,7 @@ def readings(question: Question) -> Readings:
     lows = by_role.get("low", [])
     outsides = [*by_role.get("outside", []), *by_role.get("air", [])]
     outside = min(lows) if lows else (outsides[0] if outsides else None)
-    night = bool(lows) or question.ask.when == "tonight" or bool(asks(question) & {"tonight", "survive"})
+    night = bool(lows) or question.ask.when == "tonight" or frame_asks(question) == "tonight"
     night = night or question.cue("cover") == "blanket"
     plain = [*by_role.get(None, []), *by_role.get("high", [])]
     if not question.ask.temps and question.ask.temperature_c is not None:

@@ -9,13 +9,15 @@ from gardenmate.errors import NeedPlaceError
 from gardenmate.question import CropRef, Question
 from gardenmate.rules.frost_after import answer_after, answer_woody_after
 from gardenmate.rules.frost_bloom import answer_bloom, has_table, phase_of
+from gardenmate.rules.frost_covers import answer_covers
 from gardenmate.rules.frost_crops import answer_crops
 from gardenmate.rules.frost_dates import answer_dates
 from gardenmate.rules.frost_groups import answer_garden, own_crops
 from gardenmate.rules.frost_limits import answer_limits
 from gardenmate.rules.frost_sky import Night, night
 from gardenmate.rules.frost_winter import answer_winter
-from gardenmate.rules.raising import asks, named_crops
+from gardenmate.rules.protection import frost_asks
+from gardenmate.rules.raising import named_crops
 from gardenmate.world import World
 
 _AFTER = frozenset({"aftermath", "others"})
@@ -27,16 +29,18 @@ def answer(question: Question, world: World) -> Answer:
     """The answer to a frost question. verdict: yes = fine as it is, tight = cover or borderline, no = not
     without bringing in or a stronger cover. Raises NeedPlaceError only when dates are asked and no place is
     known."""
-    asked = asks(question)
+    asked = frost_asks(question)
     crops = named_crops(question, world)
     woody = _woody(question, world)
     tonight = night(question, world)
-    if asked & _AFTER:
+    if asked in _AFTER:
         if woody and not crops:
             return answer_woody_after(question, world)
         return answer_after(question, world, crops, tonight)
-    if asked & _DATES and not woody:
+    if asked in _DATES and not woody:
         return answer_dates(question, world, crops)
+    if asked == "covers" and tonight is None:
+        return answer_covers(question, world)
     if woody and not crops:
         return _woody_answer(question, world, woody, tonight)
     if crops:

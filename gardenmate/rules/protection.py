@@ -8,6 +8,7 @@ from typing import Any
 
 from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
+from gardenmate.question import Question
 from gardenmate.units import Units, c_to_f, f_to_c, show_temp
 
 F_DEGREE = 1.0 / 1.8  # one F degree as a difference in C degrees
@@ -38,6 +39,22 @@ class Limits:
     note: str
     sources: tuple[str, ...]
     assumed: str = ""
+
+
+_FROST_GENERAL = frozenset({"odds", "dates", "aftermath"})
+_FRAME_GENERAL = frozenset({"tonight", "warm-enough"})
+
+
+def frost_asks(question: Question) -> str | None:
+    """What exactly is asked about frost: odds, dates, aftermath, others, covers; None for "will it live"."""
+    general = question.cue("asks")
+    return question.cue("frosting") or (general if general in _FROST_GENERAL else None)
+
+
+def frame_asks(question: Question) -> str | None:
+    """What exactly is asked about a frame: close, leave-shut, gain, opener, tonight, warm-enough."""
+    general = question.cue("asks")
+    return question.cue("framing") or (general if general in _FRAME_GENERAL else None)
 
 
 def covers(facts: Facts) -> tuple[Cover, ...]:
