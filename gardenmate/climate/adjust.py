@@ -1,4 +1,4 @@
-"""A bundled climate moved to where the garden really lies: height, distance, low spot, the grower's own dates."""
+"""A bundled climate moved to the garden: its height, distance, low spot, and the grower's own frost dates."""
 
 from __future__ import annotations
 
@@ -13,15 +13,19 @@ from gardenmate.climate.freezes import (
     freeze_fit,
     move_along,
     offset_of,
+    season_offset,
 )
 from gardenmate.climate.place_names import PlaceRow
 from gardenmate.climate.site import Freeze, FreezeDate, Regime, Site
-from gardenmate.climate.sites import build_site
+from gardenmate.climate.sites import FIRST_32_P50, LAST_32_P50, build_site
 from gardenmate.errors import DamagedFileError, UsageError
 from gardenmate.knowledge.facts import Facts
-from gardenmate.units import f_to_c, show_date
+from gardenmate.units import f_to_c, plural, show_date
 
 MonthDay = tuple[int, int]
+_ALIKE_DAYS = 3.0
+_BEYOND_COLDEST_DAYS = 60
+_STAND_IN = "Your garden"
 
 
 def at_height(site: Site, elev_m: float, facts: Facts) -> Site:
@@ -130,29 +134,43 @@ def stand_in(
     south = (last_frost is not None and last_frost[0] >= 8) or (
         last_frost is None and first_frost is not None and 2 <= first_frost[0] <= 6
     )
-    best: tuple[float, Site] | None = None
-    for row in rows:
-        if (row.lat < 0) != south:
-            continue
-        site = build_site(row, facts)
-        freeze = site.freezes[32]
-        if freeze.last_spring is None or freeze.first_autumn is None:
-            continue
-        miss = 0.0
-        if last_frost is not None:
-            miss += abs(freeze.last_spring.offset_days - offset_of(last_frost, True, south))
-        if first_frost is not None:
-            miss += abs(freeze.first_autumn.offset_days - offset_of(first_frost, False, south))
-        if best is None or miss < best[0]:
-            best = (miss, site)
-    if best is None:
-        raise DamagedFileError("knowledge/places.csv holds no place with freeze dates.")
-    site = best[1]
-    note = (
-        f"Your place is not known, so day and night temperatures are taken from {site.label}, whose frost "
-        "dates are nearest to yours. Name your place for closer figures."
+    spring = None if last_frost is None else offset_of(last_frost, True, south)
+    autumn = None if first_frost is None else offset_of(first_frost, False, south)
+    known = [(row, dates) for row in rows if (row.lat < 0) == south and (dates := _frost_offsets(row, facts))]
+    if not known:
+        raise DamagedFileError(f"{facts.root / 'places.csv'} holds no place with freeze dates.")
+
+    def miss(dates: tuple[float, float]) -> float:
+        return sum(abs(d - own) for d, own in zip(dates, (spring, autumn), strict=True) if own is not None)
+
+    near = sorted(known, key=lambda each: miss(each[1]))
+    if spring is None or autumn is None:  # of places alike on the known side, the middle one on the other
+        alike = [each for each in near if miss(each[1]) <= miss(near[0][1]) + _ALIKE_DAYS]
+        near = sorted(alike, key=lambda each: each[1][1 if autumn is None else 0])[len(alike) // 2 :]
+    site = build_site(near[0][0], facts)
+    missing = (
+        "" if last_frost and first_frost else " and the first frost" if last_frost else " and the last frost"
     )
-    return replace(site, name="Your garden", region="by its frost dates", notes=(note,), elev_m=None)
+    note = (
+        f"Your place is not known, so day and night temperatures{missing} are taken from {site.label}, whose "
+        "frost dates are like yours. Name your place for closer figures."
+    )
+    return replace(site, name=_STAND_IN, region="by its frost dates", notes=(note,), elev_m=None)
+
+
+def _frost_offsets(row: PlaceRow, facts: Facts) -> tuple[float, float] | None:
+    """50% dates of the last and first 32 F freeze as offsets; None without. North: published ones only."""
+    cells = row.rest.split(",")
+    if row.lat >= 0:
+        if not cells[LAST_32_P50] or not cells[FIRST_32_P50]:
+            return None
+        return season_offset(cells[LAST_32_P50], True, False), season_offset(
+            cells[FIRST_32_P50], False, False
+        )
+    freeze = build_site(row, facts).freezes[32]
+    if freeze.last_spring is None or freeze.first_autumn is None:
+        return None
+    return freeze.last_spring.offset_days, freeze.first_autumn.offset_days
 
 
 def _warmed(site: Site, min_c: float, max_c: float) -> Site:
@@ -207,13 +225,16 @@ def _check_order(
     first_frost: MonthDay | None,
 ) -> None:
     where = f"at {site.label}, {'south' if site.southern else 'north'} of the equator"
-    if spring is not None and spring > curve.warmest:
+    cold = curve.coldest
+    if spring is not None and not cold - _BEYOND_COLDEST_DAYS <= spring <= curve.warmest:
         raise UsageError(
-            f"A last frost on {_month_day(last_frost)} does not fit {where}: that is after midsummer."
+            f"A last frost on {_month_day(last_frost)} does not fit {where}: it is the last of the cold season, "
+            "before midsummer. Dates are typed month first, 05-20 is 20 May."
         )
-    if autumn is not None and autumn < curve.warmest:
+    if autumn is not None and not curve.warmest <= autumn <= cold + 365 + _BEYOND_COLDEST_DAYS:
         raise UsageError(
-            f"A first frost on {_month_day(first_frost)} does not fit {where}: that is before midsummer."
+            f"A first frost on {_month_day(first_frost)} does not fit {where}: it is the first after midsummer. "
+            "Dates are typed month first, 09-25 is 25 September."
         )
 
 
@@ -241,10 +262,11 @@ def _own_note(
         if typed is None or after is None:
             continue
         text = f"your own {word}, {_month_day(typed)}"
-        if before is not None:
+        if before is not None and site.name != _STAND_IN:
             days = round(after.offset_days - before.offset_days)
-            if abs(days) >= 1:
-                text += f" ({abs(days)} days {'later' if days > 0 else 'earlier'} than at {site.label})"
+            if days:
+                way = "later" if days > 0 else "earlier"
+                text += f" ({plural(abs(days), 'day')} {way} than at {site.label})"
         parts.append(text)
     return (
         f"Using {' and '.join(parts)}, as the average date; lighter and harder freezes are moved by as "

@@ -80,7 +80,7 @@ def resolve_site(
         last_frost = garden.last_frost if own_dates else last_frost
         first_frost = garden.first_frost if own_dates else first_frost
         low_spot_c = 0.0 if last_frost or first_frost else garden.low_spot_c
-    found = _located(place, lat, lon, facts)
+    found = _located(place, lat, lon, elevation_m, facts)
     if found is None and last_frost is None and first_frost is None:
         if history is not None and not spoken and history.lat is not None and history.lon is not None:
             found = Place(_nearest_site(history.lat, history.lon, history.elev_m, facts))
@@ -100,23 +100,23 @@ def resolve_site(
             "in it."
         )
     site = found.site
-    if elevation_m is not None and not (lat is not None and lon is not None):
-        site = at_height(site, elevation_m, facts)
-    elif elevation_m is not None and lat is not None and lon is not None:
-        site = _nearest_site(lat, lon, elevation_m, facts, place)
     if history is not None and not spoken:
         from gardenmate.climate.history import history_site
 
         site = history_site(history, site)
+        if elevation_m is not None and history.elev_m is not None:
+            site = at_height(replace(site, elev_m=history.elev_m), elevation_m, facts)
     site = in_low_spot(site, low_spot_c)
     return replace(found, site=with_own_dates(site, last_frost, first_frost, facts))
 
 
-def find_place(typed: str, facts: Facts) -> Place:
-    """A place or region by name. Raises AmbiguousPlaceError, or UsageError for a name nobody knows."""
+def find_place(typed: str, facts: Facts, elev_m: float | None = None) -> Place:
+    """A place or region by name, moved to the garden's own height (m) when that is given.
+
+    Raises AmbiguousPlaceError, or UsageError for a name nobody knows."""
     found = find_rows(typed, facts)
     if found is None:
-        return _from_gazetteer(typed, facts)
+        return _from_gazetteer(typed, elev_m, facts)
     if found.region is not None:
         if len(found.rows) > REGION_LIMIT:
             raise UsageError(
@@ -133,6 +133,8 @@ def find_place(typed: str, facts: Facts) -> Place:
         site = replace(
             site, notes=(*site.notes, f"Using the record of {site.label}; {others} is kept as well.")
         )
+    if elev_m is not None:
+        site = at_height(site, elev_m, facts)
     return Place(site, reading=found.reading)
 
 
@@ -217,17 +219,19 @@ def read_rows(path: Path) -> tuple[PlaceRow, ...]:
     return tuple(rows)
 
 
-def _located(place: str | None, lat: float | None, lon: float | None, facts: Facts) -> Place | None:
+def _located(
+    place: str | None, lat: float | None, lon: float | None, elev_m: float | None, facts: Facts
+) -> Place | None:
     if lat is not None and lon is not None:
         if not (-90.0 <= lat <= 90.0 and -180.0 <= lon <= 180.0):
             raise UsageError(
                 f"Latitude {lat:g}, longitude {lon:g} is no spot on Earth: latitude runs from -90 to 90, "
                 "longitude from -180 to 180 (west is negative)."
             )
-        return Place(_nearest_site(lat, lon, None, facts, place))
+        return Place(_nearest_site(lat, lon, elev_m, facts, place))
     if lat is not None or lon is not None:
         raise UsageError("Latitude and longitude go together, for example --lat 46.8 --lon -92.1.")
-    return find_place(place, facts) if place else None
+    return find_place(place, facts, elev_m) if place else None
 
 
 def _nearest_site(
@@ -303,19 +307,19 @@ def _record_rank(row: PlaceRow) -> tuple[bool, bool]:
     return (not cells[26], airport)
 
 
-def _from_gazetteer(typed: str, facts: Facts) -> Place:
+def _from_gazetteer(typed: str, elev_m: float | None, facts: Facts) -> Place:
     """A name no bundled place has: a town of the open gazetteer, else a near spelling of a bundled one."""
     names = gazetteer(facts)
     from gardenmate.climate.towns import find_town
 
     town = find_town(typed, names.qualified(typed))
     if town is not None:
-        site = _nearest_site(town.lat, town.lon, None, facts, town.label)
+        site = _nearest_site(town.lat, town.lon, elev_m, facts, town.label)
         return Place(replace(site, source_ids=(*site.source_ids, "geonames")), reading=town.reading)
-    return _misspelled(typed, names, facts)
+    return _misspelled(typed, names, elev_m, facts)
 
 
-def _misspelled(typed: str, names: Gazetteer, facts: Facts) -> Place:
+def _misspelled(typed: str, names: Gazetteer, elev_m: float | None, facts: Facts) -> Place:
     readings: list[tuple[str, tuple[Area, ...]]] = [*names.qualified(typed), (normalise(typed), ())]
     offered: list[str] = []
     for town, areas in readings:
@@ -341,7 +345,7 @@ def _misspelled(typed: str, names: Gazetteer, facts: Facts) -> Place:
             if len(listed) > 1:
                 raise AmbiguousPlaceError(typed, listed)
         try:
-            place = find_place(meant, facts)
+            place = find_place(meant, facts, elev_m)
         except AmbiguousPlaceError as error:
             raise AmbiguousPlaceError(typed, error.candidates) from error
         label = place.site.label if place.site is not None else str(place.region)

@@ -23,11 +23,15 @@ from gardenmate.errors import DamagedFileError
 from gardenmate.knowledge.facts import Facts
 from gardenmate.units import f_to_c
 
+# Where the cells of places.csv lie behind the elevation.
+MIN_CELLS, MAX_CELLS = slice(1, 13), slice(13, 25)
+LAST_32_P50, FIRST_32_P50 = 26, 29
+
 
 def build_site(row: PlaceRow, facts: Facts) -> Site:
     """The Site of a bundled place. Raises DamagedFileError when its row does not read."""
     cells = _cells(row, facts)
-    monthly_min, monthly_max = _numbers(cells[1:13], row, facts), _numbers(cells[13:25], row, facts)
+    monthly_min, monthly_max = _numbers(cells[MIN_CELLS], row, facts), _numbers(cells[MAX_CELLS], row, facts)
     dates = {
         32: (tuple(cells[25:28]), tuple(cells[28:31])),
         28: (("", cells[31], ""), ("", cells[32], "")),
