@@ -80,8 +80,11 @@ def _known(name: str, lexicon: Lexicon) -> tuple[str, tuple[str, str | None, boo
         tries.append(name + "s")
     for key in tries:
         entry = lexicon.names.get(key)
-        if entry is not None and len(key) > 2:
-            return key, entry
+        if entry is None or len(key) < 3:
+            continue
+        if key != name and (entry[2] or key in lexicon.ambiguous) and name in lexicon.ordinary:
+            continue  # "been" is no misspelling of beans
+        return key, entry
     return None
 
 

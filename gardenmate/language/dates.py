@@ -288,7 +288,7 @@ def _holiday(board: Board, i: int, today: date) -> Found | None:
     three, two, one = board.words(i, i + 3), board.words(i, i + 2), board.word(i)
     for length, name in ((3, three), (2, two), (1, one)):
         made = holiday(name, today.year)
-        if made is not None:
+        if made is not None and (len(board.tokens) <= 14 or board.word(i - 1) in ("on", "by", "for", "after", "before")):
             if made < today - timedelta(days=30) and not any(t.word in _PAST for t in board.tokens):
                 made = holiday(name, today.year + 1) or made
             return i, i + length, made

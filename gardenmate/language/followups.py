@@ -169,6 +169,27 @@ def _second(draft: Draft, taken: Question) -> Question | None:
     return None
 
 
+# Numbers of a story that bear on some topics only: elsewhere they are detail.
+_ONLY_FOR: dict[str, frozenset[str]] = {
+    "count": frozenset({"log", "potting-up", "buy-or-sow", "how-many", "garden", "explain", "unclear"}),
+    "people": frozenset({"how-many", "garden", "buy-or-sow", "log", "unclear"}),
+    "price": frozenset({"buy-or-sow", "heat-and-light", "log", "propagation", "how-many", "garden", "unclear"}),
+    "days_to_maturity": frozenset({*SEASON_TOPICS, "log", "garden", "explain", "unclear"}),
+    "days": frozenset({"germination", "harvest-date", "heat-and-light", "potting-up", "hardening-off", "propagation", "explain", "unclear"}),
+    "weeks": frozenset({"germination", "harvest-date", "heat-and-light", "potting-up", "hardening-off", "propagation", "explain", "unclear"}),
+    "plant_age_years": frozenset({"pruning", "propagation", "garden", "unclear"}),
+    "method": frozenset({*SEASON_TOPICS, "buy-or-sow", "how-many", "log", "explain", "unclear"}),
+    "cultivar_class": frozenset({*SEASON_TOPICS, "buy-or-sow", "how-many", "log", "explain", "garden", "frost", "unclear"}),
+}  # fmt: skip
+
+
+def _slots_for(topic: str, said: Slots) -> Slots:
+    """What was said, without the numbers that mean nothing for the topic."""
+    if topic == "out-of-scope":
+        return Slots()
+    return replace(said, **{name: None for name, topics in _ONLY_FOR.items() if topic not in topics})
+
+
 def _question(
     draft: Draft, topic: str, crops: tuple[CropRef, ...], carried: Slots, cues: Mapping[str, str], filled: list[str]
 ) -> Question:
@@ -177,7 +198,7 @@ def _question(
         text=draft.text,
         topic=topic,
         crops=crops,
-        slots=Slots() if topic == "out-of-scope" else draft.slots,
+        slots=_slots_for(topic, draft.slots),
         carried=carried,
         cues=MappingProxyType(dict(cues)),
         reading="; ".join(said + filled) or None,

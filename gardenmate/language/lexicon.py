@@ -69,6 +69,7 @@ class Lexicon:
     places: dict[str, str]
     regions: dict[str, str]
     shy_places: frozenset[str]
+    metric_words: frozenset[str]
     near_topics: dict[str, list[str]]
     _parsed: dict[int, tuple[Element, ...]] = field(default_factory=dict)
     _lemmas: dict[str, str] = field(default_factory=dict)
@@ -252,6 +253,7 @@ def compact(facts: Facts) -> dict[str, Any]:
         "places": _place_names(facts.root),
         "regions": {name.lower(): name for name in places["regions"]} | places["abbreviations"],
         "shy": places["shy"],
+        "metric": places["metric"],
         "near": facts.table("language/near")["topics"],
     }
 
@@ -300,5 +302,6 @@ def _lexicon(data: dict[str, Any]) -> Lexicon:
         places=data["places"],
         regions=data["regions"],
         shy_places=frozenset(data["shy"]),
+        metric_words=frozenset(data["metric"]),
         near_topics=data["near"],
     )

@@ -90,6 +90,9 @@ def _town_meant(board: Board, start: int, end: int, key: str, lexicon: Lexicon) 
         return run[0].capital and (before in _FIRM | {"at"} or followed) and not board.tokens[start].raw.isupper()
     if end - start > 1 or followed:
         return True
+    opens = start == 0 and end < len(board.tokens) and ("," in board.tokens[end].gap or board.tokens[end].sentence != run[0].sentence)
+    if opens or board.word(end) in ("allotment", "area", "here"):
+        return True
     if key in lexicon.ordinary:
         return (run[0].capital and (start > 0 or len(board.tokens) <= 4)) or before in _FIRM
     return run[0].capital or before in _BEFORE or len(board.tokens) <= 4

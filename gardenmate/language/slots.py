@@ -35,6 +35,9 @@ def fill_cues(found: Found, board: Board, lexicon: Lexicon) -> Mapping[str, str]
     if cells:
         values["cell"] = str(cells[0].value)
     values.update(_numbers_with_units(board))
+    months = [s.value.first.month for s in board.of("date") if isinstance(s.value, dates.Stretch)]
+    if months:  # "in November", "early April": no day, but the part of the year meant
+        values["asked_month"] = str(months[-1])
     return MappingProxyType(values)
 
 

@@ -6,7 +6,7 @@ from gardenmate.language.spans import Board
 from gardenmate.question import Temperature
 from gardenmate.units import Units
 
-_UNIT = {"f": "F", "fahrenheit": "F", "c": "C", "celsius": "C", "centigrade": "C"}
+_UNIT = {"f": "F", "fahrenheit": "F", "c": "C", "celsius": "C", "celcius": "C", "centigrade": "C"}
 _DEGREES = frozenset({"°", "degree", "degrees", "deg", "degs"})
 _BELOW = frozenset({"minus", "negative"})
 # Words before a bare number that make it a reading of a thermometer, if the sentence is about one.

@@ -19,6 +19,9 @@ STORY = 0.6  # what is told before the question counts this much of what is aske
 ASIDE = 0.4  # a pest or a feed in the story is an aside; only asked about it is out of scope
 ECHO = 0.2  # a phrase inside one already counted adds only this much
 STRANGER = 0.3  # a text without any garden word: its garden phrases count this much
+_STATED = frozenset({"garden", "log"})  # these are told, not asked: their weaker phrases say little in a question
+STATED_SURE = 6.0
+ASKED_STATEMENT = 0.2
 _IN_SCOPE = tuple(t for t in TOPICS if t != "unclear")
 
 
@@ -137,6 +140,8 @@ def rank(found: Found, lexicon: Lexicon, *, conversing: bool = False) -> list[Ra
         strength = max(u.weight for u in found.units[hit.start : hit.end])
         if phrase.target == "out-of-scope" and strength < 1.0:
             strength = ASIDE
+        if phrase.target in _STATED and "ask" in found.signals and 0 < phrase.weight < STATED_SURE:
+            strength *= ASKED_STATEMENT
         weight = phrase.weight * strength
         by_topic.setdefault(phrase.target, []).append((weight, hit))
     for topic, hits in by_topic.items():

@@ -13,10 +13,10 @@ from types import MappingProxyType
 
 from gardenmate.knowledge.facts import Facts
 from gardenmate.language import amounts, crops, dates, places, spelling, temperatures, tokens
-from gardenmate.language.crops import Named
 from gardenmate.language.followups import resolve
 from gardenmate.language.lexicon import Lexicon
 from gardenmate.language.reading import Context, Draft, Reading
+from gardenmate.language.salience import asked_crops
 from gardenmate.language.slots import fill_cues, fill_slots
 from gardenmate.language.spans import Board
 from gardenmate.language.topics import look, rank
@@ -59,7 +59,7 @@ def draft_of(text: str, today: date, units: Units, lexicon: Lexicon, context: Co
     amounts.find_ages(board, today)
     dates.find_dates(board, today, day_first=units == "metric")
     amounts.find_spans_of_time(board)
-    temperatures.find_temperatures(board, units)
+    temperatures.find_temperatures(board, _thermometer(board, units, lexicon))
     amounts.find_people(board, _about_amounts(board))
     amounts.find_counts(board)
     places.find_places(board, lexicon)
@@ -67,25 +67,20 @@ def draft_of(text: str, today: date, units: Units, lexicon: Lexicon, context: Co
     ranked = rank(found, lexicon, conversing=context is not None and context.previous is not None)
     cues = fill_cues(found, board, lexicon)
     slots = fill_slots(board, found, lexicon, cues)
-    return Draft(text, board, found, ranked, _crops(board, found), slots, cues, _reading(board))
+    return Draft(text, board, found, ranked, asked_crops(board, found), slots, cues, _reading(board))
+
+
+def _thermometer(board: Board, units: Units, lexicon: Lexicon) -> Units:
+    """The units a bare temperature is in: what the grower's own words suggest, else the garden's."""
+    raw = {t.raw.lower() for t in board.tokens}
+    if raw & lexicon.metric_words:
+        return "metric"
+    return units
 
 
 def _about_amounts(board: Board) -> bool:
     words = {t.word for t in board.tokens}
     return bool(words & {"many", "much", "enough", "feed", "family", "household", "eat"}) or len(words) <= 6
-
-
-def _crops(board: Board, found: object) -> tuple[CropRef, ...]:
-    """Every crop named, once, in the order of the text."""
-    del found
-    seen: dict[str, CropRef] = {}
-    for span in sorted((*board.of("crop"), *board.of("family")), key=lambda s: s.start):
-        named: Named = span.value
-        for ref in named.refs:
-            old = seen.get(ref.id)
-            if old is None or (old.kind is None and ref.kind):
-                seen[ref.id] = ref
-    return tuple(seen.values())
 
 
 def _reading(board: Board) -> str | None:
