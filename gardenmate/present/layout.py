@@ -92,7 +92,10 @@ def _reading(answer: Answer, look: Look) -> Iterator[Line]:
 
 
 def _numbers(numbers: tuple[Number, ...], look: Look) -> Iterator[Line]:
-    rows = [(n.label, show_number(n, look)) for n in numbers if _is_shown(n, look)]
+    one_crop = len({n.crop for n in numbers if n.crop}) < 2
+    rows = [
+        (n.label, show_number(n, look)) for n in numbers if _is_shown(n, look) and (one_crop or not n.crop)
+    ]
     if not rows:
         return
     pad = max(len(label) for label, _ in rows)
@@ -105,7 +108,7 @@ def _numbers(numbers: tuple[Number, ...], look: Look) -> Iterator[Line]:
 
 
 def _is_shown(number: Number, look: Look) -> bool:
-    if not number.shown or not number.label or number.value is None or number.crop:
+    if not number.shown or not number.label or number.value is None:
         return False
     if number.unit in ("F", "C"):
         return (number.unit == "F") == (look.units == "us")
