@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -108,29 +107,16 @@ def working_at(trial: Trial, soil_c: float, units: Units) -> tuple[str, ...]:
 
 def soil_today_c(site: Site, day: date) -> float:
     """Usual soil temperature at sowing depth on a day, estimated from the place's normals."""
-    return _soil_year(site)[_index(day)]
+    from gardenmate.rules.season.site_year import YEAR, site_year
+
+    year = site_year(site)
+    return year.soil_c[year.day_number(day)[1] % YEAR]
 
 
 def soil_reaches(site: Site, target_c: float, today: date) -> date | None:
     """The next day from ``today`` with usual soil at ``target_c`` or warmer; None within a year."""
-    year = _soil_year(site)
-    for ahead in range(366):
-        day = today + timedelta(days=ahead)
-        if year[_index(day)] >= target_c:
-            return day
-    return None
-
-
-def _soil_year(site: Site) -> Sequence[float]:
-    from gardenmate.science.soil import soil_means_c
-
-    means = [0.5 * (a + b) for a, b in zip(site.normal_min_c, site.normal_max_c, strict=True)]
-    return soil_means_c(means)
-
-
-def _index(day: date) -> int:
-    """Position in the 366 daily normals (leap-year day of the year, from 0)."""
-    return date(2000, day.month, day.day).timetuple().tm_yday - 1
+    days = (today + timedelta(days=ahead) for ahead in range(366))
+    return next((day for day in days if soil_today_c(site, day) >= target_c), None)
 
 
 def mat_setting_c(crop: Crop, facts: Facts) -> float:

@@ -12,11 +12,10 @@ from gardenmate.rules.cautions import cautions
 from gardenmate.rules.emergence_facts import (
     Trial,
     borrowed,
-    mat_setting_c,
-    soil_today_c,
     trial_of,
     working_at,
 )
+from gardenmate.rules.germination_beds import bed_wait, look_steps
 from gardenmate.rules.germination_causes import why
 from gardenmate.rules.raising import Named, sentence, spoken_name, temp_numbers, unique, when
 from gardenmate.units import f_to_c, plural, show_date, show_temp
@@ -76,9 +75,11 @@ def _wait_or_look(
 ) -> Answer:
     settings = world.facts.table("raising")["germination"]
     units = world.units
-    soil_c, assumed = _waiting_temperature(question, world, batch, named.crop, elapsed)
-    expected = trial.days_at(soil_c) if trial.days else (trial.room_days[1] if trial.room_days else None)
     sown = batch.on if batch is not None else world.today - timedelta(days=round(elapsed))
+    if _in_own_bed(question, world, named.crop, batch) and trial.days:
+        return bed_wait(question, world, named, trial, sown)
+    soil_c, assumed = _waiting_temperature(question, world, batch, named.crop)
+    expected = trial.days_at(soil_c) if trial.days else (trial.room_days[1] if trial.room_days else None)
     ago = _span_said(elapsed)
     if expected is None:
         return _none_at(question, world, named, trial, soil_c, assumed, ago)
@@ -92,7 +93,7 @@ def _wait_or_look(
             f"Yes, look now: {ago} is overdue for {named.name} seed at {here}, where most is up in about "
             f"{round(expected)} days and the last by {limit}."
         )
-        steps = _look_steps(world, named, soil_c)
+        steps = look_steps(world, named, soil_c)
     else:
         headline = (
             f"Not overdue yet: at {here} {named.name} seed takes about {round(expected)} days; leave it "
@@ -125,9 +126,9 @@ def _wait_or_look(
 
 
 def _waiting_temperature(
-    question: Question, world: World, batch: Decision | None, crop: Crop, elapsed: float
+    question: Question, world: World, batch: Decision | None, crop: Crop
 ) -> tuple[float, tuple[str, ...]]:
-    """What the seed has been lying in: as said, as logged, the place's soil for a bed, else assumed."""
+    """What the seed has been lying in: as said, as logged, else assumed for a room or a bed."""
     typed = question.ask.temperature_c
     if typed is not None:
         return typed, ()
@@ -140,12 +141,14 @@ def _waiting_temperature(
     if not _in_a_bed(question, crop):
         room_c = f_to_c(germination["warm_room_f"])
         return room_c, (f"Mix taken as {show_temp(room_c, units)}, a warm room; colder means a longer wait.",)
-    if world.site is not None:
-        soil_c = soil_today_c(world.site, world.today - timedelta(days=round(elapsed / 2)))
-        here = f"usual in {world.site.label} over that time; a colder spell means a longer wait"
-        return soil_c, (f"Soil taken as {show_temp(soil_c, units)}, {here}.",)
     bed_c = f_to_c(germination["bed_warm_f" if crop.warm else "bed_cool_f"])
     return bed_c, (f"Sown in a bed with soil taken as {show_temp(bed_c, units)}; the table has the others.",)
+
+
+def _in_own_bed(question: Question, world: World, crop: Crop, batch: Decision | None) -> bool:
+    """In a bed at a known place, with no temperature said or logged: the place's soil day by day decides."""
+    said = question.ask.temperature_c is not None or (batch is not None and batch.temp_c is not None)
+    return world.site is not None and not said and _in_a_bed(question, crop)
 
 
 def _in_a_bed(question: Question, crop: Crop) -> bool:
@@ -167,31 +170,30 @@ def _none_at(
     units = world.units
     here = show_temp(soil_c, units)
     best = f"; it wants about {show_temp(trial.best_c, units)}" if trial.best_c is not None else ""
+    if not named.crop.warm and trial.best_c is not None and soil_c < trial.best_c:
+        return Answer(
+            question=question,
+            verdict="no",
+            headline=f"Leave it: at {here} {named.name} seed only waits; it comes up once it is warmer.",
+            numbers=temp_numbers("soil", "soil or mix", soil_c, named.id),
+            details=("Hardy seed keeps in cold, damp soil for weeks, though some of it rots.",),
+            cautions=cautions(world.facts, "germination", "treated_seed").texts,
+            assumptions=unique(assumed, borrowed(named.name, trial)),
+            sources=unique(trial.sources, ("common-practice",)),
+            working=working_at(trial, soil_c, units),
+        )
     return Answer(
         question=question,
         verdict="yes",
         headline=f"Yes, stop waiting: {named.name} seed does not come up at {here}{best}.",
         numbers=temp_numbers("soil", "soil or mix", soil_c, named.id),
         details=(f"After {ago} at that temperature it has most likely rotted.",),
-        steps=_look_steps(world, named, soil_c),
+        steps=look_steps(world, named, soil_c),
         cautions=cautions(world.facts, "germination", "treated_seed", "mat_electricity").texts,
         assumptions=unique(assumed, borrowed(named.name, trial)),
         sources=unique(trial.sources),
         working=working_at(trial, soil_c, units) if trial.days else ("No table for this seed.",),
     )
-
-
-def _look_steps(world: World, named: Named, soil_c: float) -> tuple[str, ...]:
-    setting = mat_setting_c(named.crop, world.facts)
-    steps = [
-        "Lift one or two seeds with the tip of a pencil: it does no harm to the rest.",
-        "Firm and plump, or showing a root: alive; cover it and give it another week, warmer if you can.",
-        "Soft, hollow or gone: rotted or eaten; sow again in fresh, just damp mix.",
-    ]
-    if named.crop.warm and soil_c < setting - 3:
-        steps.append(f"Sow again on a mat at {show_temp(setting, world.units)}; that is the quickest cure.")
-    steps.append("Ask whether there is still time to sow it again, or whether starts are the better way.")
-    return tuple(steps)
 
 
 def _patience(named: Named, trial: Trial, world: World, spread: float) -> Table | None:
@@ -226,8 +228,10 @@ def batch_answer(question: Question, world: World, named: Named, trial: Trial) -
     if not trial.days and trial.room_days is None:
         return None
     elapsed = (world.today - batch.on).days
+    if _in_own_bed(question, world, named.crop, batch) and trial.days:
+        return bed_wait(question, world, named, trial, batch.on)
     settings = world.facts.table("raising")["germination"]
-    soil_c, assumed = _waiting_temperature(question, world, batch, named.crop, elapsed)
+    soil_c, assumed = _waiting_temperature(question, world, batch, named.crop)
     expected = trial.days_at(soil_c) if trial.days else (trial.room_days or (0, 0))[0]
     if expected is None or elapsed >= ceil(expected * settings["overdue_spread"]):
         return _wait_or_look(question, world, named, trial, float(elapsed), batch)
@@ -282,8 +286,7 @@ def all_batches(question: Question, world: World) -> Answer | None:
             if crop is None:
                 continue
             trial = trial_of(crop, world.facts)
-            elapsed = (world.today - batch.on).days
-            soil_c, _ = _waiting_temperature(question, world, batch, crop, elapsed)
+            soil_c, _ = _waiting_temperature(question, world, batch, crop)
             expected = trial.days_at(soil_c) if trial.days else (trial.room_days or (None,))[0]
             if expected is None:
                 continue

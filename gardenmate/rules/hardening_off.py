@@ -235,13 +235,21 @@ def _plan_table(kept: Hardening, world: World, out: date | None) -> Table:
             label = f"day {begin}" if end == begin else f"days {begin}-{end}"
         else:
             a, b = start + timedelta(days=begin - 1), start + timedelta(days=end - 1)
-            label = show_date(a) if a == b else f"{show_date(a)} - {show_date(b)}"
+            label = _dates(a, b)
         night = stretch["night"]
         if night != "in":
             night = f"out, if {show_temp(kept.night_c, world.units)} or more"
         rows.append((label, stretch["out"], stretch["sun"], night))
         begin = end + 1
     return Table(("when", "outside", "sun", "night"), tuple(rows), f"Hardening off in {days} days")
+
+
+def _dates(first: date, last: date) -> str:
+    """ "29 May", "29-30 May", "31 May-1 Jun"."""
+    if first == last:
+        return show_date(first)
+    start = str(first.day) if first.month == last.month else show_date(first)
+    return f"{start}-{show_date(last)}"
 
 
 def _crop_table(kept: tuple[Hardening, ...], world: World) -> Table | None:

@@ -162,7 +162,7 @@ def supply_answer(question: Question, world: World, crops: tuple[Named, ...], su
             Number("dli_given", round(supply.usual, 1), "mol/m2", "light it gives a day"),
             Number("dli_given_min", round(supply.low, 1), "mol/m2", "on a dull day or at the low end"),
             Number("dli_given_max", round(supply.high, 1), "mol/m2", "on a bright day or at the high end"),
-            Number("extra_lamp_hours", round(extra, 1), "hours", "lamp hours to make up the rest"),
+            Number("extra_lamp_hours", round(extra, 1), "hours", "lamp to make up the rest", shown=extra > 0),
             *(n for each, (_, found) in _paired(crops, needs) for n in _need_numbers(found, each)),
         ),
         details=(

@@ -186,9 +186,28 @@ def test_carrots_in_a_bed_are_given_time() -> None:
     assert ask(G, "carrot", weeks=5.0).verdict == "yes"
 
 
-def test_a_bed_at_a_known_place_has_its_own_soil() -> None:
-    reply = ask(G, "pea", weeks=2.0, method="outdoors", world=bare_world(site=continental_site()))
-    assert any("usual in Bracken Hollow" in said for said in reply.assumptions)
+def test_seed_in_a_cold_bed_waits_for_the_soil_of_the_place() -> None:
+    world = bare_world(site=continental_site())
+    reply = ask(G, "carrot", weeks=3.0, world=world)
+    assert reply.verdict == "no"
+    assert reply.headline.startswith("Not overdue yet: in the usual soil of Bracken Hollow")
+    due = number(reply, "due_from")
+    assert isinstance(due, date)
+    assert TODAY < due < date(2027, 5, 20)
+    summer = bare_world(site=continental_site(), today=date(2027, 7, 20))
+    assert ask(G, "carrot", weeks=3.0, world=summer).verdict == "yes"
+
+
+def test_beans_three_weeks_in_a_cold_bed_have_rotted() -> None:
+    reply = ask(G, "bush-bean", weeks=3.0, world=bare_world(site=continental_site()))
+    assert reply.verdict == "yes"
+    assert "rots bush bean seed" in reply.headline
+
+
+def test_hardy_seed_too_cold_to_sprout_is_left_alone() -> None:
+    reply = ask(G, "carrot", f=34, weeks=3.0)
+    assert reply.verdict == "no"
+    assert reply.headline.startswith("Leave it")
 
 
 def test_weeks_still_to_come_are_no_wait() -> None:

@@ -83,7 +83,7 @@ def test_the_plan_counts_back_from_planting() -> None:
     assert reply.verdict == "no"
     assert number(reply, "harden_from") == date(2027, 5, 6)
     assert reply.table is not None
-    assert reply.table.rows[0][0] == "10 May - 11 May"
+    assert reply.table.rows[0][0] == "10-11 May"
     assert reply.table.rows[-1][0].endswith("19 May")
 
 
