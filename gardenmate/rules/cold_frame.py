@@ -77,7 +77,8 @@ def _both_cold(question: Question, read: Readings) -> bool:
     assert read.inside_c is not None
     assert read.outside_c is not None
     cold_c = f_to_c(45.0)
-    return question.cue("sky") in (None, "clear") and read.outside_c <= cold_c and read.inside_c <= cold_c
+    at_night = read.night or question.cue("sky") is None
+    return at_night and read.outside_c <= cold_c and read.inside_c <= cold_c
 
 
 def _night_reading(question: Question, world: World, read: Readings) -> Answer:

@@ -19,6 +19,7 @@ from gardenmate.rules.protection import (
     covers,
     frost_span,
     frost_temp,
+    gain_range,
     is_freezing_limit,
     limits,
     note_in_units,
@@ -133,7 +134,8 @@ def answer_crops(question: Question, world: World, crops: Sequence[Named], tonig
         details.append(world.facts.table("protection")["mulch"]["text"])
     if cover is not None:
         details.append(
-            f"{sentence(cover.name)} keeps {_range(cover, world)} as published; on some still, clear nights "
+            f"{sentence(cover.name)} keeps {gain_range(cover, world.units)} as published; on some "
+            "still, clear nights "
             "covers kept nothing."
         )
     return Answer(
@@ -158,11 +160,6 @@ def answer_crops(question: Question, world: World, crops: Sequence[Named], tonig
         ),
         working=(*tonight.working, *(_working(o, world) for o in found)),
     )
-
-
-def _range(cover: Cover, world: World) -> str:
-    low, high = frost_span(cover.least_c, world.units), frost_span(cover.most_c, world.units)
-    return f"{low.split()[0]} to {high}"
 
 
 def _headline(o: Outlook, tonight: Night, cover: Cover | None, world: World) -> str:

@@ -16,7 +16,7 @@ from gardenmate.science.frost_night import forecast_product
 from gardenmate.units import f_to_c
 from gardenmate.world import World
 
-_SHOWN = 6  # crops named in a row of the table before "..."
+_SHOWN = 6  # crops named in a row of the table
 
 
 def own_crops(world: World) -> tuple[Named, ...]:
@@ -73,8 +73,7 @@ def group_rows(question: Question, world: World, tonight: Night, leave_out: Sequ
         ids = [c for c in group["crops"] if c not in leave_out and (not own or c in own)]
         if not ids:
             continue
-        names = [_name(i) for i in ids[:_SHOWN]] + (["..."] if len(ids) > _SHOWN else [])
-        rows.append((group["name"], _hurt(group, world), _fate(group, tonight), ", ".join(names)))
+        rows.append((group["name"], _hurt(group, world), _fate(group, tonight), _named(ids)))
     return Table(("group", "hurt below", "this night", "crops"), tuple(rows))
 
 
@@ -82,10 +81,8 @@ def group_limits(world: World) -> Table:
     """What each group stands, without a night."""
     rows = []
     for group in world.facts.table("protection")["group"]:
-        names = [_name(i) for i in group["crops"][:_SHOWN]]
-        more = ["..."] if len(group["crops"]) > _SHOWN else []
         killed = frost_temp(f_to_c(group["killed_f"]), world.units)
-        rows.append((group["name"], _hurt(group, world), killed, ", ".join(names + more)))
+        rows.append((group["name"], _hurt(group, world), killed, _named(group["crops"])))
     return Table(("group", "hurt below", "killed near", "crops"), tuple(rows))
 
 
@@ -100,6 +97,12 @@ _PLAIN = {
     "onion-seed": "onion",
     "onion-sets": "onion set",
 }
+
+
+def _named(ids: Sequence[str]) -> str:
+    """The first few crops of a group, and how many more there are."""
+    shown = ", ".join(_name(i) for i in ids[:_SHOWN])
+    return shown if len(ids) <= _SHOWN else f"{shown} and {len(ids) - _SHOWN} more"
 
 
 def _name(crop_id: str) -> str:

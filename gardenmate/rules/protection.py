@@ -160,3 +160,8 @@ def frost_span(span_c: float, units: Units) -> str:
         return f"{value} F degree{'' if value == '1' else 's'}"
     value = f"{round(abs(span_c) * 2.0) / 2.0:g}"
     return f"{value} C degree{'' if value == '1' else 's'}"
+
+
+def gain_range(cover: Cover, units: Units) -> str:
+    """What a cover keeps, as text: "2 to 4 F degrees"."""
+    return f"{frost_span(cover.least_c, units).split()[0]} to {frost_span(cover.most_c, units)}"

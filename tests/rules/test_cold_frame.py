@@ -1,0 +1,332 @@
+"""The cold frame: open, shut, tonight, comfort, openers, lids, and what readings teach."""
+
+from datetime import date
+
+import pytest
+
+from gardenmate.effects import GardenChange
+from gardenmate.garden.profile import Frame, Garden
+from gardenmate.question import Temperature
+from gardenmate.rules.frame_box import readings, shut_time
+from gardenmate.rules.frame_lid import vent_limits
+from gardenmate.rules.raising import named_crops
+from gardenmate.units import f_to_c
+from tests.rules.raising_bench import FACTS, ask, bare_world, continental_site, number, refs
+
+C = "cold-frame"
+
+
+def both(inside: float, outside: float, unit: str = "F") -> tuple[Temperature, ...]:
+    return Temperature(outside, unit, "outside"), Temperature(inside, unit, "inside")
+
+
+# -- by day --------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("inside", "crops", "verdict"),
+    [
+        (50, (), "no"),
+        (67, (), "tight"),
+        (72, (), "yes"),
+        (62, ("lettuce/leaf",), "tight"),
+        (66, ("lettuce/leaf",), "yes"),
+        (66, ("tomato",), "no"),
+        (76, ("tomato",), "yes"),
+        (101, (), "yes"),
+    ],
+)
+def test_open_by_the_reading_inside(inside: float, crops: tuple[str, ...], verdict: str) -> None:
+    reply = ask(C, *crops, temps=both(inside, 55), cues={"sky": "hazy"})
+    assert reply.verdict == verdict
+    assert str(inside) in reply.headline
+
+
+def test_101_is_an_emergency() -> None:
+    reply = ask(C, f=101)
+    assert reply.verdict == "yes"
+    assert reply.headline.startswith("Open it right now")
+    assert any("Shade it" in s for s in reply.steps)
+    assert any("taken as the reading inside" in a for a in reply.assumptions)
+    assert any("cook a shut frame" in c for c in reply.cautions)
+
+
+@pytest.mark.parametrize(
+    ("outside", "sky", "verdict"),
+    [
+        (45, "clear", "yes"),
+        (45, "cloudy", "no"),
+        (30, "cloudy", "no"),
+        (55, "part-cloud", "yes"),
+        (25, "rain", "no"),
+    ],
+)
+def test_open_by_outside_and_sky(outside: float, sky: str, verdict: str) -> None:
+    reply = ask(C, f=outside, role="outside", cues={"sky": sky})
+    assert reply.verdict == verdict
+    assert number(reply, "noon_closed_f") > number(reply, "noon_propped_f") > outside  # type: ignore[operator]
+
+
+def test_sunny_and_over_40_is_always_propped() -> None:
+    winter = bare_world(today=date(2027, 1, 5), site=continental_site())
+    reply = ask(C, f=41, role="outside", cues={"sky": "clear"}, world=winter)
+    assert reply.verdict == "yes"
+
+
+def test_how_wide_goes_with_the_cold_outside() -> None:
+    steps = [ask(C, temps=both(74, out), cues={"sky": "clear"}).steps[0] for out in (30, 45, 60)]
+    assert "crack" in steps[0]
+    assert "Prop it" in steps[1]
+    assert "right back" in steps[2]
+
+
+def test_greenhouse_has_doors_not_a_lid() -> None:
+    reply = ask(C, f=95, role="inside", cues={"cover": "greenhouse"})
+    assert "all doors and vents open" in reply.headline
+    assert "lid" not in reply.headline
+
+
+def test_leave_it_shut_turns_the_verdict() -> None:
+    cues = {"framing": "leave-shut", "sky": "clear"}
+    assert ask(C, f=60, role="outside", cues=cues).verdict == "no"
+    shut = ask(C, f=30, role="outside", cues={**cues, "sky": "cloudy"})
+    assert shut.verdict == "yes"
+    assert shut.headline.startswith("Leave it shut")
+    away = ask(C, cues=cues)
+    assert away.verdict == "no"
+    assert away.headline.startswith("No, open it")
+
+
+def test_general_rule_and_the_place() -> None:
+    reply = ask(C)
+    assert reply.verdict is None
+    assert number(reply, "shut_time") == "about 3 pm"
+    assert any("45 degrees north" in a for a in reply.assumptions)
+    here = ask(C, world=bare_world(site=continental_site(), today=date(2027, 6, 10)))
+    assert not any("45 degrees north" in a for a in here.assumptions)
+
+
+@pytest.mark.parametrize(
+    ("day", "time"), [(date(2027, 1, 10), "about 2 pm"), (date(2027, 6, 20), "about 5 pm")]
+)
+def test_shut_time_follows_the_sunset(day: date, time: str) -> None:
+    question = ask(C).question
+    assert shut_time(question, bare_world(site=continental_site(), today=day)) == time
+
+
+# -- shut it? ------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("slots", "cues", "verdict"),
+    [
+        ({}, {"sky": "cloudy"}, "yes"),
+        ({}, {}, "yes"),
+        ({"temps": both(75, 60)}, {}, "no"),
+        ({"temps": both(65, 50)}, {}, "tight"),
+        ({"temps": both(65, 50)}, {"sky": "cloudy"}, "yes"),
+        ({"temps": (Temperature(72, "F", "outside"),)}, {}, "no"),
+    ],
+)
+def test_shut(slots: dict[str, object], cues: dict[str, str], verdict: str) -> None:
+    reply = ask(C, cues={"framing": "close", **cues}, **slots)
+    assert reply.verdict == verdict
+
+
+# -- by night ------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("crop", "low_f", "cues", "verdict"),
+    [
+        ("spinach", 18, {}, "yes"),
+        ("spinach", 12, {}, "tight"),
+        ("lettuce/leaf", 18, {}, "tight"),
+        ("lettuce/leaf", 25, {}, "yes"),
+        ("tomato", 18, {}, "no"),
+        ("tomato", 32, {}, "yes"),
+        ("tomato", 26, {}, "tight"),
+        ("tomato", 26, {"cover": "blanket"}, "yes"),
+        ("tomato", 28, {"glazing": "twin-wall"}, "yes"),
+    ],
+)
+def test_will_it_live_in_the_frame(crop: str, low_f: float, cues: dict[str, str], verdict: str) -> None:
+    reply = ask(C, crop, f=low_f, role="low", cues=cues, when="tonight")
+    assert reply.verdict == verdict
+
+
+def test_how_cold_inside_and_what_a_blanket_adds() -> None:
+    plain = ask(C, f=20, when="tonight")
+    warm = ask(C, f=20, when="tonight", cues={"cover": "blanket"})
+    assert plain.verdict is None
+    assert 25 <= number(plain, "inside_low_f") <= 30  # type: ignore[operator]
+    added = number(warm, "inside_low_f") - number(plain, "inside_low_f")  # type: ignore[operator]
+    assert 2 <= added <= 4  # common practice: a blanket adds 2-4 F
+    assert plain.table is not None
+    assert len(plain.table.rows) == 6
+
+
+@pytest.mark.parametrize("glazing", ["glass", "double-glass", "twin-wall", "film", "double-film"])
+def test_plain_frames_never_promise_more_than_published(glazing: str) -> None:
+    reply = ask(C, f=20, when="tonight", cues={"glazing": glazing})
+    assert 5.0 <= number(reply, "inside_low_f") - 20 <= 10.0  # type: ignore[operator]
+
+
+def test_heat_needed_is_told_when_it_does_not_live() -> None:
+    reply = ask(C, "tomato", f=10, role="low", when="tonight")
+    assert number(reply, "heat_w") > 100  # type: ignore[operator]
+    assert any("carbon monoxide" in c for c in reply.cautions)
+    assert any("LED strings" in c for c in reply.changes)
+
+
+def test_a_cold_outside_reading_without_a_sky_is_the_night() -> None:
+    reply = ask(C, "lettuce/leaf", f=25, role="outside")
+    assert reply.verdict == "yes"
+    assert any("tonight's low" in a for a in reply.assumptions)
+
+
+def test_night_without_a_low_asks_for_it() -> None:
+    reply = ask(C, when="tonight")
+    assert reply.headline.startswith("What low is forecast?")
+
+
+def test_about_3_c_over_outside_is_usual() -> None:
+    reply = ask(C, c=3, cues={"framing": "gain"}, world=bare_world(units="metric"))
+    assert reply.verdict == "yes"
+    assert reply.headline.startswith("Yes, 3 C degrees is about right")
+    assert ask(C, f=30, cues={"framing": "gain"}).verdict == "no"
+
+
+def test_lids_compared() -> None:
+    reply = ask(C, cues={"glazing": "twin-wall"})
+    assert "80% of the light" in reply.headline
+    assert "88%" in reply.headline
+
+
+# -- comfort -------------------------------------------------------------------------------------
+
+
+def test_ten_degrees_with_a_heater() -> None:
+    cues = {"place_kind": "greenhouse", "cover": "greenhouse", "gear": "greenhouse,heater"}
+    metric = bare_world(units="metric")
+    reply = ask(C, "tomato", "hot-pepper", temps=both(10, 4, "C"), cues=cues, world=metric)
+    assert reply.verdict == "tight"
+    assert reply.headline.startswith("Not hurt, but not happy at 10 C")
+    assert any("6 C degrees over outside" in d for d in reply.details)
+    assert any("carbon monoxide" in c for c in reply.cautions)
+    assert reply.effects == ()
+
+
+@pytest.mark.parametrize(
+    ("crop", "inside_f", "verdict"),
+    [("tomato", 62, "yes"), ("tomato", 45, "tight"), ("tomato", 31, "no"), ("lettuce/leaf", 45, "yes"),
+     ("basil", 40, "no"), ("cucumber", 50, "tight")],
+)  # fmt: skip
+def test_comfort(crop: str, inside_f: float, verdict: str) -> None:
+    reply = ask(C, crop, f=inside_f, role="inside", cues={"framing": "warm-enough"})
+    assert reply.verdict == verdict
+
+
+# -- openers -------------------------------------------------------------------------------------
+
+
+def test_opener_says_what_it_catches_and_misses() -> None:
+    reply = ask(C, cues={"gear": "opener"})
+    assert reply.verdict == "yes"
+    said = " ".join(reply.details)
+    assert "It catches" in said
+    assert "It misses" in said
+    assert number(reply, "opener_from_f") == 59
+
+
+# -- readings teach ------------------------------------------------------------------------------
+
+
+def test_a_day_reading_is_kept_when_shut_clear_and_placed() -> None:
+    world = bare_world(site=continental_site())
+    reckoned = ask(C, f=40, role="outside", cues={"sky": "clear"}, world=world)
+    rise = number(reckoned, "noon_closed_f") - 40  # type: ignore[operator]
+    reading = both(40 + 0.8 * rise, 40)
+    reply = ask(C, temps=reading, cues={"sky": "clear", "vent": "closed"}, world=world)
+    assert reply.effects == (GardenChange("frame.gain_factor", pytest.approx(0.8, abs=0.01)),)
+    learnt = bare_world(site=continental_site(), garden=Garden(frame=Frame(gain_factor=0.8)))
+    again = ask(C, f=40, role="outside", cues={"sky": "clear"}, world=learnt)
+    assert number(again, "noon_closed_f") - 40 == pytest.approx(0.8 * rise, abs=0.2)  # type: ignore[operator]
+
+
+@pytest.mark.parametrize(
+    ("cues", "placed", "inside"),
+    [
+        ({"sky": "clear"}, True, 75),  # not said to be shut
+        ({"sky": "clear", "vent": "propped"}, True, 75),
+        ({"vent": "closed"}, True, 75),  # sky not said
+        ({"sky": "clear", "vent": "closed"}, False, 75),  # place not known
+        ({"sky": "clear", "vent": "closed"}, True, 45),  # far off: not noon
+        ({"sky": "clear", "vent": "closed", "gear": "heater"}, True, 75),
+    ],
+)
+def test_a_doubtful_day_reading_is_not_kept(cues: dict[str, str], placed: bool, inside: float) -> None:
+    world = bare_world(site=continental_site() if placed else None)
+    assert ask(C, temps=both(inside, 40), cues=cues, world=world).effects == ()
+
+
+def test_a_night_reading_is_kept_and_used() -> None:
+    reply = ask(C, temps=both(27, 18))
+    (effect,) = reply.effects
+    assert isinstance(effect, GardenChange)
+    assert effect.key == "frame.night_offset_c"
+    learnt = bare_world(garden=Garden(frame=Frame(night_offset_c=float(str(effect.value)))))
+    again = ask(C, f=18, when="tonight", world=learnt)
+    assert number(again, "inside_low_f") == pytest.approx(27, abs=0.3)
+
+
+def test_an_unlikely_night_reading_is_doubted() -> None:
+    reply = ask(C, temps=both(44, 10))
+    assert reply.effects == ()
+    assert "check both thermometers" in reply.headline
+
+
+def test_own_size_and_lid_are_used() -> None:
+    mine = Garden(frame=Frame(width_m=1.2, length_m=1.2, height_m=0.4, glazing="twin-wall", insulated=True))
+    reply = ask(C, f=20, when="tonight", world=bare_world(garden=mine))
+    assert not any("3 x 6" in a or "lid of" in a for a in reply.assumptions)
+    assert number(reply, "inside_low_f") > number(ask(C, f=20, when="tonight"), "inside_low_f")  # type: ignore[operator]
+
+
+# -- reading the temperatures --------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("value", "cues", "slots", "where"),
+    [
+        (101, {}, {}, "inside"),
+        (70, {}, {}, "inside"),
+        (60, {"sky": "clear"}, {}, "outside"),
+        (30, {}, {}, "outside"),
+        (60, {}, {"when": "tonight"}, "outside"),
+    ],
+)
+def test_unlabelled_temperatures(
+    value: float, cues: dict[str, str], slots: dict[str, str], where: str
+) -> None:
+    read = readings(ask(C, f=value, cues=cues, **slots).question)
+    assert (read.inside_c if where == "inside" else read.outside_c) == pytest.approx(f_to_c(value))
+
+
+def test_vent_limits_by_crop_group() -> None:
+    world = bare_world()
+    limits = {}
+    for crop in ("lettuce/leaf", "tomato"):
+        question = ask(C, crop).question
+        limits[crop] = vent_limits(world, named_crops(question, world))
+    assert limits["lettuce/leaf"].open_c < limits["tomato"].open_c
+    assert limits["lettuce/leaf"].likes == "cool"
+    assert refs("tomato")[0].id == "tomato"
+
+
+@pytest.mark.parametrize("cues", [{}, {"framing": "close"}, {"framing": "gain"}, {"gear": "opener"}])
+def test_every_answer_is_cautioned_and_sourced(cues: dict[str, str]) -> None:
+    reply = ask(C, cues=cues)
+    assert reply.cautions
+    for source in reply.sources:
+        FACTS.source(source)

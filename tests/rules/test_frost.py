@@ -1,0 +1,238 @@
+"""Frost tonight: crops, covers, stages, the whole garden, the morning after."""
+
+from datetime import date
+
+import pytest
+
+from gardenmate.garden.profile import Garden
+from gardenmate.question import CropRef, Question, Slots, Temperature
+from gardenmate.rules.frost_words import plural_of
+from tests.rules.raising_bench import FACTS, ask, bare_world, continental_site, number
+
+F = "frost"
+
+
+@pytest.mark.parametrize(
+    ("crop", "low_f", "cues", "verdict"),
+    [
+        ("tomato", 45, {}, "yes"),
+        ("tomato", 39, {}, "yes"),  # clear sky: 33 F at the leaf, just above freezing
+        ("tomato", 35, {}, "tight"),  # "cover" weather
+        ("tomato", 36, {"sky": "cloudy"}, "yes"),
+        ("tomato", 34, {"sky": "clear"}, "no"),  # 28 F at the leaf
+        ("tomato", 28, {}, "no"),
+        ("tomato", 28, {"cover": "heavy-fleece"}, "yes"),
+        ("tomato", 30, {"cover": "fleece"}, "tight"),
+        ("tomato", 24, {"cover": "fleece"}, "no"),
+        ("tomato", 28, {"cover": "mulch"}, "no"),  # a mulch does not keep leaves warm
+        ("pepper", 38, {}, "tight"),
+        ("basil", 45, {}, "tight"),  # chilled, not frozen
+        ("basil", 55, {}, "yes"),
+        ("pea", 30, {}, "yes"),
+        ("pea", 24, {}, "tight"),
+        ("pea", 18, {}, "no"),
+        ("pea", 30, {"stage": "bloom"}, "tight"),
+        ("pea", 27, {"stage": "bloom"}, "no"),
+        ("kale", 24, {}, "yes"),
+        ("lettuce/leaf", 30, {}, "yes"),
+        ("lettuce/leaf", 30, {"stage": "unhardened"}, "tight"),
+        ("lettuce/leaf", 30, {"stage": "just-set-out"}, "tight"),
+        ("spinach", 15, {}, "tight"),
+        ("potato", 30, {}, "tight"),
+        ("chives", 10, {}, "tight"),  # tops die back, the crown lives
+        ("chives", 10, {"stage": "just-set-out"}, "no"),
+    ],
+)
+def test_verdicts(crop: str, low_f: float, cues: dict[str, str], verdict: str) -> None:
+    assert ask(F, crop, f=low_f, role="low", cues=cues).verdict == verdict
+
+
+def test_the_margin_is_told_in_both_units() -> None:
+    reply = ask(F, "kale", f=24, role="low")
+    assert number(reply, "margin_f") == pytest.approx(4.0, abs=0.1)
+    assert number(reply, "margin_c") == pytest.approx(2.2, abs=0.1)
+    assert number(reply, "hurt_below_f") == 20
+    assert "24 F" in reply.headline
+    assert "4 F degrees" in reply.headline
+
+
+def test_metric_garden_gets_celsius() -> None:
+    reply = ask(F, "pea", c=-5.0, role="low", world=bare_world(units="metric"))
+    said = " ".join((reply.headline, *reply.details, *reply.changes, *reply.assumptions))
+    assert " F" not in said
+    assert "-5 C" in reply.headline
+
+
+def test_the_cover_that_carries_it_is_named() -> None:
+    reply = ask(F, "tomato", f=29, role="low")
+    assert "medium fleece" in reply.headline
+    assert any("can be left out to about" in c for c in reply.changes)
+
+
+def test_a_cover_that_is_there_is_not_asked_for_again() -> None:
+    reply = ask(F, "tomato", f=36, role="low", cues={"cover": "fleece"})
+    assert reply.verdict == "yes"
+    assert not any("No cover" in a for a in reply.assumptions)
+    assert any("covers kept nothing" in d for d in reply.details)
+
+
+def test_several_crops_get_a_row_each_and_the_headline_says_which() -> None:
+    reply = ask(F, "tomato", "kale", "lettuce/leaf", c=-1.0, role="low")
+    assert reply.verdict is None
+    assert "bring in or lose tomatoes" in reply.headline
+    assert "kale and lettuce fine" in reply.headline.replace("leaf lettuce", "lettuce")
+    assert reply.table is not None
+    assert reply.table.rows[0][0] == "tomatoes"
+    assert {n.crop for n in reply.numbers if n.name == "margin_f"} == {"tomato", "kale", "lettuce"}
+
+
+def test_all_fine_is_one_verdict() -> None:
+    assert ask(F, "kale", "spinach", f=28, role="low").verdict == "yes"
+
+
+def test_low_spot_and_own_correction() -> None:
+    plain = number(ask(F, "tomato", f=40, role="low"), "low_f")
+    hollow = ask(F, "tomato", f=40, role="low", cues={"place_kind": "low-spot"})
+    assert number(hollow, "low_f") == pytest.approx(plain - 3.4, abs=0.1)  # type: ignore[operator]
+    own = bare_world(garden=Garden(low_spot_c=1.0))
+    assert number(ask(F, "tomato", f=40, role="low", world=own), "low_c") == pytest.approx(3.4, abs=0.1)
+    windy = ask(F, "tomato", f=40, role="low", cues={"place_kind": "low-spot", "wind": "windy"})
+    assert number(windy, "low_f") == plain
+
+
+def test_forecast_from_sunset_and_dew_point() -> None:
+    reply = ask(F, "tomato", cues={"sunset_c": "10", "dew_point_c": "2"})
+    assert number(reply, "low_c") == pytest.approx(-0.7, abs=0.1)
+    assert any("fitted to other people's nights" in d for d in reply.details)
+    assert reply.working[0].startswith("Forecast:")
+
+
+@pytest.mark.parametrize(("dew_c", "word"), [("-2", "probable"), ("3", "possible"), ("9", "speaks against")])
+def test_dew_point_alone_is_a_hint(dew_c: str, word: str) -> None:
+    reply = ask(F, "tomato", f=36, role="low", cues={"dew_point_c": dew_c})
+    assert any(word in d for d in reply.details)
+
+
+def test_hours_of_frost_need_place_and_evening_reading() -> None:
+    world = bare_world(site=continental_site(), today=date(2027, 5, 10))
+    reply = ask(F, "tomato", f=28, role="low", world=world, cues={"sunset_c": "6"})
+    assert any("hours before sunrise" in d for d in reply.details)
+
+
+def test_whole_garden_at_39_is_probably_fine() -> None:
+    reply = ask(F, f=39, role="low")
+    assert reply.verdict == "yes"
+    assert reply.headline.startswith("Probably no danger at 39 F")
+    assert reply.table is not None
+    assert reply.table.rows[0][2] == "chilled: bring in"
+    assert {row[2] for row in reply.table.rows[1:]} == {"fine"}
+    clear = ask(F, f=36, role="low", cues={"sky": "clear"})
+    assert clear.verdict == "tight"
+    assert ask(F, f=29, role="low").verdict == "no"
+
+
+def test_the_growers_own_crops_come_first() -> None:
+    world = bare_world(garden=Garden(wanted=("tomato", "kale", "lettuce")))
+    reply = ask(F, f=31, role="low", world=world)
+    assert reply.headline.startswith("At 31 F look after tomatoes; kale and")
+    assert reply.table is not None
+    assert "pepper" not in str(reply.table.rows)
+
+
+def test_nothing_known_asks_for_the_low_and_gives_the_limits() -> None:
+    reply = ask(F)
+    assert reply.verdict is None
+    assert "What low" in reply.headline
+    assert reply.table is not None
+    assert len(reply.table.rows) == 6
+
+
+@pytest.mark.parametrize(
+    ("crop", "freeze", "verdict"),
+    [("pea", "light", "yes"), ("tomato", "light", "no"), ("potato", "light", "tight"),
+     ("lettuce/leaf", "hard", "tight"), ("kale", "hard", "yes"), ("broccoli", "winter", "no")],
+)  # fmt: skip
+def test_a_frost_without_a_temperature(crop: str, freeze: str, verdict: str) -> None:
+    reply = ask(F, crop, cues={"freeze": freeze})
+    assert reply.verdict == verdict
+    assert any("No temperature was given" in a for a in reply.assumptions)
+    assert number(reply, "hurt_below_f") is not None
+
+
+def test_broccoli_and_kale_through_a_winter() -> None:
+    reply = ask(F, "broccoli", "kale", cues={"freeze": "winter"})
+    assert "broccoli is hurt below 26 F and lost near 22 F" in reply.headline.lower().replace(" f", " F")
+    here = ask(F, "kale", cues={"freeze": "winter"}, world=bare_world(site=continental_site()))
+    assert here.verdict == "no"  # ordinary January nights of -16 C
+    assert any("Bracken Hollow" in d for d in here.details)
+
+
+# -- the morning after ---------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("crop", "verdict", "opens"),
+    [
+        ("tomato", "tight", "Perhaps not dead"),
+        ("potato", "yes", "Not dead yet"),
+        ("cabbage", "yes", "Not dead yet"),
+        ("basil", "no", "Probably lost"),
+        ("bush-bean", "tight", "Perhaps not dead"),
+    ],
+)
+def test_dead_or_will_it_regrow(crop: str, verdict: str, opens: str) -> None:
+    reply = ask(F, crop, cues={"frosting": "aftermath"})
+    assert reply.verdict == verdict
+    assert reply.headline.startswith(opens)
+    assert number(reply, "wait_days_min") is not None
+    assert reply.steps
+
+
+def test_what_else_cannot_take_it_leaves_out_what_was_lost() -> None:
+    reply = ask(F, "cucumber", "summer-squash", c=-1.0, role="low", cues={"frosting": "others"})
+    assert reply.verdict == "tight"
+    assert reply.table is not None
+    cells = str(reply.table.rows)
+    assert "cucumber" not in cells
+    assert "tomato" in cells
+    fates = {row[0]: row[2] for row in reply.table.rows}
+    assert fates["tender"] == "bring in, or likely lost"
+    assert fates["hard frosts"] == "fine"
+
+
+def test_frosted_woody_plants_wait() -> None:
+    reply = ask(F, "hydrangea", cues={"frosting": "aftermath"})
+    assert reply.verdict == "tight"
+    assert reply.headline.startswith("Wait and see")
+
+
+# -- readings ------------------------------------------------------------------------------------
+
+
+def test_the_low_among_several_temperatures() -> None:
+    temps = (Temperature(60, "F", "high"), Temperature(31, "F", "low"), Temperature(28, "F", "low"))
+    question = Question("", F, (CropRef("kale"),), Slots(temp_f=28, temps=temps))
+    from gardenmate.rules.frost import answer
+
+    assert number(answer(question, bare_world()), "low_f") == 28
+
+
+@pytest.mark.parametrize(
+    ("one", "many"),
+    [("tomato", "tomatoes"), ("cherry", "cherries"), ("radish", "radishes"), ("squash", "squash"),
+     ("beans", "beans"), ("leek", "leeks"), ("tomatillo", "tomatillos"), ("peach", "peaches")],
+)  # fmt: skip
+def test_plurals(one: str, many: str) -> None:
+    assert plural_of(one) == many
+
+
+def test_known_plural_wins() -> None:
+    assert plural_of("chilli", ("chilli", "chillies")) == "chillies"
+
+
+def test_every_answer_cites_sources_that_exist() -> None:
+    after = ask(F, "tomato", cues={"frosting": "aftermath"})
+    for reply in (ask(F, "tomato", f=35), ask(F, f=35), ask(F), after):
+        assert reply.cautions
+        for source in reply.sources:
+            FACTS.source(source)
