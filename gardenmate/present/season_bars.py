@@ -1,0 +1,88 @@
+"""The printed calendar: one line per crop, the year from left to right, frost odds along the top.
+
+Signs say what may be done: i sow indoors, o sow outdoors, s set out, p pick; capitals mark the good part.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from gardenmate.answer import Window
+
+MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+SIGNS = {"sow-indoors": "i", "sow-outdoors": "o", "set-out": "s", "fall-sow": "o", "fall-set-out": "s"}
+KEY = "i sow indoors   o sow outdoors   s set out   p pick; capitals: the good part"
+FROST_KEY = "frost: tenths of the years with 32 F (0 C) still to come, or already come (# nearly all)"
+YEAR_DAYS = 365
+_CERTAIN = 0.95
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One crop of the calendar: its windows and when it is picked."""
+
+    name: str
+    windows: tuple[Window, ...]
+    picks: tuple[tuple[date, date], ...] = ()
+
+
+def season_bars(
+    rows: Sequence[Row], start: date, frost_odds: Sequence[float | None], width: int
+) -> list[str]:
+    """Lines no wider than ``width``. ``start`` is the first day drawn, ``frost_odds`` one chance a day.
+
+    ``frost_odds`` None means a place without frost that day.
+    """
+    label = max(10, min(19, width // 4))
+    columns = max(24, width - label - 1)
+
+    def column(day: date) -> int:
+        return (day - start).days * columns // YEAR_DAYS
+
+    def blank() -> list[str]:
+        return ["."] * columns
+
+    top = [" "] * columns
+    month = start if start.day == 1 else _next_month(start)
+    while (month - start).days < YEAR_DAYS:
+        at = column(month)
+        name = MONTHS[month.month - 1] if columns >= 48 else MONTHS[month.month - 1][0]
+        top[at : at + len(name)] = name
+        month = _next_month(month)
+    lines = [f"{'':{label}} {''.join(top[:columns]).rstrip()}"]
+    if any(frost_odds):
+        odds = "".join(
+            _odds_sign(frost_odds[min(len(frost_odds) - 1, c * YEAR_DAYS // columns)]) for c in range(columns)
+        )
+        lines.append(f"{'frost':{label}} {odds}")
+    for row in rows:
+        bar = blank()
+        for first, last in row.picks:
+            _fill(bar, column(first), column(last), "p", columns)
+        for window in row.windows:
+            sign = SIGNS[window.activity]
+            _fill(bar, column(window.earliest), column(window.latest), sign, columns)
+        for window in row.windows:
+            sign = SIGNS[window.activity].upper()
+            _fill(bar, column(window.best_from), column(window.best_to), sign, columns)
+        lines.append(f"{row.name[:label]:{label}} {''.join(bar)}")
+    return lines
+
+
+def _fill(bar: list[str], first: int, last: int, sign: str, columns: int) -> None:
+    """Put ``sign`` from one column to the other; what runs past the end of the year comes round again."""
+    for at in range(first, max(first, last) + 1):
+        bar[at % columns] = sign
+
+
+def _odds_sign(odds: float | None) -> str:
+    if odds is None or odds < 0.05:
+        return " "
+    return "#" if odds >= _CERTAIN else str(min(9, round(10 * odds)))
+
+
+def _next_month(day: date) -> date:
+    later = day.replace(day=1) + timedelta(days=32)
+    return later.replace(day=1)
