@@ -251,7 +251,7 @@ def year_of(plant: Woody, spring: Spring, facts: Facts) -> tuple[Phase, ...]:
     leaf_fall = timedelta(days=days["leaf_fall_days"])
     before = spring.shifted(-1).leaf_fall
     marks: list[tuple[date, str]] = [
-        (before, "leaf_fall"),
+        (before - timedelta(days=days["hardening_days"]), "leaf_fall"),
         (before + leaf_fall, "dormant"),
         (green - timedelta(days=days["swell_before_green_tip_days"]), "bud_swell"),
         (green, "green_tip"),
@@ -263,18 +263,20 @@ def year_of(plant: Woody, spring: Spring, facts: Facts) -> tuple[Phase, ...]:
         bare = over + timedelta(days=days["petal_fall_days"])
         marks += [(flowers, "bloom"), (over, "petal_fall"), (bare, "leafed_out")]
     marks += _picked(plant, spring, marks[-1][0])
-    end = max(spring.leaf_fall, marks[-1][0] + timedelta(days=1))
-    marks += [(end, "leaf_fall"), (end + leaf_fall, "dormant")]
+    autumn = spring.leaf_fall - timedelta(days=days["hardening_days"])
+    end = max(autumn, marks[-1][0] + timedelta(days=1))
+    marks = [m for m in marks if m[0] < end] + [(end, "leaf_fall"), (spring.leaf_fall + leaf_fall, "dormant")]
     ends = [m[0] for m in marks[1:]] + [_years_on(green, 1)]
     return tuple(Phase(stage, since, until) for (since, stage), until in zip(marks, ends, strict=True))
 
 
 def _picked(plant: Woody, spring: Spring, after: date) -> list[tuple[date, str]]:
-    """When a plant that is cut after picking is usually picked: the start of that season."""
+    """When a plant that is cut after picking has been picked, for as long as that season lasts."""
     for season in plant.seasons:
         if season.phase in ("after-harvest", "summer-dry") and season.months:
-            start = spans(plant, season, spring)[0][0]
-            return [(start, "after_harvest")] if start > after else []
+            start, end = spans(plant, season, spring)[0]
+            after_that = end + timedelta(days=1)
+            return [(start, "after_harvest"), (after_that, "leafed_out")] if start > after else []
     return []
 
 
