@@ -12,7 +12,7 @@ from gardenmate.knowledge.crops import Crop
 from gardenmate.question import CropRef, Question
 from gardenmate.rules.season.case import Case, Finding, default_method, method_asked
 from gardenmate.rules.season.early import early
-from gardenmate.rules.season.late import late
+from gardenmate.rules.season.late import late, standing_now
 from gardenmate.rules.season.plan import season_windows
 from gardenmate.rules.season.several import answer_for_region, answer_for_several, answer_of
 from gardenmate.rules.season.site_year import site_year
@@ -53,7 +53,7 @@ def answer(question: Question, world: World) -> Answer:
     listed = not crops
     if listed:
         crops = _wanted(world)
-    found = [[_find(question, world, crop, site) for crop in crops] for site in sites]
+    found = [[_find(question, world, crop, site, listed) for crop in crops] for site in sites]
     if len(sites) > 1:
         return answer_for_region(question, world, found, listed=listed)
     if len(crops) == 1:
@@ -82,8 +82,10 @@ def _wanted(world: World) -> list[Crop]:
     return [world.facts.crop(i) for i in ids if i in world.facts.crop_ids]
 
 
-def _find(question: Question, world: World, crop: Crop, site: Site) -> Finding:
+def _find(question: Question, world: World, crop: Crop, site: Site, listed: bool) -> Finding:
     case, started_as = _case(question, world, crop, site)
+    if listed and question.topic != "harvest-date":
+        return standing_now(case)
     if question.topic == "late-start":
         return late(case)
     if question.topic == "early-start":
@@ -97,25 +99,45 @@ def _case(question: Question, world: World, crop: Crop, site: Site) -> tuple[Cas
     ask = question.ask
     risk = world.garden.frost_risk
     terms = terms_for(crop, world.facts, ask, risk)
-    said = method_asked(terms, ask.method)
-    method = said or default_method(terms, question.topic)
+    said = method_asked(terms, ask.method or _implied_method(question))
+    day = ask.date or _asked_month(question, world) or world.today
+    method = said or default_method(terms, question.topic, site_year(site), day)
     case = Case(
         terms=terms,
         site=site,
         year=site_year(site),
         method=method,
-        day=ask.date or world.today,
+        day=day,
         today=world.today,
         units=world.units,
         facts=world.facts,
         method_said=said is not None,
-        day_said=ask.date is not None,
+        day_said=day != world.today,
         cover=_cover(question, world),
         mat=_mat(question, world),
     )
     if question.topic != "harvest-date":
         return case, None
     return _started(case, question, world)
+
+
+def _implied_method(question: Question) -> str | None:
+    """ "Transplant", "move out": plants are set out."""
+    return "setout" if question.cue("asks") == "move" else None
+
+
+def _asked_month(question: Question, world: World) -> date | None:
+    """The middle of a month named without a day, the nearest one to today; None for what is picked then."""
+    month = question.cue("asked_month")
+    if (
+        month is None
+        or question.topic == "harvest-date"
+        or (question.topic == "when-start" and question.crops)
+    ):
+        return None
+    near = [date(world.today.year + k, int(month), 15) for k in (-1, 0, 1)]
+    day = min((d for d in near if (world.today - d).days < 45), key=lambda d: abs((d - world.today).days))
+    return None if (day.year, day.month) == (world.today.year, world.today.month) else day
 
 
 def _cover(question: Question, world: World) -> Cover:

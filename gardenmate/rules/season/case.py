@@ -7,10 +7,10 @@ from datetime import date, timedelta
 
 from gardenmate.answer import Activity, Mark, Number, Verdict, Window
 from gardenmate.climate.site import Site
-from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
 from gardenmate.rules.season.site_year import SiteYear
 from gardenmate.rules.season.terms import OPEN_GROUND, Cover, Terms
+from gardenmate.rules.season.windows import spans
 from gardenmate.units import Units, show_date, show_temp
 
 OUTDOOR: dict[str, tuple[Activity, ...]] = {
@@ -40,7 +40,7 @@ class Case:
     @property
     def name(self) -> str:
         """The crop as a grower names it."""
-        return crop_words(self.terms.crop)
+        return self.terms.words
 
     def on(self, day: date) -> str:
         """A date in words, with the year when it is not this one."""
@@ -71,18 +71,9 @@ class Finding:
     sources: tuple[str, ...] = field(default=())
 
 
-def crop_words(crop: Crop) -> str:
-    """The crop in running text: the plural where its names have one ("peppers"), else the name ("garlic")."""
-    first = crop.names[0]
-    for plural in (f"{first}s", f"{first}es", f"{first[:-1]}ies", f"{first[:-1]}ves"):
-        if plural in crop.names:
-            return plural
-    return first
-
-
 def act(terms: Terms, method: str) -> str:
     """What the grower does: "sow peppers indoors", "set out tomato plants", "plant garlic"."""
-    m, name = terms.crop.methods, crop_words(terms.crop)
+    m, name = terms.crop.methods, terms.words
     if method == "indoors":
         return f"sow {name} indoors"
     if method == "outdoors":
@@ -138,16 +129,21 @@ def days_word(days: int) -> str:
     return "1 day" if days == 1 else f"{days} days"
 
 
-def default_method(terms: Terms, topic: str) -> str:
-    """How a crop is usually begun when the grower did not say."""
+def default_method(terms: Terms, topic: str, year: SiteYear, day: date) -> str:
+    """How a crop is usually begun when the grower did not say: in place where it is sown in place, else as a
+    plant; and, when it is a matter of starting at all, indoors, unless seed in place is open on the day."""
     methods = terms.crop.methods
-    if topic in ("early-start", "harvest-date"):
-        if methods[0] == "direct" or "seed-potatoes" in methods or "cloves" in methods:
-            return "outdoors"
-        return "setout"
     if methods[0] in ("direct", "seed-potatoes", "cloves"):
         return "outdoors"
-    return "indoors" if methods[0] == "indoors" else "setout"
+    if topic in ("early-start", "harvest-date"):
+        return "setout"
+    if "direct" in methods and not terms.crop.warm:
+        _, number = year.day_number(day)
+        if any(
+            s.activity in OUTDOOR["outdoors"] and s.earliest <= number <= s.latest for s in spans(terms, year)
+        ):
+            return "outdoors"
+    return "indoors" if "indoors" in methods and methods[0] in ("indoors", "starts") else "setout"
 
 
 def method_asked(terms: Terms, said: str | None) -> str | None:

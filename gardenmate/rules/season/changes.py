@@ -145,7 +145,7 @@ def sensitivity(case: Case, plan: Plan) -> str | None:
         if dtm is not None and dtm != case.terms.dtm and abs(dtm - case.terms.dtm) <= 25:
             moved = make_plan(with_dtm(case.terms, dtm), case.year, case.method, case.day, mat=case.mat)
             trials.append((moved.chance, f"{label} variety ({dtm:.0f} days) makes it {{}}"))
-    if plan.end is not None and plan.end_sd > 0:
+    if plan.end is not None and plan.end_sd > 0 and plan.binding == "frost":
         for shift, label in (
             (-14, "a frost two weeks early makes it {}"),
             (14, "a frost two weeks late makes it {}"),

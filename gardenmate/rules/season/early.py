@@ -127,6 +127,9 @@ def _headline(case: Case, verdict: Verdict, window: Window, risk: float | None, 
         why.append(f"a frost that hurts them is still {percent(risk)} likely")
     if cold:
         why.append(f"days average only {case.temp(mean)}")
+    _, number = case.year.day_number(case.day)
+    if number > case.year.hottest:
+        why = ["it is the end of the season, not its start"]
     reason = " and ".join(why) if why else "it is still colder than they like"
     if verdict == "no":
         off = days_word((window.earliest - case.day).days)

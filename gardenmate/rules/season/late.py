@@ -6,7 +6,7 @@ from datetime import date, timedelta
 
 from gardenmate.answer import Mark, Verdict, Window
 from gardenmate.rules.season.case import OUTDOOR, Case, Finding, act, activity_words, days_word, done, percent
-from gardenmate.rules.season.changes import for_late, sensitivity
+from gardenmate.rules.season.changes import cover_gain, for_late, quick_crop, sensitivity
 from gardenmate.rules.season.numbers import plan_marks, plan_numbers, plan_working
 from gardenmate.rules.season.plan import Plan, count_back, make_plan, season_windows
 from gardenmate.rules.season.terms import cover_named, early_variety
@@ -22,6 +22,8 @@ def late(case: Case) -> Finding:
         return by_windows(case, windows)
     plan = make_plan(case.terms, case.year, case.method, case.day, cover=case.cover, mat=case.mat)
     mine = [w for w in windows if w.activity in OUTDOOR[case.method]]
+    if not windows:
+        return no_season(case)
     open_now = next((w for w in mine if w.earliest <= case.day), None)
     soon = next((w for w in mine if case.day < w.earliest), None)
     verdict = verdict_of(case, plan)
@@ -51,6 +53,47 @@ def late(case: Case) -> Finding:
     )
 
 
+def no_season(case: Case) -> Finding:
+    """A crop this place has no season for, even from the best day: how far it would get, and what helps."""
+    plan = make_plan(case.terms, case.year, case.method, case.day, cover=case.cover, mat=case.mat)
+    goes = plan.set_out or plan.opens or plan.start
+    grown = share_grown(case, plan)
+    how_far = (
+        ""
+        if grown is None
+        else f", with about {round(100 * grown)}% of the warmth it needs before {_what_ends(plan)}"
+    )
+    started = f"started in the open ground about {case.on(goes)}"
+    return Finding(
+        case=case,
+        verdict="no",
+        headline=f"No: {case.name} hardly ever ripen outdoors at {case.site.label}: {started} it is only "
+        f"{percent(plan.chance)} likely{how_far}.",
+        numbers=plan_numbers(case, plan),
+        changes=tuple(cover_gain(case, plan) + quick_crop(case))
+        or ("A greenhouse or a tall tunnel is what it takes.",),
+        chance=round(plan.chance, 2),
+        marks=plan_marks(case, plan),
+        assumptions=assumed(case),
+        working=plan_working(case, plan),
+        do="-",
+        sources=case.terms.sources,
+    )
+
+
+def share_grown(case: Case, plan: Plan) -> float | None:
+    """Share of the warmth the crop needs that it gets before its season ends (0..1); None without an end."""
+    if plan.end is None:
+        return None
+    goes = plan.set_out or plan.opens or plan.start
+    origin = case.year.origin(goes)
+    a, b = (goes - origin).days, (plan.end - origin).days
+    total = case.terms.total(case.year, plan.cover)
+    if not 0 <= a < b < len(total):
+        return None
+    return min(1.0, (total[b] - total[a]) / plan.degree_days)
+
+
 def verdict_of(case: Case, plan: Plan) -> Verdict:
     """yes from 80%, tight from 50%, no below."""
     g = case.terms.general
@@ -74,8 +117,8 @@ def _ahead(case: Case, windows: tuple[Window, ...], soon: Window) -> Finding:
     plan = make_plan(case.terms, case.year, case.method, soon.best_from, cover=case.cover, mat=case.mat)
     words = activity_words(case.terms, soon.activity)
     headline = (
-        f"Not too late for {case.name}: the time to {words} is {case.on(soon.best_from)} to "
-        f"{case.on(soon.best_to)}, {days_word(wait)} off."
+        f"Not too late for {case.name}: {words} {case.on(soon.best_from)} to {case.on(soon.best_to)} "
+        f"(possible from {case.on(soon.earliest)}, in {days_word(wait)})."
     )
     return Finding(
         case=case,
@@ -125,7 +168,10 @@ def _headline(case: Case, plan: Plan, verdict: Verdict, soon: Window | None, hel
             f"{percent(plan.chance)} likely to beat {_what_ends(plan)}."
         )
     if first is None or plan.ready_in_days is None or plan.ready_in_days > TOO_LONG_DAYS:
-        why = "it would not ripen before the cold"
+        grown = share_grown(case, plan)
+        part = "" if grown is None else f", only about {round(100 * grown)}% grown"
+        end = "" if plan.end is None else f" about {case.on(plan.end)}"
+        why = f"it would not be ready before the cold{end}{part}"
     elif plan.binding == "heat":
         why = f"it would come ready about {first}, in heat it does not stand"
     elif plan.margin_days is not None and plan.margin_days < 0:
@@ -244,6 +290,36 @@ def by_windows(case: Case, windows: tuple[Window, ...]) -> Finding:
         assumptions=assumed(case, variety=False),
         working=tuple(_window_line(case, w) for w in windows),
         do=what if open_now else ("-" if upcoming is None else f"{case.on(upcoming.best_from)}"),
+        sources=case.terms.sources,
+    )
+
+
+def standing_now(case: Case) -> Finding:
+    """What of this crop can be started on the day, by any method: one row of "what can I sow now"."""
+    windows = season_windows(case.terms, case.year, case.day)
+    open_now = [w for w in windows if w.earliest <= case.day]
+    good = [w for w in open_now if w.best_from <= case.day <= w.best_to]
+    chosen = (good or open_now or list(windows[:1]) or [None])[-1]
+    verdict: Verdict = "yes" if good else ("tight" if open_now else "no")
+    if chosen is None:
+        return Finding(case=case, verdict="no", headline=f"No season for {case.name} here.", do="-")
+    words = activity_words(case.terms, chosen.activity)
+    method = next(m for m, acts in OUTDOOR.items() if chosen.activity in acts)
+    begins = max(case.day, chosen.earliest if verdict != "no" else chosen.best_from)
+    plan = make_plan(case.terms, case.year, method, begins)
+    until = (
+        f"{words}, best by {case.on(chosen.best_to)}" if good else f"{words}, latest {case.on(chosen.latest)}"
+    )
+    if case.day < chosen.best_from:
+        until = f"{words} from {case.on(chosen.best_from)}"
+    return Finding(
+        case=case,
+        verdict=verdict,
+        headline=f"{case.name.capitalize()}: {until}.",
+        windows=windows,
+        do=until,
+        pick="" if plan.first_pick is None else case.on(plan.first_pick),
+        assumptions=case.site.notes,
         sources=case.terms.sources,
     )
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from gardenmate.answer import Window
-from gardenmate.rules.season.scan import NEVER, Scan, scan, season_end
+from gardenmate.rules.season.scan import HEAT_OVER_C, NEVER, Scan, scan, season_end
 from gardenmate.rules.season.site_year import YEAR, SiteYear
 from gardenmate.rules.season.terms import OPEN_GROUND, Cover, Terms
 from gardenmate.rules.season.windows import dated, spans
@@ -19,7 +19,7 @@ from gardenmate.science.thermal_time import day_reached
 
 LONGEST_DAYS = 230
 HEAT_SPREAD_C = 2.0 / 0.8416
-"""Spread of the heat limit: 80% sure one degree under it, as likely as not one degree over it."""
+"""Spread of the heat limit: 80% sure half a degree under it, as likely as not where it is no more allowed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,7 +162,7 @@ def _outcome(
     at_ready = year.mean_c[ready % YEAR]
     cool = 1.0
     if terms.heat_c is not None:
-        cool = normal_cdf((terms.heat_c + 1.0 - at_ready) / HEAT_SPREAD_C)
+        cool = normal_cdf((terms.heat_c + HEAT_OVER_C - at_ready) / HEAT_SPREAD_C)
     binding = "heat" if cool < in_time else ("none" if margin is None else _what_ends(terms, year, end))
     return in_time * cool, margin, binding, at_ready if binding == "heat" else None
 

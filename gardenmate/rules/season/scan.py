@@ -15,8 +15,9 @@ from gardenmate.science.frost_risk import standard_quantile
 
 NEVER = 10**6
 SLOWEST = 1.7
-HEAT_SLACK_C = 1.0
-"""The printed highest monthly mean is a soft limit: allowed this much over it, good only as much under."""
+HEAT_OVER_C = 1.5
+HEAT_UNDER_C = 0.5
+"""The printed highest monthly mean is a soft limit: allowed this much over it, good only this much under."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +95,7 @@ def limits(terms: Terms, year: SiteYear, method: str, *, good: bool, cover: Cove
         opens_after=opening_day(terms, year, method, risk, cover),
         opens_mean_c=(start.best_mean_c if good else start.earliest_mean_c) - cover.day_c,
         ready_by=end - standard_quantile(chance) * spread - terms.wanted_days,
-        heat_c=heat - HEAT_SLACK_C if good else heat + HEAT_SLACK_C,
+        heat_c=heat - HEAT_UNDER_C if good else heat + HEAT_OVER_C,
     )
 
 
@@ -129,13 +130,13 @@ def scan(terms: Terms, year: SiteYear, method: str, cover: Cover = OPEN_GROUND) 
         out.opens.append(in_time and d >= loose.opens_after and (past or loose.opens_mean_c <= t <= until))
         out.opens_well.append(d >= strict.opens_after and (past or t >= strict.opens_mean_c))
         out.too_hot.append(at_ready > loose.heat_c)
-        out.fits.append(at_ready <= loose.heat_c and r <= loose.ready_by and r - d <= longest)
+        out.fits.append(at_ready <= loose.heat_c and r <= loose.ready_by and (not past or r - d <= longest))
         out.fits_well.append(at_ready <= strict.heat_c and r <= strict.ready_by and t <= until - 1.0)
     return out
 
 
 def d_max(terms: Terms, method: str) -> float:
-    """Most days a start may take to come ready: one that creeps through the winter is another crop's rule."""
+    """Most days an autumn start may take: what creeps through the winter has a rule of its own."""
     return SLOWEST * terms.days_needed(method) + 14.0
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from gardenmate.answer import Answer, Table, Verdict
 from gardenmate.question import Question
@@ -50,7 +51,7 @@ def answer_for_several(question: Question, world: World, found: Sequence[Finding
         verdict=_common(found, listed),
         headline=_headline(question, found, listed),
         numbers=() if listed else tuple(n for f in found for n in f.numbers),
-        details=() if listed else tuple(f.headline for f in found),
+        details=() if listed or question.topic == "when-start" else tuple(f.headline for f in found),
         table=table,
         changes=()
         if listed
@@ -84,11 +85,13 @@ def _headline(question: Question, found: Sequence[Finding], listed: bool) -> str
         return "First picking: " + ", ".join(f"{f.case.name} about {f.pick}" for f in found if f.pick) + "."
     yes, tight, no = by.get("yes", []), by.get("tight", []), by.get("no", [])
     late = question.topic == "late-start"
+    case = found[0].case
+    when = "now" if case.day == case.today else f"around {case.on(case.day)}"
     if listed:
         if not yes and not tight:
-            return "Nothing on the usual list can be started outdoors now; the table shows what comes next."
+            return f"Nothing on the usual list can be started {when}; the table shows what comes next."
         some = _names(yes or tight)
-        return f"{'Not too late' if late else 'Yes'}: can be started now: {some}."
+        return f"{'Not too late' if late else 'Yes'}: these can be started {when}: {some}."
     if len(by) == 1:
         names = _names([f.case.name for f in found])
         if yes:
@@ -132,8 +135,6 @@ def answer_for_region(
     ask = f"{region} is wide: name your town for its own dates; {town} stands for the middle here."
     if len(middle) > 1:
         rows = tuple(_spread_row(column) for column in zip(*found, strict=True))
-        from dataclasses import replace
-
         return replace(
             one,
             table=Table(
@@ -149,8 +150,8 @@ def answer_for_region(
 
 
 def _one_crop(question: Question, one: Answer, column: list[Finding], region: str, ask: str) -> Answer:
-    from dataclasses import replace
-
+    if question.topic == "when-start":
+        return _when_in_region(one, column, region, ask)
     by: dict[str | None, list[Finding]] = {}
     for f in column:
         by.setdefault(f.verdict, []).append(f)
@@ -175,6 +176,24 @@ def _one_crop(question: Question, one: Answer, column: list[Finding], region: st
         assumptions=(ask, *one.assumptions),
         table=_places(column),
         chance=None,
+    )
+
+
+def _when_in_region(one: Answer, column: list[Finding], region: str, ask: str) -> Answer:
+    """When to start across a region: the middle place's dates, and how far the ends lie apart."""
+    starts = sorted(
+        ((f.windows[0].best_from.timetuple().tm_yday, f) for f in column if f.windows),
+        key=lambda pair: pair[0],
+    )
+    spread = ""
+    if starts:
+        first, last = starts[0][1], starts[-1][1]
+        spread = (
+            f" Across {region} that begins between {first.case.on(first.windows[0].best_from)} "
+            f"({first.case.site.name}) and {last.case.on(last.windows[0].best_from)} ({last.case.site.name})."
+        )
+    return replace(
+        one, headline=one.headline + spread, assumptions=(ask, *one.assumptions), table=_places(column)
     )
 
 

@@ -15,6 +15,8 @@ from gardenmate.science.thermal_time import degree_days_sine
 
 COOL_BASE_C = (40.0 - 32.0) / 1.8
 WARM_BASE_C = 10.0
+LIGHT_FROST_C = (36.0 - 32.0) / 1.8
+"""What chills above a light frost (basil, sweet potato) is kept in by warmth, not by frost odds."""
 REFERENCE_SWING_C = 6.0
 """Half the daily range of the steady reference day at which a days-to-maturity figure is converted."""
 
@@ -54,6 +56,8 @@ class General:
     frost_tender_days: float
     raising_gain: float
     heat_gain: float
+    best_set_out_days: int
+    best_indoors_days: int
     mat_soil_c: float
     room_soil_c: float
 
@@ -83,6 +87,7 @@ class Terms:
     emergence_of: str
     notes: tuple[str, ...] = ()
     own_risk: float | None = None
+    words: str = ""
 
     @property
     def base(self) -> str:
@@ -174,6 +179,15 @@ class Terms:
         return "indoors" in self.crop.methods
 
 
+def crop_words(crop: Crop) -> str:
+    """The crop in running text: the plural where its names have one ("peppers"), else the name ("garlic")."""
+    first = crop.names[0]
+    for plural in (f"{first}s", f"{first}es", f"{first[:-1]}ies", f"{first[:-1]}ves"):
+        if plural in crop.names:
+            return plural
+    return first
+
+
 def terms_for(crop: Crop, facts: Facts, ask: Slots | None = None, risk: float | None = None) -> Terms:
     """The terms of one crop, with the variety and the accepted risk the grower stated."""
     table = facts.table("season")
@@ -189,7 +203,7 @@ def terms_for(crop: Crop, facts: Facts, ask: Slots | None = None, risk: float | 
     heat = own.get("heat_c", growth.growth_mean_max_c if growth.growth_mean_max_c is not None else None)
     if heat is None and not warm:
         heat = 24.0
-    dtm, notes = _variety(crop, ask)
+    dtm, notes = _variety(crop, ask, own.get("words") or crop_words(crop))
     curve, curve_of = emergence_curve(crop, facts)
     picking = crop.maturity.picking_days or 10.0
     return Terms(
@@ -197,7 +211,7 @@ def terms_for(crop: Crop, facts: Facts, ask: Slots | None = None, risk: float | 
         general=general,
         start=_start(table["start"][start]),
         rule=own.get("rule", ""),
-        base_c=base,
+        base_c=own.get("base_c", base),
         upper_c=own.get("upper_c", upper),
         reference_c=own.get("reference_c", min(0.5 * (low + high), table["general"]["reference_max_c"])),
         heat_c=heat,
@@ -206,13 +220,14 @@ def terms_for(crop: Crop, facts: Facts, ask: Slots | None = None, risk: float | 
             "wanted_days",
             min(table["general"]["wanted_days_max"], max(5.0, picking * table["general"]["wanted_share"])),
         ),
-        damage_c=crop.frost.damage_below_c,
+        damage_c=min(crop.frost.damage_below_c, LIGHT_FROST_C),
         dtm=dtm,
         also_direct=bool(own.get("also_direct", False)),
         emergence=curve,
         emergence_of=curve_of,
         notes=notes,
         own_risk=risk,
+        words=own.get("words") or crop_words(crop),
     )
 
 
@@ -243,6 +258,8 @@ def _general(table: Mapping[str, Any]) -> General:
         frost_tender_days=g["frost_tender_days"],
         raising_gain=g["raising_gain"],
         heat_gain=g["heat_gain"],
+        best_set_out_days=g["best_set_out_days"],
+        best_indoors_days=g["best_indoors_days"],
         mat_soil_c=table["gear"]["mat_soil_c"],
         room_soil_c=table["gear"]["room_soil_c"],
     )
@@ -258,7 +275,7 @@ def _start(group: Mapping[str, Any]) -> Start:
     )
 
 
-def _variety(crop: Crop, ask: Slots | None) -> tuple[float, tuple[str, ...]]:
+def _variety(crop: Crop, ask: Slots | None, words: str) -> tuple[float, tuple[str, ...]]:
     """Days to maturity of the variety asked about, and what was assumed."""
     days = crop.maturity.days
     if ask is not None and ask.days_to_maturity:
@@ -266,15 +283,15 @@ def _variety(crop: Crop, ask: Slots | None) -> tuple[float, tuple[str, ...]]:
     named = (ask.cultivar_class or "").lower() if ask is not None else ""
     if "early" in named:
         early = days.early if days.early is not None else days.mid
-        return early, (f"An early variety of {crop.name}, {early:.0f} days to maturity.",)
+        return early, (f"An early variety of {words}, {early:.0f} days to maturity.",)
     if "late" in named or "beefsteak" in named or "main" in named:
         late = days.late if days.late is not None else days.mid
-        return late, (f"A late variety of {crop.name}, {late:.0f} days to maturity.",)
+        return late, (f"A late variety of {words}, {late:.0f} days to maturity.",)
     for key, value in crop.maturity.dtm_classes.items():
         if named and named in key and isinstance(value, list):
             mid = 0.5 * (float(value[0]) + float(value[1]))
-            return mid, (f"{named.capitalize()} {crop.name}, about {mid:.0f} days to maturity.",)
-    return days.mid, (f"A middling variety of {crop.name}, {days.mid:.0f} days to maturity.",)
+            return mid, (f"{named.capitalize()} {words}, about {mid:.0f} days to maturity.",)
+    return days.mid, (f"A middling variety of {words}, {days.mid:.0f} days to maturity.",)
 
 
 # Where a crop has no trial table, its nearest relative that has one.

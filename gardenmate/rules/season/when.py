@@ -6,7 +6,8 @@ from datetime import date, timedelta
 
 from gardenmate.answer import Number, Verdict, Window
 from gardenmate.rules.season.case import OUTDOOR, Case, Finding, activity_words, done, percent
-from gardenmate.rules.season.late import assumed
+from gardenmate.rules.season.changes import cover_gain
+from gardenmate.rules.season.late import assumed, share_grown
 from gardenmate.rules.season.numbers import plan_marks, plan_numbers, plan_working
 from gardenmate.rules.season.plan import Plan, make_plan, season_windows
 from gardenmate.rules.season.terms import with_dtm
@@ -124,13 +125,17 @@ def harvest(case: Case, *, started_as: str | None = None) -> Finding:
         wait=case.method == "indoors",
     )
     first, soon, late_ = _range(case, plan)
+    if (
+        first is not None
+        and plan.end is not None
+        and (first - case.day).days > LONG_DAYS
+        and not case.terms.rule
+    ):
+        first = None
     verb = started_as or done(case.terms, case.method)
     when_ = "now" if case.day == case.today else case.on(case.day)
     if first is None:
-        return Finding(
-            case=case, verdict="no", headline=f"{case.name.capitalize()} {verb} {when_} would not come ready at {case.site.label}.",
-            chance=0.0, assumptions=assumed(case), working=plan_working(case, plan), do="-", sources=case.terms.sources,
-        )  # fmt: skip
+        return _never_ready(case, plan, f"{case.name.capitalize()} {verb} {when_}")
     years = (first - case.day).days
     headline = f"{case.name.capitalize()} {verb} {when_}: first picking about {case.on(first)}"
     if soon is not None and late_ is not None and late_ > soon:
@@ -176,6 +181,28 @@ def harvest(case: Case, *, started_as: str | None = None) -> Finding:
         working=plan_working(case, plan),
         do=f"{verb} {when_}",
         pick=case.on(first),
+        sources=case.terms.sources,
+    )
+
+
+def _never_ready(case: Case, plan: Plan, started: str) -> Finding:
+    """The season ends first: how far the crop would get."""
+    grown = share_grown(case, plan)
+    end = "the cold" if plan.end is None else f"the cold about {case.on(plan.end)}"
+    part = "" if grown is None else f": about {round(100 * grown)}% grown by then"
+    return Finding(
+        case=case,
+        verdict="no",
+        headline=f"{started} would not be ready before {end}{part}.",
+        numbers=tuple(
+            n for n in plan_numbers(case, plan) if n.name in ("set_out", "first_frost", "season_end")
+        ),
+        chance=0.0,
+        changes=tuple(cover_gain(case, plan)),
+        marks=plan_marks(case, plan),
+        assumptions=assumed(case),
+        working=plan_working(case, plan),
+        do="-",
         sources=case.terms.sources,
     )
 

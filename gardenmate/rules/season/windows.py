@@ -18,6 +18,8 @@ from gardenmate.rules.season.terms import OPEN_GROUND, Cover, Terms, early_varie
 CROWN_UNTIL_MEAN_C = 14.0
 LEAD_DAYS = 14
 SHORT_DAYS = 14
+TWO_CROP_DAYS = 150
+LONG_PICK_DAYS = 45.0
 TUNNEL = Cover("tunnel", "a low tunnel", 2.8, 3.0)
 
 
@@ -54,7 +56,7 @@ def spans(terms: Terms, year: SiteYear) -> list[Span]:
             found += _ordinary(terms, year, "outdoors")
         if terms.can_set_out:
             out = _ordinary(terms, year, "setout")
-            found += out
+            found += [_shortened(s, terms, "set-out", terms.general.best_set_out_days) for s in out]
             if terms.can_raise:
                 found += _raising(terms, out, direct="direct" in terms.crop.methods)
     if terms.crop.id in _OVERWINTER:
@@ -90,7 +92,8 @@ def _found(terms: Terms, year: SiteYear, method: str, cover: Cover) -> list[Span
             continue
         span = _spring_best(tried, spring, a, b)
         found.append(span)
-        if terms.crop.autumn.possible and b > year.hottest - 40:
+        long = not terms.crop.warm or b - a > TWO_CROP_DAYS
+        if terms.crop.autumn.possible and long and b > year.hottest - 40:
             found.append(_autumn_part(terms, tried, autumn, a, b))
     return found
 
@@ -135,8 +138,17 @@ def _raising(terms: Terms, out: list[Span], *, direct: bool) -> list[Span]:
         activity: Activity = "sow-indoors" if s.activity == "set-out" else "fall-sow"
         if activity == "fall-sow" and direct:
             continue
-        found.append(Span(activity, s.earliest - high, s.best_from - age, s.best_to - low, s.latest - low))
+        sown = Span(activity, s.earliest - high, s.best_from - age, s.best_to - low, s.latest - low)
+        found.append(_shortened(sown, terms, "sow-indoors", terms.general.best_indoors_days))
     return found
+
+
+def _shortened(span: Span, terms: Terms, activity: Activity, days: int) -> Span:
+    """The good part held to the first weeks, for plants that are picked the longer the sooner they start."""
+    long_pick = (terms.crop.maturity.picking_days or 0.0) >= LONG_PICK_DAYS
+    if span.activity != activity or not (long_pick or activity == "sow-indoors"):
+        return span
+    return replace(span, best_to=min(span.best_to, span.best_from + days))
 
 
 def _perennial(terms: Terms, year: SiteYear) -> list[Span]:
