@@ -82,7 +82,7 @@ def bed_wait(question: Question, world: World, named: Named, trial: Trial, sown:
         ),
         sources=unique(trial.sources, settings["sources"], site.source_ids),
         working=(
-            f"Each day counts 1/days at that day's usual soil; from {show_date(sown, world.today)} the shares "
+            f"Each day counts 1/days at its usual soil; from {show_date(sown, world.today)} the shares "
             f"reach 1 {'on ' + show_date(due, world.today) if due else 'not within the year'}.",
         ),
     )

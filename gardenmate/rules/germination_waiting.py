@@ -17,7 +17,16 @@ from gardenmate.rules.emergence_facts import (
 )
 from gardenmate.rules.germination_beds import bed_wait, look_steps
 from gardenmate.rules.germination_causes import why
-from gardenmate.rules.raising import Named, sentence, spoken_name, temp_numbers, unique, when
+from gardenmate.rules.raising import (
+    Named,
+    gear,
+    listed,
+    sentence,
+    spoken_name,
+    temp_numbers,
+    unique,
+    when,
+)
 from gardenmate.units import f_to_c, plural, show_date, show_temp
 from gardenmate.world import Decision, World
 
@@ -25,6 +34,7 @@ GENERAL_WAIT = (
     "Tomato, pepper and squash wait for warmth; cabbage, lettuce and peas come up in cool soil, slowly.",
     "Seed not up after half as long again as the table says is overdue: look before you wait on.",
 )
+_LONGEST_DAYS = 3650.0  # ten years: no longer wait is meant
 _RECENT_DAYS = 75  # a sowing older than this has been up or given up long ago
 
 
@@ -34,13 +44,14 @@ def elapsed_days(question: Question, world: World, named: Named) -> float | None
     slots = question.ask
     if question.cue("span_means") == "until":
         return None
+    found: float | None = None
     if slots.weeks is not None:
-        return slots.weeks * 7
-    if slots.days is not None:
-        return slots.days
-    if slots.date is not None and slots.date < world.today:
-        return float((world.today - slots.date).days)
-    return None
+        found = slots.weeks * 7
+    elif slots.days is not None:
+        found = slots.days
+    elif slots.date is not None and slots.date < world.today:
+        found = float((world.today - slots.date).days)
+    return None if found is None else min(found, _LONGEST_DAYS)
 
 
 def _batch(world: World, named: Named) -> Decision | None:
@@ -58,6 +69,8 @@ def _batch(world: World, named: Named) -> Decision | None:
 
 def overdue(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
     """Stop waiting? Yes (look, then resow) past the date when the stragglers should be up; no before it."""
+    if len(crops) > 1 and elapsed_days(question, world, crops[0]) is not None:
+        return _several_waits(question, world, crops)
     named = crops[0]
     trial = trial_of(named.crop, world.facts)
     batch = None
@@ -68,6 +81,38 @@ def overdue(question: Question, world: World, crops: tuple[Named, ...]) -> Answe
             return why(question, world, crops)
         elapsed = float((world.today - batch.on).days)
     return _wait_or_look(question, world, named, trial, elapsed, batch)
+
+
+def _several_waits(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
+    """One wait for several crops: which to look at, which to leave."""
+    elapsed = elapsed_days(question, world, crops[0]) or 0.0
+    each = [
+        (n, _wait_or_look(question, world, n, trial_of(n.crop, world.facts), elapsed, None)) for n in crops
+    ]
+    look = [n.name for n, reply in each if reply.verdict == "yes"]
+    leave = [n.name for n, reply in each if reply.verdict != "yes"]
+    parts = [f"look at the {listed(look)} now"] if look else []
+    parts += [f"leave the {listed(leave)}"] if leave else []
+    rows = tuple(
+        (
+            sentence(n.name),
+            "overdue" if reply.verdict == "yes" else "not yet",
+            next((str(round(float(str(x.value)))) for x in reply.numbers if x.name == "days_to_emerge"), ""),
+        )
+        for n, reply in each
+    )
+    return Answer(
+        question=question,
+        verdict=("yes" if look else "no") if not (look and leave) else None,
+        headline=f"After {_span_said(elapsed)}: {'; '.join(parts)}.",
+        numbers=tuple(x for _, reply in each for x in reply.numbers),
+        table=Table(("seed", "state", "most up, days"), rows),
+        steps=next((reply.steps for _, reply in each if reply.verdict == "yes"), ()),
+        cautions=unique(*(reply.cautions for _, reply in each)),
+        assumptions=unique(*(reply.assumptions for _, reply in each)),
+        sources=unique(*(reply.sources for _, reply in each)),
+        working=unique(*(reply.working for _, reply in each)),
+    )
 
 
 def _wait_or_look(
@@ -152,10 +197,12 @@ def _in_own_bed(question: Question, world: World, crop: Crop, batch: Decision | 
 
 
 def _in_a_bed(question: Question, crop: Crop) -> bool:
-    """Sown outdoors: as said, or because the crop is sown nowhere else."""
+    """Sown outdoors: as said, else because the crop is sown nowhere else or, a cool one, in place as a rule."""
     if question.ask.method is not None:
         return question.ask.method == "outdoors"
-    return "direct" in crop.methods and "indoors" not in crop.methods
+    if question.cue("place_kind") in ("sill", "indoors", "greenhouse") or gear(question) & {"mat", "lamp"}:
+        return False
+    return "indoors" not in crop.methods or (not crop.warm and crop.methods[0] == "direct")
 
 
 def _none_at(

@@ -15,7 +15,7 @@ from gardenmate.rules.cautions import cautions
 from gardenmate.rules.light_supply import (
     LightNeed,
     Supply,
-    judge_light,
+    judge_supply,
     light_need,
     number_cue,
     outdoor_share,
@@ -134,7 +134,7 @@ def _lengths(inches: list[float], world: World) -> str:
 def supply_answer(question: Question, world: World, crops: tuple[Named, ...], supply: Supply) -> Answer:
     """Is this light enough? yes | tight | no, and the lamp hours that would make up the rest."""
     needs = _needs(crops, world)
-    verdicts = [judge_light(supply.usual, need, world) for _, need in needs]
+    verdicts = [judge_supply(supply, need, world) for _, need in needs]
     verdict: Verdict | None = verdicts[0] if len(set(verdicts)) == 1 else None
     gives = f"{supply.how} gives about {supply.usual:.1f} mol/m2 a day"
     wants = listed(f"{_plural_name(label)} want {span(*need.dli)}" for label, need in needs)
@@ -202,7 +202,7 @@ def lamp_or_not(question: Question, world: World, crops: tuple[Named, ...]) -> A
         )
         gives: tuple[Number, ...] = ()
     else:
-        judged = {judge_light(supply.usual, need, world) for _, need in needs}
+        judged = {judge_supply(supply, need, world) for _, need in needs}
         verdict = "yes" if "no" in judged else "tight" if "tight" in judged else "no"
         tail = {
             "yes": "without a lamp they stretch",

@@ -64,6 +64,13 @@ def judge_light(given: float, need: LightNeed, world: World) -> Verdict:
     return "tight" if given >= max(floor, need.dli[0] * 0.67) else "no"
 
 
+def judge_supply(supply: Supply, need: LightNeed, world: World) -> Verdict:
+    """As `judge_light`; never a plain yes where the dull days fall under the floor."""
+    verdict = judge_light(supply.usual, need, world)
+    floor = world.facts.table("raising")["light"]["floor_dli"]
+    return "tight" if verdict == "yes" and supply.low < floor else verdict
+
+
 def supply_of(question: Question, world: World) -> Supply | None:
     """The light spoken of: measured, from lamp watts, on a sill, in a greenhouse; None if none."""
     hours = number_cue(question, "lamp_hours")

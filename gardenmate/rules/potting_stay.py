@@ -16,6 +16,8 @@ from gardenmate.rules.set_out import set_out_window
 from gardenmate.units import plural, show_date
 from gardenmate.world import World
 
+_LONGEST_WEEKS = 520.0  # ten years: no longer span is meant
+
 
 @dataclass(frozen=True, slots=True)
 class Wait:
@@ -31,7 +33,8 @@ def weeks_to_set_out(question: Question, world: World, crops: tuple[Named, ...])
     if said is not None and said > world.today:
         return Wait((said - world.today).days / 7, said)
     if question.ask.weeks is not None and question.cue("span_means") == "until":
-        return Wait(question.ask.weeks, world.today + timedelta(weeks=question.ask.weeks))
+        weeks = min(question.ask.weeks, _LONGEST_WEEKS)
+        return Wait(weeks, world.today + timedelta(weeks=weeks))
     windows = [w for n in crops if (w := set_out_window(n.crop, world)) is not None]
     if not windows:
         return None

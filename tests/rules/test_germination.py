@@ -219,3 +219,18 @@ def test_weeks_still_to_come_are_no_wait() -> None:
 def test_best_temperature() -> None:
     reply = ask(G, "celeriac", cues={"asks": "best-temp"})
     assert reply.headline.startswith("Celeriac seed comes up best at 68 F, in about 7 days")
+
+
+def test_one_wait_for_two_crops() -> None:
+    reply = ask(G, "tomato", "pepper", days=14.0, cues={"asks": "overdue"})
+    assert reply.verdict is None
+    assert reply.headline == "After 2 weeks: look at the tomato now; leave the pepper."
+
+
+def test_spinach_is_taken_to_be_in_a_bed_unless_raised_indoors() -> None:
+    assert ask(G, "spinach", days=10.0).verdict == "no"
+    assert ask(G, "spinach", days=10.0, cues={"place_kind": "sill"}).verdict == "yes"
+
+
+def test_an_absurd_wait_is_still_answered() -> None:
+    assert ask(G, "tomato", weeks=1e9).verdict == "yes"

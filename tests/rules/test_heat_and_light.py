@@ -165,3 +165,9 @@ def test_nothing_said_gives_both() -> None:
     assert reply.verdict == "no"
     assert any("8 to 12 mol/m2" in said for said in reply.details)
     assert ask(H).table is not None
+
+
+def test_a_sill_that_fails_on_dull_days_is_no_plain_yes() -> None:
+    reply = ask(H, "lettuce", cues={"place_kind": "sill"}, world=bare_world(site=continental_site()))
+    assert reply.verdict == "tight"
+    assert reply.headline.startswith("Only just")
