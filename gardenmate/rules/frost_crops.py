@@ -33,6 +33,7 @@ Outcome = Literal["fine", "cover", "chilled", "burnt", "lost"]
 # Less than this above the hurt figure is no margin: forecasts and thermometers are not that good.
 _MARGIN_C = 0.9 * F_DEGREE
 _CHILL_LIMIT_C = f_to_c(34.0)
+_TENDER_C = f_to_c(31.5)  # hurt as soon as the leaf freezes: what kills it is met at leaf height too
 _SAY = {
     "fine": "fine",
     "cover": "cover",
@@ -75,8 +76,10 @@ def outlook(named: Named, tonight: Night, question: Question, world: World) -> O
     """How this crop comes through this night with the cover it has."""
     bounds = limits(world.facts, named.crop, question.cue("stage"), world.units)
     cover = cover_for(world.facts, question.cue("cover"))
-    worst, best = _met(bounds.hurt_c, tonight, cover)
-    worst_kill, best_kill = _met(bounds.killed_c, tonight, cover)
+    at_leaf = is_freezing_limit(bounds.hurt_c)
+    worst, best = _met(at_leaf, tonight, cover)
+    tender = at_leaf and named.crop.frost.damage_below_c >= _TENDER_C
+    worst_kill, best_kill = _met(tender or is_freezing_limit(bounds.killed_c), tonight, cover)
     margin = worst - bounds.hurt_c
     outcome: Outcome
     if margin >= _MARGIN_C:
@@ -93,15 +96,15 @@ def outlook(named: Named, tonight: Night, question: Question, world: World) -> O
     return Outlook(named, plants(named), bounds, outcome, worst, margin, remedy)
 
 
-def _met(limit_c: float, tonight: Night, cover: Cover | None) -> tuple[float, float]:
-    """Worst and best temperature the plant meets where this limit applies.
+def _met(at_leaf: bool, tonight: Night, cover: Cover | None) -> tuple[float, float]:
+    """Worst and best temperature the plant meets where a limit applies.
 
     Under a cover the leaf faces the cloth, not the sky, so the air and the cover's gain count. In the open a
-    limit that is the freezing of the leaf is met at leaf height; other limits are published for air.
+    limit that is the freezing of the leaf (``at_leaf``) is met at leaf height; others are published for air.
     """
     if cover is not None:
         return tonight.low_c + cover.plan_c, tonight.low_c + cover.most_c
-    if is_freezing_limit(limit_c):
+    if at_leaf:
         return tonight.leaf_worst_c, tonight.leaf_best_c
     return tonight.low_c, tonight.low_c
 

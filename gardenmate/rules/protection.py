@@ -12,7 +12,6 @@ from gardenmate.question import Question
 from gardenmate.units import Units, c_to_f, f_to_c, show_temp
 
 F_DEGREE = 1.0 / 1.8  # one F degree as a difference in C degrees
-YOUNG = ("seedling", "unhardened")
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,19 +100,19 @@ def limits(facts: Facts, crop: Crop, stage: str | None, units: Units) -> Limits:
             )
     young = table["young"]
     sources = (*base.sources, *young["sources"])
-    if stage in YOUNG:
+    if stage == "unhardened":
         hurt_c = max(base.hurt_c, f_to_c(young["unhardened_hurt_f"]))
         killed_c = max(base.killed_c, min(base.hurt_c, hurt_c - F_DEGREE))
         return Limits(
             hurt_c, killed_c, base.note, sources,
             "Not hardened yet: freezing itself is taken to hurt, and what hurts a hardened plant to kill.",
         )  # fmt: skip
-    if stage == "just-set-out" and base.hurt_c < f_to_c(young["unhardened_hurt_f"]):
+    if stage in ("just-set-out", "seedling") and base.hurt_c < f_to_c(young["unhardened_hurt_f"]):
         hurt_c = min(f_to_c(young["unhardened_hurt_f"]), base.hurt_c + young["just_set_out_f"] * F_DEGREE)
         killed_c = max(base.killed_c, base.hurt_c - young["just_set_out_most_f"] * F_DEGREE)
         return Limits(
             hurt_c, killed_c, base.note, sources,
-            f"Just set out: taken as {frost_span(young['just_set_out_f'] * F_DEGREE, units)} less hardy than "
+            f"Young plants: taken as {frost_span(young['just_set_out_f'] * F_DEGREE, units)} less hardy than "
             "an established plant (common practice).",
         )  # fmt: skip
     return base
