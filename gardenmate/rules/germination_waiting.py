@@ -197,7 +197,7 @@ def _in_own_bed(question: Question, world: World, crop: Crop, batch: Decision | 
 
 
 def _in_a_bed(question: Question, crop: Crop) -> bool:
-    """Sown outdoors: as said, else because the crop is sown nowhere else or, a cool one, in place as a rule."""
+    """Sown outdoors: as said, else because it is sown nowhere else or, a cool crop, in place as a rule."""
     if question.ask.method is not None:
         return question.ask.method == "outdoors"
     if question.cue("place_kind") in ("sill", "indoors", "greenhouse") or gear(question) & {"mat", "lamp"}:

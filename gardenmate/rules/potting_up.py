@@ -72,7 +72,7 @@ def _answer(question: Question, world: World) -> Answer:
     for words, reply in _BY_ASK:
         if wanted & words:
             return reply(question, world, potted)
-    if question.ask.weeks is not None and question.cue("span_means") != "until":
+    if len(potted) == 1 and question.ask.weeks is not None and question.cue("span_means") != "until":
         return _stay(question, world, potted)
     return _move_on(question, world, potted)
 

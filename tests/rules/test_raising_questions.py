@@ -87,8 +87,8 @@ def reply_to(lexicon: Lexicon, topic: str, text: str, prev: str = "", crops: tup
         ),
         (
             G,
-            "A lot of my tomato and chilli seed just never came up this year and I can't tell if it's the soil "
-            "or the lights",
+            "A lot of my tomato and chilli seed just never came up this year and I can't tell if it's the "
+            "soil or the lights",
             "",
             None,
             "Not the lights: tomato and chilli seed",
@@ -143,23 +143,24 @@ def reply_to(lexicon: Lexicon, topic: str, text: str, prev: str = "", crops: tup
         ),
         (
             O,
-            "French beans are in big pots now, started putting them out. how many days of that before they're "
-            "planted",
+            "French beans are in big pots now, started putting them out. how many days of that before "
+            "they're planted",
             "",
             None,
             "French bean hardens off in 7 to 14 days",
         ),
         (
             H,
-            "cheap propagator with no thermostat, I cooked the cayenne seedlings. how warm should they be kept",
+            "cheap propagator with no thermostat, I cooked the cayenne seedlings. how warm should they "
+            "be kept",
             "",
             None,
             "Sprout cayenne at 80 to 90 F, then grow on cooler",
         ),
         (
             O,
-            "Sick of carrying pots in every night and back out again. How low a night can peppers finally stay "
-            "out in?",
+            "Sick of carrying pots in every night and back out again. How low a night can peppers finally "
+            "stay out in?",
             "",
             None,
             "Pepper plants can stay out at night from 50 F once hardened",
