@@ -33,6 +33,7 @@ from gardenmate.rules.raising import (
     gear,
     listed,
     named_crops,
+    place_name,
     sentence,
     span,
     temp_numbers,
@@ -125,7 +126,7 @@ def _soil_asked(question: Question, world: World, named: Named) -> tuple[float |
     if "warm-enough" in asks(question) and world.site is not None:
         soil = soil_today_c(world.site, question.ask.date or world.today)
         return soil, (
-            f"Soil taken as {show_temp(soil, world.units)}, usual for the date in {world.site.label}; "
+            f"Soil taken as {show_temp(soil, world.units)}, usual for the date in {place_name(world.site)}; "
             "a thermometer 2 inches down knows better.",
         )
     return None, ()
@@ -375,7 +376,7 @@ def _practical(named: Named, soil_c: float | None, world: World) -> tuple[str, .
     if world.site is None or soil_c is None:
         return (f"{said}.",)
     day = soil_reaches(world.site, good[0], world.today)
-    usual = f", usually about {show_date(day, world.today)} in {world.site.label}" if day else ""
+    usual = f", usually about {show_date(day, world.today)} in {place_name(world.site)}" if day else ""
     return (f"{said}{usual}.",)
 
 

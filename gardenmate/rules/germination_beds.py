@@ -8,7 +8,7 @@ from gardenmate.answer import Answer, Number, Verdict
 from gardenmate.question import Question
 from gardenmate.rules.cautions import cautions
 from gardenmate.rules.emergence_facts import Trial, borrowed, mat_setting_c, soil_today_c
-from gardenmate.rules.raising import Named, temp_numbers, unique
+from gardenmate.rules.raising import Named, place_name, temp_numbers, unique
 from gardenmate.science.emergence import emergence_rate
 from gardenmate.units import show_date, show_temp
 from gardenmate.world import World
@@ -44,7 +44,10 @@ def bed_wait(question: Question, world: World, named: Named, trial: Trial, sown:
     middle_c = soil_today_c(site, sown + timedelta(days=elapsed // 2))
     rotted = named.crop.warm and elapsed >= settings["bed_cold_days"] and (due is None or due > world.today)
     late = limit is not None and limit <= world.today
-    seed, there = f"{named.name} seed sown {show_date(sown, world.today)}", f"the usual soil of {site.label}"
+    seed, there = (
+        f"{named.name} seed sown {show_date(sown, world.today)}",
+        f"the usual soil of {place_name(site)}",
+    )
     verdict: Verdict
     if late:
         verdict = "yes"
@@ -77,7 +80,9 @@ def bed_wait(question: Question, world: World, named: Named, trial: Trial, sown:
         changes=("Put a thermometer 2 inches down: warmer soil than usual brings it sooner.",),
         cautions=cautions(world.facts, "germination", "treated_seed").texts,
         assumptions=unique(
-            (f"In a bed, in the usual soil of {site.label}, {show_temp(middle_c, world.units)} midway.",),
+            (
+                f"In a bed, in the usual soil of {place_name(site)}, {show_temp(middle_c, world.units)} midway.",
+            ),
             borrowed(named.name, trial),
         ),
         sources=unique(trial.sources, settings["sources"], site.source_ids),

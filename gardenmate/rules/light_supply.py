@@ -12,7 +12,7 @@ from typing import Any
 from gardenmate.answer import Verdict
 from gardenmate.knowledge.crops import Crop
 from gardenmate.question import Question
-from gardenmate.rules.raising import gear, unique
+from gardenmate.rules.raising import gear, place_name, unique
 from gardenmate.science import light
 from gardenmate.world import World
 
@@ -169,7 +169,7 @@ def outdoor_share(
         clear * sill["usual_share"] * middle,
         clear * sill["dull_share"] * share[0],
         clear * share[1],
-        f"{where} in {site.label} at this time of year",
+        f"{where} in {place_name(site)} at this time of year",
         tuple(sill["sources"]),
         (
             f"Outdoors a clear day there gives {clear:.0f} mol/m2; {share[0]:.0%} to {share[1]:.0%} of it "

@@ -8,6 +8,7 @@ from datetime import date
 from typing import Any
 
 from gardenmate.answer import Answer, Number
+from gardenmate.climate.site import Site
 from gardenmate.knowledge.crops import Crop
 from gardenmate.question import CropRef, Question
 from gardenmate.units import Units, c_to_f, f_to_c, show_date, show_span, show_temp
@@ -182,6 +183,12 @@ def when(day: date, today: date) -> str:
     if ahead == -1:
         return "yesterday"
     return f"{day:%A}" if 1 < ahead < 7 else show_date(day, today)
+
+
+def place_name(site: Site) -> str:
+    """The place inside a sentence: "Duluth, MN", "your garden, near Duluth"."""
+    label = site.label
+    return label[0].lower() + label[1:] if label.startswith("Your ") else label
 
 
 def unique(*groups: Iterable[str]) -> tuple[str, ...]:
