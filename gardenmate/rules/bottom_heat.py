@@ -7,6 +7,7 @@ warmth below makes seedlings leggy.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from gardenmate.answer import Answer, Number, Table, Verdict
@@ -365,6 +366,11 @@ def is_room(question: Question, crops: tuple[Named, ...]) -> bool:
     return bool(roles & _ROOM_ROLES) or typed < f_to_c(68)
 
 
+def _flat(labels: Iterable[str]) -> str:
+    """Row labels as one list: "pepper, eggplant and melon"."""
+    return listed(name for label in labels for name in label.lower().split(", "))
+
+
 def general_answer(question: Question, world: World) -> Answer:
     """No crop named: which need the mat, as a table by group."""
     units = world.units
@@ -385,7 +391,7 @@ def general_answer(question: Question, world: World) -> Answer:
         word = {"yes": "needed", "tight": "a help", "no": "not needed"}[need.verdict]
         rows.append((label, word, show_temp_range(*warmth_of(crop, world.facts).germinate_c, units)))
     parts = [
-        f"{word} for {listed(label.lower() for label, said, _ in rows if said == word)}"
+        f"{word} for {_flat(label for label, said, _ in rows if said == word)}"
         for word in ("needed", "a help", "not needed")
         if any(said == word for _, said, _ in rows)
     ]

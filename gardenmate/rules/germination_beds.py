@@ -80,14 +80,12 @@ def bed_wait(question: Question, world: World, named: Named, trial: Trial, sown:
         changes=("Put a thermometer 2 inches down: warmer soil than usual brings it sooner.",),
         cautions=cautions(world.facts, "germination", "treated_seed").texts,
         assumptions=unique(
-            (
-                f"In a bed, in the usual soil of {place_name(site)}, {show_temp(middle_c, world.units)} midway.",
-            ),
+            (f"Usual soil of a bed in {place_name(site)}: {show_temp(middle_c, world.units)} midway.",),
             borrowed(named.name, trial),
         ),
         sources=unique(trial.sources, settings["sources"], site.source_ids),
         working=(
-            f"Each day counts 1/days at its usual soil; from {show_date(sown, world.today)} the shares "
+            f"Each day counts 1/days at its usual soil; from {show_date(sown, world.today)} they "
             f"reach 1 {'on ' + show_date(due, world.today) if due else 'not within the year'}.",
         ),
     )
