@@ -24,6 +24,7 @@ from gardenmate.units import f_to_c, plural, show_date
 
 MonthDay = tuple[int, int]
 _ALIKE_DAYS = 3.0
+_FAR_NORTH = 55.0  # summers there are unlike those of most gardens with the same frost dates
 _BEYOND_COLDEST_DAYS = 60
 _STAND_IN = "Your garden"
 
@@ -136,7 +137,11 @@ def stand_in(
     )
     spring = None if last_frost is None else offset_of(last_frost, True, south)
     autumn = None if first_frost is None else offset_of(first_frost, False, south)
-    known = [(row, dates) for row in rows if (row.lat < 0) == south and (dates := _frost_offsets(row, facts))]
+    known = [
+        (row, dates)
+        for row in rows
+        if (row.lat < 0) == south and abs(row.lat) < _FAR_NORTH and (dates := _frost_offsets(row, facts))
+    ]
     if not known:
         raise DamagedFileError(f"{facts.root / 'places.csv'} holds no place with freeze dates.")
 
@@ -228,13 +233,13 @@ def _check_order(
     cold = curve.coldest
     if spring is not None and not cold - _BEYOND_COLDEST_DAYS <= spring <= curve.warmest:
         raise UsageError(
-            f"A last frost on {_month_day(last_frost)} does not fit {where}: it is the last of the cold season, "
-            "before midsummer. Dates are typed month first, 05-20 is 20 May."
+            f"A last frost on {_month_day(last_frost)} does not fit {where}: it is the last of the cold "
+            "season, before midsummer. Dates are typed month first, 05-20 is 20 May."
         )
     if autumn is not None and not curve.warmest <= autumn <= cold + 365 + _BEYOND_COLDEST_DAYS:
         raise UsageError(
-            f"A first frost on {_month_day(first_frost)} does not fit {where}: it is the first after midsummer. "
-            "Dates are typed month first, 09-25 is 25 September."
+            f"A first frost on {_month_day(first_frost)} does not fit {where}: it is the first after "
+            "midsummer. Dates are typed month first, 09-25 is 25 September."
         )
 
 

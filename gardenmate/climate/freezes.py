@@ -27,6 +27,7 @@ _ANCHOR_NORTH, _ANCHOR_SOUTH = 14, 195
 _YEAR = 365
 _STEEPNESS_DAYS = 10
 _RARE_SD_DAYS = 22.0
+_WINTER_DAYS = 60
 _STEP_C = 1.2
 _PLAIN_FLOOR = 0.1
 
@@ -317,13 +318,14 @@ def freeze_between(site: Site, threshold_c: float) -> Freeze:
 def last_frost_odds(site: Site, day: date, threshold_c: float = 0.0) -> float:
     """Chance (0-1) of a minimum at or below a threshold on ``day`` or later before the coming summer.
 
-    In the second half of a season (after the warmest day) spring is over: 0.
+    From midsummer until two months before the coldest day there is no spring to speak of: 0.
     """
     freeze = site.freeze_at(threshold_c)
     anchor = site.anchor(day)
     curve = _curve(site.normal_min_c, site.southern)
-    offset = (day - anchor).days
-    if offset > curve.warmest:
+    if (day - anchor).days > curve.coldest + _YEAR - _WINTER_DAYS:
+        anchor = anchor.replace(year=anchor.year + 1)
+    if (day - anchor).days > curve.warmest:
         return 0.0
     return freeze.share * (1.0 - _side(freeze.last_spring, curve.coldest).happened_by(day - _ONE, anchor))
 
@@ -331,19 +333,20 @@ def last_frost_odds(site: Site, day: date, threshold_c: float = 0.0) -> float:
 def first_frost_odds(site: Site, day: date, threshold_c: float = 0.0) -> float:
     """Chance (0-1) that a minimum at or below a threshold has come by ``day`` since the last summer.
 
-    Before the warmest day of the season there has been none: 0.
+    From two months after the coldest day until midsummer there is no autumn to speak of: 0.
     """
     freeze = site.freeze_at(threshold_c)
     anchor = site.anchor(day)
     curve = _curve(site.normal_min_c, site.southern)
+    if (day - anchor).days < curve.coldest + _WINTER_DAYS:
+        anchor = anchor.replace(year=anchor.year - 1)
     if (day - anchor).days <= curve.warmest:
         return 0.0
     return freeze.share * _side(freeze.first_autumn, curve.coldest + _YEAR).happened_by(day, anchor)
 
 
 def frost_odds(site: Site, day: date, threshold_c: float = 0.0) -> float:
-    """Chance of a frost that still matters for a plant set out on ``day``: in the first half of a season that
-    a frost is still to come before summer, in the second half that one has come already."""
+    """Chance of frost around ``day``: towards summer that one is still to come, after it that one has come."""
     return max(last_frost_odds(site, day, threshold_c), first_frost_odds(site, day, threshold_c))
 
 

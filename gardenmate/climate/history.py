@@ -10,7 +10,7 @@ from array import array
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 
-from gardenmate.climate.freezes import THRESHOLDS_F
+from gardenmate.climate.freezes import SPAN_10_90, THRESHOLDS_F
 from gardenmate.climate.normals import LEAP_MONTH_DAYS, daily_normals
 from gardenmate.climate.site import Freeze, FreezeDate, Site
 from gardenmate.units import f_to_c
@@ -22,6 +22,7 @@ MIN_YEARS = 10
 NORMAL_YEARS = 30
 _TOLERANCE = 0.5  # tenths: readings in whole F come back as 28.04 F, and still count as 28 F
 _MAX_GAP_DAYS = 9
+_FREAK = 2.2
 _MIN_MONTH_DAYS = 20
 
 
@@ -311,14 +312,29 @@ def _cells(first_year: int, start: date, days: int) -> list[int]:
 
 
 def _distribution(days: list[int | None]) -> tuple[FreezeDate | None, float]:
-    """Mean and sample sd of the dated years, and the share of years that have a date."""
-    dated = [d for d in days if d is not None]
+    """Mean and spread of the dated years, and the share of years that have a date.
+
+    A freak year is drawn in to 2.2 spreads (those of the 10 to 90 % dates) from the median first, so that one
+    February does not widen the risk in April.
+    """
+    dated = sorted(d for d in days if d is not None)
     share = len(dated) / len(days)
     if share < 0.5 or len(dated) < 5:
         return None, share
-    mean = sum(dated) / len(dated)
-    variance = sum((d - mean) ** 2 for d in dated) / (len(dated) - 1)
+    middle = _quantile(dated, 0.5)
+    reach = _FREAK * (_quantile(dated, 0.9) - _quantile(dated, 0.1)) / SPAN_10_90
+    kept = [min(max(d, middle - reach), middle + reach) for d in dated]
+    mean = sum(kept) / len(kept)
+    variance = sum((d - mean) ** 2 for d in kept) / (len(kept) - 1)
     return FreezeDate(mean, max(3.0, variance**0.5), "history"), share
+
+
+def _quantile(ordered: list[int], probability: float) -> float:
+    """In a straight line between the ordered values."""
+    at = probability * (len(ordered) - 1)
+    low = int(at)
+    high = min(low + 1, len(ordered) - 1)
+    return ordered[low] + (at - low) * (ordered[high] - ordered[low])
 
 
 def _monthly(cells: array[int], last_years: int) -> tuple[float, ...] | None:

@@ -11,12 +11,15 @@ first reading."""
 from __future__ import annotations
 
 import csv
+import gzip
 import io
 import re
+import zlib
 from array import array
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 from datetime import date
+from itertools import chain
 from pathlib import Path
 from typing import Literal
 
@@ -29,7 +32,7 @@ Unit = Literal["tenths of a degree C", "degrees C", "degrees F"]
 MIN, MAX = 0, 1
 _ELEMENTS = {"TMIN": MIN, "TMAX": MAX}
 _LOW_TENTHS, _HIGH_TENTHS = -900, 600
-_REPORT_EVERY = 65536
+_REPORT_EVERY = 500
 _DAYS_IN_MONTH = (31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 _MONTH_START = tuple(sum(_DAYS_IN_MONTH[:m]) for m in range(12))
 _DLY = re.compile(r"^[A-Z0-9_-]{11}\d{6}[A-Z0-9]{4}")
@@ -72,38 +75,42 @@ def read_weather(path: Path, progress: Progress | None = None, station: str | No
     """The readings of one file, whichever known layout it has. See `import_weather` for errors."""
     try:
         with path.open("rb") as file:
-            head = file.read(4096).decode("utf-8-sig", errors="replace")
             total = path.stat().st_size
+            packed = file.read(2) == b"\x1f\x8b"
             file.seek(0)
-            lines = _counted(
-                io.TextIOWrapper(file, "utf-8-sig", errors="replace", newline=""), total, progress
-            )
-            first = head.lstrip().split("\n", 1)[0].rstrip("\r")
+            text = _as_text(gzip.GzipFile(fileobj=file) if packed else file)
+            first = text.readline()
+            lines = _counted(chain([first], text), file.tell, total, progress)
             if _BY_YEAR.match(first):
                 return _read_by_year(lines, path, station)
             if _DLY.match(first):
                 return _read_dly(lines, path, station)
             if "DATE" in first.upper():
                 return _read_by_station(lines, path, station)
-    except OSError as error:
-        raise UsageError(f"Cannot read {path}: {error.strerror or error}.") from error
+    except (OSError, EOFError, zlib.error) as error:
+        raise UsageError(f"Cannot read {path}: {getattr(error, 'strerror', None) or error}.") from error
     raise UsageError(
         f"{path.name} is no weather file I know. I read GHCN-Daily .dly files and NOAA's daily .csv files "
         "with DATE, TMIN and TMAX."
     )
 
 
-def _counted(lines: Iterable[str], total: int, progress: Progress | None) -> Iterator[str]:
+def _as_text(content: gzip.GzipFile | io.BufferedReader) -> io.TextIOWrapper:
+    return io.TextIOWrapper(content, "utf-8-sig", errors="replace", newline="")
+
+
+def _counted(
+    lines: Iterable[str], position: Callable[[], int], total: int, progress: Progress | None
+) -> Iterator[str]:
     """The lines, telling ``progress`` now and then how far the file is read."""
-    done = reported = 0
-    for line in lines:
+    if progress is None:
+        yield from lines
+        return
+    for number, line in enumerate(lines):
         yield line
-        done += len(line)
-        if progress is not None and done - reported >= _REPORT_EVERY:
-            reported = done
-            progress(min(done, total), total)
-    if progress is not None:
-        progress(total, total)
+        if number % _REPORT_EVERY == 0:
+            progress(min(position(), total), total)
+    progress(total, total)
 
 
 def _read_dly(lines: Iterable[str], path: Path, station: str | None) -> Readings:

@@ -1,0 +1,328 @@
+"""Places and regions by name, by position and by the grower's own dates."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from gardenmate.climate.place_names import normalise, skeleton
+from gardenmate.climate.places import (
+    Place,
+    distance_km,
+    find_rows,
+    gazetteer,
+    nearest,
+    read_rows,
+    resolve_site,
+)
+from gardenmate.climate.site import Site
+from gardenmate.errors import AmbiguousPlaceError, DamagedFileError, NeedPlaceError, UsageError
+from gardenmate.garden.profile import NO_GARDEN, Garden
+from gardenmate.knowledge.facts import Facts
+
+FACTS = Facts()
+
+
+def place(name: str) -> Place:
+    return resolve_site(place=name, facts=FACTS)
+
+
+def site(name: str) -> Site:
+    found = place(name).site
+    assert found is not None, name
+    return found
+
+
+@pytest.mark.parametrize(
+    ("typed", "label"),
+    [
+        ("Duluth", "Duluth, MN"),
+        ("duluth, mn", "Duluth, MN"),
+        ("DULUTH MINNESOTA", "Duluth, MN"),
+        ("Portland ME", "Portland, ME"),
+        ("Portland, Maine", "Portland, ME"),
+        ("portland or", "Portland, OR"),
+        ("Truro, Nova Scotia", "Truro, NS"),
+        ("St. John's", "St. John's, NL"),
+        ("saint cloud", "Saint Cloud, MN"),
+        ("St Cloud MN", "Saint Cloud, MN"),
+        ("Mt Washington", "Mt. Washington, NH"),
+        ("Mount Washington, NH", "Mt. Washington, NH"),
+        ("Minneapolis", "Minneapolis-St. Paul, MN"),
+        ("Oban", "Dunstaffnage (Oban), Scotland"),
+        ("Glasgow, Scotland", "Paisley (Glasgow), Scotland"),
+        ("Cambridge, UK", "Cambridge, England"),
+        ("Cambridge, England, UK", "Cambridge, England"),
+        ("Melbourne", "Melbourne Airport, Victoria"),
+        ("Sydney, Australia", "Sydney Airport, New South Wales"),
+        ("Sydney NSW", "Sydney Airport, New South Wales"),
+        ("Montréal", "Montreal Trudeau Int'l, QC"),
+        ("Regina", "Regina Int'l, SK"),
+        ("Des Moines", "Des Moines 17 E, IA"),
+        ("NYC", "New York Central Park, NY"),
+        ("washington, d.c.", "Washington National, VA"),
+        ("Kansas City Missouri", "Kansas City, MO"),
+        ("Athens, Greece", "Athens (Observatory), Attica"),
+        ("Paris", "Paris-Orly, Ile-de-France"),
+    ],
+)
+def test_exact_names(typed: str, label: str) -> None:
+    found = place(typed)
+    assert found.site is not None
+    assert found.site.label == label
+    assert found.reading is None
+
+
+@pytest.mark.parametrize("typed", ["Portland", "Springfield", "London", "Sydney", "Columbus", "Athens"])
+def test_names_of_several_towns_are_listed(typed: str) -> None:
+    with pytest.raises(AmbiguousPlaceError) as error:
+        place(typed)
+    assert len(error.value.candidates) >= 2
+    for candidate in error.value.candidates:
+        assert candidate in str(error.value)
+        assert place(candidate).site is not None
+
+
+@pytest.mark.parametrize("typed", ["New York", "Quebec", "Victoria"])
+def test_a_town_and_a_region_of_one_name_are_listed(typed: str) -> None:
+    with pytest.raises(AmbiguousPlaceError) as error:
+        place(typed)
+    for candidate in error.value.candidates:
+        found = place(candidate)
+        assert found.site is not None or found.sites
+
+
+def test_every_bundled_label_finds_its_own_row() -> None:
+    for row in gazetteer(FACTS).rows:
+        found = find_rows(row.label, FACTS)
+        assert found is not None, row.label
+        assert row in found.rows, row.label
+        assert {r.area for r in found.rows} == {row.area}, row.label
+
+
+@pytest.mark.parametrize(
+    ("typed", "region", "count"),
+    [
+        ("Minnesota", "Minnesota", 5),
+        ("MN", "Minnesota", 5),
+        ("Scotland", "Scotland", 10),
+        ("New England", "New England", 11),
+        ("Northeast", "Northeast", 30),
+        ("the northeast", "Northeast", 30),
+        ("NC", "North Carolina", 6),
+        ("Alberta", "Alberta", 10),
+        ("Georgia", "Georgia", 6),
+        ("North Dakota", "North Dakota", 4),
+        ("UK", "United Kingdom", 35),
+        ("Great Britain", "United Kingdom", 35),
+        ("Ireland", "Ireland", 8),
+        ("Australia", "Australia", 18),
+        ("Pacific Northwest", "Pacific Northwest", 15),
+        ("New York state", "New York", 9),
+        ("western Washington", "western Washington", 4),
+        ("upstate New York", "Upstate New York", 5),
+    ],
+)
+def test_regions(typed: str, region: str, count: int) -> None:
+    found = place(typed)
+    assert found.site is None
+    assert found.region == region
+    assert len(found.sites) == count
+
+
+def test_half_a_region_lies_on_its_side() -> None:
+    west = {s.label for s in place("western Washington").sites}
+    assert "Spokane, WA" not in west
+    assert "Olympia, WA" in west
+    south = {s.label for s in place("southern California").sites}
+    assert "San Diego, CA" in south
+    assert "Eureka, CA" not in south
+
+
+def test_a_region_of_one_place_is_that_place() -> None:
+    assert site("Vermont").label == "Burlington, VT"
+
+
+def test_too_wide_a_region_asks_for_a_narrower_one() -> None:
+    with pytest.raises(UsageError, match="too wide"):
+        place("USA")
+
+
+def test_every_region_of_the_table_has_places() -> None:
+    table = FACTS.table("regions")
+    names = gazetteer(FACTS)
+    for group in table["groups"]:
+        found = names.region(normalise(group))
+        assert found is not None, group
+        assert found[1], group
+    for part in (p for parts in table["groups"].values() for p in parts):
+        assert part in names.by_label or part in table["us"] or part in table["ca"], part
+    for label in (*table["towns"], *table["also"].values()):
+        assert label in names.by_label, label
+    known = {row.country for row in names.rows}
+    assert known == set(table["countries"])
+
+
+@pytest.mark.parametrize(
+    ("typed", "label"),
+    [
+        ("Deluth", "Duluth, MN"),
+        ("boyzee idaho", "Boise, ID"),
+        ("Albuquerqe", "Albuquerque, NM"),
+        ("Walla Wala", "Walla Walla, WA"),
+        ("Pitsburgh", "Pittsburgh, PA"),
+    ],
+)
+def test_misspelled_names_are_read_and_said(typed: str, label: str) -> None:
+    found = place(typed)
+    assert found.site is not None
+    assert found.site.label == label
+    assert found.reading == f"reading '{typed}' as {label}"
+
+
+def test_a_misspelled_ambiguous_name_is_listed() -> None:
+    with pytest.raises(AmbiguousPlaceError) as error:
+        place("Portlnd")
+    assert set(error.value.candidates) == {"Portland, ME", "Portland, OR"}
+    assert "Portlnd" in str(error.value)
+
+
+@pytest.mark.parametrize("typed", ["Xyzzyville", "qqq", "12345", "'; drop table", "\x1b[31m"])
+def test_unknown_names_are_named_in_one_sentence(typed: str) -> None:
+    with pytest.raises(UsageError):
+        place(typed)
+
+
+def test_an_unknown_name_offers_near_spellings() -> None:
+    with pytest.raises(UsageError, match="Did you mean"):
+        place("Knoxvillageton")
+
+
+@given(st.text(max_size=40))
+def test_any_text_is_a_place_or_a_clear_error(text: str) -> None:
+    try:
+        found = find_rows(text, FACTS)
+    except UsageError:  # an empty or ambiguous name
+        return
+    assert found is None or found.rows
+
+
+def test_twin_records_of_one_town_name_the_other() -> None:
+    seattle = site("Seattle")
+    assert seattle.freezes[32].last_spring is not None
+    assert any("Sea-Tac" in note or "Seattle City" in note for note in seattle.notes)
+
+
+def test_a_town_off_the_list_takes_the_nearest_record() -> None:
+    davis = site("Davis, California")
+    assert davis.name == "Davis"
+    assert davis.lat == pytest.approx(38.54, abs=0.05)
+    assert any("Sacramento" in note and "km" in note and "miles" in note for note in davis.notes)
+    assert "geonames" in davis.source_ids
+    assert davis.basis == "estimated"
+
+
+def test_a_town_far_from_any_record_is_warned_about() -> None:
+    bend = site("Bend")
+    assert any("far" in note for note in bend.notes)
+    assert any("days later" in note for note in bend.notes)
+
+
+def test_height_decides_between_records() -> None:
+    bend = resolve_site(place="Bend", elevation_m=1104.0, facts=FACTS).site
+    assert bend is not None
+    assert any("Burns" in note for note in bend.notes)
+    assert any("6.5 C per 1000 m" in note for note in bend.notes)
+
+
+def test_by_position() -> None:
+    found = resolve_site(lat=46.84, lon=-92.21, facts=FACTS).site
+    assert found is not None
+    assert found.label == "Duluth, MN"
+    row, km = nearest(46.9, -92.2, None, FACTS)
+    assert row.label == "Duluth, MN"
+    assert km < 10
+
+
+def test_distance_of_two_known_cities() -> None:
+    """London to Paris is 344 km (great circle, any atlas)."""
+    assert distance_km(51.507, -0.128, 48.857, 2.352) == pytest.approx(344, abs=2)
+    assert distance_km(10, 20, 10, 20) == 0.0
+
+
+@pytest.mark.parametrize(("lat", "lon"), [(91.0, 0.0), (0.0, 181.0), (None, 5.0), (5.0, None)])
+def test_coordinates_that_are_none(lat: float | None, lon: float | None) -> None:
+    with pytest.raises(UsageError):
+        resolve_site(lat=lat, lon=lon, facts=FACTS)
+
+
+def test_nothing_known_asks_for_the_place() -> None:
+    with pytest.raises(NeedPlaceError):
+        resolve_site(facts=FACTS)
+    with pytest.raises(NeedPlaceError):
+        resolve_site(garden=NO_GARDEN, facts=FACTS)
+    with pytest.raises(UsageError):
+        resolve_site(place="   ", facts=FACTS)
+
+
+def test_the_garden_fills_what_was_not_said() -> None:
+    garden = Garden(place="Duluth", last_frost=(6, 1))
+    home = resolve_site(garden=garden, facts=FACTS).site
+    assert home is not None
+    assert home.basis == "own"
+    spring = home.freezes[32].last_spring
+    assert spring is not None
+    assert spring.day(date(2027, 1, 15)) == date(2027, 6, 1)
+
+
+def test_a_place_in_the_question_leaves_the_gardens_dates_at_home() -> None:
+    garden = Garden(place="Duluth", last_frost=(6, 1), low_spot_c=3.0, elevation_m=400.0)
+    away = resolve_site(place="Fargo", garden=garden, facts=FACTS).site
+    assert away == site("Fargo")
+
+
+def test_a_region_takes_no_own_dates() -> None:
+    with pytest.raises(UsageError, match="name a town"):
+        resolve_site(place="Minnesota", last_frost=(5, 1), facts=FACTS)
+
+
+def test_normalising_names() -> None:
+    assert normalise("St. John's") == "saint johns"
+    assert normalise("Coeur d'Alene, ID") == "coeur dalene id"
+    assert normalise("Zürich/Fluntern") == "zurich fluntern"
+    assert normalise("Helena MT") == "helena mt"
+    assert skeleton("boyzee") == skeleton("boise")
+    assert skeleton("deluth") == skeleton("duluth")
+
+
+def test_a_damaged_table_is_named_with_its_line(tmp_path: Path) -> None:
+    path = tmp_path / "places.csv"
+    path.write_text("name,region,country,lat,lon,elev_m,rest\nDuluth,MN,US,north,-92,435,x\n", "utf-8")
+    with pytest.raises(DamagedFileError, match="line 2"):
+        read_rows(path)
+    with pytest.raises(DamagedFileError):
+        read_rows(tmp_path / "missing.csv")
+
+
+def test_southern_seasons_span_new_year() -> None:
+    hobart = site("Hobart Airport")
+    assert hobart.southern
+    assert hobart.anchor(date(2027, 2, 1)) == date(2026, 7, 15)
+    assert hobart.min_c(date(2027, 1, 15)) > hobart.min_c(date(2027, 7, 15))
+
+
+def test_a_place_without_height_works() -> None:
+    assert site("Cabauw").elev_m is None
+    moved = resolve_site(place="Cabauw", elevation_m=10.0, facts=FACTS).site
+    assert moved is not None
+    assert any("not on record" in note for note in moved.notes)
+
+
+def test_every_source_resolves() -> None:
+    for name in ("Duluth", "Regina", "Oxford", "Melbourne", "Heino", "Merced", "Lebanon NH", "Honolulu"):
+        for source in site(name).source_ids:
+            assert FACTS.source(source).title
