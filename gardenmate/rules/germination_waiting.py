@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date, timedelta
 from math import ceil
+from typing import Any
 
 from gardenmate.answer import Answer, Number, Table
 from gardenmate.knowledge.crops import Crop
@@ -83,6 +85,12 @@ def overdue(question: Question, world: World, crops: tuple[Named, ...]) -> Answe
     return _wait_or_look(question, world, named, trial, elapsed, batch)
 
 
+def _limit(expected: float, spread: float, settings: Mapping[str, Any]) -> int:
+    """Days after which seed is overdue."""
+    least: int = settings["least_wait_days"]
+    return max(ceil(expected * spread), least)
+
+
 def _several_waits(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
     """One wait for several crops: which to look at, which to leave."""
     elapsed = elapsed_days(question, world, crops[0]) or 0.0
@@ -129,7 +137,7 @@ def _wait_or_look(
     if expected is None:
         return _none_at(question, world, named, trial, soil_c, assumed, ago)
     spread = settings["overdue_spread"] if trial.days else 1.25
-    due, limit = ceil(expected * settings["due_spread"]), ceil(expected * spread)
+    due, limit = ceil(expected * settings["due_spread"]), _limit(expected, spread, settings)
     late = elapsed >= limit
     here = show_temp(soil_c, units)
     give_up = sown + timedelta(days=limit)
@@ -164,8 +172,8 @@ def _wait_or_look(
         sources=unique(trial.sources, settings["sources"]),
         working=(
             *(working_at(trial, soil_c, units) if trial.days else ()),
-            f"Most up: {expected:.1f} days. Due through day {due}. Overdue at {spread:g} x {expected:.1f} = "
-            f"day {limit}; today is day {round(elapsed)}.",
+            f"Most up: {expected:.1f} days. Due through day {due}. Overdue at {spread:g} x {expected:.1f}, "
+            f"never before day {settings['least_wait_days']}: day {limit}; today is day {round(elapsed)}.",
         ),
     )
 
@@ -184,8 +192,10 @@ def _waiting_temperature(
     germination = world.facts.table("raising")["germination"]
     units = world.units
     if not _in_a_bed(question, crop):
-        room_c = f_to_c(germination["warm_room_f"])
-        return room_c, (f"Mix taken as {show_temp(room_c, units)}, a warm room; colder means a longer wait.",)
+        room_c = f_to_c(germination["room_f"])
+        return room_c, (
+            f"Mix taken as {show_temp(room_c, units)}, a lived-in room; colder means a longer wait.",
+        )
     bed_c = f_to_c(germination["bed_warm_f" if crop.warm else "bed_cool_f"])
     return bed_c, (f"Sown in a bed with soil taken as {show_temp(bed_c, units)}; the table has the others.",)
 
@@ -246,13 +256,17 @@ def _none_at(
 def _patience(named: Named, trial: Trial, world: World, spread: float) -> Table | None:
     if not trial.days:
         return None
-    rows = tuple((show_temp(t, world.units), f"{d:g}", f"{ceil(d * spread)}") for t, d in trial.days)
+    settings = world.facts.table("raising")["germination"]
+    rows = tuple(
+        (show_temp(t, world.units), f"{d:g}", f"{_limit(d, spread, settings)}") for t, d in trial.days
+    )
     return Table(("soil", "most up, days", "overdue after"), rows, f"{sentence(named.name)} seed")
 
 
 def _colder(named: Named, trial: Trial, world: World, elapsed: float, spread: float) -> tuple[str, ...]:
     """The warmest tabulated temperature at which the wait would still be normal."""
-    still = [t for t, d in trial.days if ceil(d * spread) > elapsed]
+    settings = world.facts.table("raising")["germination"]
+    still = [t for t, d in trial.days if _limit(d, spread, settings) > elapsed]
     colder = [t for t in still if t < (trial.best_c or 0)]
     if not colder:
         return ()
@@ -280,10 +294,10 @@ def batch_answer(question: Question, world: World, named: Named, trial: Trial) -
     settings = world.facts.table("raising")["germination"]
     soil_c, assumed = _waiting_temperature(question, world, batch, named.crop)
     expected = trial.days_at(soil_c) if trial.days else (trial.room_days or (0, 0))[0]
-    if expected is None or elapsed >= ceil(expected * settings["overdue_spread"]):
+    if expected is None or elapsed >= _limit(expected, settings["overdue_spread"], settings):
         return _wait_or_look(question, world, named, trial, float(elapsed), batch)
     first, last = _due(batch.on, expected, settings["due_spread"])
-    given_up = batch.on + timedelta(days=ceil(expected * settings["overdue_spread"]))
+    given_up = batch.on + timedelta(days=_limit(expected, settings["overdue_spread"], settings))
     here = show_temp(soil_c, world.units)
     due = _due_words(first, last, world.today)
     return Answer(
@@ -338,7 +352,7 @@ def all_batches(question: Question, world: World) -> Answer | None:
             if expected is None:
                 continue
             first, last = _due(batch.on, expected, settings["due_spread"])
-            limit = batch.on + timedelta(days=ceil(expected * settings["overdue_spread"]))
+            limit = batch.on + timedelta(days=_limit(expected, settings["overdue_spread"], settings))
             state = "overdue: look" if limit <= world.today else _due_words(first, last, world.today)
             cells = (sentence(spoken_name(crop)), show_date(batch.on, world.today), state)
             rows.append((first, (*cells, show_temp(soil_c, world.units))))
