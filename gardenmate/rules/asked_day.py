@@ -40,7 +40,7 @@ class AskedDay:
 def asked_day(question: Question, world: World) -> AskedDay:
     """The day a question is about; a month means its middle, a season its usual working time."""
     day = question.ask.date
-    if day is not None:
+    if day is not None and day >= world.today:
         word = "now" if day == world.today else f"on {show_date(day, world.today)}"
         return AskedDay(replace(world, today=day), word)
     month = question.cue("asked_month")
@@ -51,7 +51,7 @@ def asked_day(question: Question, world: World) -> AskedDay:
         then = replace(world, today=_next(world.today, int(month), 15))
         return AskedDay(then, f"in {name}", (f"Answered for the middle of {name}.",))
     season = question.cue("asked_season")
-    if season is None:
+    if not season:
         return AskedDay(world)
     when = _in_season(world, season)
     if abs((when - world.today).days) <= _NEAR_DAYS:

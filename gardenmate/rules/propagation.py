@@ -6,22 +6,30 @@ this way. Ways and dates come from knowledge/propagation.toml and the plant's ow
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from datetime import date
+from dataclasses import replace
 
 from gardenmate.answer import Answer, Number, Table, Verdict
-from gardenmate.knowledge.facts import Facts
 from gardenmate.knowledge.woody import woody_for
 from gardenmate.question import CropRef, Question
 from gardenmate.rules.asked_day import asked_day
 from gardenmate.rules.cautions import Cautions, cautions
-from gardenmate.rules.propagation_ways import Chance, Way, chances, plant_ways, way_asked, why_not
-from gardenmate.rules.pruning_advice import common, verdict_of
+from gardenmate.rules.propagation_hold import hold_answer, holding, mat_answer
+from gardenmate.rules.propagation_ways import (
+    Chance,
+    Subject,
+    all_ways,
+    chances,
+    chances_once,
+    plant_ways,
+    way_asked,
+    why_not,
+)
+from gardenmate.rules.pruning_advice import common
 from gardenmate.rules.pruning_numbers import place_assumption, spring_working
-from gardenmate.rules.pruning_one import asks_when
+from gardenmate.rules.pruning_words import asks_when
 from gardenmate.rules.woody_phase import SEEN_STAGES, Spring, bud_break, spring_at
 from gardenmate.rules.woody_text import clause, in_south, in_units, joined, sentence, span_text
-from gardenmate.units import plural, show_date
+from gardenmate.units import show_date
 from gardenmate.world import World
 
 _DIGGING = (
@@ -39,23 +47,6 @@ _DISTANCE = ("spacing", "close", "depth", "distance")
 _AWAKE = ("green_tip", "bloom", "petal_fall", "leafed_out")
 
 
-@dataclass(frozen=True, slots=True)
-class Subject:
-    """One plant asked about: its name, and its ways with their dates."""
-
-    ref: CropRef
-    name: str
-    ways: tuple[Way, ...]
-    chances: tuple[Chance, ...]
-    no: str
-
-    @property
-    def best(self) -> Chance:
-        """The best way that can be done now, else the one that comes first."""
-        now = [c for c in self.chances if c.inside]
-        return now[0] if now else min(self.chances, key=lambda c: c.start)
-
-
 def answer(question: Question, world: World) -> Answer:
     """The reply to a propagation question; see the module's head for what the verdict means."""
     then = asked_day(question, world)
@@ -66,9 +57,9 @@ def answer(question: Question, world: World) -> Answer:
     if question.crops and not known:
         reply = _declined(question, world, subjects)
     elif question.cue("gear") and "mat" in str(question.cue("gear")).split(","):
-        reply = _mat(question, world, known)
-    elif _holding(question, world) is not None:
-        reply = _hold(question, world, known)
+        reply = mat_answer(question, world, known)
+    elif holding(question, world) is not None:
+        reply = hold_answer(question, world, known)
     elif not known:
         reply = _general(question, world, spring)
     elif len(known) == 1:
@@ -128,7 +119,7 @@ def _verdict(best: Chance, question: Question, world: World) -> Verdict:
     if seen is not None and best.way.dormant:
         stage = SEEN_STAGES[seen]
         if stage in _AWAKE:
-            return "tight" if stage == "green_tip" and best.way.rooted else "no"
+            return "tight" if stage == "green_tip" else "no"
         return "yes" if stage in ("dormant", "bud_swell") else "no"
     if best.inside:
         return "yes"
@@ -157,7 +148,12 @@ def _headline(
             f"{name}: {other}{way} {day}{until}" if other else f"Yes, {day}: {way} of {name}{until}"
         )
     if verdict == "tight":
-        return sentence(f"Late but possible by {way} for {name}: keep a ball of soil, shade and water it")
+        care = (
+            "keep a ball of soil, shade and water it"
+            if best.way.rooted
+            else "rub off open leaves, keep shaded and damp, and expect most to fail"
+        )
+        return sentence(f"Late but possible by {way} for {name}: {care}")
     return sentence(f"Not {day}: {other}{way} of {name} about {span} ({clause(best.way.when)})")
 
 
@@ -175,6 +171,10 @@ def _details(subject: Subject, best: Chance, question: Question) -> tuple[str, .
 
 def _changes(spring: Spring, best: Chance, world: World) -> tuple[str, ...]:
     lines = []
+    if best.way.method == "hardwood" and not best.inside:
+        lines.append(
+            "If it is now or never, take them anyway: off with open leaves, shade, damp; most will fail."
+        )
     if best.way.dormant:
         lines.append("Tell me what the buds show: dormant or just swelling is in time, open leaves are not.")
     if spring.basis == "calendar":
@@ -204,14 +204,6 @@ def _ways_table(subject: Subject, world: World) -> Table:
         for c in chances_once(subject.chances)
     )
     return Table(("way", "now?", "dates", "when"), rows, f"Ways for {subject.name}")
-
-
-def chances_once(found: tuple[Chance, ...]) -> tuple[Chance, ...]:
-    """One chance for each way: the one that is on, else the first to come."""
-    first: dict[str, Chance] = {}
-    for chance in sorted(found, key=lambda c: (not c.inside, c.start)):
-        first.setdefault(chance.way.method, chance)
-    return tuple(first.values())
 
 
 # -- several plants, or none ----------------------------------------------------------------------
@@ -252,7 +244,7 @@ def _several(
 
 def _general(question: Question, world: World, spring: Spring) -> Answer:
     """No plant named: every way, with its dates here."""
-    ways = _all_ways(world.facts)
+    ways = all_ways(world.facts)
     wanted = way_asked(question.cue("asks"), ways)
     shown = tuple(w for w in ways if w.method in wanted) if wanted else ways
     found = chances_once(chances(shown, spring, spring.green_tip, world.today))
@@ -277,104 +269,6 @@ def _general(question: Question, world: World, spring: Spring) -> Answer:
         sources=tuple(dict.fromkeys((*(s for w in shown for s in w.sources), *told.sources))),
         working=spring_working(spring),
     )
-
-
-def _all_ways(facts: Facts) -> tuple[Way, ...]:
-    return tuple(
-        Way.of(name, table, {"note": "", "sources": table["sources"]})
-        for name, table in facts.table("propagation")["method"].items()
-    )
-
-
-# -- holding material till it can be planted ------------------------------------------------------
-def _holding(question: Question, world: World) -> float | None:
-    """Days the material must wait; 0 when only asked how long it keeps; None when not the question."""
-    later = question.cue("not_before")
-    if later is not None:
-        return max(0.0, float((date.fromisoformat(later) - world.today).days))
-    if question.cue("asks") != "hold":
-        return None
-    if question.ask.days is not None:
-        return question.ask.days
-    return question.ask.weeks * 7.0 if question.ask.weeks is not None else 0.0
-
-
-def _hold(question: Question, world: World, known: tuple[Subject, ...]) -> Answer:
-    days = _holding(question, world) or 0.0
-    if known:
-        wanted = way_asked(question.cue("asks_way"), known[0].ways)
-        ways = tuple(dict.fromkeys(w for s in known for w in s.ways[:1] if not wanted or w.method in wanted))
-    else:
-        ways = tuple(w for w in _all_ways(world.facts) if w.method in ("suckers", "division", "hardwood"))
-    verdict = _keeps(ways[0], days)
-    low, high = ways[0].hold_days
-    keeps = f"{ways[0].name} keep {low:.0f} to {plural(high, 'day')}"
-    opening = {
-        "yes": f"Yes, it can wait {plural(days, 'day')}",
-        "tight": f"It can wait {plural(days, 'day')}, with care",
-        "no": f"No, {plural(days, 'day')} is too long",
-        None: "It can wait a little",
-    }[verdict]
-    told = cautions(world.facts, "propagation", "buried_services")
-    return Answer(
-        question=question,
-        verdict=verdict,
-        headline=sentence(
-            f"{opening}: {keeps} kept cold and damp" if ways[0].dormant else f"{opening}: {keeps}"
-        ),
-        numbers=(
-            Number("hold_days_low", low, "days", "keeps, at least"),
-            Number("hold_days_high", high, "days", "keeps, at most"),
-            Number("wait_days", days, "days", "to wait", shown=days > 0),
-        ),
-        details=tuple(in_units(sentence(f"{w.name}: {w.hold}"), world.units) for w in ways),
-        steps=(
-            "Keep roots or cut ends damp, never standing in water for days, and out of sun, wind and frost.",
-            "Heel in what must wait longer: lay it in a slanting trench and cover the roots with moist soil.",
-            "Soak dry roots an hour before planting.",
-        ),
-        cautions=told.texts,
-        sources=tuple(dict.fromkeys((*(s for w in ways for s in w.sources), *told.sources))),
-    )
-
-
-def _keeps(way: Way, days: float) -> Verdict | None:
-    low, high = way.hold_days
-    if days <= 0:
-        return None
-    return "yes" if days <= low else "tight" if days <= high else "no"
-
-
-# -- bottom heat ----------------------------------------------------------------------------------
-def _mat(question: Question, world: World, known: tuple[Subject, ...]) -> Answer:
-    """Should it stand on a heat mat to root?"""
-    ways = tuple(dict.fromkeys(_mat_way(s, question) for s in known)) or (_all_ways(world.facts)[0],)
-    verdict = common([verdict_of(w.mat) for w in ways])
-    opening = {
-        "yes": "Yes, gentle bottom heat helps",
-        "tight": "Not needed, and only gentle heat with cold tops",
-        "no": "No, no heat mat",
-        None: "It depends on the way",
-    }[verdict]
-    names = joined(s.name for s in known)
-    told = cautions(world.facts, "propagation", "mat_electricity")
-    return Answer(
-        question=question,
-        verdict=verdict,
-        headline=sentence(
-            f"{opening}: {joined(dict.fromkeys(w.name for w in ways))}" + (f" of {names}" if names else "")
-        ),
-        details=tuple(dict.fromkeys(in_units(w.mat_text, world.units) for w in ways))
-        + tuple(in_units(sentence(f"{s.name}: {s.ways[0].note}"), world.units) for s in known),
-        steps=tuple(in_units(s, world.units) for s in ways[0].steps),
-        cautions=told.texts,
-        sources=tuple(dict.fromkeys((*(s for w in ways for s in w.sources), *told.sources))),
-    )
-
-
-def _mat_way(subject: Subject, question: Question) -> Way:
-    wanted = way_asked(question.cue("asks"), subject.ways)
-    return next((w for w in subject.ways if w.method in wanted), subject.ways[0])
 
 
 # -- not this way ---------------------------------------------------------------------------------

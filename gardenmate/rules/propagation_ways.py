@@ -8,6 +8,7 @@ from datetime import date, timedelta
 from typing import Any
 
 from gardenmate.knowledge.facts import Facts
+from gardenmate.question import CropRef
 from gardenmate.rules.woody_phase import Span, Spring, month_spans
 
 _DORMANT_PHASES = ("dormant", "dormant-spring")
@@ -20,6 +21,8 @@ _ASKED = {
     "suckers": ("suckers", "runners", "offsets"),
 }
 _LATE_DAYS = 21
+_LATE_WINTER = (2, 3)
+_STRETCH_DAYS = 60
 # Months of a way whose plant names none, northern; the phases not listed follow the plant's own year.
 _MONTHS = {
     "late-summer": (7, 8, 9),
@@ -155,5 +158,45 @@ def _spans(way: Way, spring: Spring, green: date) -> tuple[Span, ...]:
 
 
 def _awake_off(span: Span, way: Way, green: date) -> Span:
-    """Cuttings of the dormant plant end as its buds open, whatever the month."""
-    return (span[0], green) if way.dormant and not way.rooted and span[0] < green < span[1] else span
+    """Cuttings of the dormant plant end as its buds open, whatever the month: earlier, or, where the months
+    run up to it, a little later."""
+    if not way.dormant or way.rooted or green <= span[0]:
+        return span
+    if green < span[1] or (
+        way.months[-1] in _LATE_WINTER and green - span[1] < timedelta(days=_STRETCH_DAYS)
+    ):
+        return span[0], green
+    return span
+
+
+@dataclass(frozen=True, slots=True)
+class Subject:
+    """One plant asked about: its name, and its ways with their dates."""
+
+    ref: CropRef
+    name: str
+    ways: tuple[Way, ...]
+    chances: tuple[Chance, ...]
+    no: str
+
+    @property
+    def best(self) -> Chance:
+        """The best way that can be done now, else the one that comes first."""
+        now = [c for c in self.chances if c.inside]
+        return now[0] if now else min(self.chances, key=lambda c: c.start)
+
+
+def chances_once(found: tuple[Chance, ...]) -> tuple[Chance, ...]:
+    """One chance for each way: the one that is on, else the first to come."""
+    first: dict[str, Chance] = {}
+    for chance in sorted(found, key=lambda c: (not c.inside, c.start)):
+        first.setdefault(chance.way.method, chance)
+    return tuple(first.values())
+
+
+def all_ways(facts: Facts) -> tuple[Way, ...]:
+    """Every way there is, without a plant."""
+    return tuple(
+        Way.of(name, table, {"note": "", "sources": table["sources"]})
+        for name, table in facts.table("propagation")["method"].items()
+    )

@@ -6,7 +6,6 @@ A plant is judged by its own file only, never by another plant's rule.
 
 from __future__ import annotations
 
-import re
 from dataclasses import replace
 
 from gardenmate.answer import Answer, Table
@@ -14,28 +13,19 @@ from gardenmate.knowledge.woody import Woody, woody, woody_kinds
 from gardenmate.question import CropRef, Question
 from gardenmate.rules.asked_day import asked_day
 from gardenmate.rules.cautions import Cautions, cautions
-from gardenmate.rules.pruning_advice import Advice, advise, common, verdict_of
+from gardenmate.rules.pruning_advice import Advice, advise, common
+from gardenmate.rules.pruning_aftermath import aftermath, aftermath_entry
+from gardenmate.rules.pruning_kinds import KINDS_DIFFER, assumed_kind, garden_kind, match_kind, usual_kind
 from gardenmate.rules.pruning_numbers import place_assumption, spring_working, window_text
-from gardenmate.rules.pruning_one import (
-    answer_one,
-    asks_when,
-    plant_age,
-    short_reply,
-    when_text,
-)
+from gardenmate.rules.pruning_one import answer_one
+from gardenmate.rules.pruning_words import asks_when, short_reply, when_text
 from gardenmate.rules.woody_phase import Spring, spring_at
-from gardenmate.rules.woody_text import clause, in_south, in_units, joined, sentence
+from gardenmate.rules.woody_text import in_south, in_units, joined, sentence
 from gardenmate.units import show_date
 from gardenmate.world import World
 
-# Names whose kinds are cut so differently that one answer would be wrong for the other.
-_KINDS_DIFFER = {
-    "raspberry": ("raspberry-summer", "raspberry-fall"),
-    "hydrangea": ("hydrangea-old-wood", "hydrangea-new-wood"),
-    "cherry": ("cherry-sweet", "cherry-tart"),
-}
+_FEW = 4
 _ALIKE = ("like", "same")
-_NORTH_AMERICA = ("US", "CA", "MX")
 _TREES = ("pome", "stone", "tree", "nut", "evergreen")
 
 
@@ -46,8 +36,9 @@ def answer(question: Question, world: World) -> Answer:
     unknown = [ref for ref, kinds in asked if not kinds]
     if question.cue("freeze_hurt") or (question.cue("asks") == "aftermath" and not asked):
         return _frozen(question, world, known)
-    if question.cue("past_cut"):
-        return _aftermath(question, world, known)
+    done_on = question.ask.date
+    if question.cue("past_cut") or (known and done_on is not None and done_on < world.today):
+        return aftermath(question, world, known)
     if unknown and not known:
         return _not_covered(question, unknown)
     then = asked_day(question, world)
@@ -73,52 +64,15 @@ def _reply(
 def _one_name(
     question: Question, world: World, spring: Spring, ref: CropRef, kinds: tuple[Woody, ...], day: str
 ) -> Answer:
-    kind = ref.kind or question.ask.kind or _garden_kind(ref.id, world)
+    kind = ref.kind or question.ask.kind or garden_kind(ref.id, world)
     chosen = match_kind(kinds, kind)
     if chosen is not None:
         return answer_one(question, world, spring, chosen, (), day)
-    if ref.id in _KINDS_DIFFER:
-        pair = tuple(w for w in kinds if w.id in _KINDS_DIFFER[ref.id])
+    if ref.id in KINDS_DIFFER:
+        pair = tuple(w for w in kinds if w.id in KINDS_DIFFER[ref.id])
         return _kinds_table(question, world, spring, pair, day)
     plant = usual_kind(kinds, spring, world)
-    return answer_one(question, world, spring, plant, _assumed_kind(plant, kinds), day)
-
-
-def match_kind(kinds: tuple[Woody, ...], said: str | None) -> Woody | None:
-    """The kind a word names ("autumn", "sour", "panicle hydrangea"); None when nothing was said or fits.
-
-    A plant that comes in one kind only needs no word.
-    """
-    if len(kinds) == 1:
-        return kinds[0]
-    if not said:
-        return None
-    word = said.lower().replace("_", "-")
-    exact = next((w for w in kinds if w.kind == word), None)
-    if exact is not None:
-        return exact
-    plain = word.replace("-", " ")
-    return next((w for w in kinds if any(plain in n.lower().replace("-", " ") for n in w.names)), None)
-
-
-def usual_kind(kinds: tuple[Woody, ...], spring: Spring, world: World) -> Woody:
-    """The kind gardens of the place usually grow: European elder in Europe, low-chill blueberries in mild
-    winters, else the default kind."""
-    country = world.site.country if world.site else world.sites[0].country if world.sites else None
-    if kinds[0].base == "elderberry" and country is not None and country not in _NORTH_AMERICA:
-        return next(w for w in kinds if w.kind == "european")
-    if kinds[0].base == "blueberry" and spring.mild:
-        return next(w for w in kinds if w.kind == "southern-highbush")
-    return kinds[0]
-
-
-def _garden_kind(base: str, world: World) -> str | None:
-    return next((p.kind for p in world.garden.plants if p.id == base and p.kind), None)
-
-
-def _assumed_kind(plant: Woody, kinds: tuple[Woody, ...]) -> tuple[str, ...]:
-    others = joined((w.name for w in kinds if w is not plant), "or")
-    return (f"Taken as {plant.name}; say so if it is {others}, which is cut differently.",)
+    return answer_one(question, world, spring, plant, assumed_kind(plant, kinds), day)
 
 
 def _kinds_table(
@@ -203,7 +157,7 @@ def _kinds_assumed(known: list[tuple[CropRef, tuple[Woody, ...]]], plants: list[
         line
         for (ref, kinds), plant in pairs
         if len(kinds) > 1 and not ref.kind
-        for line in _assumed_kind(plant, kinds)
+        for line in assumed_kind(plant, kinds)
     ]
 
 
@@ -217,11 +171,14 @@ def _several_headline(
         opening = {"yes": f"Yes, prune {day}", "tight": "You can, at a cost", "no": f"Not {day}"}[verdict]
         return sentence(f"{opening}: {names}")
     words = {"yes": "yes for", "tight": "with care for", "no": f"not {day} for"}
+    loose = joined(w.name for w, s in zip(plants, singles, strict=True) if s.verdict is None)
     parts = [
         f"{words[v]} {joined(w.name for w, s in zip(plants, singles, strict=True) if s.verdict == v)}"
         for v in ("yes", "tight", "no")
         if any(s.verdict == v for s in singles)
     ]
+    if loose:
+        parts.append(f"{loose}: it depends, see below")
     return sentence("; ".join(parts))
 
 
@@ -303,7 +260,9 @@ def _general_headline(rows: list[tuple[str, Advice, str]], world: World, mine: b
     care = [n for n, a, _ in rows if a.verdict == "tight"]
     waiting = [(a.coming.start, n) for n, a, _ in rows if a.verdict == "no" and a.coming]
     if now:
-        rest = f"; with care: {joined(care)}" if care else ""
+        rest = (
+            f"; with care: {joined(care)}" if 0 < len(care) <= _FEW else "; others with care" if care else ""
+        )
         return sentence(
             f"{'Now' if day == 'now' else sentence(day)[:-1]} is the time for {joined(now)}{rest}"
         )
@@ -333,70 +292,20 @@ def _general_cautions(world: World, found: list[Advice]) -> Cautions:
     return cautions(world.facts, "pruning", *keys)
 
 
-# -- already done, or already happened ------------------------------------------------------------
-def _aftermath(question: Question, world: World, known: list[tuple[CropRef, tuple[Woody, ...]]]) -> Answer:
-    """What follows from a cut or a freeze that has already been, and what to do now."""
-    table = world.facts.table("pruning")["aftermath"]
-    if not known:
-        return _aftermath_entry(question, world, table["cut_too_late"], ())
-    ref, kinds = known[0]
-    spring = spring_at(world)
-    chosen = match_kind(kinds, ref.kind or question.ask.kind or _garden_kind(ref.id, world))
-    if question.cue("bud_stage") == "bloom" and kinds[0].group in ("pome", "stone", "tree", "ornamental"):
-        plant = chosen or usual_kind(kinds, spring, world)
-        when = sentence(f"the right time for the {plant.name}: {plant.seasons[0].window}")
-        return _aftermath_entry(question, world, table["out_of_season_bloom"], (when,), plant)
-    shown = (chosen,) if chosen else tuple(w for w in kinds if w.id in _KINDS_DIFFER.get(ref.id, ()))
-    shown = shown or (usual_kind(kinds, spring, world),)
-    lines = [sentence(w.fruit.cost if len(shown) == 1 else f"{w.name}: {w.fruit.cost}") for w in shown]
-    brief = "; ".join(f"{w.name}: {clause(re.split(r'[.:;]', w.fruit.cost)[0])}" for w in shown)
-    age, _ = plant_age(question, world, shown[0])
-    young = age is not None and age < shown[0].limits.min_age_years
-    more = ("It was still young: let it grow on and only tidy it this year and next.",) if young else ()
-    return Answer(
-        question=question,
-        verdict=None,
-        headline=lines[0] if len(shown) == 1 else sentence(f"It depends on the kind: {brief}"),
-        details=(
-            *(lines if len(shown) > 1 else ()),
-            *more,
-            *table["cut_too_late"]["details"],
-            *(in_units(f"Next time, {w.name}: {w.seasons[0].window}.", world.units) for w in shown),
-        ),
-        asks=tuple(f"It is {w.name}" for w in shown) if len(shown) > 1 else (),
-        assumptions=() if chosen or len(shown) > 1 else _assumed_kind(shown[0], kinds),
-        cautions=cautions(world.facts, "pruning", "blades").texts,
-        sources=tuple(dict.fromkeys(s for w in shown for s in (*w.fruit.sources, *w.seasons[0].sources))),
-    )
-
-
 def _frozen(question: Question, world: World, known: list[tuple[CropRef, tuple[Woody, ...]]]) -> Answer:
-    """Tops or wood hurt by frost: wait, then cut to live wood."""
+    """Tops or wood hurt by frost: wait, then cut to live wood; a plant in its season is cut now."""
     entry = world.facts.table("pruning")["aftermath"]["winter_brown"]
-    plant = usual_kind(known[0][1], spring_at(world), world) if known else None
+    spring = spring_at(world)
+    plant = usual_kind(known[0][1], spring, world) if known else None
+    if (
+        plant is not None
+        and advise(plant, spring, world.facts, world.today, question.cue("bud_stage")).verdict != "no"
+    ):
+        reply = _reply(question, world, known, "now")
+        scratch = world.facts.table("pruning")["general"]["scratch"]["text"]
+        return replace(reply, details=(f"{scratch} Cut back to live wood first.", *reply.details))
     more = tuple(sentence(line) for line in plant.limits.not_when) if plant is not None else ()
-    return _aftermath_entry(question, world, entry, more, plant)
-
-
-def _aftermath_entry(
-    question: Question,
-    world: World,
-    entry: dict[str, list[str]],
-    more: tuple[str, ...],
-    plant: Woody | None = None,
-) -> Answer:
-    headline = entry["headline"]
-    sources = tuple(entry["sources"])
-    return Answer(
-        question=question,
-        verdict=verdict_of(str(entry["verdict"])),
-        headline=str(headline),
-        details=(*entry["details"], *more),
-        steps=tuple(entry["steps"]),
-        changes=("Name the plant for its own rule.",) if plant is None else (),
-        cautions=cautions(world.facts, "pruning", "blades").texts,
-        sources=tuple(dict.fromkeys((*sources, *(plant.source_ids[:2] if plant else ())))),
-    )
+    return aftermath_entry(question, world, entry, more, plant)
 
 
 # -- not covered ----------------------------------------------------------------------------------

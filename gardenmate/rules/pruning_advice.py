@@ -17,6 +17,7 @@ from gardenmate.rules.woody_phase import PLAIN, SEEN_STAGES, Phase, Spring, phas
 from gardenmate.rules.woody_text import clause
 
 _JUST_OVER_DAYS = 30
+_SAME_WINTER_WEEKS = 20  # a season further off belongs to the next winter: this one's may still be used
 _RANK: dict[str, int] = {"yes": 0, "tight": 1, "no": 2}
 
 
@@ -138,7 +139,8 @@ def _seen(
 
 
 def _weeks_off(coming: Cut | None, day: date) -> float:
-    return 0.0 if coming is None else (coming.start - day).days / 7.0
+    weeks = 0.0 if coming is None else (coming.start - day).days / 7.0
+    return weeks if weeks < _SAME_WINTER_WEEKS else 0.0
 
 
 def _resting(plant: Woody, stage: str, coming: Cut | None) -> tuple[Verdict, str]:

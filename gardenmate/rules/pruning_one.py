@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import replace
-from datetime import date
 
 from gardenmate.answer import Answer, Table, Verdict
 from gardenmate.effects import Effect, GardenChange
@@ -21,14 +19,15 @@ from gardenmate.rules.pruning_numbers import (
     plant_working,
     spring_working,
 )
+from gardenmate.rules.pruning_words import HOW_ASKED, headline_for, too_young
 from gardenmate.rules.woody_phase import Spring
-from gardenmate.rules.woody_text import clause, in_units, joined, sentence, span_text
-from gardenmate.units import f_to_c, plural, show_date, show_temp
+from gardenmate.rules.woody_text import clause, in_units, sentence, span_text
+from gardenmate.units import f_to_c, plural, show_temp
 from gardenmate.world import World
 
 _TREES = ("pome", "stone", "tree", "nut", "evergreen")
-_TERSE = 25  # a stage reply this short gets the season beside it
-_HOW = ("how", "hard", "steps")
+_OLD_YEARS = 15
+_FOR_OLD = ("restoration", "rejuvenation", "three-year")
 
 
 def answer_one(
@@ -43,10 +42,10 @@ def answer_one(
     call the day it is for."""
     name = plant.generic_names[0] if assumed and plant.generic_names else plant.name
     advice = advise(plant, spring, world.facts, world.today, question.cue("bud_stage"), name)
-    verdict, headline = _headline(question, advice, world, day)
+    verdict, headline = headline_for(question, advice, world, day)
     age, planted = plant_age(question, world, plant)
     if age is not None and age < plant.limits.min_age_years:
-        verdict, headline = "no", _too_young(plant, name, age, planted)
+        verdict, headline = "no", too_young(plant, name, age, planted)
     verdict, headline, weather = _weather(question, world, plant, verdict, headline)
     told = _cautions(plant, world)
     answer = Answer(
@@ -81,109 +80,6 @@ def answer_one(
     return _with_group(answer, question, plant, advice) if plant.pruning_groups else answer
 
 
-# -- the opening sentence -------------------------------------------------------------------------
-def asks_when(question: Question) -> bool:
-    """True when the time of the job is what is asked."""
-    return question.cue("asks_when") is not None or question.cue("asks") in ("when", "dates")
-
-
-def _headline(question: Question, advice: Advice, world: World, day: str) -> tuple[Verdict, str]:
-    asks, name = question.cue("asks"), advice.name
-    if asks == "suckers" and advice.plant.care.suckers:
-        return advice.verdict, sentence(f"Suckers of the {name}: {clause(advice.plant.care.suckers)}")
-    reply = short_reply(advice, world)
-    if asks_when(question) and advice.seen is None:
-        return advice.verdict, sentence(
-            f"The {name}: {when_text(advice, world)}; {day}: {_now_words(advice)}"
-        )
-    if asks in _HOW:
-        amount = clause(advice.plant.amount.text)
-        return advice.verdict, sentence(f"How much off the {name}: {amount}; {day}: {clause(reply)}")
-    return advice.verdict, sentence(_opening(advice, world, day) + reply)
-
-
-def _now_words(advice: Advice) -> str:
-    if advice.mixed:
-        return short_reply_mixed(advice)
-    return {"yes": "go ahead", "tight": "possible, with care", "no": "not the time"}[advice.verdict]
-
-
-def when_text(advice: Advice, world: World) -> str:
-    """When the plant is cut, in words and dates ("late winter (about 20 Feb to 5 Apr)")."""
-    parts = [
-        f"{_brief(c.season.window)} (about {span_text(c.start, c.end, world.today)})" for c in advice.year[:2]
-    ]
-    return ", or ".join(parts) or clause(advice.plant.seasons[0].window)
-
-
-def _brief(window: str) -> str:
-    """The first part of a window's wording: enough for a headline."""
-    return clause(re.split(r";| \(", window)[0])
-
-
-def _opening(advice: Advice, world: World, day: str) -> str:
-    name = advice.name
-    if advice.mixed:
-        return f"It depends on the buds of the {name}: "
-    if advice.verdict == "yes":
-        late = advice.now is None or advice.seen in ("green_tip", "tight_cluster")
-        return f"Not too late for the {name}: " if late else f"Yes, prune the {name}: "
-    if advice.verdict == "tight":
-        return f"You can prune the {name}, with care: "
-    if _over(advice, world.today):
-        return f"Too late this year for the {name}: "
-    return f"Not {day} for the {name}: "
-
-
-def _over(advice: Advice, today: date) -> bool:
-    """The winter season of this cycle has gone by and the plant is past it."""
-    if advice.seen in ("dormant", "bud_swell"):
-        return False
-    growing = advice.phase.stage in ("green_tip", "bloom", "petal_fall", "leafed_out")
-    return growing and advice.gone is not None and advice.gone.season.phase in ("dormant", "late-dormant")
-
-
-def short_reply(advice: Advice, world: World) -> str:
-    """The verdict's reason in one clause, with the next dates where it means waiting."""
-    if advice.mixed:
-        return short_reply_mixed(advice)
-    if advice.verdict == "no" and advice.early and advice.coming is not None and advice.seen is None:
-        cut = advice.coming
-        return f"wait until about {show_date(cut.start, world.today)} ({_brief(cut.season.window)})"
-    if advice.now is not None and advice.seen is None:
-        dry = ", in dry weather" if advice.now.season.dry else ""
-        lesser = f"only {clause(advice.now.season.window)}" if advice.now.lesser else ""
-        return (
-            lesser or f"its window runs about {span_text(advice.now.start, advice.now.end, world.today)}{dry}"
-        )
-    if len(advice.text) < _TERSE:
-        return f"{clause(advice.text)} ({_brief(advice.plant.seasons[0].window)})"
-    return clause(advice.text)
-
-
-def short_reply_mixed(advice: Advice) -> str:
-    """What to do by what the buds show, where the estimate straddles two answers."""
-    verdicts = dict.fromkeys(verdict for _, verdict, _ in advice.mixed)
-    return "; ".join(_mixed_part(advice, verdict) for verdict in verdicts)
-
-
-def _mixed_part(advice: Advice, verdict: str) -> str:
-    stages = joined((stage_words(s) for s, v, _ in advice.mixed if v == verdict), "or")
-    return f"if {stages}, {_word(verdict)}"
-
-
-def _word(verdict: str) -> str:
-    return {"yes": "go ahead", "tight": "go gently", "no": "leave it"}[verdict]
-
-
-def _too_young(plant: Woody, name: str, age: float, planted: int) -> str:
-    year = planted + plant.limits.min_age_years
-    return (
-        f"No hard cut yet: at {plural(age, 'year')} the {name} is too young, from about {year} it can"
-        " take one; until then take off only dead, broken or crossing wood."
-    )
-
-
 def _weather(
     question: Question, world: World, plant: Woody, verdict: Verdict, headline: str
 ) -> tuple[Verdict, str, tuple[str, ...]]:
@@ -195,6 +91,9 @@ def _weather(
         return "no", f"Not in the wet: {clause(told)}.", (headline,)
     if temp_c is None:
         return verdict, headline, ()
+    if temp_c < f_to_c(rules["cold_snap"]["below_f"]) and not _is_forecast(question):
+        told = f"If {show_temp(temp_c, world.units)} is coming: {clause(rules['cold_snap']['text'])}."
+        return verdict, headline, (told,)
     if temp_c < f_to_c(rules["cold_snap"]["below_f"]):
         return (
             "no",
@@ -208,6 +107,12 @@ def _weather(
             (headline,),
         )
     return verdict, headline, ((str(rules["fresh_cuts"]["text"]),) if temp_c <= 0 else ())
+
+
+def _is_forecast(question: Question) -> bool:
+    """The temperature stands for weather to come, not for some other number in the text."""
+    roles = {t.role for t in question.ask.temps}
+    return not question.ask.temps or question.ask.when is not None or bool(roles & {"low", "outside", "air"})
 
 
 # -- the body -------------------------------------------------------------------------------------
@@ -227,7 +132,7 @@ def _details(
         word = "It flowers on" if plant.group in ("ornamental", "herb") else "It fruits on"
         lines.append(sentence(f"{word} {plant.fruit.on}"))
     lines.append(sentence(plant.fruit.cost))
-    if question.cue("asks") not in _HOW:
+    if question.cue("asks") not in HOW_ASKED:
         lines.append(sentence(f"How much: {plant.amount.text}"))
     if advice.now is None:
         lines += [sentence(f"Also: {s.window}") for s in plant.seasons[1:2] if not s.lesser]
@@ -266,6 +171,8 @@ def _trial_line(plant: Woody) -> str:
 def _steps(plant: Woody, age: float | None) -> tuple[str, ...]:
     """Steps of the first method that suits the plant's age."""
     fit = [m for m in plant.methods if age is None or age >= (m.min_age_years or 0)]
+    if age is not None and age >= _OLD_YEARS:
+        fit.sort(key=lambda m: m.id not in _FOR_OLD)
     return next((m.steps for m in fit if m.steps), ())[:6]
 
 

@@ -1,0 +1,77 @@
+"""A cut already made: what it costs, and what to do now."""
+
+from __future__ import annotations
+
+import re
+
+from gardenmate.answer import Answer
+from gardenmate.knowledge.woody import Woody
+from gardenmate.question import CropRef, Question
+from gardenmate.rules.cautions import cautions
+from gardenmate.rules.pruning_advice import verdict_of
+from gardenmate.rules.pruning_kinds import KINDS_DIFFER, assumed_kind, garden_kind, match_kind, usual_kind
+from gardenmate.rules.pruning_one import plant_age
+from gardenmate.rules.woody_phase import spring_at
+from gardenmate.rules.woody_text import clause, in_units, sentence
+from gardenmate.world import World
+
+
+def aftermath(question: Question, world: World, known: list[tuple[CropRef, tuple[Woody, ...]]]) -> Answer:
+    """What follows from a cut or a freeze that has already been, and what to do now."""
+    table = world.facts.table("pruning")["aftermath"]
+    if not known:
+        return aftermath_entry(question, world, table["cut_too_late"], ())
+    ref, kinds = known[0]
+    spring = spring_at(world)
+    chosen = match_kind(kinds, ref.kind or question.ask.kind or garden_kind(ref.id, world))
+    if question.cue("bud_stage") == "bloom" and kinds[0].group in ("pome", "stone", "tree", "ornamental"):
+        plant = chosen or usual_kind(kinds, spring, world)
+        when = sentence(f"the right time for the {plant.name}: {plant.seasons[0].window}")
+        return aftermath_entry(question, world, table["out_of_season_bloom"], (when,), plant)
+    shown = (chosen,) if chosen else tuple(w for w in kinds if w.id in KINDS_DIFFER.get(ref.id, ()))
+    shown = shown or (usual_kind(kinds, spring, world),)
+    if question.cue("past_cut") == "bleeds" and shown[0].care.bleeding:
+        lines = [sentence(w.care.bleeding) for w in shown]
+    else:
+        lines = [sentence(w.fruit.cost if len(shown) == 1 else f"{w.name}: {w.fruit.cost}") for w in shown]
+    brief = "; ".join(f"{w.name}: {clause(re.split(r'[.:;]', w.fruit.cost)[0])}" for w in shown)
+    age, _ = plant_age(question, world, shown[0])
+    young = age is not None and age < shown[0].limits.min_age_years
+    more = ("It was still young: let it grow on and only tidy it this year and next.",) if young else ()
+    return Answer(
+        question=question,
+        verdict=None,
+        headline=lines[0] if len(shown) == 1 else sentence(f"It depends on the kind: {brief}"),
+        details=(
+            *(lines if len(shown) > 1 else ()),
+            *more,
+            *table["cut_too_late"]["details"],
+            *(in_units(f"Next time, {w.name}: {w.seasons[0].window}.", world.units) for w in shown),
+        ),
+        asks=tuple(f"It is {w.name}" for w in shown) if len(shown) > 1 else (),
+        assumptions=() if chosen or len(shown) > 1 else assumed_kind(shown[0], kinds),
+        cautions=cautions(world.facts, "pruning", "blades").texts,
+        sources=tuple(dict.fromkeys(s for w in shown for s in (*w.fruit.sources, *w.seasons[0].sources))),
+    )
+
+
+def aftermath_entry(
+    question: Question,
+    world: World,
+    entry: dict[str, list[str]],
+    more: tuple[str, ...],
+    plant: Woody | None = None,
+) -> Answer:
+    """An answer of knowledge/pruning.toml, with ``more`` added to its details."""
+    headline = entry["headline"]
+    sources = tuple(entry["sources"])
+    return Answer(
+        question=question,
+        verdict=verdict_of(str(entry["verdict"])),
+        headline=str(headline),
+        details=(*entry["details"], *more),
+        steps=tuple(entry["steps"]),
+        changes=("Name the plant for its own rule.",) if plant is None else (),
+        cautions=cautions(world.facts, "pruning", "blades").texts,
+        sources=tuple(dict.fromkeys((*sources, *(plant.source_ids[:2] if plant else ())))),
+    )

@@ -1,0 +1,139 @@
+"""The opening sentence of a pruning answer: short first, the verdict, then the reason or the dates."""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+
+from gardenmate.answer import Verdict
+from gardenmate.knowledge.woody import Woody
+from gardenmate.question import Question
+from gardenmate.rules.pruning_advice import Advice, stage_words, worst
+from gardenmate.rules.woody_text import clause, joined, sentence, span_text
+from gardenmate.units import plural, show_date
+from gardenmate.world import World
+
+_STUMP_NO = ("spurs", "tips", "two-year-canes")
+_WOODY_TREES = ("pome", "stone", "tree", "nut", "evergreen", "herb", "vine")
+_TERSE = 25  # a stage reply this short gets the season beside it
+HOW_ASKED = ("how", "hard", "steps")
+
+
+def asks_when(question: Question) -> bool:
+    """True when the time of the job is what is asked."""
+    return question.cue("asks_when") is not None or question.cue("asks") in ("when", "dates")
+
+
+def headline_for(question: Question, advice: Advice, world: World, day: str) -> tuple[Verdict, str]:
+    """Verdict and the opening sentence, by what was asked: whether, when, how much, cut right down."""
+    asks, name = question.cue("asks"), advice.name
+    if asks == "suckers" and advice.plant.care.suckers:
+        return advice.verdict, sentence(f"Suckers of the {name}: {clause(advice.plant.care.suckers)}")
+    reply = short_reply(advice, world)
+    if asks_when(question) and advice.seen is None:
+        return advice.verdict, sentence(
+            f"The {name}: {when_text(advice, world)}; {day}: {_now_words(advice)}"
+        )
+    if question.cue("cut_low"):
+        verdict = _low_verdict(advice)
+        return verdict, sentence(
+            f"Cut right down, the {name}: {clause(advice.plant.fruit.cost)}; {day}: {_now_words(advice)}"
+        )
+    if asks in HOW_ASKED:
+        amount = clause(advice.plant.amount.text)
+        return advice.verdict, sentence(f"How much off the {name}: {amount}; {day}: {clause(reply)}")
+    return advice.verdict, sentence(_opening(advice, world, day) + reply)
+
+
+def _low_verdict(advice: Advice) -> Verdict:
+    """May it be cut to the ground: yes for what fruits on new wood, at a cost for bushes, no for trees."""
+    plant = advice.plant
+    if plant.fruit.wood in _STUMP_NO or plant.group in _WOODY_TREES:
+        return "no"
+    if plant.fruit.wood in ("new", "crown"):
+        return advice.verdict
+    return worst(advice.verdict, "tight")
+
+
+def _now_words(advice: Advice) -> str:
+    if advice.mixed:
+        return short_reply_mixed(advice)
+    return {"yes": "go ahead", "tight": "possible, with care", "no": "not the time"}[advice.verdict]
+
+
+def when_text(advice: Advice, world: World) -> str:
+    """When the plant is cut, in words and dates ("late winter (about 20 Feb to 5 Apr)")."""
+    parts = [
+        f"{_brief(c.season.window)} (about {span_text(c.start, c.end, world.today)})" for c in advice.year[:2]
+    ]
+    return ", or ".join(parts) or clause(advice.plant.seasons[0].window)
+
+
+def _brief(window: str) -> str:
+    """The first part of a window's wording: enough for a headline."""
+    return clause(re.split(r";| \(", window)[0])
+
+
+def _opening(advice: Advice, world: World, day: str) -> str:
+    name = advice.name
+    if advice.mixed:
+        return f"It depends on the buds of the {name}: "
+    if advice.verdict == "yes":
+        late = advice.now is None or advice.seen in ("green_tip", "tight_cluster")
+        return f"Not too late for the {name}: " if late else f"Yes, prune the {name}: "
+    if advice.verdict == "tight":
+        return f"You can prune the {name}, with care: "
+    if _over(advice, world.today):
+        return f"Too late this year for the {name}: "
+    return f"Not {day} for the {name}: "
+
+
+def _over(advice: Advice, today: date) -> bool:
+    """The winter season of this cycle has gone by and the plant is past it."""
+    if advice.seen in ("dormant", "bud_swell"):
+        return False
+    growing = advice.phase.stage in ("green_tip", "bloom", "petal_fall", "leafed_out")
+    return growing and advice.gone is not None and advice.gone.season.phase in ("dormant", "late-dormant")
+
+
+def short_reply(advice: Advice, world: World) -> str:
+    """The verdict's reason in one clause, with the next dates where it means waiting."""
+    if advice.mixed:
+        return short_reply_mixed(advice)
+    if advice.verdict == "no" and advice.early and advice.coming is not None and advice.seen is None:
+        cut = advice.coming
+        return f"wait until about {show_date(cut.start, world.today)} ({_brief(cut.season.window)})"
+    if advice.now is not None and advice.seen is None:
+        dry = ", in dry weather" if advice.now.season.dry else ""
+        window = clause(advice.now.season.window)
+        lesser = "" if not advice.now.lesser else window if "only" in window else f"only {window}"
+        return (
+            lesser or f"its window runs about {span_text(advice.now.start, advice.now.end, world.today)}{dry}"
+        )
+    if len(advice.text) < _TERSE:
+        return f"{clause(advice.text)} ({_brief(advice.plant.seasons[0].window)})"
+    return clause(advice.text)
+
+
+def short_reply_mixed(advice: Advice) -> str:
+    """What to do by what the buds show, where the estimate straddles two answers."""
+    verdicts = dict.fromkeys(verdict for _, verdict, _ in advice.mixed)
+    return "; ".join(_mixed_part(advice, verdict) for verdict in verdicts)
+
+
+def _mixed_part(advice: Advice, verdict: str) -> str:
+    stages = joined((stage_words(s) for s, v, _ in advice.mixed if v == verdict), "or")
+    return f"if {stages}, {_word(verdict)}"
+
+
+def _word(verdict: str) -> str:
+    return {"yes": "go ahead", "tight": "go gently", "no": "leave it"}[verdict]
+
+
+def too_young(plant: Woody, name: str, age: float, planted: int) -> str:
+    """The refusal for a young plant, with the year it becomes possible."""
+    year = planted + plant.limits.min_age_years
+    return (
+        f"No hard cut yet: at {plural(age, 'year')} the {name} is too young, from about {year} it can"
+        " take one; until then take off only dead, broken or crossing wood."
+    )
