@@ -35,10 +35,41 @@ def fill_cues(found: Found, board: Board, lexicon: Lexicon) -> Mapping[str, str]
     if cells:
         values["cell"] = str(cells[0].value)
     values.update(_numbers_with_units(board))
-    months = [s.value.first.month for s in board.of("date") if isinstance(s.value, dates.Stretch)]
-    if months:  # "in November", "early April": no day, but the part of the year meant
-        values["asked_month"] = str(months[-1])
+    values.update(_part_of_year(board, values))
     return MappingProxyType(values)
+
+
+_TOLD_BEFORE = frozenset("last by since every each from after was were did had been planted moved picked".split())
+_MEANT_BEFORE = frozenset("in during for until till this next early mid late come of".split())
+_HERE = frozenset({"now", "already", "here"})
+_SHORT, _END = 18, 8
+
+
+def _part_of_year(board: Board, values: Mapping[str, str]) -> dict[str, str]:
+    """The month the job is asked for ("in November? should I"), not one of the story around it.
+
+    A season cue (fall, winter ...) is blanked when the text says the job is for now or only tells of it.
+    """
+    count = len(board.tokens)
+    now = [i for i, t in enumerate(board.tokens) if t.word == "now"]
+    out: dict[str, str] = {}
+    for span in board.of("date"):
+        if not isinstance(span.value, dates.Stretch):
+            continue
+        before, after = board.word(span.start - 1), board.word(span.end)
+        if after in _HERE:
+            out["asked_month"] = str(span.value.first.month)
+        elif (
+            not now
+            and (before in _MEANT_BEFORE or board.word(span.start) in _MEANT_BEFORE or count <= 6)
+            and board.word(span.start - 2) not in _TOLD_BEFORE
+            and not board.near(span.start, _TOLD_BEFORE, 4, 0)
+            and (count <= _SHORT or span.start >= count - _END)
+        ):
+            out["asked_month"] = str(span.value.first.month)
+    if "asked_season" in values and (now or count > 2 * _SHORT):
+        out["asked_season"] = ""
+    return out
 
 
 _METERS = {"lux": "lux", "ppfd": "ppfd", "umol": "ppfd", "watt": "lamp_watts", "watts": "lamp_watts", "w": "lamp_watts"}
