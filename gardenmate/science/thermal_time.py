@@ -12,6 +12,11 @@ from itertools import accumulate
 from math import acos, pi, sqrt
 
 
+DAY_SD_C = 3.0
+"""How far real days scatter about the normal of the date in the growing season, degrees C (sd of daily means:
+2.8 to 4.0 in the daily records the published checks use)."""
+
+
 def degree_days_sine(min_c: float, max_c: float, base_c: float, upper_c: float) -> float:
     """Degree-days of one day from its minimum and maximum, the day's course taken as a sine wave."""
     if upper_c <= base_c:
@@ -44,6 +49,22 @@ def _triangle_above(min_c: float, max_c: float, threshold_c: float) -> float:
     if min_c >= threshold_c:
         return 0.5 * (min_c + max_c) - threshold_c
     return (max_c - threshold_c) ** 2 / (2.0 * (max_c - min_c))
+
+
+def usual_degree_days(
+    min_c: float, max_c: float, base_c: float, upper_c: float, most: float, day_sd_c: float
+) -> float:
+    """Degree-days a day of these *normals* gives on average, when real days scatter about them.
+
+    A normal day is smoother than the days behind it: base and ceiling cut real days more. The mean over a
+    normal scatter of ``day_sd_c`` (degrees C) is taken at the three Gauss-Hermite points; no day counts more
+    than ``most``.
+    """
+    far = 1.7320508 * day_sd_c
+    low = min(most, degree_days_sine(min_c - far, max_c - far, base_c, upper_c))
+    middle = min(most, degree_days_sine(min_c, max_c, base_c, upper_c))
+    high = min(most, degree_days_sine(min_c + far, max_c + far, base_c, upper_c))
+    return (low + 4.0 * middle + high) / 6.0
 
 
 def degree_days_mean(min_c: float, max_c: float, base_c: float, upper_c: float) -> float:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 
 from gardenmate.climate.history import History
 from gardenmate.rules.season.plan import Plan
@@ -71,33 +71,42 @@ def replay(plan: Plan, year: SiteYear, history: History) -> Replay:
     )
     runs: list[YearRun] = []
     for y in range(history.first_year, history.last_year + 1):
-        try:
-            start = goes.replace(year=y)
-        except ValueError:  # 29 February
-            start = goes.replace(year=y, day=28)
-        if start + timedelta(days=min(length, spring_over + 60)) > _last_day(history):
-            continue
+        start = _in_year(goes, y)
         low, high, filled = history.span_c(start, length, year.site)
         if filled > MOST_FILLED_DAYS:
-            continue
+            # The days after the picking may be missing; those before it may not.
+            ready = _ready(plan, low, high)
+            needed = length if ready is None else min(length, ready + round(plan.terms.wanted_days) + 1)
+            low, high, filled = history.span_c(start, needed, year.site)
+            if filled > MOST_FILLED_DAYS:
+                continue
         runs.append(_run(plan, y, low, high, spring_over))
     return Replay(tuple(runs))
 
 
-def _last_day(history: History) -> date:
-    return date(history.last_year, 12, 31)
+def _in_year(day: date, year: int) -> date:
+    """The same day of another year; 29 February becomes the 28th."""
+    try:
+        return day.replace(year=year)
+    except ValueError:
+        return day.replace(year=year, day=28)
+
+
+def _ready(plan: Plan, low: list[float], high: list[float]) -> int | None:
+    """Days from going out to the first picking on this record; None when it does not come."""
+    t = plan.terms
+    most = t.most_per_day()
+    left, warmer = plan.degree_days, 2.0 * plan.cover.day_c
+    for i, (a, b) in enumerate(zip(low, high, strict=True)):
+        left -= min(most, degree_days_sine(a, b + warmer, t.base_c, t.upper_c))
+        if left <= 0:
+            return i + 1
+    return None
 
 
 def _run(plan: Plan, y: int, low: list[float], high: list[float], spring_over: int) -> YearRun:
     t = plan.terms
-    most = t.general.heat_gain * t.reference_rate()
-    left, ready = plan.degree_days, None
-    warmer = 2.0 * plan.cover.day_c
-    for i, (a, b) in enumerate(zip(low, high, strict=True)):
-        left -= min(most, degree_days_sine(a, b + warmer, t.base_c, t.upper_c))
-        if left <= 0:
-            ready = i + 1
-            break
+    ready = _ready(plan, low, high)
     limit = t.damage_c - plan.cover.frost_c
     end = next((i for i in range(spring_over, len(low)) if low[i] <= limit), None)
     margin = None

@@ -88,7 +88,7 @@ def limits(terms: Terms, year: SiteYear, method: str, *, good: bool, cover: Cove
     if risk is None:
         risk = start.best_risk if good else start.earliest_risk
     end, sd = season_end(terms, year, cover)
-    chance = terms.general.yes_from if good else terms.general.tight_from
+    chance = terms.general.yes_from if good else terms.general.latest_from
     spread = (sd * sd + (terms.general.maturity_spread * terms.dtm) ** 2) ** 0.5
     heat = terms.heat_c if terms.heat_c is not None else 99.0
     return Limits(

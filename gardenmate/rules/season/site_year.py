@@ -13,7 +13,7 @@ from functools import lru_cache
 
 from gardenmate.climate.site import FreezeDate, Site
 from gardenmate.science.soil import soil_means_c
-from gardenmate.science.thermal_time import cumulative, degree_days_sine
+from gardenmate.science.thermal_time import DAY_SD_C, cumulative, usual_degree_days
 
 YEAR = 365
 CYCLES = 3
@@ -55,7 +55,7 @@ class SiteYear:
         found = self._totals.get(key)
         if found is None:
             year = [
-                min(most, degree_days_sine(low, high + 2.0 * warmer_c, base_c, upper_c))
+                usual_degree_days(low, high + 2.0 * warmer_c, base_c, upper_c, most, DAY_SD_C)
                 for low, high in zip(self.min_c, self.max_c, strict=True)
             ]
             found = self._totals[key] = cumulative(year * CYCLES)

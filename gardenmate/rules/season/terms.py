@@ -11,7 +11,7 @@ from gardenmate.knowledge.facts import Facts
 from gardenmate.question import Slots
 from gardenmate.rules.season.site_year import SiteYear
 from gardenmate.science.emergence import Curve, days_to_emerge, from_range
-from gardenmate.science.thermal_time import degree_days_sine
+from gardenmate.science.thermal_time import DAY_SD_C, degree_days_sine, usual_degree_days
 
 COOL_BASE_C = (40.0 - 32.0) / 1.8
 WARM_BASE_C = 10.0
@@ -52,6 +52,7 @@ class General:
     maturity_spread: float
     yes_from: float
     tight_from: float
+    latest_from: float
     fall_factor_days: float
     frost_tender_days: float
     raising_gain: float
@@ -121,19 +122,19 @@ class Terms:
         return 3.5 * (low + high)
 
     def reference_rate(self) -> float:
-        """Degree-days of one reference day: what one printed day to maturity stands for."""
-        return degree_days_sine(
-            self.reference_c - REFERENCE_SWING_C,
-            self.reference_c + REFERENCE_SWING_C,
-            self.base_c,
-            self.upper_c,
-        )
+        """Degree-days of one reference day: what one printed day to maturity stands for, on average weather."""
+        low, high = self.reference_c - REFERENCE_SWING_C, self.reference_c + REFERENCE_SWING_C
+        return usual_degree_days(low, high, self.base_c, self.upper_c, self.most_per_day(), DAY_SD_C)
+
+    def most_per_day(self) -> float:
+        """Most degree-days one day may count: a printed figure is already that of good growing weather."""
+        low, high = self.reference_c - REFERENCE_SWING_C, self.reference_c + REFERENCE_SWING_C
+        rate = degree_days_sine(low, high, self.base_c, self.upper_c)
+        return round(self.general.heat_gain * rate, 3)
 
     def total(self, year: SiteYear, cover: Cover = OPEN_GROUND) -> list[float]:
-        """Running degree-days of the place for this crop: no day counts more than ``heat_gain`` reference days,
-        because a printed figure is already that of good growing weather."""
-        most = round(self.general.heat_gain * self.reference_rate(), 3)
-        return year.total(self.base_c, self.upper_c, most, cover.day_c)
+        """Running degree-days of the place for this crop."""
+        return year.total(self.base_c, self.upper_c, self.most_per_day(), cover.day_c)
 
     def days_needed(self, method: str, age_days: float | None = None) -> float:
         """Reference days from this start (indoors and setout: from setting out) to the first picking.
@@ -254,6 +255,7 @@ def _general(table: Mapping[str, Any]) -> General:
         maturity_spread=g["maturity_spread"],
         yes_from=g["yes_from"],
         tight_from=g["tight_from"],
+        latest_from=g["latest_from"],
         fall_factor_days=g["fall_factor_days"],
         frost_tender_days=g["frost_tender_days"],
         raising_gain=g["raising_gain"],

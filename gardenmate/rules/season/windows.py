@@ -18,7 +18,6 @@ from gardenmate.rules.season.terms import OPEN_GROUND, Cover, Terms, early_varie
 CROWN_UNTIL_MEAN_C = 14.0
 LEAD_DAYS = 14
 SHORT_DAYS = 14
-TWO_CROP_DAYS = 150
 LONG_PICK_DAYS = 45.0
 TUNNEL = Cover("tunnel", "a low tunnel", 2.8, 3.0)
 
@@ -92,10 +91,15 @@ def _found(terms: Terms, year: SiteYear, method: str, cover: Cover) -> list[Span
             continue
         span = _spring_best(tried, spring, a, b)
         found.append(span)
-        long = not terms.crop.warm or b - a > TWO_CROP_DAYS
-        if terms.crop.autumn.possible and long and b > year.hottest - 40:
+        twice = not terms.crop.warm or _hot_summer(terms, year)
+        if terms.crop.autumn.possible and twice and b > year.hottest - 40:
             found.append(_autumn_part(terms, tried, autumn, a, b))
     return found
+
+
+def _hot_summer(terms: Terms, year: SiteYear) -> bool:
+    """True where high summer comes so near the crop's limit that growers sow again for autumn."""
+    return terms.heat_c is not None and year.mean_c[year.hottest] > terms.heat_c - 1.0
 
 
 def _spring_best(tried: Scan, activity: Activity, a: int, b: int) -> Span:
