@@ -131,7 +131,7 @@ def need_answer(question: Question, world: World, crops: tuple[Named, ...]) -> A
         question=question,
         verdict=need.verdict,
         headline=headline,
-        numbers=(*_need_numbers(named, need, room_c), *_warmth_numbers(named, warmth)),
+        numbers=(*_need_numbers(named, need, room_c), *warmth_numbers(named, warmth)),
         details=(_after(named, warmth, world), *_stall(named, world)),
         changes=_mat_changes(named, need, room_c, world),
         cautions=cautions(world.facts, "heat-and-light", "electricity", "mat").texts,
@@ -208,7 +208,7 @@ def _need_numbers(named: Named, need: MatNeed, room_c: float) -> tuple[Number, .
     return tuple(numbers)
 
 
-def _warmth_numbers(named: Named, warmth: Warmth) -> tuple[Number, ...]:
+def warmth_numbers(named: Named, warmth: Warmth) -> tuple[Number, ...]:
     return (
         *temp_range_numbers("mat_setting", "mix while sprouting", *warmth.germinate_c, named.id),
         *temp_range_numbers("seedling_day", "seedlings by day", *warmth.day_c, named.id),
@@ -268,92 +268,6 @@ def _several(
             for n, need, _ in needs
             for line in _need_working(need, show_temp(room_c, world.units), world, n)
         ),
-    )
-
-
-def setting_answer(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
-    """How warm to keep them: for sprouting, then as seedlings; and whether a typed setting will do."""
-    typed = question.ask.temperature_c
-    units = world.units
-    kept = [(n, warmth_of(n.crop, world.facts)) for n in crops]
-    rows = tuple(
-        (
-            sentence(n.name),
-            show_temp_range(*w.germinate_c, units),
-            show_temp_range(*w.day_c, units),
-            show_temp(w.night_c, units),
-        )
-        for n, w in kept
-    )
-    verdict: Verdict | None = None
-    if typed is not None:
-        verdict, headline = _judge_setting(kept, typed, world)
-    else:
-        told = listed(f"{n.name} at {show_temp_range(*w.germinate_c, units)}" for n, w in kept)
-        first = kept[0][1]
-        headline = (
-            f"Sprout {told}, then grow on cooler: "
-            f"{show_temp_range(*first.day_c, units)} by day, {show_temp(first.night_c, units)} at night."
-        )
-    return Answer(
-        question=question,
-        verdict=verdict,
-        headline=headline,
-        numbers=tuple(number for n, w in kept for number in _warmth_numbers(n, w)),
-        details=(
-            "Without a thermostat a propagator runs away on a sunny day: open the lid, shade it, and read a "
-            "thermometer in the mix.",
-            "Seedlings already up want it cooler than seed does; heat and weak light make them leggy.",
-        ),
-        table=Table(("crop", "mix, sprouting", "day, seedlings", "night, at least"), rows),
-        changes=("A probe thermostat in the mix holds the setting whatever the room does.",),
-        cautions=cautions(world.facts, "heat-and-light", "electricity", "mat").texts,
-        sources=unique(*(w.sources for _, w in kept), world.facts.table("raising")["mat"]["sources"]),
-        working=tuple(f"{r[0]}: sprouting {r[1]}, day {r[2]}, night {r[3]}." for r in rows),
-    )
-
-
-def _judge_setting(kept: list[tuple[Named, Warmth]], typed: float, world: World) -> tuple[Verdict, str]:
-    """Will this setting do for all of them? The strictest decides."""
-    units = world.units
-    here = show_temp(typed, units)
-    names = listed(n.name for n, _ in kept)
-    wants = listed(f"{n.name} {show_temp_range(*w.germinate_c, units)}" for n, w in kept)
-    hot = [n.name for n, w in kept if typed > w.germinate_c[1] + 3]
-    cold = [n.name for n, w in kept if typed < w.germinate_c[0] - 3]
-    if hot:
-        return "no", f"No: {here} is too hot for {listed(hot)}; set it for {wants}."
-    if cold:
-        return "no", f"No: {here} is too cool for {listed(cold)}; set it for {wants}."
-    if all(w.germinate_c[0] - 0.3 <= typed <= w.germinate_c[1] + 0.3 for _, w in kept):
-        return "yes", f"Yes: {here} suits {names} while sprouting; cooler once they are up."
-    return "tight", f"It will do: {here} is a little off for {names}; better {wants}."
-
-
-def mat_off_answer(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
-    """When to take the tray off the mat. Verdict yes: take it off once half are up."""
-    units = world.units
-    kept = [(n, warmth_of(n.crop, world.facts)) for n in crops]
-    told = "".join(
-        f" {sentence(n.name)} seedlings then want {show_temp_range(*w.day_c, units)} by day."
-        for n, w in kept[:1]
-    )
-    return Answer(
-        question=question,
-        verdict="yes",
-        headline="Yes: take the tray off the mat once about half the seeds are up, the same day." + told,
-        numbers=tuple(number for n, w in kept for number in _warmth_numbers(n, w)),
-        details=(
-            "Warm roots and weak light make tall, thin seedlings; the late ones still come up off the mat.",
-            "Give them the strongest light you have from the first green on.",
-        ),
-        changes=(
-            "Keep the mat, turned down, only where the room would fall under about "
-            f"{show_temp(f_to_c(world.facts.table('raising')['mat']['stall_soil_f']), units)} at night.",
-        ),
-        cautions=cautions(world.facts, "heat-and-light", "electricity", "mat").texts,
-        sources=unique(*(w.sources for _, w in kept), world.facts.table("raising")["mat"]["sources"]),
-        working=("Half the seeds up: common practice; temperatures from the transplant tables.",),
     )
 
 

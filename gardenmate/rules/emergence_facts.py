@@ -4,12 +4,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import Any
 
+from gardenmate.answer import Verdict
 from gardenmate.climate.site import Site
 from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
 from gardenmate.science.emergence import Curve, days_to_emerge, percent
 from gardenmate.units import Units, f_to_c, show_temp
+
+_HOPELESS_DAYS = 42  # six weeks in cold ground: the seed has rotted or been eaten (common practice)
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +82,35 @@ def trial_of(crop: Crop, facts: Facts) -> Trial:
     relative = facts.crop(relative_id)
     theirs = relative.emergence
     return Trial(theirs.days_by_soil_c, theirs.pct_by_soil_c, own.days_to_emerge, relative, theirs.sources)
+
+
+@dataclass(frozen=True, slots=True)
+class Outlook:
+    """What one soil temperature brings for one crop."""
+
+    verdict: Verdict | None
+    days: float | None
+    percent: float | None
+    kind: str  # good | slow | poor | hopeless | none | unknown
+
+
+def outlook(trial: Trial, soil_c: float, settings: dict[str, Any]) -> Outlook:
+    """How seed fares at a soil temperature: good, slow, poor (few come up), hopeless, none."""
+    if not trial.days:
+        return Outlook(None, None, None, "unknown")
+    days, share = trial.days_at(soil_c), trial.percent_at(soil_c)
+    best = trial.best_percent
+    if days is None:
+        return Outlook("no", None, share, "none")
+    if share is not None and best and share / best < settings["poor_share"]:
+        return Outlook("no", days, share, "poor")
+    if days > _HOPELESS_DAYS:
+        return Outlook("no", days, share, "hopeless")
+    if share is not None and best and share / best < settings["good_share"]:
+        return Outlook("tight", days, share, "poor")
+    if days > settings["slow_days"]:
+        return Outlook("tight", days, share, "slow")
+    return Outlook("yes", days, share, "good")
 
 
 def working_at(trial: Trial, soil_c: float, units: Units) -> tuple[str, ...]:

@@ -8,8 +8,6 @@ rest are in germination_waiting and germination_causes.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
-from typing import Any
 
 from gardenmate.answer import Answer, Number, Table, Verdict
 from gardenmate.question import Question
@@ -17,9 +15,11 @@ from gardenmate.rules import germination_causes as causes
 from gardenmate.rules import germination_waiting as waiting
 from gardenmate.rules.cautions import cautions
 from gardenmate.rules.emergence_facts import (
+    Outlook,
     Trial,
     borrowed,
     mat_setting_c,
+    outlook,
     soil_reaches,
     soil_today_c,
     trial_of,
@@ -52,17 +52,6 @@ _BY_ASK: dict[str, Callable[[Question, World, tuple[Named, ...]], Answer]] = {
     "soak": causes.soak,
     "seed-age": causes.seed_age,
 }
-_HOPELESS_DAYS = 42  # six weeks in cold ground: the seed has rotted or been eaten (common practice)
-
-
-@dataclass(frozen=True, slots=True)
-class Outlook:
-    """What one soil temperature brings for one crop."""
-
-    verdict: Verdict | None
-    days: float | None
-    percent: float | None
-    kind: str  # good | slow | poor | hopeless | none | unknown
 
 
 def answer(question: Question, world: World) -> Answer:
@@ -78,12 +67,15 @@ def _answer(question: Question, world: World) -> Answer:
     planted = causes.not_from_seed(question, world, crops)
     if planted is not None:
         return planted
+    waited = waiting.elapsed_days(question, world, crops[0]) is not None
+    if waited:
+        wanted -= {"soak", "depth", "light", "seed-age", "days"}
     if "best-temp" in wanted and question.ask.temperature_c is not None:
         wanted = frozenset()
     for word, check in _BY_ASK.items():
         if word in wanted:
             return check(question, world, crops)
-    if waiting.elapsed_days(question, world, crops[0]) is not None:
+    if waited:
         return waiting.overdue(question, world, crops)
     if len(crops) > 1:
         return _several(question, world, crops)
@@ -91,25 +83,6 @@ def _answer(question: Question, world: World) -> Answer:
     if soil_c is None:
         return _by_temperature(question, world, crops[0])
     return _at(question, world, crops[0], soil_c, assumed)
-
-
-def outlook(trial: Trial, soil_c: float, settings: dict[str, Any]) -> Outlook:
-    """How seed fares at a soil temperature: good, slow, poor (few come up), hopeless, none."""
-    if not trial.days:
-        return Outlook(None, None, None, "unknown")
-    days, share = trial.days_at(soil_c), trial.percent_at(soil_c)
-    best = trial.best_percent
-    if days is None:
-        return Outlook("no", None, share, "none")
-    if share is not None and best and share / best < settings["poor_share"]:
-        return Outlook("no", days, share, "poor")
-    if days > _HOPELESS_DAYS:
-        return Outlook("no", days, share, "hopeless")
-    if share is not None and best and share / best < settings["good_share"]:
-        return Outlook("tight", days, share, "poor")
-    if days > settings["slow_days"]:
-        return Outlook("tight", days, share, "slow")
-    return Outlook("yes", days, share, "good")
 
 
 def _soil_asked(question: Question, world: World, named: Named) -> tuple[float | None, tuple[str, ...]]:

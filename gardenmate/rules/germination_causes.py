@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from gardenmate.answer import Answer, Number, Verdict
 from gardenmate.question import Question
 from gardenmate.rules.cautions import cautions
-from gardenmate.rules.emergence_facts import Trial, trial_of
+from gardenmate.rules.emergence_facts import Trial, outlook, trial_of
 from gardenmate.rules.raising import (
     Named,
     days_text,
@@ -71,6 +71,7 @@ def why(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
     if lit:
         steps.append(f"Light: {listed(lit)} seed needs it; press it on and hardly cover it.")
     names = listed(n.name for n in crops)
+    cold = _temperature_blame(question, world, crops)
     blame = "Not the lights" if dark and not lit else "Check the warmth of the mix first"
     cause = (
         "most likely the mix was too cold, too wet or dried out once"
@@ -78,12 +79,15 @@ def why(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
         else ("then damp, depth and the age of the seed")
     )
     trials = [trial_of(n.crop, world.facts) for n in crops]
+    plain = (
+        f"{blame}: {names} seed comes up in the dark; {cause}."
+        if dark and not lit
+        else f"{blame} for {names} seed, {cause}."
+    )
     return Answer(
         question=question,
         verdict=None,
-        headline=f"{blame}: {names} seed comes up in the dark; {cause}."
-        if dark and not lit
-        else f"{blame} for {names} seed, {cause}.",
+        headline=cold or plain,
         numbers=tuple(
             number
             for named, trial in zip(crops, trials, strict=True)
@@ -99,6 +103,26 @@ def why(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
         sources=unique(*(t.sources for t in trials), ("common-practice",)),
         working=("The order is by how often each is the cause (common practice).",),
     )
+
+
+def _temperature_blame(question: Question, world: World, crops: tuple[Named, ...]) -> str:
+    """The headline when the temperature typed explains it by itself; empty when it does not."""
+    typed = question.ask.temperature_c
+    if typed is None:
+        return ""
+    settings = world.facts.table("raising")["germination"]
+    here = show_temp(typed, world.units)
+    parts = []
+    for named in crops:
+        trial = trial_of(named.crop, world.facts)
+        seen = outlook(trial, typed, settings)
+        if seen.verdict in ("no", "tight") and trial.best_c is not None:
+            best = f"best is {show_temp(trial.best_c, world.units)}"
+            if seen.days is None or seen.kind == "poor":
+                parts.append(f"at {here} little {named.name} seed comes up, {best}")
+            else:
+                parts.append(f"at {here} {named.name} seed takes about {seen.days:.0f} days, {best}")
+    return f"The temperature, most likely: {'; '.join(parts)}." if parts else ""
 
 
 # ----------------------------------------------------------------- depth, light, soaking, old seed

@@ -1,6 +1,6 @@
 """Mat and lamp: does it need bottom heat, which setting, when off; how much light, from what, at what cost.
 
-The answers are in bottom_heat (mat) and lamps (light); this file finds out which of them was asked for.
+The answers are in bottom_heat and mat_settings (mat), and in lamps (light); this file finds out which of them was asked for.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ from dataclasses import replace
 
 from gardenmate.answer import Answer
 from gardenmate.question import Question
-from gardenmate.rules import bottom_heat, lamps
+from gardenmate.rules import bottom_heat, lamps, mat_settings
 from gardenmate.rules.light_supply import number_cue, supply_of
 from gardenmate.rules.raising import Named, asks, finished, gear, named_crops, unique
 from gardenmate.world import World
@@ -35,6 +35,8 @@ def _answer(question: Question, world: World) -> Answer:
         return lamps.cost_answer(question, world, crops)
     if "leggy" in wanted:
         return lamps.leggy_answer(question, world, crops)
+    if not wanted and {"mat", "lamp"} <= used:
+        return _both(question, world, crops)
     if _about_light(question, wanted, used):
         return _light(question, world, crops, wanted)
     if wanted & _HEAT_ASKS or used & {"mat", "thermostat"} or question.ask.temperature_c is not None:
@@ -63,13 +65,13 @@ def _light(question: Question, world: World, crops: tuple[Named, ...], wanted: f
 
 def _heat(question: Question, world: World, crops: tuple[Named, ...], wanted: frozenset[str]) -> Answer:
     if "mat-off" in wanted:
-        return bottom_heat.mat_off_answer(question, world, crops)
+        return mat_settings.mat_off_answer(question, world, crops)
     if not crops:
         return bottom_heat.general_answer(question, world)
     setting_asked = wanted & {"setting"}
     typed = question.ask.temperature_c is not None
     if setting_asked or (typed and not bottom_heat.is_room(question, crops)):
-        return bottom_heat.setting_answer(question, world, crops)
+        return mat_settings.setting_answer(question, world, crops)
     return bottom_heat.need_answer(question, world, crops)
 
 

@@ -120,6 +120,11 @@ def _watt_supply(
     watts: float, hours: float, assumed: tuple[str, ...], question: Question, table: Mapping[str, Any]
 ) -> Supply:
     trays = question.ask.count or 1
+    note = "Real watts drawn, not the 'equal to' watts on the box."
+    if question.cue("lamp_rating") == "equivalent":
+        share = table["equivalent_share"]
+        note = f"A bulb sold as equal to {watts:g} W draws about {watts * share:.0f} W."
+        watts *= share
     area = table["tray_m2"] * trays
     ppfd = light.lamp_ppfd(watts, table["led_umol_per_j"], table["share_on_plants"], area)
     given = light.dli(ppfd, hours)
@@ -133,7 +138,7 @@ def _watt_supply(
         (
             *assumed,
             f"White LED, {table['led_umol_per_j']} umol/J, 7/10 of its light on the 10 x 20 in trays.",
-            "Real watts drawn, not the 'equal to' watts on the box.",
+            note,
         ),
     )
 

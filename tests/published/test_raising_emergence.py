@@ -8,8 +8,7 @@ import pytest
 
 from gardenmate.knowledge.facts import Facts
 from gardenmate.question import CropRef
-from gardenmate.rules.emergence_facts import trial_of
-from gardenmate.rules.germination import outlook
+from gardenmate.rules.emergence_facts import outlook, trial_of
 from gardenmate.units import f_to_c
 
 FACTS = Facts()

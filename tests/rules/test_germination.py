@@ -239,3 +239,13 @@ def test_an_absurd_wait_is_still_answered() -> None:
 def test_no_seed_is_given_up_before_ten_days() -> None:
     assert ask(G, "lettuce", f=75, days=7.0).verdict == "no"
     assert ask(G, "lettuce", f=75, days=10.0).verdict == "yes"
+
+
+def test_a_temperature_that_explains_it_is_blamed() -> None:
+    reply = ask(G, "pumpkin", c=14, cues={"asks": "why"})
+    assert reply.headline.startswith("The temperature, most likely: at 57 F")
+    assert ask(G, "tomato", f=75, cues={"asks": "why"}).headline.startswith("Not the lights")
+
+
+def test_soaked_seed_that_waits_is_a_wait() -> None:
+    assert "overdue" in ask(G, "beet", weeks=3.0, cues={"asks": "soak"}).headline

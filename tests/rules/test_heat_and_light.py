@@ -171,3 +171,29 @@ def test_a_sill_that_fails_on_dull_days_is_no_plain_yes() -> None:
     reply = ask(H, "lettuce", cues={"place_kind": "sill"}, world=bare_world(site=continental_site()))
     assert reply.verdict == "tight"
     assert reply.headline.startswith("Only just")
+
+
+@pytest.mark.parametrize(("f", "verdict"), [(72, "yes"), (80, "tight"), (95, "no"), (50, "no")])
+def test_seedlings_want_it_cooler_than_seed(f: float, verdict: str) -> None:
+    reply = ask(H, "pepper", f=f, role="setting", cues={"asks": "setting", "stage": "seedling"})
+    assert reply.verdict == verdict, reply.headline
+
+
+def test_how_warm_to_keep_seedlings() -> None:
+    reply = ask(H, "hot-pepper", cues={"asks": "setting", "stage": "seedling"})
+    assert reply.headline == (
+        "Keep hot pepper seedlings at 70 to 75 F by day and 60 F at night; "
+        "only sprouting seed wants 80 to 90 F."
+    )
+
+
+def test_watts_on_the_box_are_not_watts_drawn() -> None:
+    box = number(ask(H, "lettuce", cues={"lamp_watts": "100", "lamp_rating": "equivalent"}), "dli_given")
+    drawn = number(ask(H, "lettuce", cues={"lamp_watts": "15"}), "dli_given")
+    assert box == drawn
+
+
+def test_mat_and_lamp_together_are_both_answered() -> None:
+    reply = ask(H, "tomato", cues={"gear": "lamp,mat"})
+    assert reply.verdict == "tight"
+    assert any("13 to 15 mol/m2" in said for said in reply.details)

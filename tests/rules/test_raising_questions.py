@@ -155,7 +155,7 @@ def reply_to(lexicon: Lexicon, topic: str, text: str, prev: str = "", crops: tup
             "be kept",
             "",
             None,
-            "Sprout cayenne at 80 to 90 F, then grow on cooler",
+            "Keep cayenne seedlings at 70 to 75 F by day",
         ),
         (
             O,
