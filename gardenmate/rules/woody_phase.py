@@ -264,7 +264,7 @@ def year_of(plant: Woody, spring: Spring, facts: Facts) -> tuple[Phase, ...]:
         marks += [(flowers, "bloom"), (over, "petal_fall"), (bare, "leafed_out")]
     marks += _picked(plant, spring, marks[-1][0])
     autumn = spring.leaf_fall - timedelta(days=days["hardening_days"])
-    end = max(autumn, marks[-1][0] + timedelta(days=1))
+    end = min(max(autumn, marks[-1][0] + timedelta(days=1)), spring.leaf_fall)
     marks = [m for m in marks if m[0] < end] + [(end, "leaf_fall"), (spring.leaf_fall + leaf_fall, "dormant")]
     ends = [m[0] for m in marks[1:]] + [_years_on(green, 1)]
     return tuple(Phase(stage, since, until) for (since, stage), until in zip(marks, ends, strict=True))
