@@ -14,7 +14,8 @@ from gardenmate.rules.season.terms import OPEN_GROUND, Cover, Terms
 from gardenmate.science.frost_risk import standard_quantile
 
 NEVER = 10**6
-SLOWEST = 1.7
+SLOWEST, BRISK = 1.5, 1.2
+"""How many times its printed days an autumn start may take, at most and for a good one."""
 HEAT_OVER_C = 1.5
 HEAT_UNDER_C = 0.5
 """The printed highest monthly mean is a soft limit: allowed this much over it, good only this much under."""
@@ -119,7 +120,7 @@ def scan(terms: Terms, year: SiteYear, method: str, cover: Cover = OPEN_GROUND) 
     ready = ready_days(terms, year, method, cover)
     mean, hottest = year.mean_c, year.hottest
     until = terms.until_mean_c if terms.until_mean_c is not None else 99.0
-    longest = d_max(terms, method)
+    longest, brisk = slowest_days(terms, method, SLOWEST), slowest_days(terms, method, BRISK)
     ends = terms.until_mean_c is not None
     out = Scan(ready, [], [], [], [], [])
     for d in range(YEAR):
@@ -131,13 +132,16 @@ def scan(terms: Terms, year: SiteYear, method: str, cover: Cover = OPEN_GROUND) 
         out.opens_well.append(d >= strict.opens_after and (past or t >= strict.opens_mean_c))
         out.too_hot.append(at_ready > loose.heat_c)
         out.fits.append(at_ready <= loose.heat_c and r <= loose.ready_by and (not past or r - d <= longest))
-        out.fits_well.append(at_ready <= strict.heat_c and r <= strict.ready_by and t <= until - 1.0)
+        grows_on = not past or r - d <= brisk
+        out.fits_well.append(
+            grows_on and at_ready <= strict.heat_c and r <= strict.ready_by and t <= until - 1.0
+        )
     return out
 
 
-def d_max(terms: Terms, method: str) -> float:
+def slowest_days(terms: Terms, method: str, times: float) -> float:
     """Most days an autumn start may take: what creeps through the winter has a rule of its own."""
-    return SLOWEST * terms.days_needed(method) + 14.0
+    return times * terms.days_needed(method) + 7.0
 
 
 def runs(days: list[bool], shortest: int = 7) -> list[tuple[int, int]]:
