@@ -346,7 +346,7 @@ def first_frost_odds(site: Site, day: date, threshold_c: float = 0.0) -> float:
 
 
 def frost_odds(site: Site, day: date, threshold_c: float = 0.0) -> float:
-    """Chance of frost around ``day``: towards summer that one is still to come, after it that one has come."""
+    """Chance of frost around a day: before summer that one is still to come, after it that one has come."""
     return max(last_frost_odds(site, day, threshold_c), first_frost_odds(site, day, threshold_c))
 
 

@@ -72,7 +72,7 @@ class History:
     elev_m: float | None = None
     source: str = "noaa-ghcn-daily"
     _cache: dict[tuple[float, bool, int | None], tuple[FreezeYear, ...]] = field(
-        default_factory=dict, compare=False, repr=False
+        default_factory=dict, init=False, compare=False, repr=False
     )
 
     @property

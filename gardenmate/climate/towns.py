@@ -86,8 +86,16 @@ def _choose(typed: str, towns: list[Town]) -> Town:
     if len(towns) == 1:
         return first
     if first.population < _DOMINANT * towns[1].population:
-        raise AmbiguousPlaceError(typed, tuple(dict.fromkeys(t.label for t in towns[:6])))
+        raise AmbiguousPlaceError(typed, tuple(_told_apart(t, towns) for t in towns[:6]))
     return replace(first, reading=f"reading '{typed}' as {first.label}, the largest of that name")
+
+
+def _told_apart(town: Town, towns: Sequence[Town]) -> str:
+    """A town's label, with its position where a namesake has the same label."""
+    if sum(normalise(t.label) == normalise(town.label) for t in towns) == 1:
+        return town.label
+    north, east = "N" if town.lat >= 0 else "S", "E" if town.lon >= 0 else "W"
+    return f"{town.label} ({abs(town.lat):.1f} {north}, {abs(town.lon):.1f} {east}; give --lat and --lon)"
 
 
 def _named(name: str, areas: Iterable[Area], smallest_population: int) -> list[Town]:

@@ -1,0 +1,71 @@
+"""Towns of the open gazetteer: found by any spelling, told apart by state and size."""
+
+from __future__ import annotations
+
+import pytest
+
+from gardenmate.climate import towns
+from gardenmate.climate.place_names import Gazetteer
+from gardenmate.climate.places import gazetteer
+from gardenmate.climate.towns import Town, find_town
+from gardenmate.errors import AmbiguousPlaceError
+from gardenmate.knowledge.facts import Facts
+
+NAMES: Gazetteer = gazetteer(Facts())
+
+
+def town(typed: str) -> Town | None:
+    return find_town(typed, NAMES.qualified(typed))
+
+
+@pytest.mark.parametrize(
+    ("typed", "label", "lat"),
+    [
+        ("Davis, CA", "Davis, CA", 38.54),
+        ("St Augustine", "Saint Augustine, FL", 29.89),
+        ("Coeur d'Alene", "Coeur d'Alene, ID", 47.68),
+        ("Kings Lynn", "King's Lynn, England", 52.75),
+        ("Stratford upon Avon", "Stratford-upon-Avon, England", 52.19),
+        ("trois rivieres qc", "Trois-Rivières, QC", 46.35),
+        ("Ely, MN", "Ely, MN", 47.90),
+        ("Ballarat, Australia", "Ballarat, Victoria", -37.57),
+    ],
+)
+def test_found_by_any_spelling(typed: str, label: str, lat: float) -> None:
+    found = town(typed)
+    assert found is not None
+    assert found.label == label
+    assert found.lat == pytest.approx(lat, abs=0.1)
+
+
+def test_the_much_larger_town_is_taken_and_said() -> None:
+    found = town("Leeds")
+    assert found is not None
+    assert found.region == "England"
+    assert found.reading is not None
+    assert "largest" in found.reading
+
+
+def test_namesakes_of_like_size_are_listed() -> None:
+    with pytest.raises(AmbiguousPlaceError) as error:
+        town("Lewistown")
+    assert len(error.value.candidates) >= 2
+
+
+def test_namesakes_within_one_region_are_told_apart() -> None:
+    with pytest.raises(AmbiguousPlaceError) as error:
+        town("St Ives, England")
+    assert len(set(error.value.candidates)) >= 2
+    assert all(" N" in candidate for candidate in error.value.candidates)
+
+
+def test_no_such_town() -> None:
+    assert town("Xyzzyville") is None
+    assert town("Davis, Scotland") is None
+
+
+def test_another_layout_falls_back_on_the_library(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(towns, "_text", lambda _smallest: "another layout")
+    found = town("Davis, CA")
+    assert found is not None
+    assert found.lat == pytest.approx(38.54, abs=0.1)
