@@ -6,13 +6,14 @@ from dataclasses import replace
 
 from gardenmate.answer import Answer, Verdict
 from gardenmate.question import Question
-from gardenmate.rules.frame_box import Readings, readings
+from gardenmate.rules.frame_box import Readings, frame_facts, readings
 from gardenmate.rules.frame_comfort import answer_comfort
 from gardenmate.rules.frame_day import answer_day
 from gardenmate.rules.frame_gain import answer_gain, answer_lids, night_calibration
+from gardenmate.rules.frame_keep import answer_floor, answer_keep, answer_siting, answer_store
 from gardenmate.rules.frame_lid import answer_general, answer_opener, answer_shut
-from gardenmate.rules.frame_night import answer_night
-from gardenmate.rules.protection import frame_asks
+from gardenmate.rules.frame_night import answer_night, has_blanket
+from gardenmate.rules.protection import frame_asks, frost_span
 from gardenmate.rules.raising import gear, named_crops
 from gardenmate.units import f_to_c
 from gardenmate.world import World
@@ -44,8 +45,12 @@ def _answer(question: Question, world: World) -> Answer:
     asked = frame_asks(question)
     crops = named_crops(question, world)
     read = readings(question)
-    if asked == "gain":
-        return answer_gain(question, world)
+    if asked == "gain" and _span_or_nothing(question):
+        return answer_lids(question, world) if question.cue("glazing") else answer_gain(question, world)
+    if asked in _BUILDING:
+        return _BUILDING[asked](question, world)
+    if asked == "floor":
+        return answer_floor(question, world, crops)
     if asked == "close":
         return answer_shut(question, world, read, crops)
     if read.night and read.outside_c is not None and read.inside_c is None:
@@ -58,11 +63,24 @@ def _answer(question: Question, world: World) -> Answer:
         return answer_day(question, world, read, crops)
     if "opener" in gear(question) or asked == "opener":
         return answer_opener(question, world, crops)
-    if question.cue("glazing") is not None:
-        return answer_lids(question, world)
-    if read.night or "heater" in gear(question):
+    if read.night or asked == "blanket" or "heater" in gear(question):
         return _ask_for_low(question, world)
+    if crops and not any(question.cue(name) for name in ("vent", "sky", "asks_when")):
+        return answer_keep(question, world, crops)
     return answer_general(question, world, crops)
+
+
+_BUILDING = {"lids": answer_lids, "store": answer_store, "siting": answer_siting}
+_SPAN_MOST = {"C": 10.0, "F": 20.0}  # a larger figure beside "how much warmer" is tonight's low
+
+
+def _span_or_nothing(question: Question) -> bool:
+    """True when no temperature was typed, or one small enough to be a difference of temperatures."""
+    ask = question.ask
+    if ask.temperature_c is None:
+        return not ask.temps
+    value, unit = (ask.temp_c, "C") if ask.temp_c is not None else (ask.temp_f, "F")
+    return value is not None and 0.0 < value <= _SPAN_MOST[unit] and ask.when != "tonight"
 
 
 def _about_comfort(question: Question, read: Readings) -> bool:
@@ -98,9 +116,19 @@ def _night_reading(question: Question, world: World, read: Readings) -> Answer:
 def _ask_for_low(question: Question, world: World) -> Answer:
     """About the night, but no temperature: what it holds in general, and the figure that is needed."""
     general = answer_gain(question, world)
+    told = general.headline
+    if has_blanket(question):
+        frame = frame_facts(question, world)
+        plain_c, warm_c = frame.night_rise_c(), frame.night_rise_c(blanket=True)
+        units = world.units
+        told = (
+            f"Shut, a frame holds about {frost_span(plain_c, units)} over outside, with a dry blanket "
+            "on the lid "
+            f"{frost_span(warm_c, units)}."
+        )
     return replace(
         general,
-        headline=f"What low is forecast? {general.headline}",
+        headline=f"What low is forecast? {told}",
         changes=(
             "Type tonight's low, and what stands in it ('lettuce in the frame, 22 tonight').",
             *general.changes,

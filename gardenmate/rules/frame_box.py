@@ -121,7 +121,7 @@ def readings(question: Question) -> Readings:
     outsides = [*by_role.get("outside", []), *by_role.get("air", [])]
     outside = min(lows) if lows else (outsides[0] if outsides else None)
     night = bool(lows) or question.ask.when == "tonight" or frame_asks(question) == "tonight"
-    night = night or question.cue("cover") == "blanket"
+    night = night or question.cue("cover") == "blanket" or frame_asks(question) == "blanket"
     plain = [*by_role.get(None, []), *by_role.get("high", [])]
     if not question.ask.temps and question.ask.temperature_c is not None:
         plain = [question.ask.temperature_c]

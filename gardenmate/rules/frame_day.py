@@ -19,7 +19,7 @@ from gardenmate.rules.frame_box import (
     sky_share,
 )
 from gardenmate.rules.frame_lid import SUN_SOURCE, Vent, vent_limits
-from gardenmate.rules.protection import frost_span, frost_temp
+from gardenmate.rules.protection import frame_asks, frost_span, frost_temp
 from gardenmate.rules.raising import Named, sentence, temp_numbers, unique
 from gardenmate.world import World
 
@@ -32,7 +32,6 @@ def answer_day(question: Question, world: World, read: Readings, crops: Sequence
     sun, assumed_sun = noon_sun_w_m2(question, world)
     share, sky = sky_share(question, world)
     effects, learnt, factor = _calibration(question, world, read, frame, sun * share)
-    lid = question.cue("vent") or "closed"
     shut_c = (
         None if read.outside_c is None else read.outside_c + factor * frame.day_rise_c(sun * share, "closed")
     )
@@ -63,17 +62,17 @@ def answer_day(question: Question, world: World, read: Readings, crops: Sequence
         assumed.append("A sunny sky.")
     if read.outside_c is not None or read.inside_c is None:
         assumed.append("The sun is reckoned for noon; earlier and later it is weaker.")
-    if lid == "closed" and question.cue("vent") is None:
+    if question.cue("vent") in (None, "open"):  # "open" is often only the verb
         assumed.append("It is shut now.")
     if in_greenhouse(question) and read.outside_c is not None:
         assumed.append("Reckoned as for a frame: a larger house warms and cools more slowly.")
     return Answer(
         question=question,
         verdict=verdict,
-        headline=_headline(verdict, _how_wide(width, question), now_c, read, vent, sky, lid, world),
+        headline=_headline(verdict, _how_wide(width, question), now_c, read, vent, sky, world),
         numbers=tuple(numbers),
         details=(*_details(question, read, frame, vent, now_c, sun * share, factor, world), *learnt),
-        steps=_steps(verdict, now_c, read, lid, width, vent, question, world),
+        steps=_steps(verdict, now_c, read, width, vent, question, world),
         changes=_changes(vent, needs_c, crops, question, world),
         cautions=care.texts,
         assumptions=unique(assumed),
@@ -129,7 +128,6 @@ def _headline(
     read: Readings,
     vent: Vent,
     sky: str,
-    lid: str,
     world: World,
 ) -> str:
     units = world.units
@@ -140,10 +138,6 @@ def _headline(
     limit = frost_temp(vent.open_c, units)
     if read.inside_c is not None and now_c >= vent.harm_c:
         danger = "is cooking them" if now_c >= vent.cook_c else "harms seedlings"
-        if lid == "open":
-            return (
-                f"{now} inside with the lid open {danger}: shade it now and water in the cool of the evening."
-            )
         return f"Open it right now, {how}: {now} inside {danger}; {limit} is the limit {for_whom}."
     if read.inside_c is None:
         if verdict == "yes":
@@ -206,7 +200,6 @@ def _steps(
     verdict: Verdict,
     now_c: float,
     read: Readings,
-    lid: str,
     width: str,
     vent: Vent,
     question: Question,
@@ -216,10 +209,9 @@ def _steps(
         return ()
     steps = []
     if read.inside_c is not None and now_c >= vent.harm_c:
-        steps.append("Shade it with cloth or newspaper until it is under control; water once it has cooled.")
-    if lid != "open":
-        hinge = "" if in_greenhouse(question) else ", hinge side to the wind"
-        steps.append(f"{sentence(_how_wide(width, question))}{hinge}.")
+        steps.append("If it is open already, shade it with cloth or newspaper; water once it has cooled.")
+    hinge = "" if in_greenhouse(question) else ", hinge side to the wind"
+    steps.append(f"{sentence(_how_wide(width, question))}{hinge}.")
     shut = frost_temp(vent.shut_c, world.units)
     steps.append(
         f"Shut again {shut_time(question, world)}, or when the inside has dropped to {shut}, to keep "
@@ -274,6 +266,8 @@ def _calibration(
     behind the reading is a guess.
     """
     if read.inside_c is None or read.outside_c is None or has_heat(question) or in_greenhouse(question):
+        return (), (), 1.0
+    if frame_asks(question) in ("close", "leave-shut"):
         return (), (), 1.0
     if question.cue("vent") not in (None, "closed") or question.cue("sky") is None or sun_w_m2 < 100.0:
         return (), (), 1.0

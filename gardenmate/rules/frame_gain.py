@@ -10,7 +10,7 @@ from gardenmate.effects import Effect, GardenChange
 from gardenmate.question import Question
 from gardenmate.rules.cautions import cautions
 from gardenmate.rules.frame_box import Readings, frame_facts, has_heat, in_greenhouse
-from gardenmate.rules.frame_night import BLANKETS, night_working, published_gain
+from gardenmate.rules.frame_night import has_blanket, night_working, published_gain
 from gardenmate.rules.protection import F_DEGREE, frost_span
 from gardenmate.rules.raising import sentence, unique
 from gardenmate.world import World
@@ -104,7 +104,7 @@ def night_calibration(
         return (), ()
     frame = frame_facts(question, world)
     measured = read.inside_c - read.outside_c
-    blanket = question.cue("cover") in BLANKETS
+    blanket = has_blanket(question)
     plain = frame.night_rise_c(blanket=blanket) - frame.night_offset_c
     offset = measured - plain
     units = world.units

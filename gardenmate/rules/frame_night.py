@@ -16,6 +16,7 @@ from gardenmate.rules.protection import (
     F_DEGREE,
     Limits,
     cover_for,
+    frame_asks,
     frost_span,
     frost_temp,
     limits,
@@ -28,6 +29,11 @@ from gardenmate.world import World
 
 _MARGIN_C = 0.9 * F_DEGREE
 BLANKETS = ("blanket", "fleece", "heavy-fleece", "mulch")
+
+
+def has_blanket(question: Question) -> bool:
+    """True when a blanket, mat or fleece over the lid or the plants is named."""
+    return question.cue("cover") in BLANKETS or frame_asks(question) == "blanket"
 
 
 def inside_low_c(
@@ -48,7 +54,7 @@ def answer_night(question: Question, world: World, read: Readings, crops: Sequen
     assert read.outside_c is not None
     frame = frame_facts(question, world)
     units = world.units
-    blanket = question.cue("cover") in BLANKETS
+    blanket = has_blanket(question)
     plain_c, warm_c = inside_low_c(question, world, frame, read.outside_c)
     inside_c = warm_c if blanket else plain_c
     care = cautions(world.facts, "cold-frame", "lid", "heater", "electricity")

@@ -11,7 +11,7 @@ from gardenmate.rules.cautions import cautions
 from gardenmate.rules.frost_groups import group_rows
 from gardenmate.rules.frost_sky import Night
 from gardenmate.rules.frost_words import plants
-from gardenmate.rules.protection import frost_temp, note_in_units
+from gardenmate.rules.protection import frost_asks, frost_temp, note_in_units
 from gardenmate.rules.raising import Named, days_text, listed, sentence, unique
 from gardenmate.world import World
 
@@ -24,7 +24,8 @@ def answer_after(question: Question, world: World, crops: Sequence[Named], tonig
     verdicts = {row["verdict"] for _, row in rows}
     verdict: Verdict | None = verdicts.pop() if len(verdicts) == 1 else None
     table = None
-    if tonight is not None:
+    others = tonight is not None and (frost_asks(question) == "others" or not rows)
+    if tonight is not None and others:
         table = group_rows(question, world, tonight, leave_out=tuple(n.crop.id for n in crops))
     elif len(rows) > 1:
         table = Table(
@@ -41,8 +42,8 @@ def answer_after(question: Question, world: World, crops: Sequence[Named], tonig
         details = [facts["woody_after"]["text"], facts["woody_after"]["blossom"]]
     return Answer(
         question=question,
-        verdict=verdict if tonight is None else "tight",
-        headline=_headline(rows, tonight, world),
+        verdict="tight" if others else verdict,
+        headline=_headline(rows, tonight if others else None, world),
         numbers=tuple(numbers),
         details=(*details, facts["after"]["signs"]),
         table=table,

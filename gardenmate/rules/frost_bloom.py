@@ -14,7 +14,7 @@ from gardenmate.rules.frost_sky import Night
 from gardenmate.rules.frost_words import plural_of
 from gardenmate.rules.protection import F_DEGREE, frost_temp, note_in_units
 from gardenmate.rules.raising import listed, sentence, temp_numbers, unique
-from gardenmate.units import f_to_c
+from gardenmate.units import Units, f_to_c
 from gardenmate.world import World
 
 _STAGE_CUES = {"bloom": "bloom", "fruit": "fruit"}
@@ -119,12 +119,16 @@ def answer_bloom(question: Question, world: World, refs: Sequence[CropRef], toni
         steps=() if verdict in (None, "yes") else _STEPS,
         changes=_changes(phase, tonight),
         cautions=care.texts,
-        assumptions=(_BUD_AIR,) if tonight else (),
+        assumptions=(
+            *((_BUD_AIR,) if tonight else ()),
+            *((_ONE_STAGE,) if phase and len({f["base"] for f in fruits}) > 1 else ()),
+        ),
         sources=unique(*(f["sources"] for f in fruits), notes["sources"], ("common-practice",), care.sources),
         working=tuple(_working(f, s, tonight, world) for f, s in known) if tonight else (),
     )
 
 
+_ONE_STAGE = "All of them taken at the stage you named; ask for each on its own where they differ."
 _BEGIN = ("losses_begin", "losses begin near")
 _BUD_AIR = (
     "Air near the buds taken as the forecast low; on a clear, calm night exposed buds can be a degree or two "
@@ -234,6 +238,8 @@ def _headline(
 ) -> str:
     units = world.units
     if tonight is None:
+        if known:
+            return f"{sentence('; '.join(_stage_limits(f, s, units) for f, s in known))}."
         low = listed(dict.fromkeys(_fruit_name(f) for f in fruits))
         return f"{sentence(low)} buds: the table tells what each stage stands; type tonight's low as well."
     low = frost_temp(tonight.low_c, units)
@@ -259,6 +265,15 @@ def _headline(
     if stage.lost_c is not None and stage.figures == "kill":
         ends += f" and nearly all are gone near {frost_temp(stage.lost_c, units)}"
     return f"{start} at {low}: {listed(parts)}{ends}."
+
+
+def _stage_limits(fruit: Mapping[str, Any], stage: BudStage, units: Units) -> str:
+    begins = (
+        f"{_fruit_name(fruit)} at {stage.name}: losses begin near {frost_temp(stage.hurt_c or 0.0, units)}"
+    )
+    if stage.lost_c is None or stage.figures != "kill":
+        return begins
+    return f"{begins}, nearly all are gone near {frost_temp(stage.lost_c, units)}"
 
 
 def _fruit_name(fruit: Mapping[str, Any]) -> str:

@@ -80,9 +80,7 @@ def _usual(question: Question, world: World, site: Site, threshold_c: float) -> 
         if late > half:
             marks.append(Mark("(10%)", late))
     if autumn is not None:
-        anchor = site.anchor(today)
-        if autumn.day_at(0.9, anchor) < today:
-            anchor = site.anchor(anchor + timedelta(days=400))
+        anchor = _autumn_anchor(site, autumn, today)
         half, early = autumn.day(anchor), autumn.day_at(0.1, anchor)
         numbers += [
             Number("first_frost_50", half, "date", "first frost, half the years by"),
@@ -116,20 +114,27 @@ def _spring_anchor(site: Site, spring: FreezeDate, today: date) -> date:
     return site.anchor(anchor + timedelta(days=400)) if past < today else anchor
 
 
+def _autumn_anchor(site: Site, autumn: FreezeDate, today: date) -> date:
+    """This year's season until its first frost is clearly past, then the next one."""
+    anchor = site.anchor(today)
+    return site.anchor(anchor + timedelta(days=400)) if autumn.day_at(0.9, anchor) < today else anchor
+
+
 def _usual_headline(
     site: Site, spring: FreezeDate | None, autumn: FreezeDate | None, world: World, limit: str
 ) -> str:
     today = world.today
-    if spring is not None:
-        anchor = _spring_anchor(site, spring, today)
-        half, late = spring.day(anchor), spring.day_at(0.9, anchor)
-        return (
-            f"At {site.label} the last {limit} night is usually about {show_date(half, today)}; one year in "
-            f"ten it comes after {show_date(late, today)}."
-        )
-    assert autumn is not None
-    first = show_date(autumn.day(site.anchor(today)), today)
-    return f"At {site.label} the first {limit} night is usually about {first}."
+    first = None
+    if autumn is not None:
+        first = show_date(autumn.day(_autumn_anchor(site, autumn, today)), today)
+    if spring is None:
+        return f"At {site.label} the first {limit} night is usually about {first}."
+    anchor = _spring_anchor(site, spring, today)
+    half, late = (show_date(day, today) for day in (spring.day(anchor), spring.day_at(0.9, anchor)))
+    end = f", the first of autumn about {first}" if first else ""
+    return (
+        f"At {site.label} the last {limit} night is usually about {half} (one year in ten after {late}){end}."
+    )
 
 
 def _working(spring: FreezeDate | None, autumn: FreezeDate | None, site: Site) -> tuple[str, ...]:

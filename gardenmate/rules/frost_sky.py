@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from gardenmate.question import Question
+from gardenmate.question import Question, Slots, Temperature
 from gardenmate.rules.protection import F_DEGREE, frost_span, frost_temp
 from gardenmate.rules.raising import unique
 from gardenmate.science import frost_night
@@ -17,6 +17,7 @@ from gardenmate.units import c_to_f, f_to_c
 from gardenmate.world import World
 
 Sky = Literal["clear", "cloudy", "unknown"]
+_WARMEST_NIGHT_C = 25.0
 _NOT_LOWS = ("high", "inside", "soil", "setting")
 
 
@@ -51,13 +52,30 @@ class Night:
 def typed_low_c(question: Question) -> float | None:
     """The low the question names, degrees C: one marked low, else the governing one, else the least."""
     ask = question.ask
-    lows = [t.celsius for t in ask.temps if t.role == "low"]
+    lows = [_sensible_c(t) for t in ask.temps if t.role == "low"]
     if lows:
         return min(lows)
-    if ask.temperature_c is not None:
-        return ask.temperature_c
-    others = [t.celsius for t in ask.temps if t.role not in _NOT_LOWS]
+    governing = _governing(ask)
+    if governing is not None:
+        return _sensible_c(governing)
+    others = [_sensible_c(t) for t in ask.temps if t.role not in _NOT_LOWS]
     return min(others) if others else None
+
+
+def _governing(ask: Slots) -> Temperature | None:
+    """The one temperature that governs, with the unit it was typed in."""
+    if ask.temp_c is not None:
+        return Temperature(ask.temp_c, "C")
+    return None if ask.temp_f is None else Temperature(ask.temp_f, "F")
+
+
+def _misread(temp: Temperature) -> bool:
+    """True for a night low no night has in degrees C: Fahrenheit was meant."""
+    return temp.unit == "C" and temp.value > _WARMEST_NIGHT_C
+
+
+def _sensible_c(temp: Temperature) -> float:
+    return f_to_c(temp.value) if _misread(temp) else temp.celsius
 
 
 def sky_of(question: Question) -> Sky:
@@ -79,6 +97,9 @@ def night(question: Question, world: World) -> Night | None:
     details: list[str] = []
     working: list[str] = []
     sources: list[str] = []
+    typed = [t for t in (*question.ask.temps, _governing(question.ask)) if t is not None and _misread(t)]
+    if typed:
+        details.append(f"Read as {typed[0].value:g} F: no night is that warm in Celsius.")
     if forecast is not None:
         low_forecast, text, line, more = forecast
         details.append(text)

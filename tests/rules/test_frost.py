@@ -236,3 +236,25 @@ def test_every_answer_cites_sources_that_exist() -> None:
         assert reply.cautions
         for source in reply.sources:
             FACTS.source(source)
+
+
+def test_a_night_too_warm_for_celsius_is_read_as_fahrenheit() -> None:
+    reply = ask(F, "tomato", c=38, role="low", world=bare_world(units="metric"))
+    assert reply.verdict == "tight"
+    assert number(reply, "low_f") == 38
+    assert any("Read as 38 F" in d for d in reply.details)
+
+
+def test_dead_after_a_given_low_still_speaks_of_the_crop() -> None:
+    reply = ask(F, "lettuce/leaf", c=-4, role="low", cues={"frosting": "aftermath"})
+    assert reply.verdict == "yes"
+    assert reply.headline.startswith("Not dead yet")
+
+
+def test_what_covers_keep() -> None:
+    every = ask(F, cues={"frosting": "covers"})
+    assert every.table is not None
+    assert len(every.table.rows) == 9
+    one = ask(F, cues={"frosting": "covers", "cover": "heavy-fleece"})
+    assert one.headline.startswith("Heavy fleece keeps about 6 to 8 F degrees")
+    assert number(one, "cover_gain_max_f") == 8

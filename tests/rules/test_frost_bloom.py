@@ -106,3 +106,13 @@ def test_fruit_and_vegetables_together() -> None:
     reply = ask(F, "tomato", "apple", f=28, cues={"bud_stage": "bloom"})
     assert "Tomatoes will not live" in reply.headline
     assert "apple at full bloom" in reply.headline
+
+
+def test_a_stage_without_a_low_is_told_in_the_headline() -> None:
+    reply = ask(F, "apple", cues={"bud_stage": "bloom"})
+    assert "losses begin near 28 F, nearly all are gone near 25 F" in reply.headline
+
+
+def test_two_fruits_at_one_named_stage_say_so() -> None:
+    reply = ask(F, "apple", "pear", f=27, cues={"bud_stage": "bloom"})
+    assert any("All of them taken at the stage" in a for a in reply.assumptions)

@@ -1,0 +1,225 @@
+"""Living in the frame: from when, down to what, and what water jugs, insulation and the right slope add."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from gardenmate.answer import Answer, Number, Table, Verdict
+from gardenmate.question import Question
+from gardenmate.rules.cautions import cautions
+from gardenmate.rules.frame_box import FrameFacts, frame_facts
+from gardenmate.rules.frame_comfort import night_row
+from gardenmate.rules.frost_groups import group_limits
+from gardenmate.rules.frost_words import plants
+from gardenmate.rules.protection import F_DEGREE, frost_span, frost_temp, limits
+from gardenmate.rules.raising import Named, listed, sentence, temp_numbers, unique
+from gardenmate.units import f_to_c, show_date
+from gardenmate.world import World
+
+_LOW_RISK, _HIGH_RISK = 0.10, 0.50  # odds accepted, common practice
+_WATER_WH_PER_LITRE_K = 1.163  # heat a litre of water gives back per C degree it cools
+
+
+def answer_keep(question: Question, world: World, crops: Sequence[Named]) -> Answer:
+    """Can these crops live in the shut frame from now on: odds of a night too cold for it still to come."""
+    frame = frame_facts(question, world)
+    gain_c = frame.night_rise_c()
+    units = world.units
+    bounds = [(n, limits(world.facts, n.crop, question.cue("stage"), units)) for n in crops]
+    edge_c = max(b.hurt_c for _, b in bounds) - gain_c
+    names = listed(plants(n).word for n in crops)
+    edge = frost_temp(edge_c, units)
+    verdict: Verdict | None = None
+    chance = None
+    end = f"they are unhurt in it while nights outside stay above about {edge}"
+    start = sentence(names)
+    site = world.site
+    if site is not None:
+        from gardenmate.climate.freezes import frost_odds
+
+        day = question.ask.date or world.today
+        chance = frost_odds(site, day, edge_c)
+        verdict = "yes" if chance <= _LOW_RISK else ("tight" if chance <= _HIGH_RISK else "no")
+        start = {"yes": f"Yes, {names} can live in it", "tight": f"At some risk {names} can live in it",
+                 "no": f"Not yet for {names}"}[verdict]  # fmt: skip
+        end = (
+            f"a night under {edge}, too cold for it, still comes at {site.label} after "
+            f"{show_date(day, world.today)} in about {round(100 * chance)} of 100 years"
+        )
+    care = cautions(world.facts, "cold-frame", "heat", "lid")
+    numbers = [*temp_numbers("outside_limit", "unhurt inside down to, outside", edge_c)]
+    if chance is not None:
+        numbers.append(Number("frost_odds", round(100 * chance), "%", "odds of a colder night still to come"))
+    return Answer(
+        question=question,
+        verdict=verdict,
+        headline=f"{start}: {end}.",
+        numbers=tuple(numbers),
+        details=(
+            f"Shut at night it stays about {frost_span(gain_c, units)} over outside; by day in sun it "
+            "must be aired.",
+        ),
+        chance=chance,
+        changes=(
+            "Type tonight's low for an answer about tonight.",
+            *(("Tell me the place for the odds.",) if site is None else ()),
+        ),
+        cautions=care.texts,
+        assumptions=unique(
+            frame.assumptions,
+            () if question.cue("stage") else ("Hardened, growing plants.",),
+            site.notes if site else (),
+        ),
+        sources=unique(
+            frame.sources, *(b.sources for _, b in bounds), site.source_ids if site else (), care.sources
+        ),
+        working=(
+            f"Hurt at {frost_temp(edge_c + gain_c, units)} less {frost_span(gain_c, units)} held by "
+            f"the frame = {edge} "
+            "outside.",
+        ),
+    )
+
+
+def answer_floor(question: Question, world: World, crops: Sequence[Named]) -> Answer:
+    """How cold may it get in there: where each crop grows on, stands still, is hurt."""
+    units = world.units
+    care = cautions(world.facts, "cold-frame", "heater", "electricity")
+    if not crops:
+        stall = frost_temp(f_to_c(50.0), units)
+        return Answer(
+            question=question,
+            verdict=None,
+            headline=f"It depends on what is in it: tender crops stand still below about {stall} and "
+            "die near "
+            f"{frost_temp(f_to_c(30.0), units)}; hardy salads only mind hard frost.",
+            table=group_limits(world),
+            changes=("Name the crops for their own figures.",),
+            cautions=care.texts,
+            sources=unique(("hill", "common-practice"), care.sources),
+        )
+    rows = [
+        (n, night_row(world, n), limits(world.facts, n.crop, question.cue("stage"), units)) for n in crops
+    ]
+    one = len(rows) == 1
+    numbers: list[Number] = []
+    parts = []
+    for named, row, bound in rows:
+        crop = None if one else named.id
+        stall_c = max(f_to_c(row["stall_f"]), bound.hurt_c)
+        numbers += temp_numbers("comfort_low", "grows on nights of", f_to_c(row["comfort_f"][0]), crop)
+        numbers += temp_numbers("stall_below", "stands still below", stall_c, crop)
+        numbers += temp_numbers("hurt_below", "hurt below", bound.hurt_c, crop)
+        p = plants(named)
+        parts.append(
+            f"{p.word} {p.does('stand')} still below about {frost_temp(stall_c, units)} and {p.are} "
+            "hurt below "
+            f"{frost_temp(bound.hurt_c, units)}"
+        )
+    table = Table(
+        ("crop", "grows on nights of", "stands still below", "hurt below"),
+        tuple(
+            (
+                plants(n).word,
+                frost_temp(f_to_c(row["comfort_f"][0]), units),
+                frost_temp(max(f_to_c(row["stall_f"]), b.hurt_c), units),
+                frost_temp(b.hurt_c, units),
+            )
+            for n, row, b in rows
+        ),
+    )
+    return Answer(
+        question=question,
+        verdict=None,
+        headline=f"{sentence('; '.join(parts))}.",
+        numbers=tuple(numbers),
+        table=None if one else table,
+        changes=("Type the temperature inside, or tonight's low, for a verdict.",),
+        cautions=care.texts,
+        sources=unique(*(row["sources"] for _, row, _ in rows), *(b.sources for *_, b in rows), care.sources),
+    )
+
+
+def answer_store(question: Question, world: World) -> Answer:
+    """What water jugs, a barrel, bricks or insulated sides add at night."""
+    frame = frame_facts(question, world)
+    units = world.units
+    table = frame.table["store"]
+    litres, cools_c, hours = table["litres"], table["cools_f"] * F_DEGREE, table["night_hours"]
+    watts = _WATER_WH_PER_LITRE_K * litres * cools_c / hours
+    water_c = watts / frame.loss_w_k("closed")
+    walls_c = _insulated_gain_c(frame)
+    care = cautions(world.facts, "cold-frame", "lid")
+    return Answer(
+        question=question,
+        verdict="yes",
+        headline=f"Yes, a little: {litres} litres (5 gal) of water in dark jugs adds about "
+        f"{frost_span(water_c, units)} at night, insulated sides about {frost_span(walls_c, units)}.",
+        numbers=(
+            Number("water_gain_c", round(water_c, 1), "C", "5 gal of water adds"),
+            Number("water_gain_f", round(water_c * 1.8, 1), "F", "5 gal of water adds"),
+            Number("insulation_gain_c", round(walls_c, 1), "C", "insulated sides add"),
+            Number("insulation_gain_f", round(walls_c * 1.8, 1), "F", "insulated sides add"),
+        ),
+        details=(
+            "Water only gives back what a sunny day has put in: stand the jugs in full sun, dark, "
+            "and full. After "
+            "dull days they do little.",
+            "Straw bales, leaves or earth banked against the sides work like insulation as long as "
+            "they stay dry.",
+        ),
+        changes=("A dry blanket over the lid usually adds more than either.",),
+        cautions=care.texts,
+        assumptions=unique(
+            frame.assumptions,
+            (f"The water cools by {frost_span(cools_c, units)} over a night of {hours} hours.",),
+        ),
+        sources=unique(frame.sources, table["sources"], care.sources),
+        working=(
+            f"{litres} litres x {_WATER_WH_PER_LITRE_K} Wh x {cools_c:.1f} C degrees / {hours} h = "
+            f"{watts:.0f} W; over "
+            f"{frame.loss_w_k('closed'):.1f} W per C degree that is {water_c:.1f} C degrees.",
+        ),
+    )
+
+
+def _insulated_gain_c(frame: FrameFacts) -> float:
+    """What foam sides would add to the night rise, C degrees."""
+    from dataclasses import replace
+
+    u_wall = float(frame.table["frame"]["u_wall_insulated_w_m2k"])
+    better = replace(frame, box=replace(frame.box, u_wall=u_wall), insulated=True)
+    return max(0.0, better.night_rise_c() - frame.night_rise_c())
+
+
+def answer_siting(question: Question, world: World) -> Answer:
+    """Which way it faces and how steep the lid stands."""
+    table = world.facts.table("protection")["siting"]
+    site = world.site
+    care = cautions(world.facts, "cold-frame", "lid")
+    low, high = table["slope_deg"]
+    side = "north" if site is not None and site.southern else "south"
+    if site is None:
+        steep = f"{low} to {high} degrees from level"
+    else:
+        spring = min(high, max(low, round(abs(site.lat))))
+        winter = min(high, max(low, round(abs(site.lat) + table["winter_adds_deg"])))
+        steep = f"about {spring} degrees from level for spring use, {winter} for winter"
+    return Answer(
+        question=question,
+        verdict=None,
+        headline=f"Face it {side} with shelter behind, the lid at {steep}.",
+        numbers=(
+            Number("slope_min_deg", low, "degrees", "flattest useful slope"),
+            Number("slope_max_deg", high, "degrees", "steepest useful slope"),
+            Number("back_higher_in", table["back_higher_in"], "in", "back above the front, at least"),
+        ),
+        details=(
+            f"At least the back stands {table['back_higher_in']} in "
+            f"({table['back_higher_in'] * 2.54:.0f} cm) above the "
+            "front, so that rain runs off and low sun comes in; brush wet snow off.",
+        ),
+        cautions=care.texts,
+        assumptions=() if site else ("North of the equator.",),
+        sources=unique(table["sources"], care.sources),
+    )
