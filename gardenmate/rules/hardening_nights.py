@@ -10,11 +10,12 @@ from datetime import date, timedelta
 from typing import Literal
 
 from gardenmate.answer import Answer, Number, Table, Verdict
+from gardenmate.climate.site import Site
 from gardenmate.question import Question, Temperature
 from gardenmate.rules.cautions import cautions
 from gardenmate.rules.hardening_facts import Hardening, hardening_of
-from gardenmate.rules.raising import listed, sentence, temp_numbers, unique, when
-from gardenmate.units import f_to_c, show_temp
+from gardenmate.rules.raising import listed, place_name, sentence, temp_numbers, unique, when
+from gardenmate.units import f_to_c, show_date, show_temp
 from gardenmate.world import World
 
 Place = Literal["out", "either", "in"]
@@ -203,6 +204,60 @@ def _several_nights(
     )
 
 
+def usual_answer(question: Question, world: World, kept: tuple[Hardening, ...], *, bring_in: bool) -> Answer:
+    """No low was typed: by the usual lows of the place; without a place, the limits and what to tell."""
+    shown = kept or (hardening_of(None, world),)
+    site, units = world.site, world.units
+    strict = max(shown, key=lambda k: k.hard_night_c)
+    if site is None:
+        hard, soft = show_temp(strict.hard_night_c, units), show_temp(strict.night_c, units)
+        first = f" ({soft} in the first days)" if soft != hard else ""
+        return _reply(
+            question,
+            world,
+            shown,
+            None,
+            f"It hangs on the low: bring {_plants(shown)} in below {hard}{first}; type tonight's forecast.",
+            working=(f"Limits of {strict.name}: {soft} while hardening, {hard} once hard.",),
+        )
+    day = question.ask.date or world.today
+    low_c = site.min_c(day)
+    places = {place_for(low_c, k, question.cue("stage"), question.ask.days) for k in shown}
+    where: Place = "in" if "in" in places else "either" if "either" in places else "out"
+    leave: dict[Place, Verdict] = {"out": "yes", "either": "tight", "in": "no"}
+    fetch: dict[Place, Verdict] = {"out": "no", "either": "tight", "in": "yes"}
+    advice = {
+        "out": f"mild enough to leave {_plants(shown)} out",
+        "either": f"borderline for {_plants(shown)}: out only if they have had several nights out",
+        "in": f"too cold for {_plants(shown)}: bring them in",
+    }[where]
+    safe = _usual_from(site, strict.hard_night_c, day)
+    return _reply(
+        question,
+        world,
+        shown,
+        (fetch if bring_in else leave)[where],
+        f"Usual lows in {place_name(site)} now are about {show_temp(low_c, units)}, {advice}.",
+        numbers=(
+            *temp_numbers("usual_low", "usual low now", low_c),
+            *((Number("nights_from", safe, "date", "usual lows reach the limit"),) if safe else ()),
+        ),
+        details=("Tonight's forecast decides, not the average: type the low.",),
+        working=(
+            f"Usual low {show_temp(low_c, units)} against {show_temp(strict.night_c, units)} while hardening "
+            f"and {show_temp(strict.hard_night_c, units)} once hard ({strict.name}).",
+        ),
+        assumptions=(f"No low was given: the usual one of {place_name(site)} for the date.",),
+        more_sources=site.source_ids,
+    )
+
+
+def _usual_from(site: Site, limit_c: float, today: date) -> date | None:
+    """The next day on which the usual low is at the limit or above; None within a year."""
+    days = (today + timedelta(days=ahead) for ahead in range(366))
+    return next((day for day in days if site.min_c(day) >= limit_c), None)
+
+
 def limit_answer(question: Question, world: World, kept: tuple[Hardening, ...]) -> Answer:
     """How low a night may be: while hardening, and once hardened."""
     shown = kept or (hardening_of(None, world),)
@@ -232,13 +287,29 @@ def limit_answer(question: Question, world: World, kept: tuple[Hardening, ...]) 
         None,
         headline,
         table=table if len(shown) > 1 else None,
-        details=tuple(k.named.crop.set_out.chill_note for k in shown if k.named and units == "us"),
+        details=(
+            *_usually(shown, world),
+            *(k.named.crop.set_out.chill_note for k in shown if k.named and units == "us"),
+        ),
         working=tuple(
             f"{sentence(k.name)}: {show_temp(k.night_c, units)} while hardening, "
             f"{show_temp(k.hard_night_c, units)} after."
             for k in shown
         ),
     )
+
+
+def _usually(shown: tuple[Hardening, ...], world: World) -> tuple[str, ...]:
+    """When nights at the place usually get there."""
+    if world.site is None:
+        return ()
+    told = []
+    for k in shown:
+        day = _usual_from(world.site, k.hard_night_c, world.today)
+        if day is not None:
+            usual = "now" if day == world.today else f"from about {show_date(day, world.today)}"
+            told.append(f"Nights in {place_name(world.site)} usually hold that for {k.name} {usual}.")
+    return tuple(told)
 
 
 def _reply(
@@ -253,6 +324,7 @@ def _reply(
     table: Table | None = None,
     working: tuple[str, ...] = (),
     assumptions: tuple[str, ...] = (),
+    more_sources: tuple[str, ...] = (),
 ) -> Answer:
     limits = tuple(
         n
@@ -276,6 +348,6 @@ def _reply(
         ),
         cautions=cautions(world.facts, "hardening-off").texts,
         assumptions=unique(notes, assumptions),
-        sources=unique(*(k.sources for k in shown)),
+        sources=unique(*(k.sources for k in shown), more_sources),
         working=working,
     )

@@ -54,6 +54,8 @@ def _answer(question: Question, world: World) -> Answer:
         return _held_too_long(question, world, kept)
     if nights.about_nights(question, world, wanted & _NIGHT):
         return nights.answer(question, world, kept, bring_in="bring-in" in wanted)
+    if wanted & _NIGHT and question.ask.temperature_c is None:
+        return nights.usual_answer(question, world, kept, bring_in="bring-in" in wanted)
     if wanted & _LIMIT:
         return nights.limit_answer(question, world, kept)
     if "sunburn" in wanted:

@@ -1,6 +1,7 @@
 """Mat and lamp: does it need bottom heat, which setting, when off; how much light, from what, at what cost.
 
-The answers are in bottom_heat and mat_settings (mat), and in lamps (light); this file finds out which of them was asked for.
+The answers are in bottom_heat and mat_settings (mat), and in lamps (light); this file finds out which of
+them was asked for.
 """
 
 from __future__ import annotations

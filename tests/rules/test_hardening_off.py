@@ -152,3 +152,19 @@ def test_white_leaves_are_sunburn() -> None:
 
 def test_hardened_okra_stands_58() -> None:
     assert ask(O, "okra", f=58, when="tonight", cues={"stage": "hardened"}).verdict == "yes"
+
+
+def test_no_low_and_no_place_asks_for_the_low() -> None:
+    reply = ask(O, "pepper", cues={"asks": "tonight"})
+    assert reply.verdict is None
+    assert reply.headline.startswith("It hangs on the low: bring pepper plants in below 50 F")
+
+
+def test_no_low_but_a_place_goes_by_its_usual_nights() -> None:
+    world = bare_world(site=continental_site())
+    assert ask(O, "pepper", world=world, cues={"asks": "tonight"}).verdict == "no"
+    assert ask(O, "pepper", world=world, cues={"asks": "bring-in"}).verdict == "yes"
+    summer = bare_world(site=continental_site(), today=date(2027, 7, 15))
+    assert ask(O, "kale", world=summer, cues={"asks": "tonight"}).verdict == "yes"
+    limit = ask(O, "pepper", world=world, cues={"asks": "limit"})
+    assert any("usually hold that for pepper from about" in said for said in limit.details)
