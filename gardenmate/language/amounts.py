@@ -18,22 +18,188 @@ _TIME = {"day": ("days", 1.0), "days": ("days", 1.0), "week": ("weeks", 1.0), "w
          "year": ("years", 1.0), "years": ("years", 1.0), "yr": ("years", 1.0), "yrs": ("years", 1.0),
          "minute": ("minutes", 1.0), "minutes": ("minutes", 1.0)}  # fmt: skip
 _NOT_A_SPAN = frozenset({"window", "forecast", "stretch", "spell", "outlook"})
-_ORDINALS = {"first": 1, "second": 2, "third": 3, "fourth": 4, "fifth": 5, "sixth": 6, "seventh": 7, "eighth": 8, "ninth": 9, "tenth": 10}
-_PEOPLE = frozenset("people person persons adults adult mouths folks kids kid children eaters".split())
-_HOUSE = frozenset("family household house crew us".split())
+_ORDINALS = {
+    "first": 1,
+    "second": 2,
+    "third": 3,
+    "fourth": 4,
+    "fifth": 5,
+    "sixth": 6,
+    "seventh": 7,
+    "eighth": 8,
+    "ninth": 9,
+    "tenth": 10,
+}
+_PEOPLE = frozenset(
+    ["people", "person", "persons", "adults", "adult", "mouths", "folks", "kids", "kid", "children", "eaters"]
+)
+_HOUSE = frozenset(["family", "household", "house", "crew", "us"])
 _UNITS_OF_COUNT = frozenset(
-    "plant plants seed seeds seedling seedlings start starts tray trays pot pots packet packets pack packs lb lbs pound "
-    "pounds kg kilos kilo oz foot feet ft row rows bed beds clove cloves bulb bulbs head heads jar jars quart quarts pint "
-    "pints set sets slip slips crown crowns tuber tubers cane canes cutting cuttings bush bushes tree trees vine vines "
-    "root roots meter meters metre metres ears bunches plugs six-packs flats flat transplants runners divisions more "
-    "gallons litres liters m cells modules cups stems squares sticks blocks".split()
+    [
+        "plant",
+        "plants",
+        "seed",
+        "seeds",
+        "seedling",
+        "seedlings",
+        "start",
+        "starts",
+        "tray",
+        "trays",
+        "pot",
+        "pots",
+        "packet",
+        "packets",
+        "pack",
+        "packs",
+        "lb",
+        "lbs",
+        "pound",
+        "pounds",
+        "kg",
+        "kilos",
+        "kilo",
+        "oz",
+        "foot",
+        "feet",
+        "ft",
+        "row",
+        "rows",
+        "bed",
+        "beds",
+        "clove",
+        "cloves",
+        "bulb",
+        "bulbs",
+        "head",
+        "heads",
+        "jar",
+        "jars",
+        "quart",
+        "quarts",
+        "pint",
+        "pints",
+        "set",
+        "sets",
+        "slip",
+        "slips",
+        "crown",
+        "crowns",
+        "tuber",
+        "tubers",
+        "cane",
+        "canes",
+        "cutting",
+        "cuttings",
+        "bush",
+        "bushes",
+        "tree",
+        "trees",
+        "vine",
+        "vines",
+        "root",
+        "roots",
+        "meter",
+        "meters",
+        "metre",
+        "metres",
+        "ears",
+        "bunches",
+        "plugs",
+        "six-packs",
+        "flats",
+        "flat",
+        "transplants",
+        "runners",
+        "divisions",
+        "more",
+        "gallons",
+        "litres",
+        "liters",
+        "m",
+        "cells",
+        "modules",
+        "cups",
+        "stems",
+        "squares",
+        "sticks",
+        "blocks",
+    ]
 )
 _NOT_COUNT = frozenset(
-    "day days week weeks month months year years yr yrs hour hours hrs minute minutes inch inches in cm mm tall f c degrees "
-    "degree percent % st nd rd th am pm times x s zone watt watts w v volt mph k lux o'clock clock per miles km wide deep long "
-    "apart mil gauge acre acres old hr wk wks ppfd b a sq gallon litre liter".split()
+    [
+        "day",
+        "days",
+        "week",
+        "weeks",
+        "month",
+        "months",
+        "year",
+        "years",
+        "yr",
+        "yrs",
+        "hour",
+        "hours",
+        "hrs",
+        "minute",
+        "minutes",
+        "inch",
+        "inches",
+        "in",
+        "cm",
+        "mm",
+        "tall",
+        "f",
+        "c",
+        "degrees",
+        "degree",
+        "percent",
+        "%",
+        "st",
+        "nd",
+        "rd",
+        "th",
+        "am",
+        "pm",
+        "times",
+        "x",
+        "s",
+        "zone",
+        "watt",
+        "watts",
+        "w",
+        "v",
+        "volt",
+        "mph",
+        "k",
+        "lux",
+        "o'clock",
+        "clock",
+        "per",
+        "miles",
+        "km",
+        "wide",
+        "deep",
+        "long",
+        "apart",
+        "mil",
+        "gauge",
+        "acre",
+        "acres",
+        "old",
+        "hr",
+        "wk",
+        "wks",
+        "ppfd",
+        "b",
+        "a",
+        "sq",
+        "gallon",
+        "litre",
+        "liter",
+    ]
 )
-_FALSE_LEADS = frozenset("zone usda step page channel chapter top number no".split())
+_FALSE_LEADS = frozenset(["zone", "usda", "step", "page", "channel", "chapter", "top", "number", "no"])
 
 
 def find_money(board: Board) -> None:
@@ -44,15 +210,29 @@ def find_money(board: Board) -> None:
             continue
         if i and tokens[i - 1].word in _SIGNS and token.gap.strip() == "":
             board.lay(i - 1, i + 1, "money", token.number)
-        elif board.word(i + 1) in _BUCKS and not (board.word(i + 1) == "p" and tokens[i + 1].gap not in ("", " ")):
+        elif board.word(i + 1) in _BUCKS and not (
+            board.word(i + 1) == "p" and tokens[i + 1].gap not in ("", " ")
+        ):
             end = i + 2
             value = token.number * _BUCKS[board.word(i + 1)]
-            if value >= 1 and end < len(tokens) and tokens[end].number is not None and tokens[end].gap == " " and tokens[end].number >= 50:
+            if (
+                value >= 1
+                and end < len(tokens)
+                and tokens[end].number is not None
+                and tokens[end].gap == " "
+                and tokens[end].number >= 50
+            ):
                 value, end = value + tokens[end].number / 100, end + 1  # "three dollars fifty"
             board.lay(i, end, "money", value)
         elif board.word(i + 1) in ("each", "apiece", "ea") and "." in token.raw:
             board.lay(i, i + 1, "money", token.number)
-        elif board.word(i + 1) == "pounds" and board.near(i, frozenset({"each", "cost", "price", "buy", "garden", "nursery", "charge"}), 8, 6) and not board.near(i, frozenset({"of", "harvest", "yield"}), 0, 3):
+        elif (
+            board.word(i + 1) == "pounds"
+            and board.near(
+                i, frozenset({"each", "cost", "price", "buy", "garden", "nursery", "charge"}), 8, 6
+            )
+            and not board.near(i, frozenset({"of", "harvest", "yield"}), 0, 3)
+        ):
             board.lay(i, i + 2, "money", token.number)
 
 
@@ -60,7 +240,10 @@ def price(board: Board) -> float | None:
     """The price that counts: the one said to be for each, else the first."""
     spans = board.of("money")
     for span in spans:
-        if board.word(span.end) in _EACH or (board.word(span.end), board.word(span.end + 1)) == ("a", "plant"):
+        if board.word(span.end) in _EACH or (board.word(span.end), board.word(span.end + 1)) == (
+            "a",
+            "plant",
+        ):
             return float(span.value)
     return float(spans[0].value) if spans else None
 
@@ -71,22 +254,35 @@ def find_ages(board: Board, today: date) -> None:
     for i, token in enumerate(tokens):
         n, follow, third = token.number, board.word(i + 1), board.word(i + 2)
         if n is not None and follow in ("year", "years", "yr", "yrs", "y") and n < 100:
-            if third in ("old", "olds"):
-                board.lay(i, i + 3, "age", n)
-            elif third == "ago" and board.near(i, _PLANTED, 10, 3):
+            if third in ("old", "olds") or (third == "ago" and board.near(i, _PLANTED, 10, 3)):
                 board.lay(i, i + 3, "age", n)
             elif third in ("in", "now") and board.near(i, _PLANTED | {"had"}, 8, 4):
                 board.lay(i, i + 2, "age", n)
-        elif n is not None and follow in ("st", "nd", "rd", "th") and third in ("year", "summer", "season", "spring"):
+        elif (
+            n is not None
+            and follow in ("st", "nd", "rd", "th")
+            and third in ("year", "summer", "season", "spring")
+        ):
             board.lay(i, i + 3, "age", n)
-        elif token.word in _ORDINALS and follow in ("year", "leaf") and board.word(i - 1) not in ("every", "this", "my"):
+        elif (
+            token.word in _ORDINALS
+            and follow in ("year", "leaf")
+            and board.word(i - 1) not in ("every", "this", "my")
+        ):
             board.lay(i, i + 2, "age", float(_ORDINALS[token.word]))
-        elif n is not None and re.fullmatch(r"(19|20)\d\d", token.raw) and n <= today.year and board.near(i, _PLANTED, 6, 2):
+        elif (
+            n is not None
+            and re.fullmatch(r"(19|20)\d\d", token.raw)
+            and n <= today.year
+            and board.near(i, _PLANTED, 6, 2)
+        ):
             start = i - 1 if board.word(i - 1) in ("in", "since", "spring", "fall", "autumn") else i
             board.lay(start, i + 1, "age", float(today.year - int(n)))
 
 
-_PLANTED = frozenset("planted plant old bought moved put since went age got in".split()) - {"in"}
+_PLANTED = frozenset(
+    ["planted", "plant", "old", "bought", "moved", "put", "since", "went", "age", "got", "in"]
+) - {"in"}
 
 
 def find_spans_of_time(board: Board) -> None:
@@ -115,11 +311,11 @@ def find_spans_of_time(board: Board) -> None:
             continue
         after = board.word(j + 1)
         if unit[0] == "days" and (
-            after in ("variety", "varieties", "cultivar", "type", "maturity", "to") and (after != "to" or board.word(j + 2) in ("maturity", "mature", "harvest"))
-            or any(s.tag == "crop" and s.start in (j + 1, j + 2) for s in board.spans) and j > i and tokens[j].gap == "-"
-            or after == "from" and board.word(j + 2) in ("transplant", "transplanting", "seed", "sowing", "setting")
-            or board.near(i, frozenset({"dtm", "maturity", "packet", "tag", "packets"}), 5, 6) and n >= 20
-            or any(s.tag == "crop" and s.start == j + 1 for s in board.spans) and n >= 20
+            (after in ("variety", "varieties", "cultivar", "type", "maturity", "to") and (after != "to" or board.word(j + 2) in ("maturity", "mature", "harvest")))
+            or (any(s.tag == "crop" and s.start in (j + 1, j + 2) for s in board.spans) and j > i and tokens[j].gap == "-")
+            or (after == "from" and board.word(j + 2) in ("transplant", "transplanting", "seed", "sowing", "setting"))
+            or (board.near(i, frozenset({"dtm", "maturity", "packet", "tag", "packets"}), 5, 6) and n >= 20)
+            or (any(s.tag == "crop" and s.start == j + 1 for s in board.spans) and n >= 20)
         ):  # fmt: skip
             board.lay(i, j + 1, "dtm", int(n))
         elif after not in _NOT_A_SPAN:
@@ -141,22 +337,51 @@ def find_people(board: Board, wanted: bool) -> None:
             if token.word in ("single",) and board.word(i + 1) == "person":
                 board.lay(i, i + 2, "people", 1)
             continue
-        if board.word(i + 1) in _PEOPLE or (board.word(i + 1) in ("hungry", "grown", "small") and board.word(i + 2) in _PEOPLE):
+        if board.word(i + 1) in _PEOPLE or (
+            board.word(i + 1) in ("hungry", "grown", "small") and board.word(i + 2) in _PEOPLE
+        ):
             if board.lay(i, i + 2, "people_part", int(n)):
                 total, first = total + int(n), i
-        elif board.word(i + 1) == "of" and board.word(i + 2) in ("us", "them") and not board.near(i, frozenset({"came", "sprouted", "germinated"}), 0, 5):
+        elif (
+            board.word(i + 1) == "of"
+            and board.word(i + 2) in ("us", "them")
+            and not board.near(i, frozenset({"came", "sprouted", "germinated"}), 0, 5)
+        ):
             board.lay(i, i + 3, "people", int(n))
         elif board.word(i - 1) == "of" and board.word(i - 2) in _HOUSE:
             board.lay(i - 2, i + 1, "people", int(n))
-        elif wanted and board.word(i - 1) in ("for", "feed", "feeding", "feeds") and _ends_amount(board, i + 1):
+        elif (
+            wanted and board.word(i - 1) in ("for", "feed", "feeding", "feeds") and _ends_amount(board, i + 1)
+        ):
             board.lay(i, i + 1, "people", int(n))
     if first is not None:
         board.lay_free("people", total)
 
 
 def _ends_amount(board: Board, i: int) -> bool:
-    return i >= len(board.tokens) or board.tokens[i].sentence != board.tokens[i - 1].sentence or board.word(i) in (
-        "and", "or", "with", "all", "through", "over", "this", "how", "please", "in", "who", "that", "we", "i", "year", "for", "is",
+    return (
+        i >= len(board.tokens)
+        or board.tokens[i].sentence != board.tokens[i - 1].sentence
+        or board.word(i)
+        in (
+            "and",
+            "or",
+            "with",
+            "all",
+            "through",
+            "over",
+            "this",
+            "how",
+            "please",
+            "in",
+            "who",
+            "that",
+            "we",
+            "i",
+            "year",
+            "for",
+            "is",
+        )
     )
 
 
@@ -165,21 +390,48 @@ def find_counts(board: Board) -> None:
     tokens = board.tokens
     for i, token in enumerate(tokens):
         n = token.number
-        if n is None or i in board.taken or n <= 0 or token.word == "one" and not _counted(board, i):
+        if n is None or i in board.taken or n <= 0 or (token.word == "one" and not _counted(board, i)):
             continue
         follow = board.word(i + 1)
-        if follow in ("cell", "cells") and n in (18, 24, 32, 36, 40, 48, 50, 60, 72, 84, 98, 104, 105, 128, 200, 288) and not board.near(i, frozenset({"sown", "sowed", "filled", "fill"}), 3, 3):
+        if (
+            follow in ("cell", "cells")
+            and n in (18, 24, 32, 36, 40, 48, 50, 60, 72, 84, 98, 104, 105, 128, 200, 288)
+            and not board.near(i, frozenset({"sown", "sowed", "filled", "fill"}), 3, 3)
+        ):
             board.lay(i, i + 2, "cells", int(n))
             continue
         if follow in _NOT_COUNT or board.word(i - 1) in _FALSE_LEADS or board.word(i - 1) in _SIGNS:
             continue
-        if i + 1 < len(tokens) and tokens[i + 1].gap in ("/", ".") or (i and token.gap in ("/", "#")):
+        if (i + 1 < len(tokens) and tokens[i + 1].gap in ("/", ".")) or (i and token.gap in ("/", "#")):
             continue
         if _counted(board, i):
             board.lay(i, i + 1, "count", n)
 
 
-_ASKED = frozenset("want need have got make only just about around log say plus another extra those these sowed planted started x".split())
+_ASKED = frozenset(
+    [
+        "want",
+        "need",
+        "have",
+        "got",
+        "make",
+        "only",
+        "just",
+        "about",
+        "around",
+        "log",
+        "say",
+        "plus",
+        "another",
+        "extra",
+        "those",
+        "these",
+        "sowed",
+        "planted",
+        "started",
+        "x",
+    ]
+)
 
 
 def _counted(board: Board, i: int) -> bool:
@@ -192,9 +444,17 @@ def _counted(board: Board, i: int) -> bool:
             return True
         if tokens[j].word in _UNITS_OF_COUNT:
             return True
-        if tokens[j].word in ("and", "or", "to", "in", "on", "at", "but", "the", "i", "was", "is", "when", "for") or tokens[j].number is not None:
+        if (
+            tokens[j].word
+            in ("and", "or", "to", "in", "on", "at", "but", "the", "i", "was", "is", "when", "for")
+            or tokens[j].number is not None
+        ):
             break
-    if board.word(i - 1) in ("want", "need", "make", "x", "another") or board.words(i - 2, i) in ("make it", "was actually", "it was"):
+    if board.word(i - 1) in ("want", "need", "make", "x", "another") or board.words(i - 2, i) in (
+        "make it",
+        "was actually",
+        "it was",
+    ):
         return True
     if any(s.end == i and s.tag == "crop" for s in board.spans) and board.word(i + 1) in ("", "plants", "x"):
         return True

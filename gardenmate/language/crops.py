@@ -91,7 +91,9 @@ def _known(name: str, lexicon: Lexicon) -> tuple[str, tuple[str, str | None, boo
 def _meant(board: Board, start: int, end: int, name: str, lexicon: Lexicon) -> bool:
     """False when a name that is also a common word is not meant as a crop here."""
     said = board.words(start, end)
-    rule = lexicon.ambiguous.get(said) or lexicon.ambiguous.get(name) or lexicon.ambiguous.get(name.rstrip("s"))
+    rule = (
+        lexicon.ambiguous.get(said) or lexicon.ambiguous.get(name) or lexicon.ambiguous.get(name.rstrip("s"))
+    )
     if rule is None:
         return True
     before, after = board.word(start - 1), board.word(end)

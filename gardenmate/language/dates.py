@@ -26,10 +26,8 @@ _ORDINALS = {"first": 1, "second": 2, "third": 3, "fourth": 4, "fifth": 5, "tent
              "twentieth": 20, "thirtieth": 30, "thirty-first": 31}  # fmt: skip
 _SUFFIX = frozenset({"st", "nd", "rd", "th"})
 # "may" and "march" are months only in company
-_MONTH_LEADS = frozenset("in of by until to early mid late end start middle this next last on since around about before "
-                         "after during for through and or from beginning till is its be it was first come every".split())  # fmt: skip
-_PAST = frozenset("sowed sown started planted potted yesterday last ago did log recorded went put was were had seeded moved pruned "
-                  "transplanted dug harvested picked".split())  # fmt: skip
+_MONTH_LEADS = frozenset(["in", "of", "by", "until", "to", "early", "mid", "late", "end", "start", "middle", "this", "next", "last", "on", "since", "around", "about", "before", "after", "during", "for", "through", "and", "or", "from", "beginning", "till", "is", "its", "be", "it", "was", "first", "come", "every"])  # fmt: skip
+_PAST = frozenset(["sowed", "sown", "started", "planted", "potted", "yesterday", "last", "ago", "did", "log", "recorded", "went", "put", "was", "were", "had", "seeded", "moved", "pruned", "transplanted", "dug", "harvested", "picked"])  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,13 +79,17 @@ def _is_month(board: Board, i: int) -> int | None:
                         for k in (i - 1, i + 1)) or board.word(i - 1) in _SUFFIX  # fmt: skip
         if not (board.word(i - 1) in _MONTH_LEADS or number_by or (token.capital and i > 0)):
             return None
-        if word == "may" and board.word(i + 1) in ("be", "have", "not", "i", "need", "want", "get", "as", "go", "take") and not number_by:
+        if (
+            word == "may"
+            and board.word(i + 1) in ("be", "have", "not", "i", "need", "want", "get", "as", "go", "take")
+            and not number_by
+        ):
             return None
     return month
 
 
 def _month_date(board: Board, i: int, today: date) -> Found | None:
-    """"May 25", "25 May", "the 25th of May", "mid May", "in April", "week of May 3"."""
+    """ "May 25", "25 May", "the 25th of May", "mid May", "in April", "week of May 3"."""
     tokens = board.tokens
     token = tokens[i]
     month = _is_month(board, i)
@@ -125,7 +127,9 @@ def _month_date(board: Board, i: int, today: date) -> Found | None:
     if day is not None and board.word(i - 1) not in ("$", "£"):
         j = end + 1 if board.word(end) == "of" else end
         month = _MONTHS.get(board.word(j))
-        if month is not None and (j + 1 >= len(tokens) or board.word(j + 1) not in ("be", "have") or tokens[j].capital):
+        if month is not None and (
+            j + 1 >= len(tokens) or board.word(j + 1) not in ("be", "have") or tokens[j].capital
+        ):
             year, after = _year(board, j + 1)
             made = _make(year, month, day, today, board)
             if made is not None:
@@ -144,7 +148,19 @@ def _day_number(board: Board, i: int) -> tuple[int | None, int]:
     follow = board.word(end)
     if follow in _SUFFIX and board.tokens[end].gap == "":
         return int(n), end + 1
-    if follow in ("degrees", "°", "f", "c", "%", "plants", "seeds", "weeks", "days", "am", "pm") and end < len(board.tokens):
+    if follow in (
+        "degrees",
+        "°",
+        "f",
+        "c",
+        "%",
+        "plants",
+        "seeds",
+        "weeks",
+        "days",
+        "am",
+        "pm",
+    ) and end < len(board.tokens):
         return None, i
     return int(n), end
 
@@ -164,8 +180,10 @@ def _make(year: int | None, month: int, day: int, today: date, board: Board) -> 
         made = date(today.year, month, day)
     except ValueError:
         return None
-    if made > today + timedelta(days=60) and any(t.word in _PAST for t in board.tokens) and (
-        board.near(0, frozenset({"log", "note", "record", "write", "jot"}), 0, len(board.tokens))
+    if (
+        made > today + timedelta(days=60)
+        and any(t.word in _PAST for t in board.tokens)
+        and (board.near(0, frozenset({"log", "note", "record", "write", "jot"}), 0, len(board.tokens)))
     ):
         return date(today.year - 1, month, day)
     return made
@@ -173,7 +191,11 @@ def _make(year: int | None, month: int, day: int, today: date, board: Board) -> 
 
 def _stretch(board: Board, i: int, month: int, today: date, year: int | None) -> Stretch:
     made = _within(month, 1, 31, today)
-    return Stretch(made.first.replace(year=year), made.last.replace(year=year, day=min(made.last.day, 28))) if year else made
+    return (
+        Stretch(made.first.replace(year=year), made.last.replace(year=year, day=min(made.last.day, 28)))
+        if year
+        else made
+    )
 
 
 def _within(month: int, first: int, last: int, today: date) -> Stretch:
@@ -183,7 +205,7 @@ def _within(month: int, first: int, last: int, today: date) -> Stretch:
 
 
 def _numeric(board: Board, i: int, today: date, day_first: bool) -> Found | None:
-    """"5/25", "25/5", "2027-05-25"."""
+    """ "5/25", "25/5", "2027-05-25"."""
     tokens = board.tokens
     if i + 1 >= len(tokens) or tokens[i].number is None or tokens[i + 1].number is None:
         return None
@@ -215,7 +237,7 @@ def _safe(year: int, month: int, day: int) -> date | None:
 
 
 def _relative(board: Board, i: int, today: date) -> Found | None:
-    """"yesterday", "tomorrow", "in two weeks", "a fortnight from now", "three days ago"."""
+    """ "yesterday", "tomorrow", "in two weeks", "a fortnight from now", "three days ago"."""
     word = board.word(i)
     if word == "tomorrow":
         return i, i + 1, today + timedelta(days=1)
@@ -238,7 +260,11 @@ def _relative(board: Board, i: int, today: date) -> Found | None:
     n = board.tokens[i].number
     unit = {"day": 1, "days": 1, "week": 7, "weeks": 7, "wks": 7, "fortnight": 14}
     j = i + 1
-    if n is None and word in ("a", "couple") and board.word(i + 1) in ("week", "fortnight", "couple", "weeks", "of", "days"):
+    if (
+        n is None
+        and word in ("a", "couple")
+        and board.word(i + 1) in ("week", "fortnight", "couple", "weeks", "of", "days")
+    ):
         n = 1.0
         if "couple" in (word, board.word(i + 1)):
             n = 2.0
@@ -259,9 +285,27 @@ def _relative(board: Board, i: int, today: date) -> Found | None:
 
 
 def _lasting(board: Board, i: int) -> bool:
-    """"been in 3 weeks", "came up in 8 days": how long, not when."""
+    """ "been in 3 weeks", "came up in 8 days": how long, not when."""
     lead = {board.word(i - k) for k in range(2, 5)}
-    return bool(lead & frozenset("been up sprouted germinated mature matures ready rooted came emerge germinate sprout".split()))
+    return bool(
+        lead
+        & frozenset(
+            [
+                "been",
+                "up",
+                "sprouted",
+                "germinated",
+                "mature",
+                "matures",
+                "ready",
+                "rooted",
+                "came",
+                "emerge",
+                "germinate",
+                "sprout",
+            ]
+        )
+    )
 
 
 def _weekday(board: Board, i: int, today: date) -> Found | None:
@@ -275,7 +319,9 @@ def _weekday(board: Board, i: int, today: date) -> Found | None:
         return None
     ahead = (number - today.weekday()) % 7
     past = lead == "last" or (
-        lead in ("on", "") and any(t.word in _PAST for t in board.tokens) and not any(t.word in ("will", "next", "until") for t in board.tokens)
+        lead in ("on", "")
+        and any(t.word in _PAST for t in board.tokens)
+        and not any(t.word in ("will", "next", "until") for t in board.tokens)
     )
     if past:
         back = (today.weekday() - number) % 7 or 7
@@ -288,7 +334,9 @@ def _holiday(board: Board, i: int, today: date) -> Found | None:
     three, two, one = board.words(i, i + 3), board.words(i, i + 2), board.word(i)
     for length, name in ((3, three), (2, two), (1, one)):
         made = holiday(name, today.year)
-        if made is not None and (len(board.tokens) <= 14 or board.word(i - 1) in ("on", "by", "for", "after", "before")):
+        if made is not None and (
+            len(board.tokens) <= 14 or board.word(i - 1) in ("on", "by", "for", "after", "before")
+        ):
             if made < today - timedelta(days=30) and not any(t.word in _PAST for t in board.tokens):
                 made = holiday(name, today.year + 1) or made
             return i, i + length, made
@@ -326,7 +374,9 @@ def holiday(name: str, year: int) -> date | None:
         return _nth(year, *moving)
     if name == "victoria day":  # the Monday before 25 May
         return date(year, 5, 24) - timedelta(days=date(year, 5, 24).weekday())
-    back = {"good friday": -2, "easter": 0, "easter sunday": 0, "easter monday": 1, "palm sunday": -7}.get(name)
+    back = {"good friday": -2, "easter": 0, "easter sunday": 0, "easter monday": 1, "palm sunday": -7}.get(
+        name
+    )
     if back is not None:
         from dateutil.easter import easter
 
@@ -335,7 +385,7 @@ def holiday(name: str, year: int) -> date | None:
 
 
 def _bare_day(board: Board, i: int, today: date) -> Found | None:
-    """"on the 1st", "by the 25th": the next such day, the last one when it is told as past."""
+    """ "on the 1st", "by the 25th": the next such day, the last one when it is told as past."""
     if board.word(i) != "the" or i + 2 >= len(board.tokens) or board.tokens[i + 2].word not in _SUFFIX:
         return None
     day, end = _day_number(board, i + 1)

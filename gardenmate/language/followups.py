@@ -11,11 +11,14 @@ from gardenmate.language.reading import Context, Draft, Reading
 from gardenmate.language.topics import Ranked
 from gardenmate.question import SEASON_TOPICS, CropRef, Question, Slots
 
-LEAST = 2.4  # a topic with less evidence than this is not taken
-OWN = 5.0  # a follow-up with this much evidence of its own is a new subject
-CLOSE = 0.35  # two readings nearer than this are put to the grower
+LEAST = 0.3  # a topic with a smaller share of the evidence than this is not taken
+OWN = 5.0  # a follow-up whose own phrases score this much is a new subject
+CLOSE = 0.05  # two readings whose shares are nearer than this are put to the grower
+ENOUGH = 0.12  # a second reading is worth naming from this share on
 # Cues that describe the plot or the plant and hold on while the subject does.
-_LASTING_CUES = frozenset({"cover", "stage", "bud_stage", "glazing", "vent", "sky", "wind", "gear", "cell", "method"})
+_LASTING_CUES = frozenset(
+    {"cover", "stage", "bud_stage", "glazing", "vent", "sky", "wind", "gear", "cell", "method"}
+)
 _SHORT = 9
 
 
@@ -54,12 +57,18 @@ def _choice(draft: Draft, context: Context) -> Question | None:
 def _follows(draft: Draft, previous: Question, signals: frozenset[str]) -> bool:
     """True when a turn leans on the one before: it opens so, or is too short to stand alone."""
     best = _best(draft.ranked)
-    if best is not None and best.topic == "out-of-scope" and best.score >= LEAST:
+    if best is not None and best.topic == "out-of-scope" and best.score >= 3.0:
         return False
     opens = "follows" in signals
-    strong = best is not None and best.score >= OWN
+    strong = best is not None and best.score >= OWN and best.share >= 0.5
     if opens:
-        return not (strong and best is not None and best.topic not in (previous.topic,) and "ask" in signals and len(draft.board.tokens) > _SHORT)
+        return not (
+            strong
+            and best is not None
+            and best.topic not in (previous.topic,)
+            and "ask" in signals
+            and len(draft.board.tokens) > _SHORT
+        )
     return len(draft.board.tokens) <= _SHORT and not strong
 
 
@@ -89,7 +98,11 @@ def _follow(draft: Draft, previous: Question, signals: frozenset[str], lexicon: 
     carried = _carried(previous, topic, draft)
     cues: dict[str, str] = {}
     if topic == previous.topic or topic == "explain":
-        cues = {k: v for k, v in previous.cues.items() if k in _LASTING_CUES or (k == "asks" and topic == previous.topic and "asks" not in draft.cues)}
+        cues = {
+            k: v
+            for k, v in previous.cues.items()
+            if k in _LASTING_CUES or (k == "asks" and topic == previous.topic and "asks" not in draft.cues)
+        }
     cues.update(draft.cues)
     filled = []
     if not draft.crops and previous.crops:
@@ -121,32 +134,33 @@ def _carried(previous: Question, topic: str, draft: Draft) -> Slots:
         keep = Slots(place=older.place, date=older.date if topic in SEASON_TOPICS else None)
         return keep if older.date else place
     if draft.crops and {c.id for c in draft.crops} != {c.id for c in previous.crops}:
-        return replace(older, days_to_maturity=None, cultivar_class=None, kind=None, plant_age_years=None, price=None)
+        return replace(
+            older, days_to_maturity=None, cultivar_class=None, kind=None, plant_age_years=None, price=None
+        )
     return older
 
 
 def _fresh(draft: Draft, lexicon: Lexicon, previous: Question | None) -> Reading:
     """The turn on its own."""
     ranked = draft.ranked
-    best = _best(ranked)
+    best, next_best = ranked[0], ranked[1]
     carried = Slots()
     if previous is not None and previous.ask.place and not draft.slots.place:
         carried = Slots(place=previous.ask.place)
-    garden = "garden" in draft.found.signals
-    if best is None or best.score < LEAST:
-        topic = "unclear" if garden or (best is not None and best.topic != "out-of-scope" and best.score > 1.2) else "out-of-scope"
-        question = _question(draft, topic, draft.crops, carried, draft.cues, [])
-        return Reading(question, _second(draft, question), tuple(ranked), near=_near(draft, lexicon))
     crops = draft.crops
     if best.topic == "explain" and previous is not None and not crops:
         crops, carried = previous.crops, previous.ask
     question = _question(draft, best.topic, crops, carried, draft.cues, [])
     second = _second(draft, question)
-    if second is not None and best.score - ranked[1].score < CLOSE and ranked[1].score >= LEAST and "out-of-scope" not in (best.topic, second.topic):
-        asked = replace(question, topic="unclear", cues=MappingProxyType({**question.cues, "asks": "choose"}))
-        return Reading(asked, second, tuple(ranked), readings=(question, second))
     if best.topic == "out-of-scope":
         return Reading(question, second, tuple(ranked), near=_near(draft, lexicon))
+    close = best.share - next_best.share < CLOSE and next_best.topic != "out-of-scope"
+    if best.share < LEAST or close:
+        unclear = _question(draft, "unclear", crops, carried, draft.cues, [])
+        if second is None or next_best.topic == "out-of-scope":
+            return Reading(unclear, second, tuple(ranked), near=_near(draft, lexicon))
+        asked = replace(unclear, cues=MappingProxyType({**unclear.cues, "asks": "choose"}))
+        return Reading(asked, second, tuple(ranked), readings=(question, second), near=_near(draft, lexicon))
     return Reading(question, second, tuple(ranked))
 
 
@@ -164,8 +178,8 @@ def _near(draft: Draft, lexicon: Lexicon) -> tuple[str, ...]:
 
 def _second(draft: Draft, taken: Question) -> Question | None:
     for ranked in draft.ranked:
-        if ranked.topic not in (taken.topic, "out-of-scope") and ranked.score >= 1.5:
-            return replace(taken, topic=ranked.topic)
+        if ranked.topic not in (taken.topic, "out-of-scope") and ranked.share >= ENOUGH:
+            return replace(taken, topic=ranked.topic, slots=_slots_for(ranked.topic, draft.slots))
     return None
 
 
@@ -191,7 +205,12 @@ def _slots_for(topic: str, said: Slots) -> Slots:
 
 
 def _question(
-    draft: Draft, topic: str, crops: tuple[CropRef, ...], carried: Slots, cues: Mapping[str, str], filled: list[str]
+    draft: Draft,
+    topic: str,
+    crops: tuple[CropRef, ...],
+    carried: Slots,
+    cues: Mapping[str, str],
+    filled: list[str],
 ) -> Question:
     said = [draft.reading] if draft.reading else []
     return Question(

@@ -11,11 +11,14 @@ import re
 from dataclasses import dataclass, field
 from functools import cached_property
 from hashlib import blake2b
+from os import scandir
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from gardenmate.language import phrases
+from gardenmate.language.leanings import Leanings
 from gardenmate.language.phrases import Element
+from gardenmate.question import TOPICS
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -58,7 +61,7 @@ class Lexicon:
     misheard: list[tuple[tuple[str, ...], tuple[str, ...]]]
     ordinary: frozenset[str]
     groups: dict[str, list[str]]
-    table: list[Phrase]
+    table: list[list[Any]]
     index: dict[str, list[int]]
     situations: list[Situation]
     names: dict[str, tuple[str, str | None, bool]]
@@ -71,6 +74,9 @@ class Lexicon:
     shy_places: frozenset[str]
     metric_words: frozenset[str]
     near_topics: dict[str, list[str]]
+    leanings: Leanings
+    vocabulary: frozenset[str]
+    _phrases: dict[int, Phrase] = field(default_factory=dict)
     _parsed: dict[int, tuple[Element, ...]] = field(default_factory=dict)
     _lemmas: dict[str, str] = field(default_factory=dict)
 
@@ -78,25 +84,24 @@ class Lexicon:
         """The elements of phrase ``number``, parsed when first wanted."""
         found = self._parsed.get(number)
         if found is None:
-            found = self._parsed[number] = phrases.parse(self.table[number].text, self.groups)
+            found = self._parsed[number] = phrases.parse(self.table[number][0], self.groups)
         return found
 
-    @cached_property
-    def vocabulary(self) -> frozenset[str]:
-        """Every word that stands in some phrase: the words that carry meaning."""
-        found: set[str] = set()
-        for phrase in self.table:
-            for part in phrase.text.split():
-                found.update(w for w in part.lstrip("?").split("|") if w and w[0].isalpha())
-        for words in self.groups.values():
-            found.update(w for w in words if w[0].isalpha())
-        return frozenset(found)
+    def phrase(self, number: int) -> Phrase:
+        """Phrase ``number``."""
+        found = self._phrases.get(number)
+        if found is None:
+            found = self._phrases[number] = Phrase(*self.table[number])
+        return found
 
     @cached_property
     def name_words(self) -> frozenset[str]:
         """Every word of every crop and plant name that is not a misspelling."""
         return frozenset(
-            w for name, (_, _, wrong) in self.names.items() if not wrong for w in name.replace("-", " ").split()
+            w
+            for name, (_, _, wrong) in self.names.items()
+            if not wrong
+            for w in name.replace("-", " ").split()
         )
 
     @cached_property
@@ -181,24 +186,28 @@ def load_lexicon(facts: Facts) -> Lexicon:
     return _lexicon(data)
 
 
+def write_compact(facts: Facts) -> Path:
+    """Write the compact copy beside the TOML files; returns its path."""
+    path = facts.root / "language" / COMPACT
+    path.write_text(json.dumps(compact(facts), separators=(",", ":"), ensure_ascii=True) + "\n", "utf-8")
+    return path
+
+
 def digest(root: Path) -> str:
-    """A fingerprint of every file the lexicon is made from."""
+    """A fingerprint of every file the lexicon is made from: the content of the language files, name and size of
+    the crop and plant files (of which only the names are taken) and of the places."""
     found = blake2b(digest_size=16)
-    for folder, endings in (("language", (".toml", ".txt")), ("crops", (".toml",)), ("woody", (".toml",))):
-        for path in _files(root / folder, endings):
-            text = path.read_bytes()
-            if folder != "language":  # only the head of a fact file holds names
-                text = text[: text.find(b"\n[")]
-            found.update(path.name.encode())
-            found.update(text)
+    for path in sorted(p for p in (root / "language").rglob("*") if p.suffix in (".toml", ".txt")):
+        found.update(path.name.encode())
+        found.update(path.read_bytes())
+    for folder in ("crops", "woody"):
+        if (root / folder).is_dir():
+            with scandir(root / folder) as entries:
+                sizes = sorted((e.name, e.stat().st_size) for e in entries if e.name.endswith(".toml"))
+            found.update(repr(sizes).encode())
     places = root / "places.csv"
-    if places.exists():
-        found.update(str(places.stat().st_size).encode())
+    found.update(str(places.stat().st_size if places.exists() else 0).encode())
     return found.hexdigest()
-
-
-def _files(folder: Path, endings: tuple[str, ...]) -> list[Path]:
-    return sorted(p for p in folder.rglob("*") if p.suffix in endings) if folder.is_dir() else []
 
 
 def compact(facts: Facts) -> dict[str, Any]:
@@ -255,7 +264,25 @@ def compact(facts: Facts) -> dict[str, Any]:
         "shy": places["shy"],
         "metric": places["metric"],
         "near": facts.table("language/near")["topics"],
+        "vocabulary": sorted(_vocabulary([row[0] for row in table], groups)),
+        "leanings": _lean(
+            facts.table("language/leanings") if (facts.root / "language" / "leanings.toml").exists() else {}
+        ),
     }
+
+
+def _vocabulary(lines: list[str], groups: dict[str, list[str]]) -> set[str]:
+    """Every word that stands in some phrase: the words that carry meaning."""
+    found = {w for words in groups.values() for w in words if w[0].isalpha()}
+    for line in lines:
+        for part in line.split():
+            found.update(w for w in part.lstrip("?").split("|") if w and w[0].isalpha())
+    return found
+
+
+def _lean(table: dict[str, Any]) -> dict[str, Any]:
+    bias = table.get("bias") or {t: 0.0 for t in TOPICS if t != "unclear"}
+    return {"words": table.get("words", {}), "bias": bias, "phrases": table.get("phrases", 0.5)}
 
 
 def _place_names(root: Path) -> dict[str, str]:
@@ -272,7 +299,9 @@ def _place_names(root: Path) -> dict[str, str]:
 
 
 # What a weather station adds to the name of its town.
-_STATION = re.compile(r" AP$| \d+ [NSEW]+$| (City Centre|Airport|Citadel)$| ?[\w-]* Int'l.*$|[/-](City|Bergstrom|Orly).*$")
+_STATION = re.compile(
+    r" AP$| \d+ [NSEW]+$| (City Centre|Airport|Citadel)$| ?[\w-]* Int'l.*$|[/-](City|Bergstrom|Orly).*$"
+)
 
 
 def _key(name: str) -> str:
@@ -291,7 +320,7 @@ def _lexicon(data: dict[str, Any]) -> Lexicon:
         misheard=pairs(data["misheard"]),
         ordinary=frozenset(data["ordinary"]),
         groups=data["groups"],
-        table=[Phrase(*row) for row in data["table"]],
+        table=data["table"],
         index=data["index"],
         situations=[Situation(t, w, tuple(h), tuple(n), y) for t, w, h, n, y in data["situations"]],
         names={k: (v[0], v[1], v[2]) for k, v in data["names"].items()},
@@ -304,4 +333,6 @@ def _lexicon(data: dict[str, Any]) -> Lexicon:
         shy_places=frozenset(data["shy"]),
         metric_words=frozenset(data["metric"]),
         near_topics=data["near"],
+        leanings=Leanings(**data["leanings"]),
+        vocabulary=frozenset(data["vocabulary"]),
     )

@@ -69,9 +69,7 @@ def _tag(word: str) -> str:
     return f"<{word[1:]}>"
 
 
-TAGS = frozenset(
-    {"crop", "temp", "date", "money", "span", "age", "place", "people", "dtm", "cells"}
-)
+TAGS = frozenset({"crop", "temp", "date", "money", "span", "age", "place", "people", "dtm", "cells"})
 
 
 def anchor(elements: Sequence[Element]) -> frozenset[str]:
@@ -83,7 +81,31 @@ def anchor(elements: Sequence[Element]) -> frozenset[str]:
     return best
 
 
-_COMMON = frozenset("a the i it to in of do is be can my and for on at will when how what not".split())
+_COMMON = frozenset(
+    [
+        "a",
+        "the",
+        "i",
+        "it",
+        "to",
+        "in",
+        "of",
+        "do",
+        "is",
+        "be",
+        "can",
+        "my",
+        "and",
+        "for",
+        "on",
+        "at",
+        "will",
+        "when",
+        "how",
+        "what",
+        "not",
+    ]
+)
 
 
 def _rarity(words: frozenset[str]) -> int:
@@ -96,7 +118,9 @@ def first_required(elements: Sequence[Element], words: frozenset[str]) -> int:
 
 
 def find(
-    units: Sequence[Unit], index: Mapping[str, Sequence[int]], elements_of: Callable[[int], tuple[Element, ...]]
+    units: Sequence[Unit],
+    index: Mapping[str, Sequence[int]],
+    elements_of: Callable[[int], tuple[Element, ...]],
 ) -> Iterator[Hit]:
     """Every phrase of ``index`` (word -> phrase numbers) that occurs, at its first place and each later one."""
     wanted: set[int] = set()

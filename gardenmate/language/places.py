@@ -5,17 +5,84 @@ from __future__ import annotations
 from gardenmate.language.lexicon import Lexicon
 from gardenmate.language.spans import Board
 
-_BEFORE = frozenset("in near at from around outside for here to over up down of".split())
-_FIRM = frozenset("in near from around outside here".split())
+_BEFORE = frozenset(
+    ["in", "near", "at", "from", "around", "outside", "for", "here", "to", "over", "up", "down", "of"]
+)
+_FIRM = frozenset(["in", "near", "from", "around", "outside", "here"])
 _SIDES = frozenset(
-    "north northern south southern east eastern west western central upstate coastal interior rural northeast "
-    "northwest southeast southwest northeastern northwestern southeastern southwestern inland mid lower upper".split()
+    [
+        "north",
+        "northern",
+        "south",
+        "southern",
+        "east",
+        "eastern",
+        "west",
+        "western",
+        "central",
+        "upstate",
+        "coastal",
+        "interior",
+        "rural",
+        "northeast",
+        "northwest",
+        "southeast",
+        "southwest",
+        "northeastern",
+        "northwestern",
+        "southeastern",
+        "southwestern",
+        "inland",
+        "mid",
+        "lower",
+        "upper",
+    ]
 )
 _ZONES = frozenset({"zone", "usda", "hardiness", "rhs"})
 _NEVER = frozenset(
-    "i celsius fahrenheit spring summer fall autumn winter monday tuesday wednesday thursday friday saturday sunday "
-    "january february march april may june july august september october november december led usda rhs dtm dli "
-    "ppfd par uk us god tv facebook youtube google".split()
+    [
+        "i",
+        "celsius",
+        "fahrenheit",
+        "spring",
+        "summer",
+        "fall",
+        "autumn",
+        "winter",
+        "monday",
+        "tuesday",
+        "wednesday",
+        "thursday",
+        "friday",
+        "saturday",
+        "sunday",
+        "january",
+        "february",
+        "march",
+        "april",
+        "may",
+        "june",
+        "july",
+        "august",
+        "september",
+        "october",
+        "november",
+        "december",
+        "led",
+        "usda",
+        "rhs",
+        "dtm",
+        "dli",
+        "ppfd",
+        "par",
+        "uk",
+        "us",
+        "god",
+        "tv",
+        "facebook",
+        "youtube",
+        "google",
+    ]
 )
 MOST_WORDS = 4
 
@@ -39,7 +106,15 @@ def the_place(board: Board) -> str | None:
     spans = board.of("place")
     if not spans:
         return None
-    here = [s for s in spans if not (board.word(s.start - 1) == "from" and len(spans) > 1 and board.word(s.start - 2) not in ("am", "writing"))]
+    here = [
+        s
+        for s in spans
+        if not (
+            board.word(s.start - 1) == "from"
+            and len(spans) > 1
+            and board.word(s.start - 2) not in ("am", "writing")
+        )
+    ]
     return str((here or spans)[0].value)
 
 
@@ -53,7 +128,7 @@ def _known(board: Board, i: int, lexicon: Lexicon) -> tuple[int, str | None]:
             continue
         if length > 1 and run[0].word in _SIDES:
             rest = " ".join(t.raw.lower().replace("'", "") for t in run[1:])
-            if rest in lexicon.regions or rest in lexicon.places and rest not in lexicon.shy_places:
+            if rest in lexicon.regions or (rest in lexicon.places and rest not in lexicon.shy_places):
                 name = lexicon.regions.get(rest) or lexicon.places[rest]
                 return i + length, f"{run[0].raw if run[0].capital else run[0].raw.lower()} {name}"
         key = " ".join(t.raw.lower().replace("'", "") for t in run)
@@ -71,9 +146,21 @@ def _region_meant(board: Board, start: int, end: int, key: str) -> bool:
     if len(key) <= 3 and end - start == 1:
         return run[0].raw.isupper() and (
             key not in ("or", "in", "me", "hi", "ok", "oh", "pa", "la", "ma", "us", "id", "al", "co", "de", "mo")
-            or board.word(start - 1) in _BEFORE or "," in run[0].gap or board.tokens[start - 1].capital and start > 0
+            or board.word(start - 1) in _BEFORE or "," in run[0].gap or (board.tokens[start - 1].capital and start > 0)
         )  # fmt: skip
-    if key in ("south", "north", "midwest", "coast", "east", "west", "prairies", "prairie", "the south", "deep south", "tropics"):
+    if key in (
+        "south",
+        "north",
+        "midwest",
+        "coast",
+        "east",
+        "west",
+        "prairies",
+        "prairie",
+        "the south",
+        "deep south",
+        "tropics",
+    ):
         return board.word(start - 1) in ("the", "in", "from") or key in ("midwest", "prairies")
     if key == "washington" and board.word(end) in ("navel", "hawthorn"):
         return False
@@ -87,10 +174,18 @@ def _town_meant(board: Board, start: int, end: int, key: str, lexicon: Lexicon) 
         return False
     followed = _skip_region(board, end, lexicon) > end
     if key in lexicon.shy_places:
-        return run[0].capital and (before in _FIRM | {"at"} or followed) and not board.tokens[start].raw.isupper()
+        return (
+            run[0].capital
+            and (before in _FIRM | {"at"} or followed)
+            and not board.tokens[start].raw.isupper()
+        )
     if end - start > 1 or followed:
         return True
-    opens = start == 0 and end < len(board.tokens) and ("," in board.tokens[end].gap or board.tokens[end].sentence != run[0].sentence)
+    opens = (
+        start == 0
+        and end < len(board.tokens)
+        and ("," in board.tokens[end].gap or board.tokens[end].sentence != run[0].sentence)
+    )
     if opens or board.word(end) in ("allotment", "area", "here"):
         return True
     if key in lexicon.ordinary:
@@ -105,7 +200,11 @@ def _skip_region(board: Board, end: int, lexicon: Lexicon) -> int:
             run = board.tokens[end : end + length]
             key = " ".join(t.raw.lower().replace("'", "") for t in run)
             known = key in lexicon.regions and run[0].sentence == board.tokens[end - 1].sentence
-            if known and (len(key) > 3 or run[0].raw.isupper() or "," in run[0].gap) and key not in ("or", "in", "me"):
+            if (
+                known
+                and (len(key) > 3 or run[0].raw.isupper() or "," in run[0].gap)
+                and key not in ("or", "in", "me")
+            ):
                 return end + length
             if known and run[0].raw.isupper():
                 return end + length
@@ -116,16 +215,34 @@ def _unknown(board: Board, i: int, lexicon: Lexicon) -> tuple[int, str | None]:
     """A capitalised word that nothing else explains, after "in", "near" ...: a town to be looked up later."""
     tokens = board.tokens
     token = tokens[i]
-    if i == 0 or i in board.taken or token.number is not None or token.word in _NEVER or token.raw.lower() in _NEVER:
+    if (
+        i == 0
+        or i in board.taken
+        or token.number is not None
+        or token.word in _NEVER
+        or token.raw.lower() in _NEVER
+    ):
         return i, None
     if tokens[i - 1].word not in _FIRM | {"at"} or len(token.raw) < 3:
         return _spelled_town(board, i, lexicon)
-    if not token.capital or token.raw.isupper() or all(t.capital for t in tokens if t.number is None and t.raw.isalpha()):
+    if (
+        not token.capital
+        or token.raw.isupper()
+        or all(t.capital for t in tokens if t.number is None and t.raw.isalpha())
+    ):
         return _spelled_town(board, i, lexicon)
-    if token.word in lexicon.name_words or (token.raw.lower() in lexicon.ordinary and tokens[i - 1].word == "at"):
+    if token.word in lexicon.name_words or (
+        token.raw.lower() in lexicon.ordinary and tokens[i - 1].word == "at"
+    ):
         return i, None
     end = i + 1
-    while end < len(tokens) and end < i + 3 and tokens[end].capital and tokens[end].gap in (" ", "-", ". ") and end not in board.taken:
+    while (
+        end < len(tokens)
+        and end < i + 3
+        and tokens[end].capital
+        and tokens[end].gap in (" ", "-", ". ")
+        and end not in board.taken
+    ):
         if tokens[end].word in _NEVER or len(tokens[end].raw) < 3:
             break
         end += 1
@@ -134,7 +251,7 @@ def _unknown(board: Board, i: int, lexicon: Lexicon) -> tuple[int, str | None]:
 
 
 def _spelled_town(board: Board, i: int, lexicon: Lexicon) -> tuple[int, str | None]:
-    """"boyzee idaho": an unknown word before a region is the town of that sound."""
+    """ "boyzee idaho": an unknown word before a region is the town of that sound."""
     end = _skip_region(board, i + 1, lexicon)
     raw = board.tokens[i].raw.lower()
     if end == i + 1 or board.word(i - 1) not in _FIRM or len(raw) < 4 or raw in lexicon.ordinary:
@@ -146,6 +263,8 @@ def _spelled_town(board: Board, i: int, lexicon: Lexicon) -> tuple[int, str | No
         from rapidfuzz import process
         from rapidfuzz.distance import OSA
 
-        best = process.extractOne(raw, list(lexicon.places), scorer=OSA.distance, score_cutoff=1 + (len(raw) > 6))
+        best = process.extractOne(
+            raw, list(lexicon.places), scorer=OSA.distance, score_cutoff=1 + (len(raw) > 6)
+        )
         town = lexicon.places[best[0]] if best else None
     return (end, town) if town else (i, None)

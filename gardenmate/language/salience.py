@@ -9,14 +9,59 @@ from gardenmate.question import CropRef
 
 # "fruit the size of a walnut", "leaves like lettuce", "soft as butter": a likeness, not a crop.
 _LIKENESS = frozenset({"like", "as", "than"})
-_BETWEEN = frozenset({"a", "an", "the", "boiled", "old", "wet", "big", "little", "ripe", "cooked", "small", "tender"})
+_BETWEEN = frozenset(
+    {"a", "an", "the", "boiled", "old", "wet", "big", "little", "ripe", "cooked", "small", "tender"}
+)
 # Whose crop it is when it is not the grower's own.
-_OTHERS = frozenset("neighbour neighbours neighbor neighbors his her their friend dad mum mom uncle everyone people folk folks".split())
+_OTHERS = frozenset(
+    [
+        "neighbour",
+        "neighbours",
+        "neighbor",
+        "neighbors",
+        "his",
+        "her",
+        "their",
+        "friend",
+        "dad",
+        "mum",
+        "mom",
+        "uncle",
+        "everyone",
+        "people",
+        "folk",
+        "folks",
+    ]
+)
 # What is told of a crop that is doing fine, so that the question is about another.
-_BE = frozenset("is are was were came come has have seem looks look popped went".split())
+_BE = frozenset(
+    ["is", "are", "was", "were", "came", "come", "has", "have", "seem", "looks", "look", "popped", "went"]
+)
 _STATE = frozenset(
-    "up in away ok fine good huge great done out through everywhere tall popped finished later first already "
-    "flowering flowered next beside".split()
+    [
+        "up",
+        "in",
+        "away",
+        "ok",
+        "fine",
+        "good",
+        "huge",
+        "great",
+        "done",
+        "out",
+        "through",
+        "everywhere",
+        "tall",
+        "popped",
+        "finished",
+        "later",
+        "first",
+        "already",
+        "flowering",
+        "flowered",
+        "next",
+        "beside",
+    ]
 )
 
 
@@ -60,9 +105,16 @@ def _likeness(board: Board, span: Span) -> bool:
     i = span.start - 1
     while i >= 0 and board.word(i) in _BETWEEN:
         i -= 1
-    if board.word(i) in _LIKENESS and board.word(i + 1) != "" and not (board.word(i) == "as" and board.word(i - 1) in ("well", "same")):
+    if (
+        board.word(i) in _LIKENESS
+        and board.word(i + 1) != ""
+        and not (board.word(i) == "as" and board.word(i - 1) in ("well", "same"))
+    ):
         verb = board.word(i - 1)
-        return not (board.word(i) == "like" and verb in ("things", "plants", "crops", "stuff", "veg", "vegetable", "ones", "would", "do", "i"))
+        return not (
+            board.word(i) == "like"
+            and verb in ("things", "plants", "crops", "stuff", "veg", "vegetable", "ones", "would", "do", "i")
+        )
     return board.word(i) == "of" and board.words(i - 2, i) in ("the size", "size size")
 
 
@@ -71,9 +123,14 @@ def _aside(board: Board, span: Span) -> bool:
     if before & _OTHERS:
         return True
     after, then = board.word(span.end), board.word(span.end + 1)
-    if board.tokens[span.end - 1].sentence != (board.tokens[span.end].sentence if span.end < len(board.tokens) else -1):
+    if board.tokens[span.end - 1].sentence != (
+        board.tokens[span.end].sentence if span.end < len(board.tokens) else -1
+    ):
         return False
-    return (after in _BE and then in _STATE) or (after in ("up", "in", "away") and then not in ("my", "the", "a", "it", "there", "to", "pots", "cells", "trays"))
+    return (after in _BE and then in _STATE) or (
+        after in ("up", "in", "away")
+        and then not in ("my", "the", "a", "it", "there", "to", "pots", "cells", "trays")
+    )
 
 
 def _refs(spans: list[Span]) -> tuple[CropRef, ...]:
@@ -81,7 +138,9 @@ def _refs(spans: list[Span]) -> tuple[CropRef, ...]:
     whole = [s for s in spans if not s.value.family]
     for span in spans:
         named: Named = span.value
-        if named.family and any(set(r.id for r in w.value.refs) & set(r.id for r in named.refs) for w in whole):
+        if named.family and any(
+            set(r.id for r in w.value.refs) & set(r.id for r in named.refs) for w in whole
+        ):
             continue  # "winter brassicas, sprouts and cabbages": the members are named
         for ref in named.refs:
             old = seen.get(ref.id)

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Any
 
-from gardenmate.language import amounts, dates, places, temperatures
+from gardenmate.language import amounts, dates, places, spare, temperatures
 from gardenmate.language.lexicon import Lexicon
 from gardenmate.language.spans import Board
 from gardenmate.language.topics import Found
@@ -21,7 +21,7 @@ def fill_cues(found: Found, board: Board, lexicon: Lexicon) -> Mapping[str, str]
     values: dict[str, str] = {}
     gear: list[str] = []
     for hit in sorted(found.cue_hits, key=lambda h: (h.start, h.end)):
-        name, _, value = lexicon.table[hit.phrase].target.partition("=")
+        name, _, value = lexicon.phrase(hit.phrase).target.partition("=")
         if name == "gear":
             if value not in gear:
                 gear.append(value)
@@ -35,12 +35,33 @@ def fill_cues(found: Found, board: Board, lexicon: Lexicon) -> Mapping[str, str]
     if cells:
         values["cell"] = str(cells[0].value)
     values.update(_numbers_with_units(board))
+    values.update(spare.cues(board, values))
     values.update(_part_of_year(board, values))
     return MappingProxyType(values)
 
 
-_TOLD_BEFORE = frozenset("last by since every each from after was were did had been planted moved picked".split())
-_MEANT_BEFORE = frozenset("in during for until till this next early mid late come of".split())
+_TOLD_BEFORE = frozenset(
+    [
+        "last",
+        "by",
+        "since",
+        "every",
+        "each",
+        "from",
+        "after",
+        "was",
+        "were",
+        "did",
+        "had",
+        "been",
+        "planted",
+        "moved",
+        "picked",
+    ]
+)
+_MEANT_BEFORE = frozenset(
+    ["in", "during", "for", "until", "till", "this", "next", "early", "mid", "late", "come", "of"]
+)
 _HERE = frozenset({"now", "already", "here"})
 _SHORT, _END = 18, 8
 
@@ -57,9 +78,7 @@ def _part_of_year(board: Board, values: Mapping[str, str]) -> dict[str, str]:
         if not isinstance(span.value, dates.Stretch):
             continue
         before, after = board.word(span.start - 1), board.word(span.end)
-        if after in _HERE:
-            out["asked_month"] = str(span.value.first.month)
-        elif (
+        if after in _HERE or (
             not now
             and (before in _MEANT_BEFORE or board.word(span.start) in _MEANT_BEFORE or count <= 6)
             and board.word(span.start - 2) not in _TOLD_BEFORE
@@ -72,7 +91,14 @@ def _part_of_year(board: Board, values: Mapping[str, str]) -> dict[str, str]:
     return out
 
 
-_METERS = {"lux": "lux", "ppfd": "ppfd", "umol": "ppfd", "watt": "lamp_watts", "watts": "lamp_watts", "w": "lamp_watts"}
+_METERS = {
+    "lux": "lux",
+    "ppfd": "ppfd",
+    "umol": "ppfd",
+    "watt": "lamp_watts",
+    "watts": "lamp_watts",
+    "w": "lamp_watts",
+}
 _POT_SIZES = {"inch": "in", "inches": "in", "in": "in", "cm": "cm", "l": "l", "litre": "l", "liter": "l", "gallon": "gal",
               "gal": "gal"}  # fmt: skip
 
@@ -93,7 +119,9 @@ def _numbers_with_units(board: Board) -> dict[str, str]:
             out["limit_minutes"] = shown
         elif follow in ("hours", "hour", "hrs", "hr") and board.near(i, _LIGHT_WORDS, 8, 8):
             out["lamp_hours"] = shown
-        elif follow in _POT_SIZES and board.near(i, frozenset({"pot", "pots", "container", "containers"}), 3, 4):
+        elif follow in _POT_SIZES and board.near(
+            i, frozenset({"pot", "pots", "container", "containers"}), 3, 4
+        ):
             out["cell"] = f"{shown}{_POT_SIZES[follow]}"
         elif board.words(i - 2, i) in ("dew point", "dewpoint of") or board.words(i - 3, i) == "dew point of":
             span = next((s for s in board.of("temp") if s.start <= i < s.end), None)
@@ -104,12 +132,34 @@ def _numbers_with_units(board: Board) -> dict[str, str]:
     for i in range(len(board.tokens)):
         if board.words(i, i + 3) in ("half an hour", "half hour to"):
             out["limit_minutes"] = "30"
-        elif board.words(i, i + 2) == "an hour" and board.word(i - 1) in ("have", "only", "about", "got", "just", "for"):
+        elif board.words(i, i + 2) == "an hour" and board.word(i - 1) in (
+            "have",
+            "only",
+            "about",
+            "got",
+            "just",
+            "for",
+        ):
             out["limit_minutes"] = "60"
     return out
 
 
-_LIGHT_WORDS = frozenset("light lights lamp lamps lit led sun sunlight window windowsill sill grow".split())
+_LIGHT_WORDS = frozenset(
+    [
+        "light",
+        "lights",
+        "lamp",
+        "lamps",
+        "lit",
+        "led",
+        "sun",
+        "sunlight",
+        "window",
+        "windowsill",
+        "sill",
+        "grow",
+    ]
+)
 
 
 def fill_slots(board: Board, found: Found, lexicon: Lexicon, cues: Mapping[str, str]) -> Slots:
@@ -167,7 +217,15 @@ def _cultivar_class(board: Board, lexicon: Lexicon) -> str | None:
                 return cls
     for i in range(len(board.tokens)):
         for length in (2, 1):
-            if board.words(i, i + length) in lexicon.cultivars and board.word(i + length) in ("variety", "varieties", "type", "types", "one", "ones", "kind"):
+            if board.words(i, i + length) in lexicon.cultivars and board.word(i + length) in (
+                "variety",
+                "varieties",
+                "type",
+                "types",
+                "one",
+                "ones",
+                "kind",
+            ):
                 return lexicon.cultivars[board.words(i, i + length)]
     return None
 

@@ -30,7 +30,7 @@ def mend(tokens: tuple[Token, ...], lexicon: Lexicon) -> tuple[Token, ...]:
     return tuple(replace(t, lemma=lexicon.lemma(t.word)) for t in out)
 
 
-_PREPOSITIONS = frozenset("in near at from around outside of".split())
+_PREPOSITIONS = frozenset(["in", "near", "at", "from", "around", "outside", "of"])
 
 
 def _after_in(out: list[Token]) -> bool:
@@ -65,7 +65,9 @@ def nearest(word: str, lexicon: Lexicon) -> str | None:
     pool = lexicon.mending_pool(word[0])
     found = process.extract(word, pool, scorer=OSA.distance, score_cutoff=allowed, limit=6)
     if found:
-        best = min(found, key=lambda row: (row[1], row[0] not in lexicon.name_words, abs(len(row[0]) - len(word))))
+        best = min(
+            found, key=lambda row: (row[1], row[0] not in lexicon.name_words, abs(len(row[0]) - len(word)))
+        )
         if best[1] == 1 and len(word) == SHORTEST and best[0][-1] != word[-1] and len(best[0]) <= len(word):
             return lexicon.sounds.get(sound(word))
         return str(best[0])
@@ -99,5 +101,7 @@ def _misheard(tokens: tuple[Token, ...], lexicon: Lexicon) -> tuple[Token, ...]:
         for i in range(len(out) - len(wrong) + 1):
             if out[i].word == first and all(out[i + k].word == w for k, w in enumerate(wrong)):
                 for k, word in enumerate(right):
-                    out[i + k] = replace(out[i + k], word=word, number=None if word.isalpha() else out[i + k].number)
+                    out[i + k] = replace(
+                        out[i + k], word=word, number=None if word.isalpha() else out[i + k].number
+                    )
     return tuple(out)

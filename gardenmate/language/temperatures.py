@@ -11,29 +11,322 @@ _DEGREES = frozenset({"°", "degree", "degrees", "deg", "degs"})
 _BELOW = frozenset({"minus", "negative"})
 # Words before a bare number that make it a reading of a thermometer, if the sentence is about one.
 _LEADS = frozenset(
-    "at hit hits hitting be is was are were to of forecast forecasting low lows high highs says said say below under "
-    "above over get gets got getting around about near touch touching touched reach reached reaches reading reads "
-    "dropped drop drops dropping down dip dips dipped went go goes going only just maybe and or predicted expecting "
-    "expected calling for so warm cold hot survive survives handle take takes stand tolerate minimum min max "
-    "maximum temps temperature temp currently like between from lowest than past nearly almost frame outside "
-    "inside out tunnel greenhouse overnight tonight night nights if a".split()
+    [
+        "at",
+        "hit",
+        "hits",
+        "hitting",
+        "be",
+        "is",
+        "was",
+        "are",
+        "were",
+        "to",
+        "of",
+        "forecast",
+        "forecasting",
+        "low",
+        "lows",
+        "high",
+        "highs",
+        "says",
+        "said",
+        "say",
+        "below",
+        "under",
+        "above",
+        "over",
+        "get",
+        "gets",
+        "got",
+        "getting",
+        "around",
+        "about",
+        "near",
+        "touch",
+        "touching",
+        "touched",
+        "reach",
+        "reached",
+        "reaches",
+        "reading",
+        "reads",
+        "dropped",
+        "drop",
+        "drops",
+        "dropping",
+        "down",
+        "dip",
+        "dips",
+        "dipped",
+        "went",
+        "go",
+        "goes",
+        "going",
+        "only",
+        "just",
+        "maybe",
+        "and",
+        "or",
+        "predicted",
+        "expecting",
+        "expected",
+        "calling",
+        "for",
+        "so",
+        "warm",
+        "cold",
+        "hot",
+        "survive",
+        "survives",
+        "handle",
+        "take",
+        "takes",
+        "stand",
+        "tolerate",
+        "minimum",
+        "min",
+        "max",
+        "maximum",
+        "temps",
+        "temperature",
+        "temp",
+        "currently",
+        "like",
+        "between",
+        "from",
+        "lowest",
+        "than",
+        "past",
+        "nearly",
+        "almost",
+        "frame",
+        "outside",
+        "inside",
+        "out",
+        "tunnel",
+        "greenhouse",
+        "overnight",
+        "tonight",
+        "night",
+        "nights",
+        "if",
+        "a",
+    ]
 )
 _WEATHER = frozenset(
-    "tonight forecast forecasting overnight low lows high highs degree degrees cold colder coldest warm warmer soil "
-    "ground frost frosty freeze freezing frozen survive outside out outdoors inside temp temps temperature "
-    "temperatures thermometer thermostat mat heat heated heating predicted predicting dawn night nights tomorrow "
-    "morning vent vented venting lid frame coldframe tunnel greenhouse polytunnel hoop hazy sunny cloudy clear "
-    "dip dips drop drops dropping dropped hit hits cover fleece below above cool germinate sprout emerge "
-    "hoophouse protect bring coming tender hardening harden hardened indoors blanket windowsill sill weather "
-    "come up survived lost killed handle".split()
+    [
+        "tonight",
+        "forecast",
+        "forecasting",
+        "overnight",
+        "low",
+        "lows",
+        "high",
+        "highs",
+        "degree",
+        "degrees",
+        "cold",
+        "colder",
+        "coldest",
+        "warm",
+        "warmer",
+        "soil",
+        "ground",
+        "frost",
+        "frosty",
+        "freeze",
+        "freezing",
+        "frozen",
+        "survive",
+        "outside",
+        "out",
+        "outdoors",
+        "inside",
+        "temp",
+        "temps",
+        "temperature",
+        "temperatures",
+        "thermometer",
+        "thermostat",
+        "mat",
+        "heat",
+        "heated",
+        "heating",
+        "predicted",
+        "predicting",
+        "dawn",
+        "night",
+        "nights",
+        "tomorrow",
+        "morning",
+        "vent",
+        "vented",
+        "venting",
+        "lid",
+        "frame",
+        "coldframe",
+        "tunnel",
+        "greenhouse",
+        "polytunnel",
+        "hoop",
+        "hazy",
+        "sunny",
+        "cloudy",
+        "clear",
+        "dip",
+        "dips",
+        "drop",
+        "drops",
+        "dropping",
+        "dropped",
+        "hit",
+        "hits",
+        "cover",
+        "fleece",
+        "below",
+        "above",
+        "cool",
+        "germinate",
+        "sprout",
+        "emerge",
+        "hoophouse",
+        "protect",
+        "bring",
+        "coming",
+        "tender",
+        "hardening",
+        "harden",
+        "hardened",
+        "indoors",
+        "blanket",
+        "windowsill",
+        "sill",
+        "weather",
+        "come",
+        "up",
+        "survived",
+        "lost",
+        "killed",
+        "handle",
+    ]
 )
 _NOT_TEMPERATURE = frozenset(
-    "day days week weeks month months year years yr hour hours hrs minute minutes plant plants seed seeds seedling "
-    "seedlings start starts cell cells tray trays pot pots packet packets pack packs lb lbs pound pounds kg g oz "
-    "inch inches in cm mm m foot feet ft x percent % people person kids adults dollar dollars buck bucks quid cents "
-    "p pence each am pm o clock cloves bulbs heads row rows bed beds litre liter l gallon gallons jar jars dozen "
-    "times of st nd rd th watt watts w mph lux ppfd umol old ish square sq more per "
-    "zone cuttings canes sets slips crowns tubers stems leaves sprouted germinated".split()
+    [
+        "day",
+        "days",
+        "week",
+        "weeks",
+        "month",
+        "months",
+        "year",
+        "years",
+        "yr",
+        "hour",
+        "hours",
+        "hrs",
+        "minute",
+        "minutes",
+        "plant",
+        "plants",
+        "seed",
+        "seeds",
+        "seedling",
+        "seedlings",
+        "start",
+        "starts",
+        "cell",
+        "cells",
+        "tray",
+        "trays",
+        "pot",
+        "pots",
+        "packet",
+        "packets",
+        "pack",
+        "packs",
+        "lb",
+        "lbs",
+        "pound",
+        "pounds",
+        "kg",
+        "g",
+        "oz",
+        "inch",
+        "inches",
+        "in",
+        "cm",
+        "mm",
+        "m",
+        "foot",
+        "feet",
+        "ft",
+        "x",
+        "percent",
+        "%",
+        "people",
+        "person",
+        "kids",
+        "adults",
+        "dollar",
+        "dollars",
+        "buck",
+        "bucks",
+        "quid",
+        "cents",
+        "p",
+        "pence",
+        "each",
+        "am",
+        "pm",
+        "o",
+        "clock",
+        "cloves",
+        "bulbs",
+        "heads",
+        "row",
+        "rows",
+        "bed",
+        "beds",
+        "litre",
+        "liter",
+        "l",
+        "gallon",
+        "gallons",
+        "jar",
+        "jars",
+        "dozen",
+        "times",
+        "of",
+        "st",
+        "nd",
+        "rd",
+        "th",
+        "watt",
+        "watts",
+        "w",
+        "mph",
+        "lux",
+        "ppfd",
+        "umol",
+        "old",
+        "ish",
+        "square",
+        "sq",
+        "more",
+        "per",
+        "zone",
+        "cuttings",
+        "canes",
+        "sets",
+        "slips",
+        "crowns",
+        "tubers",
+        "stems",
+        "leaves",
+        "sprouted",
+        "germinated",
+    ]
 )
 _ROLES: tuple[tuple[str, frozenset[str]], ...] = (
     ("soil", frozenset({"soil", "ground", "dirt", "bed"})),
@@ -76,7 +369,11 @@ def _explicit_unit(board: Board) -> str | None:
         _UNIT[t.word]
         for i, t in enumerate(board.tokens)
         if t.word in _UNIT
-        and (board.word(i - 1) in _DEGREES | {"in"} or (i and board.tokens[i - 1].number is not None) or len(t.word) > 1)
+        and (
+            board.word(i - 1) in _DEGREES | {"in"}
+            or (i and board.tokens[i - 1].number is not None)
+            or len(t.word) > 1
+        )
     }
     return units.pop() if len(units) == 1 else None
 
@@ -98,16 +395,20 @@ def _one(board: Board, i: int, after_temperature: bool) -> tuple[int, int, float
         sign, i, token = -1.0, i + 1, tokens[i + 1]
     if token.number is None:
         return None
-    if token.gap.endswith("-") and (len(token.gap) == 1 and i == 0 or token.gap.endswith(" -")):
+    if token.gap.endswith("-") and ((len(token.gap) == 1 and i == 0) or token.gap.endswith(" -")):
         sign = -1.0
-    elif token.gap.endswith("-") and i and tokens[i - 1].number is None and tokens[i - 1].word not in ("mid",):
+    elif (
+        token.gap.endswith("-") and i and tokens[i - 1].number is None and tokens[i - 1].word not in ("mid",)
+    ):
         pass
     value = sign * token.number
     end = i + 1
     degrees = end < len(tokens) and tokens[end].word in _DEGREES
     if degrees:
         end += 1
-    unit = _UNIT.get(board.word(end)) if end < len(tokens) and tokens[end].sentence == token.sentence else None
+    unit = (
+        _UNIT.get(board.word(end)) if end < len(tokens) and tokens[end].sentence == token.sentence else None
+    )
     if unit and len(tokens[end].word) == 1 and not degrees and len(tokens[end].gap) > 1:
         unit = None
     if unit:
@@ -123,9 +424,16 @@ def _one(board: Board, i: int, after_temperature: bool) -> tuple[int, int, float
     glued = end < len(tokens) and tokens[end].gap == "" and tokens[end].number is None
     if glued and follow == "s" and value in (10, 20, 30, 40, 50, 60, 70, 80, 90) and _about_weather(board, i):
         return start, end + 1, value, None
-    if glued or follow in _NOT_TEMPERATURE or (token.gap in ("$", "£", "€") or board.word(start - 1) in ("$", "£", "€")):
+    if (
+        glued
+        or follow in _NOT_TEMPERATURE
+        or (token.gap in ("$", "£", "€") or board.word(start - 1) in ("$", "£", "€"))
+    ):
         return None
-    if board.word(start - 1) in ("zone", "usda", "for", "make", "want", "another") and board.word(start - 2) != "calling":
+    if (
+        board.word(start - 1) in ("zone", "usda", "for", "make", "want", "another")
+        and board.word(start - 2) != "calling"
+    ):
         return None
     if end < len(tokens) and tokens[end].gap in ("/", "-", ".") and tokens[end].number is None:
         return None
@@ -146,7 +454,17 @@ def _reading(board: Board, start: int, end: int, negative: bool, after_temperatu
         return False
     before = board.word(start - 1)
     follow = board.word(end)
-    leads = before in _LEADS or follow in ("tonight", "overnight", "outside", "out", "inside", "forecast", "predicted", "coming", "last")
+    leads = before in _LEADS or follow in (
+        "tonight",
+        "overnight",
+        "outside",
+        "out",
+        "inside",
+        "forecast",
+        "predicted",
+        "coming",
+        "last",
+    )
     return (negative or leads or start == 0) and _about_weather(board, start)
 
 
@@ -157,17 +475,27 @@ def _about_weather(board: Board, i: int) -> bool:
 def _ranges(
     board: Board, found: list[tuple[int, int, float, str | None]]
 ) -> list[tuple[int, int, float, str | None]]:
-    """"28 to 32", "28-32F", "between 5 and 8 C": the other end of a range has the unit of its neighbour."""
+    """ "28 to 32", "28-32F", "between 5 and 8 C": the other end of a range has the unit of its neighbour."""
     out = list(found)
     tokens = board.tokens
     for start, end, value, unit in found:
-        joins = start >= 2 and tokens[start - 1].word in ("to", "or", "and") and tokens[start - 2].number is not None
-        direct = start >= 1 and tokens[start - 1].number is not None and tokens[start].gap in ("-", "/", " - ")
+        joins = (
+            start >= 2
+            and tokens[start - 1].word in ("to", "or", "and")
+            and tokens[start - 2].number is not None
+        )
+        direct = (
+            start >= 1 and tokens[start - 1].number is not None and tokens[start].gap in ("-", "/", " - ")
+        )
         other = start - 2 if joins else start - 1 if direct else None
         if other is None or any(s <= other < e for s, e, _, _ in out) or other in board.taken:
             continue
         first = tokens[other].number
-        if first is not None and abs(first - value) <= 40 and (unit or board.word(end) not in _NOT_TEMPERATURE):
+        if (
+            first is not None
+            and abs(first - value) <= 40
+            and (unit or board.word(end) not in _NOT_TEMPERATURE)
+        ):
             begin = other - 1 if board.word(other - 1) in _BELOW else other
             out.append((begin, other + 1, -first if begin != other else first, unit))
     filled: list[tuple[int, int, float, str | None]] = []
@@ -204,7 +532,7 @@ def governing(temps: tuple[Temperature, ...]) -> Temperature | None:
     if len({t.value for t in temps}) == 1:
         return temps[0]
     roles = {t.role for t in temps}
-    if roles >= {"outside", "inside"} or "inside" in roles and len(roles) > 1:
+    if roles >= {"outside", "inside"} or ("inside" in roles and len(roles) > 1):
         return None
     lows = [t for t in temps if t.role == "low"]
     if lows and len(lows) < len(temps):

@@ -71,7 +71,13 @@ def cut(typed: str, spoken: Mapping[str, str], joined: Mapping[str, tuple[str, .
         gap = clean[last_end:start]
         last_end = end
         if raw in _ENDS:
-            if raw == "." and tokens and end < len(clean) and not clean[end].isspace() and clean[end] not in ".?!":
+            if (
+                raw == "."
+                and tokens
+                and end < len(clean)
+                and not clean[end].isspace()
+                and clean[end] not in ".?!"
+            ):
                 continue  # "e.g", "a.m"
             if raw == ":" and end < len(clean) and clean[end].isdigit():
                 continue
@@ -126,7 +132,11 @@ def _possessive(word: str) -> tuple[str, ...]:
         return (word,)
     base, _, tail = word.rpartition("'")
     if tail in ("s", ""):
-        return (base, "is") if base in ("it", "that", "what", "where", "there", "here", "he", "she", "who") else (base,)
+        return (
+            (base, "is")
+            if base in ("it", "that", "what", "where", "there", "here", "he", "she", "who")
+            else (base,)
+        )
     opened = {"m": "am", "re": "are", "ve": "have", "ll": "will", "d": "would"}.get(tail)
     if opened:
         return (base, opened)

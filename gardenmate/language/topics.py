@@ -2,7 +2,8 @@
 
 Every topic collects the weights of its phrases (knowledge/language/topics), the question clause counting
 more than the story before it, and of the situations that hold (knowledge/language/situations.toml).
-Nothing is learned and nothing is hidden: `Ranked.evidence` says what spoke for a topic and how much.
+The leanings of single words are added (see `leanings`). Nothing is hidden: `Ranked.evidence` says what spoke
+for a topic and how much.
 """
 
 from __future__ import annotations
@@ -10,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from gardenmate.language.leanings import features, shares, weigh
 from gardenmate.language.lexicon import Lexicon
 from gardenmate.language.phrases import Hit, Unit, find
 from gardenmate.language.spans import Board
@@ -19,7 +21,10 @@ STORY = 0.6  # what is told before the question counts this much of what is aske
 ASIDE = 0.4  # a pest or a feed in the story is an aside; only asked about it is out of scope
 ECHO = 0.2  # a phrase inside one already counted adds only this much
 STRANGER = 0.3  # a text without any garden word: its garden phrases count this much
-_STATED = frozenset({"garden", "log"})  # these are told, not asked: their weaker phrases say little in a question
+_STATED = frozenset(
+    {"garden", "log"}
+)  # these are told, not asked: their weaker phrases say little in a question
+_NEEDS_NO_GARDEN = frozenset({"out-of-scope", "log", "garden", "explain", "agenda"})
 STATED_SURE = 6.0
 ASKED_STATEMENT = 0.2
 _IN_SCOPE = tuple(t for t in TOPICS if t != "unclear")
@@ -27,10 +32,11 @@ _IN_SCOPE = tuple(t for t in TOPICS if t != "unclear")
 
 @dataclass(frozen=True, slots=True)
 class Ranked:
-    """A topic with its score and what spoke for it: (words or situation, weight)."""
+    """A topic: its score from the phrases, its share of all evidence (0..1), and what spoke for it."""
 
     topic: str
     score: float
+    share: float = 0.0
     evidence: tuple[tuple[str, float], ...] = ()
 
 
@@ -79,7 +85,7 @@ def look(board: Board, lexicon: Lexicon) -> Found:
     signals = {s.tag for s in board.spans}
     asks: list[Hit] = []
     for hit in find(units, lexicon.index, lexicon.elements):
-        phrase = lexicon.table[hit.phrase]
+        phrase = lexicon.phrase(hit.phrase)
         if phrase.kind == "topic":
             topic_hits.append(hit)
         elif phrase.kind == "cue":
@@ -90,7 +96,7 @@ def look(board: Board, lexicon: Lexicon) -> Found:
                 asks.append(hit)
     if "family" in signals:
         signals.add("crop")
-    if "crop" in signals or "temp" in signals and "weather" in signals:
+    if "crop" in signals or ("temp" in signals and "weather" in signals):
         signals.add("garden")
     if board.text.questions:
         signals.add("ask")
@@ -121,7 +127,13 @@ def _weigh(units: tuple[Unit, ...], board: Board, asks: Sequence[Hit]) -> tuple[
         if left >= 2 and sum(1 for u in units[: hit.start] if u.sentence == sentence) >= 6:
             starts[sentence] = max(starts.get(sentence, 0), hit.start)
     return tuple(
-        Unit(u.word, u.lemma, u.tag, u.sentence, 1.0 if u.sentence in asked and i >= starts.get(u.sentence, 0) else STORY)
+        Unit(
+            u.word,
+            u.lemma,
+            u.tag,
+            u.sentence,
+            1.0 if u.sentence in asked and i >= starts.get(u.sentence, 0) else STORY,
+        )
         for i, u in enumerate(units)
     )
 
@@ -130,36 +142,54 @@ def _asking_from(units: Sequence[Unit]) -> int:
     return next((i for i, u in enumerate(units) if u.weight == 1.0), 0)
 
 
-def rank(found: Found, lexicon: Lexicon, *, conversing: bool = False) -> list[Ranked]:
-    """Every topic with evidence, best first. ``conversing``: a turn before makes garden words unnecessary."""
+def phrase_scores(
+    found: Found, lexicon: Lexicon, *, conversing: bool = False
+) -> tuple[dict[str, float], dict[str, list[tuple[str, float]]]]:
+    """What the phrases and situations give every topic, and which they were.
+
+    ``conversing``: a turn before makes garden words unnecessary.
+    """
     totals: dict[str, float] = dict.fromkeys(_IN_SCOPE, 0.0)
     evidence: dict[str, list[tuple[str, float]]] = {t: [] for t in _IN_SCOPE}
     by_topic: dict[str, list[tuple[float, Hit]]] = {}
     for hit in found.topic_hits:
-        phrase = lexicon.table[hit.phrase]
+        phrase = lexicon.phrase(hit.phrase)
         strength = max(u.weight for u in found.units[hit.start : hit.end])
         if phrase.target == "out-of-scope" and strength < 1.0:
             strength = ASIDE
         if phrase.target in _STATED and "ask" in found.signals and 0 < phrase.weight < STATED_SURE:
             strength *= ASKED_STATEMENT
-        weight = phrase.weight * strength
-        by_topic.setdefault(phrase.target, []).append((weight, hit))
+        by_topic.setdefault(phrase.target, []).append((phrase.weight * strength, hit))
     for topic, hits in by_topic.items():
         covered: set[int] = set()
-        for weight, hit in sorted(hits, key=lambda row: (-abs(row[0]), -(row[1].end - row[1].start), row[1].start)):
+        for weight, hit in sorted(
+            hits, key=lambda row: (-abs(row[0]), -(row[1].end - row[1].start), row[1].start)
+        ):
             own = set(range(hit.start, hit.end))
             if 2 * len(own & covered) >= len(own):
                 weight *= ECHO
             covered |= own
             totals[topic] += weight
-            evidence[topic].append((lexicon.table[hit.phrase].text, round(weight, 2)))
+            evidence[topic].append((lexicon.phrase(hit.phrase).text, round(weight, 2)))
     for s in lexicon.situations:
         if all(h in found.signals for h in s.has) and not any(n in found.signals for n in s.lacks):
             totals[s.topic] += s.weight
             evidence[s.topic].append((s.why or " + ".join(s.has), s.weight))
     if "garden" not in found.signals and not conversing:
         for topic in _IN_SCOPE:
-            if topic not in ("out-of-scope", "log", "garden", "explain", "agenda") and totals[topic] > 0:
+            if topic not in _NEEDS_NO_GARDEN and totals[topic] > 0:
                 totals[topic] *= STRANGER
-    ranked = [Ranked(t, round(v, 3), tuple(evidence[t])) for t, v in totals.items() if evidence[t]]
-    return sorted(ranked, key=lambda r: (-r.score, _IN_SCOPE.index(r.topic)))
+    return totals, evidence
+
+
+def rank(found: Found, lexicon: Lexicon, *, conversing: bool = False) -> list[Ranked]:
+    """Every topic, best first: phrases and leanings together."""
+    ruled, evidence = phrase_scores(found, lexicon, conversing=conversing)
+    totals, told = weigh(ruled, features(found.units, found.signals), lexicon.leanings)
+    share = shares(totals)
+    ranked = []
+    for topic in _IN_SCOPE:
+        words = sorted(told.get(topic, []), key=lambda row: -abs(row[1]))[:3]
+        spoke = tuple(evidence[topic]) + tuple((f"leans: {w}", v) for w, v in words)
+        ranked.append(Ranked(topic, round(ruled[topic], 3), round(share.get(topic, 0.0), 4), spoke))
+    return sorted(ranked, key=lambda r: (-r.share, -r.score, _IN_SCOPE.index(r.topic)))

@@ -1,13 +1,13 @@
 """Text to `Question`: the door to language. Total: any text gives a Question, never an exception.
 
-    read        everything about one reading: the question, what came second, what else could be asked
-    understand  only the question
+read        everything about one reading: the question, what came second, what else could be asked
+understand  only the question
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from types import MappingProxyType
 

@@ -1,0 +1,9 @@
+"""`python -m gardenmate.language` writes knowledge/language/compact.json anew after an edit of the TOML files."""
+
+from __future__ import annotations
+
+from gardenmate.knowledge.facts import Facts
+from gardenmate.language.lexicon import write_compact
+
+if __name__ == "__main__":
+    print(f"wrote {write_compact(Facts())}")
