@@ -32,6 +32,7 @@ from gardenmate.world import World
 
 _STEPS = 6
 _FAR_DAYS = 75
+_SHORT_WORDS = 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +66,7 @@ def answer(question: Question, world: World) -> Answer:
     site, region_note = one_site(world)
     _, said = wanted_crops(world)
     assumed = [*span.assumed]
-    if site is not None and not said and not question.crops:
+    if site is not None and not said:
         assumed.append("You have not said what you grow: the usual crops of a household are taken.")
     if region_note is not None:
         assumed.append(region_note)
@@ -90,7 +91,9 @@ def answer(question: Question, world: World) -> Answer:
 
 
 def _for_crops(question: Question, world: World) -> World:
-    """Only the crops named, when any are."""
+    """Only the crops named in a short question; a longer one tells of crops that are seen to already."""
+    if len(question.text.split()) > _SHORT_WORDS:
+        return world
     found = [crop.id for ref in question.crops if (crop := world.facts.crop_for(ref)) is not None]
     return replace(world, garden=replace(world.garden, wanted=tuple(found))) if found else world
 
@@ -110,6 +113,14 @@ def span_of(question: Question, world: World) -> Span:
     """The days a question is about: a week unless it says today, a date, a month or later."""
     today = world.today
     horizon = question.cue("horizon")
+    stretch = question.cue("days")
+    if stretch is not None and question.ask.when != "this week":
+        first, last = (date.fromisoformat(part) for part in stretch.split("/"))
+        long_begun = first <= today and (last - first).days > 2  # "mid April", in the midst of it: this week
+        if last >= today and not long_begun:
+            start = max(first, today)
+            then = world if (start - today).days < 7 else replace(world, today=start)
+            return Span(then, last, f"from {show_date(start, today)} to {show_date(last, today)}")
     if question.cue("asked_month") is not None:
         asked = asked_day(question, world)
         if asked.word == "now" and question.ask.when != "this week":
@@ -129,9 +140,6 @@ def span_of(question: Question, world: World) -> Span:
     if day is not None and day > today and held_until(question, world) is None:
         until = min(day, today + timedelta(days=60))
         return Span(world, until, f"up to {show_date(until, today)}")
-    if horizon == "weekend":
-        saturday = today + timedelta(days=(5 - today.weekday()) % 7)
-        return Span(world, max(saturday + timedelta(days=1), today), "this weekend")
     if question.ask.when in ("today", "tonight") or horizon == "today":
         return Span(world, today, "today")
     return Span(world, week_of(today), "this week")
@@ -172,7 +180,10 @@ def choose(question: Question, span: Span, every: tuple[Item, ...]) -> Chosen:
         notes.append(_ONLY[jobs])
     off: list[tuple[Item, str]] = []
     weather = question.cue("weather")
-    if weather in ("rain", "snow"):
+    if jobs == "before-rain":
+        live = sorted(live, key=lambda i: (i.status != "frost", not i.stopped_by))
+        notes.append("What rain would put off comes first.")
+    elif weather in ("rain", "snow"):
         dry = [i for i in live if weather not in i.stopped_by]
         off += [(i, f"{weather} puts it off") for i in live if weather in i.stopped_by]
         live = sorted(dry, key=lambda i: (i.status != "frost", i.place == "outdoors"))

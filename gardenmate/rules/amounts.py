@@ -56,8 +56,9 @@ class Yield:
 def yield_per_plant(crop: Crop, facts: Facts) -> Yield | None:
     """Yield of one plant from the published figure per plant or row, else the stated usual one.
 
-    A row figure is shared among plants at the middle spacing, or among hills; where both are published they bound the range
-    together and the figure per plant is the usual one; a bare range has its geometric middle as the usual.
+    A row figure is shared among plants at the middle spacing, or among hills; where both are published they
+    bound the range together and the figure per plant is the usual one; a bare range has its geometric middle
+    as the usual.
     """
     y, spacing = crop.yields, spacing_of(crop)
     found: list[Range] = []

@@ -14,6 +14,7 @@ from gardenmate.answer import Answer, Number, Table, Verdict, Window
 from gardenmate.knowledge.crops import Crop
 from gardenmate.question import CropRef, Question
 from gardenmate.rules.buy_or_sow_bill import Comparison, compare, money, price_group
+from gardenmate.rules.how_many_household import plain_name
 from gardenmate.rules.raising import named_crops, sentence, unique
 from gardenmate.rules.season_dates import PLANTING, current, one_site, standing, windows_of
 from gardenmate.science.costs import cheaper
@@ -59,9 +60,18 @@ def answer(question: Question, world: World) -> Answer:
     ]
     if not named:
         return in_general(question, world)
+    crops = [(n.crop, plain_name(n.crop, _ref_of(n.crop, question))) for n in named]
     if len(named) == 1 and not stocks:
-        return _one(question, world, named[0].crop, named[0].name)
-    return several(question, world, [(n.crop, n.name) for n in named], stocks)
+        return _one(
+            question, world, named[0].crop, plain_name(named[0].crop, _ref_of(named[0].crop, question))
+        )
+    return several(
+        question, world, [(n.crop, plain_name(n.crop, _ref_of(n.crop, question))) for n in named], stocks
+    )
+
+
+def _ref_of(crop: Crop, question: Question) -> CropRef | None:
+    return next((ref for ref in question.crops if ref.id == crop.base), None)
 
 
 def asked_for(question: Question) -> Literal["buy", "sow"]:
@@ -75,7 +85,7 @@ def asked_for(question: Question) -> Literal["buy", "sow"]:
 def plants_asked(question: Question, world: World, crop_id: str) -> tuple[int, str | None]:
     """How many plants, and the sentence that says so when none was named."""
     count = question.ask.count
-    if count is not None and count >= 1:
+    if count is not None and count >= 1 and question.cue("count_unit") != "pack":
         return round(count), None
     plants = int(price_group(world.facts.table("prices"), crop_id)["usual_plants"])
     return plants, f"No number was said: reckoned for {plants} plants, a usual household number."

@@ -24,7 +24,7 @@ from gardenmate.world import World
 
 
 def several(question: Question, world: World, crops: list[tuple[Crop, str]], stocks: list[CropRef]) -> Answer:
-    from gardenmate.rules.buy_or_sow_stock import stock_sentence
+    from gardenmate.rules.buy_or_sow_stock import stock_lead, stock_sentence
 
     asked = [plants_asked(question, world, crop.id) for crop, _ in crops]
     rows = [
@@ -36,6 +36,7 @@ def several(question: Question, world: World, crops: list[tuple[Crop, str]], sto
     verdicts = [verdict_on(c, t, doing) for c, t in zip(rows, times, strict=True)]
     same: Verdict | None = verdicts[0] if len(set(verdicts)) == 1 and not stocks else None
     _, region_note = one_site(world)
+    leads = [stock_lead(ref, question, world) for ref in stocks]
     details = [
         sentence(f"{c.name}: {w}") for c, t in zip(rows, times, strict=True) for w in time_words(c, t, world)
     ]
@@ -46,7 +47,12 @@ def several(question: Question, world: World, crops: list[tuple[Crop, str]], sto
     return Answer(
         question=question,
         verdict=same,
-        headline=_several_headline(rows, times, verdicts, doing),
+        headline=" ".join(
+            [
+                _several_headline(rows, times, verdicts, doing),
+                *(stock_lead(ref, question, world) for ref in stocks),
+            ]
+        ),
         numbers=tuple(n for c, t in zip(rows, times, strict=True) for n in numbers_of(c, t, c.crop.base)),
         details=unique(details),
         table=table_of(rows) if len(rows) > 1 else table_of(rows[:1]),

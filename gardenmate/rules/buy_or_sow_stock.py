@@ -9,7 +9,8 @@ from gardenmate.answer import Answer, Number, Table, Verdict
 from gardenmate.question import CropRef, Question
 from gardenmate.rules.buy_or_sow import asked_for, timing
 from gardenmate.rules.buy_or_sow_bill import compare, currency, money
-from gardenmate.rules.raising import sentence, spoken_name, unique
+from gardenmate.rules.how_many_household import plain_name
+from gardenmate.rules.raising import sentence, unique
 from gardenmate.rules.season_dates import one_site
 from gardenmate.science.costs import packets
 from gardenmate.units import plural, show_date
@@ -35,6 +36,11 @@ def stock_of(ref: CropRef, world: World) -> Mapping[str, Any] | None:
     return found
 
 
+def stock_lead(ref: CropRef, question: Question, world: World) -> str:
+    """The first sentence of the answer about one such crop."""
+    return f"{_one(ref, question, world).headline.split('. ')[0].rstrip('.')}."
+
+
 def stock_sentence(ref: CropRef, world: World) -> str:
     """One sentence for an answer about several crops."""
     entry = stock_of(ref, world)
@@ -47,7 +53,7 @@ def _name(ref: CropRef, world: World) -> str:
     crop = world.facts.crop_for(ref)
     if crop is None:
         return ref.id.replace("-", " ")
-    return "onion" if crop.id in _ONIONS else spoken_name(crop, ref)
+    return "onion" if crop.id in _ONIONS else plain_name(crop, ref)
 
 
 def stock_answer(question: Question, world: World) -> Answer:

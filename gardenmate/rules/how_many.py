@@ -7,9 +7,18 @@ count means plants.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from gardenmate.answer import Answer
-from gardenmate.question import Question
-from gardenmate.rules.how_many_harvest import harvest_answer, is_harvest_unit, stock_row_answer, yield_answer
+from gardenmate.question import CropRef, Question
+from gardenmate.rules.amounts import show_row
+from gardenmate.rules.how_many_harvest import (
+    JARS,
+    harvest_answer,
+    is_harvest_unit,
+    stock_row_answer,
+    yield_answer,
+)
 from gardenmate.rules.how_many_household import Wanted, household_answer, wanted, winter_answer
 from gardenmate.rules.how_many_sowing import fit_answer, sowing_answer, tray_answer
 from gardenmate.rules.how_many_space import row_answer, said_row_cm, spacing_answer
@@ -26,8 +35,27 @@ def answer(question: Question, world: World) -> Answer:
             return fit_answer(question, world, ())
         if trays or question.cue("cell") is not None or question.cue("count_unit") == "tray":
             return tray_answer(question, world)
-        return winter_answer(question, world)
+        return _without_crop(question, world)
     return _of_crops(question, world, crops, asked)
+
+
+def _without_crop(question: Question, world: World) -> Answer:
+    """No crop named: jars mean tomatoes (said so), a row needs its crop, people mean the winter's keepers."""
+    unit = question.cue("count_unit")
+    if unit in JARS:
+        found = harvest_answer(question, world, (wanted(CropRef("tomato"), world),))
+        if found is not None:
+            return replace(
+                found, assumptions=(*found.assumptions, "No crop was named: read as jars of tomatoes.")
+            )
+    length = said_row_cm(question)
+    if length is not None and question.ask.people is None:
+        return Answer(
+            question=question,
+            verdict=None,
+            headline=f"Name the crop, and I count the plants for {show_row(length, world.units)} of row.",
+        )
+    return winter_answer(question, world)
 
 
 def asked_for(question: Question) -> frozenset[str]:
@@ -54,17 +82,18 @@ def _of_crops(question: Question, world: World, crops: tuple[Wanted, ...], asked
         stock = stock_row_answer(question, world, crops[0])
         if stock is not None:
             return stock
-    if said_row_cm(question) is not None:
+    if said_row_cm(question) is not None and question.ask.people is None:
         return (
             yield_answer(question, world, crops) if "yield" in asked else row_answer(question, world, crops)
         )
-    if is_harvest_unit(unit):
+    if is_harvest_unit(unit) and count is not None:
         found = harvest_answer(question, world, crops)
         if found is not None:
             return found
     if "yield" in asked and question.ask.people is None:
         return yield_answer(question, world, crops)
-    if "per-row" in asked or ("seeds" in asked and count is None and question.ask.people is None):
+    alone = question.ask.people is None
+    if alone and ("per-row" in asked or ("seeds" in asked and count is None)):
         return row_answer(question, world, crops)
     if question.ask.people is None and count is not None and unit in (None, "plant", "seed"):
         return sowing_answer(question, world, crops)

@@ -26,6 +26,7 @@ from gardenmate.units import LB_PER_KG
 from gardenmate.world import World
 
 _QUARTS = {"quart": 1.0, "jar": 1.0, "pint": 0.5, "litre": 1.057, "gallon": 4.0}
+JARS = frozenset(_QUARTS)
 PIECE_UNITS = frozenset({"head", "bulb", "ear", "fruit"})
 
 

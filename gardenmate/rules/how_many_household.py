@@ -12,7 +12,9 @@ from gardenmate.question import CropRef, Question
 from gardenmate.rules.amounts import (
     FOOT_CM,
     Spacing,
+    row_cm,
     show_area,
+    show_row,
     show_row_range,
     show_weight_range,
     spacing_of,
@@ -50,7 +52,33 @@ def wanted(ref: CropRef, world: World) -> Wanted:
     crop = world.facts.crop_for(ref)
     if crop is None:
         return Wanted(None, ref.id, proper(ref.id.replace("-", " ")), ref.id)
-    return Wanted(crop, crop.base, spoken_name(crop, ref), crop.id)
+    return Wanted(crop, crop.base, plain_name(crop, ref), crop.id)
+
+
+_PIECES = (
+    ("cloves", "clove"),
+    ("seed-potatoes", "seed piece"),
+    ("slips", "slip"),
+    ("sets", "set"),
+    ("crowns", "crown"),
+)
+
+
+def plain_name(crop: Crop, ref: CropRef | None = None) -> str:
+    """The singular name without what it is planted as: "potato" for seed potatoes, "onion" for onion sets."""
+    name = spoken_name(crop, ref)
+    if name.endswith("s") and not name.endswith("ss"):
+        name = spoken_name(crop)  # a plural that is no known name
+    name = name.removeprefix("seed ")
+    for _, piece in _PIECES:
+        name = name.removesuffix(f" {piece}")
+    return name
+
+
+def piece_of(crop: Crop | None) -> str:
+    """What one plant of it is planted as: "clove", "set", "slip" ..., else "plant"."""
+    method = crop.methods[0] if crop is not None else ""
+    return next((piece for key, piece in _PIECES if key == method), "plant")
 
 
 def people_of(question: Question, world: World) -> tuple[int, str | None, bool]:
@@ -127,6 +155,7 @@ def household_answer(question: Question, world: World, crops: tuple[Wanted, ...]
         headline = f"I have no figure for how much {listed(unknown)} a household wants."
     details = [f"I have no figure for {listed(unknown)}."] if unknown and known else []
     details += _again(known, world)
+    details += _rows_of(known, keeps, question, world)
     details += _expected(known, keeps, world)
     details += _sowing(known, keeps, world)
     return Answer(
@@ -176,14 +205,7 @@ def _amount(w: Wanted, plants: Range, by_row: bool, world: World) -> str:
 
 def _noun(w: Wanted, most: float) -> str:
     """What is counted: "tomato plants", "garlic cloves", "sweet potato slips"."""
-    methods = w.crop.methods if w.crop is not None else ()
-    piece = next(
-        (word for key, word in (("cloves", "clove"), ("seed-potatoes", "seed piece"), ("slips", "slip"),
-                                ("sets", "set"), ("crowns", "crown")) if key in methods),
-        "plant",
-    )  # fmt: skip
-    name = w.name.removesuffix(f" {piece}")
-    return f"{name} {piece}{'' if most == 1 else 's'}"
+    return f"{w.name} {piece_of(w.crop)}{'' if most == 1 else 's'}"
 
 
 def _round_range(plants: Range) -> str:
@@ -257,6 +279,24 @@ def _expected(known: list[tuple[Wanted, Need]], keeps: bool, world: World) -> li
             continue
         text = show_weight_range(plants[0] * each.usual, plants[1] * each.usual, world.units)
         found.append(f"That is about {text} of {w.name} in an ordinary year.")
+    return found
+
+
+def _rows_of(known: list[tuple[Wanted, Need]], keeps: bool, question: Question, world: World) -> list[str]:
+    """How many of the grower's rows that is, when their length was said."""
+    count, unit = question.ask.count, question.cue("count_unit")
+    length = None if count is None or unit is None else row_cm(count, unit)
+    if not length:
+        return []
+    found = []
+    for w, need in known:
+        plants = need.keep if keeps and need.keep is not None else need.fresh or need.keep
+        spacing = spacing_of(w.crop) if w.crop is not None else None
+        if plants is None or spacing is None:
+            continue
+        low, high = (max(0.1, p * spacing.usual / length) for p in plants)
+        rows = f"{high:.1f}" if round(low, 1) == round(high, 1) else f"{low:.1f} to {high:.1f}"
+        found.append(f"Of rows {show_row(length, world.units)} long that is {rows} for the {w.name}.")
     return found
 
 

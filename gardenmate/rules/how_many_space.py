@@ -14,7 +14,7 @@ from gardenmate.rules.amounts import (
     spacing_of,
     span_text,
 )
-from gardenmate.rules.how_many_household import Wanted
+from gardenmate.rules.how_many_household import Wanted, piece_of
 from gardenmate.rules.raising import listed, sentence, unique
 from gardenmate.rules.raising_plan import germination_of
 from gardenmate.science.seed_counts import cell_chance, plants_in_row, tries_needed
@@ -157,7 +157,7 @@ def row_answer(question: Question, world: World, crops: tuple[Wanted, ...]) -> A
         )
         middle = max(1, plants_in_row(per, s.usual, both_ends=False))
         seeds = row_seeds(w, middle, world)
-        noun = _piece(w)
+        noun = f"{piece_of(w.crop)}s"
         parts.append(f"{span_text(max(1, low), max(1, high))} {w.name} {noun}")
         if seeds is not None:
             parts[-1] += f" (sow about {seeds} seeds and thin)"
@@ -203,18 +203,6 @@ def row_answer(question: Question, world: World, crops: tuple[Wanted, ...]) -> A
         sources=unique(sources),
         working=tuple(working),
     )
-
-
-def _piece(w: Wanted) -> str:
-    methods = w.crop.methods if w.crop is not None else ()
-    pairs = (
-        ("cloves", "cloves"),
-        ("sets", "sets"),
-        ("slips", "slips"),
-        ("seed-potatoes", "seed pieces"),
-        ("crowns", "crowns"),
-    )
-    return next((word for key, word in pairs if key in methods), "plants")
 
 
 def row_seeds(w: Wanted, plants: int, world: World) -> int | None:
