@@ -1,4 +1,4 @@
-"""Is the whole journal sound? And making anew what follows from its entries."""
+"""Is the whole journal sound?"""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ def problems(db: sqlite3.Connection) -> list[str]:
     if found:
         return found[:_FEW]
     if rows.words_damaged(db):
-        found.append("The index of words is damaged; the next entry makes it anew.")
+        found.append("The index of words is damaged.")
     found += _unreadable(db)
     if not found:
         found += _out_of_step(db)
@@ -59,19 +59,3 @@ def _out_of_step(db: sqlite3.Connection) -> list[str]:
         if now is None or (content is None) != plain or (content is not None and unpack(content) != now[1]):
             bad.append(f"Decision {number} does not stand as its entries say.")
     return bad[:_FEW]
-
-
-def mend(db: sqlite3.Connection) -> bool:
-    """Make the lists and the index anew from the entries. False when the entries themselves are damaged."""
-    if db.execute("PRAGMA application_id").fetchone()[0] == 0:
-        return False
-    if [row[0] for row in db.execute("PRAGMA integrity_check")] != ["ok"] or _unreadable(db):
-        return False
-    db.execute("BEGIN IMMEDIATE")
-    try:
-        rows.rebuild(db)
-        db.execute("COMMIT")
-    except BaseException:
-        db.execute("ROLLBACK")
-        raise
-    return True

@@ -99,10 +99,10 @@ def _why_not_open(path: Path) -> str:
         return "it is a folder"
     if not path.parent.exists():
         return f"the folder {path.parent} does not exist"
-    if not os.access(path.parent, os.W_OK):
-        return f"the folder {path.parent} is read-only"
     if path.exists() and not os.access(path, os.R_OK):
         return "I may not read it"
+    if not os.access(path.parent, os.W_OK):
+        return f"the folder {path.parent} is read-only"
     if _disk_is_full(path):
         return "the disk is full"
     return "the system refuses it"

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from datetime import date
 
 from gardenmate.journal.decision import Content, KeptDecision, decision_of, pack, unpack
-from gardenmate.journal.schema import key_of, key_range
+from gardenmate.journal.schema import WORDS, key_of, key_range
 
 _COLUMNS = (
     "s.id, e.uid, coalesce(s.written_at, e.written_at), coalesce(s.content, e.content) "
@@ -281,6 +281,7 @@ def rebuild(db: sqlite3.Connection) -> None:
         else:
             db.execute("DELETE FROM undone WHERE entry = ?", (target,))
     db.execute("DELETE FROM standing")
-    db.execute("INSERT INTO words (words) VALUES ('delete-all')")
+    db.execute("DROP TABLE words")
+    db.execute(WORDS)
     for (number,) in db.execute("SELECT id FROM entry WHERE kind = 'record' ORDER BY id").fetchall():
         restate(db, number)

@@ -43,7 +43,8 @@ CREATE TABLE undone (
     entry INTEGER PRIMARY KEY REFERENCES entry (id),
     undo  INTEGER NOT NULL UNIQUE REFERENCES entry (id)
 );
-CREATE VIRTUAL TABLE words USING fts5 (
+"""
+WORDS = """CREATE VIRTUAL TABLE words USING fts5 (
     text, crops, action, place,
     content = '', tokenize = "porter unicode61 remove_diacritics 2 tokenchars '_'"
 );
@@ -53,6 +54,7 @@ CREATE VIRTUAL TABLE words USING fts5 (
 def _create(db: sqlite3.Connection) -> None:
     for statement in _statements(_V1):
         db.execute(statement)
+    db.execute(WORDS)
     db.execute(f"PRAGMA application_id = {APPLICATION_ID}")
 
 
@@ -95,8 +97,12 @@ def connect(path: Path, *, wait_s: float, frozen: bool = False) -> sqlite3.Conne
             f"{path.resolve().as_uri()}?mode=ro&immutable=1", uri=True, isolation_level=None
         )
     db = sqlite3.connect(path, timeout=wait_s, isolation_level=None)
-    # FULL syncs the log at every commit: what has been acknowledged outlives a power cut.
-    db.execute("PRAGMA synchronous = FULL")
+    try:
+        # FULL syncs the log at every commit: what has been acknowledged outlives a power cut.
+        db.execute("PRAGMA synchronous = FULL")
+    except sqlite3.Error:
+        db.close()
+        raise
     return db
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from pathlib import Path
@@ -307,21 +307,29 @@ class Journal:
                 return None
         if writing:
             self._make_folder()
-        db = schema.connect(self.path, wait_s=self.wait_s)
         try:
-            self._prepare(db)
+            db = schema.connect(self.path, wait_s=self.wait_s)
+            self._use(db, self._prepare)
             self._frozen = False
         except sqlite3.Error as error:
-            db.close()
             if writing or not faults.is_unwritable(error) or not self.path.exists():
                 raise
             # A journal on read-only ground can still be read.
             db = schema.connect(self.path, wait_s=self.wait_s, frozen=True)
+            self._use(db, self._check_version)
             self._frozen = True
-            self._check_version(db)
         self._db = db
         self._identity = _identity(self.path)
         return db
+
+    @staticmethod
+    def _use(db: sqlite3.Connection, check: Callable[[sqlite3.Connection], object]) -> None:
+        """Run a check on a fresh connection, which is closed when it fails."""
+        try:
+            check(db)
+        except BaseException:
+            db.close()
+            raise
 
     def _prepare(self, db: sqlite3.Connection) -> None:
         from gardenmate.journal import faults, schema
@@ -372,31 +380,39 @@ class Journal:
             ) from error
 
     def _set_aside(self, error: DamagedFileError) -> None:
+        """Rename the damaged file, begin a new one and carry over what can still be read."""
         from gardenmate.journal import faults
 
         try:
             with locked(self.path, self.wait_s):
-                if self._mended():
-                    return
+                if self._is_sound():
+                    return  # another process has done it meanwhile
                 aside = faults.set_aside(self.path, self._clock().date())
         except OSError as problem:
             raise faults.JournalError(f"{error} It cannot be set aside: {problem}.") from error
-        self._warn(f"The journal was damaged; I set it aside as {aside} and began a new one.")
+        self._warn(
+            f"The journal was damaged; I set it aside as {aside} and began a new one {self._rescue(aside)}."
+        )
 
-    def _mended(self) -> bool:
-        """True when the file is sound after all: another process began a new one meanwhile, or only what
-        follows from the entries was damaged and could be made again from them."""
+    def _rescue(self, aside: Path) -> str:
+        from gardenmate.journal import salvage
+
+        entries = salvage.readable_entries(aside)
+        if not entries:
+            return "(nothing in it could be read)"
+        self._transact(lambda db: salvage.carry_over(db, entries))
+        return f"with the {len(entries)} entries that could still be read"
+
+    def _is_sound(self) -> bool:
         import sqlite3
 
         from gardenmate.journal import audit, schema
 
-        db = schema.connect(self.path, wait_s=self.wait_s)
         try:
-            return audit.mend(db)
+            with closing(schema.connect(self.path, wait_s=self.wait_s)) as db:
+                return not schema.is_foreign(db) and not audit.problems(db)
         except sqlite3.Error:
             return False
-        finally:
-            db.close()
 
 
 def _identity(path: Path) -> tuple[int, int] | None:
