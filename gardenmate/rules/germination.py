@@ -39,7 +39,7 @@ from gardenmate.rules.raising import (
     temp_numbers,
     unique,
 )
-from gardenmate.units import f_to_c, show_date, show_temp
+from gardenmate.units import f_to_c, show_date, show_length_cm, show_temp
 from gardenmate.world import World
 
 _BY_ASK: dict[str, Callable[[Question, World, tuple[Named, ...]], Answer]] = {
@@ -100,7 +100,7 @@ def _soil_asked(question: Question, world: World, named: Named) -> tuple[float |
         soil = soil_today_c(world.site, question.ask.date or world.today)
         return soil, (
             f"Soil taken as {show_temp(soil, world.units)}, usual for the date in {place_name(world.site)}; "
-            "a thermometer 2 inches down knows better.",
+            f"a thermometer {show_length_cm(5.08, world.units)} down knows better.",
         )
     return None, ()
 

@@ -10,7 +10,7 @@ from gardenmate.rules.cautions import cautions
 from gardenmate.rules.emergence_facts import Trial, borrowed, mat_setting_c, soil_today_c
 from gardenmate.rules.raising import Named, place_name, temp_numbers, unique
 from gardenmate.science.emergence import emergence_rate
-from gardenmate.units import show_date, show_temp
+from gardenmate.units import show_date, show_length_cm, show_temp
 from gardenmate.world import World
 
 _LONGEST_DAYS = 240
@@ -77,7 +77,9 @@ def bed_wait(question: Question, world: World, named: Named, trial: Trial, sown:
             *temp_numbers("soil", "soil now, usually", now_c, named.id),
         ),
         steps=look_steps(world, named, now_c) if verdict == "yes" else (),
-        changes=("Put a thermometer 2 inches down: warmer soil than usual brings it sooner.",),
+        changes=(
+            f"Put a thermometer {show_length_cm(5.08, world.units)} down: warmer soil than usual brings it sooner.",
+        ),
         cautions=cautions(world.facts, "germination", "treated_seed").texts,
         assumptions=unique(
             (f"Usual soil of a bed in {place_name(site)}: {show_temp(middle_c, world.units)} midway.",),
