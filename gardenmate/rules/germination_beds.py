@@ -78,7 +78,7 @@ def bed_wait(question: Question, world: World, named: Named, trial: Trial, sown:
         ),
         steps=look_steps(world, named, now_c) if verdict == "yes" else (),
         changes=(
-            f"Put a thermometer {show_length_cm(5.08, world.units)} down: warmer soil than usual brings it sooner.",
+            f"Put a thermometer {show_length_cm(5.08, world.units)} down: soil warmer than usual is quicker.",
         ),
         cautions=cautions(world.facts, "germination", "treated_seed").texts,
         assumptions=unique(

@@ -137,7 +137,7 @@ def _watt_supply(
         tuple(table["sources"]),
         (
             *assumed,
-            f"White LED, {table['led_umol_per_j']} umol/J, 7/10 of its light on the 10 x 20 in (25 x 50 cm) trays.",
+            f"White LED, {table['led_umol_per_j']} umol/J, 7/10 of its light on trays of 10 x 20 in.",
             note,
         ),
     )
