@@ -84,7 +84,9 @@ def ask(
         value, unit = (f, "F") if f is not None else (c, "C")
         assert value is not None
         slots = {"temps": (Temperature(value, unit, role),), "temp_f": f, "temp_c": c, **slots}
-    cues = {OWN_CUE.get(topic, "asks") if name == "asks" else name: value for name, value in (cues or {}).items()}
+    cues = {
+        OWN_CUE.get(topic, "asks") if name == "asks" else name: value for name, value in (cues or {}).items()
+    }
     question = Question(text, topic, refs(*crops), Slots(**slots), cues=cues)  # type: ignore[arg-type]
     return rule_for(topic).answer(question, world or bare_world())
 

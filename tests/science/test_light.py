@@ -51,3 +51,15 @@ def test_a_thermostat_halves_the_energy() -> None:
 def test_impossible_input_is_named(call: object) -> None:
     with pytest.raises(ValueError, match=r"must (not be negative|be above zero)"):
         call()  # type: ignore[operator]
+
+
+def test_a_mat_on_its_thermostat_for_two_weeks() -> None:
+    assert light.energy_kwh(20, 24, 14, duty=0.5) == pytest.approx(3.36, abs=0.005)
+
+
+def test_leds_over_a_shelf_for_six_weeks() -> None:
+    """A 4 x 2 ft shelf at 200 umol/m2/s, 2.3 umol/J, seven tenths of the light on the plants, 16 hours."""
+    watts = light.lamp_watts(200, 2.3, 0.7, 0.743)
+    assert watts == pytest.approx(92.3, abs=0.1)
+    assert light.energy_kwh(watts, 16, 42) == pytest.approx(62.0, abs=0.1)
+    assert light.dli(200, 16) == pytest.approx(11.52)
