@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from gardenmate.answer import Answer, Number, Table, Verdict
 from gardenmate.question import Question
 from gardenmate.rules.cautions import cautions
-from gardenmate.rules.frame_box import FrameFacts, Readings, frame_facts, in_greenhouse
+from gardenmate.rules.frame_box import FrameFacts, Readings, frame_facts, has_heat, in_greenhouse
 from gardenmate.rules.frame_comfort import night_row
 from gardenmate.rules.frost_groups import group_rows
 from gardenmate.rules.frost_sky import Night
@@ -57,7 +57,6 @@ def answer_night(question: Question, world: World, read: Readings, crops: Sequen
     blanket = has_blanket(question)
     plain_c, warm_c = inside_low_c(question, world, frame, read.outside_c)
     inside_c = warm_c if blanket else plain_c
-    care = cautions(world.facts, "cold-frame", "lid", "heater", "electricity")
     judged = [(n, b, _verdict(b, inside_c)) for n, b in _bounds(question, world, crops)]
     verdicts = {v for _, _, v in judged}
     gain = frost_span(inside_c - read.outside_c, units)
@@ -79,6 +78,12 @@ def answer_night(question: Question, world: World, read: Readings, crops: Sequen
         standing = listed(plants(n).word for n in slow if n.crop.season == "warm")
         details.append(f"That cold {standing} live but stand still; many such nights set them back.")
     numbers = _numbers(read.outside_c, inside_c, warm_c, blanket, judged)
+    warned = (
+        ("lid", "heater", "electricity")
+        if has_heat(question) or any(v == "no" for v in verdicts)
+        else ("lid", "heater")
+    )
+    care = cautions(world.facts, "cold-frame", *warned)
     watts = _heat_w(frame, judged, read.outside_c) if place == "frame" else None
     if watts is not None:
         numbers += (Number("heat_w", watts, "W", "heat to keep all of it unhurt"),)

@@ -16,7 +16,8 @@ from gardenmate.science.frost_night import forecast_product
 from gardenmate.units import f_to_c
 from gardenmate.world import World
 
-_SHOWN = 6  # crops named in a row of the table
+_LOST = "lost outside"
+_SHOWN = 3  # crops named in a row of the table
 
 
 def own_crops(world: World) -> tuple[Named, ...]:
@@ -118,12 +119,12 @@ def _fate(group: Mapping[str, Any], tonight: Night) -> str:
     hurt_c = f_to_c(group["hurt_f"][1])
     killed_c = f_to_c(group["killed_f"])
     if group["id"] == "chilled" and tonight.low_c < hurt_c and worst >= killed_c:
-        return "chilled: bring in"
+        return "chilled"
     if worst >= hurt_c or (group["id"] == "chilled" and tonight.low_c >= hurt_c):
         return "fine"
     if best < killed_c or (worst < killed_c and best < f_to_c(group["hurt_f"][0])):
-        return "bring in, or likely lost"
-    return "cover" if tender else "leaves may be marked"
+        return _LOST
+    return "cover" if tender else "leaves marked"
 
 
 def _overall(question: Question, world: World, tonight: Night, own: Sequence[Outlook]) -> Verdict:
@@ -134,7 +135,7 @@ def _overall(question: Question, world: World, tonight: Night, own: Sequence[Out
     fate = _fate(tender, tonight)
     if fate == "fine":
         return "yes"
-    return "no" if fate.endswith("lost") else "tight"
+    return "no" if fate == _LOST else "tight"
 
 
 def _headline(verdict: Verdict, tonight: Night, world: World, own: Sequence[Outlook]) -> str:

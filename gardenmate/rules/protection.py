@@ -130,6 +130,9 @@ def is_freezing_limit(limit_c: float) -> bool:
 _F_FIGURE = re.compile(r"(-?\d+(?:\.\d+)?)(?:(-| to )(-?\d+(?:\.\d+)?))? ?F\b(?! degree)")
 
 
+_F_SPAN = re.compile(r"(\d+(?:\.\d+)?)(?:(?:-| to )(\d+(?:\.\d+)?))? ?F(?= (?:below freezing|warmer|colder))")
+
+
 def note_in_units(note: str, units: Units) -> str:
     """A note of the fact files, its Fahrenheit figures in the grower's units ("25F" -> "-4 C")."""
     if units == "us":
@@ -141,7 +144,11 @@ def note_in_units(note: str, units: Units) -> str:
             return low
         return f"{low.removesuffix(' C')} to {frost_temp(f_to_c(float(match[3])), units)}"
 
-    return _F_FIGURE.sub(convert, note)
+    def convert_span(match: re.Match[str]) -> str:
+        spans = [frost_span(float(f) * F_DEGREE, units).split()[0] for f in match.groups() if f is not None]
+        return f"{' to '.join(spans)} C degrees"
+
+    return _F_FIGURE.sub(convert, _F_SPAN.sub(convert_span, note))
 
 
 def frost_temp(temp_c: float, units: Units) -> str:

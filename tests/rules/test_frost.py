@@ -7,6 +7,7 @@ import pytest
 from gardenmate.garden.profile import Garden
 from gardenmate.question import CropRef, Question, Slots, Temperature
 from gardenmate.rules.frost_words import plural_of
+from gardenmate.rules.protection import note_in_units
 from tests.rules.raising_bench import FACTS, ask, bare_world, continental_site, number
 
 F = "frost"
@@ -124,7 +125,7 @@ def test_whole_garden_at_39_is_probably_fine() -> None:
     assert reply.verdict == "yes"
     assert reply.headline.startswith("Probably no danger at 39 F")
     assert reply.table is not None
-    assert reply.table.rows[0][2] == "chilled: bring in"
+    assert reply.table.rows[0][2] == "chilled"
     assert {row[2] for row in reply.table.rows[1:]} == {"fine"}
     clear = ask(F, f=36, role="low", cues={"sky": "clear"})
     assert clear.verdict == "tight"
@@ -196,8 +197,8 @@ def test_what_else_cannot_take_it_leaves_out_what_was_lost() -> None:
     assert "cucumber" not in cells
     assert "tomato" in cells
     fates = {row[0]: row[2] for row in reply.table.rows}
-    assert fates["tender"] == "bring in, or likely lost"
-    assert fates["hard frosts"] == "fine"
+    assert fates["tender"] == "lost outside"
+    assert fates["hard frost"] == "fine"
 
 
 def test_frosted_woody_plants_wait() -> None:
@@ -258,3 +259,11 @@ def test_what_covers_keep() -> None:
     one = ask(F, cues={"frosting": "covers", "cover": "heavy-fleece"})
     assert one.headline.startswith("Heavy fleece keeps about 6 to 8 F degrees")
     assert number(one, "cover_gain_max_f") == 8
+
+
+def test_notes_turn_into_celsius_figures_and_differences_alike() -> None:
+    note = "30 F is brief (a canopy 2-5 F below freezing); about 26-31F burns leaves."
+    assert note_in_units(note, "metric") == (
+        "-1 C is brief (a canopy 1 to 3 C degrees below freezing); about -3.5 to -0.5 C burns leaves."
+    )
+    assert note_in_units("hardy to 22F", "us") == "hardy to 22 F"
