@@ -135,7 +135,7 @@ class Gazetteer:
     @cached_property
     def groups(self) -> dict[str, str]:
         """Normalised name of a wider region -> its key in [groups]."""
-        found = {normalise(key): key for key in self.table["groups"]}
+        found = {normalise(key): key for key in (*self.table["groups"], *self.table["districts"])}
         for key, names in self.table["group_names"].items():
             for name in names:
                 found[normalise(name)] = key
@@ -153,7 +153,8 @@ class Gazetteer:
         name = _LEADING.sub("", name)
         key = self.groups.get(name)
         if key is not None:
-            rows = tuple(r for part in self.table["groups"][key] for r in self._part(part))
+            parts = self.table["groups"].get(key) or self.table["districts"][key]
+            rows = tuple(r for part in parts for r in self._part(part))
             return _printed(key), rows
         areas = self.areas.get(name) or self.areas.get(_TRAILING.sub("", name))
         if areas:

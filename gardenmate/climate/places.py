@@ -125,7 +125,8 @@ def find_place(typed: str, facts: Facts, elev_m: float | None = None) -> Place:
             )
         sites = tuple(build_site(row, facts) for row in found.rows)
         if len(sites) == 1:
-            return Place(sites[0], reading=found.reading)
+            reading = f"reading '{typed}' as {sites[0].label}, the one record of {found.region}"
+            return Place(sites[0], reading=reading)
         return Place(None, found.region, sites, found.reading)
     site = build_site(found.rows[0], facts)
     if len(found.rows) > 1:
@@ -157,7 +158,7 @@ def find_rows(typed: str, facts: Facts) -> Found | None:
             return _one_town(typed, rows)
     rows = list(names.towns.get(name, ()))
     region = names.region(name)
-    if region is not None and rows and len(region[1]) >= _REGION_MIN and len(name) > 2:
+    if region is not None and rows and len(name) > 2 and not _same_spot(rows, region[1]):
         listed = (*dict.fromkeys(row.label for row in rows), names.whole(region[0], region[1]))
         raise AmbiguousPlaceError(typed, listed)
     if rows:
@@ -298,6 +299,12 @@ def _one_town(typed: str, rows: Sequence[PlaceRow]) -> Found:
     if len(areas) > 1:
         raise AmbiguousPlaceError(typed, tuple(dict.fromkeys(row.label for row in rows)))
     return Found(tuple(sorted(rows, key=_record_rank)))
+
+
+def _same_spot(town: Sequence[PlaceRow], region: Sequence[PlaceRow]) -> bool:
+    """True when a region is little more than the town of its name (Dublin, Vienna, Wellington)."""
+    areas = {row.area for row in (*town, *region)}
+    return len(areas) == 1 and len(region) < _REGION_MIN
 
 
 def _record_rank(row: PlaceRow) -> tuple[bool, bool]:

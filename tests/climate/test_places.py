@@ -143,8 +143,42 @@ def test_half_a_region_lies_on_its_side() -> None:
     assert "Eureka, CA" not in south
 
 
-def test_a_region_of_one_place_is_that_place() -> None:
-    assert site("Vermont").label == "Burlington, VT"
+def test_a_region_of_one_place_is_that_place_and_says_so() -> None:
+    found = place("Vermont")
+    assert found.site is not None
+    assert found.site.label == "Burlington, VT"
+    assert found.reading == "reading 'Vermont' as Burlington, VT, the one record of Vermont"
+    assert place("Cornwall").reading is not None
+
+
+def test_every_region_a_question_may_name_is_known() -> None:
+    for name in FACTS.table("language/places")["regions"]:
+        if name == "Denmark":  # no record there: a town of it takes the nearest one
+            continue
+        if name in ("New York", "Quebec", "Victoria", "Norfolk", "Mayo"):
+            with pytest.raises(AmbiguousPlaceError):
+                find_rows(name, FACTS)
+        else:
+            assert find_rows(name, FACTS) is not None, name
+
+
+def test_a_large_namesake_elsewhere_is_asked_about() -> None:
+    for typed in ("Birmingham", "Bristol", "Cambridge"):
+        with pytest.raises(AmbiguousPlaceError) as error:
+            place(typed)
+        assert any("England" in candidate for candidate in error.value.candidates)
+    assert site("Birmingham, UK").country == "UK"
+    assert site("Birmingham AL").label == "Birmingham AP, AL"
+
+
+def test_every_district_has_records() -> None:
+    table = FACTS.table("regions")
+    for name, parts in table["districts"].items():
+        found = find_rows(name, FACTS)
+        assert found is not None, name
+        assert {row.label for row in found.rows} == set(parts), name
+    for name in table["elsewhere"]:
+        assert name in gazetteer(FACTS).towns, name
 
 
 def test_too_wide_a_region_asks_for_a_narrower_one() -> None:
