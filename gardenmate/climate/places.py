@@ -90,7 +90,7 @@ def resolve_site(
                 "frost dates (--last-frost 05-20 --first-frost 09-25)."
             )
     if found is None:
-        site = stand_in(gazetteer(facts).rows, last_frost, first_frost, facts)
+        site = stand_in(place_rows(facts), last_frost, first_frost, facts)
         return Place(with_own_dates(site, last_frost, first_frost, facts))
     if found.site is None:
         if last_frost is None and first_frost is None:
@@ -145,10 +145,13 @@ def find_rows(typed: str, facts: Facts) -> Found | None:
     Rows of one town come preferred record first. Raises AmbiguousPlaceError when several towns, or a town and
     a region, share the name.
     """
-    names = gazetteer(facts)
+    plain = _plainly_one(typed, facts)
+    if plain is not None:
+        return Found((plain,))
     name = normalise(typed)
     if not name:
         raise UsageError("The place is empty; name one, for example --place Duluth.")
+    names = gazetteer(facts)
     label = names.table["also"].get(name)
     if label is not None:
         return Found((names.by_label[label],))
@@ -169,6 +172,25 @@ def find_rows(typed: str, facts: Facts) -> Found | None:
     return Found(region[1], region[0]) if region is not None else None
 
 
+def _plainly_one(typed: str, facts: Facts) -> PlaceRow | None:
+    """The row whose name or label is typed letter for letter, when no other name can be meant.
+
+    Saves an ordinary question the reading of every region and alias: a name that stands nowhere in
+    regions.toml, and in no other row, has no second meaning.
+    """
+    wanted = typed.strip().lower()
+    if not wanted:
+        return None
+    rows = place_rows(facts)
+    for row in rows:
+        if row.label.lower() == wanted:
+            return row
+    holding = [row for row in rows if wanted in row.name.lower() or row.region.lower() == wanted]
+    if len(holding) != 1 or holding[0].name.lower() != wanted:
+        return None
+    return None if f'"{wanted}"' in _text(facts.root / "regions.toml") else holding[0]
+
+
 def nearest(lat: float, lon: float, elev_m: float | None, facts: Facts) -> tuple[PlaceRow, float]:
     """The bundled place that stands best for a spot, and its distance in km. Height counts as distance."""
     per_100_m = float(facts.table("climate")["nearest"]["km_per_100_m"])
@@ -178,7 +200,7 @@ def nearest(lat: float, lon: float, elev_m: float | None, facts: Facts) -> tuple
         climb = 0.0 if elev_m is None or row.elev_m is None else abs(elev_m - row.elev_m)
         return km + climb / 100.0 * per_100_m
 
-    best = min(gazetteer(facts).rows, key=effort)
+    best = min(place_rows(facts), key=effort)
     return best, distance_km(lat, lon, best.lat, best.lon)
 
 
@@ -189,16 +211,26 @@ def distance_km(lat1: float, lon1: float, lat2: float, lon2: float) -> float:
     return 2.0 * EARTH_KM * asin(min(1.0, sqrt(a)))
 
 
+@lru_cache(maxsize=2)
 def gazetteer(facts: Facts) -> Gazetteer:
     """The bundled names, read once per knowledge folder."""
-    return _gazetteer(facts, facts.root / "places.csv")
+    return Gazetteer(place_rows(facts), facts.table("regions"))
+
+
+def place_rows(facts: Facts) -> tuple[PlaceRow, ...]:
+    """The rows of places.csv, read once."""
+    return read_rows(facts.root / "places.csv")
 
 
 @lru_cache(maxsize=2)
-def _gazetteer(facts: Facts, path: Path) -> Gazetteer:
-    return Gazetteer(read_rows(path), facts.table("regions"))
+def _text(path: Path) -> str:
+    try:
+        return path.read_text("utf-8").lower()
+    except (OSError, UnicodeDecodeError) as error:
+        raise DamagedFileError(f"Cannot read {path}: {error}.") from error
 
 
+@lru_cache(maxsize=2)
 def read_rows(path: Path) -> tuple[PlaceRow, ...]:
     """The rows of places.csv: the first six fields read, the rest kept as text.
 
@@ -272,7 +304,7 @@ def _other_record(row: PlaceRow, site: Site, lat: float, lon: float, facts: Fact
     here = site.freezes[32].last_spring
     reach = max(float(table["look_km"]), 1.5 * distance_km(lat, lon, row.lat, row.lon))
     worst: tuple[float, str, float] | None = None
-    for other in gazetteer(facts).rows:
+    for other in place_rows(facts):
         km = distance_km(lat, lon, other.lat, other.lon)
         if other is row or km > reach or here is None:
             continue
