@@ -47,14 +47,18 @@ def _answer(question: Question, world: World) -> Answer:
     read = readings(question)
     if asked == "gain" and _span_or_nothing(question):
         return answer_lids(question, world) if question.cue("glazing") else answer_gain(question, world)
-    if asked in _BUILDING:
+    if asked in _BUILDING and read.outside_c is None and read.inside_c is None:
         return _BUILDING[asked](question, world)
     if asked == "floor":
         return answer_floor(question, world, crops)
     if asked == "close":
         return answer_shut(question, world, read, crops)
     if read.night and read.outside_c is not None and read.inside_c is None:
-        return answer_night(question, world, read, crops)
+        tonight = answer_night(question, world, read, crops)
+        if asked != "store":
+            return tonight
+        told = answer_store(question, world).headline
+        return replace(tonight, details=(told, *tonight.details))
     if _about_comfort(question, read) and crops:
         return answer_comfort(question, world, read, crops)
     if read.inside_c is not None and read.outside_c is not None and _both_cold(question, read):

@@ -143,7 +143,8 @@ def readings(question: Question) -> Readings:
 
 def _cold_night(outside_c: float, question: Question) -> bool:
     """A cold figure outside, with nothing said of the sky, is about the night."""
-    return outside_c <= f_to_c(_NIGHT_TO_F) and question.cue("sky") is None
+    said = question.cue("sky")
+    return outside_c <= f_to_c(_NIGHT_TO_F) and (said is None or frame_asks(question) == "store")
 
 
 def _looks_inside(value_c: float, question: Question, night: bool, outside_known: bool) -> bool:

@@ -37,7 +37,7 @@ def answer_keep(question: Question, world: World, crops: Sequence[Named]) -> Ans
     if site is not None:
         from gardenmate.climate.freezes import frost_odds
 
-        day = question.ask.date or world.today
+        day = max(question.ask.date or world.today, world.today)
         chance = frost_odds(site, day, edge_c)
         verdict = "yes" if chance <= _LOW_RISK else ("tight" if chance <= _HIGH_RISK else "no")
         start = {"yes": f"Yes, {names} can live in it", "tight": f"At some risk {names} can live in it",

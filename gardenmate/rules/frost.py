@@ -37,7 +37,9 @@ def answer(question: Question, world: World) -> Answer:
         if woody and not crops:
             return answer_woody_after(question, world)
         return answer_after(question, world, crops, tonight)
-    if asked in _DATES and not woody:
+    if not asked and crops and tonight is None and _past(question, world):
+        return answer_after(question, world, crops, None)
+    if (asked in _DATES or _when_frost(question, tonight)) and not woody:
         return answer_dates(question, world, crops)
     if asked == "covers" and tonight is None:
         return answer_covers(question, world)
@@ -49,6 +51,17 @@ def answer(question: Question, world: World) -> Answer:
     if tonight is not None:
         return answer_garden(question, world, tonight)
     return _nothing_known(question, world)
+
+
+def _past(question: Question, world: World) -> bool:
+    """A day gone by and no temperature: the frost has been, and what is left of the crop is asked about."""
+    day = question.ask.date
+    return day is not None and day < world.today
+
+
+def _when_frost(question: Question, tonight: Night | None) -> bool:
+    """ "When does a hard freeze usually come": a kind of frost and "when", no temperature."""
+    return tonight is None and question.cue("asks_when") is not None and question.cue("freeze") is not None
 
 
 def _woody(question: Question, world: World) -> tuple[CropRef, ...]:

@@ -186,7 +186,7 @@ def _headline(o: Outlook, tonight: Night, cover: Cover | None, world: World) -> 
     if o.outcome == "cover" and cover is not None:
         return (
             f"Borderline: {p.word}{under} {p.does('meet')} about {met} and {hurt} hurts {p.them}; add a "
-            f"layer or bring {p.them} in."
+            f"layer or {_rescue(o)}."
         )
     if o.outcome == "cover":
         falls = "falls" if tonight.sky == "clear" else "may fall"
@@ -206,9 +206,12 @@ def _headline(o: Outlook, tonight: Night, cover: Cover | None, world: World) -> 
 
 
 def _rescue(o: Outlook) -> str:
-    """Tender plants are carried in; hardy ones stand in the ground and are picked."""
-    hardy = o.limits.hurt_c < f_to_c(30.0)
-    return f"pick {o.plants.them} now" if hardy else f"bring {o.plants.them} in"
+    """What else can be done tonight: potatoes are earthed up, hardy crops picked, tender pots carried in."""
+    if o.named.id == "potato":
+        return "earth them over"
+    if o.limits.hurt_c < f_to_c(30.0):
+        return f"pick {o.plants.them} now"
+    return "bring pots in"
 
 
 def _fine(o: Outlook, tonight: Night, cover: Cover | None, under: str, world: World) -> str:
@@ -319,8 +322,10 @@ def _assumptions(found: Sequence[Outlook], question: Question, tonight: Night) -
 
 def _working(o: Outlook, world: World) -> str:
     units = world.units
+    margin = frost_span(o.margin_c, units)
+    sign = "-" if o.margin_c < 0.0 and not margin.startswith("0 ") else ""
     return (
         f"{sentence(o.plants.word)}: meets {frost_temp(o.worst_c, units)}, hurt below "
         f"{frost_temp(o.limits.hurt_c, units)}, killed near {frost_temp(o.limits.killed_c, units)}; "
-        f"margin {'-' if o.margin_c < -0.01 else ''}{frost_span(o.margin_c, units)}."
+        f"margin {sign}{margin}."
     )

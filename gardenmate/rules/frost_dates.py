@@ -18,6 +18,7 @@ from gardenmate.world import World
 
 _LOW_RISK, _HIGH_RISK = 0.10, 0.50  # accepted for tender and for half-hardy plants (common practice)
 _FREEZING_C = 0.0
+_HARD_F = 28.0  # a hard freeze, as forecasts name it
 
 
 def answer_dates(question: Question, world: World, crops: Sequence[Named] = ()) -> Answer:
@@ -41,6 +42,8 @@ def _threshold(question: Question, crops: Sequence[Named]) -> float:
     typed = question.ask.temperature_c
     if typed is not None:
         return typed
+    if question.cue("freeze") == "hard":
+        return f_to_c(_HARD_F)
     if crops:
         return min(max(n.crop.frost.damage_below_c for n in crops), f_to_c(36.0))
     return _FREEZING_C

@@ -391,3 +391,9 @@ def test_a_reading_given_while_asking_to_shut_is_not_kept() -> None:
     world = bare_world(site=continental_site())
     cues = {"sky": "clear", "vent": "closed", "framing": "leave-shut"}
     assert ask(C, temps=both(80, 40), cues=cues, world=world).effects == ()
+
+
+def test_jugs_on_a_cold_night_answer_the_night_first() -> None:
+    reply = ask(C, "lettuce/leaf", f=22, role="low", cues={"framing": "store"})
+    assert "with 22 F outside" in reply.headline
+    assert any("dark jugs" in d for d in reply.details)

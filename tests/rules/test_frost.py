@@ -252,6 +252,24 @@ def test_dead_after_a_given_low_still_speaks_of_the_crop() -> None:
     assert reply.headline.startswith("Not dead yet")
 
 
+def test_a_day_gone_by_is_about_the_aftermath() -> None:
+    reply = ask(F, "sweet-corn", date=date(2027, 4, 12), world=bare_world(site=continental_site()))
+    assert reply.verdict == "yes"
+    assert reply.headline.startswith("Not dead yet")
+
+
+def test_when_does_a_hard_freeze_come() -> None:
+    cues = {"asks_when": "yes", "freeze": "hard"}
+    reply = ask(F, "kale", cues=cues, world=bare_world(site=continental_site()))
+    assert "28 F night" in reply.headline
+    assert number(reply, "first_frost_50") == date(2027, 10, 10)
+
+
+def test_potatoes_are_earthed_over_not_brought_in() -> None:
+    reply = ask(F, "potato", f=26, role="low")
+    assert "earth them over" in reply.headline
+
+
 def test_what_covers_keep() -> None:
     every = ask(F, cues={"frosting": "covers"})
     assert every.table is not None
