@@ -168,7 +168,14 @@ def _set(document: TOMLDocument, change: GardenChange) -> None:
         table.pop(key, None)
         _drop_empty(document, sections)
     else:
-        table[key] = change.value
+        table[key] = _storable(change.value)
+
+
+def _storable(value: Any) -> Any:
+    """A value as a text file can hold it: half characters (from bytes that were no text) become "?"."""
+    if isinstance(value, str):
+        return value.encode("utf-8", "replace").decode("utf-8")
+    return [_storable(each) for each in value] if isinstance(value, list) else value
 
 
 def _drop_empty(document: Any, sections: list[str]) -> None:

@@ -40,7 +40,8 @@ def kept(text: str, **more: object) -> KeptDecision:
 NASTY = (
     '=HYPERLINK("http://example.org")', "+1", "-2+3", "@SUM(A1)", "\t=1+1", " =1+1", "a\nb",
     "a\r\nBEGIN:VEVENT\r\nX:1", "\x1b[31mred\x1b[0m", "\u202egnitirw\u202c", "zero\u200bwidth",
-    "[link](http://example.org)", "<b>bold</b>", "`code`", "# head", "| cell |", "\x00", "a,b;c\"d'e", "\ud800",
+    "[link](http://example.org)", "<b>bold</b>", "`code`", "# head", "| cell |", "\x00", "a,b;c\"d'e",
+    "\ud800",
 )  # fmt: skip
 
 
