@@ -43,6 +43,7 @@ _DIGGING = (
     "layering",
 )
 _RESTRICTED = ("currant", "blackcurrant", "gooseberry", "jostaberry", "raspberry", "blackberry")
+_NAMED_WAYS = ("cuttings", "divide", "layer")
 _DISTANCE = ("spacing", "close", "depth", "distance")
 _AWAKE = ("green_tip", "bloom", "petal_fall", "leafed_out")
 
@@ -87,7 +88,8 @@ def _subject(ref: CropRef, question: Question, world: World, spring: Spring) -> 
 def _one(question: Question, world: World, spring: Spring, subject: Subject, day: str) -> Answer:
     wanted = way_asked(question.cue("asks"), subject.ways)
     fitting = tuple(c for c in subject.chances if c.way.method in wanted) if wanted else subject.chances
-    other = "" if fitting or not wanted else f"not by {_asked_word(question)}: "
+    named = question.cue("asks") in _NAMED_WAYS and not wanted
+    other = f"not by {_asked_word(question)}: " if named else ""
     chosen = replace(subject, chances=fitting or subject.chances)
     best = chosen.best
     verdict = _verdict(best, question, world)

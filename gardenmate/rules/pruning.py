@@ -259,6 +259,10 @@ def _general_headline(rows: list[tuple[str, Advice, str]], world: World, mine: b
     now = [n for n, a, _ in rows if a.verdict == "yes"]
     care = [n for n, a, _ in rows if a.verdict == "tight"]
     waiting = [(a.coming.start, n) for n, a, _ in rows if a.verdict == "no" and a.coming]
+    if now and len(waiting) > len(rows) / 2 and not mine:
+        first, name = min(waiting)
+        later = f"the rest comes later, next {name} from about {show_date(first, world.today)}"
+        return sentence(f"Nothing is missed: {day} it is {joined(now)}; {later}")
     if now:
         rest = (
             f"; with care: {joined(care)}" if 0 < len(care) <= _FEW else "; others with care" if care else ""

@@ -159,12 +159,25 @@ def _growing(
     spread = timedelta(days=spring.spread_days)
     near = (phase_on(plant, spring, facts, day - spread), phase, phase_on(plant, spring, facts, day + spread))
     stages = list(dict.fromkeys(p.stage for p in near))
-    views = [(s, plant.stage(s).verdict, plant.stage(s).text) for s in stages]
+    views = [_view(plant, s, day, gone, spring) for s in stages]
     verdicts = {v for _, v, _ in views}
     advice = plant.stage(phase.stage)
     if len(verdicts) == 1:
         return Advice(plant, verdict_of(advice.verdict), advice.text, phase, None, None, coming, gone)
     return Advice(plant, "tight", advice.text, phase, None, None, coming, gone, tuple(views))
+
+
+def _view(plant: Woody, stage: str, day: date, gone: Cut | None, spring: Spring) -> tuple[str, str, str]:
+    """Stage, verdict and text; a plant still asleep well after its season closed is not cut (kiwi bleeds)."""
+    advice = plant.stage(stage)
+    closed = gone is None or (day - gone.end).days > 2 * spring.spread_days
+    if stage == "dormant" and closed:
+        return (
+            stage,
+            "no",
+            "its season is over: " + clause(plant.limits.not_when[0] if plant.limits.not_when else ""),
+        )
+    return stage, advice.verdict, advice.text
 
 
 def verdict_of(text: str) -> Verdict:

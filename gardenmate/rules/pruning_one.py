@@ -22,7 +22,7 @@ from gardenmate.rules.pruning_numbers import (
 from gardenmate.rules.pruning_words import HOW_ASKED, headline_for, too_young
 from gardenmate.rules.woody_phase import Spring
 from gardenmate.rules.woody_text import clause, in_units, sentence, span_text
-from gardenmate.units import f_to_c, plural, show_temp
+from gardenmate.units import Units, f_to_c, plural, show_temp
 from gardenmate.world import World
 
 _TREES = ("pome", "stone", "tree", "nut", "evergreen")
@@ -77,7 +77,7 @@ def answer_one(
         working=(*spring_working(spring), *plant_working(advice, spring)),
         effects=_effects(question, world, plant),
     )
-    return _with_group(answer, question, plant, advice) if plant.pruning_groups else answer
+    return _with_group(answer, question, plant, advice, world.units) if plant.pruning_groups else answer
 
 
 def _weather(
@@ -257,11 +257,11 @@ def _effects(question: Question, world: World, plant: Woody) -> tuple[Effect, ..
 
 
 # -- plants cut by group (clematis) ---------------------------------------------------------------
-def _with_group(answer: Answer, question: Question, plant: Woody, advice: Advice) -> Answer:
+def _with_group(answer: Answer, question: Question, plant: Woody, advice: Advice, units: Units) -> Answer:
     """The group's own answer when it was said, else all groups in a table and one question."""
     said = (question.ask.kind or next((r.kind for r in question.crops if r.kind), "") or "").lower()
     chosen = next((g for g in plant.pruning_groups if said and any(said in n.lower() for n in g.names)), None)
-    rows = tuple((f"group {g.id}", g.blooms, g.when, g.cut) for g in plant.pruning_groups)
+    rows = tuple((f"group {g.id}", g.blooms, g.when, in_units(g.cut, units)) for g in plant.pruning_groups)
     table = Table(("group", "blooms", "when to cut", "cut"), rows, "Clematis groups")
     if chosen is None:
         return replace(
@@ -276,7 +276,7 @@ def _with_group(answer: Answer, question: Question, plant: Woody, advice: Advice
     return replace(
         answer,
         verdict=worst(verdict, verdict_of(answer.verdict or "tight")) if advice.seen else verdict,
-        headline=sentence(f"Group {chosen.id} {plant.name}: {chosen.when}; {chosen.cut}"),
+        headline=in_units(sentence(f"Group {chosen.id} {plant.name}: {chosen.when}; {chosen.cut}"), units),
         table=table,
         details=(sentence(chosen.late), sentence(f"It blooms {chosen.blooms}")),
     )

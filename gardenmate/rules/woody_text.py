@@ -20,11 +20,14 @@ _NUMBER = r"\d+/\d+|\d+(?:\.\d+)?"
 _AMOUNT = re.compile(
     rf"({_NUMBER})(?:(\s?-\s?| to )({_NUMBER}))?([ -])(inches|inch|feet|foot|sq ft|lb|F\b)", re.IGNORECASE
 )
+_ONE = re.compile(r"\ban? (inch|foot)\b")
 
 
 def in_units(text: str, units: Units) -> str:
     """A fact text (written in inches, feet, pounds and degrees F) in the grower's units."""
-    return text if units == "us" else _AMOUNT.sub(_metric, text)
+    if units == "us":
+        return text
+    return _AMOUNT.sub(_metric, _ONE.sub("1 \\1", text))
 
 
 def _metric(found: re.Match[str]) -> str:
@@ -57,6 +60,8 @@ def _converted(values: list[float], unit: str) -> tuple[list[str], str]:
 
 
 def _rounded(cm: float) -> float:
+    if cm < 10:
+        return round(2 * cm) / 2
     return round(cm) if cm < 20 else 5 * round(cm / 5)
 
 
