@@ -39,7 +39,8 @@ def answer_keep(question: Question, world: World, crops: Sequence[Named]) -> Ans
 
         day = max(question.ask.date or world.today, world.today)
         chance = frost_odds(site, day, edge_c)
-        verdict = "yes" if chance <= _LOW_RISK else ("tight" if chance <= _HIGH_RISK else "no")
+        low_risk = world.garden.frost_risk or _LOW_RISK
+        verdict = "yes" if chance <= low_risk else ("tight" if chance <= _HIGH_RISK else "no")
         start = {"yes": f"Yes, {names} can live in it", "tight": f"At some risk {names} can live in it",
                  "no": f"Not yet for {names}"}[verdict]  # fmt: skip
         end = (

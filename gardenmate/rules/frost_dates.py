@@ -162,7 +162,8 @@ def _odds(
     chance = after if spring_side else before
     care = cautions(world.facts, "frost", "forecast")
     limit, on = frost_temp(threshold_c, world.units), show_date(day, world.today)
-    verdict: Verdict = "yes" if chance <= _LOW_RISK else ("tight" if chance <= _HIGH_RISK else "no")
+    low_risk = world.garden.frost_risk or _LOW_RISK
+    verdict: Verdict = "yes" if chance <= low_risk else ("tight" if chance <= _HIGH_RISK else "no")
     percent = _percent(chance)
     what = (
         f" that hurts {plants(max(crops, key=lambda n: n.crop.frost.damage_below_c)).word}" if crops else ""
@@ -185,7 +186,10 @@ def _odds(
         numbers=tuple(numbers),
         chance=chance,
         cautions=care.texts,
-        assumptions=(*site.notes, "Up to 10% is taken as little risk, over 50% as likely (common practice)."),
+        assumptions=(
+            *site.notes,
+            f"Up to {100 * low_risk:.0f}% is taken as little risk, over 50% as likely (common practice).",
+        ),
         sources=unique(site.source_ids, ("common-practice",), care.sources),
         working=_working(freeze.last_spring, freeze.first_autumn, site),
     )

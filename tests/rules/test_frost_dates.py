@@ -7,6 +7,7 @@ import pytest
 
 from gardenmate.climate.site import Freeze
 from gardenmate.errors import NeedPlaceError
+from gardenmate.garden.profile import Garden
 from tests.rules.raising_bench import ask, bare_world, continental_site, number
 
 F = "frost"
@@ -87,3 +88,10 @@ def test_tonight_without_a_low_gives_the_odds_of_the_date() -> None:
     reply = ask(F, world=bare_world(site=SITE), when="tonight")
     assert reply.verdict == "no"  # 18 April
     assert any("tonight's low" in c for c in reply.changes)
+
+
+def test_the_growers_own_risk_counts() -> None:
+    bold = bare_world(site=SITE, garden=Garden(frost_risk=0.4))
+    day = date(2027, 5, 22)  # 28% odds
+    assert ask(F, cues={"frosting": "odds"}, world=bold, date=day).verdict == "yes"
+    assert ask(F, cues={"frosting": "odds"}, world=bare_world(site=SITE), date=day).verdict == "tight"
