@@ -41,6 +41,7 @@ def main(paths: list[Path]) -> None:
         json.loads(line) for path in paths for line in path.read_text("utf-8").splitlines() if line.strip()
     ]
     rows = [row for row in rows if not row.get("prev")]
+    rows += [{"q": q, "topic": t} for t, lines in facts.table("language/examples").items() for q in lines]
     seen: list[dict[str, float]] = []
     offset = np.zeros((len(rows), len(NAMES)))
     for i, row in enumerate(rows):
