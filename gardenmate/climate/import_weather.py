@@ -86,7 +86,7 @@ def import_weather(
         longest_gap_days=longest,
         lines=(),
     )
-    return replace(report, lines=tuple(_sentences(report, readings, stored if other else None)))
+    return replace(report, lines=tuple(_sentences(report, readings, stored, other)))
 
 
 def _as_history(readings: Readings) -> History:
@@ -161,7 +161,7 @@ def _gaps(history: History) -> tuple[int, int]:
     return missing, longest
 
 
-def _sentences(report: Report, readings: Readings, replaced: History | None) -> Iterator[str]:
+def _sentences(report: Report, readings: Readings, stored: History | None, set_aside: bool) -> Iterator[str]:
     history = report.history
     where = f"{history.name} ({history.station})" if history.name and history.station else history.label
     yield (
@@ -170,11 +170,11 @@ def _sentences(report: Report, readings: Readings, replaced: History | None) -> 
     )
     if readings.unit != "tenths of a degree C":
         yield f"The values were read as {readings.unit}."
-    if replaced is not None:
-        yield f"The record of {replaced.label} was another station's: it is set aside, not mixed in."
-    elif report.new or report.changed:
+    if stored is not None and set_aside:
+        yield f"The record of {stored.label} was another station's: it is set aside, not mixed in."
+    elif stored is not None and (report.new or report.changed):
         yield f"{report.new} values are new, {report.changed} replace an earlier reading."
-    else:
+    elif stored is not None:
         yield "Nothing in it was new."
     if report.flagged:
         yield f"{report.flagged} values failed the weather service's quality checks and were left out."

@@ -142,11 +142,16 @@ class Gazetteer:
         return found
 
     def in_area(self, areas: Iterable[Area]) -> tuple[PlaceRow, ...]:
-        """Rows of any of the areas."""
+        """Rows of any of the areas, summits included."""
         wanted = tuple(areas)
         return tuple(
             row for row in self.rows if any(row.country == c and r in (None, row.region) for c, r in wanted)
         )
+
+    def gardened(self, areas: Iterable[Area]) -> tuple[PlaceRow, ...]:
+        """Rows of any of the areas that can stand for gardens there: no summits."""
+        summits = self.table["summits"]
+        return tuple(row for row in self.in_area(areas) if row.label not in summits)
 
     def region(self, name: str) -> tuple[str, tuple[PlaceRow, ...]] | None:
         """A region by normalised name: its printed name and rows. "western washington" takes the half."""
@@ -158,7 +163,7 @@ class Gazetteer:
             return _printed(key), rows
         areas = self.areas.get(name) or self.areas.get(_TRAILING.sub("", name))
         if areas:
-            rows = self.in_area(areas[:1])
+            rows = self.gardened(areas[:1])
             return (self.area_name(areas[0]), rows) if rows else None
         turned = _DIRECTIONS.match(name)
         if turned is None:
@@ -173,11 +178,7 @@ class Gazetteer:
         row = self.by_label.get(part)
         if row is not None:
             return (row,)
-        return (
-            self.in_area((("US", part), ("CA", part)))
-            if part in self.table["us"]
-            else self.in_area((("CA", part),))
-        )
+        return self.gardened((("US" if part in self.table["us"] else "CA", part),))
 
     def area_name(self, area: Area) -> str:
         """An area's full name, for print."""

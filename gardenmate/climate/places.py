@@ -103,11 +103,22 @@ def resolve_site(
     if history is not None and not spoken:
         from gardenmate.climate.history import history_site
 
-        site = history_site(history, site)
+        site = _near_enough(history_site(history, site), history, facts)
         if elevation_m is not None and history.elev_m is not None:
             site = at_height(replace(site, elev_m=history.elev_m), elevation_m, facts)
     site = in_low_spot(site, low_spot_c)
     return replace(found, site=with_own_dates(site, last_frost, first_frost, facts))
+
+
+def _near_enough(site: Site, history: History, facts: Facts) -> Site:
+    """The site, with a word when the imported record is from far away."""
+    if history.lat is None or history.lon is None:
+        return site
+    km = distance_km(site.lat, site.lon, history.lat, history.lon)
+    if km <= float(facts.table("climate")["nearest"]["near_km"]):
+        return site
+    note = f"The imported record is of {history.label}, {_far(km)} from {site.label}."
+    return replace(site, notes=(*site.notes, note))
 
 
 def find_place(typed: str, facts: Facts, elev_m: float | None = None) -> Place:

@@ -195,6 +195,17 @@ def test_own_dates_stand_above_the_record() -> None:
     assert away.history is None
 
 
+def test_a_record_from_far_away_says_so() -> None:
+    from gardenmate.garden.profile import Garden
+
+    found = resolve_site(garden=Garden(place="Fargo"), facts=FACTS, history=made()).site
+    assert found is not None
+    assert any("Made Up Station" in note and "km" in note for note in found.notes)
+    near = resolve_site(garden=Garden(place="Duluth"), facts=FACTS, history=made()).site
+    assert near is not None
+    assert not any("from Duluth" in note for note in near.notes)
+
+
 def test_a_record_that_knows_its_place_needs_no_other() -> None:
     found = resolve_site(facts=FACTS, history=made()).site
     assert found is not None
