@@ -18,9 +18,9 @@ from gardenmate.climate.history import MISSING, YEAR_CELLS, History, history_sit
 from gardenmate.climate.import_weather import import_weather
 from gardenmate.climate.places import resolve_site
 from gardenmate.knowledge.facts import Facts
-from gardenmate.rules.season.plan import make_plan
+from gardenmate.rules.season.plan import Plan, make_plan
 from gardenmate.rules.season.replay import replay
-from gardenmate.rules.season.site_year import site_year
+from gardenmate.rules.season.site_year import SiteYear, site_year
 from gardenmate.rules.season.terms import terms_for, with_dtm
 
 DATA = Path(__file__).parent / "data"
@@ -68,7 +68,7 @@ def every_other(history: History, first: int) -> History:
             if y % 2 != first:
                 values[y * YEAR_CELLS : (y + 1) * YEAR_CELLS] = array("h", [MISSING] * YEAR_CELLS)
         cells[name] = values
-    return replace(history, **cells, _cache={})
+    return replace(history, **cells)
 
 
 def trials(store: Path, facts: Facts) -> Iterator[Trial]:
@@ -86,11 +86,13 @@ def trials(store: Path, facts: Facts) -> Iterator[Trial]:
                 while day < date(2027, 10, 1):
                     plan = make_plan(terms, year, method, day, wait=False)
                     if plan.binding == "frost" and 0.02 < plan.chance < 0.995:
-                        yield _tried(record, crop_id, plan, year, unseen, terms, method, day)
+                        yield _tried(record, plan, year, unseen)
                     day += timedelta(days=6)
 
 
-def _tried(record, crop_id, plan, year, unseen, terms, method, day):  # type: ignore[no-untyped-def]
+def _tried(record: str, plan: Plan, year: SiteYear, unseen: History) -> Trial:
+    """One start on the unseen years, at every point of the spread of days to maturity."""
+    terms, method, day = plan.terms, plan.method, plan.start
     good = total = 0
     for p in SPREAD_POINTS:
         dtm = NormalDist(terms.dtm, terms.general.maturity_spread * terms.dtm).inv_cdf(p)
@@ -98,11 +100,11 @@ def _tried(record, crop_id, plan, year, unseen, terms, method, day):  # type: ig
         outcome = replay(moved, year, unseen)
         good += outcome.worked
         total += outcome.years
-    return Trial(record, crop_id, day, plan.chance, good / total if total else 0.0, total)
+    return Trial(record, terms.crop.id, day, plan.chance, good / total if total else 0.0, total)
 
 
 def reliability(found: list[Trial]) -> list[tuple[float, float, int, float, float]]:
-    """(from, to, starts, mean stated, mean succeeded) for each band of stated chance, weighted by outcomes."""
+    """(from, to, starts, mean stated, mean succeeded) per band of stated chance, weighted by outcomes."""
     rows = []
     for low, high in BINS:
         inside = [t for t in found if low <= t.stated < high and t.outcomes]

@@ -17,7 +17,8 @@ from gardenmate.rules.season.windows import dated, spans
 from gardenmate.science.frost_risk import chance_before, normal_cdf, standard_quantile
 from gardenmate.science.thermal_time import day_reached
 
-LONGEST_DAYS = 230
+LONGEST_DAYS = {"": 230, "overwinter": 400, "perennial": 400}
+"""Days after which a crop that is still not ready is given up, by the rule it follows."""
 HEAT_SPREAD_C = 2.0 / 0.8416
 """Spread of the heat limit: 80% sure half a degree under it, as likely as not where it is no more allowed."""
 
@@ -87,7 +88,7 @@ def make_plan(
     base = (goes // YEAR) * YEAR
     reached = day_reached(total, goes - base, need)
     ready = None if reached is None else reached + base
-    if ready is not None and ready - goes > LONGEST_DAYS and not terms.rule:
+    if ready is not None and ready - goes > LONGEST_DAYS.get(terms.rule, 1200):
         ready = None  # it would only ripen after another winter
     end, sd = season_end(terms, year, cover)
     end += base

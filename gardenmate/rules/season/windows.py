@@ -142,7 +142,8 @@ def _raising(terms: Terms, out: list[Span], *, direct: bool) -> list[Span]:
         activity: Activity = "sow-indoors" if s.activity == "set-out" else "fall-sow"
         if activity == "fall-sow" and direct:
             continue
-        sown = Span(activity, s.earliest - high, s.best_from - age, s.best_to - low, s.latest - low)
+        first = max(s.earliest - high, s.latest - low - YEAR + 1)  # all the year round is a year, not more
+        sown = Span(activity, first, max(first, s.best_from - age), s.best_to - low, s.latest - low)
         found.append(_shortened(sown, terms, "sow-indoors", terms.general.best_indoors_days))
     return found
 
