@@ -10,7 +10,7 @@ from gardenmate.rules.cautions import cautions
 from gardenmate.rules.frame_box import FrameFacts, Readings, frame_facts, has_heat, in_greenhouse
 from gardenmate.rules.frame_comfort import night_row
 from gardenmate.rules.frost_groups import group_rows
-from gardenmate.rules.frost_sky import Night
+from gardenmate.rules.frost_sky import Night, as_typed, governing
 from gardenmate.rules.frost_words import plants
 from gardenmate.rules.protection import (
     F_DEGREE,
@@ -61,6 +61,7 @@ def answer_night(question: Question, world: World, read: Readings, crops: Sequen
     verdicts = {v for _, _, v in judged}
     gain = frost_span(inside_c - read.outside_c, units)
     place = "greenhouse" if in_greenhouse(question) else "frame"
+    low = as_typed(read.outside_c, governing(question.ask), units)
     details = [
         f"Shut and unheated, a {place} holds about {gain} over outside here; published nights run "
         f"{published_gain(frame, world)}."
@@ -93,7 +94,7 @@ def answer_night(question: Question, world: World, read: Readings, crops: Sequen
     return Answer(
         question=question,
         verdict=(verdicts.pop() if len(verdicts) == 1 else None) if judged else None,
-        headline=_headline(judged, read.outside_c, inside_c, blanket, place, world),
+        headline=_headline(judged, low, inside_c, blanket, place, world),
         numbers=numbers,
         details=tuple(details),
         table=_table(judged, world) if len(judged) > 1 else groups,
@@ -164,14 +165,14 @@ def _heat_w(
 
 def _headline(
     judged: Sequence[tuple[Named, Limits, Verdict]],
-    outside_c: float,
+    low: str,
     inside_c: float,
     blanket: bool,
     place: str,
     world: World,
 ) -> str:
     units = world.units
-    low, inside = frost_temp(outside_c, units), frost_temp(inside_c, units)
+    inside = frost_temp(inside_c, units)
     on = " with the blanket on" if blanket else ""
     if not judged:
         return f"With {low} outside expect about {inside} in the shut {place}{on}."

@@ -11,7 +11,7 @@ from gardenmate.rules.cautions import cautions
 from gardenmate.rules.frost_groups import group_rows
 from gardenmate.rules.frost_sky import Night
 from gardenmate.rules.frost_words import plants
-from gardenmate.rules.protection import frost_asks, frost_temp, note_in_units
+from gardenmate.rules.protection import frost_asks, note_in_units
 from gardenmate.rules.raising import Named, days_text, listed, sentence, unique
 from gardenmate.world import World
 
@@ -91,7 +91,7 @@ def _distinct(rows: Sequence[tuple[Named, Mapping[str, Any]]]) -> list[Mapping[s
 
 def _headline(rows: Sequence[tuple[Named, Mapping[str, Any]]], tonight: Night | None, world: World) -> str:
     if tonight is not None:
-        at = frost_temp(tonight.low_c, world.units)
+        at = tonight.low_text(world.units)
         lost = listed(plants(n).word for n, _ in rows)
         like = f"Like {lost}, every" if rows else "Every"
         return f"{like} tender crop is at risk at {at}; the hardier ones in the table are all right."

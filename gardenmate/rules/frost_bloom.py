@@ -242,7 +242,7 @@ def _headline(
             return f"{sentence('; '.join(_stage_limits(f, s, units) for f, s in known))}."
         low = listed(dict.fromkeys(_fruit_name(f) for f in fruits))
         return f"{sentence(low)} buds: the table tells what each stage stands; type tonight's low as well."
-    low = frost_temp(tonight.low_c, units)
+    low = tonight.low_text(units)
     if not known:
         first = _fruit_name(fruits[0])
         fine = [

@@ -170,7 +170,8 @@ def _headline(o: Outlook, tonight: Night, cover: Cover | None, world: World) -> 
     if o.outcome == "fine":
         return _fine(o, tonight, cover, under, world)
     units, p = world.units, o.plants
-    low, hurt, killed = (frost_temp(t, units) for t in (tonight.low_c, o.limits.hurt_c, o.limits.killed_c))
+    low = tonight.low_text(units)
+    hurt, killed = (frost_temp(t, units) for t in (o.limits.hurt_c, o.limits.killed_c))
     if o.outcome == "chilled":
         return (
             f"Bring the {p.word} in or cover {p.them}: {low} does not freeze {p.them}, but below {hurt} "
@@ -216,7 +217,7 @@ def _rescue(o: Outlook) -> str:
 
 def _fine(o: Outlook, tonight: Night, cover: Cover | None, under: str, world: World) -> str:
     units, p = world.units, o.plants
-    low = frost_temp(tonight.low_c, units)
+    low = tonight.low_text(units)
     at_leaf = is_freezing_limit(o.limits.hurt_c) and cover is None and tonight.sky != "cloudy"
     where = "even at leaf height on a clear night " if at_leaf else ""
     return (
@@ -226,7 +227,7 @@ def _fine(o: Outlook, tonight: Night, cover: Cover | None, under: str, world: Wo
 
 
 def _headline_many(found: Sequence[Outlook], tonight: Night, world: World) -> str:
-    low = frost_temp(tonight.low_c, world.units)
+    low = tonight.low_text(world.units)
     parts = []
     for outcome, text in (
         ("lost", "bring in or lose {}"),

@@ -140,7 +140,7 @@ def _overall(question: Question, world: World, tonight: Night, own: Sequence[Out
 
 def _headline(verdict: Verdict, tonight: Night, world: World, own: Sequence[Outlook]) -> str:
     units = world.units
-    low, leaf = frost_temp(tonight.low_c, units), frost_temp(tonight.leaf_worst_c, units)
+    low, leaf = tonight.low_text(units), frost_temp(tonight.leaf_worst_c, units)
     if own:
         risk = listed(o.plants.word for o in own if o.outcome != "fine")
         rest = listed(o.plants.word for o in own if o.outcome == "fine")

@@ -13,7 +13,7 @@ from gardenmate.question import Question, Slots, Temperature
 from gardenmate.rules.protection import F_DEGREE, frost_span, frost_temp
 from gardenmate.rules.raising import unique
 from gardenmate.science import frost_night
-from gardenmate.units import c_to_f, f_to_c
+from gardenmate.units import Units, c_to_f, f_to_c
 from gardenmate.world import World
 
 Sky = Literal["clear", "cloudy", "unknown"]
@@ -26,7 +26,7 @@ class Night:
     """One night. ``low_c`` is the air at thermometer height in this garden, degrees C.
 
     ``leaf_clear_c`` / ``leaf_cloudy_c`` are leaf height under a clear, calm or a cloudy, windy sky; ``sky``
-    tells which of them holds, or that either may.
+    tells which of them holds, or that either may. ``typed`` is the temperature as the grower wrote it.
     """
 
     low_c: float
@@ -37,6 +37,11 @@ class Night:
     assumptions: tuple[str, ...] = ()
     working: tuple[str, ...] = ()
     sources: tuple[str, ...] = ()
+    typed: Temperature | None = None
+
+    def low_text(self, units: Units) -> str:
+        """The low in the grower's units; typed in the other unit, both: "-15 C (5 F)"."""
+        return as_typed(self.low_c, self.typed, units)
 
     @property
     def leaf_worst_c(self) -> float:
@@ -49,24 +54,32 @@ class Night:
         return self.leaf_clear_c if self.sky == "clear" else self.leaf_cloudy_c
 
 
+def as_typed(temp_c: float, typed: Temperature | None, units: Units) -> str:
+    """A temperature in the grower's units, and first as typed when that was the same in the other unit."""
+    shown = frost_temp(temp_c, units)
+    if typed is None or shown.endswith(typed.unit) or abs(typed.celsius - temp_c) > 0.05:
+        return shown
+    return f"{typed.value:g} {typed.unit} ({shown})"
+
+
+def governing(ask: Slots) -> Temperature | None:
+    """The one temperature that governs, with the unit it was typed in."""
+    if ask.temp_c is not None:
+        return Temperature(ask.temp_c, "C")
+    return None if ask.temp_f is None else Temperature(ask.temp_f, "F")
+
+
 def typed_low_c(question: Question) -> float | None:
     """The low the question names, degrees C: one marked low, else the governing one, else the least."""
     ask = question.ask
     lows = [_sensible_c(t) for t in ask.temps if t.role == "low"]
     if lows:
         return min(lows)
-    governing = _governing(ask)
-    if governing is not None:
-        return _sensible_c(governing)
+    main = governing(ask)
+    if main is not None:
+        return _sensible_c(main)
     others = [_sensible_c(t) for t in ask.temps if t.role not in _NOT_LOWS]
     return min(others) if others else None
-
-
-def _governing(ask: Slots) -> Temperature | None:
-    """The one temperature that governs, with the unit it was typed in."""
-    if ask.temp_c is not None:
-        return Temperature(ask.temp_c, "C")
-    return None if ask.temp_f is None else Temperature(ask.temp_f, "F")
 
 
 def _misread(temp: Temperature) -> bool:
@@ -97,7 +110,7 @@ def night(question: Question, world: World) -> Night | None:
     details: list[str] = []
     working: list[str] = []
     sources: list[str] = []
-    typed = [t for t in (*question.ask.temps, _governing(question.ask)) if t is not None and _misread(t)]
+    typed = [t for t in (*question.ask.temps, governing(question.ask)) if t is not None and _misread(t)]
     if typed:
         details.append(f"Read as {typed[0].value:g} F: no night is that warm in Celsius.")
     if forecast is not None:
@@ -109,7 +122,8 @@ def night(question: Question, world: World) -> Night | None:
             low_c = low_forecast
             sky = "clear" if sky == "unknown" else sky
     assert low_c is not None
-    return _after(night_at(low_c, question, world, sky), details, working, sources)
+    found = replace(night_at(low_c, question, world, sky), typed=governing(question.ask))
+    return _after(found, details, working, sources)
 
 
 def _after(tonight: Night, details: list[str], working: list[str], sources: list[str]) -> Night:

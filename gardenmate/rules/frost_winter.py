@@ -102,7 +102,7 @@ def _headline(rows: Sequence[tuple[CropRef, Mapping[str, Any]]], tonight: Night 
         if tonight is None:
             parts.append(f"{name}: {row['what']} begin to be hurt at about {band}{lost}")
             continue
-        low = frost_temp(tonight.low_c, world.units)
+        low = tonight.low_text(world.units)
         verdict = _verdict(row, tonight.low_c)
         if verdict == "yes":
             parts.append(f"{name} should stand {low}: {row['what']} are hurt only at about {band}")

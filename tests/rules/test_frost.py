@@ -285,3 +285,9 @@ def test_notes_turn_into_celsius_figures_and_differences_alike() -> None:
         "-1 C is brief (a canopy 1 to 3 C degrees below freezing); about -3.5 to -0.5 C burns leaves."
     )
     assert note_in_units("hardy to 22F", "us") == "hardy to 22 F"
+
+
+def test_a_low_typed_in_the_other_unit_is_shown_in_both() -> None:
+    assert "-5 C (23 F)" in ask(F, "pea", c=-5.0, role="low").headline
+    assert "28 F (-2 C)" in ask(F, "pea", f=28, role="low", world=bare_world(units="metric")).headline
+    assert "(" not in ask(F, "pea", f=28, role="low").headline

@@ -36,7 +36,9 @@ def check(reply: Answer, units: Units) -> None:
         assert not re.search(r"\bNone\b|nan|inf\b|  |\{|\}|,,| ,| \.|-0 [FC]", text), f"{where}: {text!r}"
     if units == "metric":
         for text in (reply.headline, *reply.details):
-            assert not re.search(r"\d ?F\b", text.replace("(5 F)", "")), f"{where}: {text!r}"
+            assert not re.search(r"\d ?F\b", re.sub(r"[-\d.e]+ F (?=\(-?[\d.]+ C\))", "", text)), (
+                f"{where}: {text!r}"
+            )
     names = [(n.name, n.crop) for n in reply.numbers]
     assert len(names) == len(set(names)), f"{where}: {names}"
     if reply.table is not None:
