@@ -11,7 +11,7 @@ from dataclasses import replace
 from gardenmate.answer import Answer, Number, Table, Verdict
 from gardenmate.knowledge.woody import woody_for
 from gardenmate.question import CropRef, Question
-from gardenmate.rules.asked_day import asked_day
+from gardenmate.rules.asked_day import AskedDay, asked_day
 from gardenmate.rules.cautions import Cautions, cautions
 from gardenmate.rules.propagation_hold import hold_answer, holding, mat_answer
 from gardenmate.rules.propagation_ways import (
@@ -50,17 +50,20 @@ _AWAKE = ("green_tip", "bloom", "petal_fall", "leafed_out")
 
 def answer(question: Question, world: World) -> Answer:
     """The reply to a propagation question; see the module's head for what the verdict means."""
-    then = asked_day(question, world)
+    waiting = holding(question, world)
+    then = AskedDay(world) if waiting is not None else asked_day(question, world)
     world = then.world
     spring = spring_at(world)
     subjects = tuple(_subject(ref, question, world, spring) for ref in question.crops)
     known = tuple(s for s in subjects if s.ways)
     if question.crops and not known:
         reply = _declined(question, world, subjects)
+    elif not question.crops and question.cue("other_plant"):
+        reply = _unknown(question, str(question.cue("other_plant")))
     elif question.cue("gear") and "mat" in str(question.cue("gear")).split(","):
         reply = mat_answer(question, world, known)
-    elif holding(question, world) is not None:
-        reply = hold_answer(question, world, known)
+    elif waiting is not None:
+        reply = hold_answer(question, world, known, waiting)
     elif not known:
         reply = _general(question, world, spring)
     elif len(known) == 1:
@@ -285,6 +288,17 @@ def _declined(question: Question, world: World, subjects: tuple[Subject, ...]) -
             "I know cuttings, suckers, runners, divisions and layers of bushes, canes, vines and many herbs.",
         ),
         sources=("common-practice",) if told else (),
+    )
+
+
+def _unknown(question: Question, name: str) -> Answer:
+    return Answer(
+        question=question,
+        verdict=None,
+        headline=f"I have no propagation rule for {name}, and I do not guess from another plant's.",
+        changes=(
+            "I know cuttings, suckers, runners, divisions and layers of bushes, canes, vines and many herbs.",
+        ),
     )
 
 

@@ -21,6 +21,9 @@ def holding(question: Question, world: World) -> float | None:
         return max(0.0, float((date.fromisoformat(later) - world.today).days))
     if question.cue("asks") != "hold":
         return None
+    until = question.ask.date
+    if until is not None and until > world.today:
+        return float((until - world.today).days)
     if question.ask.days is not None:
         return question.ask.days
     if question.ask.weeks is not None:
@@ -28,9 +31,8 @@ def holding(question: Question, world: World) -> float | None:
     return 0.0 if question.cue("asks_when") is None and question.cue("how_long") else None
 
 
-def hold_answer(question: Question, world: World, known: tuple[Subject, ...]) -> Answer:
-    """May planting wait, how long, and how it is kept meanwhile."""
-    days = holding(question, world) or 0.0
+def hold_answer(question: Question, world: World, known: tuple[Subject, ...], days: float) -> Answer:
+    """May planting wait ``days`` (0: as long as it keeps), and how it is kept meanwhile."""
     if known:
         wanted = way_asked(question.cue("asks_way"), known[0].ways)
         ways = tuple(dict.fromkeys(w for s in known for w in s.ways[:1] if not wanted or w.method in wanted))

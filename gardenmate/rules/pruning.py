@@ -39,8 +39,9 @@ def answer(question: Question, world: World) -> Answer:
     done_on = question.ask.date
     if question.cue("past_cut") or (known and done_on is not None and done_on < world.today):
         return aftermath(question, world, known)
-    if unknown and not known:
-        return _not_covered(question, unknown)
+    other = question.cue("other_plant")
+    if not known and (unknown or other):
+        return _not_covered(question, world, [r.typed or r.id for r in unknown] or [other or ""])
     then = asked_day(question, world)
     reply = _reply(question, then.world, known, then.word)
     details = (*reply.details, _uncovered_line(unknown)) if unknown else reply.details
@@ -126,10 +127,13 @@ def _several(
 ) -> Answer:
     plants = [match_kind(kinds, ref.kind) or usual_kind(kinds, spring, world) for ref, kinds in known]
     found = [advise(w, spring, world.facts, world.today, question.cue("bud_stage")) for w in plants]
-    singles = [answer_one(question, world, spring, w, (), day) for w in plants]
+    plain = replace(question, cues={k: v for k, v in question.cues.items() if k != "alike"})
+    singles = [answer_one(plain, world, spring, w, (), day) for w in plants]
     verdicts = [a.verdict for a in singles if a.verdict is not None]
     verdict = common(verdicts) if len(verdicts) == len(singles) else None
-    if question.cue("asks") in _ALIKE:
+    unlike = len({(w.group, w.fruit.wood) for w in plants}) > 1
+    alike_asked = unlike and (question.cue("alike") is not None or question.cue("asks") in _ALIKE)
+    if alike_asked:
         verdict = "no"
     details = [sentence(f"{w.name} fruits on {w.fruit.on}") for w in plants if w.fruit.on]
     if len({w.fruit.wood for w in plants}) > 1:
@@ -137,7 +141,7 @@ def _several(
     return Answer(
         question=question,
         verdict=verdict,
-        headline=_several_headline(question, singles, plants, verdict, day),
+        headline=_several_headline(alike_asked, singles, plants, verdict, day),
         numbers=tuple(n for s in singles for n in s.numbers),
         details=tuple(in_units(d, world.units) for d in details),
         table=_table(found, world, "Plant by plant"),
@@ -162,10 +166,10 @@ def _kinds_assumed(known: list[tuple[CropRef, tuple[Woody, ...]]], plants: list[
 
 
 def _several_headline(
-    question: Question, singles: list[Answer], plants: list[Woody], verdict: str | None, day: str
+    alike_asked: bool, singles: list[Answer], plants: list[Woody], verdict: str | None, day: str
 ) -> str:
     names = joined(w.name for w in plants)
-    if question.cue("asks") in _ALIKE:
+    if alike_asked:
         return sentence(f"No, {names} are not pruned alike: see each below")
     if verdict is not None:
         opening = {"yes": f"Yes, prune {day}", "tight": "You can, at a cost", "no": f"Not {day}"}[verdict]
@@ -313,16 +317,24 @@ def _frozen(question: Question, world: World, known: list[tuple[CropRef, tuple[W
 
 
 # -- not covered ----------------------------------------------------------------------------------
-def _not_covered(question: Question, unknown: list[CropRef]) -> Answer:
+def _not_covered(question: Question, world: World, names: list[str]) -> Answer:
+    """Declined by name; a warning that is known of it (oak wilt, bleeding) is still given."""
+    warnings = world.facts.table("pruning").get("other", {})
+    told = [warnings[name] for name in names if name in warnings]
     return Answer(
         question=question,
         verdict=None,
-        headline=f"I have no pruning rule for {joined((r.typed or r.id for r in unknown), 'or')}, and I do"
-        " not judge one plant by another's rule.",
-        details=("Dead or broken wood may come off any plant; for the rest ask a local extension office.",),
+        headline=f"I have no pruning rule for {joined(names, 'or')}, and I do not judge one plant by"
+        " another's rule.",
+        details=(
+            *(str(entry["text"]) for entry in told),
+            "Dead or broken wood may come off any plant; for the rest ask a local extension office.",
+        ),
         changes=(
             "I know fruit trees, bushes, canes and vines, roses, hydrangeas, lilac, lavender and more.",
         ),
+        cautions=cautions(world.facts, "pruning", "lines", "arborist").texts,
+        sources=tuple(dict.fromkeys(("common-practice", *(s for entry in told for s in entry["sources"])))),
     )
 
 

@@ -27,6 +27,11 @@ def asks_when(question: Question) -> bool:
 def headline_for(question: Question, advice: Advice, world: World, day: str) -> tuple[Verdict, str]:
     """Verdict and the opening sentence, by what was asked: whether, when, how much, cut right down."""
     asks, name = question.cue("asks"), advice.name
+    if question.cue("alike") is not None and advice.plant.fruit.on:
+        own = clause(re.split(r"[;,]", advice.plant.fruit.on)[0])
+        return "no", sentence(
+            f"No, not by another plant's rule: the {name} fruits on {own}; {day}: {_now_words(advice)}"
+        )
     if asks == "suckers" and advice.plant.care.suckers:
         return advice.verdict, sentence(f"Suckers of the {name}: {clause(advice.plant.care.suckers)}")
     reply = short_reply(advice, world)

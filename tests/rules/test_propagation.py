@@ -98,6 +98,18 @@ def test_how_long_it_keeps_until_it_can_be_planted(plant: str, until: str, verdi
     assert any("Heel in" in s for s in reply.steps)
 
 
+def test_a_day_named_is_the_day_it_must_keep_until() -> None:
+    reply = ask(P, "raspberry", today="2027-04-18", date=date(2027, 4, 24), cues={"asks": "hold"})
+    assert reply.verdict == "yes"
+    assert number(reply, "wait_days") == 6
+
+
+def test_a_plant_without_a_rule_is_declined_by_name() -> None:
+    reply = ask(P, today="2027-04-18", cues={"other_plant": "camellia", "asks": "cuttings"})
+    assert reply.verdict is None
+    assert "no propagation rule for camellia" in reply.headline
+
+
 def test_how_long_cuttings_keep() -> None:
     reply = ask(P, "fig", today="2027-02-18", cues={"asks": "hold", "how_long": "yes"})
     assert "30 to 60 days" in reply.headline

@@ -239,6 +239,22 @@ def test_an_uncovered_plant_is_declined() -> None:
     assert any("no pruning rule for tomato" in d for d in mixed.details)
 
 
+def test_a_plant_without_a_rule_is_declined_by_name() -> None:
+    reply = ask(P, today="2027-05-10", cues={"other_plant": "oak"})
+    assert reply.verdict is None
+    assert "no pruning rule for oak" in reply.headline
+    assert any("oak wilt" in d for d in reply.details)
+    assert "mn-oakwilt" in reply.sources
+
+
+def test_one_plant_is_not_cut_by_another_plants_rule() -> None:
+    reply = ask(P, "apple", today="2027-03-01", where=BOISE, cues={"alike": "yes"})
+    assert reply.verdict == "no"
+    assert "fruits on spurs" in reply.headline
+    same = ask(P, "apple", "pear", today="2027-03-01", where=BOISE, cues={"alike": "yes"})
+    assert same.verdict == "yes"
+
+
 def test_a_severe_night_stops_pruning_and_a_light_frost_does_not() -> None:
     cold = ask(P, "apple", today="2027-03-01", where=BOISE, temp_f=5, when="tonight")
     assert cold.verdict == "no"
