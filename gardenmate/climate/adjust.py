@@ -95,7 +95,7 @@ def with_own_dates(
         return site
     south = site.southern
     base = site.freezes[32]
-    fit = freeze_fit(facts.table("climate"))
+    fit = site.fit or freeze_fit(facts.table("climate"))
     curve = MinimumCurve(site.normal_min_c, south)
     spring = None if last_frost is None else offset_of(last_frost, True, south)
     autumn = None if first_frost is None else offset_of(first_frost, False, south)

@@ -96,9 +96,13 @@ class FreezeFit:
         return min(high, max(low, side.error_c / max(steepness, 0.01)))
 
 
-def freeze_fit(table: Mapping[str, Any]) -> FreezeFit:
-    """The fit from the parsed knowledge/climate.toml."""
+def freeze_fit(table: Mapping[str, Any], outbreaks: bool = True) -> FreezeFit:
+    """The fit from the parsed knowledge/climate.toml.
+
+    ``outbreaks``: whether arctic air reaches the place in some winters, see `arctic_outbreaks`.
+    """
     fit = table["freeze_fit"]
+    coldest = fit["coldest_night"]["outbreaks" if outbreaks else "elsewhere"]
 
     def side(name: str) -> Side:
         level, spread = fit[name], fit[f"{name}_sd"]
@@ -116,9 +120,14 @@ def freeze_fit(table: Mapping[str, Any]) -> FreezeFit:
         tuple(fit["sd_limits_days"]),
         tuple(fit["error_limits_days"]),
         fit["steepness_floor"],
-        fit["coldest_night_sd_c"],
-        fit["coldest_night_margin_c"],
+        coldest["sd_c"],
+        coldest["margin_c"],
     )
+
+
+def arctic_outbreaks(country: str, lon: float) -> bool:
+    """True in North America east of the Rockies (105 W), where arctic air now and then reaches the Gulf."""
+    return country in ("US", "CA") and lon > -105.0
 
 
 class MinimumCurve:

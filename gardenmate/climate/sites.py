@@ -10,6 +10,7 @@ from gardenmate.climate.freezes import (
     THRESHOLDS_F,
     FreezeFit,
     MinimumCurve,
+    arctic_outbreaks,
     estimate,
     freeze_fit,
     move_along,
@@ -38,7 +39,7 @@ def build_site(row: PlaceRow, facts: Facts) -> Site:
         36: (("", cells[33], ""), ("", cells[34], "")),
     }
     table = facts.table("climate")
-    fit = freeze_fit(table)
+    fit = freeze_fit(table, arctic_outbreaks(row.country, row.lon))
     normal_min = daily_normals(monthly_min)
     curve = MinimumCurve(normal_min, row.lat < 0)
     terms = predictors(row.lat, row.lon, row.country, monthly_min, monthly_max)
@@ -138,7 +139,12 @@ def _row_notes(
             f"A freeze is possible in any month at {row.label}: no stretch of the year is safe for tender "
             "plants without cover."
         )
-    if basis == "estimated" and regime != "frost-free":
+    if regime == "seasonal" and freeze.last_spring is None:
+        notes.append(
+            f"Only about {round(10 * freeze.share)} winters in 10 have a freeze at {row.label} (estimated from "
+            "its monthly temperatures): too few to date one."
+        )
+    elif basis == "estimated" and regime != "frost-free":
         errors = [
             fit.error_days(side, curve.steepness(known.offset_days))
             for side, known in ((fit.spring, freeze.last_spring), (fit.autumn, freeze.first_autumn))

@@ -195,6 +195,24 @@ def test_moving_along_the_curve_and_back_returns() -> None:
     assert back.last_spring.offset_days == pytest.approx(duluth.freezes[32].last_spring.offset_days, abs=1.5)
 
 
+@pytest.mark.parametrize(
+    ("name", "low", "high"),
+    [
+        ("Perth Airport", 0.05, 0.4),  # a freeze now and then
+        ("Auckland Airport", 0.02, 0.4),
+        ("Camborne", 0.6, 0.95),  # 18 of 23 winters 1998-2020 had air frost (Met Office monthly counts)
+        ("Orlando", 0.4, 0.7),
+        ("Oxford", 0.98, 1.0),
+    ],
+)
+def test_share_of_winters_with_a_freeze(name: str, low: float, high: float) -> None:
+    here = site(name)
+    assert low <= here.freezes[32].share <= high
+    if high < 0.5:
+        assert here.freezes[32].last_spring is None
+        assert any("too few to date" in note for note in here.notes)
+
+
 def test_odds_fall_through_spring_and_rise_through_autumn() -> None:
     duluth = site("Duluth")
     spring = [last_frost_odds(duluth, date(2027, 4, 1) + timedelta(days=i)) for i in range(0, 100, 5)]
