@@ -61,13 +61,9 @@ def answer(question: Question, world: World) -> Answer:
     if not named:
         return in_general(question, world)
     crops = [(n.crop, plain_name(n.crop, _ref_of(n.crop, question))) for n in named]
-    if len(named) == 1 and not stocks:
-        return _one(
-            question, world, named[0].crop, plain_name(named[0].crop, _ref_of(named[0].crop, question))
-        )
-    return several(
-        question, world, [(n.crop, plain_name(n.crop, _ref_of(n.crop, question))) for n in named], stocks
-    )
+    if len(crops) == 1 and not stocks:
+        return _one(question, world, *crops[0])
+    return several(question, world, crops, stocks)
 
 
 def _ref_of(crop: Crop, question: Question) -> CropRef | None:

@@ -47,15 +47,10 @@ def several(question: Question, world: World, crops: list[tuple[Crop, str]], sto
     return Answer(
         question=question,
         verdict=same,
-        headline=" ".join(
-            [
-                _several_headline(rows, times, verdicts, doing),
-                *(stock_lead(ref, question, world) for ref in stocks),
-            ]
-        ),
+        headline=" ".join([_several_headline(rows, times, verdicts, doing), *leads]),
         numbers=tuple(n for c, t in zip(rows, times, strict=True) for n in numbers_of(c, t, c.crop.base)),
         details=unique(details),
-        table=table_of(rows) if len(rows) > 1 else table_of(rows[:1]),
+        table=table_of(rows),
         changes=()
         if question.ask.price is not None
         else ("Tell me the price of a plant and I reckon with that.",),

@@ -1,0 +1,264 @@
+"""How many: people, trays, rows, spacing, jars and weights, whether it fits, and the winter's keepers."""
+
+from __future__ import annotations
+
+import pytest
+
+from gardenmate.answer import Answer
+from gardenmate.garden.profile import Garden
+from gardenmate.rules.amounts import plants_for, show_inches, show_row, show_row_range, show_weight
+from gardenmate.rules.how_many import answer
+from gardenmate.rules.raising_plan import container, known_container, plan_raising
+from tests.rules.money_world import FACTS, ask, world_at
+
+T = "how-many"
+
+
+def numbers(a: Answer) -> dict[str, object]:
+    return {n.name: n.value for n in a.numbers}
+
+
+def test_one_72_cell_tray_for_48_cabbages() -> None:
+    a = answer(ask(T, ["cabbage"], {"amount": "trays", "cell": "72"}, count=48), world_at())
+    n = numbers(a)
+    assert a.verdict is None
+    assert n["trays"] == 1
+    assert n["tray_filled"] == 67
+    assert n["seeds"] == 2 * n["cells"]
+    assert 48 < n["cells"] <= 72
+    assert a.headline.startswith("One 72-cell tray")
+
+
+def test_trays_without_a_named_tray_use_the_crops_own() -> None:
+    a = answer(ask(T, ["cucumber"], {"amount": "trays"}, count=20), world_at())
+    assert "4 in pots" in a.headline
+
+
+def test_onions_share_their_cells() -> None:
+    plan = plan_raising(FACTS.crop("leek"), 60, FACTS)
+    assert plan.per_cell == 6
+    assert plan.cells < plan.seeds / 5
+
+
+def test_named_cells_and_pots() -> None:
+    assert known_container(FACTS, "72") == container(FACTS, "72")
+    assert known_container(FACTS, "3") is None
+    assert known_container(FACTS, "bucket") is None
+    assert known_container(FACTS, None) is None
+    odd = container(FACTS, "98")
+    assert container(FACTS, "128").cm3 < odd.cm3 < container(FACTS, "72").cm3
+
+
+def test_spinach_for_four() -> None:
+    a = answer(ask(T, ["spinach"], people=4), world_at())
+    n = numbers(a)
+    assert n["plants_fresh_min"] < n["plants_fresh_max"] < n["plants_preserve_max"]
+    assert "20 to 40 ft" in a.headline
+    assert any("every 3 weeks" in d for d in a.details)
+
+
+def test_metric_units_in_the_words() -> None:
+    a = answer(ask(T, ["spinach"], people=4), world_at(units="metric"))
+    assert " m of spinach" in a.headline
+    assert " ft" not in a.headline
+
+
+def test_preserving_leads_with_the_year() -> None:
+    a = answer(ask(T, ["tomato"], {"wants": "preserve"}, people=2), world_at())
+    assert a.headline.index("to keep a year") < a.headline.index("fresh")
+
+
+def test_no_people_gives_one_person_and_a_household() -> None:
+    a = answer(ask(T, ["tomato"]), world_at())
+    assert "For 1 person: 3 to 5" in a.headline
+    assert "for 4 people: 12 to 20" in a.headline
+    assert any("household of 4" in x for x in a.assumptions)
+
+
+def test_the_gardens_household_is_used() -> None:
+    a = answer(ask(T, ["tomato"]), world_at(garden=Garden(people=3)))
+    assert "For 3 people: 9 to 15" in a.headline
+
+
+def test_people_scale_straight() -> None:
+    two = numbers(answer(ask(T, ["pepper"], people=2), world_at()))
+    six = numbers(answer(ask(T, ["pepper"], people=6), world_at()))
+    assert six["plants_fresh_max"] == 3 * two["plants_fresh_max"]
+
+
+def test_several_crops_make_one_table() -> None:
+    a = answer(ask(T, ["carrot", "beet"], people=5), world_at())
+    assert a.table is not None
+    assert len(a.table.rows) == 2
+    assert {n.crop for n in a.numbers} == {"carrot", "beet"}
+
+
+def test_two_hundred_pounds_of_potatoes_a_head() -> None:
+    cues = {"count_unit": "lb", "count_each": "person"}
+    one = numbers(answer(ask(T, ["potato"], cues, count=200, people=1), world_at()))
+    four = numbers(answer(ask(T, ["potato"], cues, count=200, people=4), world_at()))
+    assert one["plants_min"] < one["plants"] < one["plants_max"]
+    assert 100 <= one["plants"] <= 220
+    assert four["plants"] == pytest.approx(4 * one["plants"], abs=4)
+
+
+def test_kilograms_and_pounds_agree() -> None:
+    lb = numbers(answer(ask(T, ["potato"], {"count_unit": "lb"}, count=100), world_at()))
+    kg = numbers(answer(ask(T, ["potato"], {"count_unit": "kg"}, count=45.36), world_at()))
+    assert lb["plants"] == kg["plants"]
+
+
+def test_a_sack_of_seed_potatoes_fills_a_row() -> None:
+    a = answer(ask(T, ["potato"], {"count_unit": "kg", "amount": "bed"}, count=20), world_at(units="metric"))
+    assert "m of row" in a.headline
+    assert numbers(a)["pieces_min"] < numbers(a)["pieces_max"]
+
+
+def test_heads_of_garlic_are_cloves() -> None:
+    a = answer(ask(T, ["garlic"], {"count_unit": "head"}, count=52), world_at())
+    assert numbers(a)["plants"] == 52
+    assert any("plant again" in d for d in a.details)
+
+
+def test_jars_without_a_crop_are_read_as_tomatoes_and_said() -> None:
+    a = answer(ask(T, [], {"count_unit": "quart"}, count=60), world_at())
+    assert "tomato" in a.headline
+    assert any("read as jars of tomatoes" in x for x in a.assumptions)
+
+
+def test_pints_are_half_quarts() -> None:
+    pints = numbers(answer(ask(T, ["tomato"], {"count_unit": "pint"}, count=80), world_at()))
+    quarts = numbers(answer(ask(T, ["tomato"], {"count_unit": "quart"}, count=40), world_at()))
+    assert pints["plants"] == quarts["plants"]
+
+
+def test_a_row_takes_so_many() -> None:
+    a = answer(ask(T, ["sweet-potato"], {"count_unit": "ft"}, count=20), world_at())
+    assert numbers(a)["plants"] == 20
+    assert a.headline == "20 ft of row takes 20 sweet potato slips."
+
+
+def test_a_row_without_a_crop_asks_for_it() -> None:
+    a = answer(ask(T, [], {"count_unit": "ft"}, count=20), world_at())
+    assert a.headline.startswith("Name the crop")
+
+
+def test_seeds_to_a_foot() -> None:
+    a = answer(ask(T, ["bush-bean"], {"amount": "per-row"}), world_at())
+    assert "to a foot 3 to 6" in a.headline
+    assert numbers(a)["seeds"] > numbers(a)["plants"]
+
+
+def test_rows_of_the_grower_for_a_family() -> None:
+    a = answer(ask(T, ["bush-bean"], {"count_unit": "ft"}, count=20, people=7), world_at())
+    assert any("Of rows 20 ft long" in d for d in a.details)
+
+
+def test_spacing_in_both_units() -> None:
+    us = answer(ask(T, ["cauliflower"], {"amount": "spacing"}), world_at())
+    metric = answer(ask(T, ["cauliflower"], {"amount": "spacing"}), world_at(units="metric"))
+    assert us.headline == "Cauliflower 18 to 24 in apart, rows 24 to 36 in."
+    assert metric.headline == "Cauliflower 46 to 61 cm apart, rows 61 to 91 cm."
+    assert numbers(us)["spacing_min_cm"] == pytest.approx(45.7)
+
+
+def test_corn_is_planted_in_blocks() -> None:
+    a = answer(ask(T, ["sweet-corn"], {"amount": "spacing"}), world_at())
+    assert any("block" in d for d in a.details)
+
+
+def test_the_general_cue_works_too() -> None:
+    a = answer(ask(T, ["cauliflower"], {"asks": "spacing"}), world_at())
+    assert "apart" in a.headline
+
+
+def test_expected_yield() -> None:
+    a = answer(ask(T, ["tomato"], {"amount": "yield"}, count=6), world_at())
+    assert a.headline.startswith("6 tomato plants: about")
+    assert numbers(a)["yield_min_kg"] < numbers(a)["yield_max_kg"]
+
+
+@pytest.mark.parametrize(
+    ("gear", "count", "verdict"),
+    [
+        ({"mat": 1.0, "lamp": 1.0}, 12, "yes"),
+        ({"mat": 1.0, "lamp": 1.0}, 48, "no"),
+        ({"mat": 2.0, "lamp": 3.0}, 48, "yes"),
+    ],
+)
+def test_does_it_fit(gear: dict[str, float], count: int, verdict: str) -> None:
+    a = answer(ask(T, ["tomato"], {"amount": "fit"}, count=count), world_at(garden=Garden(gear=gear)))
+    assert a.verdict == verdict
+
+
+def test_trays_counted_by_the_grower_fit_or_not() -> None:
+    garden = Garden(gear={"mat": 1.0, "lamp": 2.0})
+    a = answer(ask(T, [], {"amount": "fit", "count_unit": "tray"}, count=4), world_at(garden=garden))
+    assert a.verdict == "tight"  # four trays under two lamps, one at a time on the mat
+
+
+def test_fit_without_gear_says_what_was_taken() -> None:
+    a = answer(ask(T, ["tomato"], {"amount": "fit"}, count=12), world_at())
+    assert sum("is in your garden file" in x for x in a.assumptions) == 2
+
+
+def test_winter_for_six() -> None:
+    a = answer(ask(T, [], people=6), world_at())
+    assert a.table is not None
+    assert len(a.table.rows) >= 10
+    assert numbers(a)["area_m2"] > 100
+    assert "6 people" in a.headline
+
+
+def test_a_tray_without_a_crop() -> None:
+    a = answer(ask(T, [], {"amount": "trays"}), world_at())
+    n = numbers(a)
+    assert n["per_tray_72"] == 72
+    assert n["per_tray_2in_apart"] == 50
+
+
+def test_woody_plants_have_amounts_and_spacing() -> None:
+    a = answer(ask(T, ["raspberry"], {"count_unit": "ft"}, count=40), world_at())
+    assert 15 <= numbers(a)["plants"] <= 27
+    assert "blueberry plants" in answer(ask(T, ["blueberry"], people=2), world_at()).headline
+
+
+def test_unknown_amounts_are_admitted() -> None:
+    a = answer(ask(T, ["walnut"], people=2), world_at())
+    assert "no figure" in a.headline
+
+
+@pytest.mark.parametrize("crop_id", FACTS.crop_ids)
+@pytest.mark.parametrize("amount", [None, "spacing", "trays", "yield", "seeds", "per-row", "fit", "bed"])
+def test_every_crop_answers_every_question(crop_id: str, amount: str | None) -> None:
+    crop = FACTS.crop(crop_id)
+    name = f"{crop.base}:{crop.kind}" if crop.kind else crop.base
+    a = answer(ask(T, [name], {"amount": amount} if amount else {}, people=None if amount else 3), world_at())
+    assert a.headline.rstrip().endswith(".")
+    assert "None" not in a.headline
+    for source in a.sources:
+        assert FACTS.source(source).title
+
+
+@pytest.mark.parametrize(
+    ("shown", "text"),
+    [
+        (show_row(609.6, "us"), "20 ft"),
+        (show_row(250, "metric"), "2.5 m"),
+        (show_row_range(609.6, 1219.2, "us"), "20 to 40 ft"),
+        (show_weight(5, "metric"), "5 kg"),
+        (show_weight(1, "us"), "2.2 lb"),
+        (show_inches(1.27, "us"), "0.5 in"),
+        (show_inches(45.7, "metric"), "46 cm"),
+    ],
+)
+def test_lengths_and_weights(shown: str, text: str) -> None:
+    assert shown == text
+
+
+def test_plants_for_an_amount() -> None:
+    assert plants_for(10, 2.5) == 4
+    assert plants_for(10.1, 2.5) == 5
+    assert plants_for(0, 2.5) == 1
+    with pytest.raises(ValueError, match="yield something"):
+        plants_for(10, 0)
