@@ -98,7 +98,7 @@ def _usual(question: Question, world: World, site: Site, threshold_c: float) -> 
         verdict=None,
         headline=_usual_headline(site, spring, autumn, world, limit),
         numbers=tuple(numbers),
-        details=tuple(lines),
+        details=(*lines, *_record_usual(site, threshold_c, world)),
         marks=tuple(marks),
         changes=("Tell me your own dates ('my last frost is May 12') when you know your garden better.",)
         if site.basis != "own"
@@ -184,6 +184,7 @@ def _odds(
         verdict=verdict,
         headline=f"{start}: at {site.label} a night of {limit}{what} {when} comes in {percent} years.",
         numbers=tuple(numbers),
+        details=_record_odds(site, day, threshold_c, spring_side, limit, when),
         chance=chance,
         cautions=care.texts,
         assumptions=(
@@ -193,6 +194,52 @@ def _odds(
         sources=unique(site.source_ids, ("common-practice",), care.sources),
         working=_working(freeze.last_spring, freeze.first_autumn, site),
     )
+
+
+def _record_odds(
+    site: Site, day: date, threshold_c: float, spring: bool, limit: str, when: str
+) -> tuple[str, ...]:
+    """In how many years of an imported record it really came."""
+    if site.history is None:
+        return ()
+    offset = (day - site.anchor(day)).days
+    years = site.history.freeze_years(threshold_c, site.southern)
+    if spring:
+        came = [y.last_spring is not None and y.last_spring >= offset for y in years if y.spring_known]
+    else:
+        came = [y.first_autumn is not None and y.first_autumn <= offset for y in years if y.autumn_known]
+    if not came:
+        return ()
+    return (f"On record at {site.history.label}: {limit} {when} in {sum(came)} of {len(came)} years.",)
+
+
+def _record_usual(site: Site, threshold_c: float, world: World) -> tuple[str, ...]:
+    """The latest spring frost of an imported record, and how the dates have moved."""
+    history = site.history
+    if history is None:
+        return ()
+    lines = []
+    known = [
+        (y.last_spring, y.year)
+        for y in history.freeze_years(threshold_c, site.southern)
+        if y.spring_known and y.last_spring is not None
+    ]
+    if known:
+        offset, year = max(known)
+        month = 7 if site.southern else 1
+        latest = show_date(date(year, month, 15) + timedelta(days=offset), world.today)
+        lines.append(f"Latest on record at {history.label}: {latest}, of {len(known)} years.")
+    for side, trend in (
+        ("last spring frost", history.last_frost_trend(threshold_c, site.southern)),
+        ("first autumn frost", history.first_frost_trend(threshold_c, site.southern)),
+    ):
+        if trend is not None and trend.clear:
+            way = "later" if trend.days_per_decade > 0 else "earlier"
+            lines.append(
+                f"There the {side} has come {abs(trend.days_per_decade):.1f} days {way} each decade "
+                f"(give or take {2 * trend.standard_error:.1f}, {trend.years} years)."
+            )
+    return tuple(lines)
 
 
 def _percent(chance: float) -> str:

@@ -1,10 +1,12 @@
 """Usual frost dates and the odds on a date, in an invented place whose distribution is known."""
 
+from array import array
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 
+from gardenmate.climate.history import History, leap_index
 from gardenmate.climate.site import Freeze
 from gardenmate.errors import NeedPlaceError
 from gardenmate.garden.profile import Garden
@@ -95,3 +97,32 @@ def test_the_growers_own_risk_counts() -> None:
     day = date(2027, 5, 22)  # 28% odds
     assert ask(F, cues={"frosting": "odds"}, world=bold, date=day).verdict == "yes"
     assert ask(F, cues={"frosting": "odds"}, world=bare_world(site=SITE), date=day).verdict == "tight"
+
+
+def record(moves_days: float = 0.0) -> History:
+    """Forty invented years: last 0 C night on 10 + (year % 10) May, moved by so many days a year."""
+    cells = array("h")
+    for year in range(1987, 2027):
+        row = [100] * 366
+        last = date(year, 5, 10) + timedelta(days=year % 10 + round(moves_days * (year - 1987)))
+        for day in range(366):
+            if day <= leap_index(last) or day >= 270:
+                row[day] = -20
+        cells.extend(row)
+    return History("X", 1987, cells, array("h", cells), "Bracken station")
+
+
+def test_an_imported_record_is_counted() -> None:
+    world = bare_world(site=replace(SITE, history=record()))
+    reply = ask(F, cues={"frosting": "odds"}, world=world, date=date(2027, 5, 15))
+    # 20 years, and two leap years whose 14 May is as many days from 15 January as 15 May in others
+    assert reply.details == ("On record at Bracken station: 32 F on or after 15 May in 22 of 40 years.",)
+    usual = ask(F, cues={"frosting": "dates"}, world=world)
+    assert any("Latest on record at Bracken station: 19 May" in d for d in usual.details)
+    assert not any("each decade" in d for d in usual.details)
+
+
+def test_a_moving_record_tells_its_trend() -> None:
+    world = bare_world(site=replace(SITE, history=record(-0.5)))
+    usual = ask(F, cues={"frosting": "dates"}, world=world)
+    assert any("days earlier each decade" in d for d in usual.details)
