@@ -50,6 +50,9 @@ PLAIN = {
 _WINTER_PHASES = ("dormant", "late-dormant", "bud-swell", "dormant-spring", "early-spring")
 _AUTUMN_PHASES = ("runners", "autumn")
 _LONG_WAIT_DAYS = 40  # bloom this long after the first green means the plant is in leaf before it blooms
+_REGION_PLACES = 9
+_ENOUGH_DD_C = 260.0  # past the bloom of everything told by degree-days
+_CHILL_STEP_DAYS = 7
 _WET_WINTER_C = 2.0  # coldest month milder than this: winter falls as rain (common practice)
 _MILD_WINTER_C = 10.0
 _LEAF_FALL_C = 8.0
@@ -108,15 +111,23 @@ def spring_at(world: World) -> Spring:
     if world.site is not None:
         return site_spring(world.facts, world.site, world.today)
     if world.sites:
-        found = sorted(
-            (site_spring(world.facts, s, world.today) for s in world.sites), key=lambda s: s.green_tip
-        )
+        some = _spread_out(world.sites)
+        found = sorted((site_spring(world.facts, s, world.today) for s in some), key=lambda s: s.green_tip)
         middle = found[len(found) // 2]
         reach = (found[-1].green_tip - found[0].green_tip).days // 2
         spread = max(middle.spread_days, reach)
         return replace(middle, basis="region", spread_days=spread, label=world.region or middle.label)
     southern = world.garden.lat is not None and world.garden.lat < 0
     return _calendar_spring(world.facts, world.today, southern)
+
+
+def _spread_out(sites: Sequence[Site]) -> list[Site]:
+    """At most nine places of a region, from its coldest to its warmest."""
+    ranked = sorted(sites, key=lambda s: sum(s.monthly_min_c) + sum(s.monthly_max_c))
+    if len(ranked) <= _REGION_PLACES:
+        return ranked
+    last = len(ranked) - 1
+    return [ranked[round(i * last / (_REGION_PLACES - 1))] for i in range(_REGION_PLACES)]
 
 
 def site_spring(facts: Facts, site: Site, today: date) -> Spring:
@@ -195,6 +206,8 @@ def _warmth(site: Site, start: date, base_c: float, day_sd_c: float, today: date
             measured = True
             total += expected_degree_days(seen[0], seen[1], base_c, 0.0)
         totals.append(total)
+        if total > _ENOUGH_DD_C:
+            break
     return totals, measured
 
 
@@ -362,13 +375,14 @@ def _cycle_month(spring: Spring, month: int) -> date:
 
 
 def chill_by(site: Site, spring: Spring, day: date) -> int:
-    """Hours at or below 45 F on the place's normals from leaf fall to ``day``: an estimate."""
+    """Hours at or below 45 F on the place's normals from leaf fall to ``day``: an estimate from one day a
+    week, since normals hardly change within one."""
     from gardenmate.science.sun import day_length_hours
 
     start = spring.shifted(-1).leaf_fall
     total = 0
-    for i in range(max(0, (day - start).days)):
+    for i in range(0, max(0, (day - start).days), _CHILL_STEP_DAYS):
         now, following = start + timedelta(days=i), start + timedelta(days=i + 1)
         length = day_length_hours(site.lat, now)
         total += chill_hours(hourly_course(site.min_c(now), site.max_c(now), site.min_c(following), length))
-    return total
+    return _CHILL_STEP_DAYS * total
