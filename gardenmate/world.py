@@ -60,6 +60,10 @@ class JournalView(Protocol):
         """Standing decisions that fit every given filter, newest first."""
         ...
 
+    def entry(self, number: int) -> Decision | None:
+        """The standing decision of that number, None when there is none."""
+        ...
+
     def would_undo(self, steps: int = 1) -> Sequence[Rewind]:
         """What the next ``steps`` undos would take back, in order; shorter when there is less."""
         ...

@@ -22,9 +22,9 @@ class KeptDecision(Decision):
     every journal it is carried to; ``written_at`` is when it was last written, UTC, ISO 8601.
     """
 
-    detail: Mapping[str, str] = field(default_factory=dict)
+    detail: Mapping[str, str] = field(default_factory=dict, hash=False)
     headline: str = ""
-    numbers: tuple[Mapping[str, Any], ...] = ()
+    numbers: tuple[Mapping[str, Any], ...] = field(default=(), hash=False)
     knowledge_version: str = ""
     uid: str = ""
     written_at: str = ""

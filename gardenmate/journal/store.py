@@ -179,6 +179,16 @@ class Journal:
 
         return self._read(work, [])
 
+    def entry(self, number: int) -> KeptDecision | None:
+        """The standing decision of that number, None when there is none."""
+
+        def work(db: sqlite3.Connection) -> KeptDecision | None:
+            from gardenmate.journal import rows
+
+            return rows.standing(db, number)
+
+        return self._read(work, None)
+
     def everything(self) -> Sequence[KeptDecision]:
         """Every standing decision, oldest day first."""
 

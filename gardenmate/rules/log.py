@@ -94,6 +94,9 @@ def _done(question: Question, world: World) -> Answer:
     else:
         action = deed_id
         text = _told(deed_named(deed_id, world.facts).done, count, crops, world)
+        method = earlier.ask.method
+        if deed_id == "sow" and method in ("indoors", "outdoors"):
+            text = f"{text} {method}"
     day = question.slots.date or world.today
     effect = LogDecision(
         action=action,
@@ -226,7 +229,8 @@ def _delete(question: Question, world: World, number: int | None) -> Answer:
     """Take back one entry by its number, or the only one about a crop; several are listed to choose from."""
     assert world.journal is not None
     if number is not None:
-        found = [d for d in world.journal.search(limit=100_000) if d.id == number]
+        entry = world.journal.entry(number)
+        found = [] if entry is None else [entry]
         about = f"number {number}"
     else:
         found = list(dict.fromkeys(d for ref in question.crops for d in world.journal.search(crop=ref.id)))
@@ -264,7 +268,7 @@ def _correct(question: Question, world: World) -> Answer:
     crops = _new_crops(question, target)
     text = target.text
     if count is not None:
-        text = _with_count(text, target.count, count, world.facts)
+        text = _with_count(text, target, count, world.facts)
     if crops is not None:
         text = _with_crops(text, target.crops, crops, world)
     if count is None and day is None and crops is None:
@@ -293,7 +297,7 @@ def _target(question: Question, world: World) -> Decision | None:
         return None
     number = entry_number(question)
     if number is not None:
-        return next((d for d in world.journal.search(limit=100_000) if d.id == number), None)
+        return world.journal.entry(number)
     latest = world.journal.would_undo(1)
     newest = latest[0].before if latest else None
     named = [ref.id for ref in question.crops if ref.typed and ref.typed.lower() in question.text.lower()]
@@ -322,28 +326,39 @@ def _new_crops(question: Question, target: Decision) -> tuple[CropRef, ...] | No
     return right
 
 
-def _with_count(text: str, old: float | None, new: float, facts: Facts) -> str:
-    """The entry's words with the count replaced; where the old one is not found the new one is added."""
+def _with_count(text: str, target: Decision, new: float, facts: Facts) -> str:
+    """The entry's words with the count replaced, or put before the crop where none was told."""
+    old = target.count
     if old is not None:
         spelled = (word for word, value in facts.table("deeds")["number_words"].items() if value == old)
-        words = [f"{old:g}", *sorted(spelled, key=len, reverse=True)]
-        for word in words:
-            changed, times = re.subn(
-                rf"(?<![\w.]){re.escape(word)}(?![\w.])", f"{new:g}", text, count=1, flags=re.I
-            )
+        for word in (f"{old:g}", *sorted(spelled, key=len, reverse=True)):
+            changed, times = _replace(rf"(?<![\w.]){re.escape(word)}(?![\w.])", f"{new:g}", text)
             if times:
                 return changed
+    for name in _names_of(target.crops, facts):
+        changed, times = _replace(rf"\b(?={re.escape(name)}\b)", f"{new:g} ", text)
+        if times:
+            return changed
     return f"{text} ({new:g})"
+
+
+def _replace(pattern: str, new: str, text: str) -> tuple[str, int]:
+    """``text`` with the first match of ``pattern`` replaced, and how many were (0 or 1)."""
+    return re.subn(pattern, lambda _: new, text, count=1, flags=re.IGNORECASE)
+
+
+def _names_of(crops: Sequence[str], facts: Facts) -> list[str]:
+    """Every name the crops may stand under in an entry, the longest first."""
+    return sorted(
+        (name for name, entry in facts.names.items() if entry.ref.id in crops), key=len, reverse=True
+    )
 
 
 def _with_crops(text: str, old: Sequence[str], new: Sequence[CropRef], world: World) -> str:
     said = ", ".join(ref.typed or plant_name(ref, world.facts) for ref in new)
     if len(old) == 1:
-        names = sorted((n for n, e in world.facts.names.items() if e.ref.id == old[0]), key=len, reverse=True)
-        for name in names:
-            changed, times = re.subn(
-                rf"\b{re.escape(name)}\b", said.replace("\\", ""), text, count=1, flags=re.I
-            )
+        for name in _names_of(old, world.facts):
+            changed, times = _replace(rf"\b{re.escape(name)}\b", said, text)
             if times:
                 return changed
     return f"{text} ({said})"

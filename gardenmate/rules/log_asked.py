@@ -27,6 +27,7 @@ _UNDO = _any(
 _REDO = _any(
     r"\bredo\b", r"\b(?:put|bring) (?:it|that|them|the \w+) back\b", r"\bbring back\b", r"\brestore\b"
 )
+_PUT_BACK = _any(r"^\W*(?:please )?(?:put|bring) (?:it|that|them|the \w+) back\b")
 _CORRECT = _any(
     r"\bmake (?:it|that)\b",
     r"\b(?:correct|fix|amend)\b",
@@ -35,7 +36,7 @@ _CORRECT = _any(
     r"\bit (?:was|is|were) .+\bnot\b",
     r"^\W*(?:sorry|no)\b.*\bnot\b",
     r"\bchange .+\bto\b",
-    r"^\W*(?:no|sorry|actually)\W+(?:it (?:was|were) )?\d",
+    r"^\W*(?:no|sorry|actually|oops)\W+(?:(?:it|that|they) (?:was|were)\b|\d)",
 )
 _KEEP = _any(r"\b(?:write|note|log|record) (?:down )?that (?:the|i|we|my|it)\b")
 _EXPORT = _any(
@@ -67,6 +68,8 @@ def action_of(question: Question) -> str:
     told = is_told_to_log(question.text)
     if _DONE.search(text) and len(own_words(text).split()) <= 6:
         return "done"
+    if _PUT_BACK.search(text):
+        return "redo"
     told = told or _KEEP.search(text) is not None
     if told and not text.endswith("?"):
         return "record"

@@ -33,6 +33,7 @@ class _Search:
     deed: Deed | None
     words: tuple[str, ...] = ()
     missed_words: tuple[str, ...] = ()
+    missed_deed: Deed | None = None
 
 
 def listing(question: Question, world: World) -> Answer:
@@ -53,6 +54,9 @@ def listing(question: Question, world: World) -> Answer:
         details.append(
             f"No entry says '{' '.join(search.missed_words)}', so this is everything else that fits."
         )
+    if search.missed_deed is not None:
+        names = plant_names(question.crops, world.facts)
+        details.append(f"No entry says '{search.missed_deed.done}'; this is what is noted of {names}.")
     if _HOW_IT_WENT.search(text):
         return _course(question, search, world, details)
     first = search.found[0]
@@ -107,7 +111,9 @@ def _search(question: Question, world: World, journal: JournalView) -> _Search:
         found = find(deed.id, None)
         if found or question.crops:
             # "When did I plant the garlic": the word for it may differ, the crop does not.
-            return _Search(found or find(None, None), period, deed if found else None)
+            if found:
+                return _Search(found, period, deed)
+            return _Search(find(None, None), period, None, missed_deed=deed)
     words = () if question.crops else _content_words(question.text, world)
     if not words:
         return _Search(find(None, None), period, None)
