@@ -141,8 +141,8 @@ def _row_notes(
         )
     if regime == "seasonal" and freeze.last_spring is None:
         notes.append(
-            f"Only about {round(10 * freeze.share)} winters in 10 have a freeze at {row.label} (estimated from "
-            "its monthly temperatures): too few to date one."
+            f"Only about {round(10 * freeze.share)} winters in 10 have a freeze at {row.label} (estimated "
+            "from its monthly temperatures): too few to date one."
         )
     elif basis == "estimated" and regime != "frost-free":
         errors = [
