@@ -224,8 +224,15 @@ def find_money(board: Board) -> None:
             ):
                 value, end = value + tokens[end].number / 100, end + 1  # "three dollars fifty"
             board.lay(i, end, "money", value)
-        elif board.word(i + 1) in ("each", "apiece", "ea") and "." in token.raw:
+        elif "." in token.raw and (
+            board.word(i + 1) in ("each", "apiece", "ea", "for", "a") or board.word(i - 1) in _PAID
+        ):
             board.lay(i, i + 1, "money", token.number)
+        elif board.word(i + 1) in ("pound", "pounds") and (
+            board.word(i + 2) in ("for", "each", "a", "the") and not board.near(i, _WEIGHED, 6, 6)
+            or board.word(i - 1) in _PAID
+        ):
+            board.lay(i, i + 2, "money", token.number)
         elif (
             board.word(i + 1) == "pounds"
             and board.near(
@@ -234,6 +241,10 @@ def find_money(board: Board) -> None:
             and not board.near(i, frozenset({"of", "harvest", "yield"}), 0, 3)
         ):
             board.lay(i, i + 2, "money", token.number)
+
+
+_PAID = frozenset(["paid", "pay", "wants", "want", "costs", "cost", "charge", "charging", "paying"])
+_WEIGHED = frozenset(["harvest", "yield", "eat", "store", "grow", "per", "head", "potatoes", "beans"])
 
 
 def price(board: Board) -> float | None:
@@ -248,6 +259,9 @@ def price(board: Board) -> float | None:
     return float(spans[0].value) if spans else None
 
 
+_NOT_AGE = frozenset(["every", "for", "next", "last", "within", "another", "in", "about"])
+
+
 def find_ages(board: Board, today: date) -> None:
     """Lay an `age` span (value: years) on "six year old", "fifth year", "planted in 2023", "planted 3 years ago"."""
     tokens = board.tokens
@@ -256,7 +270,7 @@ def find_ages(board: Board, today: date) -> None:
         if n is not None and follow in ("year", "years", "yr", "yrs", "y") and n < 100:
             if third in ("old", "olds") or (third == "ago" and board.near(i, _PLANTED, 10, 3)):
                 board.lay(i, i + 3, "age", n)
-            elif third in ("in", "now") and board.near(i, _PLANTED | {"had"}, 8, 4):
+            elif third == "back" or (third in ("in", "now", "or", "and") and board.word(i - 1) not in _NOT_AGE):
                 board.lay(i, i + 2, "age", n)
         elif (
             n is not None
@@ -321,6 +335,8 @@ def find_spans_of_time(board: Board) -> None:
         elif after not in _NOT_A_SPAN:
             board.lay(i, j + 1, "span", (unit[0], first * unit[1]))
     for i, token in enumerate(tokens):
+        if token.word == "day" and i + 1 < len(tokens) and tokens[i + 1].number is not None:  # "day twelve"
+            board.lay(i, i + 2, "span", ("days", tokens[i + 1].number))
         if token.word == "dtm" and i + 1 < len(tokens):
             j = i + 2 if board.word(i + 1) in ("of", "is", "was") else i + 1
             if j < len(tokens) and tokens[j].number is not None:
@@ -385,12 +401,16 @@ def _ends_amount(board: Board, i: int) -> bool:
     )
 
 
+_FEET = frozenset(["foot", "feet", "ft", "m", "metre", "metres", "meter", "meters"])
+_LONG = frozenset(["row", "rows", "bed", "beds", "long", "of", "fence", "hedge"])
+
+
 def find_counts(board: Board) -> None:
     """Lay a `count` span (value: the number) on quantities of plants, seeds, pots, pounds, feet of row ..."""
     tokens = board.tokens
     for i, token in enumerate(tokens):
         n = token.number
-        if n is None or i in board.taken or n <= 0 or (token.word == "one" and not _counted(board, i)):
+        if n is None or i in board.taken or n <= 0 or token.raw.lower() == "one":
             continue
         follow = board.word(i + 1)
         if (
@@ -403,6 +423,8 @@ def find_counts(board: Board) -> None:
         if follow in _NOT_COUNT or board.word(i - 1) in _FALSE_LEADS or board.word(i - 1) in _SIGNS:
             continue
         if (i + 1 < len(tokens) and tokens[i + 1].gap in ("/", ".")) or (i and token.gap in ("/", "#")):
+            continue
+        if follow in _FEET and not board.near(i, _LONG, 0, 5) or "by" in (board.word(i - 1), board.word(i + 2)):
             continue
         if _counted(board, i):
             board.lay(i, i + 1, "count", n)

@@ -6,6 +6,7 @@ weekend"), a `Stretch`: that is a date to talk about, but not a day for the slot
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -28,6 +29,8 @@ _SUFFIX = frozenset({"st", "nd", "rd", "th"})
 # "may" and "march" are months only in company
 _MONTH_LEADS = frozenset(["in", "of", "by", "until", "to", "early", "mid", "late", "end", "start", "middle", "this", "next", "last", "on", "since", "around", "about", "before", "after", "during", "for", "through", "and", "or", "from", "beginning", "till", "is", "its", "be", "it", "was", "first", "come", "every"])  # fmt: skip
 _PAST = frozenset(["sowed", "sown", "started", "planted", "potted", "yesterday", "last", "ago", "did", "log", "recorded", "went", "put", "was", "were", "had", "seeded", "moved", "pruned", "transplanted", "dug", "harvested", "picked"])  # fmt: skip
+
+SHORT = 16  # words; a longer text tells a story, and not every day in it is meant
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,9 +63,16 @@ def find_dates(board: Board, today: date, day_first: bool) -> None:
             board.lay(found[0], found[1], "date", found[2])
 
 
-def a_day(board: Board) -> date | None:
-    """The day that counts: the first day named that is a day and not a stretch."""
-    return next((s.value for s in board.of("date") if isinstance(s.value, date)), None)
+def a_day(board: Board, weights: Mapping[int, float]) -> date | None:
+    """The day that counts: the first day named that is a day and not a stretch; in a long text a weekday or
+    holiday counts only in the question clause. ``weights``: token -> weight of its clause."""
+    for span in board.of("date"):
+        if not isinstance(span.value, date):
+            continue
+        firm = any(t.number is not None for t in board.tokens[span.start : span.end])
+        if firm or len(board.tokens) <= SHORT or weights.get(span.start, 1.0) == 1.0:
+            return span.value
+    return None
 
 
 Found = tuple[int, int, date | Stretch]

@@ -12,6 +12,7 @@ from gardenmate.language.topics import Ranked
 from gardenmate.question import SEASON_TOPICS, CropRef, Question, Slots
 
 LEAST = 0.3  # a topic with a smaller share of the evidence than this is not taken
+LEAVES, STRAYS = 9.5, 3.4  # a follow-up must score so much of its own to leave the topic before: said so, or only short
 OWN = 5.0  # a follow-up whose own phrases score this much is a new subject
 CLOSE = 0.05  # two readings whose shares are nearer than this are put to the grower
 ENOUGH = 0.12  # a second reading is worth naming from this share on
@@ -81,14 +82,8 @@ def _follow(draft: Draft, previous: Question, signals: frozenset[str], lexicon: 
     best = _best(draft.ranked)
     topic = previous.topic
     if best is not None and best.topic != previous.topic:
-        score = best.score
         held = next((r.score for r in draft.ranked if r.topic == previous.topic), 0.0)
-        bar = OWN if "follows" in signals else 3.4
-        if best.topic == "explain":
-            bar = 2.9
-        if _sister(best.topic, previous.topic):
-            bar = 3.0
-        if score - held >= bar:
+        if best.score - held >= _bar(best, previous, signals):
             topic = best.topic
     if topic in ("out-of-scope", "unclear"):
         return _fresh(draft, lexicon, previous)
@@ -111,6 +106,20 @@ def _follow(draft: Draft, previous: Question, signals: frozenset[str], lexicon: 
         filled.append(f"same question as before ({topic.replace('-', ' ')})")
     question = _question(draft, topic, crops, carried, cues, filled)
     return Reading(question, _second(draft, question), tuple(draft.ranked))
+
+
+def _bar(best: Ranked, previous: Question, signals: frozenset[str]) -> float:
+    """How much its own phrases must score for a follow-up to leave the topic before.
+
+    "why" and "what if" leave easily; "and at 42 tonight?" does not; a statement ("it was in the frame") hardly.
+    """
+    if best.topic == "explain":
+        return 3.4
+    if _sister(best.topic, previous.topic):
+        return 3.0
+    if "statement" in signals and best.topic not in ("log", "garden"):
+        return 20.0
+    return LEAVES if "follows" in signals else STRAYS
 
 
 def _sister(one: str, other: str) -> bool:

@@ -84,6 +84,8 @@ _NEVER = frozenset(
         "google",
     ]
 )
+# Region codes that are no English word: taken in lower case right after a town.
+_SAFE_CODES = frozenset("nz nsw bc uk usa pei qld vic tas ny nj nc sc tx tn va vt wv wi wy mn mt nd sd nh nm nv ks ky ia fl ga ct ct ri".split())
 MOST_WORDS = 4
 
 
@@ -102,20 +104,28 @@ def find_places(board: Board, lexicon: Lexicon) -> None:
 
 
 def the_place(board: Board) -> str | None:
-    """The place that counts: the town before its region; where the grower is, not where they came from."""
+    """The place that counts: where the grower is, not where they come from or where an aunt lives."""
     spans = board.of("place")
     if not spans:
         return None
-    here = [
-        s
-        for s in spans
-        if not (
-            board.word(s.start - 1) == "from"
-            and len(spans) > 1
-            and board.word(s.start - 2) not in ("am", "writing")
-        )
-    ]
-    return str((here or spans)[0].value)
+    return str(max(spans, key=lambda s: (_here(board, s.start), -s.start)).value)
+
+
+def _here(board: Board, start: int) -> int:
+    """How surely the grower is at the place that starts at token ``start``."""
+    if start == 0:
+        return 2
+    before = board.words(start - 4, start).split()
+    if before[-1] == "from" and "am" not in before:
+        return -2
+    if set(before) & _RELATIVES:
+        return -1
+    if set(before) & {"am", "are", "live", "here", "garden", "to", "we", "plot"}:
+        return 2
+    return 0
+
+
+_RELATIVES = frozenset("sister brother aunt aunty uncle mother mum mom dad friend cousin son daughter month week visiting".split())
 
 
 def _known(board: Board, i: int, lexicon: Lexicon) -> tuple[int, str | None]:
@@ -126,12 +136,12 @@ def _known(board: Board, i: int, lexicon: Lexicon) -> tuple[int, str | None]:
             continue
         if any(k in board.taken for k in range(i, i + length)):
             continue
-        if length > 1 and run[0].word in _SIDES:
+        key = " ".join(t.raw.lower().replace("'", "") for t in run)
+        if length > 1 and run[0].word in _SIDES and key not in lexicon.regions:
             rest = " ".join(t.raw.lower().replace("'", "") for t in run[1:])
             if rest in lexicon.regions or (rest in lexicon.places and rest not in lexicon.shy_places):
                 name = lexicon.regions.get(rest) or lexicon.places[rest]
                 return i + length, f"{run[0].raw if run[0].capital else run[0].raw.lower()} {name}"
-        key = " ".join(t.raw.lower().replace("'", "") for t in run)
         if key in lexicon.regions and _region_meant(board, i, i + length, key):
             return i + length, lexicon.regions[key]
         name = lexicon.places.get(key)
@@ -173,6 +183,10 @@ def _town_meant(board: Board, start: int, end: int, key: str, lexicon: Lexicon) 
     if board.word(start - 1) in _ZONES:
         return False
     followed = _skip_region(board, end, lexicon) > end
+    if key in lexicon.shy_places and before == "near" or board.words(start - 2, start) in ("live in", "am in", "here in", "are in"):
+        return True
+    if key in lexicon.shy_places and start == 0 and followed:
+        return True
     if key in lexicon.shy_places:
         return (
             run[0].capital
@@ -206,7 +220,7 @@ def _skip_region(board: Board, end: int, lexicon: Lexicon) -> int:
                 and key not in ("or", "in", "me")
             ):
                 return end + length
-            if known and run[0].raw.isupper():
+            if known and (run[0].raw.isupper() or (key in _SAFE_CODES and length == 1 and run[0].gap in (" ", ", "))):
                 return end + length
     return end
 
@@ -223,7 +237,8 @@ def _unknown(board: Board, i: int, lexicon: Lexicon) -> tuple[int, str | None]:
         or token.raw.lower() in _NEVER
     ):
         return i, None
-    if tokens[i - 1].word not in _FIRM | {"at"} or len(token.raw) < 3:
+    arrived = tokens[i - 1].word == "to" and i > 1 and tokens[i - 2].word in ("moved", "came", "relocated", "move", "over")
+    if not (arrived or tokens[i - 1].word in _FIRM | {"at"}) or (len(token.raw) < 3 and token.raw != "St"):
         return _spelled_town(board, i, lexicon)
     if (
         not token.capital

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from gardenmate.language.crops import Named
 from gardenmate.language.spans import Board, Span
-from gardenmate.language.topics import Found
+from gardenmate.language.topics import Found, weights_at
 from gardenmate.question import CropRef
 
 # "fruit the size of a walnut", "leaves like lettuce", "soft as butter": a likeness, not a crop.
@@ -87,18 +87,8 @@ def _asked_sentence(board: Board, found: Found, spans: list[Span]) -> list[Span]
     """The spans inside the question clause (the tokens that weigh fully)."""
     if all(u.weight == 1.0 for u in found.units):
         return []
-    weight_at = _weights(board, found)
+    weight_at = weights_at(board, found)
     return [s for s in spans if weight_at.get(s.start, 0.0) == 1.0 and not _aside(board, s)]
-
-
-def _weights(board: Board, found: Found) -> dict[int, float]:
-    starts = {s.start: s.end for s in board.spans if s.end > s.start}
-    out: dict[int, float] = {}
-    i = 0
-    for unit in found.units:
-        out[i] = unit.weight
-        i = starts.get(i, i + 1)
-    return out
 
 
 def _likeness(board: Board, span: Span) -> bool:
@@ -119,6 +109,21 @@ def _likeness(board: Board, span: Span) -> bool:
 
 
 def _aside(board: Board, span: Span) -> bool:
+    """True for a crop of the story only; "peppers and tomatoes are up" stand or fall together."""
+    group = [span]
+    for other in sorted((*board.of("crop"), *board.of("family")), key=lambda s: s.start):
+        if other.start - group[-1].end == 1 and board.word(group[-1].end) in ("and", "or", "n"):
+            group.append(other)
+    before = [s for s in board.of("crop") if span.start - s.end == 1 and board.word(s.end) in ("and", "or", "n")]
+    if before or len(group) > 1:
+        return board.words(span.start - 2, span.start) in _NOT_THESE
+    return board.words(span.start - 2, span.start) in _NOT_THESE or _alone_aside(board, span)
+
+
+_NOT_THESE = frozenset({"full of", "instead of", "rather than", "not the", "beside the", "over the", "drop the"})
+
+
+def _alone_aside(board: Board, span: Span) -> bool:
     before = {board.word(span.start - 1), board.word(span.start - 2)}
     if before & _OTHERS:
         return True

@@ -9,7 +9,7 @@ from typing import Any
 from gardenmate.language import amounts, dates, places, spare, temperatures
 from gardenmate.language.lexicon import Lexicon
 from gardenmate.language.spans import Board
-from gardenmate.language.topics import Found
+from gardenmate.language.topics import Found, weights_at
 from gardenmate.question import Slots
 
 # Cues of these names fill the slot of the same name instead.
@@ -171,7 +171,7 @@ def fill_slots(board: Board, found: Found, lexicon: Lexicon, cues: Mapping[str, 
         values["temp_f" if governs.unit == "F" else "temp_c"] = governs.value
     values["method"] = cues.get("method")
     values["when"] = _when(board)
-    values["date"] = dates.a_day(board)
+    values["date"] = dates.a_day(board, weights_at(board, found))
     values["price"] = amounts.price(board)
     values["place"] = places.the_place(board)
     counts = board.of("count")

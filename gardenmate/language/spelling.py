@@ -50,6 +50,7 @@ def known(word: str, lexicon: Lexicon) -> bool:
         or lexicon.lemma(word) != word
         or (word.endswith("s") and (word[:-1] in lexicon.name_words or word[:-1] in lexicon.ordinary))
         or (word.endswith("es") and word[:-2] in lexicon.name_words)
+        or (word[-1] == "y" and (word[:-1] in lexicon.ordinary or word[:-1] in lexicon.vocabulary))
     )
 
 

@@ -338,6 +338,9 @@ _ROLES: tuple[tuple[str, frozenset[str]], ...] = (
     ("air", frozenset({"air"})),
 )  # fmt: skip
 HOTTEST, COLDEST = 130.0, -60.0
+MILD_C = 11.0  # a bare 4 to 11 is a cool night in Celsius; few plant at such Fahrenheit
+COLD_F = 30.0  # a night of 30 and more that someone worries about is in Fahrenheit
+_AT_NIGHT = frozenset({"tonight", "overnight", "dawn", "night", "frost", "freeze"})
 
 
 def find_temperatures(board: Board, units: Units) -> None:
@@ -379,6 +382,10 @@ def _explicit_unit(board: Board) -> str | None:
 
 
 def _guess(value: float, units: Units, board: Board) -> str:
+    if 0 < value <= MILD_C and not any(t.word in ("zero", "winter") for t in board.tokens):
+        return "C"
+    if units == "metric" and value >= COLD_F and any(t.word in _AT_NIGHT for t in board.tokens):
+        return "F"
     if -15 <= value < 0 and not any(t.word in ("zero", "subzero") for t in board.tokens):
         return "C"
     if value > 45:
@@ -418,7 +425,7 @@ def _one(board: Board, i: int, after_temperature: bool) -> tuple[int, int, float
             if board.word(end + 1) == "zero" or unit != "F":
                 value, end = -abs(value), end + 2
         return start, end, value, unit
-    follow = board.word(end)
+    follow = board.word(end) if end < len(tokens) and tokens[end].sentence == token.sentence else ""
     if follow in ("below", "under") and board.word(end + 1) == "zero":
         return start, end + 2, -abs(value), unit
     glued = end < len(tokens) and tokens[end].gap == "" and tokens[end].number is None
@@ -437,7 +444,8 @@ def _one(board: Board, i: int, after_temperature: bool) -> tuple[int, int, float
         return None
     if end < len(tokens) and tokens[end].gap in ("/", "-", ".") and tokens[end].number is None:
         return None
-    if not -45 <= value <= 120 or token.raw.lower() in ("one", "a"):
+    said = token.raw.isalpha()
+    if not -45 <= value <= 120 or (said and sign > 0 and (value <= 2 or board.word(start - 1) == "at")):
         return None
     return (start, end, value, None) if _reading(board, start, end, sign < 0, after_temperature) else None
 
@@ -447,6 +455,8 @@ def _reading(board: Board, start: int, end: int, negative: bool, after_temperatu
     token = board.tokens[start]
     if after_temperature:
         return True
+    if len(board.tokens) <= 7 and end == len(board.tokens) and board.word(start - 1) == "at":  # "lettuce at 25?"
+        return negative or (token.number or 0) >= 4
     crop_before = any(s.end == start and s.tag == "crop" for s in board.spans)
     if crop_before and end == len(board.tokens):  # "peas 24?"
         return negative or (token.number or 0) >= 8
@@ -464,12 +474,13 @@ def _reading(board: Board, start: int, end: int, negative: bool, after_temperatu
         "predicted",
         "coming",
         "last",
+        "too",
     )
     return (negative or leads or start == 0) and _about_weather(board, start)
 
 
 def _about_weather(board: Board, i: int) -> bool:
-    return board.near(i, _WEATHER, 14, 14)
+    return board.near(i, _WEATHER, 25, 14)
 
 
 def _ranges(

@@ -142,6 +142,17 @@ def _asking_from(units: Sequence[Unit]) -> int:
     return next((i for i, u in enumerate(units) if u.weight == 1.0), 0)
 
 
+def weights_at(board: Board, found: Found) -> dict[int, float]:
+    """Token -> the weight of its clause, for the first token of every unit."""
+    starts = {s.start: s.end for s in board.spans if s.end > s.start}
+    out: dict[int, float] = {}
+    i = 0
+    for unit in found.units:
+        out[i] = unit.weight
+        i = starts.get(i, i + 1)
+    return out
+
+
 def phrase_scores(
     found: Found, lexicon: Lexicon, *, conversing: bool = False
 ) -> tuple[dict[str, float], dict[str, list[tuple[str, float]]]]:

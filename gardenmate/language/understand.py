@@ -59,7 +59,7 @@ def draft_of(text: str, today: date, units: Units, lexicon: Lexicon, context: Co
     amounts.find_ages(board, today)
     dates.find_dates(board, today, day_first=units == "metric")
     amounts.find_spans_of_time(board)
-    temperatures.find_temperatures(board, _thermometer(board, units, lexicon))
+    temperatures.find_temperatures(board, _thermometer(board, units, lexicon, context))
     amounts.find_people(board, _about_amounts(board))
     amounts.find_counts(board)
     places.find_places(board, lexicon)
@@ -70,8 +70,11 @@ def draft_of(text: str, today: date, units: Units, lexicon: Lexicon, context: Co
     return Draft(text, board, found, ranked, asked_crops(board, found), slots, cues, _reading(board))
 
 
-def _thermometer(board: Board, units: Units, lexicon: Lexicon) -> Units:
-    """The units a bare temperature is in: what the grower's own words suggest, else the garden's."""
+def _thermometer(board: Board, units: Units, lexicon: Lexicon, context: Context | None) -> Units:
+    """The units a bare temperature is in: what the grower's own words suggest, those used in the turn before,
+    else the garden's."""
+    if context is not None and context.previous is not None and context.previous.ask.temps:
+        return "metric" if context.previous.ask.temps[-1].unit == "C" else "us"
     raw = {t.raw.lower() for t in board.tokens}
     if raw & lexicon.metric_words:
         return "metric"
