@@ -61,7 +61,7 @@ def frost_dates(question: Question, world: World) -> FrostDates | None:
     if len(days) >= 2:
         return _two(text, days, assumed)
     (_, month_day) = days[0]
-    role = _role_in(text) or earlier
+    role = _role_in(text) or (None if _FROST.search(text) else earlier)
     southern = world.site is not None and world.site.southern
     spring_half = (month_day[0] <= 7) != southern  # last frosts of the north come before August
     if role is None:
