@@ -5,6 +5,7 @@ A *chance* is 0..1, lengths are cm, areas m2. Functions raise ValueError for fig
 
 from __future__ import annotations
 
+from functools import lru_cache
 from math import ceil, exp, floor, lgamma, log, log1p
 
 _MOST = 1_000_000
@@ -20,15 +21,35 @@ def chance_of_at_least(wanted: int, tries: int, chance: float) -> float:
     if chance == 1.0:
         return 1.0
     if wanted > tries * chance:  # the upper tail is the short one
-        return min(1.0, sum(_term(k, tries, chance) for k in range(wanted, tries + 1)))
-    return max(0.0, 1.0 - sum(_term(k, tries, chance) for k in range(wanted)))
+        return min(1.0, _terms(wanted, tries, tries, chance))
+    return max(0.0, 1.0 - _terms(0, wanted - 1, tries, chance))
 
 
-def _term(k: int, n: int, p: float) -> float:
-    """Binomial probability of exactly ``k`` in ``n``, through logarithms so that nothing overflows."""
-    return exp(lgamma(n + 1) - lgamma(k + 1) - lgamma(n - k + 1) + k * log(p) + (n - k) * log1p(-p))
+def _terms(first: int, last: int, n: int, p: float) -> float:
+    """Sum of the binomial probabilities of ``first`` to ``last`` in ``n``.
+
+    The largest of them is found through logarithms, so that nothing overflows; the others follow from it by
+    the ratio of neighbours, outwards until they no longer count.
+    """
+    top = min(last, max(first, floor((n + 1) * p)))
+    log_top = lgamma(n + 1) - lgamma(top + 1) - lgamma(n - top + 1) + top * log(p) + (n - top) * log1p(-p)
+    odds = p / (1.0 - p)
+    total = term = exp(log_top)
+    for k in range(top, last):
+        term *= (n - k) / (k + 1) * odds
+        total += term
+        if term < 1e-18:
+            break
+    term = exp(log_top)
+    for k in range(top, first, -1):
+        term *= k / (n - k + 1) / odds
+        total += term
+        if term < 1e-18:
+            break
+    return total
 
 
+@lru_cache(maxsize=4096)
 def tries_needed(wanted: int, chance: float, confidence: float = 0.9) -> int:
     """The fewest tries (seeds, or cells) of which at least ``wanted`` succeed with this confidence."""
     _a_chance(chance)
@@ -38,9 +59,9 @@ def tries_needed(wanted: int, chance: float, confidence: float = 0.9) -> int:
         return 0
     if chance == 0.0:
         raise ValueError("nothing comes of seed that never comes up")
-    low, high = wanted, max(wanted, ceil(wanted / chance))
+    low, high, step = wanted, max(wanted, ceil(wanted / chance)), 1
     while chance_of_at_least(wanted, high, chance) < confidence:
-        low, high = high + 1, high * 2
+        low, high, step = high + 1, high + step, 2 * step
         if high > _MOST:
             raise ValueError("that many seeds cannot be counted out")
     while low < high:
