@@ -9,7 +9,7 @@ from gardenmate.answer import Answer
 from gardenmate.question import Question
 from gardenmate.rules.frost_crops import Outlook, answer_crops, outlook
 from gardenmate.rules.frost_sky import Night, night_at
-from gardenmate.rules.protection import frost_temp
+from gardenmate.rules.protection import cover_for, frost_temp
 from gardenmate.rules.raising import Named, sentence, unique
 from gardenmate.units import f_to_c
 from gardenmate.world import World
@@ -22,6 +22,8 @@ def answer_limits(question: Question, world: World, crops: Sequence[Named]) -> A
     kind = question.cue("freeze") or "light"
     kind = kind if kind in _WORDS else "light"
     tonight, taken = _taken(kind, question, world)
+    cover = cover_for(world.facts, question.cue("cover"))
+    under = f" under {cover.name}" if cover is not None else ""
     found = [outlook(named, tonight, question, world) for named in crops]
     full = answer_crops(question, world, crops, tonight)
     details = full.details
@@ -36,7 +38,7 @@ def answer_limits(question: Question, world: World, crops: Sequence[Named]) -> A
     table = world.facts.table("protection")["frosts"]
     return replace(
         full,
-        headline=f"{sentence('; '.join(_limits_text(o, kind, world) for o in found))}.",
+        headline=f"{sentence('; '.join(_limits_text(o, kind, under, world) for o in found))}.",
         numbers=tuple(n for n in full.numbers if n.name.startswith(("hurt_", "killed_"))),
         details=details,
         changes=("Type tonight's low for an answer with the margin, such as 'peas 24?'.",),
@@ -55,14 +57,14 @@ def _taken(kind: str, question: Question, world: World) -> tuple[Night, str]:
     return night_at(taken_c, question, world), f"{said}, {frost_temp(taken_c, world.units)}"
 
 
-def _limits_text(o: Outlook, kind: str, world: World) -> str:
+def _limits_text(o: Outlook, kind: str, under: str, world: World) -> str:
     hurt, killed = (frost_temp(t, world.units) for t in (o.limits.hurt_c, o.limits.killed_c))
     p = o.plants
     does = {
-        "fine": f"{_WORDS[kind]} does {p.them} no harm",
-        "cover": f"cover {p.them} for {_WORDS[kind]}",
+        "fine": f"{_WORDS[kind]} does {p.them} no harm{under}",
+        "cover": f"{'add a layer' if under else f'cover {p.them}'} for {_WORDS[kind]}",
         "chilled": f"{p.they} {p.are} chilled long before {_WORDS[kind]}",
-        "burnt": f"{_WORDS[kind]} may mark {p.them}",
-        "lost": f"{_WORDS[kind]} takes {p.them} uncovered",
+        "burnt": f"{_WORDS[kind]} may mark {p.them}{under}",
+        "lost": f"{_WORDS[kind]} takes {p.them}{under or ' uncovered'}",
     }[o.outcome]
     return f"{p.word} {p.are} hurt below {hurt} and lost near {killed}, so {does}"

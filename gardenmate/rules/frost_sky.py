@@ -18,6 +18,7 @@ from gardenmate.world import World
 
 Sky = Literal["clear", "cloudy", "unknown"]
 _WARMEST_NIGHT_C = 25.0
+_MILD_NIGHT_C = 15.0
 _NOT_LOWS = ("high", "inside", "soil", "setting")
 
 
@@ -72,23 +73,27 @@ def governing(ask: Slots) -> Temperature | None:
 def typed_low_c(question: Question) -> float | None:
     """The low the question names, degrees C: one marked low, else the governing one, else the least."""
     ask = question.ask
-    lows = [_sensible_c(t) for t in ask.temps if t.role == "low"]
+    lows = [_sensible_c(t, question) for t in ask.temps if t.role == "low"]
     if lows:
         return min(lows)
     main = governing(ask)
     if main is not None:
-        return _sensible_c(main)
-    others = [_sensible_c(t) for t in ask.temps if t.role not in _NOT_LOWS]
+        return _sensible_c(main, question)
+    others = [_sensible_c(t, question) for t in ask.temps if t.role not in _NOT_LOWS]
     return min(others) if others else None
 
 
-def _misread(temp: Temperature) -> bool:
-    """True for a night low no night has in degrees C: Fahrenheit was meant."""
-    return temp.unit == "C" and temp.value > _WARMEST_NIGHT_C
+def _misread(temp: Temperature, question: Question) -> bool:
+    """True for a night low that makes no sense in degrees C: Fahrenheit was meant.
+
+    A figure whose unit was only assumed is doubted sooner than one typed with it.
+    """
+    assumed = any(f"{temp.value:g} as C" in text for text in question.assumptions)
+    return temp.unit == "C" and temp.value > (_MILD_NIGHT_C if assumed else _WARMEST_NIGHT_C)
 
 
-def _sensible_c(temp: Temperature) -> float:
-    return f_to_c(temp.value) if _misread(temp) else temp.celsius
+def _sensible_c(temp: Temperature, question: Question) -> float:
+    return f_to_c(temp.value) if _misread(temp, question) else temp.celsius
 
 
 def sky_of(question: Question) -> Sky:
@@ -110,9 +115,11 @@ def night(question: Question, world: World) -> Night | None:
     details: list[str] = []
     working: list[str] = []
     sources: list[str] = []
-    typed = [t for t in (*question.ask.temps, governing(question.ask)) if t is not None and _misread(t)]
+    typed = [
+        t for t in (*question.ask.temps, governing(question.ask)) if t is not None and _misread(t, question)
+    ]
     if typed:
-        details.append(f"Read as {typed[0].value:g} F: no night is that warm in Celsius.")
+        details.append(f"Read as {typed[0].value:g} F: no frosty night is that warm in Celsius.")
     if forecast is not None:
         low_forecast, text, line, more = forecast
         details.append(text)

@@ -291,3 +291,23 @@ def test_a_low_typed_in_the_other_unit_is_shown_in_both() -> None:
     assert "-5 C (23 F)" in ask(F, "pea", c=-5.0, role="low").headline
     assert "28 F (-2 C)" in ask(F, "pea", f=28, role="low", world=bare_world(units="metric")).headline
     assert "(" not in ask(F, "pea", f=28, role="low").headline
+
+
+def test_a_cover_is_told_with_a_frost_that_has_no_temperature() -> None:
+    reply = ask(F, "tomato", cues={"cover": "blanket"})
+    assert reply.verdict == "yes"
+    assert "no harm under a dry bed sheet or blanket" in reply.headline
+
+
+def test_a_unit_only_assumed_is_doubted_sooner() -> None:
+    temps = (Temperature(22, "C"),)
+    question = Question(
+        "",
+        F,
+        (CropRef("lettuce", "leaf"),),
+        Slots(temp_c=22, temps=temps),
+        assumptions=("Read 22 as C degrees.",),
+    )
+    from gardenmate.rules.frost import answer
+
+    assert number(answer(question, bare_world()), "low_f") == 22
