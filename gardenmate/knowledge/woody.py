@@ -64,10 +64,12 @@ class Season:
 
 @dataclass(frozen=True, slots=True)
 class Limits:
-    """When not, and the age in years from which it takes a hard cut."""
+    """When not, the age in years from which it takes a hard cut, and whether it may be cut to the ground
+    (``ground_cut``: yes | tight, at the cost told under fruit | no)."""
 
     sources: Sources
     min_age_years: int
+    ground_cut: str
     not_when: tuple[str, ...] = ()
     wet_winter: str = ""
     establishment: str = ""

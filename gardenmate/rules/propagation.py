@@ -95,7 +95,7 @@ def _one(question: Question, world: World, spring: Spring, subject: Subject, day
     other = f"not by {_asked_word(question)}: " if named else ""
     chosen = replace(subject, chances=fitting or subject.chances)
     best = chosen.best
-    verdict = _verdict(best, question, world)
+    verdict: Verdict = "yes" if question.cue("can_be") and not other else _verdict(best, question, world)
     told = _cautions(world, subject, chosen.chances)
     return Answer(
         question=question,
@@ -144,6 +144,8 @@ def _headline(
     name, way = subject.name, best.way.name
     if question.cue("asks") in _DISTANCE and best.way.note:
         return sentence(f"{name}: {way}, about {span}; {clause(best.way.note.split(';')[0])}")
+    if question.cue("can_be") and not other:
+        return sentence(f"Yes, {name} grows from {way}: about {span} ({clause(best.way.when)})")
     if asks_when(question) or question.cue("asks") == "how":
         now = {"yes": "in time", "tight": "late but possible", "no": "not the time"}[verdict]
         return sentence(f"{name}: {other}{way}, about {span}; {day}: {now}")

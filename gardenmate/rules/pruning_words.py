@@ -8,13 +8,12 @@ from datetime import date
 from gardenmate.answer import Verdict
 from gardenmate.knowledge.woody import Woody
 from gardenmate.question import Question
-from gardenmate.rules.pruning_advice import Advice, stage_words, worst
+from gardenmate.rules.pruning_advice import Advice, stage_words, verdict_of, worst
 from gardenmate.rules.woody_text import clause, joined, sentence, span_text
 from gardenmate.units import plural, show_date
 from gardenmate.world import World
 
-_STUMP_NO = ("spurs", "tips", "two-year-canes")
-_WOODY_TREES = ("pome", "stone", "tree", "nut", "evergreen", "herb", "vine")
+_SAID_ALREADY = re.compile(r"^(not now|do not|not too late|too late|best time)[:.] ", re.IGNORECASE)
 _TERSE = 25  # a stage reply this short gets the season beside it
 HOW_ASKED = ("how", "hard", "steps")
 
@@ -51,13 +50,9 @@ def headline_for(question: Question, advice: Advice, world: World, day: str) -> 
 
 
 def _low_verdict(advice: Advice) -> Verdict:
-    """May it be cut to the ground: yes for what fruits on new wood, at a cost for bushes, no for trees."""
-    plant = advice.plant
-    if plant.fruit.wood in _STUMP_NO or plant.group in _WOODY_TREES:
-        return "no"
-    if plant.fruit.wood in ("new", "crown"):
-        return advice.verdict
-    return worst(advice.verdict, "tight")
+    """May it be cut to the ground: as its file says, and never better than pruning it now is."""
+    allowed = verdict_of(advice.plant.limits.ground_cut)
+    return allowed if allowed == "no" else worst(advice.verdict, allowed)
 
 
 def _now_words(advice: Advice) -> str:
@@ -117,7 +112,7 @@ def short_reply(advice: Advice, world: World) -> str:
         )
     if len(advice.text) < _TERSE:
         return f"{clause(advice.text)} ({_brief(advice.plant.seasons[0].window)})"
-    return clause(advice.text)
+    return clause(_SAID_ALREADY.sub("", advice.text))
 
 
 def short_reply_mixed(advice: Advice) -> str:

@@ -98,6 +98,14 @@ def test_how_long_it_keeps_until_it_can_be_planted(plant: str, until: str, verdi
     assert any("Heel in" in s for s in reply.steps)
 
 
+def test_whether_it_can_be_done_at_all() -> None:
+    cues = {"asks": "cuttings", "can_be": "yes"}
+    reply = ask(P, "blueberry", today="2027-04-18", where=BOISE, cues=cues)
+    assert reply.verdict == "yes"
+    assert reply.headline.startswith("Yes, blueberry grows from softwood cuttings")
+    assert ask(P, "apple", today="2027-04-18", cues=cues).verdict == "no"
+
+
 def test_a_day_named_is_the_day_it_must_keep_until() -> None:
     reply = ask(P, "raspberry", today="2027-04-18", date=date(2027, 4, 24), cues={"asks": "hold"})
     assert reply.verdict == "yes"

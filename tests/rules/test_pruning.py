@@ -289,6 +289,8 @@ def test_a_cold_night_on_pink_peach_names_the_kill_temperatures() -> None:
         ("aronia", "tight"),
         ("raspberry/fall", "yes"),
         ("rosemary", "no"),
+        ("hazelnut", "tight"),
+        ("raspberry/summer", "no"),
     ],
 )
 def test_cut_to_the_ground(plant: str, verdict: str) -> None:
