@@ -123,21 +123,35 @@ def find(
     elements_of: Callable[[int], tuple[Element, ...]],
 ) -> Iterator[Hit]:
     """Every phrase of ``index`` (word -> phrase numbers) that occurs, at its first place and each later one."""
+    places: dict[str, list[int]] = {}
     wanted: set[int] = set()
-    for unit in units:
-        for key in (unit.word, unit.lemma, unit.tag):
-            if key:
-                wanted.update(index.get(key, ()))
+    for i, unit in enumerate(units):
+        for key in {unit.word, unit.lemma, unit.tag} - {""}:
+            places.setdefault(key, []).append(i)
+    for key in places:
+        wanted.update(index.get(key, ()))
     for number in sorted(wanted):
         elements = elements_of(number)
-        at = 0
-        while at < len(units):
-            end = match(units, at, elements)
-            if end > at:
-                yield Hit(number, at, end)
-                at = end
-            else:
-                at += 1
+        reached = 0
+        for at in _starts(elements[0], places, len(units)):
+            if at >= reached:
+                end = match(units, at, elements)
+                if end > at:
+                    yield Hit(number, at, end)
+                    reached = end
+
+
+def _starts(first: Element, places: Mapping[str, Sequence[int]], count: int) -> Sequence[int]:
+    """Where a phrase with this first element can start, in order."""
+    kind, words = first
+    if kind == START:
+        return (0,)
+    if kind != WORDS or not isinstance(words, frozenset):
+        return range(count)
+    here = words & places.keys()
+    if len(here) == 1:
+        return places[next(iter(here))]
+    return sorted({i for word in here for i in places[word]})
 
 
 def match(units: Sequence[Unit], at: int, elements: Sequence[Element], e: int = 0) -> int:

@@ -10,7 +10,7 @@ import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-MOST_TOKENS = 700  # a pasted page is read from both ends; the middle adds nothing to the question
+MOST_TOKENS = 500  # a pasted page is read from both ends; the middle adds nothing to the question
 _PIECE = re.compile(r"\d+(?:,\d{3})+(?:\.\d+)?|\d*\.\d+|\d+|[^\W\d_]+(?:'[^\W\d_]+)*|[$£€%°?!.;:]|\n")
 _ENDS = frozenset("?!.;:\n")
 _QUOTES = str.maketrans({"’": "'", "‘": "'", "`": "'", "´": "'", "ʼ": "'", "“": '"', "”": '"', "º": "°", "˚": "°",
