@@ -26,13 +26,24 @@ class GardenFileError(GardenmateError):
 
 
 def default_home() -> Path:
-    """The folder of garden and journal: GARDENMATE_HOME when set, else where the system keeps user data."""
+    """The folder of garden and journal: GARDENMATE_HOME when set, else where the system keeps user data.
+
+    Raises GardenFileError when neither is known (a user without a home folder).
+    """
     chosen = os.environ.get(HOME_VARIABLE)
     if chosen:
-        return Path(chosen).expanduser()
+        return Path(os.path.expanduser(chosen))
     from platformdirs import user_data_path
 
-    return user_data_path("gardenmate", appauthor=False)
+    try:
+        home = user_data_path("gardenmate", appauthor=False)
+    except RuntimeError:  # newer releases of platformdirs say so themselves
+        home = Path("~")
+    if not home.is_absolute():
+        raise GardenFileError(
+            f"No home folder is known; set {HOME_VARIABLE} to the folder to keep the garden in."
+        )
+    return home
 
 
 def garden_path(home: Path) -> Path:

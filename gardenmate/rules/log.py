@@ -16,7 +16,7 @@ from gardenmate.knowledge.facts import Facts
 from gardenmate.question import CropRef, Question
 from gardenmate.rules.log_asked import action_of, entry_number, steps_in
 from gardenmate.rules.log_list import listing, short, shown_day, told
-from gardenmate.rules.log_words import NOTE, deed_in, deed_named, deed_of_topic, own_words
+from gardenmate.rules.log_words import NOTE, deed_in, deed_named, deed_of_topic, own_words, without_its_day
 from gardenmate.rules.plant_names import plant_name, plant_names
 from gardenmate.world import Decision, World
 
@@ -48,6 +48,8 @@ def _record(question: Question, world: World) -> Answer:
             "What shall I note? Tell it with the entry, for example 'note that I sowed 48 peppers today'.",
         )
     deed = deed_in(words, world.facts)
+    if question.slots.date is not None:
+        words = without_its_day(words)
     day = question.slots.date or world.today
     planned = day > world.today
     effect = LogDecision(

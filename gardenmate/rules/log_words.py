@@ -16,6 +16,7 @@ from gardenmate.question import Question
 from gardenmate.world import World
 
 NOTE = "note"
+_SHORT = 120  # characters of an entry that is one plain sentence
 _GAP = r"\s+(?:\S+\s+){0,5}?"
 
 
@@ -133,7 +134,7 @@ def own_words(text: str) -> str:
     flat = " ".join(text.split())
     told = _LEAD.sub("", flat, count=1)
     told = _TRAIL.sub("", told).strip()
-    if len(told) <= 120:
+    if len(told) <= _SHORT:
         told = _DAY_TRAIL.sub("", _DAY_LEAD.sub("", told))
         told = _WHO.sub("", told)
     return told.strip(" ,;:-").removesuffix(".").strip()
@@ -156,6 +157,21 @@ _YEAR = re.compile(r"\b(?:in|for|of|from|during|since)\s+((?:19|20)\d\d)\b")
 _SEASON = re.compile(r"\b(last|this)\s+(spring|summer|autumn|fall|winter)\b")
 _SPAN = re.compile(r"(?<!like )\b(last|this|past)\s+(week|month|year)\b")
 _SEASON_MONTH = {"spring": 3, "summer": 6, "autumn": 9, "fall": 9, "winter": 12}
+
+
+_WEEKDAY = r"(?:mon|tues|wednes|thurs|fri|satur|sun)day"
+_ORDINAL = r"\d{1,2}(?:st|nd|rd|th)?"
+_DATE_TRAIL = re.compile(
+    rf"[,\s]+(?:on\s+)?(?:(?:last|this)\s+)?(?:the\s+)?"
+    rf"(?:{_WEEKDAY}|{_MONTH}\s+{_ORDINAL}|{_ORDINAL}(?:\s+(?:of\s+)?{_MONTH}))(?:\s+\d{{4}})?\W*$",
+    re.IGNORECASE,
+)
+
+
+def without_its_day(words: str) -> str:
+    """A short entry without the day at its end, which is kept as its date."""
+    cut = _DATE_TRAIL.sub("", words)
+    return cut if len(words) <= _SHORT and re.search(r"\w", cut) else words
 
 
 def period_in(question: Question, world: World) -> Period | None:

@@ -314,3 +314,11 @@ class TestHome:
         monkeypatch.delenv("GARDENMATE_HOME", raising=False)
         monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
         assert default_home() == tmp_path / "gardenmate"
+
+    @pytest.mark.skipif(not sys.platform.startswith("linux"), reason="other systems find it elsewhere")
+    def test_a_user_without_a_home_is_told(self, monkeypatch: pytest.MonkeyPatch) -> None:
+        monkeypatch.delenv("GARDENMATE_HOME", raising=False)
+        monkeypatch.delenv("XDG_DATA_HOME", raising=False)
+        monkeypatch.setattr(os.path, "expanduser", lambda path: path)
+        with pytest.raises(GardenFileError, match="set GARDENMATE_HOME"):
+            default_home()

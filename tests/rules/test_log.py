@@ -181,6 +181,13 @@ class TestRecording:
         assert reply.headline == "Noted: potted up 10 cucumbers, 17 Apr 2027."
         assert talk.kept[0].on == date(2027, 4, 17)
 
+    @pytest.mark.parametrize(
+        "when", ["on march 20", "on the 20th of March", "last Saturday", ", March 20th 2027"]
+    )
+    def test_the_day_is_told_once(self, talk: Talk, when: str) -> None:
+        reply = talk(f"note that I sowed 48 peppers {when}", "peppers", date=date(2027, 3, 20))
+        assert reply.headline == "Noted: sowed 48 peppers, 20 Mar 2027."
+
     def test_a_day_to_come_is_a_plan_not_a_deed(self, talk: Talk) -> None:
         reply = talk("note that I sow leeks on Saturday", "leeks", date=date(2027, 4, 24))
         assert talk.kept[0].action == "plan"
