@@ -22,7 +22,7 @@ from gardenmate.climate.adjust import (
     stand_in,
     with_own_dates,
 )
-from gardenmate.climate.place_names import Area, Found, Gazetteer, PlaceRow, normalise
+from gardenmate.climate.place_names import Found, Gazetteer, PlaceRow, normalise
 from gardenmate.climate.site import Site
 from gardenmate.climate.sites import build_site
 from gardenmate.errors import AmbiguousPlaceError, DamagedFileError, NeedPlaceError, UsageError
@@ -30,12 +30,11 @@ from gardenmate.knowledge.facts import Facts
 
 if TYPE_CHECKING:
     from gardenmate.climate.history import History
+    from gardenmate.climate.spellings import Spellings
     from gardenmate.garden.profile import Garden
 
 EARTH_KM = 6371.0
 REGION_LIMIT = 60
-_CLEAR_SCORE, _CLEAR_LEAD = 82.0, 6.0
-_NEAR_SCORE = 60.0
 _REGION_MIN = 3
 
 
@@ -358,50 +357,36 @@ def _record_rank(row: PlaceRow) -> tuple[bool, bool]:
 
 
 def _from_gazetteer(typed: str, elev_m: float | None, facts: Facts) -> Place:
-    """A name no bundled place has: a town of the open gazetteer, else a near spelling of a bundled one."""
+    """A name no bundled place has: a town of the open gazetteer, or a near spelling of a bundled one.
+
+    Towns first; a spelling that can hardly mean anything else comes before the villages.
+    """
+    from gardenmate.climate.spellings import CLEAR_SCORE, SURE_SCORE, Spellings
+    from gardenmate.climate.towns import TOWNS, VILLAGES, find_town
+
     names = gazetteer(facts)
-    from gardenmate.climate.towns import find_town
+    readings = names.qualified(typed)
+    near = Spellings(typed, names)
+    town = find_town(typed, readings, TOWNS)
+    if town is None:
+        meant = near.meant(SURE_SCORE)
+        town = find_town(typed, readings, VILLAGES) if meant is None else None
+        if town is None:
+            return _read_as(meant or near.meant(CLEAR_SCORE), near, elev_m, facts)
+    site = _nearest_site(town.lat, town.lon, elev_m, facts, town.label)
+    return Place(replace(site, source_ids=(*site.source_ids, "geonames")), reading=town.reading)
 
-    town = find_town(typed, names.qualified(typed))
-    if town is not None:
-        site = _nearest_site(town.lat, town.lon, elev_m, facts, town.label)
-        return Place(replace(site, source_ids=(*site.source_ids, "geonames")), reading=town.reading)
-    return _misspelled(typed, names, elev_m, facts)
 
-
-def _misspelled(typed: str, names: Gazetteer, elev_m: float | None, facts: Facts) -> Place:
-    readings: list[tuple[str, tuple[Area, ...]]] = [*names.qualified(typed), (normalise(typed), ())]
-    offered: list[str] = []
-    for town, areas in readings:
-        rows = names.in_area(areas) if areas else None
-        scored = names.near_spellings(town, rows)
-        offered += [t for score, t in scored[:4] if score >= _NEAR_SCORE]
-        lead = scored[0][0] - (scored[1][0] if len(scored) > 1 else 0.0) if scored else 0.0
-        clear = bool(scored) and scored[0][0] >= _CLEAR_SCORE and len(town) >= 4
-        if not clear:
-            continue
-        area = names.area_name(areas[0]) if areas else ""
-        meant = f"{scored[0][1]}, {area}" if area else scored[0][1]
-        if lead < _CLEAR_LEAD:
-            listed = tuple(
-                dict.fromkeys(
-                    r.label
-                    for s, t in scored
-                    if s > scored[0][0] - _CLEAR_LEAD
-                    for r in names.towns[t]
-                    if rows is None or r in rows
-                )
-            )
-            if len(listed) > 1:
-                raise AmbiguousPlaceError(typed, listed)
-        try:
-            place = find_place(meant, facts, elev_m)
-        except AmbiguousPlaceError as error:
-            raise AmbiguousPlaceError(typed, error.candidates) from error
-        label = place.site.label if place.site is not None else str(place.region)
-        return replace(place, reading=f"reading '{typed}' as {label}")
-    labels = dict.fromkeys(row.label for town in offered for row in names.towns[town])
-    hint = f" Did you mean {', '.join(list(labels)[:4])}?" if labels else ""
-    raise UsageError(
-        f"No place called '{typed}' is known.{hint} Name a larger town nearby, or give --lat and --lon."
-    )
+def _read_as(meant: str | None, near: Spellings, elev_m: float | None, facts: Facts) -> Place:
+    """The place a misspelled name was read as, saying so. UsageError when there is none."""
+    if meant is None:
+        raise UsageError(
+            f"No place called '{near.typed}' is known.{near.hint} Name a larger town nearby, or give --lat "
+            "and --lon."
+        )
+    try:
+        place = find_place(meant, facts, elev_m)
+    except AmbiguousPlaceError as error:
+        raise AmbiguousPlaceError(near.typed, error.candidates) from error
+    label = place.site.label if place.site is not None else str(place.region)
+    return replace(place, reading=f"reading '{near.typed}' as {label}")

@@ -17,7 +17,7 @@ from typing import Any
 from gardenmate.climate.place_names import Area, normalise
 from gardenmate.errors import AmbiguousPlaceError
 
-_SMALLEST_POPULATION = (5000, 500)
+TOWNS, VILLAGES = 5000, 500  # smallest population listed
 _DOMINANT = 4.0
 _NAME_KEY = '"name": "'
 _ACCENTED = r"\\u[0-9a-f]{4}"
@@ -65,18 +65,16 @@ class Town:
         return f"{self.name}, {self.region or self.country}"
 
 
-def find_town(typed: str, qualified: Sequence[tuple[str, tuple[Area, ...]]]) -> Town | None:
-    """The town of this name; None when there is none.
+def find_town(typed: str, qualified: Sequence[tuple[str, tuple[Area, ...]]], smallest: int) -> Town | None:
+    """The town of this name with at least ``smallest`` people (TOWNS or VILLAGES); None when there is none.
 
     A town at least four times as populous as its namesakes is taken, and said; otherwise
     AmbiguousPlaceError lists them. Where the name carries a state or country, only towns there count.
     """
-    readings = [*qualified, (normalise(typed), ())]
-    for smallest in _SMALLEST_POPULATION:
-        for name, areas in readings:
-            towns = _named(name, areas, smallest)
-            if towns:
-                return _choose(typed, towns)
+    for name, areas in [*qualified, (normalise(typed), ())]:
+        towns = _named(name, areas, smallest)
+        if towns:
+            return _choose(typed, towns)
     return None
 
 

@@ -7,7 +7,7 @@ import pytest
 from gardenmate.climate import towns
 from gardenmate.climate.place_names import Gazetteer
 from gardenmate.climate.places import gazetteer
-from gardenmate.climate.towns import Town, find_town
+from gardenmate.climate.towns import TOWNS, VILLAGES, Town, find_town
 from gardenmate.errors import AmbiguousPlaceError
 from gardenmate.knowledge.facts import Facts
 
@@ -15,7 +15,8 @@ NAMES: Gazetteer = gazetteer(Facts())
 
 
 def town(typed: str) -> Town | None:
-    return find_town(typed, NAMES.qualified(typed))
+    qualified = NAMES.qualified(typed)
+    return find_town(typed, qualified, TOWNS) or find_town(typed, qualified, VILLAGES)
 
 
 @pytest.mark.parametrize(
