@@ -78,7 +78,7 @@ def both(record: History, years: int = 100) -> tuple[FreezeDate, FreezeDate]:
 def test_dates_of_single_years(
     records: dict[str, History], name: str, year: int, last: tuple[int, int], first: tuple[int, int]
 ) -> None:
-    """Counted by hand from the same files: last day at or below 0 C before 1 August, first from then on."""
+    """Counted apart from this code, same files: last day at or below 0 C before 1 August, first after it."""
     assert dates(records[name], year) == (date(year, *last), date(year, *first))
 
 
