@@ -10,29 +10,22 @@ from gardenmate.climate.site import Site
 from gardenmate.errors import NeedPlaceError
 from gardenmate.knowledge.crops import Crop
 from gardenmate.question import CropRef, Question
-from gardenmate.rules.season.case import Case, Finding, default_method, method_asked
+from gardenmate.rules.season.case import OUTDOOR, Case, Finding, default_method, method_asked
 from gardenmate.rules.season.early import early
 from gardenmate.rules.season.late import late, standing_now
 from gardenmate.rules.season.plan import season_windows
 from gardenmate.rules.season.several import answer_for_region, answer_for_several, answer_of
 from gardenmate.rules.season.site_year import site_year
-from gardenmate.rules.season.terms import OPEN_GROUND, Cover, cover_named, terms_for
+from gardenmate.rules.season.terms import OPEN_GROUND, Cover, cover_named, terms_for, with_dtm
 from gardenmate.rules.season.when import harvest, when
 from gardenmate.world import World
 
 OFTEN_ASKED = (
-    "tomato", "pepper", "cucumber", "summer-squash", "winter-squash", "bush-bean", "sweet-corn", "melon", "basil",
-    "pea", "lettuce-leaf", "spinach", "radish", "carrot", "beet", "chard", "kale", "broccoli", "cabbage",
-    "onion-sets", "potato", "turnip",
+    "tomato", "pepper", "cucumber", "summer-squash", "winter-squash", "bush-bean", "sweet-corn", "melon",
+    "basil", "pea", "lettuce-leaf", "spinach", "radish", "carrot", "beet", "chard", "kale", "broccoli",
+    "cabbage", "onion-sets", "potato", "turnip",
 )  # fmt: skip
-COVERS = {
-    "fleece": "fleece",
-    "heavy-fleece": "fleece",
-    "cloche": "cloche",
-    "tunnel": "tunnel",
-    "frame": "tunnel",
-    "plastic": "plastic",
-}
+COVERS = ("fleece", "heavy-fleece", "cloche", "tunnel", "frame", "greenhouse")
 
 
 def answer(question: Question, world: World) -> Answer:
@@ -43,7 +36,7 @@ def answer(question: Question, world: World) -> Answer:
         return Answer(
             question=question,
             verdict=None,
-            headline=f"There are no season figures for {names}; for woody plants ask when to prune or how to multiply them.",
+            headline=f"No season figures for {names}; of woody plants ask when to prune or how to multiply them.",
         )
     sites = (world.site,) if world.site is not None else world.sites
     if not sites:
@@ -100,7 +93,7 @@ def _case(question: Question, world: World, crop: Crop, site: Site) -> tuple[Cas
     risk = world.garden.frost_risk
     terms = terms_for(crop, world.facts, ask, risk)
     said = method_asked(terms, ask.method or _implied_method(question))
-    day = ask.date or _asked_month(question, world) or world.today
+    day = ask.date or _not_before(question) or _asked_month(question, world) or world.today
     method = said or default_method(terms, question.topic, site_year(site), day)
     case = Case(
         terms=terms,
@@ -115,6 +108,7 @@ def _case(question: Question, world: World, crop: Crop, site: Site) -> tuple[Cas
         day_said=day != world.today,
         cover=_cover(question, world),
         mat=_mat(question, world),
+        soil_said_c=_soil(question),
     )
     if question.topic != "harvest-date":
         return case, None
@@ -124,6 +118,15 @@ def _case(question: Question, world: World, crop: Crop, site: Site) -> tuple[Cas
 def _implied_method(question: Question) -> str | None:
     """ "Transplant", "move out": plants are set out."""
     return "setout" if question.cue("asks") == "move" else None
+
+
+def _not_before(question: Question) -> date | None:
+    """ "Nothing until Saturday": the day it can be done."""
+    said = question.cue("not_before")
+    try:
+        return date.fromisoformat(said) if said else None
+    except ValueError:
+        return None
 
 
 def _asked_month(question: Question, world: World) -> date | None:
@@ -141,12 +144,18 @@ def _asked_month(question: Question, world: World) -> date | None:
 
 
 def _cover(question: Question, world: World) -> Cover:
-    gear = (question.cue("cover") or "").split(",")[0]
-    named = COVERS.get(gear)
-    if named is None:
-        for piece in (question.cue("gear") or "").split(","):
-            named = named or COVERS.get(piece)
+    """The cover said to stand over the plants; one merely owned is not counted unless it was named."""
+    said = [question.cue("cover") or "", *(question.cue("gear") or "").split(",")]
+    named = next((c for c in said if c in COVERS), None)
     return cover_named(world.facts, named) if named is not None else OPEN_GROUND
+
+
+def _soil(question: Question) -> float | None:
+    """The soil temperature the grower read, degrees C."""
+    for reading in question.ask.temps:
+        if reading.role == "soil":
+            return reading.celsius
+    return None
 
 
 def _mat(question: Question, world: World) -> bool:
@@ -158,7 +167,14 @@ def _started(case: Case, question: Question, world: World) -> tuple[Case, str | 
     ask = question.ask
     if ask.date is not None:
         return case, None
-    back = (ask.weeks or 0) * 7 + (ask.days or 0)
+    days = ask.days or 0
+    maturity = case.terms.crop.maturity.days
+    if days >= 40 and 0.75 * (maturity.early or maturity.mid) <= days <= 1.25 * (
+        maturity.late or maturity.mid
+    ):
+        # "It says 105 days": the packet's figure, not how long ago
+        case, days = replace(case, terms=with_dtm(case.terms, days)), 0
+    back = (ask.weeks or 0) * 7 + days
     if back:
         return replace(case, day=world.today - timedelta(days=round(back)), day_said=True), None
     if not case.method_said and world.journal is not None:
@@ -173,17 +189,16 @@ def _started(case: Case, question: Question, world: World) -> tuple[Case, str | 
 
 
 def _usual_start(case: Case) -> date:
-    """Today when the window is open, else the good start of the window nearest before or next."""
-    from gardenmate.rules.season.case import OUTDOOR
-
-    windows = [
-        w
-        for w in season_windows(case.terms, case.year, case.today - timedelta(days=200))
-        if w.activity in OUTDOOR[case.method]
-    ]
-    if any(w.earliest <= case.today <= w.latest for w in windows):
+    """The start meant when none was told: what was planted last autumn where the crop stands winter; today
+    when the window is open; else the good start of the window nearest before, or next."""
+    since = case.today - timedelta(days=300 if case.terms.rule == "overwinter" else 200)
+    mine = [w for w in season_windows(case.terms, case.year, since) if w.activity in OUTDOOR[case.method]]
+    stood = [w for w in mine if w.activity.startswith("fall") and w.best_from <= case.today]
+    if case.terms.rule == "overwinter" and stood:
+        return stood[-1].best_from
+    if any(w.earliest <= case.today <= w.latest for w in mine):
         return case.today
-    past = [w for w in windows if w.best_from <= case.today]
+    past = [w for w in mine if w.best_from <= case.today]
     if past:
         return past[-1].best_from
-    return windows[0].best_from if windows else case.today
+    return mine[0].best_from if mine else case.today

@@ -36,6 +36,7 @@ class Case:
     day_said: bool = False
     cover: Cover = OPEN_GROUND
     mat: bool = True
+    soil_said_c: float | None = None
 
     @property
     def name(self) -> str:
@@ -151,7 +152,7 @@ def method_asked(terms: Terms, said: str | None) -> str | None:
     if said in ("setout", "starts"):
         return "setout" if terms.can_set_out or not terms.can_sow_outdoors else "outdoors"
     if said == "indoors":
-        return "indoors" if terms.can_raise or not terms.can_set_out else "indoors"
+        return "indoors"
     if said == "outdoors":
         return "outdoors" if terms.can_sow_outdoors else ("setout" if terms.can_set_out else "outdoors")
     return None

@@ -1,4 +1,4 @@
-"""What would change an answer: another variety, bought plants, warmth, cover, a quick crop, the next window."""
+"""What would change an answer: another variety, bought plants, cover, a quick crop, the next window."""
 
 from __future__ import annotations
 
@@ -162,7 +162,8 @@ def sensitivity(case: Case, plan: Plan) -> str | None:
 def _with_end(case: Case, plan: Plan, shift: int) -> float:
     from gardenmate.science.frost_risk import chance_before
 
-    assert plan.first_pick is not None and plan.end is not None
+    assert plan.first_pick is not None
+    assert plan.end is not None
     t = case.terms
     ready = float((plan.first_pick - plan.start).days) + t.wanted_days
     end = float((plan.end - plan.start).days) + shift

@@ -33,48 +33,69 @@ def early(case: Case) -> Finding:
         verdict: Verdict = "no"
     else:
         verdict = "yes" if case.day >= open_now.best_from else "tight"
-    plan = make_plan(
-        case.terms, case.year, case.method, max(case.day, window.earliest), cover=case.cover, wait=False
-    )
+    verdict, measured = _by_thermometer(case, verdict, risk)
+    begins = max(case.day, window.earliest)
+    plan = make_plan(case.terms, case.year, case.method, begins, cover=case.cover, wait=False)
+    crop, words = case.terms.base, activity_words(case.terms, window.activity)
+    opening = window.earliest if verdict == "no" else window.best_from
+    label = "chance of a frost that hurts it"
+    chance = None if risk is None else Number("frost_chance", round(100 * risk), "%", label, crop)
+    kept = ("first_pick", "last_frost", "last_frost_90", "set_out")
     numbers = (
-        Number("start_from", window.best_from, "date", "most growers begin", case.terms.base),
-        Number("earliest", window.earliest, "date", "earliest", case.terms.base),
-        *(
-            ()
-            if risk is None
-            else (
-                Number(
-                    "frost_chance", round(100 * risk), "%", "chance of a frost that hurts it", case.terms.base
-                ),
-            )
-        ),
+        Number("start_from", window.best_from, "date", "most growers begin", crop),
+        Number("earliest", window.earliest, "date", "earliest", crop),
+        *(() if chance is None else (chance,)),
         *_temperatures("soil", "normal soil temperature", soil, case),
         *_temperatures("daily_mean", "normal daily mean", mean, case),
-        *(
-            n
-            for n in plan_numbers(case, plan)
-            if n.name in ("first_pick", "last_frost", "last_frost_90", "set_out")
-        ),
+        *(n for n in plan_numbers(case, plan) if n.name in kept),
     )
     return Finding(
         case=case,
         verdict=verdict,
-        headline=_headline(case, verdict, window, risk, mean),
+        headline=measured or _headline(case, verdict, window, risk, mean),
         numbers=numbers,
         details=_details(case, mean, soil),
-        changes=()
-        if verdict == "yes"
-        else for_early(case, window.earliest if verdict == "no" else window.best_from),
+        changes=() if verdict == "yes" else for_early(case, opening),
         chance=None if risk is None else round(1.0 - risk, 2),
         windows=windows,
         marks=plan_marks(case, plan),
         assumptions=assumed(case),
         working=(*_working(case, window, risk, mean, soil), *plan_working(case, plan)),
-        do=f"{activity_words(case.terms, window.activity)} from {case.on(window.best_from)}"
-        if verdict != "yes"
-        else "now",
+        do="now" if verdict == "yes" else f"{words} from {case.on(window.best_from)}",
         pick="" if plan.first_pick is None else case.on(plan.first_pick),
         sources=case.terms.sources,
+    )
+
+
+def wanted_soil_c(case: Case) -> float | None:
+    """The soil temperature at which this start makes sense: the practical one, else the published least."""
+    if case.method == "setout":
+        return case.terms.crop.set_out.min_soil_set_out_c
+    soil = case.terms.crop.soil
+    low = soil.practical_soil_sow_c or soil.min_soil_sow_c
+    return None if low is None else low[0]
+
+
+def _by_thermometer(case: Case, verdict: Verdict, risk: float | None) -> tuple[Verdict, str | None]:
+    """What the grower's own soil reading changes, with the headline that says so; their thermometer wins over
+    the normals, but not over the frost still to come."""
+    least = wanted_soil_c(case)
+    if case.soil_said_c is None or least is None or case.method == "indoors":
+        return verdict, None
+    what, said = act(case.terms, case.method), case.temp(case.soil_said_c)
+    if case.soil_said_c < least - 0.3:
+        return "no", f"Too early to {what}: soil at {said} is colder than the {case.temp(least)} it wants."
+    accepted = case.terms.start.best_risk
+    if risk is None or risk <= accepted:
+        return "yes", f"Not too early to {what}: soil at {said} is warm enough and the frost risk is small."
+    if risk <= case.terms.start.earliest_risk:
+        return "tight", (
+            f"Possible to {what}: soil at {said} is warm enough, but a frost that hurts them is still "
+            f"{percent(risk)} likely; have a cover ready."
+        )
+    return "no", (
+        f"Too early to {what}: soil at {said} is warm enough, but a frost that hurts them is still "
+        f"{percent(risk)} likely."
     )
 
 
@@ -133,17 +154,17 @@ def _headline(case: Case, verdict: Verdict, window: Window, risk: float | None, 
     reason = " and ".join(why) if why else "it is still colder than they like"
     if verdict == "no":
         off = days_word((window.earliest - case.day).days)
-        return f"Too early to {what} {when}: {reason}. Possible from {case.on(window.earliest)} ({off}), better from {case.on(window.best_from)}."
+        return (
+            f"Too early to {what} {when}: {reason}. Possible from {case.on(window.earliest)} ({off}), "
+            f"better from {case.on(window.best_from)}."
+        )
     return f"Early but possible to {what} {when}: {reason}. Safer from {case.on(window.best_from)}."
 
 
 def _details(case: Case, mean: float, soil: float) -> tuple[str, ...]:
-    least = case.terms.crop.set_out.min_soil_set_out_c if case.method == "setout" else None
-    low = case.terms.crop.soil.practical_soil_sow_c or case.terms.crop.soil.min_soil_sow_c
-    if least is None and low is not None and case.method == "outdoors":
-        least = low[0]
+    least = wanted_soil_c(case)
     found = []
-    if least is not None:
+    if least is not None and case.soil_said_c is None:
         found.append(
             f"It wants soil at {case.temp(least)} or more; the usual soil then is about {case.temp(soil)}. "
             "Your own thermometer decides."
@@ -157,8 +178,9 @@ def _details(case: Case, mean: float, soil: float) -> tuple[str, ...]:
 def _working(case: Case, window: Window, risk: float | None, mean: float, soil: float) -> tuple[str, ...]:
     s = case.terms.start
     lines = [
-        f"The season opens for this crop at a daily mean of {case.temp(s.earliest_mean_c)}, and for most growers at "
-        f"{case.temp(s.best_mean_c)}; on {case.on(case.day)} the normal is {case.temp(mean)} (soil {case.temp(soil)}).",
+        f"Its season opens at a daily mean of {case.temp(s.earliest_mean_c)}, for most growers at "
+        f"{case.temp(s.best_mean_c)}; on {case.on(case.day)} the normal is {case.temp(mean)} "
+        f"(soil {case.temp(soil)}).",
         f"Accepted chance of a night at {case.temp(case.terms.damage_c)} still to come: "
         f"{100 * s.earliest_risk:.0f}% at the earliest, {100 * s.best_risk:.0f}% for most.",
     ]

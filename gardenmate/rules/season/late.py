@@ -9,7 +9,7 @@ from gardenmate.rules.season.case import OUTDOOR, Case, Finding, act, activity_w
 from gardenmate.rules.season.changes import cover_gain, for_late, quick_crop, sensitivity
 from gardenmate.rules.season.numbers import plan_marks, plan_numbers, plan_working
 from gardenmate.rules.season.plan import Plan, count_back, make_plan, season_windows
-from gardenmate.rules.season.terms import cover_named, early_variety
+from gardenmate.rules.season.terms import OPEN_GROUND, ways_to_help
 
 SOON_DAYS = 21
 TOO_LONG_DAYS = 200
@@ -138,14 +138,13 @@ def _ahead(case: Case, windows: tuple[Window, ...], soon: Window) -> Finding:
 
 
 def _helped(case: Case, plan: Plan) -> tuple[Plan, str]:
-    """The start with an early variety, and then under a low tunnel, where a middling one will not do."""
-    early = early_variety(case.terms)
-    tunnel = cover_named(case.facts, "tunnel")
-    days = f"a {early.dtm:.0f}-day variety"
-    for cover, words in ((case.cover, f"with {days}"), (tunnel, f"with {days} under {tunnel.name}")):
-        tried = make_plan(early, case.year, case.method, case.day, cover=cover, mat=case.mat)
+    """The start with what helps where a middling variety will not ripen: an early one, then cover as well."""
+    for variety, cover in ways_to_help(case.terms):
+        used = cover if cover is not OPEN_GROUND else case.cover
+        tried = make_plan(variety, case.year, case.method, case.day, cover=used, mat=case.mat)
         if tried.chance >= case.terms.general.tight_from:
-            return tried, words
+            under = "" if cover is OPEN_GROUND else f" under {cover.name}"
+            return tried, f"with a {variety.dtm:.0f}-day variety{under}"
     return plan, ""
 
 
@@ -158,7 +157,7 @@ def _headline(case: Case, plan: Plan, verdict: Verdict, soon: Window | None, hel
         if plan.set_out is not None and plan.method == "indoors":
             out = f"they can be set out about {case.on(plan.set_out)} and "
         margin = ""
-        if plan.margin_days is not None and 0 <= plan.margin_days < 250:
+        if plan.margin_days is not None and 0 <= plan.margin_days <= 60:
             margin = f", {days_word(plan.margin_days)} to spare"
         return f"Not too late to {what} {when}: {out}first picking is about {first}{margin}."
     if verdict == "tight":
@@ -263,7 +262,8 @@ def by_windows(case: Case, windows: tuple[Window, ...]) -> Finding:
     if open_now is not None:
         good = open_now.best_from <= case.day <= open_now.best_to
         verdict: Verdict = "yes" if good else "tight"
-        extra = f"best {case.on(open_now.best_from)} to {case.on(open_now.best_to)}, at the latest {case.on(open_now.latest)}"
+        best = f"best {case.on(open_now.best_from)} to {case.on(open_now.best_to)}"
+        extra = f"{best}, at the latest {case.on(open_now.latest)}"
         head = f"Not too late to {what}{'' if good else ', but not the best time'}: {extra}."
     elif upcoming is not None and (upcoming.earliest - case.day).days <= 120:
         verdict = "yes"
@@ -299,7 +299,8 @@ def standing_now(case: Case) -> Finding:
     windows = season_windows(case.terms, case.year, case.day)
     open_now = [w for w in windows if w.earliest <= case.day]
     good = [w for w in open_now if w.best_from <= case.day <= w.best_to]
-    chosen = (good or open_now or list(windows[:1]) or [None])[-1]
+    candidates = good or open_now or list(windows[:1])
+    chosen = candidates[-1] if candidates else None
     verdict: Verdict = "yes" if good else ("tight" if open_now else "no")
     if chosen is None:
         return Finding(case=case, verdict="no", headline=f"No season for {case.name} here.", do="-")

@@ -80,7 +80,7 @@ def plan_working(case: Case, plan: Plan) -> tuple[str, ...]:
         )
     if plan.margin_days is not None and plan.margin_days < 300:
         lines.append(
-            f"{t.wanted_days:.0f} days of picking wanted leave {plan.margin_days} days; maturity itself varies "
+            f"{t.wanted_days:.0f} days of picking wanted leave {plan.margin_days} days; maturity varies "
             f"by {t.general.maturity_spread * t.dtm:.0f} days: chance {100 * plan.chance:.0f}%."
         )
     if plan.heat_mean_c is not None and t.heat_c is not None:

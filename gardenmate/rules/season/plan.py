@@ -1,4 +1,4 @@
-"""What comes of one start: when the plants go out, when the first picking is, and how likely the season lasts.
+"""What comes of one start: when the plants go out, the first picking, and how likely the season lasts.
 
 The plan of a crop, method, day and place. Day numbers count from the origin of `SiteYear`; dates are given
 beside them. Nothing is worded here.
@@ -19,6 +19,7 @@ from gardenmate.science.thermal_time import day_reached
 
 LONGEST_DAYS = {"": 230, "overwinter": 400, "perennial": 400}
 """Days after which a crop that is still not ready is given up, by the rule it follows."""
+OUTLASTS_DAYS = 45.0
 HEAT_SPREAD_C = 2.0 / 0.8416
 """Spread of the heat limit: 80% sure half a degree under it, as likely as not where it is no more allowed."""
 
@@ -164,6 +165,12 @@ def _outcome(
     cool = 1.0
     if terms.heat_c is not None:
         cool = normal_cdf((terms.heat_c + HEAT_OVER_C - at_ready) / HEAT_SPREAD_C)
+    if (
+        terms.crop.warm
+        and (terms.crop.maturity.picking_days or 0.0) >= OUTLASTS_DAYS
+        and (margin or 999) > OUTLASTS_DAYS
+    ):
+        cool = 1.0  # it rests through the heat and bears again after it
     binding = "heat" if cool < in_time else ("none" if margin is None else _what_ends(terms, year, end))
     return in_time * cool, margin, binding, at_ready if binding == "heat" else None
 

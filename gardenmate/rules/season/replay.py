@@ -17,7 +17,7 @@ LOOK_PAST_DAYS = 90
 
 @dataclass(frozen=True, slots=True)
 class YearRun:
-    """One year's outcome: ``ready`` and ``end`` in days from the set-out (or sowing) day; ``end`` None when no
+    """One year: ``ready`` and ``end`` in days from the set-out (or sowing) day; ``end`` None when no
     killing freeze came within the time looked at; ``margin`` days between the last wanted picking and it."""
 
     year: int
@@ -120,8 +120,8 @@ def replay_words(found: Replay, label: str) -> str | None:
     if not found.runs:
         return None
     text = (
-        f"In {found.worked} of the {found.years} years on record at {label} this start would have been picked "
-        "before the killing freeze"
+        f"In {found.worked} of the {found.years} years on record at {label} this start would have been "
+        "picked before the killing freeze"
     )
     worst, best = found.extreme(best=False), found.extreme(best=True)
     if worst is None or best is None or worst.year == best.year:

@@ -36,8 +36,8 @@ class Scan:
     """The year tried out, one item per starting day.
 
     ``ready`` is the first-picking day. ``opens`` / ``opens_well``: may be started by then, at the loose and
-    at the strict limit; ``fits`` / ``fits_well``: comes ready in time and not in heat; ``too_hot``: would come
-    ready in heat.
+    at the strict limit; ``fits`` / ``fits_well``: comes ready in time and not in heat; ``too_hot``:
+    would come ready in heat.
     """
 
     ready: list[int]
@@ -75,10 +75,13 @@ def season_end(terms: Terms, year: SiteYear, cover: Cover = OPEN_GROUND) -> tupl
         cold = year.first_day(year.hottest, lambda t: t < floor, year.hottest + 300)
         if cold is not None and cold < end:
             end, sd = float(cold), 8.0
-    elif year.mild and terms.crop.frost.killed_below_c < terms.damage_c:
+    elif (
+        year.mild
+        and terms.crop.frost.killed_below_c < terms.damage_c
+        and year.first_autumn(terms.crop.frost.killed_below_c - cover.frost_c) is None
+    ):
         # A cool crop that only the killing cold would end stands the winter where that cold hardly comes.
-        if year.first_autumn(terms.crop.frost.killed_below_c - cover.frost_c) is None:
-            end, sd = float(NEVER), 0.0
+        end, sd = float(NEVER), 0.0
     return end, sd
 
 

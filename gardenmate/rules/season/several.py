@@ -156,10 +156,12 @@ def _one_crop(question: Question, one: Answer, column: list[Finding], region: st
     for f in column:
         by.setdefault(f.verdict, []).append(f)
     head = f"At {column_middle(column).case.site.name}, in the middle of {region}: {one.headline}"
+    middle = column_middle(column).case.site.name
     if len(by) == 1:
         return replace(
             one,
-            headline=f"{one.headline.rstrip('.')} (all {len(column)} places of {region} agree; dates for {column_middle(column).case.site.name}).",
+            headline=f"{one.headline.rstrip('.')} (all {len(column)} places of {region} agree; "
+            f"dates for {middle}).",
             assumptions=(ask, *one.assumptions),
             table=_places(column),
         )

@@ -80,8 +80,8 @@ class SiteYear:
         return found
 
     def _late_enough(self, estimated: FreezeDate) -> FreezeDate:
-        """A place where frost may come in any month: one year in ten it freezes past the last week of June, so
-        the average cannot lie further back than the spread allows (the shift found at 32 F is used for all)."""
+        """A place where frost may come in any month: one year in ten it freezes past late June, so the average lies no further back
+        than the spread allows (the shift found at 32 F is used for all)."""
         at_32 = self.site.freeze_at(0.0).last_spring
         if at_32 is None or self.site.basis not in ("estimated", "published"):
             return estimated

@@ -1,4 +1,4 @@
-"""What the engine needs to know of one crop: the facts of knowledge/crops read through knowledge/season.toml."""
+"""What the engine needs to know of a crop: knowledge/crops read through knowledge/season.toml."""
 
 from __future__ import annotations
 
@@ -61,6 +61,8 @@ class General:
     best_indoors_days: int
     mat_soil_c: float
     room_soil_c: float
+    tunnel: Cover
+    greenhouse: Cover
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,6 +91,7 @@ class Terms:
     notes: tuple[str, ...] = ()
     own_risk: float | None = None
     words: str = ""
+    spring_days: float | None = None
 
     @property
     def base(self) -> str:
@@ -122,7 +125,7 @@ class Terms:
         return 3.5 * (low + high)
 
     def reference_rate(self) -> float:
-        """Degree-days of one reference day: what one printed day to maturity stands for, on average weather."""
+        """Degree-days of one reference day, on average weather: what one printed day stands for."""
         low, high = self.reference_c - REFERENCE_SWING_C, self.reference_c + REFERENCE_SWING_C
         return usual_degree_days(low, high, self.base_c, self.upper_c, self.most_per_day(), DAY_SD_C)
 
@@ -193,7 +196,7 @@ def terms_for(crop: Crop, facts: Facts, ask: Slots | None = None, risk: float | 
     """The terms of one crop, with the variety and the accepted risk the grower stated."""
     table = facts.table("season")
     own: Mapping[str, Any] = table["crop"].get(crop.id, {})
-    general = _general(table)
+    general = _general(table, facts)
     growth, warm = crop.growth, crop.warm
     low, high = growth.growth_opt_c or ((18.0, 27.0) if warm else (15.5, 18.5))
     base = (
@@ -214,7 +217,9 @@ def terms_for(crop: Crop, facts: Facts, ask: Slots | None = None, risk: float | 
         rule=own.get("rule", ""),
         base_c=own.get("base_c", base),
         upper_c=own.get("upper_c", upper),
-        reference_c=own.get("reference_c", table["general"]["reference_warm_c"] if warm else 0.5 * (low + high)),
+        reference_c=own.get(
+            "reference_c", table["general"]["reference_warm_c"] if warm else 0.5 * (low + high)
+        ),
         heat_c=heat,
         until_mean_c=own.get("until_mean_c"),
         wanted_days=own.get(
@@ -228,14 +233,19 @@ def terms_for(crop: Crop, facts: Facts, ask: Slots | None = None, risk: float | 
         emergence_of=curve_of,
         notes=notes,
         own_risk=risk,
+        spring_days=own.get("spring_days"),
         words=own.get("words") or crop_words(crop),
     )
 
 
 def cover_named(facts: Facts, gear: str) -> Cover:
-    """A cover of knowledge/season.toml by id (fleece, cloche, tunnel, plastic). Raises KeyError."""
-    row = facts.table("season")["gear"][gear]
-    return Cover(gear, row["name"], row["frost_c"], row["day_c"])
+    """A cover by its id in knowledge/protection.toml: what it holds off at night and adds by day.
+
+    Raises KeyError for a cover without season figures.
+    """
+    day_c = facts.table("season")["gear"]["day_gain_c"][gear]
+    row = next(r for r in facts.table("protection")["cover"] if r["id"] == gear)
+    return Cover(gear, row["name"], row["plan_f"] / 1.8, day_c)
 
 
 def early_variety(terms: Terms) -> Terms:
@@ -244,12 +254,20 @@ def early_variety(terms: Terms) -> Terms:
     return terms if early is None or early >= terms.dtm else replace(terms, dtm=early)
 
 
+def ways_to_help(terms: Terms) -> tuple[tuple[Terms, Cover], ...]:
+    """What growers turn to where a middling variety will not ripen in the open: an early one, then a low
+    tunnel over it, then an unheated greenhouse."""
+    early = early_variety(terms)
+    g = terms.general
+    return ((early, OPEN_GROUND), (early, g.tunnel), (early, g.greenhouse))
+
+
 def with_dtm(terms: Terms, dtm: float) -> Terms:
     """The same crop with another days-to-maturity figure."""
     return replace(terms, dtm=dtm)
 
 
-def _general(table: Mapping[str, Any]) -> General:
+def _general(table: Mapping[str, Any], facts: Facts) -> General:
     g = table["general"]
     return General(
         maturity_spread=g["maturity_spread"],
@@ -264,6 +282,8 @@ def _general(table: Mapping[str, Any]) -> General:
         best_indoors_days=g["best_indoors_days"],
         mat_soil_c=table["gear"]["mat_soil_c"],
         room_soil_c=table["gear"]["room_soil_c"],
+        tunnel=cover_named(facts, "tunnel"),
+        greenhouse=cover_named(facts, "greenhouse"),
     )
 
 

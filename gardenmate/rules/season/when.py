@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+from datetime import date
 
 from gardenmate.answer import Number, Verdict, Window
-from gardenmate.rules.season.case import OUTDOOR, Case, Finding, activity_words, done, percent
+from gardenmate.rules.season.case import OUTDOOR, Case, Finding, activity_words, done, later, percent
 from gardenmate.rules.season.changes import cover_gain
 from gardenmate.rules.season.late import assumed, share_grown
 from gardenmate.rules.season.numbers import plan_marks, plan_numbers, plan_working
 from gardenmate.rules.season.plan import Plan, make_plan, season_windows
 from gardenmate.rules.season.terms import with_dtm
 
+CALENDAR_SPREAD_DAYS = 15
 LONG_DAYS = 170
 """From here on days to maturity are counted on the calendar: the crop lives through a winter."""
 
@@ -33,10 +34,7 @@ def when(case: Case) -> Finding:
         )
     inside = next((w for w in shown if w.best_from <= case.day <= w.latest), None)
     verdict: Verdict | None = "yes" if inside is not None else None
-    parts = [
-        f"{activity_words(case.terms, w.activity)} {case.on(w.best_from)} to {case.on(w.best_to)}"
-        for w in _first_of_each(shown)
-    ]
+    parts = [_good_part(case, w) for w in _first_of_each(shown)]
     now = f" Now is the time to {activity_words(case.terms, inside.activity)}." if inside is not None else ""
     headline = f"{case.name.capitalize()} at {case.site.label}: {', '.join(parts)}.{now}"
     main = _main_start(case, shown)
@@ -58,10 +56,15 @@ def when(case: Case) -> Finding:
         marks=plan_marks(case, plan),
         assumptions=(*case.terms.notes, *case.site.notes),
         working=plan_working(case, plan),
-        do=f"{activity_words(case.terms, shown[0].activity)} {case.on(shown[0].best_from)} to {case.on(shown[0].best_to)}",
+        do=_good_part(case, shown[0]),
         pick="" if plan.first_pick is None else case.on(plan.first_pick),
         sources=case.terms.sources,
     )
+
+
+def _good_part(case: Case, w: Window) -> str:
+    """ "sow outdoors 3 May to 4 Jun": an activity with its good dates."""
+    return f"{activity_words(case.terms, w.activity)} {case.on(w.best_from)} to {case.on(w.best_to)}"
 
 
 def _first_of_each(windows: tuple[Window, ...]) -> list[Window]:
@@ -92,7 +95,8 @@ def _window_numbers(case: Case, windows: tuple[Window, ...]) -> tuple[Number, ..
 
 def _details(case: Case, windows: tuple[Window, ...]) -> tuple[str, ...]:
     found = [
-        f"{activity_words(case.terms, w.activity).capitalize()}: possible from {case.on(w.earliest)}, latest {case.on(w.latest)}."
+        f"{activity_words(case.terms, w.activity).capitalize()}: possible from {case.on(w.earliest)}, "
+        f"latest {case.on(w.latest)}."
         for w in _first_of_each(windows)
     ]
     if case.terms.crop.id.startswith("onion"):
@@ -218,9 +222,14 @@ def _range(case: Case, plan: Plan) -> tuple[date | None, date | None, date | Non
     """First picking, and the range of it: the variety's spread, or that of early and late kinds."""
     days = case.terms.crop.maturity.days
     if days.mid >= LONG_DAYS and case.terms.rule:
-        start = case.day
         low, high = days.early or days.mid, days.late or days.mid
-        return tuple(start + timedelta(days=int(d)) for d in (days.mid, low, high))  # type: ignore[return-value]
+        middle = days.mid
+        if case.terms.rule == "overwinter":
+            _, number = case.year.day_number(case.day)
+            if number < case.year.hottest and case.terms.spring_days is not None:
+                middle = case.terms.spring_days  # without its winter it is quicker, and smaller
+            low, high = middle - CALENDAR_SPREAD_DAYS, middle + CALENDAR_SPREAD_DAYS
+        return later(case.day, middle), later(case.day, low), later(case.day, high)
     spread = 1.5 * case.terms.general.maturity_spread * case.terms.dtm
     picks = []
     for dtm in (case.terms.dtm, case.terms.dtm - spread, case.terms.dtm + spread):

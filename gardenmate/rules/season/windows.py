@@ -13,13 +13,12 @@ from datetime import date, timedelta
 from gardenmate.answer import Activity, Window
 from gardenmate.rules.season.scan import NEVER, Scan, runs, scan
 from gardenmate.rules.season.site_year import YEAR, SiteYear
-from gardenmate.rules.season.terms import OPEN_GROUND, Cover, Terms, early_variety
+from gardenmate.rules.season.terms import OPEN_GROUND, Cover, Terms, ways_to_help
 
 CROWN_UNTIL_MEAN_C = 14.0
 LEAD_DAYS = 14
 SHORT_DAYS = 14
 LONG_PICK_DAYS = 45.0
-TUNNEL = Cover("tunnel", "a low tunnel", 2.8, 3.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,14 +63,10 @@ def spans(terms: Terms, year: SiteYear) -> list[Span]:
 
 
 def _ordinary(terms: Terms, year: SiteYear, method: str) -> list[Span]:
-    """Windows of an ordinary crop: with a middling variety, else an early one, else under a low tunnel."""
-    spring, autumn = _OUT[method]
+    """Windows of an ordinary crop: with a middling variety, else with what helps where it will not ripen."""
+    spring, _ = _OUT[method]
     found: list[Span] = []
-    for variety, cover in (
-        (terms, OPEN_GROUND),
-        (early_variety(terms), OPEN_GROUND),
-        (early_variety(terms), TUNNEL),
-    ):
+    for variety, cover in ((terms, OPEN_GROUND), *ways_to_help(terms)):
         found = _found(variety, year, method, cover)
         if any(s.activity == spring and s.latest - s.earliest >= SHORT_DAYS for s in found):
             break
@@ -92,7 +87,7 @@ def _found(terms: Terms, year: SiteYear, method: str, cover: Cover) -> list[Span
         span = _spring_best(tried, spring, a, b)
         found.append(span)
         twice = not terms.crop.warm or _hot_summer(terms, year)
-        if terms.crop.autumn.possible and twice and b > year.hottest - 40:
+        if terms.crop.autumn.possible and terms.rule == "" and twice and b > year.hottest - 40:
             found.append(_autumn_part(terms, tried, autumn, a, b))
     return found
 
@@ -103,7 +98,7 @@ def _hot_summer(terms: Terms, year: SiteYear) -> bool:
 
 
 def _spring_best(tried: Scan, activity: Activity, a: int, b: int) -> Span:
-    """The good part of a run that opens in spring: from when most growers begin, on while it still fits well."""
+    """The good part of a run that opens in spring: from when most growers begin, while it still fits well."""
     best_from = next((d for d in range(a, b + 1) if tried.opens_well[d]), a + (b - a) // 3)
     best_to = best_from
     while best_to < b and tried.fits_well[best_to + 1]:
