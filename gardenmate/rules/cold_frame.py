@@ -13,6 +13,7 @@ from gardenmate.rules.frame_gain import answer_gain, answer_lids, night_calibrat
 from gardenmate.rules.frame_keep import answer_floor, answer_keep, answer_siting, answer_store
 from gardenmate.rules.frame_lid import answer_general, answer_opener, answer_shut
 from gardenmate.rules.frame_night import answer_night, has_blanket
+from gardenmate.rules.frost_covers import answer_covers
 from gardenmate.rules.protection import frame_asks, frost_span
 from gardenmate.rules.raising import gear, named_crops
 from gardenmate.units import f_to_c
@@ -45,6 +46,8 @@ def _answer(question: Question, world: World) -> Answer:
     asked = frame_asks(question)
     crops = named_crops(question, world)
     read = readings(question)
+    if asked == "gain" and question.cue("frosting") == "covers":
+        return answer_covers(question, world)
     if asked == "gain" and _span_or_nothing(question):
         return answer_lids(question, world) if question.cue("glazing") else answer_gain(question, world)
     if asked in _BUILDING and read.outside_c is None and read.inside_c is None:

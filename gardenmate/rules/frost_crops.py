@@ -32,6 +32,7 @@ from gardenmate.world import World
 Outcome = Literal["fine", "cover", "chilled", "burnt", "lost"]
 # Less than this above the hurt figure is no margin: forecasts and thermometers are not that good.
 _MARGIN_C = 0.9 * F_DEGREE
+_CROWN_LIVES_C = 20.0  # a gap this wide between hurt and killed: only the tops are meant by the first
 _CHILL_LIMIT_C = f_to_c(34.0)
 _TENDER_C = f_to_c(31.5)  # hurt as soon as the leaf freezes: what kills it is met at leaf height too
 _SAY = {
@@ -179,6 +180,11 @@ def _headline(o: Outlook, tonight: Night, cover: Cover | None, world: World) -> 
         )
     if o.outcome == "burnt":
         saves = f"; {o.remedy.name} would spare {p.them}" if o.remedy else ""
+        if o.limits.hurt_c - o.limits.killed_c > _CROWN_LIVES_C:
+            return (
+                f"The tops of {p.word}{under} are hurt at {low} (below {hurt}), but the crown lives on and "
+                f"sprouts again{saves}."
+            )
         return (
             f"{sentence(p.word)}{under} should live through {low} but may be marked: hurt begins near "
             f"{hurt}, loss near {killed}{saves}."
@@ -228,18 +234,20 @@ def _fine(o: Outlook, tonight: Night, cover: Cover | None, under: str, world: Wo
 
 def _headline_many(found: Sequence[Outlook], tonight: Night, world: World) -> str:
     low = tonight.low_text(world.units)
+    hardy_c = f_to_c(30.0)
+    groups = (
+        ("bring in or lose {}", [o for o in found if o.outcome == "lost" and o.limits.hurt_c >= hardy_c]),
+        ("pick or lose {}", [o for o in found if o.outcome == "lost" and o.limits.hurt_c < hardy_c]),
+        ("bring in or cover {}", [o for o in found if o.outcome == "chilled"]),
+        ("cover {}", [o for o in found if o.outcome == "cover"]),
+        ("{} should live with marked leaves", [o for o in found if o.outcome == "burnt"]),
+        ("{} fine as {}", [o for o in found if o.outcome == "fine"]),
+    )
     parts = []
-    for outcome, text in (
-        ("lost", "bring in or lose {}"),
-        ("chilled", "bring in or cover {}"),
-        ("cover", "cover {}"),
-        ("burnt", "{} should live with marked leaves"),
-        ("fine", "{} fine as {}"),
-    ):
-        group = [o.plants for o in found if o.outcome == outcome]
+    for text, group in groups:
         if group:
-            names = listed(p.word for p in group)
-            many = len(group) > 1 or group[0].plural
+            many = len(group) > 1 or group[0].plants.plural
+            names = listed(o.plants.word for o in group)
             parts.append(text.format(names, "they are" if many else "it is"))
     return f"At {low}: {'; '.join(parts)}."
 

@@ -397,3 +397,8 @@ def test_jugs_on_a_cold_night_answer_the_night_first() -> None:
     reply = ask(C, "lettuce/leaf", f=22, role="low", cues={"framing": "store"})
     assert "with 22 F outside" in reply.headline
     assert any("dark jugs" in d for d in reply.details)
+
+
+def test_how_much_warmer_under_fleece_is_about_the_cover() -> None:
+    reply = ask(C, cues={"framing": "gain", "frosting": "covers", "cover": "fleece"})
+    assert reply.headline.startswith("Light fleece keeps about 2 to 4 F degrees")

@@ -311,3 +311,14 @@ def test_a_unit_only_assumed_is_doubted_sooner() -> None:
     from gardenmate.rules.frost import answer
 
     assert number(answer(question, bare_world()), "low_f") == 22
+
+
+def test_tops_hurt_but_the_crown_lives_on() -> None:
+    reply = ask(F, "rhubarb", f=25, role="low")
+    assert reply.verdict == "tight"
+    assert "the crown lives on" in reply.headline
+
+
+def test_hardy_crops_are_picked_not_brought_in() -> None:
+    reply = ask(F, "kale", "tomato", f=5, role="low")
+    assert reply.headline == "At 5 F: bring in or lose tomatoes; pick or lose kale."
