@@ -187,7 +187,7 @@ def _placed(low_c: float, question: Question, world: World) -> tuple[float, list
     if kind == "low-spot" or (own_c and kind is None):
         assumed_c = frost_night.cold_pool_warming_c(radiation["low_spot_assumed_ft"] * 0.3048)
         colder_c = own_c or assumed_c
-        why = "as you told me" if own_c else "taking it 100 ft below the slopes around"
+        why = "as you told me" if own_c else "taking it 100 ft (30 m) below the slopes around"
         return low_c - colder_c, [
             f"Cold air gathers in a low spot: {frost_span(colder_c, units)} colder is reckoned here, {why}."
         ]
