@@ -45,7 +45,12 @@ def answer(question: Question, world: World) -> Answer:
     then = asked_day(question, world)
     reply = _reply(question, then.world, known, then.word)
     details = (*reply.details, _uncovered_line(unknown)) if unknown else reply.details
-    return replace(reply, details=details, assumptions=(*then.assumed, *reply.assumptions))
+    return replace(
+        reply,
+        headline=in_units(reply.headline, world.units),
+        details=tuple(in_units(line, world.units) for line in details),
+        assumptions=(*then.assumed, *reply.assumptions),
+    )
 
 
 def _reply(

@@ -7,7 +7,7 @@ from datetime import date
 from gardenmate.answer import Mark, Number
 from gardenmate.knowledge.woody import Woody
 from gardenmate.rules.pruning_advice import Advice, stage_words
-from gardenmate.rules.woody_phase import Spring, bloom, bud_break, chill_by
+from gardenmate.rules.woody_phase import Spring, bloom, bud_break, chill_delay, chill_need
 from gardenmate.rules.woody_text import span_text
 from gardenmate.units import show_date
 from gardenmate.world import World
@@ -54,7 +54,7 @@ def _chill_numbers(plant: Woody, spring: Spring, world: World) -> list[Number]:
     low, high = plant.chill.hours
     if high <= 0:
         return []
-    hours = chill_by(world.site, spring, spring.green_tip)
+    hours = spring.rest.hours_by(spring.green_tip) if spring.rest is not None else 0
     return [
         Number("chill_hours_place", hours, "hours", "winter chill there", plant.base, shown=hours < high),
         Number(
@@ -95,20 +95,27 @@ def window_text(advice: Advice, world: World) -> str:
     return span_text(cut.start, cut.end, world.today) if cut else "-"
 
 
-def place_assumption(spring: Spring) -> tuple[str, ...]:
-    """What the dates rest on."""
+def place_assumption(spring: Spring, plant: Woody | None = None) -> tuple[str, ...]:
+    """What the dates rest on, and whether ``plant`` gets the chill it needs there."""
     half = "southern" if spring.southern else "northern"
     if spring.basis == "calendar":
         return (
             f"No place known: dates are for USDA zones 5-7 in the {half} hemisphere; colder places run two to"
             " six weeks later, mild ones four to eight weeks earlier.",
         )
+    lines = []
+    if plant is not None and chill_delay(plant, spring) is None and spring.rest is not None:
+        hours = spring.rest.hours_by(spring.green_tip)
+        lines.append(
+            f"Winters at {spring.label} give about {hours} chill hours, the {plant.name} mostly wants"
+            f" {chill_need(plant):.0f} and more: it opens late and unevenly there, so go by the buds."
+        )
     how = {
         "weather": "this year's imported weather, then average days",
         "normals": "an average spring",
         "region": "an average spring in the middle of the region",
     }[spring.basis]
-    lines = [f"Dates for {spring.label} from {how}, give or take {spring.spread_days} days."]
+    lines.insert(0, f"Dates for {spring.label} from {how}, give or take {spring.spread_days} days.")
     if spring.mild:
         lines.append("Winters there are so mild that dates mean little: go by the buds.")
     return tuple(lines)
@@ -135,6 +142,13 @@ def plant_working(advice: Advice, spring: Spring) -> tuple[str, ...]:
     if plant.bud_break is not None:
         days = plant.bud_break.days_from_apple_green_tip
         green = show_date(bud_break(plant, spring))
+        need = chill_need(plant)
+        if spring.rest is not None and need > 0:
+            rested, late = spring.rest.complete(need), chill_delay(plant, spring)
+            when = f"about {show_date(rested)}" if rested is not None else "never in an average winter"
+            lines.append(
+                f"{plant.name}: {need:.0f} chill hours gathered {when}; opens {late or 0} days later for it."
+            )
         lines.append(f"{plant.name}: first green {days:+.0f} days from the apple's, {green}.")
     flowers = bloom(plant, spring)
     if flowers is not None:

@@ -70,7 +70,7 @@ def answer_one(
         changes=tuple(in_units(c, world.units) for c in _changes(question, advice, spring, age)),
         marks=advice_marks(advice, spring, world),
         cautions=told.texts,
-        assumptions=(*assumed, *(() if question.cue("bud_stage") else place_assumption(spring))),
+        assumptions=(*assumed, *(() if question.cue("bud_stage") else place_assumption(spring, plant))),
         sources=tuple(
             dict.fromkeys((*plant.source_ids, *told.sources, *plant.stage(advice.phase.stage).sources))
         ),

@@ -15,7 +15,8 @@ from typing import TYPE_CHECKING, Any, Literal
 
 from gardenmate.knowledge.facts import Facts
 from gardenmate.knowledge.woody import Season, Woody
-from gardenmate.science.chilling import chill_hours, expected_degree_days, hourly_course
+from gardenmate.rules.woody_chill import WinterRest
+from gardenmate.science.chilling import expected_degree_days
 
 if TYPE_CHECKING:
     from gardenmate.climate.site import Site
@@ -51,8 +52,7 @@ _WINTER_PHASES = ("dormant", "late-dormant", "bud-swell", "dormant-spring", "ear
 _AUTUMN_PHASES = ("runners", "autumn")
 _LONG_WAIT_DAYS = 40  # bloom this long after the first green means the plant is in leaf before it blooms
 _REGION_PLACES = 9
-_ENOUGH_DD_C = 260.0  # past the bloom of everything told by degree-days
-_CHILL_STEP_DAYS = 7
+_ENOUGH_DD_C = 400.0  # past the bloom of everything told by degree-days
 _WET_WINTER_C = 2.0  # coldest month milder than this: winter falls as rain (common practice)
 _MILD_WINTER_C = 10.0
 _LEAF_FALL_C = 8.0
@@ -65,7 +65,8 @@ class Spring:
 
     ``cycle`` is the year the cycle starts in (1 January north, 1 July south of the equator). ``lag_days``:
     how much later the green tip is than the one the months in the fact files fit. ``wet_winter`` None: not
-    known. ``mild`` places have no real winter, so dates mean little there.
+    known. ``mild`` places have no real winter, so dates mean little there. ``rest`` is the winter before, for
+    plants that open late when it is short of chill; None where no place is known.
     """
 
     cycle: int
@@ -80,6 +81,7 @@ class Spring:
     wet_winter: bool | None
     mild: bool
     bloom_days: Callable[[float], int]
+    rest: WinterRest | None = None
 
     @property
     def start(self) -> date:
@@ -161,6 +163,7 @@ def site_spring(facts: Facts, site: Site, today: date) -> Spring:
         wet_winter=coldest > _WET_WINTER_C,
         mild=coldest > _MILD_WINTER_C,
         bloom_days=lambda sum_dd: _first_reaching(totals, sum_dd) - reached,
+        rest=WinterRest(site, _years_on(leaf_fall, -1), start, totals, need),
     )
 
 
@@ -242,7 +245,22 @@ def bud_break(plant: Woody, spring: Spring) -> date:
     """When the plant shows its first green; evergreens without a figure: after the last frost."""
     if plant.bud_break is None:
         return spring.last_frost or spring.green_tip
-    return spring.green_tip + timedelta(days=round(plant.bud_break.days_from_apple_green_tip))
+    late = chill_delay(plant, spring) or 0
+    return spring.green_tip + timedelta(days=late + round(plant.bud_break.days_from_apple_green_tip))
+
+
+def chill_need(plant: Woody) -> float:
+    """Chill hours its usual kinds need, low end; 0 where none are known or needed."""
+    if plant.chill is None:
+        return 0.0
+    span = plant.chill.typical_hours or plant.chill.hours
+    return span[0] if span is not None else 0.0
+
+
+def chill_delay(plant: Woody, spring: Spring) -> int | None:
+    """Days the plant opens later for want of chill; None where it never gets what its usual kinds need."""
+    need = chill_need(plant)
+    return 0 if spring.rest is None or need <= 0 else spring.rest.delay_days(need)
 
 
 def bloom(plant: Woody, spring: Spring) -> date | None:
@@ -372,17 +390,3 @@ def _cycle_month(spring: Spring, month: int) -> date:
     """First day of a northern month (0 and below: the year before) in the cycle's own hemisphere."""
     index = spring.start.year * 12 + spring.start.month - 1 + month - 1
     return date(index // 12, index % 12 + 1, 1)
-
-
-def chill_by(site: Site, spring: Spring, day: date) -> int:
-    """Hours at or below 45 F on the place's normals from leaf fall to ``day``: an estimate from one day a
-    week, since normals hardly change within one."""
-    from gardenmate.science.sun import day_length_hours
-
-    start = spring.shifted(-1).leaf_fall
-    total = 0
-    for i in range(0, max(0, (day - start).days), _CHILL_STEP_DAYS):
-        now, following = start + timedelta(days=i), start + timedelta(days=i + 1)
-        length = day_length_hours(site.lat, now)
-        total += chill_hours(hourly_course(site.min_c(now), site.max_c(now), site.min_c(following), length))
-    return _CHILL_STEP_DAYS * total

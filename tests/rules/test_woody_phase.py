@@ -18,7 +18,7 @@ from gardenmate.rules.woody_phase import (
     Spring,
     bloom,
     bud_break,
-    chill_by,
+    chill_delay,
     month_runs,
     phase_on,
     recorded_extremes,
@@ -177,7 +177,26 @@ def test_windows_agree_with_the_months_they_were_written_for(woody_id: str) -> N
 
 
 def test_winter_chill_grows_with_cold() -> None:
-    chill = [chill_by(site(w), spring(w), spring(w).green_tip) for w in ("Miami", "Sacramento", "Boise")]
+    frames = [spring(w) for w in ("Miami", "Sacramento", "Boise")]
+    chill = [f.rest.hours_by(f.green_tip) for f in frames if f.rest is not None]
     assert chill == sorted(chill)
     assert chill[0] < 300
     assert chill[2] > 1500
+
+
+def test_rest_is_over_before_spring_where_winters_are_cold() -> None:
+    frame, apple = spring("Boise"), woody(FACTS, "apple")
+    assert frame.rest is not None
+    rested = frame.rest.complete(800)
+    assert rested is not None
+    assert rested < date(2027, 1, 15)
+    assert chill_delay(apple, frame) == 0
+
+
+def test_a_winter_without_chill_is_told_and_a_late_one_delays() -> None:
+    assert chill_delay(woody(FACTS, "apple"), spring("Miami")) is None
+    rest = spring("Sacramento").rest
+    assert rest is not None
+    most = rest.hours_by(date(2027, 3, 20))
+    assert (rest.delay_days(most) or 0) > 0
+    assert rest.delay_days(100) == 0
