@@ -17,19 +17,20 @@ from gardenmate.rules.garden_frost import FrostDates, frost_dates
 from gardenmate.rules.garden_place import Settled, settle
 from gardenmate.rules.garden_shown import TELL_ME, dates_on_record, shown, shown_month_day
 from gardenmate.rules.garden_told import Told, told
+from gardenmate.rules.pattern import Pattern
 from gardenmate.units import plural
 from gardenmate.world import World
 
 if TYPE_CHECKING:
     from gardenmate.climate.places import Place
 
-_SHOW = re.compile(
+_SHOW = Pattern(
     r"^\W*(?:(?:and|so|hey|ok|hi|please)\W+)*(?:what|where|do you|does it|show|list|who|which|tell me|zone|"
     r"remind|have you|can you (?:remind|tell|show))\b|\bwhere'?s my\b|"
     r"\bwhat (?:you've got|have you got|you know|do you know)\b"
 )
-_FORGET = re.compile(r"\b(?:forget|remove|delete|clear|erase|drop|wipe)\b")
-_NOT_FORGET = re.compile(r"\b(?:before i|don'?t|never|i always|i'll|lest i) forget\b")
+_FORGET = Pattern(r"\b(?:forget|remove|delete|clear|erase|drop|wipe)\b")
+_NOT_FORGET = Pattern(r"\b(?:before i|don'?t|never|i always|i'll|lest i) forget\b")
 
 
 def answer(question: Question, world: World) -> Answer:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from gardenmate.question import Question
+from gardenmate.rules.pattern import Pattern
 from gardenmate.world import World
 
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
@@ -14,10 +15,10 @@ _MONTH = (
     r"(jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|sept?(?:ember)?|"
     r"oct(?:ober)?|nov(?:ember)?|dec(?:ember)?)"
 )
-_DAY = re.compile(rf"\b{_MONTH}\.?\s+(?:the\s+)?(\d{{1,2}})(?:st|nd|rd|th)?\b(?!\s*:)", re.IGNORECASE)
-_DAY_FIRST = re.compile(rf"\b(\d{{1,2}})(?:st|nd|rd|th)?\s+(?:of\s+)?{_MONTH}\b", re.IGNORECASE)
-_PART = re.compile(
-    rf"\b(early|start of|beginning of|mid|middle of|late|end of)[\s-]+(?:in\s+)?{_MONTH}\b", re.IGNORECASE
+_DAY = Pattern(rf"\b{_MONTH}\.?\s+(?:the\s+)?(\d{{1,2}})(?:st|nd|rd|th)?\b(?!\s*:)", ignore_case=True)
+_DAY_FIRST = Pattern(rf"\b(\d{{1,2}})(?:st|nd|rd|th)?\s+(?:of\s+)?{_MONTH}\b", ignore_case=True)
+_PART = Pattern(
+    rf"\b(early|start of|beginning of|mid|middle of|late|end of)[\s-]+(?:in\s+)?{_MONTH}\b", ignore_case=True
 )
 _PART_DAY = {
     "early": 5,
@@ -28,10 +29,10 @@ _PART_DAY = {
     "late": 25,
     "end of": 28,
 }
-_FROST = re.compile(r"\b(?:frosts?|freezes?|freezing)\b", re.IGNORECASE)
-_FIRST = re.compile(r"\bfirst\b|\b(?:autumn|fall)\b", re.IGNORECASE)
-_BESIDE = re.compile(r"\b(first|last)(?:\s+\w+){0,3}?\s+(?:frosts?|freezes?)\b", re.IGNORECASE)
-_LAST = re.compile(r"\blast\b|\bspring\b", re.IGNORECASE)
+_FROST = Pattern(r"\b(?:frosts?|freezes?|freezing)\b", ignore_case=True)
+_FIRST = Pattern(r"\bfirst\b|\b(?:autumn|fall)\b", ignore_case=True)
+_BESIDE = Pattern(r"\b(first|last)(?:\s+\w+){0,3}?\s+(?:frosts?|freezes?)\b", ignore_case=True)
+_LAST = Pattern(r"\blast\b|\bspring\b", ignore_case=True)
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 
+from gardenmate.rules.pattern import Pattern
+
 _UNITS = {
     "a": 1, "an": 1, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8,
     "nine": 9, "ten": 10, "eleven": 11, "twelve": 12, "thirteen": 13, "fourteen": 14, "fifteen": 15,
@@ -45,15 +47,15 @@ def number_of(text: str) -> float | None:
     return total + current if known else None
 
 
-_HEIGHT = re.compile(
+_HEIGHT = Pattern(
     rf"(?<![\w.])(\d[\d,]*(?:\.\d+)?|{SPELLED})\s*[- ]?(feet|foot|ft|m|metres|meters|metre|meter)\b",
-    re.IGNORECASE,
+    ignore_case=True,
 )
-_OF_A_THING = re.compile(
+_OF_A_THING = Pattern(
     r"^\s*(?:wide|long|tall|high frame|deep|away|apart|of (?:row|bed|fence)|by|x|from|down|back)\b",
-    re.IGNORECASE,
+    ignore_case=True,
 )
-_UP = re.compile(r"\b(?:at|up|elevation|altitude|above|sea|asl|height|high|sits?)\b", re.IGNORECASE)
+_UP = Pattern(r"\b(?:at|up|elevation|altitude|above|sea|asl|height|high|sits?)\b", ignore_case=True)
 
 
 def elevation_in(text: str) -> tuple[float, str] | None:
@@ -72,10 +74,10 @@ def elevation_in(text: str) -> tuple[float, str] | None:
     return None
 
 
-_SIZE = re.compile(
+_SIZE = Pattern(
     rf"(?<![\w.])(\d+(?:\.\d+)?|{SPELLED})\s*(feet|foot|ft|m|metres|meters|cm|in|inches|')?\s*(?:by|x|×)\s*"
     rf"(\d+(?:\.\d+)?|{SPELLED})\s*(feet|foot|ft|m|metres|meters|cm|in|inches|')?",
-    re.IGNORECASE,
+    ignore_case=True,
 )
 
 

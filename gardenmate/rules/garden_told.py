@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from gardenmate.effects import GardenChange
 from gardenmate.question import CropRef, Question
 from gardenmate.rules.garden_numbers import SPELLED, elevation_in, number_of, size_in
+from gardenmate.rules.pattern import Pattern
 from gardenmate.rules.plant_names import plant_names
 from gardenmate.units import plural, show_length_cm
 from gardenmate.world import World
@@ -47,14 +48,14 @@ def _elevation(question: Question, world: World) -> Told | None:
     return Told((GardenChange("place.elevation_m", metres),), f"{typed} above the sea")
 
 
-_LOW = re.compile(
+_LOW = Pattern(
     r"\b(?:frost pocket|low spot|frost hollow|in a (?:dip|hollow)|valley bottom|"
     r"where (?:it|the cold) pools)\b"
 )
-_ANOTHERS = re.compile(
+_ANOTHERS = Pattern(
     r"\b(?:mum|mom|dad|friend|neighbou?r|sister|brother|\w+)'s (?:plot|garden|place)\b[^.;]*$"
 )
-_HIGH = re.compile(r"\b(?:not|never|no longer) (?:in )?a (?:frost pocket|low spot)\b")
+_HIGH = Pattern(r"\b(?:not|never|no longer) (?:in )?a (?:frost pocket|low spot)\b")
 
 
 def _low_spot(question: Question, world: World) -> Told | None:
@@ -82,9 +83,9 @@ def _people(question: Question, world: World) -> Told | None:
     return Told((GardenChange("household.people", people),), plural(people, "person", "people") + " to feed")
 
 
-_METRIC = re.compile(r"\b(?:celsius|celcius|centigrade|metric)\b")
-_US = re.compile(r"\b(?:fahrenheit|farenheit|imperial|us units|feet and inches)\b")
-_NOT = re.compile(r"\b(?:not|no|don'?t|do not|never|stop|instead of|rather than)\b[^.,;]{0,40}$")
+_METRIC = Pattern(r"\b(?:celsius|celcius|centigrade|metric)\b")
+_US = Pattern(r"\b(?:fahrenheit|farenheit|imperial|us units|feet and inches)\b")
+_NOT = Pattern(r"\b(?:not|no|don'?t|do not|never|stop|instead of|rather than)\b[^.,;]{0,40}$")
 
 
 def _units(question: Question, world: World) -> Told | None:
@@ -105,7 +106,7 @@ _WITHOUT = (
     r"(?:\b(?:no|without|sold|lost|lose|lent|scrapped|broke|forget|remove|delete|returned)\b|\bgot rid of\b|"
     r"\bgave away\b|\b(?:don'?t|do not|haven'?t|have not|no longer)\b(?:\s+\w+){0,3})"
 )
-_BROKEN_AFTER = re.compile(
+_BROKEN_AFTER = Pattern(
     r"^\s*(?:is|are|has|have|just|got|was|were)?\s*(?:broke|broken|died|gone|collapsed|blew away)\b"
 )
 
@@ -148,12 +149,12 @@ def _count_before(before: str) -> float:
     return count if count is not None and 0 < count <= 10_000 else 1.0
 
 
-_FRAME = re.compile(r"\b(?:cold ?frames?|frames?|lid)\b")
+_FRAME = Pattern(r"\b(?:cold ?frames?|frames?|lid)\b")
 _GLAZING = (
-    (re.compile(r"\b(?:twin|double|multi)[- ]?wall|polycarbonate\b"), "twin-wall", "twin-wall lid"),
-    (re.compile(r"\bdouble[- ]glaz|\bstorm windows?\b"), "double-glass", "double-glass lid"),
-    (re.compile(r"\bglass\b|\bold windows?\b|\bsash"), "glass", "glass lid"),
-    (re.compile(r"\b(?:plastic|polythene|film)\b"), "film", "plastic film lid"),
+    (Pattern(r"\b(?:twin|double|multi)[- ]?wall|polycarbonate\b"), "twin-wall", "twin-wall lid"),
+    (Pattern(r"\bdouble[- ]glaz|\bstorm windows?\b"), "double-glass", "double-glass lid"),
+    (Pattern(r"\bglass\b|\bold windows?\b|\bsash"), "glass", "glass lid"),
+    (Pattern(r"\b(?:plastic|polythene|film)\b"), "film", "plastic film lid"),
 )
 
 
@@ -192,8 +193,8 @@ def _frame(question: Question, world: World) -> Told | None:
 
 
 # -- plants and crops ---------------------------------------------------------------------------------
-_YEAR = re.compile(r"(?<![\d$£€.])((?:19|20)\d\d)(?!\s*(?:feet|foot|ft|m|metres|meters)\b)\b")
-_NOT_GROWN = re.compile(r"\b(?:don'?t|do not|no longer|stopped|never|won'?t|hate|forget|not)\b")
+_YEAR = Pattern(r"(?<![\d$£€.])((?:19|20)\d\d)(?!\s*(?:feet|foot|ft|m|metres|meters)\b)\b")
+_NOT_GROWN = Pattern(r"\b(?:don'?t|do not|no longer|stopped|never|won'?t|hate|forget|not)\b")
 
 
 def _plants(question: Question, world: World) -> Told | None:
@@ -227,10 +228,10 @@ def _plants(question: Question, world: World) -> Told | None:
     return Told(tuple(changes), f"{names} planted in {planted}" if planted else f"{names} in the garden")
 
 
-_OWNED = re.compile(
+_OWNED = Pattern(
     r"\b(?:have|got|own|there'?s|there is|there are|planted|put in|our|my|cut down|dug up|removed|lost)\b"
 )
-_GONE = re.compile(
+_GONE = Pattern(
     r"\b(?:cut down|dug up|took out|removed?|lost|died|dead|sold|forget|no longer|don'?t have|got rid of)\b"
 )
 
@@ -266,7 +267,7 @@ def _prices(question: Question, world: World) -> Told | None:
     return None
 
 
-_BEDS = re.compile(rf"(\d+|{SPELLED})\s+(?:raised\s+|long\s+|new\s+|garden\s+)*beds?\b", re.IGNORECASE)
+_BEDS = Pattern(rf"(\d+|{SPELLED})\s+(?:raised\s+|long\s+|new\s+|garden\s+)*beds?\b", ignore_case=True)
 
 
 def _beds(question: Question, world: World) -> Told | None:

@@ -17,7 +17,7 @@ from gardenmate.question import CropRef, Question
 from gardenmate.rules.log_asked import action_of, entry_number, steps_in
 from gardenmate.rules.log_list import listing, short, shown_day, told
 from gardenmate.rules.log_words import NOTE, deed_in, deed_named, deed_of_topic, own_words, without_its_day
-from gardenmate.rules.plant_names import plant_name, plant_names
+from gardenmate.rules.plant_names import names_of, plant_name, plant_names
 from gardenmate.world import Decision, World
 
 _SHORT = 90
@@ -352,7 +352,7 @@ def _replace(pattern: str, new: str, text: str) -> tuple[str, int]:
 def _names_of(crops: Sequence[str], facts: Facts) -> list[str]:
     """Every name the crops may stand under in an entry, the longest first."""
     return sorted(
-        (name for name, entry in facts.names.items() if entry.ref.id in crops), key=len, reverse=True
+        (n for crop in crops for n in names_of(crop, facts, misspelled=True)), key=len, reverse=True
     )
 
 

@@ -6,29 +6,24 @@ asked where the shape says nothing.
 
 from __future__ import annotations
 
-import re
-
 from gardenmate.question import Question
 from gardenmate.rules.log_words import is_told_to_log, own_words
+from gardenmate.rules.pattern import Pattern
 
 _POLITE = r"^\W*(?:(?:please|ok|no|sorry|oh|oops|wait|and|so|hey|hi|well)\W+)*"
 
 
-def _any(*patterns: str) -> re.Pattern[str]:
-    return re.compile("|".join(patterns))
-
-
-_UNDO = _any(
+_UNDO = Pattern(
     _POLITE + r"(?:undo+|scrap|scratch|delete?|remove|erase|strike|cancel)\b",
     _POLITE + r"(?:forget (?:that|it|the last)|take (?:that|it|the last) (?:\w+ )?(?:back|out))\b",
     r"\bundo\b",
     r"didn'?t mean that",
 )
-_REDO = _any(
+_REDO = Pattern(
     r"\bredo\b", r"\b(?:put|bring) (?:it|that|them|the \w+) back\b", r"\bbring back\b", r"\brestore\b"
 )
-_PUT_BACK = _any(r"^\W*(?:please )?(?:put|bring) (?:it|that|them|the \w+) back\b")
-_CORRECT = _any(
+_PUT_BACK = Pattern(r"^\W*(?:please )?(?:put|bring) (?:it|that|them|the \w+) back\b")
+_CORRECT = Pattern(
     r"\bmake (?:it|that)\b",
     r"\b(?:correct|fix|amend)\b",
     r"\bshould (?:be|have been)\b",
@@ -38,19 +33,19 @@ _CORRECT = _any(
     r"\bchange .+\bto\b",
     r"^\W*(?:no|sorry|actually|oops)\W+(?:(?:it|that|they) (?:was|were)\b|\d)",
 )
-_KEEP = _any(r"\b(?:write|note|log|record) (?:down )?that (?:the|i|we|my|it)\b")
-_EXPORT = _any(
+_KEEP = Pattern(r"\b(?:write|note|log|record) (?:down )?that (?:the|i|we|my|it)\b")
+_EXPORT = Pattern(
     r"\b(?:export|spreadsheet|csv|markdown|ics|icalendar|calendar file|download|json)\b",
 )
-_DONE = _any(
+_DONE = Pattern(
     r"\b(?:did|done) (?:it|that|them)\b",
     r"^\W*(?:done|all done|did it)\W*$",
     r"\bticks? (?:it|that) off\b",
     r"^\W*(?:yes|yep|yeah|ok|sure)?\W*(?:please )?"
     r"(?:log|note|record|save|add|write) (?:it|that|this)(?: down)?\W*$",
 )
-_SKIP = _any(r"\bskip(?:ped|ping)?\b", r"\b(?:leave|drop) (?:it|that) (?:out|this year)\b")
-_ASKING = _any(
+_SKIP = Pattern(r"\bskip(?:ped|ping)?\b", r"\b(?:leave|drop) (?:it|that) (?:out|this year)\b")
+_ASKING = Pattern(
     _POLITE + r"(?:what'?s?|when'?s?|where|which|how|show|list|find|search|read|tell me)\b",
     _POLITE + r"(?:remind|did|have you|has|whose)\b",
     _POLITE + r"(?:is there|are there|was|were|any|look up|print|give me)\b",
@@ -90,12 +85,12 @@ def action_of(question: Question) -> str:
 
 
 _NUMBERS = {"two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "couple": 2, "both": 2}
-_STEPS = _any(
+_STEPS = Pattern(
     r"\blast (\d+|two|three|four|five|six|couple)\b",
     r"\b(\d+|two|three|four|five|six) (?:entries|things|notes|steps)\b",
     r"\b(both)\b",
 )
-_ENTRY_NUMBER = re.compile(r"\b(?:entry|no\.?|number|#)\s*(\d{1,9})\b")
+_ENTRY_NUMBER = Pattern(r"\b(?:entry|no\.?|number|#)\s*(\d{1,9})\b")
 
 
 def steps_in(question: Question) -> int:

@@ -10,6 +10,7 @@ from datetime import date
 from gardenmate.answer import Answer, Number, Table
 from gardenmate.question import Question
 from gardenmate.rules.log_words import Deed, Period, deed_in, period_in
+from gardenmate.rules.pattern import Pattern
 from gardenmate.rules.plant_names import plant_names
 from gardenmate.units import plural, show_date
 from gardenmate.world import Decision, JournalView, World
@@ -17,11 +18,11 @@ from gardenmate.world import Decision, JournalView, World
 SHOWN = 20
 _MANY = 500
 _CELL = 70
-_WHEN = re.compile(r"\bwhen\b")
-_HOW_IT_WENT = re.compile(
+_WHEN = Pattern(r"\bwhen\b")
+_HOW_IT_WENT = Pattern(
     r"\bhow (?:did|has) (?:it|they|that)(?: all)? (?:go|gone|do|turn out)\b|\bhow it went\b"
 )
-_ONE = re.compile(r"\b(?:last|latest|newest) (?:entry|note|thing|one)\b")
+_ONE = Pattern(r"\b(?:last|latest|newest) (?:entry|note|thing|one)\b")
 
 
 @dataclass(frozen=True, slots=True)

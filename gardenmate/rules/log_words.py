@@ -7,17 +7,20 @@ to the log itself ("note that ...", "log it") is taken off.
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import lru_cache
+from itertools import product
 
 from gardenmate.knowledge.facts import Facts
 from gardenmate.question import Question
+from gardenmate.rules.pattern import Pattern
 from gardenmate.world import World
 
 NOTE = "note"
 _SHORT = 120  # characters of an entry that is one plain sentence
-_GAP = r"\s+(?:\S+\s+){0,5}?"
+_GAP = 5  # words that may stand where a phrase has ".."
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,14 +43,17 @@ class Period:
 # -- deeds --------------------------------------------------------------------------------------------
 def deed_in(text: str, facts: Facts) -> Deed | None:
     """The first deed told in ``text``; of two at one place the longer wording."""
-    lowered = text.lower().replace("’", "'")
-    best: tuple[int, int, Deed] | None = None
-    for deed, pattern in _patterns(_deed_words(facts)):
-        for match in pattern.finditer(lowered):
-            rank = (match.start(), -(match.end() - match.start()))
-            if best is None or rank < best[:2]:
-                best = (*rank, deed)
-    return None if best is None else best[2]
+    words = re.findall(r"[\w'-]+", text.lower().replace("’", "'"))
+    phrases = _phrases(_deed_words(facts))
+    for start, word in enumerate(words):
+        found = [
+            (end, deed)
+            for deed, phrase in phrases.get(word, ())
+            if (end := _end_of(phrase, words, start)) is not None
+        ]
+        if found:
+            return max(found, key=lambda hit: hit[0])[1]
+    return None
 
 
 def deed_named(name: str, facts: Facts) -> Deed:
@@ -75,23 +81,35 @@ def _deed_words(facts: Facts) -> tuple[tuple[str, str, tuple[str, ...]], ...]:
     )
 
 
+Form = tuple[str, ...]
+Phrase = tuple[Form, ...]  # the forms that stand one after the other, with a gap between each two
+
+
 @lru_cache(maxsize=4)
-def _patterns(
+def _phrases(
     deeds: tuple[tuple[str, str, tuple[str, ...]], ...],
-) -> tuple[tuple[Deed, re.Pattern[str]], ...]:
-    return tuple(
-        (Deed(name, done), re.compile("|".join(_pattern(line) for line in words)))
-        for name, done, words in deeds
-    )
+) -> dict[str, list[tuple[Deed, Phrase]]]:
+    """First word -> the phrases that begin with it. In a line "|" separates forms and ".." marks a gap."""
+    found: dict[str, list[tuple[Deed, Phrase]]] = {}
+    for name, done, lines in deeds:
+        for line in lines:
+            parts = [[tuple(form.split()) for form in part.split("|")] for part in line.split(" .. ")]
+            for phrase in product(*parts):
+                found.setdefault(phrase[0][0], []).append((Deed(name, done), phrase))
+    return found
 
 
-def _pattern(line: str) -> str:
-    """A line of words as a regular expression: "|" joins whole forms, ".." is a gap of up to five words."""
-    parts = [
-        "(?:" + "|".join(re.escape(form.strip()).replace(r"\ ", r"\s+") for form in part.split("|")) + ")"
-        for part in line.split(" .. ")
-    ]
-    return r"(?<![\w-])" + _GAP.join(parts) + r"(?![\w-])"
+def _end_of(phrase: Phrase, words: Sequence[str], start: int) -> int | None:
+    """Where ``phrase`` ends when it begins at ``start``; None when it does not stand there."""
+    at = start
+    for number, form in enumerate(phrase):
+        last = at if number == 0 else min(at + _GAP, len(words))
+        places = (i for i in range(at, last + 1) if tuple(words[i : i + len(form)]) == form)
+        found = next(places, None)
+        if found is None:
+            return None
+        at = found + len(form)
+    return at
 
 
 # -- the grower's words -------------------------------------------------------------------------------
@@ -105,19 +123,19 @@ _TELL = (
     rf"(?:note|log|record|jot|add|write)\b(?!\s*(?:book|pile)))"
 )
 _AFTER = r"(?:\s+(?:for me|would you|will you|please|if you please))*"
-_LEAD = re.compile(
-    rf"^\s*{_POLITE}(?:{_TELL}{_AFTER}(?:\s+that\b|\s*[:,.-])?|{_BOOK}\s*[:,.-])\s*", re.IGNORECASE
+_LEAD = Pattern(
+    rf"^\s*{_POLITE}(?:{_TELL}{_AFTER}(?:\s+that\b|\s*[:,.-])?|{_BOOK}\s*[:,.-])\s*", ignore_case=True
 )
-_TRAIL = re.compile(
+_TRAIL = Pattern(
     rf"[\s,.;:-]+(?:and\s+)?(?:(?:can|could|would) you\s+)?(?:please\s+)?{_VERBS}\s+(?:it|this|that)"
     rf"(?:\s+down)?(?:\s+(?:in|into|to)\s+{_BOOK})?"
     r"(?:\s+(?:please|for next year|with the date.*|before i .*|so i .*))?[\s.!]*$",
-    re.IGNORECASE,
+    ignore_case=True,
 )
 _DAY_WORD = r"(?:today|yesterday|this (?:morning|afternoon|evening)|just now)"
-_DAY_LEAD = re.compile(rf"^{_DAY_WORD}[,\s]+", re.IGNORECASE)
-_DAY_TRAIL = re.compile(rf"[,\s]+{_DAY_WORD}[\s.!]*$", re.IGNORECASE)
-_WHO = re.compile(r"^(?:i've|i have|we've|we have|i|we)\s+(?:just\s+)?(?=\w)", re.IGNORECASE)
+_DAY_LEAD = Pattern(rf"^{_DAY_WORD}[,\s]+", ignore_case=True)
+_DAY_TRAIL = Pattern(rf"[,\s]+{_DAY_WORD}[\s.!]*$", ignore_case=True)
+_WHO = Pattern(r"^(?:i've|i have|we've|we have|i|we)\s+(?:just\s+)?(?=\w)", ignore_case=True)
 
 
 def is_told_to_log(text: str) -> bool:
@@ -147,24 +165,24 @@ _MONTHS = (
 )  # fmt: skip
 _MONTH = r"(january|february|march|april|may|june|july|august|september|october|november|december|" \
          r"jan|feb|mar|apr|jun|jul|aug|sept?|oct|nov|dec)"  # fmt: skip
-_IN_MONTH = re.compile(
+_IN_MONTH = Pattern(
     r"\b(in|for|of|during|from|since|last|this|early|mid|late|through|until)\s+(?:last\s+)?"
     rf"{_MONTH}\b"
     r"(?:\s+(?:of\s+)?(\d{4}|last year|this year))?",
 )
-_MONTH_ALONE = re.compile(rf"\b{_MONTH}\s+(?:notes|log|entries|records)\b")
-_YEAR = re.compile(r"\b(?:in|for|of|from|during|since)\s+((?:19|20)\d\d)\b")
-_SEASON = re.compile(r"\b(last|this)\s+(spring|summer|autumn|fall|winter)\b")
-_SPAN = re.compile(r"(?<!like )\b(last|this|past)\s+(week|month|year)\b")
+_MONTH_ALONE = Pattern(rf"\b{_MONTH}\s+(?:notes|log|entries|records)\b")
+_YEAR = Pattern(r"\b(?:in|for|of|from|during|since)\s+((?:19|20)\d\d)\b")
+_SEASON = Pattern(r"\b(last|this)\s+(spring|summer|autumn|fall|winter)\b")
+_SPAN = Pattern(r"(?<!like )\b(last|this|past)\s+(week|month|year)\b")
 _SEASON_MONTH = {"spring": 3, "summer": 6, "autumn": 9, "fall": 9, "winter": 12}
 
 
 _WEEKDAY = r"(?:mon|tues|wednes|thurs|fri|satur|sun)day"
 _ORDINAL = r"\d{1,2}(?:st|nd|rd|th)?"
-_DATE_TRAIL = re.compile(
-    rf"[,\s]+(?:on\s+)?(?:(?:last|this)\s+)?(?:the\s+)?"
+_DATE_TRAIL = Pattern(
+    r"[,\s]+(?:on\s+)?(?:(?:last|this)\s+)?(?:the\s+)?"
     rf"(?:{_WEEKDAY}|{_MONTH}\s+{_ORDINAL}|{_ORDINAL}(?:\s+(?:of\s+)?{_MONTH}))(?:\s+\d{{4}})?\W*$",
-    re.IGNORECASE,
+    ignore_case=True,
 )
 
 

@@ -11,10 +11,7 @@ from gardenmate.question import CropRef
 def plant_name(ref: CropRef, facts: Facts) -> str:
     """A crop or woody plant as the grower called it, unless that was misspelled; else its plain name."""
     typed = ref.typed.strip().lower()
-    entry = facts.names.get(typed)
-    if entry is not None and not entry.misspelled:
-        return typed
-    return ref.id.replace("-", " ")
+    return typed if typed in names_of(ref.id, facts) else ref.id.replace("-", " ")
 
 
 def plant_names(refs: Iterable[CropRef], facts: Facts) -> str:
@@ -23,3 +20,16 @@ def plant_names(refs: Iterable[CropRef], facts: Facts) -> str:
     if len(names) < 2:
         return "".join(names)
     return f"{', '.join(names[:-1])} and {names[-1]}"
+
+
+def names_of(base: str, facts: Facts, misspelled: bool = False) -> tuple[str, ...]:
+    """Every name of a crop or plant of any kind, lower case, the longest first; reads only its own files."""
+    found: set[str] = set()
+    for folder in ("crops", "woody"):
+        for plant in facts.ids(folder):
+            if plant == base or plant.startswith(f"{base}-"):
+                head = facts.table(f"{folder}/{plant}")
+                if head["base"] == base:
+                    found |= {*head["names"], *head.get("generic_names", ())}
+                    found |= set(head.get("misspelled", ())) if misspelled else set()
+    return tuple(sorted((name.lower() for name in found), key=lambda name: (-len(name), name)))
