@@ -235,9 +235,12 @@ def _fine(o: Outlook, tonight: Night, cover: Cover | None, under: str, world: Wo
 def _headline_many(found: Sequence[Outlook], tonight: Night, world: World) -> str:
     low = tonight.low_text(world.units)
     hardy_c = f_to_c(30.0)
+    lost = [o for o in found if o.outcome == "lost"]
+    tender = [o for o in lost if o.limits.hurt_c >= hardy_c]
     groups = (
-        ("bring in or lose {}", [o for o in found if o.outcome == "lost" and o.limits.hurt_c >= hardy_c]),
-        ("pick or lose {}", [o for o in found if o.outcome == "lost" and o.limits.hurt_c < hardy_c]),
+        ("bring in or lose {}", [o for o in tender if o.remedy is None]),
+        ("bring in {}, or cover well", [o for o in tender if o.remedy is not None]),
+        ("pick or lose {}", [o for o in lost if o.limits.hurt_c < hardy_c]),
         ("bring in or cover {}", [o for o in found if o.outcome == "chilled"]),
         ("cover {}", [o for o in found if o.outcome == "cover"]),
         ("{} should live with marked leaves", [o for o in found if o.outcome == "burnt"]),

@@ -80,7 +80,7 @@ def test_a_cover_that_is_there_is_not_asked_for_again() -> None:
 def test_several_crops_get_a_row_each_and_the_headline_says_which() -> None:
     reply = ask(F, "tomato", "kale", "lettuce/leaf", c=-1.0, role="low")
     assert reply.verdict is None
-    assert "bring in or lose tomatoes" in reply.headline
+    assert "bring in tomatoes, or cover well" in reply.headline
     assert "kale and lettuce fine" in reply.headline.replace("leaf lettuce", "lettuce")
     assert reply.table is not None
     assert reply.table.rows[0][0] == "tomatoes"
