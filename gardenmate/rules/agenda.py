@@ -30,7 +30,8 @@ from gardenmate.rules.season_dates import one_site
 from gardenmate.units import plural, show_date
 from gardenmate.world import World
 
-_STEPS = 6
+_TOLD = 6
+_QUICK_MINUTES = 20
 _FAR_DAYS = 75
 _SHORT_WORDS = 12
 
@@ -79,15 +80,17 @@ def answer(question: Question, world: World) -> Answer:
         headline=_headline(question, chosen, span),
         numbers=_numbers(chosen, span),
         details=unique(chosen.notes, _details(chosen, span)),
-        table=table_of(chosen.now, span.world.today, span.world.facts.table("work")["order"]["lines"])
-        if chosen.now
-        else None,
-        steps=tuple(step(item, span.world.today) for item in chosen.now[:_STEPS]),
+        table=table_of(chosen.now, span.world.today, _lines(span)) if chosen.now else None,
+        steps=tuple(step(item, span.world.today) for item in chosen.now[:1]),
         changes=_changes(question, world),
         assumptions=unique(assumed),
         sources=_sources(chosen, world),
         working=_working(chosen, span),
     )
+
+
+def _lines(span: Span) -> int:
+    return int(span.world.facts.table("work")["order"]["lines"])
 
 
 def _for_crops(question: Question, world: World) -> World:
@@ -173,8 +176,9 @@ def choose(question: Question, span: Span, every: tuple[Item, ...]) -> Chosen:
         return Chosen(tuple(i for i in live if i.status in ("overdue", "late", "closing")), (), missed)
     notes: list[str] = []
     if jobs == "more" and span.world.previous is not None:
-        shown = set(span.world.previous.steps)
-        live = [i for i in live if step(i, span.world.today) not in shown]
+        table = span.world.previous.table
+        shown = set() if table is None else {row[0] for row in table.rows}
+        live = [i for i in live if i.do not in shown]
     if jobs in ("indoors", "light", "quick", "frame"):
         live = _only(jobs, live)
         notes.append(_ONLY[jobs])
@@ -206,7 +210,7 @@ def choose(question: Question, span: Span, every: tuple[Item, ...]) -> Chosen:
 _ONLY = {
     "indoors": "Only jobs indoors or at the bench are listed.",
     "light": "Only jobs without digging or carrying are listed; most can be done sitting down.",
-    "quick": "The quickest come first; all take a quarter of an hour or less.",
+    "quick": "The quickest come first.",
     "frame": "Only what goes into or through the frame is listed: hardening off and setting out.",
 }
 
@@ -218,7 +222,8 @@ def _only(jobs: str, live: list[Item]) -> list[Item]:
         return [i for i in live if not i.heavy]
     if jobs == "frame":
         return [i for i in live if i.job in ("harden", "cover", "set-out")]
-    return sorted((i for i in live if i.minutes <= 15), key=lambda i: i.minutes)
+    quickest = sorted(live, key=lambda i: i.minutes)
+    return [i for i in quickest if i.minutes <= _QUICK_MINUTES] or quickest[:3]
 
 
 def _bears(item: Item, held: date) -> bool:
@@ -330,7 +335,7 @@ def _numbers(chosen: Chosen, span: Span) -> tuple[Number, ...]:
             "for what presses",
         ),
     ]
-    for item in chosen.now[:_STEPS]:
+    for item in chosen.now[:_TOLD]:
         found.append(Number("best_by", item.best_by, "date", item.do, item.crop or None, shown=False))
         if item.closes is not None:
             found.append(Number("closes", item.closes, "date", item.do, item.crop or None, shown=False))
@@ -361,7 +366,7 @@ def _changes(question: Question, world: World) -> tuple[str, ...]:
 
 def _sources(chosen: Chosen, world: World) -> tuple[str, ...]:
     found: list[str] = list(world.facts.table("work")["sources"]["all"])
-    for item in chosen.now[:_STEPS]:
+    for item in chosen.now[:_TOLD]:
         if item.crop in world.facts.crop_ids:
             found += world.facts.crop(item.crop).timing.sources
     return unique(found)
@@ -370,6 +375,6 @@ def _sources(chosen: Chosen, world: World) -> tuple[str, ...]:
 def _working(chosen: Chosen, span: Span) -> tuple[str, ...]:
     order = span.world.facts.table("work")["order"]
     lines = [f"Order: what a miss costs (0 to 1) / (days left + {order['days_slack']})."]
-    for item in chosen.now[:_STEPS]:
+    for item in chosen.now[:_TOLD]:
         lines.append(f"{item.do}: {item.miss:g}, {STATUS[item.status]}, weight {item.weight:.3f}.")
     return tuple(lines)

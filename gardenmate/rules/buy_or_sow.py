@@ -6,7 +6,7 @@ buying ("should I just get plants?": yes = buy).
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Literal
 
@@ -53,11 +53,10 @@ def answer(question: Question, world: World) -> Answer:
     from gardenmate.rules.buy_or_sow_stock import stock_answer, stock_of
 
     stocks = [ref for ref in question.crops if stock_of(ref, world) is not None]
-    if stocks and len(stocks) == len(question.crops):
+    packets = replace(question, crops=tuple(ref for ref in question.crops if ref not in stocks))
+    if stocks and not packets.crops:
         return stock_answer(question, world)
-    named = [
-        n for n in named_crops(question, world) if stock_of(CropRef(n.crop.base, n.crop.kind), world) is None
-    ]
+    named = named_crops(packets, world)
     if not named:
         return in_general(question, world)
     crops = [(n.crop, plain_name(n.crop, _ref_of(n.crop, question))) for n in named]
@@ -145,6 +144,8 @@ def _one(question: Question, world: World, crop: Crop, name: str) -> Answer:
 def verdict_on(c: Comparison, when: Timing, doing: str) -> Verdict:
     """Sowing: yes when it clearly saves in time; buying: yes when seed is too late, slow or no cheaper."""
     cost = cheaper(c.raised.total, c.bought.total)
+    if c.not_from_seed:
+        return "yes" if doing == "buy" else "no"
     if when.state == "nothing":
         return "no"
     if when.state == "no":
@@ -153,12 +154,10 @@ def verdict_on(c: Comparison, when: Timing, doing: str) -> Verdict:
         return "yes" if doing == "buy" else "no"
     slow = c.plan.weeks[0] >= _SLOW_WEEKS and not c.in_place
     if doing == "sow":
-        if cost < 0 or c.not_from_seed:
+        if cost < 0:
             return "no"
         unsure = slow and when.state == "unknown"
         return "tight" if cost == 0 or when.state == "late" or unsure else "yes"
-    if c.not_from_seed:
-        return "yes"
     if c.in_place:
         return "no"
     if cost <= 0 or when.state == "late" or (slow and when.state == "unknown"):
@@ -172,6 +171,10 @@ def _headline(c: Comparison, when: Timing, doing: str, verdict: Verdict, world: 
         f"{_of(n, c.name)} from seed cost about {money(sign, c.raised.total)} "
         f"({money(sign, c.raised.each)} each) against {money(sign, c.bought.total)} bought"
     )
+    if c.not_from_seed:
+        few = f"one {c.name} plant" if n < 4 else f"one or two {c.name} plants"
+        one = money(sign, c.prices.plant)
+        return f"Buy {few} ({one} each) and take cuttings or divide; seed is not the way to good {c.name}."
     where = world.region or (world.site.label if world.site is not None else "")
     if when.state == "nothing":
         return f"Neither outdoors: {c.name} finds no season long and warm enough at {where} without cover."
@@ -181,12 +184,6 @@ def _headline(c: Comparison, when: Timing, doing: str, verdict: Verdict, world: 
             return f"Neither: it is {gone}, and for setting out plants as well this season."
         until = f"plants can go out until {show_date(when.plants_by, world.today)}"
         return f"Buy plants: it is {gone}{_since(when, world)}; {until}, {money(sign, c.prices.plant)} each."
-    if c.not_from_seed:
-        one = money(sign, c.prices.plant)
-        return (
-            f"Buy one {c.name} plant ({one}) and take cuttings or divide it; seed is not the way "
-            f"to good {c.name}."
-        )
     if doing == "buy":
         if verdict == "no" and c.in_place:
             return f"No, sow {c.name}: it is sown where it grows, and {bill}."
@@ -299,14 +296,16 @@ def _changes(c: Comparison, when: Timing, question: Question) -> tuple[str, ...]
 
 
 def numbers_of(c: Comparison, when: Timing, crop: str | None = None) -> tuple[Number, ...]:
+    """The figures of one crop; those of the table are kept to the JSON."""
+    sign = c.prices.sign
     found = [
-        Number("plants", c.plants, "plants", "plants wanted", crop),
-        Number("cost_bought", round(c.bought.total, 2), "money", "bought", crop),
-        Number("cost_raised", round(c.raised.total, 2), "money", "raised from seed", crop),
-        Number("cost_bought_each", round(c.bought.each, 2), "money", "bought, each", crop),
-        Number("cost_raised_each", round(c.raised.each, 2), "money", "raised, each", crop),
-        Number("break_even_price", round(c.raised.each, 2), "money", "break-even price of a plant", crop),
-        Number("break_even_count", c.from_count, "plants", "seed is cheaper from", crop),
+        Number("plants", c.plants, "plants", "plants wanted", crop, shown=False),
+        Number("cost_bought", round(c.bought.total, 2), sign, "bought", crop, shown=False),
+        Number("cost_raised", round(c.raised.total, 2), sign, "raised from seed", crop, shown=False),
+        Number("cost_bought_each", round(c.bought.each, 2), sign, "bought, each", crop, shown=False),
+        Number("cost_raised_each", round(c.raised.each, 2), sign, "raised, each", crop, shown=False),
+        Number("break_even_price", round(c.raised.each, 2), sign, "break-even price", crop, shown=False),
+        Number("break_even_count", c.from_count, "plants", "seed is cheaper from", crop, shown=False),
         Number("seeds", c.seeds, "seeds", "seeds to sow", crop),
     ]
     if when.sow_by is not None:
@@ -331,15 +330,20 @@ def table_of(rows: list[Comparison]) -> Table:
             *lines,
             ("together", money(sign, c.bought.total), money(sign, c.raised.total)),
             ("each", money(sign, c.bought.each), money(sign, c.raised.each)),
+            ("break-even", f"{money(sign, c.raised.each)} a plant", f"from {_from(c)}"),
         ),
         title=f"{c.plants} {c.name} plant{'' if c.plants == 1 else 's'}",
     )
 
 
+def _from(c: Comparison) -> str:
+    return "no number" if c.from_count is None else plural(c.from_count, "plant")
+
+
 def _row(c: Comparison) -> tuple[str, ...]:
     sign = c.prices.sign
     which = {1: "seed", 0: "much the same", -1: "bought"}[cheaper(c.raised.total, c.bought.total)]
-    start = "never" if c.from_count is None else plural(c.from_count, "plant")
+    start = "never" if c.from_count is None else _from(c)
     return (c.name, str(c.plants), money(sign, c.bought.total), money(sign, c.raised.total), which, start)
 
 

@@ -128,11 +128,16 @@ def in_general(question: Question, world: World) -> Answer:
             "for one or two of a kind, buy."
         ),
         numbers=(
-            Number(
-                "saved", round(saved, 2), "money", f"saved on a usual number of each of {len(rows)} crops"
-            ),
+            Number("saved", round(saved, 2), sign, f"saved on a usual number of each of {len(rows)} crops"),
             *(
-                Number("break_even_count", c.from_count, "plants", f"{c.name}: seed pays from", c.crop.base)
+                Number(
+                    "break_even_count",
+                    c.from_count,
+                    "plants",
+                    f"{c.name}: seed pays from",
+                    c.crop.base,
+                    shown=False,
+                )
                 for c in rows
             ),
         ),

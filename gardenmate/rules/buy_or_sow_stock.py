@@ -161,8 +161,14 @@ def _rows(
     if price is not None:
         rows.append((f"bought {entry['piece']}s", money(sign, price), money(sign, price * pieces), "first"))
         numbers += [
-            Number("cost_bought", round(price * pieces, 2), "money", f"{pieces} bought {entry['piece']}s"),
-            Number("cost_bought_each", round(price, 2), "money", f"one {entry['piece']}"),
+            Number(
+                "cost_bought",
+                round(price * pieces, 2),
+                sign,
+                f"{pieces} bought {entry['piece']}s",
+                shown=False,
+            ),
+            Number("cost_bought_each", round(price, 2), sign, f"one {entry['piece']}", shown=False),
         ]
     if "packet" in entry:
         count = packets(2 * pieces, int(entry["seeds"]))
@@ -170,7 +176,7 @@ def _rows(
         total = count * packet
         later = plural(years, "year") + " later" if years else "the same season"
         rows.append(("from seed", money(sign, total / pieces), money(sign, total), later))
-        numbers.append(Number("cost_raised", round(total, 2), "money", f"{pieces} from seed"))
+        numbers.append(Number("cost_raised", round(total, 2), sign, f"{pieces} from seed", shown=False))
         notes.append(
             f"A packet is taken at {money(sign, packet)} with about {entry['seeds']} seeds, two "
             "sown for each plant."
@@ -178,7 +184,7 @@ def _rows(
     if "own" in entry:
         own = float(entry["own_price"])
         rows.append((entry["own"], money(sign, own), money(sign, own * pieces), "as bought"))
-        numbers.append(Number("cost_own", round(own * pieces, 2), "money", f"own: {entry['own']}"))
+        numbers.append(Number("cost_own", round(own * pieces, 2), sign, f"own: {entry['own']}", shown=False))
     notes.append("Your own time is not counted.")
     return rows, numbers, notes
 
@@ -205,8 +211,11 @@ def _onion_rows(
         ),
     ]
     rows[0] = (*rows[0][:3], "smaller bulbs, some bolt")
-    numbers = [*numbers, Number("cost_plants", round(c.bought.total, 2), "money", f"{pieces} bought plants"),
-               Number("cost_raised", round(c.raised.total, 2), "money", f"{pieces} from seed")]  # fmt: skip
+    numbers = [
+        *numbers,
+        Number("cost_plants", round(c.bought.total, 2), sign, f"{pieces} bought plants", shown=False),
+        Number("cost_raised", round(c.raised.total, 2), sign, f"{pieces} from seed", shown=False),
+    ]
     return rows, numbers, [*notes, *c.prices.assumed]
 
 

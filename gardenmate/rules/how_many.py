@@ -19,9 +19,10 @@ from gardenmate.rules.how_many_harvest import (
     stock_row_answer,
     yield_answer,
 )
-from gardenmate.rules.how_many_household import Wanted, household_answer, wanted, winter_answer
+from gardenmate.rules.how_many_household import Wanted, household_answer, wanted
 from gardenmate.rules.how_many_sowing import fit_answer, sowing_answer, tray_answer
 from gardenmate.rules.how_many_space import row_answer, said_row_cm, spacing_answer
+from gardenmate.rules.how_many_winter import winter_answer
 from gardenmate.world import World
 
 

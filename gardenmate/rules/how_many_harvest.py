@@ -20,9 +20,9 @@ from gardenmate.rules.amounts import (
     weight_kg,
     yield_per_plant,
 )
-from gardenmate.rules.how_many_household import Wanted
+from gardenmate.rules.how_many_household import Wanted, piece_of
 from gardenmate.rules.raising import listed, sentence, unique
-from gardenmate.units import LB_PER_KG
+from gardenmate.units import LB_PER_KG, plural
 from gardenmate.world import World
 
 _QUARTS = {"quart": 1.0, "jar": 1.0, "pint": 0.5, "litre": 1.057, "gallon": 4.0}
@@ -39,6 +39,7 @@ class Target:
     pieces: float | None
     working: str
     sources: tuple[str, ...] = ()
+    plural: bool = False
 
 
 def is_harvest_unit(unit: str | None) -> bool:
@@ -75,11 +76,12 @@ def target_of(w: Wanted, question: Question, world: World) -> Target | None:
             None,
             f"{quarts:g} quarts x {jar['lb']:g} lb of {jar['what']} = {kg * LB_PER_KG:.0f} lb.",
             tuple(jar["sources"]),
+            plural=count != 1,
         )
     if unit in PIECE_UNITS:
-        return Target(
-            f"{count * times:g} {w.name} {unit}s", None, count * times, f"{count * times:g} {unit}s."
-        )
+        pieces = count * times
+        words = f"{pieces:g} {w.name} {unit}{'' if pieces == 1 else 's'}"
+        return Target(words, None, pieces, f"{words}.", plural=pieces != 1)
     return None
 
 
@@ -160,18 +162,22 @@ def _harvest_words(line: _Line, world: World) -> str:
     row = "" if line.gap_cm is None else f", {show_row(line.usual * line.gap_cm, world.units)} of row"
     years = "" if line.good == line.poor else f" ({line.good} in a good year, {line.poor} in a poor one)"
     about = "" if line.good == line.poor else "about "
-    return f"{line.target.text} takes {about}{line.usual} plants{row}{years}"
+    piece = piece_of(line.w.crop)
+    verb = "take" if line.target.plural else "takes"
+    return f"{line.target.text} {verb} {about}{plural(line.usual, piece)}{row}{years}"
 
 
 def _harvest_numbers(line: _Line, several: bool) -> list[Number]:
     crop = line.w.id if several else None
     found = [
-        Number("plants", line.usual, "plants", "plants", crop),
-        Number("plants_min", line.good, "plants", "in a good year", crop),
-        Number("plants_max", line.poor, "plants", "in a poor year", crop),
+        Number("plants", line.usual, "plants", "plants", crop, shown=False),
+        Number("plants_min", line.good, "plants", "in a good year", crop, shown=False),
+        Number("plants_max", line.poor, "plants", "in a poor year", crop, shown=False),
     ]
     if line.gap_cm is not None:
-        found.append(Number("row_m", round(line.usual * line.gap_cm / 100.0, 1), "m", "row", crop))
+        found.append(
+            Number("row_m", round(line.usual * line.gap_cm / 100.0, 1), "m", "row", crop, shown=False)
+        )
     return found
 
 
@@ -226,8 +232,8 @@ def stock_row_answer(question: Question, world: World, w: Wanted) -> Answer | No
         numbers=(
             Number("pieces_min", round(low), "pieces", "pieces, least"),
             Number("pieces_max", round(high), "pieces", "pieces, most"),
-            Number("row_min_m", round(low * spacing.usual / 100.0, 1), "m", "row, least"),
-            Number("row_max_m", round(high * spacing.usual / 100.0, 1), "m", "row, most"),
+            Number("row_min_m", round(low * spacing.usual / 100.0, 1), "m", "row, least", shown=False),
+            Number("row_max_m", round(high * spacing.usual / 100.0, 1), "m", "row, most", shown=False),
         ),
         details=gives,
         changes=(
@@ -267,8 +273,8 @@ def yield_answer(question: Question, world: World, crops: tuple[Wanted, ...]) ->
             low, high = plants * each.poor, plants * each.good
             said.append(f"about {_weight_span((low, high), world)}")
             numbers += [
-                Number("yield_min_kg", round(low, 2), "kg", "yield, least", crop),
-                Number("yield_max_kg", round(high, 2), "kg", "yield, most", crop),
+                Number("yield_min_kg", round(low, 2), "kg", "yield, least", crop, shown=False),
+                Number("yield_max_kg", round(high, 2), "kg", "yield, most", crop, shown=False),
             ]
             working.append(f"{w.name}: {each.poor:.2g} to {each.good:.2g} kg a plant x {plants:.3g}.")
             sources += each.sources

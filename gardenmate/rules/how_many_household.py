@@ -13,7 +13,6 @@ from gardenmate.rules.amounts import (
     FOOT_CM,
     Spacing,
     row_cm,
-    show_area,
     show_row,
     show_row_range,
     show_weight_range,
@@ -165,7 +164,7 @@ def household_answer(question: Question, world: World, crops: tuple[Wanted, ...]
         numbers=tuple(n for w, need in known for n in _numbers(w, need, people, len(crops) > 1)),
         details=unique(details),
         table=_table(known, world) if known else None,
-        changes=_changes(said),
+        changes=changes_for(said),
         assumptions=unique((who,) if who else (), _assumed(known)),
         sources=unique(
             *(need.sources for _, need in known), *(w.crop.space.sources for w, _ in known if w.crop)
@@ -196,19 +195,19 @@ def _headline(
 def _amount(w: Wanted, plants: Range, by_row: bool, world: World) -> str:
     spacing = spacing_of(w.crop) if w.crop is not None else None
     count = span_text(*plants)
-    noun = _noun(w, plants[1])
+    noun = noun_of(w, plants[1])
     if by_row and spacing is not None:
         row = show_row_range(plants[0] * spacing.usual, plants[1] * spacing.usual, world.units)
-        return f"{row} of {w.name} row (about {_round_range(plants)} {noun.removeprefix(w.name).strip()})"
+        return f"{row} of {w.name} row (about {round_range(plants)} {noun.removeprefix(w.name).strip()})"
     return f"{count} {noun}"
 
 
-def _noun(w: Wanted, most: float) -> str:
+def noun_of(w: Wanted, most: float) -> str:
     """What is counted: "tomato plants", "garlic cloves", "sweet potato slips"."""
     return f"{w.name} {piece_of(w.crop)}{'' if most == 1 else 's'}"
 
 
-def _round_range(plants: Range) -> str:
+def round_range(plants: Range) -> str:
     """Plants that follow from a row length are no truer than to ten: "50 to 110"."""
     if plants[1] < 30:
         return span_text(*plants)
@@ -228,21 +227,25 @@ def _table(known: list[tuple[Wanted, Need]], world: World) -> Table:
                 if gap is None
                 else show_row_range(plants[0] * gap.usual, plants[1] * gap.usual, world.units)
             )
-            return _round_range(plants), length
+            return round_range(plants), length
 
-        rows.append((_noun(w, 2), *cell(need.fresh), *cell(need.keep)))
+        rows.append((noun_of(w, 2), *cell(need.fresh), *cell(need.keep)))
     return Table(("", "fresh", "row", "to keep a year", "row"), tuple(rows))
 
 
 def _numbers(w: Wanted, need: Need, people: int, several: bool) -> list[Number]:
     crop = w.id if several else None
     spacing = spacing_of(w.crop) if w.crop is not None else None
-    found = [Number("people", people, "people", "people", crop)]
+    found = [Number("people", people, "people", "people", crop, shown=False)]
     for name, span, label in (("fresh", need.fresh, "fresh"), ("preserve", need.keep, "to keep a year")):
         if span is None:
             continue
-        found.append(Number(f"plants_{name}_min", round(span[0]), "plants", f"{label}, least", crop))
-        found.append(Number(f"plants_{name}_max", round(span[1]), "plants", f"{label}, most", crop))
+        found.append(
+            Number(f"plants_{name}_min", round(span[0]), "plants", f"{label}, least", crop, shown=False)
+        )
+        found.append(
+            Number(f"plants_{name}_max", round(span[1]), "plants", f"{label}, most", crop, shown=False)
+        )
         if spacing is not None:
             found.append(
                 Number(
@@ -251,6 +254,7 @@ def _numbers(w: Wanted, need: Need, people: int, several: bool) -> list[Number]:
                     "m",
                     f"row {label}, most",
                     crop,
+                    shown=False,
                 )
             )
     return found
@@ -318,7 +322,8 @@ def _sowing(known: list[tuple[Wanted, Need]], keeps: bool, world: World) -> list
     return found
 
 
-def _changes(said: bool) -> tuple[str, ...]:
+def changes_for(said: bool) -> tuple[str, ...]:
+    """What would change the amounts."""
     ask = () if said else ("Say how many you are ('for three') and I reckon for you.",)
     return (
         *ask,
@@ -339,77 +344,9 @@ def _working(w: Wanted, need: Need, people: int, world: World) -> list[str]:
         if span is None:
             continue
         one = (span[0] / people, span[1] / people)
-        text = f"{w.name}, {label}: {_round_range(one)} a person x {people} = {_round_range(span)} plants"
+        text = f"{w.name}, {label}: {round_range(one)} a person x {people} = {round_range(span)} plants"
         if spacing is not None:
             row = show_row_range(span[0] * spacing.usual, span[1] * spacing.usual, world.units)
             text += f"; at {spacing.usual:.0f} cm apart, {row} of row"
         lines.append(text + ".")
     return lines
-
-
-# -- the whole garden ---------------------------------------------------------------------------------
-def winter_answer(question: Question, world: World) -> Answer:
-    """No crop named: how much of each keeper feeds the people through the winter, and the ground it takes."""
-    people, who, said = people_of(question, world)
-    table = world.facts.table("amounts")["winter"]
-    crops = [wanted(_ref(world, i), world) for i in table["crops"]]
-    rows, numbers, sources, area = [], [], list(table["sources"]), 0.0
-    for w in crops:
-        need = need_of(w, people, world.facts)
-        plants = None if need is None else need.keep or need.fresh
-        spacing = spacing_of(w.crop) if w.crop is not None else None
-        if need is None or plants is None or spacing is None:
-            continue
-        middle = 0.5 * (plants[0] + plants[1])
-        ground = middle * spacing.usual * spacing.usual_rows / 1e4
-        area += ground
-        rows.append(
-            (
-                _noun(w, 2),
-                _round_range(plants),
-                show_row_range(plants[0] * spacing.usual, plants[1] * spacing.usual, world.units),
-                table["keep"].get(w.key, ""),
-            )
-        )
-        numbers.append(
-            Number("plants_preserve_min", round(plants[0]), "plants", f"{w.name}, least", w.id, shown=False)
-        )
-        numbers.append(
-            Number("plants_preserve_max", round(plants[1]), "plants", f"{w.name}, most", w.id, shown=False)
-        )
-        sources += need.sources
-    return Answer(
-        question=question,
-        verdict=None,
-        headline=(
-            f"For {plural(people, 'person', 'people')} through the winter: the {len(rows)} common "
-            "keepers as in the "
-            f"table, on about {show_area(round(area, -1), world.units)} of ground with paths "
-            "between the rows."
-        ),
-        numbers=(
-            Number("people", people, "people", "people"),
-            Number("area_m2", round(area, 1), "m2", "ground in rows"),
-            *numbers,
-        ),
-        details=(
-            "Potatoes, onions, carrots, cabbage and winter squash carry most of a winter; grow "
-            "what you eat and leave the rest.",
-            "Those are amounts to keep a year; grow the upper figure only with a cellar or a cold "
-            "room to put it in.",
-        ),
-        table=Table(("", "plants", "row", "keeps"), tuple(rows), title=f"Winter keepers for {people}"),
-        changes=_changes(said)[:1]
-        if not said
-        else ("Ask for one crop ('potatoes for six') to get its seed and yield too.",),
-        assumptions=unique(
-            (who,) if who else (),
-            ("Rows at the middle of the published spacing; intensive beds need about half the ground.",),
-        ),
-        sources=unique(sources),
-    )
-
-
-def _ref(world: World, crop_id: str) -> CropRef:
-    crop = world.facts.crop(crop_id)
-    return CropRef(crop.base, crop.kind)

@@ -117,15 +117,15 @@ def _details(w: Wanted, p: RaisingPlan, world: World) -> list[str]:
 def _numbers(w: Wanted, p: RaisingPlan, several: bool) -> list[Number]:
     crop = w.id if several else None
     return [
-        Number("plants", p.plants, "plants", "plants wanted", crop),
-        Number("seeds", p.seeds, "seeds", "seeds to sow", crop),
-        Number("cells", p.cells, "cells", "cells or pots", crop),
-        Number("trays", p.trays, "trays", "trays", crop),
-        Number("tray_filled", round(100 * p.share_filled), "%", "filled by the plants wanted", crop),
+        Number("plants", p.plants, "plants", "plants wanted", crop, shown=False),
+        Number("seeds", p.seeds, "seeds", "seeds to sow", crop, shown=False),
+        Number("cells", p.cells, "cells", "cells or pots", crop, shown=False),
+        Number("trays", p.trays, "trays", "trays", crop, shown=False),
         Number(
-            "trays_potted_on", p.last_trays, "trays", "trays after potting on", crop, shown=p.last is not None
+            "tray_filled", round(100 * p.share_filled), "%", "filled by the plants wanted", crop, shown=False
         ),
-        Number("mix_l", round(p.mix_l, 1), "l", "mix", crop),
+        Number("trays_potted_on", p.last_trays, "trays", "trays after potting on", crop, shown=False),
+        Number("mix_l", round(p.mix_l, 1), "l", "mix", crop, shown=False),
     ]
 
 
@@ -191,7 +191,7 @@ def _planted(question: Question, world: World, crops: tuple[Wanted, ...], plants
         crop = w.id if len(crops) > 1 else None
         numbers += [
             Number("plants", plants, "plants", "plants wanted", crop),
-            Number("row_m", round(row / 100.0, 1), "m", "row", crop),
+            Number("row_m", round(row / 100.0, 1), "m", "row", crop, shown=False),
         ]
         if seeds is not None:
             numbers.append(Number("seeds", seeds, "seeds", "seeds to sow", crop))
@@ -299,8 +299,8 @@ def tray_answer(question: Question, world: World) -> Answer:
             f"or {two} pricked out {_gap(2.0, world)} apart."
         ),
         numbers=(
-            *(Number(f"per_tray_{c.id}", c.per_tray, "plants", c.name) for c in chosen),
-            Number("per_tray_2in_apart", two, "plants", "pricked out 2 in apart"),
+            *(Number(f"per_tray_{c.id}", c.per_tray, "plants", c.name, shown=False) for c in chosen),
+            Number("per_tray_2in_apart", two, "plants", "pricked out 2 in apart", shown=False),
         ),
         table=Table(("in", "plants", "volume"), tuple(rows)),
         changes=("Name the crop and how many plants you want, and I say how many trays and seeds.",),

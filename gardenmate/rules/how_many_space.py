@@ -127,8 +127,8 @@ def _spacing_numbers(w: Wanted, s: Spacing, several: bool) -> list[Number]:
     crop = w.id if several else None
     found = []
     for name, span, label in (("spacing", s.in_row, "in the row"), ("row_spacing", s.rows, "between rows")):
-        found.append(Number(f"{name}_min_cm", round(span[0], 1), "cm", f"{label}, least", crop))
-        found.append(Number(f"{name}_max_cm", round(span[1], 1), "cm", f"{label}, most", crop))
+        found.append(Number(f"{name}_min_cm", round(span[0], 1), "cm", f"{label}, least", crop, shown=False))
+        found.append(Number(f"{name}_max_cm", round(span[1], 1), "cm", f"{label}, most", crop, shown=False))
     return found
 
 
@@ -161,7 +161,9 @@ def row_answer(question: Question, world: World, crops: tuple[Wanted, ...]) -> A
         parts.append(f"{span_text(max(1, low), max(1, high))} {w.name} {noun}")
         if seeds is not None:
             parts[-1] += f" (sow about {seeds} seeds and thin)"
-            numbers.append(Number("seeds", seeds, "seeds", "seeds to sow", w.id if len(crops) > 1 else None))
+            numbers.append(
+                Number("seeds", seeds, "seeds", "seeds to sow", w.id if len(crops) > 1 else None, shown=False)
+            )
         rows.append(
             (
                 w.name,
@@ -171,7 +173,14 @@ def row_answer(question: Question, world: World, crops: tuple[Wanted, ...]) -> A
             )
         )
         numbers.append(
-            Number("plants", middle, "plants", "at the middle spacing", w.id if len(crops) > 1 else None)
+            Number(
+                "plants",
+                middle,
+                "plants",
+                "at the middle spacing",
+                w.id if len(crops) > 1 else None,
+                shown=False,
+            )
         )
         working.append(f"{w.name}: {show_row(per, units)} / {show_inches(s.usual, units)} = {middle} plants.")
         sources += src
