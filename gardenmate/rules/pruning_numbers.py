@@ -116,7 +116,7 @@ def place_assumption(spring: Spring, plant: Woody | None = None) -> tuple[str, .
         "region": "an average spring in the middle of the region",
     }[spring.basis]
     lines.insert(0, f"Dates for {spring.label} from {how}, give or take {spring.spread_days} days.")
-    if spring.mild:
+    if spring.mild and len(lines) == 1:
         lines.append("Winters there are so mild that dates mean little: go by the buds.")
     return tuple(lines)
 

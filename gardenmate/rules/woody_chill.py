@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
+from math import sqrt
 from typing import TYPE_CHECKING
 
 from gardenmate.science.chilling import chill_hours, hourly_course
@@ -25,7 +26,8 @@ class WinterRest:
     """One winter at a place, on its normals.
 
     ``leaf_fall`` is the autumn before; ``warm_from`` the day warmth is counted from, ``warmth`` its running
-    degree-days from there and ``need`` what the green tip takes of them.
+    degree-days from there and ``need`` what the green tip takes of them. ``day_sd_c``: how single days stray
+    from the normals; chill hours of mild places come from their cold spells.
     """
 
     site: Site
@@ -33,7 +35,8 @@ class WinterRest:
     warm_from: date
     warmth: Sequence[float]
     need: float
-    _weeks: list[int] = field(default_factory=list, compare=False, repr=False)
+    day_sd_c: float = 0.0
+    _weeks: list[float] = field(default_factory=list, compare=False, repr=False)
 
     def hours_by(self, day: date) -> int:
         """Hours at or below 45 F from leaf fall to ``day``: an estimate from one day a week."""
@@ -65,16 +68,20 @@ class WinterRest:
         moved = next((i for i, total in enumerate(self.warmth) if total - gone >= self.need), last)
         return max(0, moved - usual)
 
-    def _totals(self) -> list[int]:
+    def _totals(self) -> list[float]:
         """Chill hours gathered by the end of each week after leaf fall."""
         if not self._weeks:
             from gardenmate.science.sun import day_length_hours
 
-            self._weeks.append(0)
+            self._weeks.append(0.0)
+            step = self.day_sd_c * sqrt(3.0)  # three-point rule, as for expected degree-days
             for week in range(_WEEKS):
                 day = self.leaf_fall + timedelta(days=_STEP_DAYS * week)
                 lowest, highest = self.site.min_c(day), self.site.max_c(day)
                 following = self.site.min_c(day + timedelta(days=1))
                 course = hourly_course(lowest, highest, following, day_length_hours(self.site.lat, day))
-                self._weeks.append(self._weeks[-1] + _STEP_DAYS * chill_hours(course))
+                cold = chill_hours([t - step for t in course])
+                warm = chill_hours([t + step for t in course])
+                hours = (4 * chill_hours(course) + cold + warm) / 6.0
+                self._weeks.append(self._weeks[-1] + _STEP_DAYS * hours)
         return self._weeks

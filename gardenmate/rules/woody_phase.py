@@ -163,7 +163,7 @@ def site_spring(facts: Facts, site: Site, today: date) -> Spring:
         wet_winter=coldest > _WET_WINTER_C,
         mild=coldest > _MILD_WINTER_C,
         bloom_days=lambda sum_dd: _first_reaching(totals, sum_dd) - reached,
-        rest=WinterRest(site, _years_on(leaf_fall, -1), start, totals, need),
+        rest=WinterRest(site, _years_on(leaf_fall, -1), start, totals, need, table["day_spread"]["day_sd_c"]),
     )
 
 
