@@ -71,6 +71,7 @@ class Conversation:
     _lexicon: Lexicon | None = None
     _places: dict[str, Place] = field(default_factory=dict)
     _pending: tuple[Question, ...] = ()
+    _shown: Units | None = None
 
     @property
     def garden(self) -> Garden:
@@ -155,7 +156,7 @@ class Conversation:
             today=self.clock(),
             facts=self.facts,
             garden=self.garden,
-            units=self._units(place),
+            units=self._answer_units(place, question),
             site=place.site if place is not None else None,
             sites=place.sites if place is not None else (),
             region=place.region if place is not None else None,
@@ -211,8 +212,19 @@ class Conversation:
         return replace(agenda, table=None, steps=agenda.steps[:1], details=(), numbers=(), assumptions=())
 
     def shown_units(self) -> Units:
-        """The units answers are shown in."""
+        """The units of the latest answer, or those the next one will be in."""
+        if self._shown is not None:
+            return self._shown
         return self._units(self.place() if self.units is None and self.garden.units is None else None)
+
+    def _answer_units(self, place: Place | None, question: Question | None) -> Units:
+        """Units of one answer: those set for the garden or the run, else those the question was typed in."""
+        typed = {t.unit for t in question.slots.temps} if question is not None else set()
+        chosen = self.units is not None or self.garden.units is not None
+        self._shown = (
+            self._units(place) if chosen or len(typed) != 1 else ("us" if "F" in typed else "metric")
+        )
+        return self._shown
 
     def _units(self, place: Place | None = None) -> Units:
         if self.units is not None:
