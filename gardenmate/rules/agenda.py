@@ -25,6 +25,7 @@ from gardenmate.rules.agenda_words import (
     table_of,
 )
 from gardenmate.rules.asked_day import asked_day
+from gardenmate.rules.cautions import cautions
 from gardenmate.rules.raising import listed, sentence, unique
 from gardenmate.rules.season_dates import one_site
 from gardenmate.units import plural, show_date
@@ -83,6 +84,7 @@ def answer(question: Question, world: World) -> Answer:
         table=table_of(chosen.now, span.world.today, _lines(span)) if chosen.now else None,
         steps=tuple(step(item, span.world.today) for item in chosen.now[:1]),
         changes=_changes(question, world),
+        cautions=_cautions(chosen, world),
         assumptions=unique(assumed),
         sources=_sources(chosen, world),
         working=_working(chosen, span),
@@ -350,6 +352,15 @@ def _verdict(question: Question, chosen: Chosen) -> Verdict | None:
     if "frost" in statuses or "overdue" in statuses or "closing" in statuses:
         return "no"
     return "tight" if "late" in statuses else "yes"
+
+
+_CAUTIONS = (("prune", "blades"), ("cover", "no_flame"), ("mat-off", "electricity"))
+
+
+def _cautions(chosen: Chosen, world: World) -> tuple[str, ...]:
+    listed_jobs = {item.job for item in chosen.now}
+    keys = [key for job, key in _CAUTIONS if job in listed_jobs]
+    return cautions(world.facts, "agenda", *keys).texts if keys else ()
 
 
 def _changes(question: Question, world: World) -> tuple[str, ...]:

@@ -29,7 +29,7 @@ class Item:
     best, still possible for a while), due, open (may wait), coming (opens within the time asked), missed
     (closed lately: ``cost`` is what that means and ``way_out`` what still works). ``weight`` orders: what a
     miss costs, shared over the days left.
-    ``decision_id`` is the logged sowing it follows from.
+    ``decision_id`` is the logged sowing it follows from; from ``good_from`` the good part of its time runs.
     """
 
     job: str
@@ -49,6 +49,7 @@ class Item:
     heavy: bool
     weight: float
     decision_id: int | None = None
+    good_from: date | None = None
 
     def days_left(self, today: date) -> int | None:
         """Days from ``today`` until it can no longer be done, None without a hard end."""
@@ -110,6 +111,7 @@ def make_item(
     way_out: str = "",
     decision_id: int | None = None,
     urgent: bool = False,
+    good_from: date | None = None,
 ) -> Item | None:
     """An item of a job, with its status for today; None when it is not due yet or missed too long ago.
 
@@ -143,6 +145,7 @@ def make_item(
         heavy=bool(facts.get("heavy", False)),
         weight=weight_of(float(facts["miss"]), status, world.today, best_by, closes, order),
         decision_id=decision_id,
+        good_from=good_from,
     )
 
 

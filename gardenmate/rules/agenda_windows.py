@@ -86,6 +86,7 @@ def _item(crop: Crop, window: Window, windows: tuple[Window, ...], world: World,
         best_by=window.best_to,
         closes=window.latest,
         until=until,
+        good_from=window.best_from,
         way_out=_way_out(window, _plants_until(windows, today), windows, today),
     )
 

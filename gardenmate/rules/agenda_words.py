@@ -78,12 +78,18 @@ def hurts(item: Item, today: date) -> bool:
     return item.status in ("frost", "overdue", "closing") or (left is not None and left <= 14)
 
 
+def _status(item: Item, today: date) -> str:
+    """How a row calls where the job stands."""
+    good = item.status == "open" and item.good_from is not None and item.good_from <= today
+    return "good now" if good else STATUS[item.status]
+
+
 def table_of(jobs: tuple[Item, ...], today: date, most: int) -> Table:
     """The jobs as rows, ``most`` at most."""
     rows = [
         (
             item.do,
-            STATUS[item.status],
+            _status(item, today),
             show_date(item.opens if item.status == "coming" else item.best_by, today),
             show_date(item.closes, today) if item.closes is not None else "-",
             f"{item.minutes} min",

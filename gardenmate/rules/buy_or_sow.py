@@ -14,6 +14,7 @@ from gardenmate.answer import Answer, Number, Table, Verdict, Window
 from gardenmate.knowledge.crops import Crop
 from gardenmate.question import CropRef, Question
 from gardenmate.rules.buy_or_sow_bill import Comparison, compare, money, price_group
+from gardenmate.rules.cautions import cautions
 from gardenmate.rules.how_many_household import plain_name
 from gardenmate.rules.raising import named_crops, sentence, unique
 from gardenmate.rules.season_dates import PLANTING, current, one_site, standing, windows_of
@@ -131,7 +132,7 @@ def _one(question: Question, world: World, crop: Crop, name: str) -> Answer:
         details=unique(time_words(c, when, world), way_words(c, world)),
         table=table_of([c]),
         changes=_changes(c, when, question),
-        cautions=(),
+        cautions=() if c.in_place else cautions(world.facts, "buy-or-sow", "electricity").texts,
         assumptions=unique(
             (assumed,) if assumed else (), c.prices.assumed, (region_note,) if region_note else ()
         ),

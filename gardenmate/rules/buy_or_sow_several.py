@@ -18,6 +18,7 @@ from gardenmate.rules.buy_or_sow import (
     working_of,
 )
 from gardenmate.rules.buy_or_sow_bill import Comparison, compare, currency, money
+from gardenmate.rules.cautions import cautions
 from gardenmate.rules.raising import listed, sentence, spoken_name, unique
 from gardenmate.rules.season_dates import one_site
 from gardenmate.world import World
@@ -54,6 +55,7 @@ def several(question: Question, world: World, crops: list[tuple[Crop, str]], sto
         changes=()
         if question.ask.price is not None
         else ("Tell me the price of a plant and I reckon with that.",),
+        cautions=cautions(world.facts, "buy-or-sow", "electricity").texts,
         assumptions=unique(
             (f"Reckoned for {reckoned}.",),
             shared,
@@ -154,6 +156,7 @@ def in_general(question: Question, world: World) -> Answer:
             "their life.",
             "Name the crop, how many and the price, and I reckon yours.",
         ),
+        cautions=cautions(world.facts, "buy-or-sow", "electricity").texts,
         assumptions=unique(
             rows[0].prices.assumed[-2:], ("Prices are usual ones; packets and plants differ by shop.",)
         ),

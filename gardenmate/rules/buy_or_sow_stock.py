@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from gardenmate.answer import Answer, Number, Table, Verdict
+from gardenmate.knowledge.crops import Crop
 from gardenmate.question import CropRef, Question
 from gardenmate.rules.buy_or_sow import asked_for, timing
 from gardenmate.rules.buy_or_sow_bill import compare, currency, money
@@ -70,6 +71,7 @@ def stock_answer(question: Question, world: World) -> Answer:
         details=unique(*(a.details for a in answers)),
         table=answers[0].table,
         changes=unique(*(a.changes for a in answers)),
+        cautions=unique(*(a.cautions for a in answers)),
         assumptions=unique(*(a.assumptions for a in answers)),
         sources=unique(*(a.sources for a in answers)),
         working=unique(*(a.working for a in answers)),
@@ -114,6 +116,14 @@ def _one(ref: CropRef, question: Question, world: World) -> Answer:
         sources=unique(entry["sources"]),
         working=tuple(f"{way}: {each} x {pieces} = {total}" for way, each, total, _ in rows if each),
     )
+
+
+def _cautions(crop: Crop | None, world: World) -> tuple[str, ...]:
+    from gardenmate.rules.cautions import cautions
+
+    if crop is None or crop.id not in ("garlic", "potato", "onion-sets", "onion-seed", "shallot"):
+        return ()
+    return cautions(world.facts, "buy-or-sow", "stock_disease").texts
 
 
 def _pieces(entry: Mapping[str, Any], question: Question) -> tuple[int, str | None]:

@@ -12,6 +12,7 @@ from dataclasses import replace
 from gardenmate.answer import Answer
 from gardenmate.question import CropRef, Question
 from gardenmate.rules.amounts import show_row
+from gardenmate.rules.cautions import cautions
 from gardenmate.rules.how_many_harvest import (
     JARS,
     harvest_answer,
@@ -23,11 +24,32 @@ from gardenmate.rules.how_many_household import Wanted, household_answer, wanted
 from gardenmate.rules.how_many_sowing import fit_answer, sowing_answer, tray_answer
 from gardenmate.rules.how_many_space import row_answer, said_row_cm, spacing_answer
 from gardenmate.rules.how_many_winter import winter_answer
+from gardenmate.rules.raising import unique
 from gardenmate.world import World
 
 
 def answer(question: Question, world: World) -> Answer:
-    """The amount asked for."""
+    """The amount asked for, with the cautions that go with jars, trays and poisonous parts."""
+    found = _answer(question, world)
+    keys = _caution_keys(question, found)
+    if not keys:
+        return found
+    said = cautions(world.facts, "how-many", *keys)
+    return replace(found, cautions=said.texts, sources=unique(found.sources, said.sources))
+
+
+def _caution_keys(question: Question, found: Answer) -> tuple[str, ...]:
+    keys = []
+    if question.cue("count_unit") in JARS or question.cue("wants") == "preserve":
+        keys.append("canning")
+    if any(n.name == "trays" for n in found.numbers):
+        keys.append("electricity")
+    ids = {ref.id for ref in question.crops}
+    keys += [key for crop, key in (("rhubarb", "rhubarb_leaf"), ("potato", "green_potato")) if crop in ids]
+    return tuple(keys)
+
+
+def _answer(question: Question, world: World) -> Answer:
     asked = asked_for(question)
     crops = tuple({w.key: w for w in (wanted(ref, world) for ref in question.crops)}.values())
     if not crops:
