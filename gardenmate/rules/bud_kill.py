@@ -49,6 +49,15 @@ def bud_lines(question: Question, world: World, plant: Woody) -> tuple[str, ...]
     return (f"{first}; {low} may kill about {10 * round(10 * share)}% of them.",)
 
 
+def bud_loss(question: Question, world: World, plant: Woody) -> str:
+    """The loss as a clause ("26 F may kill about 50% of the flower buds"); empty below a tenth."""
+    found = _stage_now(question, world, plant)
+    share = killed_share(*found) if found is not None else None
+    if found is None or not share:
+        return ""
+    return f"{show_temp(found[1], world.units)} may kill about {10 * round(10 * share)}% of the flower buds"
+
+
 def bud_numbers(question: Question, world: World, plant: Woody) -> tuple[Number, ...]:
     """Kill temperatures of the stage seen, in F and C."""
     found = _stage_now(question, world, plant)

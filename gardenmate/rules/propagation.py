@@ -90,7 +90,10 @@ def _subject(ref: CropRef, question: Question, world: World, spring: Spring) -> 
 # -- one plant ------------------------------------------------------------------------------------
 def _one(question: Question, world: World, spring: Spring, subject: Subject, day: str) -> Answer:
     wanted = way_asked(question.cue("asks"), subject.ways)
-    fitting = tuple(c for c in subject.chances if c.way.method in wanted) if wanted else subject.chances
+    fitting = subject.chances
+    if wanted:
+        named_ones = (c for c in subject.chances if c.way.method in wanted)
+        fitting = tuple(sorted(named_ones, key=lambda c: wanted.index(c.way.method)))
     named = question.cue("asks") in _NAMED_WAYS and not wanted
     other = f"not by {_asked_word(question)}: " if named else ""
     chosen = replace(subject, chances=fitting or subject.chances)

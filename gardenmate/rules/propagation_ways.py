@@ -117,9 +117,9 @@ def why_not(facts: Facts, base: str) -> str:
 
 
 def way_asked(asks: str | None, ways: Sequence[Way]) -> tuple[str, ...]:
-    """Methods among ``ways`` that the word asked for means; empty when it means none in particular."""
-    wanted = _ASKED.get(asks or "", ())
-    return tuple(w.method for w in ways if w.method in wanted)
+    """Methods among ``ways`` that the word asked for means, nearest first; empty when it means none."""
+    have = {w.method for w in ways}
+    return tuple(method for method in _ASKED.get(asks or "", ()) if method in have)
 
 
 def chances(ways: Sequence[Way], spring: Spring, green: date, today: date) -> tuple[Chance, ...]:

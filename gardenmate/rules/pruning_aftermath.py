@@ -30,8 +30,9 @@ def aftermath(question: Question, world: World, known: list[tuple[CropRef, tuple
         return aftermath_entry(question, world, table["out_of_season_bloom"], (when,), plant)
     shown = (chosen,) if chosen else tuple(w for w in kinds if w.id in KINDS_DIFFER.get(ref.id, ()))
     shown = shown or (usual_kind(kinds, spring, world),)
-    if question.cue("past_cut") == "bleeds" and shown[0].care.bleeding:
-        lines = [sentence(w.care.bleeding) for w in shown]
+    if question.cue("past_cut") == "bleeds":
+        shown = shown[:1]
+        lines = [sentence(shown[0].care.bleeding or table["cut_too_late"]["headline"])]
     else:
         lines = [sentence(w.fruit.cost if len(shown) == 1 else f"{w.name}: {w.fruit.cost}") for w in shown]
     brief = "; ".join(f"{w.name}: {clause(re.split(r'[.:;]', w.fruit.cost)[0])}" for w in shown)

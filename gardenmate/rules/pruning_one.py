@@ -8,7 +8,7 @@ from gardenmate.answer import Answer, Table, Verdict
 from gardenmate.effects import Effect, GardenChange
 from gardenmate.knowledge.woody import Method, Woody
 from gardenmate.question import Question
-from gardenmate.rules.bud_kill import bud_lines, bud_numbers
+from gardenmate.rules.bud_kill import bud_lines, bud_loss, bud_numbers
 from gardenmate.rules.cautions import Cautions, cautions
 from gardenmate.rules.pruning_advice import Advice, advise, stage_words, verdict_of, worst
 from gardenmate.rules.pruning_numbers import (
@@ -47,6 +47,12 @@ def answer_one(
     if age is not None and age < plant.limits.min_age_years:
         verdict, headline = "no", too_young(plant, name, age, planted)
     verdict, headline, weather = _weather(question, world, plant, verdict, headline)
+    losing = bud_loss(question, world, plant)
+    if losing and verdict != "no":
+        verdict = "tight"
+        headline = (
+            f"{headline.rstrip('.')}; but {losing}, so wait for the frost and cut when you see what lived."
+        )
     told = _cautions(plant, world)
     answer = Answer(
         question=question,
@@ -260,7 +266,15 @@ def _effects(question: Question, world: World, plant: Woody) -> tuple[Effect, ..
 def _with_group(answer: Answer, question: Question, plant: Woody, advice: Advice, units: Units) -> Answer:
     """The group's own answer when it was said, else all groups in a table and one question."""
     said = (question.ask.kind or next((r.kind for r in question.crops if r.kind), "") or "").lower()
-    chosen = next((g for g in plant.pruning_groups if said and any(said in n.lower() for n in g.names)), None)
+    cued = question.cue("clematis_group")
+    chosen = next(
+        (
+            g
+            for g in plant.pruning_groups
+            if str(g.id) == cued or (said and any(said in n.lower() for n in g.names))
+        ),
+        None,
+    )
     rows = tuple((f"group {g.id}", g.blooms, g.when, in_units(g.cut, units)) for g in plant.pruning_groups)
     table = Table(("group", "blooms", "when to cut", "cut"), rows, "Clematis groups")
     if chosen is None:

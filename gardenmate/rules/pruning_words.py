@@ -45,8 +45,13 @@ def headline_for(question: Question, advice: Advice, world: World, day: str) -> 
         )
     if asks in HOW_ASKED:
         amount = clause(advice.plant.amount.text)
+        if advice.plant.group == "herb":
+            amount += f", for {clause(advice.plant.fruit.cost)}"
         return advice.verdict, sentence(f"How much off the {name}: {amount}; {day}: {clause(reply)}")
-    return advice.verdict, sentence(_opening(advice, world, day) + reply)
+    opening = _opening(advice, world, day)
+    if question.cue("too_late") and advice.verdict == "yes" and not advice.mixed:
+        opening = f"Not too late for the {name}: "
+    return advice.verdict, sentence(opening + reply)
 
 
 def _low_verdict(advice: Advice) -> Verdict:
@@ -79,7 +84,8 @@ def _opening(advice: Advice, world: World, day: str) -> str:
     if advice.mixed:
         return f"It depends on the buds of the {name}: "
     if advice.verdict == "yes":
-        late = advice.now is None or advice.seen in ("green_tip", "tight_cluster")
+        swollen = advice.seen == "bud_swell" and advice.plant.seasons[0].phase != "bud-swell"
+        late = advice.now is None or advice.seen in ("green_tip", "tight_cluster") or swollen
         return f"Not too late for the {name}: " if late else f"Yes, prune the {name}: "
     if advice.verdict == "tight":
         return f"You can prune the {name}, with care: "

@@ -98,6 +98,11 @@ def test_how_long_it_keeps_until_it_can_be_planted(plant: str, until: str, verdi
     assert any("Heel in" in s for s in reply.steps)
 
 
+def test_moving_a_plant_is_moving_the_whole_plant() -> None:
+    reply = ask(P, "asparagus", today="2027-03-20", where=BOISE, cues={"asks": "move"})
+    assert "moving the whole plant" in reply.headline
+
+
 def test_whether_it_can_be_done_at_all() -> None:
     cues = {"asks": "cuttings", "can_be": "yes"}
     reply = ask(P, "blueberry", today="2027-04-18", where=BOISE, cues=cues)

@@ -102,6 +102,12 @@ def test_headline_opens_with_the_plain_answer() -> None:
     )
 
 
+def test_too_late_is_answered_in_its_own_words() -> None:
+    reply = ask(P, "apple", today="2027-03-01", where=BOISE, cues={"too_late": "yes"})
+    assert reply.verdict == "yes"
+    assert reply.headline.startswith("Not too late for the apple")
+
+
 def test_window_numbers_are_dates_and_carry_the_spread() -> None:
     reply = ask(P, "apple", today="2027-03-01", where=BOISE)
     assert number(reply, "prune_from") < date(2027, 3, 1) < number(reply, "prune_to")
@@ -275,6 +281,8 @@ def test_stone_fruit_waits_out_the_rain_and_heat() -> None:
 
 def test_a_cold_night_on_pink_peach_names_the_kill_temperatures() -> None:
     reply = ask(P, "peach", today="2027-04-01", where=BOISE, temp_f=21, cues={"bud_stage": "pink"})
+    assert reply.verdict == "tight"
+    assert "21 F may kill about 40%" in reply.headline
     assert number(reply, "kill_10_f") == 25
     assert number(reply, "kill_90_f") == 15
     assert number(reply, "kill_10_c") == pytest.approx(-3.9, abs=0.05)
@@ -319,6 +327,7 @@ def test_clematis_is_told_by_its_group() -> None:
     assert len(unsaid.asks) == 3
     assert ask(P, "clematis", today="2027-03-01", where=LONDON, kind="Jackmanii").verdict == "yes"
     assert ask(P, "clematis", today="2027-02-01", where=LONDON, kind="montana").verdict == "no"
+    assert ask(P, "clematis", today="2027-03-01", cues={"clematis_group": "3"}).verdict == "yes"
 
 
 def test_november_asked_in_april_is_answered_for_november() -> None:
