@@ -154,7 +154,7 @@ def _ask(options: argparse.Namespace) -> int:
     conversation.remembers = options.conversation
     for line in _stdin_lines():
         if line.strip():
-            _say(conversation, conversation.ask(line), options)
+            _say(conversation, conversation.ask(line.rstrip("\r\n")), options)
     return 0
 
 
@@ -194,30 +194,26 @@ def _say(conversation: Conversation, answer: Answer, options: argparse.Namespace
     show(answer, look_for(conversation, options), sys.stdout, options)
 
 
-def show(
-    answer: Answer, look: Look, stream: TextIO, options: argparse.Namespace, page: bool = False
-) -> None:
+def show(answer: Answer, look: Look, stream: TextIO, options: argparse.Namespace, page: bool = False) -> None:
     """Write one answer for a person: coloured in a terminal, plain elsewhere.
 
     ``page`` stops after each screenful and waits for Enter.
     """
-    from gardenmate.present.layout import plain
-    from gardenmate.present.text import encodable
+    from gardenmate.present.screen import write_answer
 
-    if colourful(stream, options):
-        from gardenmate.present.screen import write_rich
-
-        write_rich(answer, look, stream, page=page)
-    else:
-        stream.write(encodable(plain(answer, look), stream.encoding or "utf-8"))
-    stream.flush()
+    write_answer(answer, look, stream, colour=colourful(stream, options), page=page)
 
 
 def colourful(stream: TextIO, options: argparse.Namespace) -> bool:
     """True when escape codes are welcome: a terminal that is not dumb, no NO_COLOR, no --plain."""
-    if getattr(options, "plain", False) or os.environ.get("NO_COLOR") or os.environ.get("TERM") == "dumb":
+    if is_linear(options) or os.environ.get("NO_COLOR") or os.environ.get("TERM", "") in ("", "dumb"):
         return False
     return stream.isatty() and (stream.encoding or "").lower().replace("-", "") in ("utf8", "utf16")
+
+
+def is_linear(options: argparse.Namespace) -> bool:
+    """True when labelled lines without any drawing or colour are asked for (--plain, or ACCESSIBLE set)."""
+    return bool(getattr(options, "plain", False)) or bool(os.environ.get("ACCESSIBLE"))
 
 
 def look_for(conversation: Conversation, options: argparse.Namespace) -> Look:
@@ -227,8 +223,12 @@ def look_for(conversation: Conversation, options: argparse.Namespace) -> Look:
     from gardenmate.present.layout import Look
 
     width = min(shutil.get_terminal_size((80, 24)).columns, 100)
-    linear = bool(getattr(options, "plain", False)) or bool(os.environ.get("ACCESSIBLE"))
-    return Look(width=width, units=conversation.shown_units(), today=conversation.clock(), linear=linear)
+    return Look(
+        width=width,
+        units=conversation.shown_units(),
+        today=conversation.clock(),
+        linear=is_linear(options),
+    )
 
 
 def make_conversation(options: argparse.Namespace) -> Conversation:

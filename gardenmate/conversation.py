@@ -56,7 +56,8 @@ class Conversation:
     """A conversation about one garden. ``ask`` is one turn.
 
     ``clock`` tells today's date; ``units`` overrides the garden's; ``journal`` and ``garden_file`` are None
-    when nothing is to be kept.
+    when nothing is to be kept. ``remembers`` False answers each question on its own: no turn sees the one
+    before, and what is said of the garden is not kept (a log request is).
     """
 
     facts: Facts
@@ -110,6 +111,8 @@ class Conversation:
         """
         question = self.understand(text)
         answer = self.answer(question)
+        if not self.remembers:
+            answer = _on_its_own(answer)
         self._carry_out(answer)
         if self.remembers and question.topic not in ("explain", "out-of-scope", "unclear"):
             self.previous = answer
@@ -251,3 +254,12 @@ class Conversation:
 def _place_named(question: Question | None) -> str | None:
     """The place a question is about; a statement about the garden names one to store instead."""
     return question.ask.place if question is not None and question.topic != "garden" else None
+
+
+def _on_its_own(answer: Answer) -> Answer:
+    """The answer without its changes to the garden, saying so: the next question must not feel them."""
+    kept = tuple(e for e in answer.effects if not isinstance(e, GardenChange))
+    if len(kept) == len(answer.effects):
+        return answer
+    said = "Not kept: in a list of questions each is answered on its own."
+    return replace(answer, effects=kept, assumptions=(*answer.assumptions, said))
