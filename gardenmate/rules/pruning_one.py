@@ -76,7 +76,11 @@ def answer_one(
         changes=tuple(in_units(c, world.units) for c in _changes(question, advice, spring, age)),
         marks=advice_marks(advice, spring, world),
         cautions=told.texts,
-        assumptions=(*assumed, *(() if question.cue("bud_stage") else place_assumption(spring, plant))),
+        assumptions=(
+            *assumed,
+            *_age_line(question, age, planted),
+            *(() if question.cue("bud_stage") else place_assumption(spring, plant)),
+        ),
         sources=tuple(
             dict.fromkeys((*plant.source_ids, *told.sources, *plant.stage(advice.phase.stage).sources))
         ),
@@ -249,6 +253,11 @@ def plant_age(question: Question, world: World, plant: Woody) -> tuple[float | N
     if fit is None or fit.planted_year is None:
         return None, 0
     return float(world.today.year - fit.planted_year), fit.planted_year
+
+
+def _age_line(question: Question, age: float | None, planted: int) -> tuple[str, ...]:
+    said = question.slots.plant_age_years is not None
+    return (f"Taken as planted about {planted}.",) if said and age is not None else ()
 
 
 def _effects(question: Question, world: World, plant: Woody) -> tuple[Effect, ...]:
