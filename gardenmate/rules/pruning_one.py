@@ -130,7 +130,9 @@ def _details(
     question: Question, advice: Advice, spring: Spring, world: World, age: float | None
 ) -> tuple[str, ...]:
     plant = advice.plant
+    look = world.facts.table("pruning")["recognise"]
     lines = [sentence(f"if it is {stage_words(s)}: {clause(text)}") for s, _, text in advice.mixed]
+    lines += [str(look[s]) for s, _, _ in advice.mixed if s in look]
     if advice.verdict != "yes" and advice.seen is not None and advice.coming is not None:
         lines.append(f"Next window: about {span_text(advice.coming.start, advice.coming.end, world.today)}.")
     elif advice.verdict == "no" and advice.coming is not None and not advice.early:

@@ -108,6 +108,12 @@ def test_too_late_is_answered_in_its_own_words() -> None:
     assert reply.headline.startswith("Not too late for the apple")
 
 
+def test_where_the_buds_decide_it_says_how_they_look() -> None:
+    reply = ask(P, "apple", today="2027-04-18")
+    assert reply.verdict == "tight"
+    assert any(d.startswith("Green tip:") for d in reply.details)
+
+
 def test_window_numbers_are_dates_and_carry_the_spread() -> None:
     reply = ask(P, "apple", today="2027-03-01", where=BOISE)
     assert number(reply, "prune_from") < date(2027, 3, 1) < number(reply, "prune_to")
