@@ -33,6 +33,7 @@ from gardenmate.world import World
 
 _TOLD = 6
 _QUICK_MINUTES = 20
+_LIGHT_FROST_C = -1.1
 _FAR_DAYS = 75
 _SHORT_WORDS = 12
 
@@ -104,14 +105,17 @@ def _for_crops(question: Question, world: World) -> World:
 
 
 def _tonight(question: Question, world: World) -> float | None:
-    """The low said for tonight: in this question, or in the answer just before it."""
-    low = question.ask.temperature_c
-    if low is not None:
-        return low
-    before = world.previous
-    if before is None or before.question.topic not in ("frost", "hardening-off", "cold-frame"):
-        return None
-    return before.question.ask.temperature_c
+    """The low said for tonight, here or in the answer just before; frost without a figure counts as 30 F."""
+    before = world.previous.question if world.previous is not None else None
+    for asked in (question, before):
+        if asked is None or (asked is before and asked.topic not in ("frost", "hardening-off", "cold-frame")):
+            continue
+        low = asked.ask.temperature_c
+        if low is not None:
+            return low
+        if asked.topic == "frost" and (asked.ask.when == "tonight" or asked.cue("asks") == "tonight"):
+            return _LIGHT_FROST_C
+    return None
 
 
 def span_of(question: Question, world: World) -> Span:

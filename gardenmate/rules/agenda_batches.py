@@ -246,17 +246,20 @@ def _items(batch: Batch, days: Days, world: World, until: date) -> list[Item]:
             days.up + timedelta(days=35),
             "thin now all the same",
         )
+    last_out = days.set_out_last
+    if days.set_out is not None and last_out is None:
+        last_out = days.set_out + timedelta(days=42)
     if days.set_out is not None and reached < _STEPS.index("harden"):
         start = days.harden or days.set_out
         add(
             "harden",
             start,
             start + timedelta(days=4),
-            days.set_out,
-            "harden a week before planting, with cover at hand",
+            last_out,
+            "harden for a week all the same, with cover at hand",
         )
     if days.set_out is not None and reached < _STEPS.index("set-out"):
-        closes = days.set_out_last if days.set_out_last is not None else days.set_out + timedelta(days=42)
+        closes = last_out if last_out is not None else days.set_out
         best = min(days.set_out + timedelta(days=10), closes)
         add("set-out", days.set_out, best, closes, "plant in a pot, or under cover, and expect less")
     planted = batch.outdoors or reached >= _STEPS.index("set-out")

@@ -67,7 +67,7 @@ def frost_items(world: World, tonight_c: float | None) -> list[Item]:
         world,
         "cover",
         outside[0].id if len(outside) == 1 else "",
-        listed(name.text for name in outside) if outside else "everything tender that stands outside",
+        listed(name.text for name in outside) if outside else "everything tender outdoors",
         opens=world.today,
         best_by=world.today,
         closes=world.today,
@@ -91,8 +91,12 @@ class _Name:
 
 
 def _outside(world: World, low_c: float) -> list[_Name]:
-    """Crops logged as set out, planted or hardening this season that this night would hurt; tender wanted
-    ones when the log says nothing."""
+    """Crops this night would hurt: those the frost question named, else those logged as set out, planted or
+    hardening this season, else the tender ones wanted."""
+    before = world.previous.question if world.previous is not None else None
+    if before is not None and before.topic == "frost" and before.crops:
+        named = [c for ref in before.crops if (c := world.facts.crop_for(ref)) is not None]
+        return [_Name(c.base, crop_words(c)) for c in named if c.frost.damage_below_c >= low_c]
     since = world.today - timedelta(days=120)
     found: dict[str, _Name] = {}
     logged = False

@@ -191,11 +191,11 @@ def _headline(c: Comparison, when: Timing, doing: str, verdict: Verdict, world: 
         lead = {"yes": "Yes, buy plants", "tight": "You can buy, but it costs more", "no": "No, sow them"}[
             verdict
         ]
-        why = (
-            f"{c.name} takes {_weeks(c)} indoors, and "
-            if c.plan.weeks[0] >= _SLOW_WEEKS and verdict == "yes"
-            else ""
-        )
+        why = ""
+        if verdict == "yes" and when.state == "late":
+            why = f"it is late to sow {c.name}, and "
+        elif verdict == "yes" and c.plan.weeks[0] >= _SLOW_WEEKS:
+            why = f"{c.name} takes {_weeks(c)} indoors, and "
         return f"{lead}: {why}{bill}."
     if verdict == "no":
         return f"Buy: {bill}."

@@ -56,6 +56,7 @@ def sowing_answer(question: Question, world: World, crops: tuple[Wanted, ...]) -
         else (),
         assumptions=unique(
             ("No number was said: reckoned for 12 plants.",) if count is None else (),
+            (f"{plants} is taken for each crop.",) if several and count is not None else (),
             *(_assumed(w, p) for w, p in plans),
         ),
         sources=unique(*(w.crop.emergence.sources for w, _ in plans if w.crop), ("common-practice",)),
@@ -237,7 +238,7 @@ def fit_answer(question: Question, world: World, crops: tuple[Wanted, ...]) -> A
     shelves = world.garden.gear.get("lamp", 0.0) or 1.0
     on_mat = round(mats * defaults["trays_per_mat"])
     on_shelf = round(shelves * defaults["trays_per_shelf"])
-    assumed = []
+    assumed = [f"{count:g} is taken for each crop."] if count is not None and len(crops) > 1 else []
     if not world.garden.has("mat"):
         assumed.append("No mat is in your garden file: one of tray size is taken.")
     if not world.garden.has("lamp"):
