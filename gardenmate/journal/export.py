@@ -35,6 +35,7 @@ _COLUMNS = (
     "verdict",
     "headline",
 )
+_ALARM_HOUR = 8  # what was noted for a day to come reminds in the morning
 _FORMULA = tuple("=+-@\t\r")
 _MARKDOWN = re.compile(r"([\\`*_{}\[\]<>()#+|~!&-])")
 
@@ -106,6 +107,7 @@ def _ics(decisions: Sequence[KeptDecision]) -> bytes:
             description=basis,
             location=d.place,
             categories=(d.action, *d.crops),
+            alarm_hour=_ALARM_HOUR if d.action == "plan" else None,
         )
 
     return calendar_file((event(d) for d in decisions), "Garden log")

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from gardenmate.answer import Answer, Number
@@ -29,12 +30,15 @@ _SHOW = Pattern(
     r"remind|have you|can you (?:remind|tell|show))\b|\bwhere'?s my\b|"
     r"\bwhat (?:you've got|have you got|you know|do you know)\b"
 )
+_LONGEST = 2000  # characters read of a statement
 _FORGET = Pattern(r"\b(?:forget|remove|delete|clear|erase|drop|wipe)\b")
 _NOT_FORGET = Pattern(r"\b(?:before i|don'?t|never|i always|i'll|lest i) forget\b")
 
 
 def answer(question: Question, world: World) -> Answer:
     """Keep, show or forget what a statement or question about the garden is about."""
+    if len(question.text) > _LONGEST:
+        return replace(answer(replace(question, text=question.text[:_LONGEST]), world), question=question)
     text = question.text.lower().replace("’", "'")
     forgotten = _forgotten(text, world)
     if forgotten is not None and not _tells(question):

@@ -7,7 +7,7 @@ asked where the shape says nothing.
 from __future__ import annotations
 
 from gardenmate.question import Question
-from gardenmate.rules.log_words import is_told_to_log, own_words
+from gardenmate.rules.log_words import asking_part, is_told_to_log, own_words
 from gardenmate.rules.pattern import Pattern
 
 _POLITE = r"^\W*(?:(?:please|ok|no|sorry|oh|oops|wait|and|so|hey|hi|well)\W+)*"
@@ -59,7 +59,7 @@ _ASKING = Pattern(
 
 def action_of(question: Question) -> str:
     """The service asked for."""
-    text = " ".join(question.text.lower().replace("’", "'").split())
+    text = asking_part(question.text)
     told = is_told_to_log(question.text)
     if _DONE.search(text) and len(own_words(text).split()) <= 6:
         return "done"
@@ -95,7 +95,7 @@ _ENTRY_NUMBER = Pattern(r"\b(?:entry|no\.?|number|#)\s*(\d{1,9})\b")
 
 def steps_in(question: Question) -> int:
     """How many changes an undo or redo is to go back."""
-    match = _STEPS.search(question.text.lower())
+    match = _STEPS.search(asking_part(question.text))
     if match is None:
         return 1
     word = next(group for group in match.groups() if group)
@@ -104,5 +104,5 @@ def steps_in(question: Question) -> int:
 
 def entry_number(question: Question) -> int | None:
     """The entry named by its number ("delete entry 12")."""
-    match = _ENTRY_NUMBER.search(question.text.lower())
+    match = _ENTRY_NUMBER.search(asking_part(question.text))
     return None if match is None else int(match[1])

@@ -9,7 +9,7 @@ from datetime import date
 
 from gardenmate.answer import Answer, Number, Table
 from gardenmate.question import Question
-from gardenmate.rules.log_words import Deed, Period, deed_in, period_in
+from gardenmate.rules.log_words import Deed, Period, asking_part, deed_in, period_in
 from gardenmate.rules.pattern import Pattern
 from gardenmate.rules.plant_names import plant_names
 from gardenmate.units import plural, show_date
@@ -49,7 +49,7 @@ def listing(question: Question, world: World) -> Answer:
     numbers = _numbers(search.found)
     if not search.found:
         return Answer(question=question, verdict=None, headline=f"Nothing is noted{about}.", numbers=numbers)
-    text = question.text.lower()
+    text = asking_part(question.text)
     details: list[str] = []
     if search.missed_words:
         details.append(
@@ -94,7 +94,7 @@ def shown_day(day: date) -> str:
 # -- searching ----------------------------------------------------------------------------------------
 def _search(question: Question, world: World, journal: JournalView) -> _Search:
     period = period_in(question, world)
-    deed = deed_in(_without_asking(question.text), world.facts)
+    deed = deed_in(_without_asking(asking_part(question.text)), world.facts)
     since, until = (period.since, period.until) if period else (None, None)
     crops: list[str | None] = [ref.id for ref in question.crops] or [None]
 
@@ -115,7 +115,7 @@ def _search(question: Question, world: World, journal: JournalView) -> _Search:
             if found:
                 return _Search(found, period, deed)
             return _Search(find(None, None), period, None, missed_deed=deed)
-    words = () if question.crops else _content_words(question.text, world)
+    words = () if question.crops else _content_words(asking_part(question.text), world)
     if not words:
         return _Search(find(None, None), period, None)
     found = find(None, " ".join(words))

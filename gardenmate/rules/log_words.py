@@ -20,6 +20,7 @@ from gardenmate.world import World
 
 NOTE = "note"
 _SHORT = 120  # characters of an entry that is one plain sentence
+_HEAD, _TAIL = 1500, 300  # characters at either end that say what is asked; a longer story lies between
 _GAP = 5  # words that may stand where a phrase has ".."
 
 
@@ -38,6 +39,12 @@ class Period:
     since: date
     until: date
     said: str
+
+
+def asking_part(text: str) -> str:
+    """The text in lower case and on one line, as far as it says what is asked of the log."""
+    flat = " ".join(text.split()).lower().replace("’", "'")
+    return flat if len(flat) <= _HEAD + _TAIL else f"{flat[:_HEAD]} {flat[-_TAIL:]}"
 
 
 # -- deeds --------------------------------------------------------------------------------------------
@@ -141,7 +148,7 @@ _WHO = Pattern(r"^(?:i've|i have|we've|we have|i|we)\s+(?:just\s+)?(?=\w)", igno
 def is_told_to_log(text: str) -> bool:
     """True when the text opens or closes by telling the log to keep it."""
     flat = " ".join(text.split())
-    return bool(_LEAD.match(flat) or _TRAIL.search(flat))
+    return bool(_LEAD.match(flat) or _TRAIL.search(flat[-_TAIL:]))
 
 
 def own_words(text: str) -> str:
@@ -151,7 +158,7 @@ def own_words(text: str) -> str:
     """
     flat = " ".join(text.split())
     told = _LEAD.sub("", flat, count=1)
-    told = _TRAIL.sub("", told).strip()
+    told = (told[:-_TAIL] + _TRAIL.sub("", told[-_TAIL:])).strip()
     if len(told) <= _SHORT:
         told = _DAY_TRAIL.sub("", _DAY_LEAD.sub("", told))
         told = _WHO.sub("", told)
@@ -188,16 +195,20 @@ _DATE_TRAIL = Pattern(
 
 def without_its_day(words: str) -> str:
     """A short entry without the day at its end, which is kept as its date."""
+    if len(words) > _SHORT:
+        return words
     cut = _DATE_TRAIL.sub("", words)
-    return cut if len(words) <= _SHORT and re.search(r"\w", cut) else words
+    return cut if re.search(r"\w", cut) else words
 
 
 def period_in(question: Question, world: World) -> Period | None:
     """The days a question to the log is about, None for any day. The future is never meant."""
-    text = " ".join(question.text.lower().replace("’", "'").split())
+    text = asking_part(question.text)
     today = world.today
     if question.slots.date is not None:
         day = question.slots.date
+        if day > today and re.search(rf"\b{_WEEKDAY}\b", text):
+            day = _back(day, 7)  # "what did I do on Friday": the one gone by
         return Period(day, day, f"on {_full(day)}")
     month = _IN_MONTH.search(text) or _MONTH_ALONE.search(text)
     if month is not None:

@@ -83,6 +83,21 @@ def test_an_alarm_reminds_in_the_morning() -> None:
     assert alarm.description.value == "set out leeks"
 
 
+def test_a_plan_in_the_log_reminds() -> None:
+    fields = {
+        "id": 1,
+        "on": date(2027, 5, 1),
+        "text": "set out leeks",
+        "uid": "p",
+        "written_at": WRITTEN.isoformat(),
+    }
+    planned, done = (KeptDecision(action=action, **fields) for action in ("plan", "set-out"))  # type: ignore[arg-type]
+    (entry,) = read_back(export([planned], "ics")).vevent_list
+    assert len(entry.valarm_list) == 1
+    (entry,) = read_back(export([done], "ics")).vevent_list
+    assert not hasattr(entry, "valarm_list")
+
+
 def test_a_window_of_several_days() -> None:
     (entry,) = read_back(calendar_file([event("sow peas", until=date(2027, 5, 2))], "Agenda")).vevent_list
     assert entry.dtend.value == date(2027, 5, 3)

@@ -407,3 +407,11 @@ def test_any_text_has_an_answer_and_its_changes_fit_the_file(
         assert isinstance(effect, GardenChange)
         file.apply(effect)
     assert file.garden.people == people or not reply.effects
+
+
+@pytest.mark.parametrize("piece", ["one ", "2 by ", "my last frost is may ", "no mat and ", "4 by 6 frame "])
+def test_a_very_long_statement_is_answered(piece: str) -> None:
+    """A pattern that runs away on such a line would not come back at all."""
+    text = piece * (1_000_000 // len(piece))
+    reply = answer(Question(text, "garden"), World(TODAY, FACTS, NO_GARDEN, "us"))
+    assert reply.question.text == text

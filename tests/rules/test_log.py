@@ -263,6 +263,25 @@ class TestDoneAndSkipped:
         assert (kept.action, kept.verdict, kept.headline) == (action, "yes", "Sow 60.")
         assert kept.numbers[0]["name"] == "margin"
 
+    def test_did_it_after_the_weeks_list_is_its_first_job_or_the_one_named(self, talk: Talk) -> None:
+        jobs = Answer(
+            Question("what should I do this week", "agenda"),
+            None,
+            "This week: sow spinach, then harden off the leeks.",
+            (
+                Number("jobs", 2),
+                Number("best_by", date(2027, 4, 20), "date", "Sow spinach outdoors", "spinach", shown=False),
+                Number("best_by", date(2027, 4, 25), "date", "Harden off leeks", "leek", shown=False),
+            ),
+        )
+        talk.previous = jobs
+        assert talk("did it").headline == "Noted: sowed spinach outdoors, 18 Apr 2027."
+        talk.previous = jobs
+        assert talk("did that with the leeks", "leeks").headline == "Noted: hardened off leeks, 18 Apr 2027."
+        assert [d.action for d in talk.kept] == ["harden", "sow"]
+        talk.previous = jobs
+        assert talk("skip that").headline == "Noted: decided to skip spinach, 18 Apr 2027."
+
     def test_did_it_without_an_answer_before_is_asked_back(self, talk: Talk) -> None:
         assert talk("did it").headline.startswith("I do not know what was done.")
         assert talk.kept == []
@@ -333,6 +352,11 @@ class TestCorrecting:
         talk("note that I planted a dozen kale", "kale", count=12)
         talk("sorry 18 not 12", count=18)
         assert talk.texts[0] == "planted 18 kale"
+
+    def test_the_count_where_the_language_found_none(self, talk: Talk) -> None:
+        talk("note that I potted up 16 tomatoes", "tomatoes", count=16)
+        assert talk("sorry 18 not 16").headline == "Corrected: potted up 18 tomatoes, 18 Apr 2027."
+        assert talk.kept[0].count == 18
 
     def test_a_count_that_was_not_told_goes_before_the_crop(self, talk: Talk) -> None:
         talk("note that I sowed peppers under the lamp", "peppers")
@@ -413,6 +437,9 @@ class TestListing:
     def test_of_a_day_and_nothing(self, talk: Talk) -> None:
         assert talk("What did I do on Wednesday?", date=date(2027, 4, 14)).headline == (
             "Noted: potted up leeks, 14 Apr 2027."
+        )
+        assert talk("and on wednesday?", date=date(2027, 4, 21)).headline == (
+            "Noted: potted up leeks, 14 Apr 2027."  # the Wednesday gone by, not the one to come
         )
         assert talk("and yesterday?", date=date(2027, 4, 17)).headline == "Nothing is noted on 17 Apr 2027."
 
@@ -501,3 +528,23 @@ def test_any_text_on_any_day_has_an_answer(text: str, today: date, count: float 
     reply = answer(said(text, count=count), world)
     assert reply.headline
     assert period_in(said(text), world) is None or reply is not None
+
+
+@pytest.mark.parametrize("head", ["", "note that ", "what did I "])
+@pytest.mark.parametrize(
+    "piece",
+    [
+        "it was ", ",.;- ", "...", "note that ", "in march ", "no not ", "put leeks out ", "x" * 50, "twenty ",
+        "log it, ",
+    ],
+)  # fmt: skip
+def test_a_line_of_a_million_signs_is_answered_and_what_is_noted_kept_whole(
+    tmp_path: Path, piece: str, head: str
+) -> None:
+    """A pattern that runs away on such a line would not come back at all."""
+    text = (head + piece * (1_000_000 // len(piece)))[:1_000_000]
+    talk = Talk(tmp_path / "journal.db")
+    assert talk(text).headline
+    if talk.kept:
+        assert talk.texts == [own_words(text)]
+        assert len(talk.texts[0]) > 900_000

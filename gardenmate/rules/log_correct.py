@@ -1,0 +1,137 @@
+"""Correcting an entry: the latest one written, or the one named; what is replaced, and in which words."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from datetime import date
+
+from gardenmate.answer import Answer
+from gardenmate.effects import CorrectDecision
+from gardenmate.knowledge.facts import Facts
+from gardenmate.question import CropRef, Question
+from gardenmate.rules.log_asked import entry_number
+from gardenmate.rules.log_list import short, shown_day, told
+from gardenmate.rules.log_said import plain
+from gardenmate.rules.log_words import asking_part, own_words
+from gardenmate.rules.pattern import Pattern
+from gardenmate.rules.plant_names import names_of, plant_name
+from gardenmate.world import Decision, World
+
+_NEW_COUNT = Pattern(
+    r"\bmake (?:it|that) (\d+)\b", r"\b(\d+),? not (?:\d+)\b", r"\bnot \d+,? (?:but )?(\d+)\b"
+)
+
+
+def correct(question: Question, world: World) -> Answer:
+    """Replace the count, the day or the crop of an entry; anything else is added to its words."""
+    target = _target(question, world)
+    if target is None:
+        return plain(question, "There is no entry to correct yet.")
+    count = _count(question)
+    day: date | None = question.slots.date
+    crops = _new_crops(question, target)
+    text = target.text
+    if count is not None:
+        text = _with_count(text, target, count, world.facts)
+    if crops is not None:
+        text = _with_crops(text, target.crops, crops, world)
+    if count is None and day is None and crops is None:
+        said = own_words(question.text)
+        if not re.search(r"\w", said):
+            return plain(question, "What shall it say instead? For example 'make it 14' or 'it was 3 May'.")
+        text = f"{text} (correction: {said})"
+    effect = CorrectDecision(
+        decision_id=target.id,
+        text=text if text != target.text else None,
+        on=day,
+        count=count,
+        crops=tuple(ref.id for ref in crops) if crops is not None else None,
+    )
+    return plain(
+        question,
+        f"Corrected: {short(text)}, {shown_day(day or target.on)}.",
+        details=(f"It was: {told(target)}. 'Undo' brings that back.",),
+        effects=(effect,),
+    )
+
+
+def _count(question: Question) -> float | None:
+    """The new count, also as "18 not 16" says it."""
+    if question.slots.count is not None:
+        return question.slots.count
+    match = _NEW_COUNT.search(asking_part(question.text))
+    return None if match is None else float(next(group for group in match.groups() if group))
+
+
+def _target(question: Question, world: World) -> Decision | None:
+    """The entry meant: by number, else the latest one written, else the newest about the crop named."""
+    if world.journal is None:
+        return None
+    number = entry_number(question)
+    if number is not None:
+        return world.journal.entry(number)
+    latest = world.journal.would_undo(1)
+    newest = latest[0].before if latest else None
+    named = [ref.id for ref in question.crops if ref.typed and ref.typed.lower() in question.text.lower()]
+    if newest is None or not named or set(named) & set(newest.crops):
+        return newest
+    if question.slots.count is not None or question.slots.date is not None:
+        about = [d for crop in named for d in world.journal.search(crop=crop, limit=1)]
+        return about[0] if about else newest
+    return newest
+
+
+def _new_crops(question: Question, target: Decision) -> tuple[CropRef, ...] | None:
+    """The crops the entry should name instead, None when they stay. "the beets not the carrots": beets."""
+    text = asking_part(question.text)
+    named = [ref for ref in question.crops if ref.typed and ref.typed.lower() in text]
+    wrong = {
+        ref.id for ref in named if re.search(rf"\bnot\s+(?:the\s+)?{re.escape(ref.typed.lower())}", text)
+    }
+    right = tuple(ref for ref in named if ref.id not in wrong)
+    if wrong & set(target.crops):
+        named_right = {ref.id for ref in right}
+        others = tuple(CropRef(c) for c in target.crops if c not in wrong | named_right)
+        return (*others, *right)
+    if not right or {ref.id for ref in right} <= set(target.crops):
+        return None
+    return right
+
+
+def _with_count(text: str, target: Decision, new: float, facts: Facts) -> str:
+    """The entry's words with the count replaced, or put before the crop where none was told."""
+    old = target.count
+    if old is not None:
+        spelled = (word for word, value in facts.table("deeds")["number_words"].items() if value == old)
+        for word in (f"{old:g}", *sorted(spelled, key=len, reverse=True)):
+            changed, times = _replace(rf"(?<![\w.]){re.escape(word)}(?![\w.])", f"{new:g}", text)
+            if times:
+                return changed
+    for name in _names_of(target.crops, facts):
+        changed, times = _replace(rf"\b(?={re.escape(name)}\b)", f"{new:g} ", text)
+        if times:
+            return changed
+    return f"{text} ({new:g})"
+
+
+def _replace(pattern: str, new: str, text: str) -> tuple[str, int]:
+    """``text`` with the first match of ``pattern`` replaced, and how many were (0 or 1)."""
+    return re.subn(pattern, lambda _: new, text, count=1, flags=re.IGNORECASE)
+
+
+def _names_of(crops: Sequence[str], facts: Facts) -> list[str]:
+    """Every name the crops may stand under in an entry, the longest first."""
+    return sorted(
+        (n for crop in crops for n in names_of(crop, facts, misspelled=True)), key=len, reverse=True
+    )
+
+
+def _with_crops(text: str, old: Sequence[str], new: Sequence[CropRef], world: World) -> str:
+    said = ", ".join(ref.typed or plant_name(ref, world.facts) for ref in new)
+    if len(old) == 1:
+        for name in _names_of(old, world.facts):
+            changed, times = _replace(rf"\b{re.escape(name)}\b", said, text)
+            if times:
+                return changed
+    return f"{text} ({said})"
