@@ -1,7 +1,7 @@
 """How an answer is laid out: lines of styled pieces, the same for the plain and the coloured writer.
 
 Order: verdict sign and word, one sentence; the reading when something was filled in; a small aligned block
-of numbers; the date line; table; reasoning; steps; what would change it; cautions; what was assumed.
+of numbers; the date line; table; steps; reasoning; what would change it; cautions; what was assumed.
 Nothing is computed here: figures come ready from the answer.
 """
 
@@ -13,12 +13,15 @@ from datetime import date
 from textwrap import wrap
 
 from gardenmate.answer import Answer, Number, Table
-from gardenmate.present.dateline import date_line
+from gardenmate.present.dateline import NARROWEST, date_line
+from gardenmate.present.figures import is_for, show_number
+from gardenmate.present.tables import table_lines
 from gardenmate.present.text import harmless
-from gardenmate.units import Units, show_date
+from gardenmate.units import Units
 
 SIGNS = {"yes": "+ YES", "tight": "~ TIGHT", "no": "x NO"}
 _INDENT = "  "
+_SEASON_MARKS = ("last_frost", "first_frost")
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,30 +48,44 @@ class Look:
 def layout(answer: Answer, look: Look) -> list[Line]:
     """The whole answer as lines no wider than ``look.width`` (a single longer word is not broken)."""
     lines: list[Line] = []
+    before = 0
     for block in (
-        _headline(answer, look),
-        _reading(answer, look),
-        _numbers(answer.numbers, look),
+        _opening(answer, look),
+        _numbers(answer, look),
         _date_line(answer, look),
         _table(answer.table, look),
-        _sentences(answer.details, look),
         _steps(answer.steps, look),
+        _sentences(answer.details, look),
         _listed("What would change it", answer.changes, look) if not answer.asks else [],
-        _listed("You could ask", answer.asks, look),
+        _listed("You could say", answer.asks, look),
         _listed("Take care", answer.cautions, look, "caution"),
         _assumed(answer, look),
     ):
         drawn = list(block)
         if drawn:
-            if lines and len(drawn) > 1 and not look.linear:
+            # One-line blocks follow each other closely; anything larger stands free.
+            if before and max(before, len(drawn)) > 1 and not look.linear:
                 lines.append(())
             lines.extend(drawn)
+            before = len(drawn)
     return lines
 
 
 def plain(answer: Answer, look: Look) -> str:
     """The answer as plain text, no escape sign in it, ending in a line break."""
-    return "".join("".join(p.text for p in line).rstrip() + "\n" for line in layout(answer, look))
+    return "".join(line_text(line) + "\n" for line in layout(answer, look))
+
+
+def line_text(line: Line) -> str:
+    """The text of one line, without its styles."""
+    return "".join(p.text for p in line).rstrip()
+
+
+def _opening(answer: Answer, look: Look) -> Iterator[Line]:
+    yield from _headline(answer, look)
+    for reading in dict.fromkeys(r for r in (answer.question.reading, answer.reading) if r):
+        for line in _wrapped(f"({harmless(reading)})", look.width):
+            yield (Piece(line, "dim"),)
 
 
 def _headline(answer: Answer, look: Look) -> Iterator[Line]:
@@ -83,19 +100,8 @@ def _headline(answer: Answer, look: Look) -> Iterator[Line]:
         yield (Piece(line, "head"),)
 
 
-def _reading(answer: Answer, look: Look) -> Iterator[Line]:
-    said = dict.fromkeys(r for r in (answer.question.reading, answer.reading) if r)
-    for reading in said:
-        text = harmless(reading)
-        for line in _wrapped(f"({text})", look.width):
-            yield (Piece(line, "dim"),)
-
-
-def _numbers(numbers: tuple[Number, ...], look: Look) -> Iterator[Line]:
-    one_crop = len({n.crop for n in numbers if n.crop}) < 2
-    rows = [
-        (n.label, show_number(n, look)) for n in numbers if _is_shown(n, look) and (one_crop or not n.crop)
-    ]
+def _numbers(answer: Answer, look: Look) -> Iterator[Line]:
+    rows = [(harmless(n.label), show_number(n, look.units, look.today)) for n in _shown(answer, look)]
     if not rows:
         return
     pad = max(len(label) for label, _ in rows)
@@ -107,66 +113,42 @@ def _numbers(numbers: tuple[Number, ...], look: Look) -> Iterator[Line]:
             yield (Piece(f"{_INDENT}{label.ljust(pad)}  ", "label"), Piece(value, "value"))
 
 
-def _is_shown(number: Number, look: Look) -> bool:
-    if not number.shown or not number.label or number.value is None:
-        return False
-    if number.unit in ("F", "C"):
-        return (number.unit == "F") == (look.units == "us")
-    return True
+def _shown(answer: Answer, look: Look) -> list[Number]:
+    """The figures of the block: the grower's units; of several crops' figures, those of the whole.
+
+    An average frost date that the date line draws is not told twice.
+    """
+    several = len({n.crop for n in answer.numbers if n.crop}) > 1
+    drawn = {m.on for m in answer.marks} if _has_date_line(answer, look) else set()
+    return [
+        n
+        for n in answer.numbers
+        if is_for(n, look.units)
+        and not (several and n.crop)
+        and not (n.name in _SEASON_MARKS and n.value in drawn)
+    ]
 
 
-def show_number(number: Number, look: Look) -> str:
-    """A figure with its unit as a grower reads it."""
-    value = number.value
-    if isinstance(value, date):
-        return show_date(value, look.today)
-    if isinstance(value, float | int) and not isinstance(value, bool):
-        text = f"{value:,.0f}" if abs(value) >= 100 or value == int(value) else f"{value:.2g}"
-        if abs(value) < 100 and value != int(value) and abs(value) >= 10:
-            text = f"{value:.1f}"
-    else:
-        text = harmless(str(value))
-    if number.unit == "%":
-        return f"{text}%"
-    if number.unit in ("day", "days") and text == "1":
-        return "1 day"
-    return f"{text} {number.unit}".strip() if number.unit != "date" else text
+def _has_date_line(answer: Answer, look: Look) -> bool:
+    days = len({m.on for m in answer.marks})
+    return not look.linear and days > 1 and look.width - len(_INDENT) >= NARROWEST
 
 
 def _date_line(answer: Answer, look: Look) -> Iterator[Line]:
-    if look.linear or len(answer.marks) < 2:
-        return
-    for line in date_line(answer.marks, look.today, look.width - len(_INDENT)):
-        yield (Piece(_INDENT + line, "line"),)
+    if _has_date_line(answer, look):
+        for line in date_line(answer.marks, look.today, look.width - len(_INDENT)):
+            yield (Piece(_INDENT + harmless(line), "line"),)
 
 
 def _table(table: Table | None, look: Look) -> Iterator[Line]:
     if table is None or not table.rows:
         return
-    rows = [tuple(harmless(cell) for cell in row) for row in table.rows]
     if table.title:
-        yield (Piece(harmless(table.title), "strong"),)
-    widths = [max(len(r[i]) for r in (table.heads, *rows)) for i in range(len(table.heads))]
-    if look.linear or sum(widths) + 2 * len(widths) > look.width:
-        yield from _stacked(table, rows, look)
-        return
-    yield (
-        Piece(
-            _INDENT + "  ".join(h.ljust(w) for h, w in zip(table.heads, widths, strict=True)).rstrip(),
-            "label",
-        ),
-    )
-    for row in rows:
-        cells = "  ".join(c.ljust(w) for c, w in zip(row, widths, strict=True)).rstrip()
-        yield (Piece(_INDENT + cells, "value"),)
-
-
-def _stacked(table: Table, rows: list[tuple[str, ...]], look: Look) -> Iterator[Line]:
-    """A table too wide for the screen, or for a screen reader: each row as a labelled sentence."""
-    for row in rows:
-        named = "; ".join(f"{h}: {c}" for h, c in zip(table.heads[1:], row[1:], strict=True) if c)
-        for line in _wrapped(f"{row[0]} - {named}" if named else row[0], look.width, hang=_INDENT):
-            yield (Piece(line, "value"),)
+        for line in _wrapped(harmless(table.title), look.width):
+            yield (Piece(line, "strong"),)
+    lines = table_lines(table, look.width - len(_INDENT), stacked=look.linear)
+    for number, line in enumerate(lines):
+        yield (Piece(_INDENT + line, "label" if number == 0 and not look.linear else "value"),)
 
 
 def _sentences(texts: Iterable[str], look: Look) -> Iterator[Line]:
@@ -186,7 +168,9 @@ def _listed(title: str, texts: Iterable[str], look: Look, style: str = "") -> It
     if not texts:
         return
     if len(texts) == 1:
-        for line in _wrapped(f"{title}: {harmless(texts[0])}", look.width, hang=_INDENT):
+        first, *rest = _wrapped(f"{title}: {harmless(texts[0])}", look.width, hang=_INDENT)
+        yield (Piece(first[: len(title) + 1], style or "label"), Piece(first[len(title) + 1 :], style))
+        for line in rest:
             yield (Piece(line, style),)
         return
     yield (Piece(f"{title}:", style or "label"),)
@@ -198,7 +182,7 @@ def _listed(title: str, texts: Iterable[str], look: Look, style: str = "") -> It
 def _assumed(answer: Answer, look: Look) -> Iterator[Line]:
     said = dict.fromkeys((*answer.question.assumptions, *answer.assumptions))
     if said:
-        text = " ".join(harmless(s) if s.endswith(".") else f"{harmless(s)}." for s in said)
+        text = " ".join(harmless(s) if s.endswith((".", "?", "!")) else f"{harmless(s)}." for s in said)
         for line in _wrapped(f"Assumed: {text}", look.width, hang=_INDENT):
             yield (Piece(line, "dim"),)
 

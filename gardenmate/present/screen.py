@@ -1,11 +1,19 @@
-"""Writes an answer to a terminal in colour. Colour is never the only signal: sign and word stand first."""
+"""Writes an answer to a stream: in colour or plain, at once or a screenful at a time.
+
+Colour is never the only signal: sign and word stand first. No markup is read from the text: pieces are
+styled, never parsed.
+"""
 
 from __future__ import annotations
 
+import shutil
+import sys
+from collections.abc import Sequence
 from typing import TextIO
 
 from gardenmate.answer import Answer
-from gardenmate.present.layout import Look, layout
+from gardenmate.present.layout import Line, Look, layout, line_text
+from gardenmate.present.text import encodable
 
 STYLES = {
     "verdict.yes": "bold green",
@@ -19,32 +27,65 @@ STYLES = {
     "caution": "yellow",
     "line": "blue",
 }
+MORE = "-- Enter: more, q: enough -- "
+_ENOUGH = ("q", "quit", "no", "n")
 
 
-def write_rich(answer: Answer, look: Look, stream: TextIO, page: bool = False) -> None:
-    """Draw the answer with rich. No markup is read from the text: pieces are styled, never parsed.
+def write_answer(answer: Answer, look: Look, stream: TextIO, *, colour: bool, page: bool = False) -> None:
+    """Write the answer and flush. ``page``: wait for Enter after each screenful (a person is watching).
 
-    ``page``: wait for Enter after each screenful (the caller is a person at a terminal).
+    Raises KeyboardInterrupt when the person stops it.
     """
+    lines = layout(answer, look)
+    height = max(5, shutil.get_terminal_size((80, 24)).lines - 2)
+    if not page:
+        height = len(lines)
+    for start in range(0, len(lines), height):
+        if start and not _more(stream):
+            return
+        if colour:
+            _write_rich(lines[start : start + height], look.width, stream)
+        else:
+            _write_plain(lines[start : start + height], stream)
+
+
+def _write_plain(lines: Sequence[Line], stream: TextIO) -> None:
+    text = "".join(line_text(line) + "\n" for line in lines)
+    stream.write(encodable(text, stream.encoding or "utf-8"))
+    stream.flush()
+
+
+def _write_rich(lines: Sequence[Line], width: int, stream: TextIO) -> None:
+    """Draw with rich, in one write: nothing flickers."""
     from rich.console import Console
     from rich.text import Text
 
-    console = Console(
-        file=stream, highlight=False, markup=False, emoji=False, width=look.width, soft_wrap=True
-    )
-    height = max(5, console.height - 2)
-    for number, line in enumerate(layout(answer, look)):
-        if page and number and number % height == 0 and not _more():
-            break
-        text = Text()
+    console = Console(file=stream, highlight=False, markup=False, emoji=False, width=width, soft_wrap=True)
+    text = Text()
+    for number, line in enumerate(lines):
+        text.append("\n" if number else "")
         for piece in line:
             text.append(piece.text, style=STYLES.get(piece.style, ""))
-        console.print(text)
+    console.print(text)
+    stream.flush()
 
 
-def _more() -> bool:
-    """Wait at the foot of a screenful: Enter goes on, q or Ctrl-C ends the answer."""
+def _more(stream: TextIO) -> bool:
+    """Wait at the foot of a screenful: Enter goes on, q ends the answer. Typed-ahead lines are not eaten."""
+    if _typed_ahead():
+        return True
     try:
-        return input("-- Enter: more, q: enough -- ").strip().lower() not in ("q", "quit")
-    except (EOFError, KeyboardInterrupt):
+        return input(MORE).strip().lower() not in _ENOUGH
+    except EOFError:
+        stream.write("\n")
+        return False
+
+
+def _typed_ahead() -> bool:
+    """True when input already waits, as after a paste into a terminal that does not mark pastes."""
+    import select
+
+    try:
+        return bool(select.select([sys.stdin], [], [], 0)[0])
+    except (OSError, ValueError):  # a system that cannot ask this of its terminal
         return False

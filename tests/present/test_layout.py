@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
+from io import StringIO
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from gardenmate.answer import Answer, Mark, Number, Table
-from gardenmate.present.dateline import date_line
-from gardenmate.present.layout import Look, plain
+from gardenmate.present.layout import Look, layout, plain
+from gardenmate.present.screen import STYLES, write_answer
 from gardenmate.present.text import encodable, harmless
 from gardenmate.question import Question
 
@@ -72,13 +74,62 @@ def test_escapes_bidi_and_zero_width_are_dropped() -> None:
     assert encodable("7 °C – ok", "ascii") == "7 ?C ? ok"
 
 
-@given(
-    st.lists(st.dates(date(2026, 1, 1), date(2028, 12, 31)), min_size=2, max_size=8),
-    st.integers(min_value=20, max_value=120),
-)
-def test_the_date_line_fits_and_keeps_every_mark(days: list[date], width: int) -> None:
-    marks = [Mark(f"m{i}", day) for i, day in enumerate(days)]
-    lines = date_line(marks, TODAY, width)
-    assert all(len(line) <= max(width, 26) for line in lines)
-    for i in range(len(days)):
-        assert f"m{i} " in " ".join(lines)
+def test_one_line_blocks_stand_close_and_larger_ones_free() -> None:
+    bare = Answer(question=Question("q", "log"), verdict=None, headline="Noted: sowed 48 peppers.")
+    assert plain(bare, Look(80, "us", TODAY)) == "Noted: sowed 48 peppers.\n"
+    lines = plain(example(), Look(80, "us", TODAY)).splitlines()
+    assert lines[lines.index("Peppers need warm nights.") - 1] == ""
+    assert "" not in plain(example(), Look(80, "us", TODAY, linear=True)).splitlines()
+
+
+def test_an_average_frost_is_told_once_by_the_block_or_by_the_date_line() -> None:
+    frost = date(2027, 5, 17)
+    answer = Answer(
+        question=Question("q", "late-start"),
+        verdict="yes",
+        headline="Not too late.",
+        numbers=(Number("last_frost", frost, "date", "average last frost"), Number("n", 1, "", "one")),
+        marks=(Mark("today", TODAY), Mark("last frost", frost)),
+    )
+    drawn = plain(answer, Look(80, "us", TODAY))
+    read_out = plain(answer, Look(80, "us", TODAY, linear=True))
+    assert "average last frost" not in drawn
+    assert "last frost 17 May" in drawn
+    assert "average last frost: 17 May" in read_out
+
+
+def test_figures_of_one_crop_of_several_stay_out_of_the_common_block() -> None:
+    answer = Answer(
+        question=Question("q", "how-many"),
+        verdict=None,
+        headline="Two crops.",
+        numbers=(
+            Number("seeds", 40, "seeds", "seeds", crop="leek"),
+            Number("seeds", 60, "seeds", "seeds", crop="kale"),
+            Number("trays", 2, "trays", "trays in all"),
+        ),
+    )
+    shown = plain(answer, Look(80, "us", TODAY))
+    assert "trays in all  2 trays" in shown
+    assert "40 seeds" not in shown
+
+
+def test_colour_adds_escape_codes_only_and_plain_has_none() -> None:
+    coloured, bare = StringIO(), StringIO()
+    look = Look(60, "us", TODAY)
+    write_answer(example(), look, coloured, colour=True)
+    write_answer(example(), look, bare, colour=False)
+    assert "\x1b" not in bare.getvalue()
+    stripped = re.sub(r"\x1b\[[0-9;]*m", "", coloured.getvalue())
+    assert [line.rstrip() for line in stripped.splitlines()] == bare.getvalue().splitlines()
+
+
+def test_every_style_of_a_layout_has_a_look() -> None:
+    styles = {piece.style for line in layout(example(), Look(80, "us", TODAY)) for piece in line}
+    assert styles - {""} <= set(STYLES)
+
+
+def test_markup_in_a_text_is_shown_as_it_is() -> None:
+    stream = StringIO()
+    write_answer(example("No place called '[red]Bath[/red]'."), Look(80, "us", TODAY), stream, colour=True)
+    assert "[red]Bath[/red]" in stream.getvalue()

@@ -1,0 +1,66 @@
+"""A figure of an answer as a grower reads it: rounded to what it is worth, in the grower's units."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from gardenmate.answer import Number
+from gardenmate.present.text import harmless
+from gardenmate.units import INCH_CM, Units, show_date
+
+_TEMPERATURES = ("F", "C")
+_FOOT_M = 0.3048
+_QUART_L = 0.946352946
+_QUARTS_PER_GALLON = 4.0
+# Unit of the answer -> what a grower with US units reads, and how many of the one make one of the other.
+_US: dict[str, tuple[str, float]] = {
+    "m": ("ft", _FOOT_M),
+    "cm": ("in", INCH_CM),
+    "litres": ("qt", _QUART_L),
+    "l": ("qt", _QUART_L),
+}
+_SINGULAR = {
+    "days": "day", "weeks": "week", "hours": "hour", "minutes": "minute", "plants": "plant",
+    "seeds": "seed", "trays": "tray", "cells": "cell", "years": "year", "litres": "litre",
+}  # fmt: skip
+_COUNTED = ("days", "weeks", "hours", "minutes", "g", "kg")
+
+
+def is_for(number: Number, units: Units) -> bool:
+    """True for a figure to be shown in these units: of a temperature in both only one is."""
+    if not number.shown or not number.label or number.value is None:
+        return False
+    return number.unit not in _TEMPERATURES or (number.unit == "F") == (units == "us")
+
+
+def show_number(number: Number, units: Units, today: date) -> str:
+    """A figure with its unit: "18 Apr", "50 F", "8 days", "40 ft", "80%"."""
+    value, unit = number.value, number.unit
+    if isinstance(value, date):
+        return show_date(value, today)
+    if isinstance(value, str) or value is None:
+        return f"{harmless(str(value))} {'' if unit == 'date' else unit}".strip()
+    if units == "us" and unit in _US:
+        unit, size = _US[unit]
+        value = value / size
+        if unit == "qt" and value >= _QUARTS_PER_GALLON:
+            unit, value = "gal", value / _QUARTS_PER_GALLON
+    text = _rounded(float(value), unit)
+    if unit == "%":
+        return f"{text}%"
+    if text == "1":
+        unit = _SINGULAR.get(unit, unit)
+    return f"{text} {unit}".strip()
+
+
+def _rounded(value: float, unit: str) -> str:
+    """The value with as many digits as help: whole degrees, whole days from ten on, cents."""
+    if unit == "money":
+        return f"{value:,.2f}"
+    size = abs(value)
+    whole = unit in _TEMPERATURES or size >= 100 or (size >= 10 and unit in _COUNTED)
+    decimals = 0 if whole or value == int(value) else (1 if size >= 1 else 2)
+    text = f"{value:,.{decimals}f}"
+    if decimals:
+        text = text.rstrip("0").rstrip(".")
+    return "0" if text in ("-0", "") else text
