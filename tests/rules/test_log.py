@@ -534,8 +534,8 @@ def test_any_text_on_any_day_has_an_answer(text: str, today: date, count: float 
 @pytest.mark.parametrize(
     "piece",
     [
-        "it was ", ",.;- ", "...", "note that ", "in march ", "no not ", "put leeks out ", "x" * 50, "twenty ",
-        "log it, ",
+        "it was ", ",.;- ", "...", "note that ", "in march ", "no not ", "put leeks out ", "x" * 50,
+        "twenty ", "log it, ",
     ],
 )  # fmt: skip
 def test_a_line_of_a_million_signs_is_answered_and_what_is_noted_kept_whole(
