@@ -36,7 +36,7 @@ def answer(question: Question, world: World) -> Answer:
         return Answer(
             question=question,
             verdict=None,
-            headline=f"No season figures for {names}; of woody plants ask when to prune or how to multiply them.",
+            headline=f"No season figures for {names}; ask when to prune it or how to multiply it.",
         )
     sites = (world.site,) if world.site is not None else world.sites
     if not sites:
@@ -167,16 +167,15 @@ def _started(case: Case, question: Question, world: World) -> tuple[Case, str | 
     ask = question.ask
     if ask.date is not None:
         return case, None
-    days = ask.days or 0
-    maturity = case.terms.crop.maturity.days
-    if days >= 40 and 0.75 * (maturity.early or maturity.mid) <= days <= 1.25 * (
-        maturity.late or maturity.mid
-    ):
-        # "It says 105 days": the packet's figure, not how long ago
-        case, days = replace(case, terms=with_dtm(case.terms, days)), 0
-    back = (ask.weeks or 0) * 7 + days
+    back = (ask.weeks or 0) * 7 + (ask.days or 0)
     if back:
-        return replace(case, day=world.today - timedelta(days=round(back)), day_said=True), None
+        day = world.today - timedelta(days=round(back))
+        if _plausible(case, day):
+            return replace(case, day=day, day_said=True), None
+        maturity = case.terms.crop.maturity.days
+        if 0.75 * (maturity.early or maturity.mid) <= back <= 1.25 * (maturity.late or maturity.mid):
+            # "It says 105 days": the packet's figure, not how long ago
+            case = replace(case, terms=with_dtm(case.terms, back))
     if not case.method_said and world.journal is not None:
         for action, method in (("set-out", "setout"), ("sow", None)):
             logged = world.journal.search(
@@ -186,6 +185,13 @@ def _started(case: Case, question: Question, world: World) -> tuple[Case, str | 
                 chosen = method or ("indoors" if case.terms.crop.methods[0] == "indoors" else "outdoors")
                 return replace(case, day=logged[0].on, day_said=True, method=chosen, method_said=True), None
     return replace(case, day=_usual_start(case)), None
+
+
+def _plausible(case: Case, day: date) -> bool:
+    """True when a start on that day is near one of the crop's windows."""
+    since = day - timedelta(days=30)
+    mine = [w for w in season_windows(case.terms, case.year, since) if w.activity in OUTDOOR[case.method]]
+    return any(w.earliest - timedelta(days=30) <= day <= w.latest + timedelta(days=30) for w in mine)
 
 
 def _usual_start(case: Case) -> date:

@@ -8,6 +8,7 @@ Temperatures in degrees C. A curve is ((temperature, days), ...) sorted by tempe
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 Curve = Sequence[tuple[float, float]]
 
@@ -23,7 +24,7 @@ def emergence_rate(curve: Curve, soil_c: float) -> float:
         return max(0.0, (1.0 - (soil_c - last_c) / 3.0) / last_days)
     if soil_c <= first_c:
         return _below(curve, soil_c) if len(curve) > 1 else (1.0 / first_days if soil_c == first_c else 0.0)
-    for (low_c, low_days), (high_c, high_days) in zip(curve, curve[1:], strict=False):
+    for (low_c, low_days), (high_c, high_days) in pairwise(curve):
         if soil_c <= high_c:
             share = (soil_c - low_c) / (high_c - low_c)
             return (1.0 - share) / low_days + share / high_days
@@ -55,7 +56,7 @@ def percent(curve: Curve, soil_c: float) -> float | None:
         return max(0.0, curve[0][1] * (1.0 - (curve[0][0] - soil_c) / 3.0))
     if soil_c > curve[-1][0]:
         return max(0.0, curve[-1][1] * (1.0 - (soil_c - curve[-1][0]) / 3.0))
-    for (low_c, low), (high_c, high) in zip(curve, curve[1:], strict=False):
+    for (low_c, low), (high_c, high) in pairwise(curve):
         if soil_c <= high_c:
             return low + (high - low) * (soil_c - low_c) / (high_c - low_c)
     return curve[-1][1]

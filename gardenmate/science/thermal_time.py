@@ -11,7 +11,6 @@ from collections.abc import Sequence
 from itertools import accumulate
 from math import acos, pi, sqrt
 
-
 DAY_SD_C = 3.0
 """How far real days scatter about the normal of the date in the growing season, degrees C (sd of daily means:
 2.8 to 4.0 in the daily records the published checks use)."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 from gardenmate.answer import Number, Verdict, Window
@@ -26,7 +27,8 @@ def early(case: Case) -> Finding:
     if open_now is None and (window.earliest - case.day).days > 240:
         return late(case)
     if open_now is not None and case.day > open_now.best_to:
-        return late(case)
+        found = late(case)
+        return replace(found, headline=f"Not too early; rather the other way. {found.headline}")
     risk = frost_still_to_come(case)
     mean, soil = _warmth(case)
     if open_now is None:

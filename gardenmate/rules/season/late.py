@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 from gardenmate.answer import Mark, Verdict, Window
@@ -12,6 +13,7 @@ from gardenmate.rules.season.plan import Plan, count_back, make_plan, season_win
 from gardenmate.rules.season.terms import OPEN_GROUND, ways_to_help
 
 SOON_DAYS = 21
+JUST_CLOSED_DAYS = 75
 TOO_LONG_DAYS = 200
 
 
@@ -31,7 +33,8 @@ def late(case: Case) -> Finding:
     if verdict == "no" and open_now is not None:
         plan, helped = _helped(case, plan)
         verdict = "no" if verdict_of(case, plan) == "no" else "tight"
-    if open_now is None and soon is not None and _season_ahead(case, soon):
+    closed = _just_closed(case, OUTDOOR[case.method])
+    if open_now is None and closed is None and soon is not None and _season_ahead(case, soon):
         return _ahead(case, windows, soon)
     headline = _headline(case, plan, verdict, soon, helped)
     changes = () if verdict == "yes" else for_late(case, plan)
@@ -116,13 +119,17 @@ def _ahead(case: Case, windows: tuple[Window, ...], soon: Window) -> Finding:
     wait = (soon.earliest - case.day).days
     plan = make_plan(case.terms, case.year, case.method, soon.best_from, cover=case.cover, mat=case.mat)
     words = activity_words(case.terms, soon.activity)
+    verdict, only = verdict_of(case, plan), ""
+    if verdict == "no":
+        plan, only = _helped(replace(case, day=soon.best_from), plan)
+        verdict, only = "tight", f", but only {only}" if only else ", but it hardly ever ripens here"
     headline = (
         f"Not too late for {case.name}: {words} {case.on(soon.best_from)} to {case.on(soon.best_to)} "
-        f"(possible from {case.on(soon.earliest)}, in {days_word(wait)})."
+        f"(possible from {case.on(soon.earliest)}, in {days_word(wait)}){only}."
     )
     return Finding(
         case=case,
-        verdict="yes",
+        verdict=verdict,
         headline=headline,
         numbers=plan_numbers(case, plan),
         details=() if plan.first_pick is None else (f"First picking then about {case.on(plan.first_pick)}.",),
@@ -259,13 +266,14 @@ def by_windows(case: Case, windows: tuple[Window, ...]) -> Finding:
     open_now = next((w for w in mine if w.earliest <= case.day), None)
     what = act(case.terms, case.method)
     upcoming = next((w for w in mine if w.earliest > case.day), None)
+    closed = _just_closed(case, wanted)
     if open_now is not None:
         good = open_now.best_from <= case.day <= open_now.best_to
         verdict: Verdict = "yes" if good else "tight"
         best = f"best {case.on(open_now.best_from)} to {case.on(open_now.best_to)}"
         extra = f"{best}, at the latest {case.on(open_now.latest)}"
         head = f"Not too late to {what}{'' if good else ', but not the best time'}: {extra}."
-    elif upcoming is not None and (upcoming.earliest - case.day).days <= 120:
+    elif upcoming is not None and (upcoming.earliest - case.day).days <= 120 and closed is None:
         verdict = "yes"
         head = (
             f"Not too late for {case.name}: {activity_words(case.terms, upcoming.activity)} "
@@ -278,7 +286,8 @@ def by_windows(case: Case, windows: tuple[Window, ...]) -> Finding:
             if upcoming is None
             else f" Next: {case.on(upcoming.best_from)} to {case.on(upcoming.best_to)}."
         )
-        head = f"Too late to {what} this season.{when}"
+        last = "this season" if closed is None else f"by {days_word((case.day - closed.latest).days)}"
+        head = f"Too late to {what} {last}.{when}"
     note = case.terms.crop.autumn.note or case.terms.crop.maturity.harvest_note
     return Finding(
         case=case,
@@ -292,6 +301,13 @@ def by_windows(case: Case, windows: tuple[Window, ...]) -> Finding:
         do=what if open_now else ("-" if upcoming is None else f"{case.on(upcoming.best_from)}"),
         sources=case.terms.sources,
     )
+
+
+def _just_closed(case: Case, activities: tuple[str, ...]) -> Window | None:
+    """The window of these activities that closed in the last weeks before the day, None when none did."""
+    before = season_windows(case.terms, case.year, case.day - timedelta(days=JUST_CLOSED_DAYS))
+    closed = [w for w in before if w.activity in activities and w.latest < case.day]
+    return closed[-1] if closed else None
 
 
 def standing_now(case: Case) -> Finding:

@@ -108,38 +108,48 @@ def ready_days(terms: Terms, year: SiteYear, method: str, cover: Cover = OPEN_GR
     total = terms.total(year, cover)
     need = terms.need(method)
     found: list[int] = []
-    i = 0
-    last = len(total)
+    add, last, i = found.append, len(total), 0
     for d in range(YEAR):
-        i = bisect_left(total, total[d] + need - 1e-9, lo=max(i, d))
-        found.append(i if i < last else NEVER)
+        i = bisect_left(total, total[d] + need - 1e-9, i)
+        add(i if i < last else NEVER)
     return found
 
 
 def scan(terms: Terms, year: SiteYear, method: str, cover: Cover = OPEN_GROUND) -> Scan:
     """Try every day of the year as a start."""
+    return year.kept(("scan", terms.key, method, cover), lambda: _scan(terms, year, method, cover))
+
+
+def _scan(terms: Terms, year: SiteYear, method: str, cover: Cover) -> Scan:
     loose = limits(terms, year, method, good=False, cover=cover)
     strict = limits(terms, year, method, good=True, cover=cover)
     ready = ready_days(terms, year, method, cover)
     mean, hottest = year.mean_c, year.hottest
+    ends = terms.until_mean_c is not None
     until = terms.until_mean_c if terms.until_mean_c is not None else 99.0
     longest, brisk = slowest_days(terms, method, SLOWEST), slowest_days(terms, method, BRISK)
-    ends = terms.until_mean_c is not None
-    out = Scan(ready, [], [], [], [], [])
-    for d in range(YEAR):
-        r, t = ready[d], mean[d]
-        at_ready = mean[r % YEAR] if r != NEVER else -99.0
-        past = d > hottest
-        in_time = not (ends and past)
-        out.opens.append(in_time and d >= loose.opens_after and (past or loose.opens_mean_c <= t <= until))
-        out.opens_well.append(d >= strict.opens_after and (past or t >= strict.opens_mean_c))
-        out.too_hot.append(at_ready > loose.heat_c)
-        out.fits.append(at_ready <= loose.heat_c and r <= loose.ready_by and (not past or r - d <= longest))
-        grows_on = not past or r - d <= brisk
-        out.fits_well.append(
-            grows_on and at_ready <= strict.heat_c and r <= strict.ready_by and t <= until - 1.0
-        )
-    return out
+    at_ready = [mean[r % YEAR] if r != NEVER else -99.0 for r in ready]
+    days = range(YEAR)
+    opens = [
+        ((d > hottest and not ends) or (d <= hottest and loose.opens_mean_c <= mean[d] <= until))
+        and d >= loose.opens_after
+        for d in days
+    ]
+    opens_well = [d >= strict.opens_after and (d > hottest or mean[d] >= strict.opens_mean_c) for d in days]
+    fits = [
+        at_ready[d] <= loose.heat_c
+        and ready[d] <= loose.ready_by
+        and (d <= hottest or ready[d] - d <= longest)
+        for d in days
+    ]
+    fits_well = [
+        at_ready[d] <= strict.heat_c
+        and ready[d] <= strict.ready_by
+        and mean[d] <= until - 1.0
+        and (d <= hottest or ready[d] - d <= brisk)
+        for d in days
+    ]
+    return Scan(ready, opens, opens_well, fits, fits_well, [t > loose.heat_c for t in at_ready])
 
 
 def slowest_days(terms: Terms, method: str, times: float) -> float:

@@ -6,16 +6,19 @@ the equator, 20 June south of it), so that a season never wraps inside one list.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Hashable
 from dataclasses import replace
 from datetime import date, timedelta
 from functools import lru_cache
+from typing import Any, TypeVar, cast
 
 from gardenmate.climate.site import FreezeDate, Site
 from gardenmate.science.soil import soil_means_c
 from gardenmate.science.thermal_time import DAY_SD_C, cumulative, usual_degree_days
 
+T = TypeVar("T")
 YEAR = 365
+MOST_KEPT = 1000
 CYCLES = 3
 BEFORE_ANCHOR_DAYS = 25
 ANY_MONTH_TENTH = 161.0
@@ -37,6 +40,7 @@ class SiteYear:
         self.hottest = max(range(YEAR), key=self.mean_c.__getitem__)
         self.coldest = min(range(YEAR), key=self.mean_c.__getitem__)
         self._totals: dict[tuple[float, float, float, float], list[float]] = {}
+        self._kept: dict[Hashable, Any] = {}
         self._freezes: dict[float, tuple[FreezeDate | None, FreezeDate | None]] = {}
 
     def origin(self, day: date) -> date:
@@ -61,6 +65,14 @@ class SiteYear:
             found = self._totals[key] = cumulative(year * CYCLES)
         return found
 
+    def kept(self, key: Hashable, make: Callable[[], T]) -> T:
+        """What ``make`` gives, made once for this place: the parts of an answer ask for the same things."""
+        if key not in self._kept:
+            if len(self._kept) >= MOST_KEPT:
+                self._kept.clear()
+            self._kept[key] = make()
+        return cast(T, self._kept[key])
+
     def last_spring(self, threshold_c: float) -> FreezeDate | None:
         """Last freeze at or below a temperature, counted from the origin. None: practically never."""
         return self._freeze(threshold_c)[0]
@@ -80,8 +92,10 @@ class SiteYear:
         return found
 
     def _late_enough(self, estimated: FreezeDate) -> FreezeDate:
-        """A place where frost may come in any month: one year in ten it freezes past late June, so the average lies no further back
-        than the spread allows (the shift found at 32 F is used for all)."""
+        """A place where frost may come in any month: one year in ten it freezes past late June.
+
+        So the average lies no further back than the spread allows; the shift at 32 F is used for all.
+        """
         at_32 = self.site.freeze_at(0.0).last_spring
         if at_32 is None or self.site.basis not in ("estimated", "published"):
             return estimated

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Hashable, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -90,8 +90,27 @@ class Terms:
     emergence_of: str
     notes: tuple[str, ...] = ()
     own_risk: float | None = None
+    variety_said: bool = False
     words: str = ""
     spring_days: float | None = None
+    autumn_means_c: tuple[float, ...] = ()
+    autumn_mild_only: bool = False
+    own_sources: tuple[str, ...] = ()
+
+    @property
+    def key(self) -> Hashable:
+        """All figures that decide a plan or a window: two terms with the same key plan alike."""
+        figures = (self.base_c, self.upper_c, self.reference_c, self.heat_c, self.until_mean_c, self.damage_c)
+        return (
+            self.crop.id,
+            self.dtm,
+            self.wanted_days,
+            self.start,
+            self.own_risk,
+            self.variety_said,
+            self.also_direct,
+            *figures,
+        )
 
     @property
     def base(self) -> str:
@@ -233,7 +252,11 @@ def terms_for(crop: Crop, facts: Facts, ask: Slots | None = None, risk: float | 
         emergence_of=curve_of,
         notes=notes,
         own_risk=risk,
+        variety_said=ask is not None and bool(ask.days_to_maturity or ask.cultivar_class),
         spring_days=own.get("spring_days"),
+        autumn_means_c=tuple(own.get("autumn_means_c", ())),
+        autumn_mild_only=bool(own.get("autumn_mild_only", False)),
+        own_sources=tuple(own.get("sources", ())),
         words=own.get("words") or crop_words(crop),
     )
 
@@ -249,9 +272,9 @@ def cover_named(facts: Facts, gear: str) -> Cover:
 
 
 def early_variety(terms: Terms) -> Terms:
-    """The same crop in its early varieties."""
+    """The same crop in its early varieties; as it is when the grower has a variety in mind."""
     early = terms.crop.maturity.days.early
-    return terms if early is None or early >= terms.dtm else replace(terms, dtm=early)
+    return terms if terms.variety_said or early is None or early >= terms.dtm else replace(terms, dtm=early)
 
 
 def ways_to_help(terms: Terms) -> tuple[tuple[Terms, Cover], ...]:

@@ -5,7 +5,16 @@ from __future__ import annotations
 from datetime import date
 
 from gardenmate.answer import Number, Verdict, Window
-from gardenmate.rules.season.case import OUTDOOR, Case, Finding, activity_words, done, later, percent
+from gardenmate.rules.season.case import (
+    OUTDOOR,
+    Case,
+    Finding,
+    activity_words,
+    days_word,
+    done,
+    later,
+    percent,
+)
 from gardenmate.rules.season.changes import cover_gain
 from gardenmate.rules.season.late import assumed, share_grown
 from gardenmate.rules.season.numbers import plan_marks, plan_numbers, plan_working
@@ -32,7 +41,7 @@ def when(case: Case) -> Finding:
             do="-",
             sources=case.terms.sources,
         )
-    inside = next((w for w in shown if w.best_from <= case.day <= w.latest), None)
+    inside = next((w for w in shown if w.best_from <= case.day <= w.best_to), None)
     verdict: Verdict | None = "yes" if inside is not None else None
     parts = [_good_part(case, w) for w in _first_of_each(shown)]
     now = f" Now is the time to {activity_words(case.terms, inside.activity)}." if inside is not None else ""
@@ -64,7 +73,12 @@ def when(case: Case) -> Finding:
 
 def _good_part(case: Case, w: Window) -> str:
     """ "sow outdoors 3 May to 4 Jun": an activity with its good dates."""
-    return f"{activity_words(case.terms, w.activity)} {case.on(w.best_from)} to {case.on(w.best_to)}"
+    words = activity_words(case.terms, w.activity)
+    if w.best_to < case.day:
+        return f"{words} until {case.on(w.latest)}, though the best is past"
+    if w.best_from <= case.day:
+        return f"{words} now to {case.on(w.best_to)}"
+    return f"{words} {case.on(w.best_from)} to {case.on(w.best_to)}"
 
 
 def _first_of_each(windows: tuple[Window, ...]) -> list[Window]:
@@ -95,7 +109,8 @@ def _window_numbers(case: Case, windows: tuple[Window, ...]) -> tuple[Number, ..
 
 def _details(case: Case, windows: tuple[Window, ...]) -> tuple[str, ...]:
     found = [
-        f"{activity_words(case.terms, w.activity).capitalize()}: possible from {case.on(w.earliest)}, "
+        f"{activity_words(case.terms, w.activity).capitalize()}: "
+        f"{'' if w.earliest <= case.day else 'possible from ' + case.on(w.earliest) + ', '}"
         f"latest {case.on(w.latest)}."
         for w in _first_of_each(windows)
     ]
@@ -155,7 +170,7 @@ def harvest(case: Case, *, started_as: str | None = None) -> Finding:
             verdict = "tight"
             headline += f", {percent(plan.chance)} likely before {_end_words(case, plan)}"
     picking = case.terms.crop.maturity.picking_days
-    details = []
+    details = [f"That is about {days_word(years)} from the start."]
     if picking and years < LONG_DAYS and verdict != "no":
         details.append(
             f"Picking goes on for about {picking / 7:.0f} weeks."

@@ -44,8 +44,12 @@ _OUT: dict[str, tuple[Activity, Activity]] = {
 }
 
 
-def spans(terms: Terms, year: SiteYear) -> list[Span]:
+def spans(terms: Terms, year: SiteYear) -> tuple[Span, ...]:
     """Every window of the crop in this place, in the order of the year."""
+    return year.kept(("spans", terms.key), lambda: _spans(terms, year))
+
+
+def _spans(terms: Terms, year: SiteYear) -> tuple[Span, ...]:
     found: list[Span] = []
     if terms.rule in ("crown", "perennial"):
         found += _perennial(terms, year)
@@ -57,9 +61,9 @@ def spans(terms: Terms, year: SiteYear) -> list[Span]:
             found += [_shortened(s, terms, "set-out", terms.general.best_set_out_days) for s in out]
             if terms.can_raise:
                 found += _raising(terms, out, direct="direct" in terms.crop.methods)
-    if terms.crop.id in _OVERWINTER:
+    if terms.autumn_means_c:
         found += _overwinter(terms, year)
-    return sorted(found, key=lambda s: (s.earliest, s.activity))
+    return tuple(sorted(found, key=lambda s: (s.earliest, s.activity)))
 
 
 def _ordinary(terms: Terms, year: SiteYear, method: str) -> list[Span]:
@@ -155,7 +159,9 @@ def _perennial(terms: Terms, year: SiteYear) -> list[Span]:
     """Crowns go in while cool and dormant; hardy herbs from spring until there is no time left to root."""
     start = terms.start
     found: list[Span] = []
-    opens = year.first_day(0, lambda t: t >= start.earliest_mean_c, year.hottest) or 0
+    opens = year.first_day(0, lambda t: t >= start.earliest_mean_c, year.hottest)
+    if opens is None:
+        return []
     good = year.first_day(opens, lambda t: t >= start.best_mean_c, year.hottest) or opens
     if terms.rule == "crown":
         closes = year.first_day(good, lambda t: t > CROWN_UNTIL_MEAN_C, year.hottest) or year.hottest - 30
@@ -166,6 +172,8 @@ def _perennial(terms: Terms, year: SiteYear) -> list[Span]:
         frost = first.offset_days if first is not None else year.hottest + 150
         closes = int(frost) - 56
         best_to = min(good + 56, closes)
+    if closes < opens + SHORT_DAYS:
+        return []
     best_to = min(max(best_to, good + 14), closes)
     spring = Span("set-out", opens, min(good, best_to), best_to, closes)
     found.append(spring)
@@ -181,23 +189,12 @@ def _perennial(terms: Terms, year: SiteYear) -> list[Span]:
     return found
 
 
-# Autumn planting of what stands the winter: daily means between which it is done, falling.
-_OVERWINTER: dict[str, tuple[float, float, float, float, bool]] = {
-    "garlic": (20.0, 15.0, 7.0, 3.0, False),
-    "shallot": (18.0, 14.0, 8.0, 5.0, True),
-    "onion-sets": (18.0, 15.0, 8.0, 6.0, True),
-    "onion-seed": (20.0, 17.0, 13.0, 11.0, True),
-    "pea": (16.0, 14.0, 8.0, 6.0, True),
-    "broad-bean": (14.0, 12.0, 8.0, 6.0, True),
-}
-
-
 def _overwinter(terms: Terms, year: SiteYear) -> list[Span]:
-    first, good, good_to, last, mild_only = _OVERWINTER[terms.crop.id]
-    if mild_only and not year.mild:
+    """Autumn planting of what stands the winter: between falling daily means."""
+    if terms.autumn_mild_only and not year.mild:
         return []
     edges = []
-    for limit in (first, good, good_to, last):
+    for limit in terms.autumn_means_c:
         day = year.first_day(year.hottest, lambda t, limit=limit: t <= limit, YEAR + 20)  # type: ignore[misc]
         edges.append(day if day is not None else YEAR + 10)
     a, x, y, b = edges
