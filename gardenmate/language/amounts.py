@@ -287,6 +287,7 @@ def find_ages(board: Board, today: date) -> None:
         elif (
             n is not None
             and re.fullmatch(r"(19|20)\d\d", token.raw)
+            and (i == 0 or (tokens[i - 1].number is None and board.word(i - 1) not in ("st", "nd", "rd", "th")))
             and n <= today.year
             and board.near(i, _PLANTED, 6, 2)
         ):
@@ -308,7 +309,7 @@ def find_spans_of_time(board: Board) -> None:
             board.lay(i - 1, i + 1, "span", ("weeks", 2.0))
             continue
         if n is None and token.word in ("a", "couple") and board.word(i + 1) in ("week", "weeks"):
-            if token.word == "couple" or board.word(i + 2) in ("ago", "late", "behind", "early", "now"):
+            if token.word == "couple" or board.word(i + 2) in ("ago", "late", "behind", "early", "now", "later", "earlier", "sooner"):
                 board.lay(i, i + 2, "span", ("weeks", 2.0 if token.word == "couple" else 1.0))
             continue
         if n is None:

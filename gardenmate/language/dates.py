@@ -399,7 +399,7 @@ def _bare_day(board: Board, i: int, today: date) -> Found | None:
     if board.word(i) != "the" or i + 2 >= len(board.tokens) or board.tokens[i + 2].word not in _SUFFIX:
         return None
     day, end = _day_number(board, i + 1)
-    if day is None or board.word(end) in ("year", "time", "week", "one", "tray", "row", "day"):
+    if day is None or board.word(end) in _MONTHS or board.word(end) in ("of", "year", "time", "week", "one", "tray", "row", "day"):
         return None
     past = any(t.word in _PAST for t in board.tokens)
     year, month = today.year, today.month

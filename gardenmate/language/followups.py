@@ -14,6 +14,7 @@ from gardenmate.question import SEASON_TOPICS, CropRef, Question, Slots
 LEAST = 0.3  # a topic with a smaller share of the evidence than this is not taken
 LEAVES, STRAYS = 9.5, 3.4  # a follow-up must score so much of its own to leave the topic before: said so, or only short
 OWN = 5.0  # a follow-up whose own phrases score this much is a new subject
+UNSURE = 0.4  # a text about the garden is not refused on a smaller share than this, but asked about
 CLOSE = 0.05  # two readings whose shares are nearer than this are put to the grower
 ENOUGH = 0.12  # a second reading is worth naming from this share on
 # Cues that describe the plot or the plant and hold on while the subject does.
@@ -87,7 +88,7 @@ def _follow(draft: Draft, previous: Question, signals: frozenset[str], lexicon: 
             topic = best.topic
     if topic in ("out-of-scope", "unclear"):
         return _fresh(draft, lexicon, previous)
-    crops = draft.crops or previous.crops
+    crops = draft.crops or _the_ones(draft, previous, lexicon) or previous.crops
     if "family" in signals and not draft.crops:
         crops = previous.crops
     carried = _carried(previous, topic, draft)
@@ -106,6 +107,19 @@ def _follow(draft: Draft, previous: Question, signals: frozenset[str], lexicon: 
         filled.append(f"same question as before ({topic.replace('-', ' ')})")
     question = _question(draft, topic, crops, carried, cues, filled)
     return Reading(question, _second(draft, question), tuple(draft.ranked))
+
+
+def _the_ones(draft: Draft, previous: Question, lexicon: Lexicon) -> tuple[CropRef, ...]:
+    """"no, the hot ones", "and the red": the crops before, turned by one word; empty when no word turns them."""
+    words = {t.word for t in draft.board.tokens}
+    turned: list[CropRef] = []
+    for crop in previous.crops:
+        for word, target in (*lexicon.ones.get(crop.id, {}).items(), *lexicon.kinds.get(crop.id, {}).items()):
+            if word in words:
+                base, _, kind = target.partition("/") if word in lexicon.ones.get(crop.id, {}) else (crop.id, "", target)
+                turned.append(CropRef(base, kind or None, word))
+                break
+    return tuple(turned)
 
 
 def _bar(best: Ranked, previous: Question, signals: frozenset[str]) -> float:
@@ -161,12 +175,13 @@ def _fresh(draft: Draft, lexicon: Lexicon, previous: Question | None) -> Reading
         crops, carried = previous.crops, previous.ask
     question = _question(draft, best.topic, crops, carried, draft.cues, [])
     second = _second(draft, question)
-    if best.topic == "out-of-scope":
+    doubtful = best.share < UNSURE and "garden" in draft.found.signals
+    if best.topic == "out-of-scope" and not doubtful:
         return Reading(question, second, tuple(ranked), near=_near(draft, lexicon))
     close = best.share - next_best.share < CLOSE and next_best.topic != "out-of-scope"
-    if best.share < LEAST or close:
+    if best.share < LEAST or close or best.topic == "out-of-scope":
         unclear = _question(draft, "unclear", crops, carried, draft.cues, [])
-        if second is None or next_best.topic == "out-of-scope":
+        if second is None or "out-of-scope" in (best.topic, next_best.topic):
             return Reading(unclear, second, tuple(ranked), near=_near(draft, lexicon))
         asked = replace(unclear, cues=MappingProxyType({**unclear.cues, "asks": "choose"}))
         return Reading(asked, second, tuple(ranked), readings=(question, second), near=_near(draft, lexicon))

@@ -51,7 +51,7 @@ class Situation:
     why: str = ""
 
 
-@dataclass
+@dataclass(repr=False)
 class Lexicon:
     """Everything language knows, as plain tables. Made by `load_lexicon`."""
 
@@ -69,6 +69,7 @@ class Lexicon:
     ambiguous: dict[str, dict[str, list[str]]]
     cultivars: dict[str, str]
     kinds: dict[str, dict[str, str]]
+    ones: dict[str, dict[str, str]]
     places: dict[str, str]
     regions: dict[str, str]
     shy_places: frozenset[str]
@@ -259,6 +260,7 @@ def compact(facts: Facts) -> dict[str, Any]:
         "ambiguous": crops["ambiguous"],
         "cultivars": {word: cls for cls, lines in crops["cultivars"].items() for word in lines},
         "kinds": crops["kinds"],
+        "ones": crops["ones"],
         "places": _place_names(facts.root),
         "regions": {name.lower(): name for name in places["regions"]} | places["abbreviations"],
         "shy": places["shy"],
@@ -328,6 +330,7 @@ def _lexicon(data: dict[str, Any]) -> Lexicon:
         ambiguous=data["ambiguous"],
         cultivars=data["cultivars"],
         kinds=data["kinds"],
+        ones=data["ones"],
         places=data["places"],
         regions=data["regions"],
         shy_places=frozenset(data["shy"]),

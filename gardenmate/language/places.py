@@ -180,7 +180,7 @@ def _region_meant(board: Board, start: int, end: int, key: str) -> bool:
 def _town_meant(board: Board, start: int, end: int, key: str, lexicon: Lexicon) -> bool:
     run = board.tokens[start:end]
     before = board.word(start - 1)
-    if board.word(start - 1) in _ZONES:
+    if board.word(start - 1) in _ZONES or key in _NEVER:
         return False
     followed = _skip_region(board, end, lexicon) > end
     if key in lexicon.shy_places and before == "near" or board.words(start - 2, start) in ("live in", "am in", "here in", "are in"):
@@ -237,7 +237,9 @@ def _unknown(board: Board, i: int, lexicon: Lexicon) -> tuple[int, str | None]:
         or token.raw.lower() in _NEVER
     ):
         return i, None
-    arrived = tokens[i - 1].word == "to" and i > 1 and tokens[i - 2].word in ("moved", "came", "relocated", "move", "over")
+    arrived = tokens[i - 1].word == "to" and any(
+        t.word in ("moved", "move", "came", "relocated", "moving") and t.sentence == token.sentence for t in tokens[:i]
+    )
     if not (arrived or tokens[i - 1].word in _FIRM | {"at"}) or (len(token.raw) < 3 and token.raw != "St"):
         return _spelled_town(board, i, lexicon)
     if (

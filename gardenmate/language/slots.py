@@ -35,6 +35,9 @@ def fill_cues(found: Found, board: Board, lexicon: Lexicon) -> Mapping[str, str]
     if cells:
         values["cell"] = str(cells[0].value)
     values.update(_numbers_with_units(board))
+    shift = _shift_days(board)
+    if shift is not None:
+        values["shift_days"] = f"{shift:g}"
     values.update(spare.cues(board, values))
     values.update(_part_of_year(board, values))
     return MappingProxyType(values)
@@ -160,6 +163,17 @@ _LIGHT_WORDS = frozenset(
         "grow",
     ]
 )
+
+
+def _shift_days(board: Board) -> float | None:
+    """Days of "a week later", "two weeks earlier": later counts up, earlier down."""
+    for span in board.of("span"):
+        unit, amount = span.value
+        per_day = {"days": 1.0, "weeks": 7.0}.get(unit)
+        after = board.word(span.end)
+        if per_day and after in ("later", "late", "earlier", "early", "sooner"):
+            return amount * per_day * (1 if after in ("later", "late") else -1)
+    return None
 
 
 def fill_slots(board: Board, found: Found, lexicon: Lexicon, cues: Mapping[str, str]) -> Slots:

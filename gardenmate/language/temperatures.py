@@ -431,6 +431,8 @@ def _one(board: Board, i: int, after_temperature: bool) -> tuple[int, int, float
     glued = end < len(tokens) and tokens[end].gap == "" and tokens[end].number is None
     if glued and follow == "s" and value in (10, 20, 30, 40, 50, 60, 70, 80, 90) and _about_weather(board, i):
         return start, end + 1, value, None
+    if follow == "in" and board.word(end + 1) in ("the", "my", "a", "here", "there", "this"):
+        follow = ""
     if (
         glued
         or follow in _NOT_TEMPERATURE
@@ -521,9 +523,12 @@ def _ranges(
 def _role(board: Board, start: int, end: int) -> str | None:
     """The role the nearest telling word gives, looking four words each way within the sentence."""
     sentence = board.tokens[start].sentence
+    forward = board.word(end) in _POINTS and end < len(board.tokens) and board.tokens[end].sentence == sentence
     best: tuple[int, str] | None = None
     for distance in range(1, 5):
         for i in (end - 1 + distance, start - distance):
+            if forward and i < start:
+                continue
             if not 0 <= i < len(board.tokens) or board.tokens[i].sentence != sentence:
                 continue
             if i < start and any(s.tag == "temp" and s.start > i and s.end <= start for s in board.spans):
@@ -536,6 +541,9 @@ def _role(board: Board, start: int, end: int) -> str | None:
     return best[1] if best else None
 
 
+_POINTS = frozenset({"in", "inside", "under", "out", "outside", "at"})  # "82 in the frame", "45 out"
+
+
 def governing(temps: tuple[Temperature, ...]) -> Temperature | None:
     """The one temperature that governs: the only one, the low of a range; None when roles differ."""
     if not temps:
@@ -543,11 +551,13 @@ def governing(temps: tuple[Temperature, ...]) -> Temperature | None:
     if len({t.value for t in temps}) == 1:
         return temps[0]
     roles = {t.role for t in temps}
+    if roles <= {"low", None}:
+        return min(temps, key=lambda t: t.celsius)
     if roles >= {"outside", "inside"} or ("inside" in roles and len(roles) > 1):
         return None
     lows = [t for t in temps if t.role == "low"]
     if lows and len(lows) < len(temps):
         return min(lows, key=lambda t: t.celsius)
-    if len(roles) == 1 or roles <= {"low", None}:
+    if len(roles) == 1:
         return min(temps, key=lambda t: t.celsius)
     return None

@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 MOST_TOKENS = 500  # a pasted page is read from both ends; the middle adds nothing to the question
-_PIECE = re.compile(r"\d+(?:,\d{3})+(?:\.\d+)?|\d*\.\d+|\d+|[^\W\d_]+(?:'[^\W\d_]+)*|[$£€%°?!.;:]|\n")
+_PIECE = re.compile(r"[0-9]+(?:,[0-9]{3})+(?:\.[0-9]+)?|[0-9]*\.[0-9]+|[0-9]+|[^\W\d_]+(?:'[^\W\d_]+)*|[$£€%°?!.;:]|\n")
 _ENDS = frozenset("?!.;:\n")
 _QUOTES = str.maketrans({"’": "'", "‘": "'", "`": "'", "´": "'", "ʼ": "'", "“": '"', "”": '"', "º": "°", "˚": "°",
                          "–": "-", "—": "-", "−": "-", "‑": "-"})  # fmt: skip
@@ -113,7 +113,7 @@ def _tokens_of(
     spoken: Mapping[str, str],
     joined: Mapping[str, tuple[str, ...]],
 ) -> list[Token]:
-    if word[0].isdigit() or word[0] == ".":
+    if word[0] in ".0123456789":
         value = float(word.replace(",", ""))
         return [Token(word, raw, start, end, gap, value, word, sentence)]
     opened = spoken.get(word)

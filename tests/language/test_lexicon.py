@@ -1,0 +1,80 @@
+"""The lexicon files: readable, current, and free of slips."""
+
+from __future__ import annotations
+
+import json
+import shutil
+from pathlib import Path
+
+import pytest
+
+from gardenmate.knowledge.facts import Facts
+from gardenmate.language import phrases
+from gardenmate.language.lexicon import COMPACT, STRENGTHS, Lexicon, compact, digest, load_lexicon
+from gardenmate.question import TOPICS
+
+
+def test_the_compact_copy_equals_the_files(facts: Facts) -> None:
+    """`python -m gardenmate.language` makes it anew."""
+    stored = json.loads((facts.root / "language" / COMPACT).read_text("utf-8"))
+    assert stored == json.loads(json.dumps(compact(facts)))
+
+
+def test_a_stale_copy_is_passed_over(facts: Facts, tmp_path: Path) -> None:
+    for folder in ("language", "crops", "woody"):
+        shutil.copytree(facts.root / folder, tmp_path / folder)
+    shutil.copy(facts.root / "places.csv", tmp_path / "places.csv")
+    copy = Facts(tmp_path)
+    assert digest(tmp_path) == digest(facts.root)
+    near = tmp_path / "language" / "near.toml"
+    near.write_text(
+        near.read_text("utf-8").replace("Is it too late to start {crop}?", "Is {crop} late?"), "utf-8"
+    )
+    assert load_lexicon(copy).near_topics["late-start"][0] == "Is {crop} late?"
+
+
+def test_a_damaged_copy_is_passed_over(facts: Facts, tmp_path: Path) -> None:
+    for folder in ("language", "crops", "woody"):
+        shutil.copytree(facts.root / folder, tmp_path / folder)
+    (tmp_path / "language" / COMPACT).write_text("{", "utf-8")
+    assert load_lexicon(Facts(tmp_path)).names["pepper"][0] == "pepper"
+
+
+def test_every_topic_has_phrases_and_an_example(facts: Facts, lexicon: Lexicon) -> None:
+    asked = set(TOPICS) - {"unclear"}
+    assert set(facts.ids("language/topics")) == asked
+    assert set(lexicon.near_topics) == asked - {"out-of-scope"}
+    assert set(facts.table("language/examples")) == asked
+
+
+def test_every_list_has_a_known_strength(facts: Facts) -> None:
+    for name in facts.ids("language/topics"):
+        assert set(facts.table(f"language/topics/{name}")) <= set(STRENGTHS), name
+
+
+def test_every_phrase_reads_and_has_an_anchor(lexicon: Lexicon) -> None:
+    for number, row in enumerate(lexicon.table):
+        elements = phrases.parse(row[0], lexicon.groups)
+        assert phrases.anchor(elements), row[0]
+        assert any(number in numbers for numbers in lexicon.index.values()), row[0]
+
+
+@pytest.mark.parametrize("name", ["families", "ambiguous"])
+def test_family_and_ambiguous_words_are_lower_case(lexicon: Lexicon, name: str) -> None:
+    assert all(word == word.lower() for word in getattr(lexicon, name))
+
+
+def test_family_members_are_crops(facts: Facts, lexicon: Lexicon) -> None:
+    bases = {entry[0] for entry in lexicon.names.values()}
+    for word, members in lexicon.families.items():
+        assert {m.partition("/")[0] for m in members} <= bases, word
+
+
+def test_every_crop_answers_to_its_own_names(facts: Facts, lexicon: Lexicon) -> None:
+    for crop in facts.crops():
+        known = [
+            n
+            for n in crop.names
+            if n.lower().replace("-", " ").replace("'s", "").replace("'", "") in lexicon.names
+        ]
+        assert len(known) >= len(crop.names) - 1, crop.id

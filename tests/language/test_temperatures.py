@@ -1,0 +1,55 @@
+"""Temperatures with their units and roles."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+
+from gardenmate.language.reading import Reading
+
+Read = Callable[..., Reading]
+
+
+@pytest.mark.parametrize(
+    ("text", "slot", "value"),
+    [
+        ("will kale survive 15F?", "temp_f", 15), ("frost tonight, peppers at 7 C", "temp_c", 7),
+        ("is -15C too much for a fig", "temp_c", -15), ("minus 2 tonight, cover the peas?", "temp_c", -2),
+        ("should I cover tomatoes at 35 tonight", "temp_f", 35), ("peas 24?", "temp_f", 24),
+        ("lows of 28 to 32 overnight, lettuce ok?", "temp_f", 28), ("frame 101 help", "temp_f", 101),
+        ("39 is predicted tonight, garden in danger?", "temp_f", 39), ("will onions sprout in 5°C soil", "temp_c", 5),
+        ("down to thirty tonight, cover the potatoes?", "temp_f", 30), ("lettuce at 25?", "temp_f", 25),
+        ("between 5 and 8 C at night, are peppers ok", "temp_c", 5), ("2 degrees below zero C, are leeks ok", "temp_c", -2),
+    ],
+)  # fmt: skip
+def test_the_one_that_governs(reading: Read, text: str, slot: str, value: float) -> None:
+    assert getattr(reading(text).question.slots, slot) == value
+
+
+@pytest.mark.parametrize(
+    "text", ["pot up 45 tomatoes", "sow 72 cells of leeks", "4 inch pots for peppers?", "zone 5 peas when"]
+)
+def test_other_numbers_are_none(reading: Read, text: str) -> None:
+    assert reading(text).question.slots.temps == ()
+
+
+def test_two_temperatures_with_their_roles(reading: Read) -> None:
+    slots = reading("45 out and 82 in the frame, vent?").question.slots
+    assert [(t.value, t.role) for t in slots.temps] == [(45, "outside"), (82, "inside")]
+    assert slots.temp_f is None
+    assert slots.temp_c is None
+
+
+def test_the_unit_follows_the_garden(reading: Read) -> None:
+    assert reading("is 18 tonight ok for tomatoes", units="metric").question.slots.temp_c == 18
+    assert reading("is 38 tonight ok for tomatoes", units="us").question.slots.temp_f == 38
+
+
+def test_the_unit_follows_the_turn_before(reading: Read) -> None:
+    assert reading("and at 12", "will peas come up at 8C soil?").question.slots.temp_c == 12
+
+
+def test_an_assumed_unit_is_said(reading: Read) -> None:
+    assert reading("should I cover tomatoes at 35 tonight").question.assumptions == ("Read 35 as F degrees.",)
+    assert reading("should I cover tomatoes at 35F tonight").question.assumptions == ()
