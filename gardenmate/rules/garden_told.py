@@ -34,7 +34,8 @@ Reader = Callable[[Question, World], Told | None]
 def told(question: Question, world: World) -> list[Told]:
     """Everything the statement tells, in the order it is confirmed."""
     readers: tuple[Reader, ...] = (
-        _elevation, _low_spot, _people, _units, _frame, _gear, _plants, _wanted, _prices, _beds,
+        _coordinates, _elevation, _low_spot, _risk, _people, _units, _frame, _gear, _plants, _wanted, _prices,
+        _beds,
     )  # fmt: skip
     return [found for reader in readers if (found := reader(question, world)) is not None]
 
@@ -76,13 +77,45 @@ def _low_spot(question: Question, world: World) -> Told | None:
     )
 
 
+_SPOT = Pattern(r"(-?\d{1,2}\.\d+)\s*°?\s*([ns])?[,;\s]+(-?\d{1,3}\.\d+)\s*°?\s*([ew])?\b", ignore_case=True)
+
+
+def _coordinates(question: Question, world: World) -> Told | None:
+    """A spot in decimal degrees: "46.8, -92.1" or "46.8 N 92.1 W"."""
+    match = _SPOT.search(question.text)
+    if match is None:
+        return None
+    lat = float(match[1]) * (-1 if (match[2] or "").lower() == "s" else 1)
+    lon = float(match[3]) * (-1 if (match[4] or "").lower() == "w" else 1)
+    if abs(lat) > 90 or abs(lon) > 180:
+        return None
+    said = f"your garden is at {abs(lat):g} {'S' if lat < 0 else 'N'}, {abs(lon):g} {'W' if lon < 0 else 'E'}"
+    return Told((GardenChange("place.lat", lat), GardenChange("place.lon", lon)), said)
+
+
+_RISK = Pattern(
+    r"\b(\d{1,2})\s*(?:%|percent|per cent)\s+(?:frost )?(?:risk|chance of frost)\b",
+    r"\brisk of (\d{1,2})\s*(?:%|percent|per cent)",
+)
+
+
+def _risk(question: Question, world: World) -> Told | None:
+    """How likely a frost the grower puts up with when planting out."""
+    match = _RISK.search(question.text.lower())
+    percent = int(match[1] or match[2]) if match else 0
+    if not percent:
+        return None
+    return Told((GardenChange("frost.risk", percent / 100),), f"planting out at {percent}% frost risk")
+
+
 def _people(question: Question, world: World) -> Told | None:
     people = question.slots.people
-    if people is None:
+    if people is None or not 1 <= people <= _MOST_PEOPLE:
         return None
     return Told((GardenChange("household.people", people),), plural(people, "person", "people") + " to feed")
 
 
+_MOST_PEOPLE = 1000  # more is not a household
 _METRIC = Pattern(r"\b(?:celsius|celcius|centigrade|metric)\b")
 _US = Pattern(r"\b(?:fahrenheit|farenheit|imperial|us units|feet and inches)\b")
 _NOT = Pattern(r"\b(?:not|no|don'?t|do not|never|stop|instead of|rather than)\b[^.,;]{0,40}$")
@@ -149,6 +182,7 @@ def _count_before(before: str) -> float:
     return count if count is not None and 0 < count <= 10_000 else 1.0
 
 
+_LONGEST_FRAME_M = 15.0  # anything longer is another thing's size
 _FRAME = Pattern(r"\b(?:cold ?frames?|frames?|lid)\b")
 _GLAZING = (
     (Pattern(r"\b(?:twin|double|multi)[- ]?wall|polycarbonate\b"), "twin-wall", "twin-wall lid"),
@@ -174,7 +208,7 @@ def _frame(question: Question, world: World) -> Told | None:
     said: list[str] = []
     assumed: list[str] = []
     size = size_in(text, world.units == "metric")
-    if size is not None:
+    if size is not None and size[0] >= 0.1 and size[1] <= _LONGEST_FRAME_M:
         width, length, typed = size
         changes += [GardenChange("frame.width_m", width), GardenChange("frame.length_m", length)]
         shown = f"{show_length_cm(width * 100, world.units)} by {show_length_cm(length * 100, world.units)}"
@@ -207,6 +241,8 @@ def _plants(question: Question, world: World) -> Told | None:
     year = _YEAR.search(text)
     age = question.slots.plant_age_years
     planted = int(year[1]) if year else (None if age is None else world.today.year - round(age))
+    if planted is not None and not 1600 <= planted <= world.today.year + 1:
+        planted = None
     if planted is None and not _OWNED.search(text):
         return None
     changes: list[GardenChange] = []
@@ -220,7 +256,7 @@ def _plants(question: Question, world: World) -> Told | None:
             changes.append(GardenChange(f"{key}.planted", planted))
         if ref.kind:
             changes.append(GardenChange(f"{key}.kind", ref.kind))
-        if len(refs) == 1 and count is not None and count >= 1:
+        if len(refs) == 1 and count is not None and 1 <= count <= 100_000:
             changes.append(GardenChange(f"{key}.count", int(count)))
         elif planted is None:
             changes.append(GardenChange(f"{key}.count", 1))

@@ -146,6 +146,26 @@ class TestPlace:
         found = elevation_in(text)
         assert (found[0] if found else None) == metres
 
+    @pytest.mark.parametrize(
+        ("text", "lat", "lon"),
+        [
+            ("the garden is at 46.8, -92.1", 46.8, -92.1),
+            ("46.8 N 92.1 W", 46.8, -92.1),
+            ("43.5°S, 172.6°E", -43.5, 172.6),
+            ("it cost 3.50 or 2.25", None, None),
+        ],
+    )
+    def test_a_spot_in_degrees(self, tell: Told, text: str, lat: float | None, lon: float | None) -> None:
+        tell(text)
+        if lat is not None:
+            assert (tell.garden.lat, tell.garden.lon) == (lat, lon)
+        else:
+            assert tell.garden.lat is None
+
+    def test_the_risk_put_up_with(self, tell: Told) -> None:
+        assert tell("I take a 30% frost risk").headline == "Noted: planting out at 30% frost risk."
+        assert tell.garden.frost_risk == 0.3
+
     def test_a_low_spot_is_told_with_what_it_is_taken_as(self, tell: Told) -> None:
         reply = tell("we're in a frost pocket by the creek")
         assert "a low spot" in reply.headline
@@ -389,24 +409,33 @@ def test_numbers_in_figures_and_words(text: str, number: float | None) -> None:
 @settings(max_examples=150, deadline=None)
 @given(
     text=st.text(max_size=200)
-    | st.sampled_from(["my last frost is ", "we have ", "forget ", "we're at "]).flatmap(
+    | st.sampled_from(["my last frost is ", "we have ", "forget ", "we're at ", "frame 900 by 700 "]).flatmap(
         lambda head: st.text(max_size=60).map(lambda rest: head + rest)
     ),
     today=st.dates(),
-    people=st.none() | st.integers(1, 50),
+    people=st.none() | st.integers(1, 5000),
+    age=st.none() | st.floats(0, 5000),
+    count=st.none() | st.floats(0, 1e9),
     day=st.none() | st.dates(),
 )
 def test_any_text_has_an_answer_and_its_changes_fit_the_file(
-    tmp_path_factory: pytest.TempPathFactory, text: str, today: date, people: int | None, day: date | None
+    tmp_path_factory: pytest.TempPathFactory,
+    text: str,
+    today: date,
+    people: int | None,
+    age: float | None,
+    count: float | None,
+    day: date | None,
 ) -> None:
     world = World(today, FACTS, NO_GARDEN, "us")
-    reply = answer(Question(text, "garden", (), Slots(people=people, date=day)), world)
+    slots = Slots(people=people, date=day, plant_age_years=age, count=count)
+    reply = answer(Question(text, "garden", (ref("apple"),), slots), world)
     assert reply.headline
     file = GardenFile(tmp_path_factory.mktemp("g") / "garden.toml")
     for effect in reply.effects:
         assert isinstance(effect, GardenChange)
         file.apply(effect)
-    assert file.garden.people == people or not reply.effects
+    assert file.garden.people in (people, None)
 
 
 @pytest.mark.parametrize("piece", ["one ", "2 by ", "my last frost is may ", "no mat and ", "4 by 6 frame "])
