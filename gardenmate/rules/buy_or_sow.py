@@ -17,6 +17,7 @@ from gardenmate.rules.buy_or_sow_bill import Comparison, compare, money, price_g
 from gardenmate.rules.cautions import cautions
 from gardenmate.rules.how_many_household import plain_name
 from gardenmate.rules.raising import named_crops, sentence, unique
+from gardenmate.rules.raising_plan import sensible
 from gardenmate.rules.season_dates import PLANTING, current, one_site, standing, windows_of
 from gardenmate.science.costs import cheaper
 from gardenmate.units import plural, show_date
@@ -82,7 +83,7 @@ def plants_asked(question: Question, world: World, crop_id: str) -> tuple[int, s
     """How many plants, and the sentence that says so when none was named."""
     count = question.ask.count
     if count is not None and count >= 1 and question.cue("count_unit") != "pack":
-        return round(count), None
+        return sensible(count), None
     plants = int(price_group(world.facts.table("prices"), crop_id)["usual_plants"])
     return plants, f"No number was said: reckoned for {plants} plants, a usual household number."
 

@@ -9,11 +9,12 @@ from typing import Any
 from gardenmate.knowledge.crops import Crop
 from gardenmate.question import Question
 from gardenmate.rules.raising import group_of
-from gardenmate.rules.raising_plan import RaisingPlan, plan_raising
+from gardenmate.rules.raising_plan import RaisingPlan, plan_raising, sensible
 from gardenmate.science.costs import Bill, Line, break_even_count, packets, spread
 from gardenmate.science.seed_counts import cell_chance, tries_needed
 from gardenmate.world import World
 
+_MOST_COMPARED = 120  # plants up to which the break-even is looked for
 _DEAR = 3.0  # a price this many times the usual one of a plant is the price of a pack
 _PACKS = {"onion family": 50}
 _USUAL_PACK = 6
@@ -192,7 +193,7 @@ def compare(crop: Crop, name: str, plants: int, question: Question, world: World
         in_place=in_place,
         not_from_seed=crop.id in table["cuttings"]["not_from_seed"],
         from_count=break_even_count(
-            lambda n: raised(n).total, lambda n: n * prices.plant, most=max(100, plants)
+            lambda n: raised(n).total, lambda n: n * prices.plant, most=_MOST_COMPARED
         ),
         seeds=_field_seeds(crop, plants, world)
         if in_place
@@ -233,7 +234,7 @@ def _field_seeds(crop: Crop, plants: int, world: World) -> int:
     defaults = world.facts.table("amounts")["defaults"]
     germination, _ = germination_of(crop, defaults["germination"])
     stations = tries_needed(
-        plants,
+        sensible(plants),
         cell_chance(germination * defaults["field_emergence"], defaults["seeds_per_station"]),
         defaults["confidence"],
     )

@@ -12,6 +12,7 @@ from gardenmate.rules.buy_or_sow import asked_for, timing
 from gardenmate.rules.buy_or_sow_bill import compare, currency, money
 from gardenmate.rules.how_many_household import plain_name
 from gardenmate.rules.raising import sentence, unique
+from gardenmate.rules.raising_plan import sensible
 from gardenmate.rules.season_dates import one_site
 from gardenmate.science.costs import packets
 from gardenmate.units import plural, show_date
@@ -129,7 +130,7 @@ def _cautions(crop: Crop | None, world: World) -> tuple[str, ...]:
 def _pieces(entry: Mapping[str, Any], question: Question) -> tuple[int, str | None]:
     count = question.ask.count
     if count is not None and count >= 1:
-        return round(count), None
+        return sensible(count), None
     usual = int(entry.get("usual_plants", 1))
     return usual, f"No number was said: reckoned for {usual}."
 

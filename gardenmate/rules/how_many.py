@@ -12,7 +12,8 @@ from dataclasses import replace
 from gardenmate.answer import Answer
 from gardenmate.question import CropRef, Question
 from gardenmate.rules.amounts import show_row
-from gardenmate.rules.cautions import cautions
+from gardenmate.rules.cautions import Cautions, cautions
+from gardenmate.rules.how_many_bed import bed_notes
 from gardenmate.rules.how_many_harvest import (
     JARS,
     harvest_answer,
@@ -30,12 +31,19 @@ from gardenmate.world import World
 
 def answer(question: Question, world: World) -> Answer:
     """The amount asked for, with the cautions that go with jars, trays and poisonous parts."""
-    found = _answer(question, world)
-    keys = _caution_keys(question, found)
-    if not keys:
-        return found
-    said = cautions(world.facts, "how-many", *keys)
-    return replace(found, cautions=said.texts, sources=unique(found.sources, said.sources))
+    crops = tuple({w.key: w for w in (wanted(ref, world) for ref in question.crops)}.values())
+    found = _answer(question, world, crops)
+    notes, figures = bed_notes(question, world, crops)
+    said = (
+        cautions(world.facts, "how-many", *keys) if (keys := _caution_keys(question, found)) else Cautions()
+    )
+    return replace(
+        found,
+        numbers=(*found.numbers, *figures),
+        details=unique(notes, found.details),
+        cautions=said.texts,
+        sources=unique(found.sources, said.sources),
+    )
 
 
 def _caution_keys(question: Question, found: Answer) -> tuple[str, ...]:
@@ -49,9 +57,8 @@ def _caution_keys(question: Question, found: Answer) -> tuple[str, ...]:
     return tuple(keys)
 
 
-def _answer(question: Question, world: World) -> Answer:
+def _answer(question: Question, world: World, crops: tuple[Wanted, ...]) -> Answer:
     asked = asked_for(question)
-    crops = tuple({w.key: w for w in (wanted(ref, world) for ref in question.crops)}.values())
     if not crops:
         trays = asked & {"trays", "spacing", "seeds", "yield"} and question.ask.people is None
         if "fit" in asked:

@@ -13,7 +13,14 @@ from gardenmate.rules.amounts import (
 )
 from gardenmate.rules.how_many_household import Wanted
 from gardenmate.rules.raising import listed, sentence, unique
-from gardenmate.rules.raising_plan import Container, RaisingPlan, container, known_container, plan_raising
+from gardenmate.rules.raising_plan import (
+    Container,
+    RaisingPlan,
+    container,
+    known_container,
+    plan_raising,
+    sensible,
+)
 from gardenmate.units import INCH_CM, plural
 from gardenmate.world import World
 
@@ -23,7 +30,7 @@ _GALLON_L = 3.785
 def sowing_answer(question: Question, world: World, crops: tuple[Wanted, ...]) -> Answer:
     """For a number of plants of each crop: what to sow, and the room it takes indoors and in the bed."""
     count = question.ask.count
-    plants = max(1, round(count if count is not None else 12))
+    plants = sensible(count if count is not None else 12)
     raised = [w for w in crops if w.crop is not None and "indoors" in w.crop.methods]
     if not raised:
         return _planted(question, world, crops, plants)
@@ -214,10 +221,10 @@ def fit_answer(question: Question, world: World, crops: tuple[Wanted, ...]) -> A
     count = question.ask.count
     trays_said = question.cue("count_unit") == "tray" and count is not None
     if trays_said and count is not None:
-        first = widest = round(count)
+        first = widest = sensible(count)
         how = f"{plural(first, 'tray')}"
     else:
-        plants = max(1, round(count if count is not None else 12))
+        plants = sensible(count if count is not None else 12)
         plans = [
             (w, _plan(w, plants, named, world))
             for w in crops

@@ -16,7 +16,7 @@ from gardenmate.rules.amounts import (
 )
 from gardenmate.rules.how_many_household import Wanted, piece_of
 from gardenmate.rules.raising import listed, sentence, unique
-from gardenmate.rules.raising_plan import germination_of
+from gardenmate.rules.raising_plan import germination_of, sensible
 from gardenmate.science.seed_counts import cell_chance, plants_in_row, tries_needed
 from gardenmate.world import World
 
@@ -222,7 +222,7 @@ def row_seeds(w: Wanted, plants: int, world: World) -> int | None:
     germination, _ = germination_of(w.crop, defaults["germination"])
     per = int(defaults["seeds_per_station"])
     chance = cell_chance(germination * defaults["field_emergence"], per)
-    return tries_needed(plants, chance, defaults["confidence"]) * per
+    return tries_needed(sensible(plants), chance, defaults["confidence"]) * per
 
 
 def _support(crops: tuple[Wanted, ...], world: World) -> tuple[str, ...]:

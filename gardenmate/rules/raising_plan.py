@@ -81,6 +81,14 @@ class RaisingPlan:
         return self.plants / (self.trays * self.first.per_tray) if self.trays else 0.0
 
 
+MOST_PLANTS = 20_000
+
+
+def sensible(count: float) -> int:
+    """A typed count as a number of plants: whole, at least one, at most `MOST_PLANTS`."""
+    return round(min(max(count, 1.0), MOST_PLANTS))
+
+
 def germination_of(crop: Crop, fallback: float) -> tuple[float, bool]:
     """(share of seed that comes up, whether it is the legal minimum for packeted seed of this crop)."""
     standard = crop.emergence.germination_standard_pct
@@ -129,8 +137,12 @@ def plan_raising(
     confidence: float | None = None,
     germination: float | None = None,
 ) -> RaisingPlan:
-    """The plan for ``plants`` (1 or more) of a crop. ``cell``: the tray or pot the grower named;
-    ``germination``: the share that comes up, when known better than the packet minimum."""
+    """The plan for ``plants`` of a crop (1 to `MOST_PLANTS`, beyond which nobody raises them at home).
+
+    ``cell``: the tray or pot the grower named; ``germination``: the share that comes up, when known better
+    than the packet minimum.
+    """
+    plants = sensible(plants)
     defaults, raising = facts.table("amounts")["defaults"], facts.table("raising")
     share, standard = germination_of(crop, defaults["germination"])
     share = share if germination is None else germination

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from gardenmate.answer import Answer
 from gardenmate.garden.profile import Garden
+from gardenmate.question import CropRef
 from gardenmate.rules.amounts import plants_for, show_inches, show_row, show_row_range, show_weight
 from gardenmate.rules.how_many import answer
 from gardenmate.rules.raising_plan import container, known_container, plan_raising
@@ -200,6 +203,30 @@ def test_trays_counted_by_the_grower_fit_or_not() -> None:
 def test_fit_without_gear_says_what_was_taken() -> None:
     a = answer(ask(T, ["tomato"], {"amount": "fit"}, count=12), world_at())
     assert sum("is in your garden file" in x for x in a.assumptions) == 2
+
+
+def test_a_bed_told_in_the_words_is_counted() -> None:
+    question = replace(ask(T, ["kale"], people=2), text="kale for two of us, there's a 4 by 8 box")
+    a = answer(question, world_at())
+    assert a.details[0].startswith("A bed of 4 x 8 ft holds about")
+    assert 0 < numbers(a)["bed_holds"] < numbers(a)["bed_holds_most"]
+    shared = answer(replace(question, crops=(*question.crops, CropRef("carrot"))), world_at())
+    assert sum("share of the bed" in d for d in shared.details) == 2
+
+
+def test_a_tray_is_no_bed() -> None:
+    question = replace(
+        ask(T, ["kale"], {"amount": "trays"}, count=10), text="10 kale in a 10 by 20 inch tray"
+    )
+    assert not any("A bed of" in d for d in answer(question, world_at()).details)
+
+
+def test_jars_come_with_the_canning_caution_and_trays_with_electricity() -> None:
+    jars = answer(ask(T, ["tomato"], {"count_unit": "quart"}, count=7), world_at())
+    assert any("tested recipe" in c for c in jars.cautions)
+    trays = answer(ask(T, ["cabbage"], {"amount": "trays"}, count=48), world_at())
+    assert any("GFCI" in c for c in trays.cautions)
+    assert answer(ask(T, ["kale"], people=2), world_at()).cautions == ()
 
 
 def test_winter_for_six() -> None:

@@ -1,0 +1,46 @@
+"""What a bed of the size told holds: in rows, and set close in deep, rich soil."""
+
+from __future__ import annotations
+
+from gardenmate.answer import Number
+from gardenmate.question import Question
+from gardenmate.rules.amounts import show_row, spacing_of
+from gardenmate.rules.garden_numbers import size_in
+from gardenmate.rules.how_many_household import Wanted, piece_of
+from gardenmate.rules.raising import sentence
+from gardenmate.science.seed_counts import plants_in_bed
+from gardenmate.units import plural
+from gardenmate.world import World
+
+_LEAST_M = 0.5  # narrower is a tray, not a bed
+
+
+def bed_notes(
+    question: Question, world: World, crops: tuple[Wanted, ...]
+) -> tuple[tuple[str, ...], tuple[Number, ...]]:
+    """Sentences and figures for a bed whose size is in the words ("4 by 8 box"), shared by the crops."""
+    size = size_in(question.text, world.units == "metric")
+    known = [(w, s) for w in crops if w.crop is not None and (s := spacing_of(w.crop)) is not None]
+    if size is None or not known or size[0] < _LEAST_M:
+        return (), ()
+    width, length = size[0] * 100.0, size[1] * 100.0 / len(known)
+    shown = f"{show_row(size[0] * 100.0, world.units).split()[0]} x {show_row(size[1] * 100.0, world.units)}"
+    notes, numbers = [], []
+    for w, s in known:
+        rows = max(1, plants_in_bed(width, length, s.usual, s.usual_rows))
+        close = max(rows, plants_in_bed(width, length, s.in_row[0], s.in_row[0]))
+        share = (
+            "" if len(known) == 1 else f", on its share of the bed ({show_row(length, world.units)} of it)"
+        )
+        notes.append(
+            sentence(
+                f"a bed of {shown} holds about {plural(rows, f'{w.name} {piece_of(w.crop)}')} in rows, "
+                f"up to {close} set close in rich soil{share}."
+            )
+        )
+        crop = w.id if len(known) > 1 else None
+        numbers.append(Number("bed_holds", rows, "plants", "the bed holds, in rows", crop, shown=False))
+        numbers.append(
+            Number("bed_holds_most", close, "plants", "the bed holds, set close", crop, shown=False)
+        )
+    return tuple(notes), tuple(numbers)
