@@ -1,0 +1,183 @@
+"""Log and garden in whole conversations: kept before it is shown, used by the next answer, faults told."""
+
+from __future__ import annotations
+
+import json
+import os
+import sqlite3
+import subprocess
+import sys
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from gardenmate.climate.places import resolve_site
+from gardenmate.conversation import Conversation
+from gardenmate.garden.store import GardenFile, garden_path, journal_path
+from gardenmate.journal.faults import JournalError
+from gardenmate.journal.store import Journal
+from gardenmate.knowledge.facts import Facts
+
+REPO = Path(__file__).resolve().parents[2]
+
+
+@pytest.fixture(scope="module")
+def facts() -> Facts:
+    return Facts()
+
+
+def talk(home: Path, facts: Facts, today: date = date(2027, 4, 18)) -> Conversation:
+    """A conversation that keeps garden and log in ``home``."""
+    return Conversation(
+        facts=facts,
+        clock=lambda: today,
+        garden_file=GardenFile(garden_path(home)),
+        journal=Journal(journal_path(home), wait_s=0.2),
+    )
+
+
+def test_what_was_told_is_used_by_the_next_answer_and_the_next_day(tmp_path: Path, facts: Facts) -> None:
+    first = talk(tmp_path, facts)
+    first.ask("we garden in Duluth")
+    first.ask("my last frost is May 12")
+    world = first.world()
+    assert world.site is not None
+    assert world.site.label == "Duluth, MN"
+    assert world.site.basis == "own"
+    again = talk(tmp_path, facts, date(2027, 4, 19))
+    assert again.garden.last_frost == (5, 12)
+    site = again.world().site
+    assert site == resolve_site(garden=again.garden, facts=facts).site
+
+
+def test_an_entry_is_on_the_disk_before_the_answer_is_shown(tmp_path: Path, facts: Facts) -> None:
+    conversation = talk(tmp_path, facts)
+    conversation.ask("we garden in Duluth")
+    reply = conversation.ask("note that I sowed 48 peppers today")
+    assert reply.headline == "Noted: sowed 48 peppers, 18 Apr 2027."
+    with Journal(journal_path(tmp_path)) as other:  # another process would see the same
+        (kept,) = other.latest()
+    assert (kept.text, kept.count, kept.crops, kept.place) == (
+        "sowed 48 peppers",
+        48,
+        ("pepper",),
+        "Duluth, MN",
+    )
+    assert kept.knowledge_version == facts.version
+
+
+def test_correcting_undoing_and_redoing_by_talking(tmp_path: Path, facts: Facts) -> None:
+    conversation = talk(tmp_path, facts)
+    said = [
+        conversation.ask(text).headline
+        for text in (
+            "log that I planted 12 leeks",
+            "no, make it 14",
+            "undo",
+            "redo",
+            "what did I note about leeks",
+        )
+    ]
+    assert said == [
+        "Noted: planted 12 leeks, 18 Apr 2027.",
+        "Corrected: planted 14 leeks, 18 Apr 2027.",
+        "The entry reads 'planted 12 leeks' of 18 Apr 2027 again.",
+        "Put back: planted 14 leeks, 18 Apr 2027.",
+        "Noted: planted 14 leeks, 18 Apr 2027.",
+    ]
+
+
+def test_a_question_leaves_the_log_alone(tmp_path: Path, facts: Facts) -> None:
+    conversation = talk(tmp_path, facts)
+    conversation.ask("when is the last frost in Duluth?")
+    conversation.ask("show my log")
+    assert not journal_path(tmp_path).exists()
+
+
+def test_an_entry_that_cannot_be_kept_is_not_answered(tmp_path: Path, facts: Facts) -> None:
+    conversation = talk(tmp_path, facts)
+    conversation.ask("note that I sowed leeks")
+    lock = sqlite3.connect(journal_path(tmp_path), isolation_level=None)
+    lock.execute("BEGIN IMMEDIATE")
+    with pytest.raises(JournalError, match="Another program is writing"):
+        conversation.ask("note that I sowed kale")
+    lock.execute("ROLLBACK")
+    lock.close()
+    conversation.ask("note that I sowed peas")
+    assert [d.text for d in Journal(journal_path(tmp_path)).latest()] == ["sowed peas", "sowed leeks"]
+
+
+class TestCommandLine:
+    """The program as it is run: one line for each fault, its exit code, and nothing lost."""
+
+    def run(self, home: Path, *words: str, given: bytes | None = None) -> subprocess.CompletedProcess[bytes]:
+        env = {k: v for k, v in os.environ.items() if not k.startswith(("GARDENMATE", "PYTHON"))}
+        env |= {"GARDENMATE_HOME": str(home), "LC_ALL": "C", "PYTHONPATH": str(REPO)}
+        command = [sys.executable, "-m", "gardenmate", "--today", "2027-04-18", *words]
+        return subprocess.run(command, input=given, capture_output=True, env=env, timeout=120, check=False)
+
+    def fault(self, done: subprocess.CompletedProcess[bytes], code: int) -> str:
+        """The one line on standard error."""
+        assert done.returncode == code, done.stderr
+        (line,) = done.stderr.decode().splitlines()
+        assert line.startswith("gardenmate: ")
+        return line
+
+    def test_a_damaged_garden_file(self, tmp_path: Path) -> None:
+        broken = '[place]\nname = "Dulu'
+        garden_path(tmp_path).write_text(broken)
+        for text in ("frost tonight at 28, tomatoes", "we garden in Duluth"):
+            assert "garden.toml is damaged" in self.fault(self.run(tmp_path, "ask", text), 5)
+        assert garden_path(tmp_path).read_text() == broken
+        done = self.run(tmp_path, "--no-garden", "ask", "--place", "Duluth", "when is the last frost?")
+        assert done.returncode == 0
+
+    def test_a_damaged_journal_is_set_aside_once_and_told(self, tmp_path: Path) -> None:
+        journal_path(tmp_path).write_bytes(b"leeks " * 2000)
+        assert "is damaged" in self.fault(self.run(tmp_path, "log"), 5)
+        done = self.run(tmp_path, "ask", "note that I sowed 48 peppers today")
+        assert done.returncode == 0
+        assert done.stdout.decode().startswith("Noted: sowed 48 peppers")
+        told = done.stderr.decode()
+        assert "The journal was damaged; I set it aside as" in told
+        (aside,) = tmp_path.glob("journal.damaged-*-1.db")
+        assert aside.name in told
+        assert aside.read_bytes() == b"leeks " * 2000
+        again = self.run(tmp_path, "ask", "note that I sowed kale today")
+        assert (again.returncode, again.stderr) == (0, b"")
+
+    def test_a_home_that_is_a_file(self, tmp_path: Path) -> None:
+        home = tmp_path / "file"
+        home.touch()
+        for text in ("note that I sowed leeks", "we garden in Duluth"):
+            done = self.run(home, "ask", text)
+            line = self.fault(done, done.returncode)
+            assert done.returncode in (1, 5)
+            assert "annot" in line
+            assert str(home) in line
+            assert done.stdout == b""
+
+    def test_bytes_that_are_no_text_come_back_as_text(self, tmp_path: Path) -> None:
+        given = b"note that I sowed leeks by the \xff\xfe shed\nshow my log\n"
+        done = self.run(tmp_path, "ask", "--conversation", "--json", "-", given=given)
+        assert (done.returncode, done.stderr) == (0, b"")
+        first, second = (json.loads(line) for line in done.stdout.splitlines())
+        assert first["topic"] == second["topic"] == "log"
+        assert "leeks by the" in second["headline"]
+
+    def test_what_was_acknowledged_is_there_when_the_reader_goes_away(self, tmp_path: Path) -> None:
+        """`| head -1`: the pipe closes after the first answer."""
+        env = os.environ | {"GARDENMATE_HOME": str(tmp_path), "PYTHONPATH": str(REPO)}
+        command = [sys.executable, "-m", "gardenmate", "ask", "--json", "-"]
+        with subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, env=env) as process:
+            assert process.stdin is not None
+            assert process.stdout is not None
+            process.stdin.write(b"note that I sowed leeks today\n" * 40)
+            process.stdin.close()
+            told = json.loads(process.stdout.readline())
+            process.stdout.close()
+        assert told["headline"].startswith("Noted: sowed leeks")
+        with Journal(journal_path(tmp_path)) as journal:
+            assert len(journal.everything()) >= 1
+            assert journal.check() == []
