@@ -146,7 +146,7 @@ def _ahead(case: Case, windows: tuple[Window, ...], soon: Window) -> Finding:
 
 def _helped(case: Case, plan: Plan) -> tuple[Plan, str]:
     """The start with what helps where a middling variety will not ripen: an early one, then cover as well."""
-    for variety, cover in ways_to_help(case.terms):
+    for variety, cover in ways_to_help(case.terms, case.method):
         used = cover if cover is not OPEN_GROUND else case.cover
         tried = make_plan(variety, case.year, case.method, case.day, cover=used, mat=case.mat)
         if tried.chance >= case.terms.general.tight_from:

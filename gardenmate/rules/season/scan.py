@@ -58,11 +58,19 @@ def emergence_lag(terms: Terms) -> float:
 
 def opening_day(terms: Terms, year: SiteYear, method: str, risk: float, cover: Cover = OPEN_GROUND) -> float:
     """Earliest start at which a damaging spring freeze still to come is no likelier than ``risk``."""
+    light = -float(NEVER)
+    if terms.crop.warm and not year.warm_winter:
+        # Where winters are mild the mean alone would let warm crops in at the darkest time of the year.
+        light = year.kept(("light", terms.general.warm_light_hours), lambda: _light(terms, year))
     last = year.last_spring(terms.damage_c - cover.frost_c)
     if last is None:
-        return -NEVER
+        return light
     lag = emergence_lag(terms) if method == "outdoors" else 0.0
-    return last.offset_days + standard_quantile(1.0 - risk) * last.sd_days - lag
+    return max(light, last.offset_days + standard_quantile(1.0 - risk) * last.sd_days - lag)
+
+
+def _light(terms: Terms, year: SiteYear) -> float:
+    return float(year.light_from(terms.general.warm_light_hours))
 
 
 def season_end(terms: Terms, year: SiteYear, cover: Cover = OPEN_GROUND) -> tuple[float, float]:

@@ -14,6 +14,7 @@ from typing import Any, TypeVar, cast
 
 from gardenmate.climate.site import FreezeDate, Site
 from gardenmate.science.soil import soil_means_c
+from gardenmate.science.sun import day_length_hours
 from gardenmate.science.thermal_time import DAY_SD_C, cumulative, usual_degree_days
 
 T = TypeVar("T")
@@ -108,6 +109,20 @@ class SiteYear:
             if wanted(self.mean_c[d % YEAR]):
                 return d
         return None
+
+    def light_from(self, hours: float) -> int:
+        """First day of the growing half on which the sun is up this long; 0 where it never is up less."""
+        first = self.origin(date(2027, 7, 1))
+        lat = self.site.lat
+        for d in range(YEAR // 2):
+            if day_length_hours(lat, first + timedelta(days=d)) >= hours:
+                return d
+        return YEAR // 2
+
+    @property
+    def warm_winter(self) -> bool:
+        """Winters warm enough to grow warm crops in: coldest daily mean 18 C or more."""
+        return self.mean_c[self.coldest] >= 18.0
 
     @property
     def mild(self) -> bool:

@@ -58,6 +58,7 @@ class General:
     raising_gain: float
     heat_gain: float
     best_set_out_days: int
+    warm_light_hours: float
     best_indoors_days: int
     mat_soil_c: float
     room_soil_c: float
@@ -95,6 +96,7 @@ class Terms:
     spring_days: float | None = None
     autumn_means_c: tuple[float, ...] = ()
     autumn_mild_only: bool = False
+    autumn_weeks_from_equinox: float = -8.0
     own_sources: tuple[str, ...] = ()
 
     @property
@@ -256,6 +258,7 @@ def terms_for(crop: Crop, facts: Facts, ask: Slots | None = None, risk: float | 
         spring_days=own.get("spring_days"),
         autumn_means_c=tuple(own.get("autumn_means_c", ())),
         autumn_mild_only=bool(own.get("autumn_mild_only", False)),
+        autumn_weeks_from_equinox=own.get("autumn_weeks_from_equinox", -8.0),
         own_sources=tuple(own.get("sources", ())),
         words=own.get("words") or crop_words(crop),
     )
@@ -277,12 +280,13 @@ def early_variety(terms: Terms) -> Terms:
     return terms if terms.variety_said or early is None or early >= terms.dtm else replace(terms, dtm=early)
 
 
-def ways_to_help(terms: Terms) -> tuple[tuple[Terms, Cover], ...]:
+def ways_to_help(terms: Terms, method: str) -> tuple[tuple[Terms, Cover], ...]:
     """What growers turn to where a middling variety will not ripen in the open: an early one, then a low
-    tunnel over it, then an unheated greenhouse."""
+    tunnel over it, then, for plants, an unheated greenhouse."""
     early = early_variety(terms)
     g = terms.general
-    return ((early, OPEN_GROUND), (early, g.tunnel), (early, g.greenhouse))
+    ways = ((early, OPEN_GROUND), (early, g.tunnel))
+    return ways if method == "outdoors" else (*ways, (early, g.greenhouse))
 
 
 def with_dtm(terms: Terms, dtm: float) -> Terms:
@@ -302,6 +306,7 @@ def _general(table: Mapping[str, Any], facts: Facts) -> General:
         raising_gain=g["raising_gain"],
         heat_gain=g["heat_gain"],
         best_set_out_days=g["best_set_out_days"],
+        warm_light_hours=g["warm_light_hours"],
         best_indoors_days=g["best_indoors_days"],
         mat_soil_c=table["gear"]["mat_soil_c"],
         room_soil_c=table["gear"]["room_soil_c"],

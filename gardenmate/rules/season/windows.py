@@ -18,6 +18,8 @@ from gardenmate.rules.season.terms import OPEN_GROUND, Cover, Terms, ways_to_hel
 CROWN_UNTIL_MEAN_C = 14.0
 LEAD_DAYS = 14
 SHORT_DAYS = 14
+AUTUMN_EQUINOX = 275
+AHEAD_DAYS = 28
 LONG_PICK_DAYS = 45.0
 
 
@@ -70,7 +72,7 @@ def _ordinary(terms: Terms, year: SiteYear, method: str) -> list[Span]:
     """Windows of an ordinary crop: with a middling variety, else with what helps where it will not ripen."""
     spring, _ = _OUT[method]
     found: list[Span] = []
-    for variety, cover in ((terms, OPEN_GROUND), *ways_to_help(terms)):
+    for variety, cover in ((terms, OPEN_GROUND), *ways_to_help(terms, method)):
         found = _found(variety, year, method, cover)
         if any(s.activity == spring and s.latest - s.earliest >= SHORT_DAYS for s in found):
             break
@@ -92,7 +94,7 @@ def _found(terms: Terms, year: SiteYear, method: str, cover: Cover) -> list[Span
         found.append(span)
         twice = not terms.crop.warm or _hot_summer(terms, year)
         if terms.crop.autumn.possible and terms.rule == "" and twice and b > year.hottest - 40:
-            found.append(_autumn_part(terms, tried, autumn, a, b))
+            found.append(_autumn_part(terms, year, tried, autumn, a, b))
     return found
 
 
@@ -123,10 +125,13 @@ def _autumn_best(tried: Scan, activity: Activity, a: int, b: int) -> Span:
     return Span(activity, a, best_from, best_to, b)
 
 
-def _autumn_part(terms: Terms, tried: Scan, activity: Activity, a: int, b: int) -> Span:
+def _autumn_part(terms: Terms, year: SiteYear, tried: Scan, activity: Activity, a: int, b: int) -> Span:
     """The last part of a season that runs through the summer: starts for an autumn harvest."""
     weeks = terms.crop.autumn.sow_weeks_from_first_frost
     length = max(28, int(7 * (weeks[1] - weeks[0]))) if weeks is not None else 35
+    if b >= YEAR - LEAD_DAYS:  # no winter ends it: autumn is what follows the warmest time
+        warmest = year.hottest
+        return Span(activity, warmest - LEAD_DAYS, warmest + 7, min(b, warmest + 77), b)
     span = _autumn_best(tried, activity, max(a, b - length - 2 * LEAD_DAYS), b)
     best_from = max(span.best_from, span.best_to - length)
     return replace(span, earliest=max(span.earliest, best_from - LEAD_DAYS), best_from=best_from)
@@ -198,6 +203,10 @@ def _overwinter(terms: Terms, year: SiteYear) -> list[Span]:
         day = year.first_day(year.hottest, lambda t, limit=limit: t <= limit, YEAR + 20)  # type: ignore[misc]
         edges.append(day if day is not None else YEAR + 10)
     a, x, y, b = edges
+    earliest = AUTUMN_EQUINOX + round(7 * terms.autumn_weeks_from_equinox)
+    a, x = max(a, earliest - AHEAD_DAYS), max(x, earliest)
+    a, x = min(a, AUTUMN_EQUINOX + AHEAD_DAYS), min(x, AUTUMN_EQUINOX + 2 * AHEAD_DAYS)  # however warm
+    y = max(y, x + AHEAD_DAYS)
     activity: Activity = "fall-sow" if terms.can_sow_outdoors else "fall-set-out"
     found = [Span(activity, a, x, max(x, y), max(x, y, b))]
     if terms.crop.id == "onion-seed":
