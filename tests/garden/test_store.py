@@ -2,7 +2,6 @@ from __future__ import annotations
 
 import multiprocessing
 import os
-import sys
 from datetime import date
 from pathlib import Path
 
@@ -307,15 +306,13 @@ class TestHome:
         monkeypatch.setenv("GARDENMATE_HOME", "~/plot")
         assert default_home() == Path(os.path.expanduser("~")) / "plot"
 
-    @pytest.mark.skipif(not sys.platform.startswith("linux"), reason="the name differs by system")
     def test_else_where_the_system_keeps_user_data(
         self, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
     ) -> None:
         monkeypatch.delenv("GARDENMATE_HOME", raising=False)
-        monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
+        monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))  # freedesktop.org Base Directory Specification
         assert default_home() == tmp_path / "gardenmate"
 
-    @pytest.mark.skipif(not sys.platform.startswith("linux"), reason="other systems find it elsewhere")
     def test_a_user_without_a_home_is_told(self, monkeypatch: pytest.MonkeyPatch) -> None:
         monkeypatch.delenv("GARDENMATE_HOME", raising=False)
         monkeypatch.delenv("XDG_DATA_HOME", raising=False)

@@ -3,14 +3,10 @@
 from __future__ import annotations
 
 import random
-import signal
 import sqlite3
-import sys
 import time
 from contextlib import closing
 from pathlib import Path
-
-import pytest
 
 from gardenmate.journal.store import Journal
 from tests.journal.writers import start_writer
@@ -26,7 +22,7 @@ def crash_once(path: Path, after_s: float, from_start: bool = False) -> int:
         assert writer.stdout is not None
         first = "" if from_start else writer.stdout.readline()
         time.sleep(after_s)
-        writer.send_signal(signal.SIGKILL)
+        writer.kill()  # SIGKILL: nothing is run, flushed or closed
         rest = writer.stdout.read()
     told = [line for line in (first + rest).split("\n")[:-1] if line]  # a line cut short was not told
     if not path.exists():
@@ -42,7 +38,6 @@ def crash_once(path: Path, after_s: float, from_start: bool = False) -> int:
     return len(told)
 
 
-@pytest.mark.skipif(sys.platform == "win32", reason="there is no SIGKILL")
 def test_nothing_acknowledged_is_lost(tmp_path: Path) -> None:
     chance = random.Random(2027)
     path = tmp_path / "journal.db"
@@ -50,7 +45,6 @@ def test_nothing_acknowledged_is_lost(tmp_path: Path) -> None:
     assert acknowledged >= MOMENTS
 
 
-@pytest.mark.skipif(sys.platform == "win32", reason="there is no SIGKILL")
 def test_a_journal_killed_in_the_making_is_usable(tmp_path: Path) -> None:
     chance = random.Random(2028)
     for number in range(6):

@@ -245,7 +245,7 @@ class TestMigration:
         assert Journal(path).check() == []
 
 
-# -- disks and rights ---------------------------------------------------------------------------------
+# -- disks and rights (POSIX) ---------------------------------------------------------------------------------
 WRITER = """
 import sys
 from datetime import date
@@ -283,7 +283,6 @@ def acknowledged(lines: list[str]) -> int:
     return sum(line.isdigit() for line in lines)
 
 
-@pytest.mark.skipif(sys.platform == "win32", reason="no limit on file sizes there")
 def test_no_room_for_more(path: Path) -> None:
     """The system refuses to let the file grow, as a quota or a full disk does."""
     limit = "import resource; resource.setrlimit(resource.RLIMIT_FSIZE, (2_000_000, 2_000_000))"
