@@ -245,7 +245,7 @@ class TestMigration:
         assert Journal(path).check() == []
 
 
-# -- disks and rights (POSIX) ---------------------------------------------------------------------------------
+# -- disks and rights (POSIX) --------------------------------------------------------------------------
 WRITER = """
 import sys
 from datetime import date
