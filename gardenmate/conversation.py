@@ -118,6 +118,12 @@ class Conversation:
             self.previous = answer
         return answer
 
+    def tell(self, text: str) -> Answer:
+        """Take ``text`` as a statement about the garden, whatever else it might mean, and keep it."""
+        answer = self.answer(replace(self.understand(text), topic="garden"))
+        self._carry_out(answer)
+        return answer
+
     def answer(self, question: Question) -> Answer:
         """The answer to an understood question, its effects not yet carried out."""
         self.exit_code = EXIT_ANSWERED

@@ -1,70 +1,109 @@
-"""As-you-type completion of crops, plants, places and whole questions, each with a one-line meaning."""
+"""As-you-type completion of questions, crops, plants and places, each with a one-line meaning."""
 
 from __future__ import annotations
 
+import re
 from bisect import bisect_left
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import islice
 
 from prompt_toolkit.completion import CompleteEvent, Completer, Completion
 from prompt_toolkit.document import Document
 
+from gardenmate.bench.names import Name, beginnings, crop_names, examples, gear_names, place_names
 from gardenmate.knowledge.facts import Facts
 
-MOST = 12
-SHORTEST = 2
+MOST = 10
+SHORTEST_LINE = 2
+SHORTEST_WORD = 3
+_LONGEST_NAME_WORDS = 3
+_PLACE_BEFORE = re.compile(r"\b(?:in|at|near|from|around|of|about)\s+$", re.IGNORECASE)
 
 
 class BenchCompleter(Completer):
-    """Completes the last words before the cursor. Everything is read on the first key, then kept."""
+    """Completes a whole question from its beginning, or the name of a crop, plant or place being typed.
+
+    The words are read on the first key, then kept. Places are offered after "in", "near" and the like.
+    """
 
     def __init__(self, facts: Facts) -> None:
         self._facts = facts
-        self._names: list[tuple[str, str]] | None = None
+        self._crops: list[Name] | None = None
+        self._places: list[Name] | None = None
 
     def get_completions(self, document: Document, complete_event: CompleteEvent) -> Iterable[Completion]:
-        """Names that start with the last one to three words, and questions that start with the whole line."""
-        line = document.text_before_cursor.lower()
-        if len(line.strip()) < SHORTEST or line.endswith(" "):
+        """At most ten completions of the text before the cursor; none after a blank."""
+        line = document.text_before_cursor.rsplit("\n", 1)[-1]
+        start = line.lower().lstrip()
+        if not start or line.endswith(" ") or document.text_after_cursor.strip():
             return
-        yield from self._questions(line)
-        seen: set[str] = set()
+        shortest = 1 if complete_event.completion_requested else SHORTEST_WORD
+        yield from islice(self._all(line, start, shortest), MOST)
+
+    def _all(self, line: str, start: str, shortest: int) -> Iterator[Completion]:
+        whole = len(start) >= min(shortest, SHORTEST_LINE)
+        if whole:
+            yield from _longer(beginnings(self._facts), start)
+        offered: set[str] = set()
         words = line.split(" ")
-        for take in (3, 2, 1):
-            if len(words) < take:
-                continue
+        for take in range(min(_LONGEST_NAME_WORDS, len(words)), 0, -1):
             typed = " ".join(words[-take:])
-            if len(typed) < SHORTEST:
+            if len(typed.strip()) < shortest:
                 continue
-            for name, meaning in self._starting(typed):
-                if name not in seen and name != typed and len(seen) < MOST:
-                    seen.add(name)
-                    yield Completion(name, start_position=-len(typed), display_meta=meaning)
+            names = _starting(self._crop_names(), typed)
+            if _PLACE_BEFORE.search(line[: len(line) - len(typed)]):
+                names += _starting(self._place_names(), typed)
+            for name in names:
+                if name.text not in offered and name.key != typed.lower():
+                    offered.add(name.text)
+                    yield _completion(name, typed)
+        if whole:
+            yield from _longer(examples(self._facts), start)
 
-    def _questions(self, line: str) -> Iterator[Completion]:
-        if len(line) < 3:
-            return
-        for entry in self._facts.table("help").values():
-            for question in entry["ask"]:
-                if question.lower().startswith(line) and question.lower() != line:
-                    yield Completion(question, start_position=-len(line), display_meta=entry["says"])
+    def _crop_names(self) -> list[Name]:
+        if self._crops is None:
+            self._crops = crop_names(self._facts)
+        return self._crops
 
-    def _starting(self, typed: str) -> Iterator[tuple[str, str]]:
-        names = self._all_names()
-        at = bisect_left(names, (typed, ""))
-        while at < len(names) and names[at][0].startswith(typed):
-            yield names[at]
-            at += 1
+    def _place_names(self) -> list[Name]:
+        if self._places is None:
+            self._places = place_names(self._facts)
+        return self._places
 
-    def _all_names(self) -> list[tuple[str, str]]:
-        if self._names is None:
-            from gardenmate.climate.places import gazetteer
 
-            found = {
-                name: f"crop or plant: {entry.ref.id}"
-                for name, entry in self._facts.names.items()
-                if not entry.misspelled
-            }
-            for row in gazetteer(self._facts).rows:
-                found.setdefault(row.name.lower(), f"place: {row.name}, {row.region or row.country}")
-            self._names = sorted(found.items())
-        return self._names
+class NameCompleter(Completer):
+    """Completes what is asked at first run: a place from the line's beginning, or gear word by word."""
+
+    def __init__(self, facts: Facts, kind: str) -> None:
+        self._names = place_names(facts) if kind == "place" else gear_names(facts)
+        self._whole = kind == "place"
+
+    def get_completions(self, document: Document, complete_event: CompleteEvent) -> Iterable[Completion]:
+        """Names that start with what is typed."""
+        line = document.text_before_cursor
+        typed = line if self._whole else re.split(r"[,\s]\s*", line)[-1]
+        if typed:
+            for name in _starting(self._names, typed)[:MOST]:
+                yield _completion(name, typed)
+
+
+def _longer(names: Iterable[Name], start: str) -> Iterator[Completion]:
+    """Completions of the whole line by the texts that start with it and go on."""
+    for name in names:
+        if name.key.startswith(start) and name.key != start:
+            yield _completion(name, start)
+
+
+def _starting(names: Sequence[Name], typed: str) -> list[Name]:
+    """The names of a sorted list that start with ``typed``, whatever its case."""
+    wanted = typed.lower()
+    at = bisect_left(names, wanted, key=lambda n: n.key)
+    found = []
+    while at < len(names) and names[at].key.startswith(wanted):
+        found.append(names[at])
+        at += 1
+    return found
+
+
+def _completion(name: Name, typed: str) -> Completion:
+    return Completion(name.text, start_position=-len(typed), display_meta=name.meaning)

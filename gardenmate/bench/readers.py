@@ -3,9 +3,14 @@
 from __future__ import annotations
 
 import sys
-from typing import Protocol, TextIO
+from pathlib import Path
+from typing import TYPE_CHECKING, Literal, Protocol, TextIO
+
+if TYPE_CHECKING:
+    from gardenmate.conversation import Conversation
 
 PROMPT = "> "
+Wanted = Literal["question", "place", "gear", "text"]
 
 
 class Reader(Protocol):
@@ -13,8 +18,8 @@ class Reader(Protocol):
 
     interactive: bool
 
-    def read(self, prompt: str = PROMPT) -> str:
-        """The next line or pasted block, without its line end.
+    def read(self, prompt: str = PROMPT, wanted: Wanted = "question") -> str:
+        """The next line or pasted block, without its line end. ``wanted`` tells what is asked for.
 
         Raises EOFError at the end and KeyboardInterrupt when the line was thrown away.
         """
@@ -26,15 +31,15 @@ class PipedLines:
 
     interactive = False
 
-    def __init__(self, stream: TextIO) -> None:
+    def __init__(self, stream: TextIO | None) -> None:
         import io
 
         buffer = getattr(stream, "buffer", None)
         self._lines = iter(
-            stream if buffer is None else io.TextIOWrapper(buffer, encoding="utf-8", errors="replace")
+            stream or () if buffer is None else io.TextIOWrapper(buffer, encoding="utf-8", errors="replace")
         )
 
-    def read(self, prompt: str = PROMPT) -> str:
+    def read(self, prompt: str = PROMPT, wanted: Wanted = "question") -> str:
         """The next line; EOFError at the end."""
         try:
             return next(self._lines).rstrip("\r\n")
@@ -43,19 +48,45 @@ class PipedLines:
 
 
 class PlainPrompt:
-    """input() with the system's line editing: for dumb terminals and screen readers."""
+    """input() with the system's line editing and history: for dumb terminals and screen readers."""
 
     interactive = True
 
-    def __init__(self) -> None:
+    def __init__(self, conversation: Conversation) -> None:
         try:
-            import readline  # noqa: F401  (importing it gives input() editing and history)
+            import readline  # importing it is what gives input() editing and ctrl-R
         except ImportError:
-            self.editing = False
-        else:
-            self.editing = True
+            return
+        for line in past_questions(history_path(conversation)):
+            readline.add_history(line)
 
-    def read(self, prompt: str = PROMPT) -> str:
+    def read(self, prompt: str = PROMPT, wanted: Wanted = "question") -> str:
         """One typed line."""
         sys.stdout.flush()
-        return input(prompt)
+        try:
+            return input(prompt)
+        except KeyboardInterrupt:
+            sys.stdout.write("\n")
+            raise
+
+
+def history_path(conversation: Conversation) -> Path | None:
+    """Where typed questions are kept: beside the garden file; None when it may not be or cannot be."""
+    if conversation.garden_file is None:
+        return None
+    path = Path(conversation.garden_file.path).parent / "history"
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        with path.open("ab"):
+            pass
+    except OSError:  # a read-only home: the bench works, it just does not remember
+        return None
+    return path
+
+
+def past_questions(path: Path | None) -> list[str]:
+    """The questions of a history file, oldest first. (The full prompt writes it: a "+" before each line.)"""
+    if path is None:
+        return []
+    lines = path.read_text("utf-8", errors="replace").splitlines()
+    return [line[1:] for line in lines if line.startswith("+")]

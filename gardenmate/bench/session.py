@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 import os
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from prompt_toolkit import PromptSession
+from prompt_toolkit.application import get_app
 from prompt_toolkit.auto_suggest import AutoSuggestFromHistory
-from prompt_toolkit.history import FileHistory, History, InMemoryHistory
+from prompt_toolkit.completion import ThreadedCompleter
+from prompt_toolkit.history import FileHistory, InMemoryHistory
+from prompt_toolkit.key_binding import KeyBindings, KeyPressEvent
 from prompt_toolkit.shortcuts import CompleteStyle
+from prompt_toolkit.styles import Style
 
-from gardenmate.bench.completer import BenchCompleter
-from gardenmate.bench.readers import PROMPT
+from gardenmate.bench.completer import BenchCompleter, NameCompleter
+from gardenmate.bench.readers import PROMPT, Wanted, history_path
 from gardenmate.bench.status import status_line
 
 if TYPE_CHECKING:
@@ -20,6 +23,9 @@ if TYPE_CHECKING:
     from prompt_toolkit.output import Output
 
     from gardenmate.conversation import Conversation
+
+MENU_LINES = 6
+_STYLE = Style.from_dict({"bottom-toolbar": "noreverse", "prompt": "bold"})
 
 
 class RichPrompt:
@@ -34,33 +40,52 @@ class RichPrompt:
             # Cursor-position replies leak into the line over slow connections.
             os.environ.setdefault("PROMPT_TOOLKIT_NO_CPR", "1")
         self._conversation = conversation
+        self._input = input
+        self._output = output
+        path = history_path(conversation)
         self._session: PromptSession[str] = PromptSession(
-            history=_history(conversation),
+            history=FileHistory(str(path)) if path is not None else InMemoryHistory(),
             auto_suggest=AutoSuggestFromHistory(),
-            completer=BenchCompleter(conversation.facts),
+            completer=ThreadedCompleter(BenchCompleter(conversation.facts)),
             complete_while_typing=True,
             complete_style=CompleteStyle.COLUMN,
-            reserve_space_for_menu=5,
-            enable_history_search=False,
-            bottom_toolbar=lambda: status_line(conversation),
+            reserve_space_for_menu=MENU_LINES,
+            bottom_toolbar=self._status,
+            key_bindings=_keys(),
+            style=_STYLE,
             input=input,
             output=output,
         )
 
-    def read(self, prompt: str = PROMPT) -> str:
-        """One line, or a pasted block. Other prompts than the bench's own complete nothing."""
-        return self._session.prompt(prompt)
+    def read(self, prompt: str = PROMPT, wanted: Wanted = "question") -> str:
+        """One line, or a pasted block. Questions have history and status; other lines only their names."""
+        if wanted == "question":
+            return self._session.prompt([("class:prompt", prompt)])
+        completer = None if wanted == "text" else NameCompleter(self._conversation.facts, wanted)
+        aside: PromptSession[str] = PromptSession(
+            completer=completer,
+            complete_while_typing=True,
+            reserve_space_for_menu=0 if completer is None else MENU_LINES,
+            key_bindings=_keys(),
+            style=_STYLE,
+            input=self._input,
+            output=self._output,
+        )
+        return aside.prompt([("class:prompt", prompt)])
+
+    def _status(self) -> str:
+        return status_line(self._conversation, get_app().output.get_size().columns - 1)
 
 
-def _history(conversation: Conversation) -> History:
-    """The history kept beside the garden file; in memory when it may not or cannot be written."""
-    if conversation.garden_file is None:
-        return InMemoryHistory()
-    path = Path(conversation.garden_file.path).parent / "history"
-    try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        with path.open("ab"):
-            pass
-    except OSError:
-        return InMemoryHistory()
-    return FileHistory(str(path))
+def _keys() -> KeyBindings:
+    """Ctrl-C clears what is typed; on an empty line it is passed on. The rest are the usual keys."""
+    keys = KeyBindings()
+
+    @keys.add("c-c")
+    def _(event: KeyPressEvent) -> None:
+        if event.current_buffer.text:
+            event.current_buffer.reset()
+        else:
+            event.app.exit(exception=KeyboardInterrupt, style="class:aborting")
+
+    return keys

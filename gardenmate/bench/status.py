@@ -2,43 +2,54 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from typing import TYPE_CHECKING
 
 from gardenmate.errors import GardenmateError
 from gardenmate.present.text import harmless
-from gardenmate.units import show_date
+from gardenmate.units import plural, show_date
 
 if TYPE_CHECKING:
+    from datetime import date
+
+    from gardenmate.climate.site import Site
     from gardenmate.conversation import Conversation
 
 WIDEST = 58
+_FROST_F = 32
 
 
-def status_line(conversation: Conversation) -> str:
-    """At most 58 signs: "18 Apr | Duluth, MN | last frost in 28 days | F"."""
+def status_line(conversation: Conversation, width: int = WIDEST) -> str:
+    """At most ``width`` signs: "18 Apr | Duluth, MN | last frost in 29 days | F".
+
+    What does not fit is left out, the frost first, then the place.
+    """
     today = conversation.clock()
-    parts = [show_date(today)]
     try:
         place = conversation.place()
-    except GardenmateError:
+    except GardenmateError:  # told when something is asked; the line under the prompt stays quiet
         place = None
+    units = "F" if conversation.shown_units() == "us" else "C"
     site = place.site if place is not None else None
-    if site is None:
-        parts.append("no place yet: say 'I garden in ...'")
-    else:
-        parts.append(harmless(site.label))
-        anchor = site.anchor(today)
-        freeze = site.freezes.get(32)
-        for label, frost in (
-            ("last frost", freeze.last_spring if freeze else None),
-            ("first frost", freeze.first_autumn if freeze else None),
-        ):
-            if frost is not None and (days := (frost.day(anchor) - today).days) > 0:
-                parts.append(f"{label} in {days} days")
-                break
-    parts.append("F" if conversation.shown_units() == "us" else "C")
-    line = " | ".join(parts)
-    while len(line) > WIDEST and len(parts) > 2:
-        parts.pop(-2)
-        line = " | ".join(parts)
-    return line[:WIDEST]
+    where = harmless(site.label) if site is not None else "no place yet: say 'I garden in ...'"
+    frost = _next_frost(site, today) if site is not None else None
+    width = min(width, WIDEST)
+    for parts in ((show_date(today), where, frost, units), (show_date(today), where, units)):
+        line = " | ".join(p for p in parts if p)
+        if len(line) <= width:
+            return line
+    return f"{show_date(today)} | {units}"[:width]
+
+
+def _next_frost(site: Site, today: date) -> str | None:
+    """The next average last or first frost to come, None where there is none."""
+    freeze = site.freezes.get(_FROST_F)
+    if freeze is None:
+        return None
+    this_season = site.anchor(today)
+    next_season = site.anchor(this_season + timedelta(days=400))
+    for anchor in (this_season, next_season):
+        for label, frost in (("last frost", freeze.last_spring), ("first frost", freeze.first_autumn)):
+            if frost is not None and (days := (frost.day(anchor) - today).days) >= 0:
+                return f"{label} in {plural(days, 'day')}" if days else f"{label} about today"
+    return None

@@ -1,0 +1,84 @@
+"""The words that can be completed, each with its one-line meaning, made from the facts."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+
+from gardenmate.knowledge.facts import Facts, NameEntry
+from gardenmate.question import CropRef
+
+
+@dataclass(frozen=True, slots=True)
+class Name:
+    """A name to complete: its lower-case ``key``, the ``text`` put in, and what it means."""
+
+    key: str
+    text: str
+    meaning: str
+
+
+def beginnings(facts: Facts) -> list[Name]:
+    """Beginnings of questions, in the order of the help."""
+    return _from_help(facts, "begin")
+
+
+def examples(facts: Facts) -> list[Name]:
+    """Whole example questions, in the order of the help."""
+    return _from_help(facts, "ask")
+
+
+def _from_help(facts: Facts, key: str) -> list[Name]:
+    topics = facts.table("help").values()
+    return [Name(text.lower(), text, topic["says"]) for topic in topics for text in topic.get(key, ())]
+
+
+def crop_names(facts: Facts) -> list[Name]:
+    """Every right-spelled crop and plant name, sorted. Of a singular and its plural the plural stands."""
+    names = {name: entry for name, entry in facts.names.items() if not entry.misspelled}
+    meanings: dict[CropRef, str] = {}
+    found = []
+    for name, entry in names.items():
+        if any(_same(names.get(plural), entry) for plural in (f"{name}s", f"{name}es", f"{name[:-1]}ies")):
+            continue
+        if entry.ref not in meanings:
+            meanings[entry.ref] = _meaning(entry.ref, facts)
+        found.append(Name(name, name, meanings[entry.ref]))
+    return sorted(found, key=lambda n: n.key)
+
+
+def _same(other: NameEntry | None, entry: NameEntry) -> bool:
+    return other is not None and other.ref == entry.ref
+
+
+def _meaning(ref: CropRef, facts: Facts) -> str:
+    """ "tender crop, about 75 days" or "bush, Ribes nigrum"."""
+    crop = facts.crop_for(ref)
+    if crop is not None:
+        return f"{crop.hardiness.replace('-', ' ')} crop, about {crop.maturity.days.mid:.0f} days"
+    for plant in (f"{ref.id}-{ref.kind}" if ref.kind else ref.id, ref.id):
+        if plant in facts.ids("woody"):
+            table = facts.table(f"woody/{plant}")
+            return f"{table['group']}, {table['botanical']}"
+    return f"plant: {ref.id.replace('-', ' ')}"
+
+
+def place_names(facts: Facts) -> list[Name]:
+    """Every bundled place, sorted; with its region where two share a name."""
+    from gardenmate.climate.places import gazetteer
+
+    rows = gazetteer(facts).rows
+    shared = Counter(row.name for row in rows)
+    found: dict[str, Name] = {}
+    for row in rows:
+        region = row.region or row.country
+        text = f"{row.name}, {region}" if shared[row.name] > 1 else row.name
+        height = f", {row.elev_m:.0f} m" if row.elev_m is not None else ""
+        found.setdefault(text.lower(), Name(text.lower(), text, f"place: {region}, {row.country}{height}"))
+    return sorted(found.values(), key=lambda n: n.key)
+
+
+def gear_names(facts: Facts) -> list[Name]:
+    """Gear a grower may have, sorted."""
+    rows = [Name(entry["name"].lower(), entry["name"], "gear") for entry in facts.table("gear").values()]
+    return sorted(rows, key=lambda n: n.key)
