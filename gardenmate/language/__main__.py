@@ -1,4 +1,4 @@
-"""`python -m gardenmate.language` writes knowledge/language/compact.json anew after an edit of the TOML files."""
+"""`python -m gardenmate.language` writes compact.json anew after an edit of knowledge/language/*.toml."""
 
 from __future__ import annotations
 

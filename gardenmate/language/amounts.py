@@ -5,15 +5,17 @@ from __future__ import annotations
 import re
 from datetime import date
 
-from gardenmate.language.spans import Board
+from gardenmate.language.spans import Board, words
 
 _BUCKS = {"dollar": 1.0, "dollars": 1.0, "buck": 1.0, "bucks": 1.0, "quid": 1.0, "euro": 1.0, "euros": 1.0,
           "usd": 1.0, "cad": 1.0, "aud": 1.0, "nzd": 1.0,
           "cent": 0.01, "cents": 0.01, "pence": 0.01, "p": 0.01, "€": 1.0, "£": 1.0}  # fmt: skip
 _SIGNS = frozenset({"$", "£", "€"})
 _EACH = frozenset({"each", "apiece", "ea", "per", "a"})
-_TIME = {"day": ("days", 1.0), "days": ("days", 1.0), "week": ("weeks", 1.0), "weeks": ("weeks", 1.0), "wk": ("weeks", 1.0),
-         "wks": ("weeks", 1.0), "fortnight": ("weeks", 2.0), "month": ("months", 1.0), "months": ("months", 1.0),
+_TIME = {"day": ("days", 1.0), "days": ("days", 1.0), "week": ("weeks", 1.0), "weeks": ("weeks", 1.0),
+    "wk": ("weeks", 1.0),
+         "wks": ("weeks", 1.0), "fortnight": ("weeks", 2.0), "month": ("months", 1.0),
+         "months": ("months", 1.0),
          "hour": ("hours", 1.0), "hours": ("hours", 1.0), "hrs": ("hours", 1.0), "hr": ("hours", 1.0),
          "year": ("years", 1.0), "years": ("years", 1.0), "yr": ("years", 1.0), "yrs": ("years", 1.0),
          "minute": ("minutes", 1.0), "minutes": ("minutes", 1.0)}  # fmt: skip
@@ -30,176 +32,23 @@ _ORDINALS = {
     "ninth": 9,
     "tenth": 10,
 }
-_PEOPLE = frozenset(
-    ["people", "person", "persons", "adults", "adult", "mouths", "folks", "kids", "kid", "children", "eaters"]
-)
+_PEOPLE = words("people person persons adults adult mouths folks kids kid children eaters")
 _HOUSE = frozenset(["family", "household", "house", "crew", "us"])
-_UNITS_OF_COUNT = frozenset(
-    [
-        "plant",
-        "plants",
-        "seed",
-        "seeds",
-        "seedling",
-        "seedlings",
-        "start",
-        "starts",
-        "tray",
-        "trays",
-        "pot",
-        "pots",
-        "packet",
-        "packets",
-        "pack",
-        "packs",
-        "lb",
-        "lbs",
-        "pound",
-        "pounds",
-        "kg",
-        "kilos",
-        "kilo",
-        "oz",
-        "foot",
-        "feet",
-        "ft",
-        "row",
-        "rows",
-        "bed",
-        "beds",
-        "clove",
-        "cloves",
-        "bulb",
-        "bulbs",
-        "head",
-        "heads",
-        "jar",
-        "jars",
-        "quart",
-        "quarts",
-        "pint",
-        "pints",
-        "set",
-        "sets",
-        "slip",
-        "slips",
-        "crown",
-        "crowns",
-        "tuber",
-        "tubers",
-        "cane",
-        "canes",
-        "cutting",
-        "cuttings",
-        "bush",
-        "bushes",
-        "tree",
-        "trees",
-        "vine",
-        "vines",
-        "root",
-        "roots",
-        "meter",
-        "meters",
-        "metre",
-        "metres",
-        "ears",
-        "bunches",
-        "plugs",
-        "six-packs",
-        "flats",
-        "flat",
-        "transplants",
-        "runners",
-        "divisions",
-        "more",
-        "gallons",
-        "litres",
-        "liters",
-        "m",
-        "cells",
-        "modules",
-        "cups",
-        "stems",
-        "squares",
-        "sticks",
-        "blocks",
-    ]
+_UNITS_OF_COUNT = words(
+    "plant plants seed seeds seedling seedlings start starts tray trays pot pots packet packets pack "
+    "packs lb lbs pound pounds kg kilos kilo oz foot feet ft row rows bed beds clove cloves bulb bulbs "
+    "head heads jar jars quart quarts pint pints set sets slip slips crown crowns tuber tubers cane canes "
+    "cutting cuttings bush bushes tree trees vine vines root roots meter meters metre metres ears bunches "
+    "plugs six-packs flats flat transplants runners divisions more gallons litres liters m cells modules "
+    "cups stems squares sticks blocks"
 )
-_NOT_COUNT = frozenset(
-    [
-        "day",
-        "days",
-        "week",
-        "weeks",
-        "month",
-        "months",
-        "year",
-        "years",
-        "yr",
-        "yrs",
-        "hour",
-        "hours",
-        "hrs",
-        "minute",
-        "minutes",
-        "inch",
-        "inches",
-        "in",
-        "cm",
-        "mm",
-        "tall",
-        "f",
-        "c",
-        "degrees",
-        "degree",
-        "percent",
-        "%",
-        "st",
-        "nd",
-        "rd",
-        "th",
-        "am",
-        "pm",
-        "times",
-        "x",
-        "s",
-        "zone",
-        "watt",
-        "watts",
-        "w",
-        "v",
-        "volt",
-        "mph",
-        "k",
-        "lux",
-        "o'clock",
-        "clock",
-        "per",
-        "miles",
-        "km",
-        "wide",
-        "deep",
-        "long",
-        "apart",
-        "mil",
-        "gauge",
-        "acre",
-        "acres",
-        "old",
-        "hr",
-        "wk",
-        "wks",
-        "ppfd",
-        "b",
-        "a",
-        "sq",
-        "gallon",
-        "litre",
-        "liter",
-    ]
+_NOT_COUNT = words(
+    "day days week weeks month months year years yr yrs hour hours hrs minute minutes inch inches in cm "
+    "mm tall f c degrees degree percent % st nd rd th am pm times x s zone watt watts w v volt mph k lux "
+    "o'clock clock per miles km wide deep long apart mil gauge acre acres old hr wk wks ppfd b a sq "
+    "gallon litre liter"
 )
-_FALSE_LEADS = frozenset(["zone", "usda", "step", "page", "channel", "chapter", "top", "number", "no"])
+_FALSE_LEADS = words("zone usda step page channel chapter top number no")
 
 
 def find_money(board: Board) -> None:
@@ -218,33 +67,31 @@ def find_money(board: Board) -> None:
             if (
                 value >= 1
                 and end < len(tokens)
-                and tokens[end].number is not None
                 and tokens[end].gap == " "
-                and tokens[end].number >= 50
+                and (tokens[end].number or 0.0) >= 50
             ):
-                value, end = value + tokens[end].number / 100, end + 1  # "three dollars fifty"
+                value, end = value + (tokens[end].number or 0.0) / 100, end + 1  # "three dollars fifty"
             board.lay(i, end, "money", value)
         elif "." in token.raw and (
             board.word(i + 1) in ("each", "apiece", "ea", "for", "a") or board.word(i - 1) in _PAID
         ):
             board.lay(i, i + 1, "money", token.number)
-        elif board.word(i + 1) in ("pound", "pounds") and (
-            board.word(i + 2) in ("for", "each", "a", "the") and not board.near(i, _WEIGHED, 6, 6)
-            or board.word(i - 1) in _PAID
-        ):
-            board.lay(i, i + 2, "money", token.number)
         elif (
-            board.word(i + 1) == "pounds"
-            and board.near(
-                i, frozenset({"each", "cost", "price", "buy", "garden", "nursery", "charge"}), 8, 6
+            board.word(i + 1) in ("pound", "pounds")
+            and (
+                (board.word(i + 2) in ("for", "each", "a", "the") and not board.near(i, _WEIGHED, 6, 6))
+                or board.word(i - 1) in _PAID
             )
+        ) or (
+            board.word(i + 1) == "pounds"
+            and board.near(i, words("each cost price buy garden nursery charge"), 8, 6)
             and not board.near(i, frozenset({"of", "harvest", "yield"}), 0, 3)
         ):
             board.lay(i, i + 2, "money", token.number)
 
 
-_PAID = frozenset(["paid", "pay", "wants", "want", "costs", "cost", "charge", "charging", "paying"])
-_WEIGHED = frozenset(["harvest", "yield", "eat", "store", "grow", "per", "head", "potatoes", "beans"])
+_PAID = words("paid pay wants want costs cost charge charging paying")
+_WEIGHED = words("harvest yield eat store grow per head potatoes beans")
 
 
 def price(board: Board) -> float | None:
@@ -259,18 +106,20 @@ def price(board: Board) -> float | None:
     return float(spans[0].value) if spans else None
 
 
-_NOT_AGE = frozenset(["every", "for", "next", "last", "within", "another", "in", "about"])
+_NOT_AGE = words("every for next last within another in about")
 
 
 def find_ages(board: Board, today: date) -> None:
-    """Lay an `age` span (value: years) on "six year old", "fifth year", "planted in 2023", "planted 3 years ago"."""
+    """Lay an `age` span (value: years) on "six year old", "fifth year", "planted in 2023", "3 years ago"."""
     tokens = board.tokens
     for i, token in enumerate(tokens):
         n, follow, third = token.number, board.word(i + 1), board.word(i + 2)
         if n is not None and follow in ("year", "years", "yr", "yrs", "y") and n < 100:
             if third in ("old", "olds") or (third == "ago" and board.near(i, _PLANTED, 10, 3)):
                 board.lay(i, i + 3, "age", n)
-            elif third == "back" or (third in ("in", "now", "or", "and") and board.word(i - 1) not in _NOT_AGE):
+            elif third == "back" or (
+                third in ("in", "now", "or", "and") and board.word(i - 1) not in _NOT_AGE
+            ):
                 board.lay(i, i + 2, "age", n)
         elif (
             n is not None
@@ -287,7 +136,9 @@ def find_ages(board: Board, today: date) -> None:
         elif (
             n is not None
             and re.fullmatch(r"(19|20)\d\d", token.raw)
-            and (i == 0 or (tokens[i - 1].number is None and board.word(i - 1) not in ("st", "nd", "rd", "th")))
+            and (
+                i == 0 or (tokens[i - 1].number is None and board.word(i - 1) not in ("st", "nd", "rd", "th"))
+            )
             and n <= today.year
             and board.near(i, _PLANTED, 6, 2)
         ):
@@ -295,9 +146,28 @@ def find_ages(board: Board, today: date) -> None:
             board.lay(start, i + 1, "age", float(today.year - int(n)))
 
 
-_PLANTED = frozenset(
-    ["planted", "plant", "old", "bought", "moved", "put", "since", "went", "age", "got", "in"]
-) - {"in"}
+_PLANTED = words("planted plant old bought moved put since went age got in") - {"in"}
+
+
+_VARIETY = words("variety varieties cultivar type maturity")
+_PACKET = words("dtm maturity packet tag packets says")
+
+
+def _is_maturity(board: Board, i: int, j: int, days: float) -> bool:
+    """True when the days (number at token ``i``, "days" at ``j``) are those on a seed packet."""
+    after, then = board.word(j + 1), board.word(j + 2)
+    if after in _VARIETY or (after == "to" and then in ("maturity", "mature", "harvest")):
+        return True
+    if after == "from" and then in ("transplant", "transplanting", "seed", "sowing", "setting"):
+        return True
+    crop_next = [s.start - j for s in board.spans if s.tag == "crop" and j < s.start <= j + 2]
+    hyphen = j > i and board.tokens[j].gap == "-"
+    if crop_next and (hyphen or (1 in crop_next and days >= SHORTEST_CROP)):
+        return True
+    return days >= SHORTEST_CROP and board.near(i, _PACKET, 5, 6)
+
+
+SHORTEST_CROP = 20  # days; fewer are hardly a crop's days to maturity
 
 
 def find_spans_of_time(board: Board) -> None:
@@ -309,7 +179,16 @@ def find_spans_of_time(board: Board) -> None:
             board.lay(i - 1, i + 1, "span", ("weeks", 2.0))
             continue
         if n is None and token.word in ("a", "couple") and board.word(i + 1) in ("week", "weeks"):
-            if token.word == "couple" or board.word(i + 2) in ("ago", "late", "behind", "early", "now", "later", "earlier", "sooner"):
+            if token.word == "couple" or board.word(i + 2) in (
+                "ago",
+                "late",
+                "behind",
+                "early",
+                "now",
+                "later",
+                "earlier",
+                "sooner",
+            ):
                 board.lay(i, i + 2, "span", ("weeks", 2.0 if token.word == "couple" else 1.0))
             continue
         if n is None:
@@ -325,13 +204,7 @@ def find_spans_of_time(board: Board) -> None:
         if unit is None or tokens[j].sentence != token.sentence:
             continue
         after = board.word(j + 1)
-        if unit[0] == "days" and (
-            (after in ("variety", "varieties", "cultivar", "type", "maturity", "to") and (after != "to" or board.word(j + 2) in ("maturity", "mature", "harvest")))
-            or (any(s.tag == "crop" and s.start in (j + 1, j + 2) for s in board.spans) and j > i and tokens[j].gap == "-")
-            or (after == "from" and board.word(j + 2) in ("transplant", "transplanting", "seed", "sowing", "setting"))
-            or (board.near(i, frozenset({"dtm", "maturity", "packet", "tag", "packets"}), 5, 6) and n >= 20)
-            or (any(s.tag == "crop" and s.start == j + 1 for s in board.spans) and n >= 20)
-        ):  # fmt: skip
+        if unit[0] == "days" and _is_maturity(board, i, j, n):
             board.lay(i, j + 1, "dtm", int(n))
         elif after not in _NOT_A_SPAN:
             board.lay(i, j + 1, "span", (unit[0], first * unit[1]))
@@ -402,8 +275,8 @@ def _ends_amount(board: Board, i: int) -> bool:
     )
 
 
-_FEET = frozenset(["foot", "feet", "ft", "m", "metre", "metres", "meter", "meters"])
-_LONG = frozenset(["row", "rows", "bed", "beds", "long", "of", "fence", "hedge"])
+_FEET = words("foot feet ft m metre metres meter meters")
+_LONG = words("row rows bed beds long of fence hedge")
 
 
 def find_counts(board: Board) -> None:
@@ -425,35 +298,18 @@ def find_counts(board: Board) -> None:
             continue
         if (i + 1 < len(tokens) and tokens[i + 1].gap in ("/", ".")) or (i and token.gap in ("/", "#")):
             continue
-        if follow in _FEET and not board.near(i, _LONG, 0, 5) or "by" in (board.word(i - 1), board.word(i + 2)):
+        if (follow in _FEET and not board.near(i, _LONG, 0, 5)) or "by" in (
+            board.word(i - 1),
+            board.word(i + 2),
+        ):
             continue
         if _counted(board, i):
             board.lay(i, i + 1, "count", n)
 
 
-_ASKED = frozenset(
-    [
-        "want",
-        "need",
-        "have",
-        "got",
-        "make",
-        "only",
-        "just",
-        "about",
-        "around",
-        "log",
-        "say",
-        "plus",
-        "another",
-        "extra",
-        "those",
-        "these",
-        "sowed",
-        "planted",
-        "started",
-        "x",
-    ]
+_ASKED = words(
+    "want need have got make only just about around log say plus another extra those these sowed planted "
+    "started x"
 )
 
 

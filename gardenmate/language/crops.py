@@ -107,6 +107,6 @@ def _meant(board: Board, start: int, end: int, name: str, lexicon: Lexicon) -> b
         return True
     if needs_after and after in needs_after:
         return True
-    return bool(needs_any) and any(
-        t.word in needs_any or lexicon.lemma(t.word) in needs_any for t in board.tokens
+    return any(
+        t.word in (needs_any or ()) or lexicon.lemma(t.word) in (needs_any or ()) for t in board.tokens
     )

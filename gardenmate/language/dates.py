@@ -10,15 +10,18 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from gardenmate.language.spans import Board
+from gardenmate.language.spans import Board, words
 
 _MONTHS = {
-    "january": 1, "jan": 1, "february": 2, "feb": 2, "march": 3, "april": 4, "apr": 4, "may": 5, "june": 6, "jun": 6,
-    "july": 7, "jul": 7, "august": 8, "aug": 8, "september": 9, "sept": 9, "sep": 9, "october": 10, "oct": 10,
+    "january": 1, "jan": 1, "february": 2, "feb": 2, "march": 3, "april": 4, "apr": 4, "may": 5,
+    "june": 6, "jun": 6,
+    "july": 7, "jul": 7, "august": 8, "aug": 8, "september": 9, "sept": 9, "sep": 9, "october": 10,
+    "oct": 10,
     "november": 11, "nov": 11, "december": 12, "dec": 12,
 }  # fmt: skip
 _DAYS = {
-    "monday": 0, "mon": 0, "tuesday": 1, "tues": 1, "wednesday": 2, "thursday": 3, "thurs": 3, "friday": 4, "fri": 4,
+    "monday": 0, "mon": 0, "tuesday": 1, "tues": 1, "wednesday": 2, "thursday": 3, "thurs": 3,
+    "friday": 4, "fri": 4,
     "saturday": 5, "sunday": 6,
 }  # fmt: skip
 _PARTS = {"early": (1, 10), "start": (1, 5), "beginning": (1, 7), "mid": (10, 20), "middle": (10, 20),
@@ -27,8 +30,14 @@ _ORDINALS = {"first": 1, "second": 2, "third": 3, "fourth": 4, "fifth": 5, "tent
              "twentieth": 20, "thirtieth": 30, "thirty-first": 31}  # fmt: skip
 _SUFFIX = frozenset({"st", "nd", "rd", "th"})
 # "may" and "march" are months only in company
-_MONTH_LEADS = frozenset(["in", "of", "by", "until", "to", "early", "mid", "late", "end", "start", "middle", "this", "next", "last", "on", "since", "around", "about", "before", "after", "during", "for", "through", "and", "or", "from", "beginning", "till", "is", "its", "be", "it", "was", "first", "come", "every"])  # fmt: skip
-_PAST = frozenset(["sowed", "sown", "started", "planted", "potted", "yesterday", "last", "ago", "did", "log", "recorded", "went", "put", "was", "were", "had", "seeded", "moved", "pruned", "transplanted", "dug", "harvested", "picked"])  # fmt: skip
+_MONTH_LEADS = words(
+    "in of by until to early mid late end start middle this next last on since around about before after "
+    "during for through and or from beginning till is its be it was first come every"
+)  # fmt: skip
+_PAST = words(
+    "sowed sown started planted potted yesterday last ago did log recorded went put was were had seeded "
+    "moved pruned transplanted dug harvested picked"
+)  # fmt: skip
 
 SHORT = 16  # words; a longer text tells a story, and not every day in it is meant
 
@@ -85,8 +94,8 @@ def _is_month(board: Board, i: int) -> int | None:
         return None
     token = board.tokens[i]
     if word in ("may", "march", "mar", "sep", "jun"):
-        number_by = any(0 <= k < len(board.tokens) and board.tokens[k].number is not None and (board.tokens[k].number or 0) <= 31
-                        for k in (i - 1, i + 1)) or board.word(i - 1) in _SUFFIX  # fmt: skip
+        beside = [board.tokens[k].number for k in (i - 1, i + 1) if 0 <= k < len(board.tokens)]
+        number_by = any(n is not None and n <= 31 for n in beside) or board.word(i - 1) in _SUFFIX
         if not (board.word(i - 1) in _MONTH_LEADS or number_by or (token.capital and i > 0)):
             return None
         if (
@@ -119,7 +128,7 @@ def _month_date(board: Board, i: int, today: date) -> Found | None:
             if made is not None:
                 return i, end, made
         year, end = _year(board, i + 1)
-        return i, end, _stretch(board, i, month, today, year)
+        return i, end, _stretch(month, today, year)
     if token.word in _PARTS or token.word in ("week",):
         j = i + 1
         while board.word(j) in ("of", "the", "to", "in", "late", "part", "half") and j < i + 4:
@@ -199,7 +208,7 @@ def _make(year: int | None, month: int, day: int, today: date, board: Board) -> 
     return made
 
 
-def _stretch(board: Board, i: int, month: int, today: date, year: int | None) -> Stretch:
+def _stretch(month: int, today: date, year: int | None) -> Stretch:
     made = _within(month, 1, 31, today)
     return (
         Stretch(made.first.replace(year=year), made.last.replace(year=year, day=min(made.last.day, 28)))
@@ -298,23 +307,7 @@ def _lasting(board: Board, i: int) -> bool:
     """ "been in 3 weeks", "came up in 8 days": how long, not when."""
     lead = {board.word(i - k) for k in range(2, 5)}
     return bool(
-        lead
-        & frozenset(
-            [
-                "been",
-                "up",
-                "sprouted",
-                "germinated",
-                "mature",
-                "matures",
-                "ready",
-                "rooted",
-                "came",
-                "emerge",
-                "germinate",
-                "sprout",
-            ]
-        )
+        lead & words("been up sprouted germinated mature matures ready rooted came emerge germinate sprout")
     )
 
 
@@ -365,19 +358,25 @@ def _nth(year: int, month: int, weekday: int, nth: int) -> date:
 def holiday(name: str, year: int) -> date | None:
     """The date of a day growers plant by, None when ``name`` is none."""
     fixed = {
-        "st patrick day": (3, 17), "saint patrick day": (3, 17), "st patricks day": (3, 17), "patricks day": (3, 17),
-        "valentine day": (2, 14), "valentines day": (2, 14), "christmas day": (12, 25), "christmas": (12, 25),
-        "xmas": (12, 25), "boxing day": (12, 26), "new year day": (1, 1), "new years day": (1, 1), "canada day": (7, 1),
+        "st patrick day": (3, 17), "saint patrick day": (3, 17), "st patricks day": (3, 17),
+        "patricks day": (3, 17),
+        "valentine day": (2, 14), "valentines day": (2, 14), "christmas day": (12, 25),
+        "christmas": (12, 25),
+        "xmas": (12, 25), "boxing day": (12, 26), "new year day": (1, 1), "new years day": (1, 1),
+        "canada day": (7, 1),
         "july fourth": (7, 4), "anzac day": (4, 25), "australia day": (1, 26), "waitangi day": (2, 6),
-        "summer solstice": (6, 21), "winter solstice": (12, 21), "solstice": (6, 21), "spring equinox": (3, 20),
+        "summer solstice": (6, 21), "winter solstice": (12, 21), "solstice": (6, 21),
+        "spring equinox": (3, 20),
         "autumn equinox": (9, 22), "fall equinox": (9, 22), "earth day": (4, 22), "halloween": (10, 31),
         "groundhog day": (2, 2), "juneteenth": (6, 19), "st george day": (4, 23),
     }.get(name)  # fmt: skip
     if fixed is not None:
         return date(year, *fixed)
     moving = {
-        "mother day": (5, 6, 2), "mothers day": (5, 6, 2), "father day": (6, 6, 3), "fathers day": (6, 6, 3),
-        "memorial day": (5, 0, -1), "labor day": (9, 0, 1), "labour day": (9, 0, 1), "columbus day": (10, 0, 2),
+        "mother day": (5, 6, 2), "mothers day": (5, 6, 2), "father day": (6, 6, 3),
+        "fathers day": (6, 6, 3),
+        "memorial day": (5, 0, -1), "labor day": (9, 0, 1), "labour day": (9, 0, 1),
+        "columbus day": (10, 0, 2),
         "thanksgiving": (11, 3, 4), "melbourne cup day": (11, 1, 1), "melbourne cup": (11, 1, 1),
     }.get(name)  # fmt: skip
     if moving is not None:
@@ -399,7 +398,11 @@ def _bare_day(board: Board, i: int, today: date) -> Found | None:
     if board.word(i) != "the" or i + 2 >= len(board.tokens) or board.tokens[i + 2].word not in _SUFFIX:
         return None
     day, end = _day_number(board, i + 1)
-    if day is None or board.word(end) in _MONTHS or board.word(end) in ("of", "year", "time", "week", "one", "tray", "row", "day"):
+    if (
+        day is None
+        or board.word(end) in _MONTHS
+        or board.word(end) in ("of", "year", "time", "week", "one", "tray", "row", "day")
+    ):
         return None
     past = any(t.word in _PAST for t in board.tokens)
     year, month = today.year, today.month

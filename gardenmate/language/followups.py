@@ -5,23 +5,27 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 from types import MappingProxyType
+from typing import Any
 
 from gardenmate.language.lexicon import Lexicon
 from gardenmate.language.reading import Context, Draft, Reading
+from gardenmate.language.spans import words
 from gardenmate.language.topics import Ranked
 from gardenmate.question import SEASON_TOPICS, CropRef, Question, Slots
 
-LEAST = 0.3  # a topic with a smaller share of the evidence than this is not taken
-LEAVES, STRAYS = 9.5, 3.4  # a follow-up must score so much of its own to leave the topic before: said so, or only short
+LEAST = 0.4  # a topic with a smaller share of the evidence than this is not taken
+LEAVES, STRAYS = (
+    9.5,
+    3.4,
+)  # a follow-up must score so much of its own to leave the topic before: said so, or only short
 OWN = 5.0  # a follow-up whose own phrases score this much is a new subject
 UNSURE = 0.4  # a text about the garden is not refused on a smaller share than this, but asked about
 CLOSE = 0.05  # two readings whose shares are nearer than this are put to the grower
 ENOUGH = 0.12  # a second reading is worth naming from this share on
 # Cues that describe the plot or the plant and hold on while the subject does.
-_LASTING_CUES = frozenset(
-    {"cover", "stage", "bud_stage", "glazing", "vent", "sky", "wind", "gear", "cell", "method"}
-)
+_LASTING_CUES = words("cover stage bud_stage glazing vent sky wind gear cell method")
 _SHORT = 9
+FEW = 3
 
 
 def resolve(draft: Draft, lexicon: Lexicon, context: Context) -> Reading:
@@ -41,7 +45,8 @@ def _choice(draft: Draft, context: Context) -> Question | None:
     if not context.pending or len(draft.board.tokens) > 6:
         return None
     words = [t.word for t in draft.board.tokens]
-    order = {"first": 0, "1": 0, "one": 0, "former": 0, "second": 1, "2": 1, "two": 1, "latter": 1, "last": -1,
+    order = {"first": 0, "1": 0, "one": 0, "former": 0, "second": 1, "2": 1, "two": 1, "latter": 1,
+        "last": -1,
              "third": 2, "3": 2, "three": 2}  # fmt: skip
     for word in words:
         if word in order and order[word] < len(context.pending):
@@ -59,6 +64,8 @@ def _choice(draft: Draft, context: Context) -> Question | None:
 def _follows(draft: Draft, previous: Question, signals: frozenset[str]) -> bool:
     """True when a turn leans on the one before: it opens so, or is too short to stand alone."""
     best = _best(draft.ranked)
+    if "units" in draft.cues and len(draft.board.tokens) <= FEW:  # "in celsius": the same again
+        return True
     if best is not None and best.topic == "out-of-scope" and best.score >= 3.0:
         return False
     opens = "follows" in signals
@@ -110,13 +117,15 @@ def _follow(draft: Draft, previous: Question, signals: frozenset[str], lexicon: 
 
 
 def _the_ones(draft: Draft, previous: Question, lexicon: Lexicon) -> tuple[CropRef, ...]:
-    """"no, the hot ones", "and the red": the crops before, turned by one word; empty when no word turns them."""
-    words = {t.word for t in draft.board.tokens}
+    """The crops before, turned by one word ("no, the hot ones"); empty when no word turns them."""
+    said = {t.word for t in draft.board.tokens}
     turned: list[CropRef] = []
     for crop in previous.crops:
         for word, target in (*lexicon.ones.get(crop.id, {}).items(), *lexicon.kinds.get(crop.id, {}).items()):
-            if word in words:
-                base, _, kind = target.partition("/") if word in lexicon.ones.get(crop.id, {}) else (crop.id, "", target)
+            if word in said:
+                base, _, kind = (
+                    target.partition("/") if word in lexicon.ones.get(crop.id, {}) else (crop.id, "", target)
+                )
                 turned.append(CropRef(base, kind or None, word))
                 break
     return tuple(turned)
@@ -125,7 +134,7 @@ def _the_ones(draft: Draft, previous: Question, lexicon: Lexicon) -> tuple[CropR
 def _bar(best: Ranked, previous: Question, signals: frozenset[str]) -> float:
     """How much its own phrases must score for a follow-up to leave the topic before.
 
-    "why" and "what if" leave easily; "and at 42 tonight?" does not; a statement ("it was in the frame") hardly.
+    "why" and "what if" leave easily; "and at 42 tonight?" does not; a statement ("it was in there") hardly.
     """
     if best.topic == "explain":
         return 3.4
@@ -173,6 +182,8 @@ def _fresh(draft: Draft, lexicon: Lexicon, previous: Question | None) -> Reading
     crops = draft.crops
     if best.topic == "explain" and previous is not None and not crops:
         crops, carried = previous.crops, previous.ask
+    if best.topic == "out-of-scope" and not draft.found.signals & {"plot", "care", "pest"}:
+        crops = ()  # "is squash the sport harder than tennis": no plant is meant
     question = _question(draft, best.topic, crops, carried, draft.cues, [])
     second = _second(draft, question)
     doubtful = best.share < UNSURE and "garden" in draft.found.signals
@@ -208,16 +219,20 @@ def _second(draft: Draft, taken: Question) -> Question | None:
 
 
 # Numbers of a story that bear on some topics only: elsewhere they are detail.
+_LASTING = words(
+    "germination harvest-date heat-and-light potting-up hardening-off propagation explain unclear"
+)
 _ONLY_FOR: dict[str, frozenset[str]] = {
-    "count": frozenset({"log", "potting-up", "buy-or-sow", "how-many", "garden", "explain", "unclear"}),
+    "count": words("log potting-up buy-or-sow how-many garden explain unclear"),
     "people": frozenset({"how-many", "garden", "buy-or-sow", "log", "unclear"}),
-    "price": frozenset({"buy-or-sow", "heat-and-light", "log", "propagation", "how-many", "garden", "unclear"}),
+    "price": words("buy-or-sow heat-and-light log propagation how-many garden unclear"),
     "days_to_maturity": frozenset({*SEASON_TOPICS, "log", "garden", "explain", "unclear"}),
-    "days": frozenset({"germination", "harvest-date", "heat-and-light", "potting-up", "hardening-off", "propagation", "explain", "unclear"}),
-    "weeks": frozenset({"germination", "harvest-date", "heat-and-light", "potting-up", "hardening-off", "propagation", "explain", "unclear"}),
+    "days": _LASTING,
+    "weeks": _LASTING,
     "plant_age_years": frozenset({"pruning", "propagation", "garden", "unclear"}),
     "method": frozenset({*SEASON_TOPICS, "buy-or-sow", "how-many", "log", "explain", "unclear"}),
-    "cultivar_class": frozenset({*SEASON_TOPICS, "buy-or-sow", "how-many", "log", "explain", "garden", "frost", "unclear"}),
+    "cultivar_class": frozenset({*SEASON_TOPICS, "buy-or-sow", "how-many", "log", "explain", "garden",
+    "frost", "unclear"}),
 }  # fmt: skip
 
 
@@ -225,7 +240,8 @@ def _slots_for(topic: str, said: Slots) -> Slots:
     """What was said, without the numbers that mean nothing for the topic."""
     if topic == "out-of-scope":
         return Slots()
-    return replace(said, **{name: None for name, topics in _ONLY_FOR.items() if topic not in topics})
+    dropped: dict[str, Any] = {name: None for name, topics in _ONLY_FOR.items() if topic not in topics}
+    return replace(said, **dropped)
 
 
 def _question(

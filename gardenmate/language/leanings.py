@@ -20,8 +20,8 @@ LEAST_RULE, MOST_RULE = -6.0, 14.0  # how far the phrases can push a topic
 
 @dataclass(frozen=True, slots=True)
 class Leanings:
-    """``words``: feature -> "topic +1.20, topic -0.40"; ``bias``: topic -> weight; ``phrases``: how much one point
-    of the phrases counts beside them."""
+    """``words``: feature -> "topic +1.20, topic -0.40"; ``bias``: topic -> weight; ``phrases``: how much one
+    point of the phrases counts beside them."""
 
     words: Mapping[str, str]
     bias: Mapping[str, float]

@@ -195,10 +195,12 @@ def write_compact(facts: Facts) -> Path:
 
 
 def digest(root: Path) -> str:
-    """A fingerprint of every file the lexicon is made from: the content of the language files, name and size of
-    the crop and plant files (of which only the names are taken) and of the places."""
+    """A fingerprint of every file the lexicon is made from: the content of the language files, name and size
+    of the crop and plant files (of which only the names are taken) and of the places."""
     found = blake2b(digest_size=16)
-    for path in sorted(p for p in (root / "language").rglob("*") if p.suffix in (".toml", ".txt") and p.stem != "examples"):
+    for path in sorted(
+        p for p in (root / "language").rglob("*") if p.suffix in (".toml", ".txt") and p.stem != "examples"
+    ):
         found.update(path.name.encode())
         found.update(path.read_bytes())
     for folder in ("crops", "woody"):

@@ -82,7 +82,7 @@ def anchor(elements: Sequence[Element]) -> frozenset[str]:
 
 
 _COMMON = frozenset(
-    [
+    {
         "a",
         "the",
         "i",
@@ -102,9 +102,7 @@ _COMMON = frozenset(
         "will",
         "when",
         "how",
-        "what",
-        "not",
-    ]
+    }
 )
 
 
@@ -122,7 +120,7 @@ def find(
     index: Mapping[str, Sequence[int]],
     elements_of: Callable[[int], tuple[Element, ...]],
 ) -> Iterator[Hit]:
-    """Every phrase of ``index`` (word -> phrase numbers) that occurs, at its first place and each later one."""
+    """Every phrase of ``index`` (word -> phrase numbers) that occurs, wherever it does."""
     places: dict[str, list[int]] = {}
     wanted: set[int] = set()
     for i, unit in enumerate(units):

@@ -3,89 +3,25 @@
 from __future__ import annotations
 
 from gardenmate.language.lexicon import Lexicon
-from gardenmate.language.spans import Board
+from gardenmate.language.spans import Board, words
 
-_BEFORE = frozenset(
-    ["in", "near", "at", "from", "around", "outside", "for", "here", "to", "over", "up", "down", "of"]
-)
+_BEFORE = words("in near at from around outside for here to over up down of")
 _FIRM = frozenset(["in", "near", "from", "around", "outside", "here"])
-_SIDES = frozenset(
-    [
-        "north",
-        "northern",
-        "south",
-        "southern",
-        "east",
-        "eastern",
-        "west",
-        "western",
-        "central",
-        "upstate",
-        "coastal",
-        "interior",
-        "rural",
-        "northeast",
-        "northwest",
-        "southeast",
-        "southwest",
-        "northeastern",
-        "northwestern",
-        "southeastern",
-        "southwestern",
-        "inland",
-        "mid",
-        "lower",
-        "upper",
-    ]
+_SIDES = words(
+    "north northern south southern east eastern west western central upstate coastal interior rural "
+    "northeast northwest southeast southwest northeastern northwestern southeastern southwestern inland "
+    "mid lower upper"
 )
 _ZONES = frozenset({"zone", "usda", "hardiness", "rhs"})
-_NEVER = frozenset(
-    [
-        "i",
-        "celsius",
-        "fahrenheit",
-        "spring",
-        "summer",
-        "fall",
-        "autumn",
-        "winter",
-        "monday",
-        "tuesday",
-        "wednesday",
-        "thursday",
-        "friday",
-        "saturday",
-        "sunday",
-        "january",
-        "february",
-        "march",
-        "april",
-        "may",
-        "june",
-        "july",
-        "august",
-        "september",
-        "october",
-        "november",
-        "december",
-        "led",
-        "usda",
-        "rhs",
-        "dtm",
-        "dli",
-        "ppfd",
-        "par",
-        "uk",
-        "us",
-        "god",
-        "tv",
-        "facebook",
-        "youtube",
-        "google",
-    ]
+_NEVER = words(
+    "i celsius fahrenheit spring summer fall autumn winter monday tuesday wednesday thursday friday "
+    "saturday sunday january february march april may june july august september october november "
+    "december led usda rhs dtm dli ppfd par uk us god tv facebook youtube google"
 )
 # Region codes that are no English word: taken in lower case right after a town.
-_SAFE_CODES = frozenset("nz nsw bc uk usa pei qld vic tas ny nj nc sc tx tn va vt wv wi wy mn mt nd sd nh nm nv ks ky ia fl ga ct ct ri".split())
+_SAFE_CODES = words(
+    "nz nsw bc uk usa pei qld vic tas ny nj nc sc tx tn va vt wv wi wy mn mt nd sd nh nm nv ks ky ia fl ga"
+)
 MOST_WORDS = 4
 
 
@@ -125,7 +61,9 @@ def _here(board: Board, start: int) -> int:
     return 0
 
 
-_RELATIVES = frozenset("sister brother aunt aunty uncle mother mum mom dad friend cousin son daughter month week visiting".split())
+_RELATIVES = words(
+    "sister brother aunt aunty uncle mother mum mom dad friend cousin son daughter month week visiting"
+)
 
 
 def _known(board: Board, i: int, lexicon: Lexicon) -> tuple[int, str | None]:
@@ -144,20 +82,23 @@ def _known(board: Board, i: int, lexicon: Lexicon) -> tuple[int, str | None]:
                 return i + length, f"{run[0].raw if run[0].capital else run[0].raw.lower()} {name}"
         if key in lexicon.regions and _region_meant(board, i, i + length, key):
             return i + length, lexicon.regions[key]
-        name = lexicon.places.get(key)
-        if name is not None and _town_meant(board, i, i + length, key, lexicon):
-            return _skip_region(board, i + length, lexicon), name
+        town = lexicon.places.get(key)
+        if town is not None and _town_meant(board, i, i + length, key, lexicon):
+            return _skip_region(board, i + length, lexicon), town
     return i, None
+
+
+_WORDS_FIRST = words("or in me hi ok oh pa la ma us id al co de mo")
 
 
 def _region_meant(board: Board, start: int, end: int, key: str) -> bool:
     """Short codes (NC, OR, IN) need capitals; "or", "in", "me", "hi", "ok" are words first."""
     run = board.tokens[start:end]
     if len(key) <= 3 and end - start == 1:
+        after_town = start > 0 and (board.tokens[start - 1].capital or "," in run[0].gap)
         return run[0].raw.isupper() and (
-            key not in ("or", "in", "me", "hi", "ok", "oh", "pa", "la", "ma", "us", "id", "al", "co", "de", "mo")
-            or board.word(start - 1) in _BEFORE or "," in run[0].gap or (board.tokens[start - 1].capital and start > 0)
-        )  # fmt: skip
+            key not in _WORDS_FIRST or board.word(start - 1) in _BEFORE or after_town
+        )
     if key in (
         "south",
         "north",
@@ -172,9 +113,7 @@ def _region_meant(board: Board, start: int, end: int, key: str) -> bool:
         "tropics",
     ):
         return board.word(start - 1) in ("the", "in", "from") or key in ("midwest", "prairies")
-    if key == "washington" and board.word(end) in ("navel", "hawthorn"):
-        return False
-    return True
+    return not (key == "washington" and board.word(end) in ("navel", "hawthorn"))
 
 
 def _town_meant(board: Board, start: int, end: int, key: str, lexicon: Lexicon) -> bool:
@@ -183,7 +122,12 @@ def _town_meant(board: Board, start: int, end: int, key: str, lexicon: Lexicon) 
     if board.word(start - 1) in _ZONES or key in _NEVER:
         return False
     followed = _skip_region(board, end, lexicon) > end
-    if key in lexicon.shy_places and before == "near" or board.words(start - 2, start) in ("live in", "am in", "here in", "are in"):
+    if (key in lexicon.shy_places and before == "near") or board.words(start - 2, start) in (
+        "live in",
+        "am in",
+        "here in",
+        "are in",
+    ):
         return True
     if key in lexicon.shy_places and start == 0 and followed:
         return True
@@ -220,7 +164,9 @@ def _skip_region(board: Board, end: int, lexicon: Lexicon) -> int:
                 and key not in ("or", "in", "me")
             ):
                 return end + length
-            if known and (run[0].raw.isupper() or (key in _SAFE_CODES and length == 1 and run[0].gap in (" ", ", "))):
+            if known and (
+                run[0].raw.isupper() or (key in _SAFE_CODES and length == 1 and run[0].gap in (" ", ", "))
+            ):
                 return end + length
     return end
 
@@ -238,7 +184,8 @@ def _unknown(board: Board, i: int, lexicon: Lexicon) -> tuple[int, str | None]:
     ):
         return i, None
     arrived = tokens[i - 1].word == "to" and any(
-        t.word in ("moved", "move", "came", "relocated", "moving") and t.sentence == token.sentence for t in tokens[:i]
+        t.word in ("moved", "move", "came", "relocated", "moving") and t.sentence == token.sentence
+        for t in tokens[:i]
     )
     if not (arrived or tokens[i - 1].word in _FIRM | {"at"}) or (len(token.raw) < 3 and token.raw != "St"):
         return _spelled_town(board, i, lexicon)

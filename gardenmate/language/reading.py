@@ -1,4 +1,4 @@
-"""The types language works with: what one text alone says (Draft), and how it is read in the end (Reading)."""
+"""The types language works with: what one text alone says (Draft), and how it is read at last (Reading)."""
 
 from __future__ import annotations
 

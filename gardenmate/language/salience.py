@@ -3,65 +3,23 @@
 from __future__ import annotations
 
 from gardenmate.language.crops import Named
-from gardenmate.language.spans import Board, Span
+from gardenmate.language.spans import Board, Span, words
 from gardenmate.language.topics import Found, weights_at
 from gardenmate.question import CropRef
 
 # "fruit the size of a walnut", "leaves like lettuce", "soft as butter": a likeness, not a crop.
 _LIKENESS = frozenset({"like", "as", "than"})
-_BETWEEN = frozenset(
-    {"a", "an", "the", "boiled", "old", "wet", "big", "little", "ripe", "cooked", "small", "tender"}
-)
+_BETWEEN = words("a an the boiled old wet big little ripe cooked small tender")
 # Whose crop it is when it is not the grower's own.
-_OTHERS = frozenset(
-    [
-        "neighbour",
-        "neighbours",
-        "neighbor",
-        "neighbors",
-        "his",
-        "her",
-        "their",
-        "friend",
-        "dad",
-        "mum",
-        "mom",
-        "uncle",
-        "everyone",
-        "people",
-        "folk",
-        "folks",
-    ]
+_OTHERS = words(
+    "neighbour neighbours neighbor neighbors his her their friend dad mum mom uncle everyone people folk "
+    "folks"
 )
 # What is told of a crop that is doing fine, so that the question is about another.
-_BE = frozenset(
-    ["is", "are", "was", "were", "came", "come", "has", "have", "seem", "looks", "look", "popped", "went"]
-)
-_STATE = frozenset(
-    [
-        "up",
-        "in",
-        "away",
-        "ok",
-        "fine",
-        "good",
-        "huge",
-        "great",
-        "done",
-        "out",
-        "through",
-        "everywhere",
-        "tall",
-        "popped",
-        "finished",
-        "later",
-        "first",
-        "already",
-        "flowering",
-        "flowered",
-        "next",
-        "beside",
-    ]
+_BE = words("is are was were came come has have seem looks look popped went")
+_STATE = words(
+    "up in away ok fine good huge great done out through everywhere tall popped finished later first "
+    "already flowering flowered next beside"
 )
 
 
@@ -114,13 +72,17 @@ def _aside(board: Board, span: Span) -> bool:
     for other in sorted((*board.of("crop"), *board.of("family")), key=lambda s: s.start):
         if other.start - group[-1].end == 1 and board.word(group[-1].end) in ("and", "or", "n"):
             group.append(other)
-    before = [s for s in board.of("crop") if span.start - s.end == 1 and board.word(s.end) in ("and", "or", "n")]
+    before = [
+        s for s in board.of("crop") if span.start - s.end == 1 and board.word(s.end) in ("and", "or", "n")
+    ]
     if before or len(group) > 1:
         return board.words(span.start - 2, span.start) in _NOT_THESE
     return board.words(span.start - 2, span.start) in _NOT_THESE or _alone_aside(board, span)
 
 
-_NOT_THESE = frozenset({"full of", "instead of", "rather than", "not the", "beside the", "over the", "drop the"})
+_NOT_THESE = frozenset(
+    {"full of", "instead of", "rather than", "not the", "beside the", "over the", "drop the"}
+)
 
 
 def _alone_aside(board: Board, span: Span) -> bool:
@@ -143,9 +105,7 @@ def _refs(spans: list[Span]) -> tuple[CropRef, ...]:
     whole = [s for s in spans if not s.value.family]
     for span in spans:
         named: Named = span.value
-        if named.family and any(
-            set(r.id for r in w.value.refs) & set(r.id for r in named.refs) for w in whole
-        ):
+        if named.family and any({r.id for r in w.value.refs} & {r.id for r in named.refs} for w in whole):
             continue  # "winter brassicas, sprouts and cabbages": the members are named
         for ref in named.refs:
             old = seen.get(ref.id)

@@ -8,7 +8,7 @@ from typing import Any
 
 from gardenmate.language import amounts, dates, places, spare, temperatures
 from gardenmate.language.lexicon import Lexicon
-from gardenmate.language.spans import Board
+from gardenmate.language.spans import Board, words
 from gardenmate.language.topics import Found, weights_at
 from gardenmate.question import Slots
 
@@ -43,28 +43,8 @@ def fill_cues(found: Found, board: Board, lexicon: Lexicon) -> Mapping[str, str]
     return MappingProxyType(values)
 
 
-_TOLD_BEFORE = frozenset(
-    [
-        "last",
-        "by",
-        "since",
-        "every",
-        "each",
-        "from",
-        "after",
-        "was",
-        "were",
-        "did",
-        "had",
-        "been",
-        "planted",
-        "moved",
-        "picked",
-    ]
-)
-_MEANT_BEFORE = frozenset(
-    ["in", "during", "for", "until", "till", "this", "next", "early", "mid", "late", "come", "of"]
-)
+_TOLD_BEFORE = words("last by since every each from after was were did had been planted moved picked")
+_MEANT_BEFORE = words("in during for until till this next early mid late come of")
 _HERE = frozenset({"now", "already", "here"})
 _SHORT, _END = 18, 8
 
@@ -102,7 +82,8 @@ _METERS = {
     "watts": "lamp_watts",
     "w": "lamp_watts",
 }
-_POT_SIZES = {"inch": "in", "inches": "in", "in": "in", "cm": "cm", "l": "l", "litre": "l", "liter": "l", "gallon": "gal",
+_POT_SIZES = {"inch": "in", "inches": "in", "in": "in", "cm": "cm", "l": "l", "litre": "l",
+    "liter": "l", "gallon": "gal",
               "gal": "gal"}  # fmt: skip
 
 
@@ -147,22 +128,7 @@ def _numbers_with_units(board: Board) -> dict[str, str]:
     return out
 
 
-_LIGHT_WORDS = frozenset(
-    [
-        "light",
-        "lights",
-        "lamp",
-        "lamps",
-        "lit",
-        "led",
-        "sun",
-        "sunlight",
-        "window",
-        "windowsill",
-        "sill",
-        "grow",
-    ]
-)
+_LIGHT_WORDS = words("light lights lamp lamps lit led sun sunlight window windowsill sill grow")
 
 
 def _shift_days(board: Board) -> float | None:
@@ -172,7 +138,7 @@ def _shift_days(board: Board) -> float | None:
         per_day = {"days": 1.0, "weeks": 7.0}.get(unit)
         after = board.word(span.end)
         if per_day and after in ("later", "late", "earlier", "early", "sooner"):
-            return amount * per_day * (1 if after in ("later", "late") else -1)
+            return float(amount) * per_day * (1 if after in ("later", "late") else -1)
     return None
 
 
@@ -226,8 +192,8 @@ def _cultivar_class(board: Board, lexicon: Lexicon) -> str | None:
             if before in lexicon.cultivars:
                 return lexicon.cultivars[before]
         typed = span.value.typed.lower().replace("-", " ")
-        for words, cls in lexicon.cultivars.items():
-            if typed.startswith(words + " ") and words in ("cherry", "paste", "beefsteak", "plum"):
+        for said, cls in lexicon.cultivars.items():
+            if typed.startswith(said + " ") and said in ("cherry", "paste", "beefsteak", "plum"):
                 return cls
     for i in range(len(board.tokens)):
         for length in (2, 1):
@@ -250,8 +216,8 @@ def _kind(board: Board, lexicon: Lexicon) -> str | None:
         ref = span.value.refs[0]
         if ref.kind:
             return str(ref.kind)
-        for words, kind in lexicon.kinds.get(ref.id, {}).items():
-            wanted = words.split()
+        for said, kind in lexicon.kinds.get(ref.id, {}).items():
+            wanted = said.split()
             for i in range(len(board.tokens) - len(wanted) + 1):
                 if all(board.tokens[i + k].word == w for k, w in enumerate(wanted)):
                     return kind

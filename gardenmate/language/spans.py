@@ -8,6 +8,11 @@ from typing import Any
 from gardenmate.language.tokens import Text, Token
 
 
+def words(text: str) -> frozenset[str]:
+    """A set of words, written as one readable line."""
+    return frozenset(text.split())
+
+
 @dataclass(frozen=True, slots=True)
 class Span:
     """Tokens ``start`` to ``end`` (excluded) mean one thing: ``tag`` says what kind, ``value`` which."""

@@ -6,6 +6,7 @@ import re
 from dataclasses import replace
 
 from gardenmate.language.lexicon import Lexicon
+from gardenmate.language.spans import words
 from gardenmate.language.tokens import Token
 
 MOST_MENDED = 40  # a text with more unknown words is not English; looking further helps nobody
@@ -13,7 +14,7 @@ SHORTEST = 4
 
 
 def mend(tokens: tuple[Token, ...], lexicon: Lexicon) -> tuple[Token, ...]:
-    """The tokens with misheard phrases set right and unknown words replaced by the known word they resemble."""
+    """The tokens with misheard phrases set right, and unknown words read as the known word they resemble."""
     tokens = _misheard(tokens, lexicon)
     tries = 0
     out: list[Token] = []
@@ -30,7 +31,7 @@ def mend(tokens: tuple[Token, ...], lexicon: Lexicon) -> tuple[Token, ...]:
     return tuple(replace(t, lemma=lexicon.lemma(t.word)) for t in out)
 
 
-_PREPOSITIONS = frozenset(["in", "near", "at", "from", "around", "outside", "of"])
+_PREPOSITIONS = words("in near at from around outside of")
 
 
 def _after_in(out: list[Token]) -> bool:

@@ -1,8 +1,8 @@
-"""Temperatures typed in a text: with or without a unit, in ranges, each with the role its neighbours give it."""
+"""Temperatures typed in a text: with or without a unit, in ranges, each with the role its neighbours give."""
 
 from __future__ import annotations
 
-from gardenmate.language.spans import Board
+from gardenmate.language.spans import Board, words
 from gardenmate.question import Temperature
 from gardenmate.units import Units
 
@@ -10,330 +10,38 @@ _UNIT = {"f": "F", "fahrenheit": "F", "c": "C", "celsius": "C", "celcius": "C", 
 _DEGREES = frozenset({"°", "degree", "degrees", "deg", "degs"})
 _BELOW = frozenset({"minus", "negative"})
 # Words before a bare number that make it a reading of a thermometer, if the sentence is about one.
-_LEADS = frozenset(
-    [
-        "at",
-        "hit",
-        "hits",
-        "hitting",
-        "be",
-        "is",
-        "was",
-        "are",
-        "were",
-        "to",
-        "of",
-        "forecast",
-        "forecasting",
-        "low",
-        "lows",
-        "high",
-        "highs",
-        "says",
-        "said",
-        "say",
-        "below",
-        "under",
-        "above",
-        "over",
-        "get",
-        "gets",
-        "got",
-        "getting",
-        "around",
-        "about",
-        "near",
-        "touch",
-        "touching",
-        "touched",
-        "reach",
-        "reached",
-        "reaches",
-        "reading",
-        "reads",
-        "dropped",
-        "drop",
-        "drops",
-        "dropping",
-        "down",
-        "dip",
-        "dips",
-        "dipped",
-        "went",
-        "go",
-        "goes",
-        "going",
-        "only",
-        "just",
-        "maybe",
-        "and",
-        "or",
-        "predicted",
-        "expecting",
-        "expected",
-        "calling",
-        "for",
-        "so",
-        "warm",
-        "cold",
-        "hot",
-        "survive",
-        "survives",
-        "handle",
-        "take",
-        "takes",
-        "stand",
-        "tolerate",
-        "minimum",
-        "min",
-        "max",
-        "maximum",
-        "temps",
-        "temperature",
-        "temp",
-        "currently",
-        "like",
-        "between",
-        "from",
-        "lowest",
-        "than",
-        "past",
-        "nearly",
-        "almost",
-        "frame",
-        "outside",
-        "inside",
-        "out",
-        "tunnel",
-        "greenhouse",
-        "overnight",
-        "tonight",
-        "night",
-        "nights",
-        "if",
-        "a",
-    ]
+_LEADS = words(
+    "at hit hits hitting be is was are were to of forecast forecasting low lows high highs says said say "
+    "below under above over get gets got getting around about near touch touching touched reach reached "
+    "reaches reading reads dropped drop drops dropping down dip dips dipped went go goes going only just "
+    "maybe and or predicted expecting expected calling for so warm cold hot survive survives handle take "
+    "takes stand tolerate minimum min max maximum temps temperature temp currently like between from "
+    "lowest than past nearly almost frame outside inside out tunnel greenhouse overnight tonight night "
+    "nights if a"
 )
-_WEATHER = frozenset(
-    [
-        "tonight",
-        "forecast",
-        "forecasting",
-        "overnight",
-        "low",
-        "lows",
-        "high",
-        "highs",
-        "degree",
-        "degrees",
-        "cold",
-        "colder",
-        "coldest",
-        "warm",
-        "warmer",
-        "soil",
-        "ground",
-        "frost",
-        "frosty",
-        "freeze",
-        "freezing",
-        "frozen",
-        "survive",
-        "outside",
-        "out",
-        "outdoors",
-        "inside",
-        "temp",
-        "temps",
-        "temperature",
-        "temperatures",
-        "thermometer",
-        "thermostat",
-        "mat",
-        "heat",
-        "heated",
-        "heating",
-        "predicted",
-        "predicting",
-        "dawn",
-        "night",
-        "nights",
-        "tomorrow",
-        "morning",
-        "vent",
-        "vented",
-        "venting",
-        "lid",
-        "frame",
-        "coldframe",
-        "tunnel",
-        "greenhouse",
-        "polytunnel",
-        "hoop",
-        "hazy",
-        "sunny",
-        "cloudy",
-        "clear",
-        "dip",
-        "dips",
-        "drop",
-        "drops",
-        "dropping",
-        "dropped",
-        "hit",
-        "hits",
-        "cover",
-        "fleece",
-        "below",
-        "above",
-        "cool",
-        "germinate",
-        "sprout",
-        "emerge",
-        "hoophouse",
-        "protect",
-        "bring",
-        "coming",
-        "tender",
-        "hardening",
-        "harden",
-        "hardened",
-        "indoors",
-        "blanket",
-        "windowsill",
-        "sill",
-        "weather",
-        "come",
-        "up",
-        "survived",
-        "lost",
-        "killed",
-        "handle",
-    ]
+_WEATHER = words(
+    "tonight forecast forecasting overnight low lows high highs degree degrees cold colder coldest warm "
+    "warmer soil ground frost frosty freeze freezing frozen survive outside out outdoors inside temp "
+    "temps temperature temperatures thermometer thermostat mat heat heated heating predicted predicting "
+    "dawn night nights tomorrow morning vent vented venting lid frame coldframe tunnel greenhouse "
+    "polytunnel hoop hazy sunny cloudy clear dip dips drop drops dropping dropped hit hits cover fleece "
+    "below above cool germinate sprout emerge hoophouse protect bring coming tender hardening harden "
+    "hardened indoors blanket windowsill sill weather come up survived lost killed handle"
 )
-_NOT_TEMPERATURE = frozenset(
-    [
-        "day",
-        "days",
-        "week",
-        "weeks",
-        "month",
-        "months",
-        "year",
-        "years",
-        "yr",
-        "hour",
-        "hours",
-        "hrs",
-        "minute",
-        "minutes",
-        "plant",
-        "plants",
-        "seed",
-        "seeds",
-        "seedling",
-        "seedlings",
-        "start",
-        "starts",
-        "cell",
-        "cells",
-        "tray",
-        "trays",
-        "pot",
-        "pots",
-        "packet",
-        "packets",
-        "pack",
-        "packs",
-        "lb",
-        "lbs",
-        "pound",
-        "pounds",
-        "kg",
-        "g",
-        "oz",
-        "inch",
-        "inches",
-        "in",
-        "cm",
-        "mm",
-        "m",
-        "foot",
-        "feet",
-        "ft",
-        "x",
-        "percent",
-        "%",
-        "people",
-        "person",
-        "kids",
-        "adults",
-        "dollar",
-        "dollars",
-        "buck",
-        "bucks",
-        "quid",
-        "cents",
-        "p",
-        "pence",
-        "each",
-        "am",
-        "pm",
-        "o",
-        "clock",
-        "cloves",
-        "bulbs",
-        "heads",
-        "row",
-        "rows",
-        "bed",
-        "beds",
-        "litre",
-        "liter",
-        "l",
-        "gallon",
-        "gallons",
-        "jar",
-        "jars",
-        "dozen",
-        "times",
-        "of",
-        "st",
-        "nd",
-        "rd",
-        "th",
-        "watt",
-        "watts",
-        "w",
-        "mph",
-        "lux",
-        "ppfd",
-        "umol",
-        "old",
-        "ish",
-        "square",
-        "sq",
-        "more",
-        "per",
-        "zone",
-        "cuttings",
-        "canes",
-        "sets",
-        "slips",
-        "crowns",
-        "tubers",
-        "stems",
-        "leaves",
-        "sprouted",
-        "germinated",
-    ]
+_NOT_TEMPERATURE = words(
+    "day days week weeks month months year years yr hour hours hrs minute minutes plant plants seed seeds "
+    "seedling seedlings start starts cell cells tray trays pot pots packet packets pack packs lb lbs "
+    "pound pounds kg g oz inch inches in cm mm m foot feet ft x percent % people person kids adults "
+    "dollar dollars buck bucks quid cents p pence each am pm o clock cloves bulbs heads row rows bed beds "
+    "litre liter l gallon gallons jar jars dozen times of st nd rd th watt watts w mph lux ppfd umol old "
+    "ish square sq more per zone cuttings canes sets slips crowns tubers stems leaves sprouted germinated"
 )
 _ROLES: tuple[tuple[str, frozenset[str]], ...] = (
     ("soil", frozenset({"soil", "ground", "dirt", "bed"})),
     ("setting", frozenset({"thermostat", "setting", "set", "mat"})),
-    ("inside", frozenset({"inside", "frame", "greenhouse", "tunnel", "polytunnel", "coldframe", "hoophouse", "indoors"})),
-    ("low", frozenset({"low", "lows", "overnight", "tonight", "night", "nights", "min", "minimum", "dawn", "down"})),
-    ("high", frozenset({"high", "highs", "max", "maximum", "daytime", "day", "days", "afternoon", "noon"})),
+    ("inside", words("inside frame greenhouse tunnel polytunnel coldframe hoophouse indoors")),
+    ("low", words("low lows overnight tonight night nights min minimum dawn down")),
+    ("high", words("high highs max maximum daytime day days afternoon noon")),
     ("outside", frozenset({"outside", "out", "outdoors", "ambient"})),
     ("air", frozenset({"air"})),
 )  # fmt: skip
@@ -421,9 +129,13 @@ def _one(board: Board, i: int, after_temperature: bool) -> tuple[int, int, float
     if unit:
         end += 1
     if unit or degrees:
-        if degrees and board.word(end) in ("below", "under") and board.word(end + 1) in ("zero", "freezing"):
-            if board.word(end + 1) == "zero" or unit != "F":
-                value, end = -abs(value), end + 2
+        low = board.word(end) in ("below", "under")
+        if (
+            degrees
+            and low
+            and (board.word(end + 1) == "zero" or (board.word(end + 1) == "freezing" and unit != "F"))
+        ):
+            value, end = -abs(value), end + 2
         return start, end, value, unit
     follow = board.word(end) if end < len(tokens) and tokens[end].sentence == token.sentence else ""
     if follow in ("below", "under") and board.word(end + 1) == "zero":
@@ -457,7 +169,9 @@ def _reading(board: Board, start: int, end: int, negative: bool, after_temperatu
     token = board.tokens[start]
     if after_temperature:
         return True
-    if len(board.tokens) <= 7 and end == len(board.tokens) and board.word(start - 1) == "at":  # "lettuce at 25?"
+    if (
+        len(board.tokens) <= 7 and end == len(board.tokens) and board.word(start - 1) == "at"
+    ):  # "lettuce at 25?"
         return negative or (token.number or 0) >= 4
     crop_before = any(s.end == start and s.tag == "crop" for s in board.spans)
     if crop_before and end == len(board.tokens):  # "peas 24?"
@@ -513,17 +227,18 @@ def _ranges(
             out.append((begin, other + 1, -first if begin != other else first, unit))
     filled: list[tuple[int, int, float, str | None]] = []
     ordered = sorted(out)
-    for n, (start, end, value, unit) in enumerate(ordered):
-        if unit is None and n + 1 < len(ordered) and ordered[n + 1][0] - end <= 1:
-            unit = ordered[n + 1][3]
-        filled.append((start, end, value, unit))
+    for n, (start, end, value, own) in enumerate(ordered):
+        next_to = n + 1 < len(ordered) and ordered[n + 1][0] - end <= 1
+        filled.append((start, end, value, ordered[n + 1][3] if own is None and next_to else own))
     return filled
 
 
 def _role(board: Board, start: int, end: int) -> str | None:
     """The role the nearest telling word gives, looking four words each way within the sentence."""
     sentence = board.tokens[start].sentence
-    forward = board.word(end) in _POINTS and end < len(board.tokens) and board.tokens[end].sentence == sentence
+    forward = (
+        board.word(end) in _POINTS and end < len(board.tokens) and board.tokens[end].sentence == sentence
+    )
     best: tuple[int, str] | None = None
     for distance in range(1, 5):
         for i in (end - 1 + distance, start - distance):
@@ -535,8 +250,8 @@ def _role(board: Board, start: int, end: int) -> str | None:
                 continue
             if i >= end and any(board.tokens[k].number is not None for k in range(end, i)):
                 continue
-            for role, words in _ROLES:
-                if board.tokens[i].word in words and (best is None or distance < best[0]):
+            for role, telling in _ROLES:
+                if board.tokens[i].word in telling and (best is None or distance < best[0]):
                     best = (distance, role)
     return best[1] if best else None
 

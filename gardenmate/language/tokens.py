@@ -11,12 +11,16 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 MOST_TOKENS = 500  # a pasted page is read from both ends; the middle adds nothing to the question
-_PIECE = re.compile(r"[0-9]+(?:,[0-9]{3})+(?:\.[0-9]+)?|[0-9]*\.[0-9]+|[0-9]+|[^\W\d_]+(?:'[^\W\d_]+)*|[$£€%°?!.;:]|\n")
+_PIECE = re.compile(
+    r"[0-9]+(?:,[0-9]{3})+(?:\.[0-9]+)?|[0-9]*\.[0-9]+|[0-9]+|[^\W\d_]+(?:'[^\W\d_]+)*|[$£€%°?!.;:]|\n"
+)
 _ENDS = frozenset("?!.;:\n")
-_QUOTES = str.maketrans({"’": "'", "‘": "'", "`": "'", "´": "'", "ʼ": "'", "“": '"', "”": '"', "º": "°", "˚": "°",
+_QUOTES = str.maketrans({"’": "'", "‘": "'", "`": "'", "´": "'", "ʼ": "'", "“": '"', "”": '"',
+    "º": "°", "˚": "°",
                          "–": "-", "—": "-", "−": "-", "‑": "-"})  # fmt: skip
 UNITS_OF_SPEECH = {
-    "zero": 0, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9,
+    "zero": 0, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8,
+    "nine": 9,
     "ten": 10, "eleven": 11, "twelve": 12, "thirteen": 13, "fourteen": 14, "fifteen": 15, "sixteen": 16,
     "seventeen": 17, "eighteen": 18, "nineteen": 19, "twenty": 20, "thirty": 30, "forty": 40, "fifty": 50,
     "sixty": 60, "seventy": 70, "eighty": 80, "ninety": 90,

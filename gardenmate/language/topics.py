@@ -52,7 +52,8 @@ class Found:
 
 
 _TAG_OF = {
-    "crop": "<crop>", "family": "<crop>", "temp": "<temp>", "date": "<date>", "money": "<money>", "span": "<span>",
+    "crop": "<crop>", "family": "<crop>", "temp": "<temp>", "date": "<date>", "money": "<money>",
+    "span": "<span>",
     "age": "<age>", "place": "<place>", "people": "<people>", "people_part": "<people>", "dtm": "<dtm>",
     "count": "<n>", "cells": "<cells>",
 }  # fmt: skip
@@ -96,6 +97,8 @@ def look(board: Board, lexicon: Lexicon) -> Found:
                 asks.append(hit)
     if "family" in signals:
         signals.add("crop")
+    if "garden" in signals:
+        signals.add("plot")
     if "crop" in signals or ("temp" in signals and "weather" in signals):
         signals.add("garden")
     if board.text.questions:
@@ -177,11 +180,10 @@ def phrase_scores(
             hits, key=lambda row: (-abs(row[0]), -(row[1].end - row[1].start), row[1].start)
         ):
             own = set(range(hit.start, hit.end))
-            if 2 * len(own & covered) >= len(own):
-                weight *= ECHO
+            counted = weight * ECHO if 2 * len(own & covered) >= len(own) else weight
             covered |= own
-            totals[topic] += weight
-            evidence[topic].append((lexicon.phrase(hit.phrase).text, round(weight, 2)))
+            totals[topic] += counted
+            evidence[topic].append((lexicon.phrase(hit.phrase).text, round(counted, 2)))
     for s in lexicon.situations:
         if all(h in found.signals for h in s.has) and not any(n in found.signals for n in s.lacks):
             totals[s.topic] += s.weight

@@ -136,8 +136,7 @@ def split_questions(text: str) -> list[str]:
     out: list[str] = []
     for line in text.splitlines():
         story = ""
-        for part in line.replace("?", "?\n").splitlines():
-            part = part.strip()
+        for part in (piece.strip() for piece in line.replace("?", "?\n").splitlines()):
             if not part:
                 continue
             if part.endswith("?"):

@@ -4,7 +4,8 @@
 
 Multinomial logistic regression with an L2 penalty on words, pairs of words and signals, with the score of the
 phrases as a fixed offset, so that only what the phrases miss is learned. Default files: the public questions
-and the variants whose name begins with a_ (those that begin with b_ are kept for scoring).
+and the variants whose name begins with a_ (those that begin with b_ are kept for scoring), and always
+knowledge/language/examples.toml and tests/language/training/*.txt.
 """
 
 from __future__ import annotations
@@ -12,6 +13,7 @@ from __future__ import annotations
 import json
 import sys
 from collections import Counter
+from collections.abc import Iterable
 from datetime import date
 from pathlib import Path
 
@@ -42,6 +44,7 @@ def main(paths: list[Path]) -> None:
     ]
     rows = [row for row in rows if not row.get("prev")]
     rows += [{"q": q, "topic": t} for t, lines in facts.table("language/examples").items() for q in lines]
+    rows += [{"q": q, "topic": t} for t, q in told((HERE / "training").glob("*.txt"))]
     seen: list[dict[str, float]] = []
     offset = np.zeros((len(rows), len(NAMES)))
     for i, row in enumerate(rows):
@@ -61,6 +64,13 @@ def main(paths: list[Path]) -> None:
     weights, bias = fit(x, ALPHA * np.clip(offset, LEAST_RULE, MOST_RULE), y)
     TARGET.write_text(written(words, weights, bias, len(rows)), "utf-8")
     print(f"{len(rows)} questions, {len(words)} words -> {TARGET}")
+
+
+def told(paths: Iterable[Path]) -> list[tuple[str, str]]:
+    """(topic, question) of every line "topic<TAB>question" of the training files."""
+    lines = [line for path in sorted(paths) for line in path.read_text("utf-8").splitlines()]
+    pairs = [line.split("\t", 1) for line in lines if "\t" in line and not line.startswith("#")]
+    return [(topic.strip(), question.strip()) for topic, question in pairs if topic.strip() in NAMES]
 
 
 def fit(x: Array, offset: Array, y: npt.NDArray[np.int64]) -> tuple[Array, Array]:
@@ -84,7 +94,7 @@ def written(words: list[str], weights: Array, bias: Array, n: int) -> str:
     """The TOML file."""
     lines = [
         "# How words lean towards topics. Made by tests/bench/fit_leanings.py; do not edit by hand.",
-        "# <crop>, <temp> ... stand for something found, +name for a signal (signals.toml). Weights are log odds.",
+        "# <crop>, <temp> ... stand for things found, +name for a signal of signals.toml. Weights: log odds.",
         f"questions = {n}",
         f"phrases = {ALPHA}",
         "",

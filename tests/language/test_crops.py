@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import pytest
-
 from collections.abc import Callable
+
+import pytest
 
 from gardenmate.language.reading import Reading
 
@@ -39,10 +39,18 @@ def test_names(reading: Read, text: str, crops: list[str]) -> None:
 @pytest.mark.parametrize(
     "text",
     [
-        "there is a bug in the frame", "a pearl of wisdom", "what date is it today", "the roof has a leak", "I have been busy",
-        "the seed sprouts slowly", "temperatures rose overnight", "she gave me sage advice", "a leaky hose", "nothing sprouted",
+        "there is a bug in the frame",
+        "a pearl of wisdom",
+        "what date is it today",
+        "the roof has a leak",
+        "I have been busy",
+        "the seed sprouts slowly",
+        "temperatures rose overnight",
+        "she gave me sage advice",
+        "a leaky hose",
+        "nothing sprouted",
     ],
-)  # fmt: skip
+)
 def test_plain_words_are_no_crops(reading: Read, text: str) -> None:
     assert reading(text).question.crops == ()
 
@@ -69,12 +77,23 @@ def test_what_was_respelled_is_said(reading: Read) -> None:
 @pytest.mark.parametrize(
     ("text", "crops"),
     [
-        ("the garlic is up and the onions are in but I never sowed the parsnips, is it too late for parsnips", ["parsnip"]),
-        ("my neighbour has his corn in and mine sits here, and the soil is cold. can the beans go in", ["bush-bean"]),
-        ("the grapes are the size of peas and dripping where I cut one, did I prune the vine too late", ["grape"]),
-        ("pumpkins did well last year so this time I want more of everything. when should I sow melons and squash",
-         ["melon", "winter-squash"]),
+        (
+            "the garlic is up and the onions are in but I never sowed parsnips, is it too late for parsnips",
+            ["parsnip"],
+        ),
+        (
+            "my neighbour has his corn in and mine sits here, and the soil is cold. can the beans go in",
+            ["bush-bean"],
+        ),
+        (
+            "the grapes are the size of peas and dripping where I cut one, did I prune the vine too late",
+            ["grape"],
+        ),
+        (
+            "pumpkins did well last year so I want more of everything. when should I sow melons and squash",
+            ["melon", "winter-squash"],
+        ),
     ],
-)  # fmt: skip
+)
 def test_the_crop_asked_about(reading: Read, text: str, crops: list[str]) -> None:
     assert [c.id for c in reading(text).question.crops] == crops

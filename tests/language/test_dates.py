@@ -16,14 +16,23 @@ from gardenmate.language.understand import read
 
 Read = Callable[..., Reading]
 DAYS = [
-    ("sow beets May 25", date(2027, 5, 25)), ("sow beets 25 May", date(2027, 5, 25)), ("sow beets on the 25th of may", date(2027, 5, 25)),
-    ("sow beets 5/25", date(2027, 5, 25)), ("sow beets 25/5", date(2027, 5, 25)), ("sow beets 2027-05-25", date(2027, 5, 25)),
-    ("beets sown tomorrow, when ready", date(2027, 4, 19)), ("I sowed beets yesterday, log it", date(2027, 4, 17)),
-    ("plant out beets in two weeks?", date(2027, 5, 2)), ("can beets go out next Saturday", date(2027, 4, 24)),
-    ("beets out by the 1st?", date(2027, 5, 1)), ("beets out on Mother's Day?", date(2027, 5, 9)),
-    ("potatoes in on Good Friday?", date(2027, 3, 26)), ("log that I sowed beets last Friday", date(2027, 4, 16)),
-    ("planted garlic on October 12 2026, log it", date(2026, 10, 12)), ("beets the first of may?", date(2027, 5, 1)),
-]  # fmt: skip
+    ("sow beets May 25", date(2027, 5, 25)),
+    ("sow beets 25 May", date(2027, 5, 25)),
+    ("sow beets on the 25th of may", date(2027, 5, 25)),
+    ("sow beets 5/25", date(2027, 5, 25)),
+    ("sow beets 25/5", date(2027, 5, 25)),
+    ("sow beets 2027-05-25", date(2027, 5, 25)),
+    ("beets sown tomorrow, when ready", date(2027, 4, 19)),
+    ("I sowed beets yesterday, log it", date(2027, 4, 17)),
+    ("plant out beets in two weeks?", date(2027, 5, 2)),
+    ("can beets go out next Saturday", date(2027, 4, 24)),
+    ("beets out by the 1st?", date(2027, 5, 1)),
+    ("beets out on Mother's Day?", date(2027, 5, 9)),
+    ("potatoes in on Good Friday?", date(2027, 3, 26)),
+    ("log that I sowed beets last Friday", date(2027, 4, 16)),
+    ("planted garlic on October 12 2026, log it", date(2026, 10, 12)),
+    ("beets the first of may?", date(2027, 5, 1)),
+]
 
 
 @pytest.mark.parametrize(("text", "day"), DAYS)
@@ -33,8 +42,15 @@ def test_a_day(reading: Read, text: str, day: date) -> None:
 
 @pytest.mark.parametrize(
     "text",
-    ["can I sow beets in April", "beets in early june?", "mid may for beets?", "beets out next weekend?", "may I sow beets", "beets in spring?"],
-)  # fmt: skip
+    [
+        "can I sow beets in April",
+        "beets in early june?",
+        "mid may for beets?",
+        "beets out next weekend?",
+        "may I sow beets",
+        "beets in spring?",
+    ],
+)
 def test_a_stretch_is_no_day(reading: Read, text: str) -> None:
     assert reading(text).question.slots.date is None
 

@@ -10,9 +10,17 @@ from gardenmate.language.spelling import known, nearest, sound
 
 @pytest.mark.parametrize(
     ("typed", "meant"),
-    [("prunning", "pruning"), ("seperate", "separate"), ("eggplints", "eggplants"), ("hardning", "hardening"), ("tommatoes", "tomatoes"),
-     ("germinat", "germinate"), ("cuttigns", "cuttings"), ("brocolli", "broccoli")],
-)  # fmt: skip
+    [
+        ("prunning", "pruning"),
+        ("seperate", "separate"),
+        ("eggplints", "eggplants"),
+        ("hardning", "hardening"),
+        ("tommatoes", "tomatoes"),
+        ("germinat", "germinate"),
+        ("cuttigns", "cuttings"),
+        ("brocolli", "broccoli"),
+    ],
+)
 def test_nearest(lexicon: Lexicon, typed: str, meant: str) -> None:
     if known(typed, lexicon):
         assert typed in lexicon.names or typed in lexicon.forms

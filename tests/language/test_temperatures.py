@@ -14,15 +14,22 @@ Read = Callable[..., Reading]
 @pytest.mark.parametrize(
     ("text", "slot", "value"),
     [
-        ("will kale survive 15F?", "temp_f", 15), ("frost tonight, peppers at 7 C", "temp_c", 7),
-        ("is -15C too much for a fig", "temp_c", -15), ("minus 2 tonight, cover the peas?", "temp_c", -2),
-        ("should I cover tomatoes at 35 tonight", "temp_f", 35), ("peas 24?", "temp_f", 24),
-        ("lows of 28 to 32 overnight, lettuce ok?", "temp_f", 28), ("frame 101 help", "temp_f", 101),
-        ("39 is predicted tonight, garden in danger?", "temp_f", 39), ("will onions sprout in 5°C soil", "temp_c", 5),
-        ("down to thirty tonight, cover the potatoes?", "temp_f", 30), ("lettuce at 25?", "temp_f", 25),
-        ("between 5 and 8 C at night, are peppers ok", "temp_c", 5), ("2 degrees below zero C, are leeks ok", "temp_c", -2),
+        ("will kale survive 15F?", "temp_f", 15),
+        ("frost tonight, peppers at 7 C", "temp_c", 7),
+        ("is -15C too much for a fig", "temp_c", -15),
+        ("minus 2 tonight, cover the peas?", "temp_c", -2),
+        ("should I cover tomatoes at 35 tonight", "temp_f", 35),
+        ("peas 24?", "temp_f", 24),
+        ("lows of 28 to 32 overnight, lettuce ok?", "temp_f", 28),
+        ("frame 101 help", "temp_f", 101),
+        ("39 is predicted tonight, garden in danger?", "temp_f", 39),
+        ("will onions sprout in 5°C soil", "temp_c", 5),
+        ("down to thirty tonight, cover the potatoes?", "temp_f", 30),
+        ("lettuce at 25?", "temp_f", 25),
+        ("between 5 and 8 C at night, are peppers ok", "temp_c", 5),
+        ("2 degrees below zero C, are leeks ok", "temp_c", -2),
     ],
-)  # fmt: skip
+)
 def test_the_one_that_governs(reading: Read, text: str, slot: str, value: float) -> None:
     assert getattr(reading(text).question.slots, slot) == value
 

@@ -39,10 +39,19 @@ def test_words(text: str, expected: list[str]) -> None:
 @pytest.mark.parametrize(
     ("text", "value"),
     [
-        ("four", 4), ("twenty five", 25), ("twenty-five", 25), ("two dozen", 24), ("half a dozen", 6), ("a dozen", 12),
-        ("a hundred", 100), ("three hundred", 300), ("1,200", 1200), ("0.75", 0.75), (".5", 0.5),
+        ("four", 4),
+        ("twenty five", 25),
+        ("twenty-five", 25),
+        ("two dozen", 24),
+        ("half a dozen", 6),
+        ("a dozen", 12),
+        ("a hundred", 100),
+        ("three hundred", 300),
+        ("1,200", 1200),
+        ("0.75", 0.75),
+        (".5", 0.5),
     ],
-)  # fmt: skip
+)
 def test_numbers_in_words(text: str, value: float) -> None:
     assert [t.number for t in cut(text, {}, {}).tokens if t.number is not None] == [value]
 

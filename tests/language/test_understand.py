@@ -38,8 +38,62 @@ def test_any_text_is_read(lexicon: Lexicon, text: str) -> None:
 
 
 WORDS = st.sampled_from(
-    "is it too late early to sow start peppers kale 45 28 F C tonight frost frame may the 1st in two weeks $ 4.50 each for people "
-    "prune cut back apple year old tray 72 cell Duluth when how many -2 minus a dozen , . ? and what about why log undo".split()
+    [
+        "is",
+        "it",
+        "too",
+        "late",
+        "early",
+        "to",
+        "sow",
+        "start",
+        "peppers",
+        "kale",
+        "45",
+        "28",
+        "F",
+        "C",
+        "tonight",
+        "frost",
+        "frame",
+        "may",
+        "the",
+        "1st",
+        "in",
+        "two",
+        "weeks",
+        "$",
+        "4.50",
+        "each",
+        "for",
+        "people",
+        "prune",
+        "cut",
+        "back",
+        "apple",
+        "year",
+        "old",
+        "tray",
+        "72",
+        "cell",
+        "Duluth",
+        "when",
+        "how",
+        "many",
+        "-2",
+        "minus",
+        "a",
+        "dozen",
+        ",",
+        ".",
+        "?",
+        "and",
+        "what",
+        "about",
+        "why",
+        "log",
+        "undo",
+    ]
 )
 
 
@@ -57,9 +111,18 @@ def test_any_order_of_garden_words_is_read(lexicon: Lexicon, words: list[str], b
 
 @pytest.mark.parametrize(
     "text",
-    ["when should I fertilize tomatoes", "is it too late to file my taxes", "is pepper spray legal", "how do I cook kale",
-     "what is eating my cabbages", "will it rain tomorrow", "hello", "asdf qwerty", "how do I prune my budget"],
-)  # fmt: skip
+    [
+        "when should I fertilize tomatoes",
+        "is it too late to file my taxes",
+        "is pepper spray legal",
+        "how do I cook kale",
+        "what is eating my cabbages",
+        "will it rain tomorrow",
+        "hello",
+        "asdf qwerty",
+        "how do I prune my budget",
+    ],
+)
 def test_near_misses_are_refused(reading: Read, text: str) -> None:
     found = reading(text)
     assert found.question.topic in ("out-of-scope", "unclear")
@@ -100,13 +163,15 @@ def test_understand_gives_the_question(facts: Facts, lexicon: Lexicon) -> None:
 
 def test_a_pasted_block_is_split() -> None:
     assert split_questions("Too late for kale? My frame is at 90. Vent?\nwhen do I sow peas") == [
-        "Too late for kale?", "My frame is at 90. Vent?", "when do I sow peas",
-    ]  # fmt: skip
+        "Too late for kale?",
+        "My frame is at 90. Vent?",
+        "when do I sow peas",
+    ]
     assert split_questions(" \n ") == []
 
 
-# What is asked of understanding on the public questions, and honest floors on the variants: those of a_ helped to
-# tune, those of b_ were written by someone else and never looked at.
+# What is asked of understanding on the public questions, and honest floors on the variants: those of a_
+# helped to tune, those of b_ were written by someone else and never looked at.
 FLOORS = {
     "public_questions.jsonl": (0.97, 0.97, 0.93, 0.01, 0.03),
     "variants/a_growers.jsonl": (0.95, 0.82, 0.82, 0.03, 0.05),
