@@ -20,10 +20,11 @@ from gardenmate.rules.raising import named_crops, sentence, unique
 from gardenmate.rules.raising_plan import sensible
 from gardenmate.rules.season_dates import PLANTING, current, one_site, standing, windows_of
 from gardenmate.science.costs import cheaper
-from gardenmate.units import plural, show_date
+from gardenmate.units import Units, plural, show_date
 from gardenmate.world import World
 
 Time = Literal["unknown", "early", "yes", "late", "no", "nothing"]
+_LATELY_DAYS, _SOON_DAYS = 150, 90
 _AHEAD_DAYS = 270  # a window further off belongs to another season
 _SLOW_WEEKS = 8  # seed that needs this long indoors is bought by many for that reason alone
 
@@ -107,14 +108,19 @@ def timing(crop: Crop, world: World) -> Timing:
         best = max(open_now, key=lambda w: (w.best_to >= world.today, w.latest))
         state: Time = "late" if standing(best, world.today).state == "late" else "yes"
         return Timing(state, best.earliest, best.latest, best.best_to, *out)
-    to_come = [w for w in ways if w.earliest > world.today]
-    sooner = [w for w in to_come if plants is None or w.earliest <= plants.latest]
-    if sooner:
-        first = min(sooner, key=lambda w: w.earliest)
-        return Timing("early", first.earliest, first.latest, first.best_to, *out)
-    closed = [w for w in ways if w.latest < world.today]
-    last = max((w.latest for w in closed), default=None)
-    return Timing("no", None, last, None, *out)
+    closed = max((w.latest for w in ways if w.latest < world.today), default=None)
+    to_come = min((w for w in ways if w.earliest > world.today), key=lambda w: w.earliest, default=None)
+    if to_come is not None and not _next_season(to_come, closed, world.today):
+        return Timing("early", to_come.earliest, to_come.latest, to_come.best_to, *out)
+    opens = None if to_come is None else to_come.earliest
+    return Timing("no", opens, closed, None, *out)
+
+
+def _next_season(window: Window, closed: date | None, today: date) -> bool:
+    """True when this season's sowing has closed lately and the window to come belongs to the next one."""
+    if closed is None:
+        return False
+    return (today - closed).days < _LATELY_DAYS and (window.earliest - today).days > _SOON_DAYS
 
 
 # -- one crop ---------------------------------------------------------------------------------------
@@ -138,7 +144,7 @@ def _one(question: Question, world: World, crop: Crop, name: str) -> Answer:
             (assumed,) if assumed else (), c.prices.assumed, (region_note,) if region_note else ()
         ),
         sources=unique(c.prices.sources, crop.timing.sources if site is not None else ()),
-        working=working_of(c),
+        working=working_of(c, world.units),
         windows=_shown_windows(crop, world),
     )
 
@@ -183,7 +189,8 @@ def _headline(c: Comparison, when: Timing, doing: str, verdict: Verdict, world: 
     if when.state == "no":
         gone = f"too late to sow {c.name} at {where}"
         if when.plants_by is None:
-            return f"Neither: it is {gone}, and for setting out plants as well this season."
+            again = f"; sow again from {show_date(when.opens, world.today)}" if when.opens is not None else ""
+            return f"Neither: it is {gone}, and for setting out plants as well this season{again}."
         until = f"plants can go out until {show_date(when.plants_by, world.today)}"
         return f"Buy plants: it is {gone}{_since(when, world)}; {until}, {money(sign, c.prices.plant)} each."
     if doing == "buy":
@@ -349,7 +356,7 @@ def _row(c: Comparison) -> tuple[str, ...]:
     return (c.name, str(c.plants), money(sign, c.bought.total), money(sign, c.raised.total), which, start)
 
 
-def working_of(c: Comparison) -> tuple[str, ...]:
+def working_of(c: Comparison, units: Units) -> tuple[str, ...]:
     p, plan, sign = c.prices, c.plan, c.prices.sign
     lines = [f"Bought: {c.plants} x {money(sign, p.plant)} = {money(sign, c.bought.total)}."]
     basis = "the legal minimum for packeted seed" if plan.standard else "a usual figure"
@@ -364,7 +371,7 @@ def working_of(c: Comparison) -> tuple[str, ...]:
             f"in packets of {p.per_packet} at {money(sign, p.packet)}.",
             f"Mix: {plan.mix_l:.1f} l x {money(sign, p.mix_per_litre)} = "
             f"{money(sign, c.raised.part('mix'))}.",
-            f"Trays and pots: {plan.trays} x {plan.first.name} at {money(sign, p.tray)} a season = "
+            f"Trays and pots: {plan.trays} x {plan.first.label(units)} at {money(sign, p.tray)} a season = "
             f"{money(sign, c.raised.part('trays and pots'))} with the pots.",
             f"Mat: {plan.mat_kwh:.1f} kWh over {plan.mat_days:g} days; lamp: {plan.lamp_watts:.0f} W x "
             f"{plan.lamp_hours:g} h x {plan.lamp_days:.0f} days = {plan.lamp_kwh:.1f} kWh, at "

@@ -63,7 +63,7 @@ def several(question: Question, world: World, crops: list[tuple[Crop, str]], sto
             (region_note,) if region_note else (),
         ),
         sources=unique(*(c.prices.sources for c in rows)),
-        working=tuple(f"{c.name}: {line}" for c in rows for line in working_of(c)),
+        working=tuple(f"{c.name}: {line}" for c in rows for line in working_of(c, world.units)),
     )
 
 
@@ -81,18 +81,23 @@ def _several_headline(
         return (v != "no") if doing == "sow" else (v != "yes" and not t.sowing_lost)
 
     pairs = list(zip(rows, times, verdicts, strict=True))
-    raise_them = [c.name for c, t, v in pairs if sow(c, t, v)]
-    buy_them = [c.name for c, t, v in pairs if not sow(c, t, v)]
+    cut = [c.name for c in rows if c.not_from_seed]
+    raise_them = [c.name for c, t, v in pairs if sow(c, t, v) and c.name not in cut]
+    buy_them = [c.name for c, t, v in pairs if not sow(c, t, v) and c.name not in cut]
     sign = rows[0].prices.sign
+    parts = []
+    if raise_them:
+        parts.append(f"sow {listed(raise_them)}")
+    if buy_them:
+        parts.append(f"buy {listed(buy_them)}")
+    if cut:
+        parts.append(f"buy one plant of {listed(cut)} and take cuttings or divide it")
+    seeded = [c for c in rows if not c.not_from_seed] or rows
     total = (
-        f"all from seed {money(sign, sum(c.raised.total for c in rows))}, all bought "
-        f"{money(sign, sum(c.bought.total for c in rows))}"
+        f"from seed {money(sign, sum(c.raised.total for c in seeded))}, bought "
+        f"{money(sign, sum(c.bought.total for c in seeded))}"
     )
-    if not buy_them:
-        return f"Sow {listed(raise_them)}: {total}."
-    if not raise_them:
-        return f"Buy {listed(buy_them)}: {total}."
-    return f"Sow {listed(raise_them)} and buy {listed(buy_them)}: {total}."
+    return sentence(f"{'; '.join(parts)} ({total}).")
 
 
 _TYPICAL = ("lettuce-leaf", "broccoli", "leek", "tomato", "pepper", "summer-squash")
@@ -161,5 +166,5 @@ def in_general(question: Question, world: World) -> Answer:
             rows[0].prices.assumed[-2:], ("Prices are usual ones; packets and plants differ by shop.",)
         ),
         sources=unique(*(c.prices.sources for c in rows)),
-        working=tuple(f"{c.name}: {line}" for c in rows for line in working_of(c)),
+        working=tuple(f"{c.name}: {line}" for c in rows for line in working_of(c, world.units)),
     )

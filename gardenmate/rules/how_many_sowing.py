@@ -21,7 +21,7 @@ from gardenmate.rules.raising_plan import (
     plan_raising,
     sensible,
 )
-from gardenmate.units import INCH_CM, plural
+from gardenmate.units import INCH_CM, Units, plural
 from gardenmate.world import World
 
 _GALLON_L = 3.785
@@ -37,7 +37,7 @@ def sowing_answer(question: Question, world: World, crops: tuple[Wanted, ...]) -
     named = known_container(world.facts, question.cue("cell"))
     plans = [(w, _plan(w, plants, named, world)) for w in raised]
     sure = plans[0][1].confidence
-    heads = [_head(w, p) for w, p in plans]
+    heads = [_head(w, p, world.units) for w, p in plans]
     trays = sum(p.trays for _, p in plans)
     others = [w.name for w in crops if w not in raised]
     details = [d for w, p in plans for d in _details(w, p, world)]
@@ -80,12 +80,12 @@ def _plan(
     return plan_raising(w.crop, plants, world.facts, cell=named, per_cell=per, germination=germination)
 
 
-def _head(w: Wanted, p: RaisingPlan) -> str:
+def _head(w: Wanted, p: RaisingPlan, units: Units) -> str:
     return (
-        f"{_one(p.trays, p.first.name)} for {p.plants} {w.name} plants: "
+        f"{_one(p.trays, p.first.label(units))} for {p.plants} {w.name} plants: "
         f"sow {p.seeds} seeds, {p.per_cell} to a cell, in {p.cells} cells"
         if not p.first.is_pot
-        else f"{p.cells} {p.first.name}s ({plural(p.trays, 'tray')}) for {p.plants} {w.name} plants: "
+        else f"{p.cells} {p.first.label(units)}s ({plural(p.trays, 'tray')}) for {p.plants} {w.name} plants: "
         f"sow {p.seeds} seeds, {p.per_cell} to a pot"
     )
 
@@ -101,8 +101,8 @@ def _details(w: Wanted, p: RaisingPlan, world: World) -> list[str]:
         found.append(f"{p.plants} plants fill {full:.0%} of {'the tray' if p.trays == 1 else 'the trays'}.")
     if p.last is not None:
         found.append(
-            f"Potted on into {p.last.name}s they take {plural(p.last_trays, 'tray')} of {p.last.per_tray}, "
-            "so plan the shelf for that."
+            f"Potted on into {p.last.label(world.units)}s they take {plural(p.last_trays, 'tray')} "
+            f"of {p.last.per_tray}, so plan the shelf for that."
         )
     litres = p.mix_l
     text = f"{litres / _GALLON_L:.1f} gallons" if world.units == "us" else f"{litres:.0f} litres"
@@ -251,7 +251,7 @@ def fit_answer(question: Question, world: World, crops: tuple[Wanted, ...]) -> A
     if not world.garden.has("lamp"):
         assumed.append("No shelf or lamp is in your garden file: one is taken.")
     assumed.append(
-        f"A mat holds {defaults['trays_per_mat']} tray of 10 x 20 in, a shelf "
+        f"A mat holds {defaults['trays_per_mat']} tray of {_tray(world.units)}, a shelf "
         f"{defaults['trays_per_shelf']} under its lamp."
     )
     verdict: Verdict = (
@@ -295,7 +295,7 @@ def tray_answer(question: Question, world: World) -> Answer:
     ids = ["128", "72", "50", "24", *(k for k in world.facts.table("prices")["per_tray"] if k != "sources")]
     chosen = [named] if named is not None else [container(world.facts, i) for i in ids]
     pricked = [(gap, int(wide // gap) * int(long // gap)) for gap in (1.0, 1.5, 2.0, 3.0)]
-    rows = [(c.name, str(c.per_tray), f"{c.cm3:g} cm3 each") for c in chosen]
+    rows = [(c.label(world.units), str(c.per_tray), f"{c.cm3:g} cm3 each") for c in chosen]
     rows += [(f"pricked out {_gap(gap, world)} apart", str(n), "") for gap, n in pricked]
     two = dict(pricked)[2.0]
     lead = chosen[0].per_tray if named is not None else 72
@@ -303,11 +303,14 @@ def tray_answer(question: Question, world: World) -> Answer:
         question=question,
         verdict=None,
         headline=(
-            f"A 10 x 20 in tray takes {lead} plants in {lead} cells, 15 to 18 in small pots, "
+            f"A {_tray(world.units)} tray takes {lead} plants in {lead} cells, 15 to 18 in small pots, "
             f"or {two} pricked out {_gap(2.0, world)} apart."
         ),
         numbers=(
-            *(Number(f"per_tray_{c.id}", c.per_tray, "plants", c.name, shown=False) for c in chosen),
+            *(
+                Number(f"per_tray_{c.id}", c.per_tray, "plants", c.label(world.units), shown=False)
+                for c in chosen
+            ),
             Number("per_tray_2in_apart", two, "plants", "pricked out 2 in apart", shown=False),
         ),
         table=Table(("in", "plants", "volume"), tuple(rows)),
@@ -315,6 +318,10 @@ def tray_answer(question: Question, world: World) -> Answer:
         sources=tuple(world.facts.table("raising")["containers"]["sources"]),
         working=(f"Pricked out 2 in apart: {wide} / 2 x {long} / 2 = {two}.",),
     )
+
+
+def _tray(units: Units) -> str:
+    return "10 x 20 in" if units == "us" else "25 x 50 cm"
 
 
 def _gap(inches: float, world: World) -> str:

@@ -15,6 +15,7 @@ from gardenmate.knowledge.facts import Facts
 from gardenmate.rules.raising import group_of
 from gardenmate.science.light import energy_kwh, lamp_watts
 from gardenmate.science.seed_counts import cell_chance, mix_litres, trays_needed, tries_needed
+from gardenmate.units import INCH_CM, Units, show_length_cm
 
 _USUAL_WEEKS = (4.0, 6.0)
 
@@ -32,10 +33,11 @@ class Container:
         """True for a single pot, False for a cell of a tray."""
         return not self.id.isdigit()
 
-    @property
-    def name(self) -> str:
-        """ "72-cell tray", "4 in pot"."""
-        return f"{self.id.removesuffix('in')} in pot" if self.is_pot else f"{self.id}-cell tray"
+    def label(self, units: Units) -> str:
+        """ "72-cell tray", "4 in pot", "10 cm pot"."""
+        if not self.is_pot:
+            return f"{self.id}-cell tray"
+        return f"{show_length_cm(float(self.id.removesuffix('in')) * INCH_CM, units)} pot"
 
 
 @dataclass(frozen=True, slots=True)

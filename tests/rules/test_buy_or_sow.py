@@ -87,6 +87,19 @@ def test_too_late_to_sow_says_until_when_plants_go_out() -> None:
     assert bought.verdict == "yes"
 
 
+def test_after_the_season_neither_and_when_next() -> None:
+    a = answer(ask(T, ["pepper"], count=6), world_at("Duluth, MN", date(2027, 7, 10)))
+    assert a.verdict == "no"
+    assert a.headline.startswith("Neither")
+    assert "2028" in a.headline
+
+
+def test_before_the_season_says_from_when() -> None:
+    a = answer(ask(T, ["tomato"], count=6), world_at("Duluth, MN", date(2027, 1, 10)))
+    assert a.verdict == "yes"
+    assert a.headline.startswith("Sow (from ")
+
+
 def test_in_time_names_the_last_day_to_sow() -> None:
     a = answer(ask(T, ["tomato"], count=6), world_at("Boise"))
     assert a.verdict in ("yes", "tight")
