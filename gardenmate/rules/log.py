@@ -96,6 +96,12 @@ def _in_short(question: Question, effect: LogDecision, world: World) -> str:
 
 # -- taking back and putting back ---------------------------------------------------------------------
 def _undo(question: Question, world: World) -> Answer:
+    if _meant_for_the_garden(question, world):
+        return plain(
+            question,
+            "That was kept in your garden, not in the log, so I took nothing back: tell me the right value, "
+            "or say 'forget my last frost', 'I have no mat' and the like.",
+        )
     if world.journal is None:
         return plain(question, "Took back the latest entry.", effects=(UndoDecision(),))
     number = entry_number(question)
@@ -116,6 +122,15 @@ def _undo(question: Question, world: World) -> Answer:
         f"{headline[:1].upper()}{headline[1:]}.",
         details=("'Redo' puts it back.",),
         effects=tuple(UndoDecision() for _ in found),
+    )
+
+
+def _meant_for_the_garden(question: Question, world: World) -> bool:
+    """True for a bare "undo" right after something was told of the garden."""
+    previous = world.previous
+    told_garden = previous is not None and previous.question.topic == "garden" and bool(previous.effects)
+    return told_garden and not re.search(
+        r"\b(?:log|note|notes|entry|entries|record)\b", question.text.lower()
     )
 
 

@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from gardenmate.answer import Answer, Number
-from gardenmate.effects import CorrectDecision, LogDecision, RedoDecision, UndoDecision
+from gardenmate.effects import CorrectDecision, GardenChange, LogDecision, RedoDecision, UndoDecision
 from gardenmate.garden.profile import NO_GARDEN
 from gardenmate.journal.decision import KeptDecision
 from gardenmate.journal.store import Journal
@@ -303,6 +303,20 @@ class TestTakingBack:
         assert talk("put it back").headline == "Put back: planted 12 leeks, 18 Apr 2027."
         assert talk.texts == ["planted 12 leeks"]
         assert talk("redo").headline.startswith("Nothing has been taken back")
+
+    def test_right_after_something_told_of_the_garden_takes_no_entry(self, talk: Talk) -> None:
+        talk("log that I planted 12 leeks", "leeks", count=12)
+        told = Answer(
+            Question("last frost May 12", "garden"),
+            None,
+            "Noted.",
+            effects=(GardenChange("frost.last", "05-12"),),
+        )
+        talk.previous = told
+        assert "kept in your garden, not in the log" in talk("undo").headline
+        assert talk.texts == ["planted 12 leeks"]
+        talk.previous = told
+        assert talk("undo my last entry").headline.startswith("Took back 'planted 12 leeks'")
 
     def test_a_correction_only(self, talk: Talk) -> None:
         talk("log that I planted 12 leeks", "leeks", count=12)
