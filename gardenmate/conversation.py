@@ -152,7 +152,7 @@ class Conversation:
 
     def _with_place_reading(self, answer: Answer, question: Question) -> Answer:
         """The answer, saying how the place's name was read when it was not typed exactly."""
-        place = self.place(_place_named(question))
+        place = self.place(self._place_named(question))
         if place is None or place.reading is None:
             return answer
         said = place.reading if answer.reading is None else f"{answer.reading}; {place.reading}"
@@ -160,7 +160,7 @@ class Conversation:
 
     def world(self, question: Question | None = None) -> World:
         """The world of a question: the place it names, else the command line's, else the garden's."""
-        place = self.place(_place_named(question))
+        place = self.place(self._place_named(question))
         return World(
             today=self.clock(),
             facts=self.facts,
@@ -172,6 +172,15 @@ class Conversation:
             journal=self.journal,
             previous=self.previous,
         )
+
+    def _place_named(self, question: Question | None) -> str | None:
+        """The other place a question is about: None for the garden's own, whose own dates hold, and for a
+        statement about the garden, which names a place to store instead."""
+        if question is None or question.topic == "garden":
+            return None
+        named = question.ask.place
+        own = named is not None and not self.options.given and _same_name(named, self.garden)
+        return None if own else named
 
     def place(self, named: str | None = None) -> Place | None:
         """The place that holds, None when none is known. Raises AmbiguousPlaceError, UsageError."""
@@ -257,15 +266,6 @@ class Conversation:
                 )
 
 
-def _place_named(question: Question | None) -> str | None:
-    """The place a question is about; a statement about the garden names one to store instead."""
-    return question.ask.place if question is not None and question.topic != "garden" else None
-
-
-def _on_its_own(answer: Answer) -> Answer:
-    """The answer without its changes to the garden, saying so: the next question must not feel them."""
-    kept = tuple(e for e in answer.effects if not isinstance(e, GardenChange))
-    if len(kept) == len(answer.effects):
-        return answer
-    said = "Not kept: in a list of questions each is answered on its own."
-    return replace(answer, effects=kept, assumptions=(*answer.assumptions, said))
+def _same_name(named: str, garden: Garden) -> bool:
+    """True when a place named in a question is the garden's own, as it was told."""
+    return garden.place is not None and named.strip().casefold() == garden.place.strip().casefold()
