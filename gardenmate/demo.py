@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import argparse
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
@@ -22,7 +22,7 @@ from gardenmate.conversation import Conversation, PlaceOptions
 from gardenmate.errors import DamagedFileError, UsageError
 from gardenmate.knowledge.facts import Facts
 from gardenmate.knowledge.reader import data_root
-from gardenmate.present.layout import Look, plain
+from gardenmate.present.layout import Line, Look, line_text
 
 WIDTH = 80
 
@@ -81,11 +81,26 @@ def read(path: Path) -> list[Piece]:
     return pieces
 
 
-def play(path: Path, home: Path) -> Iterator[tuple[Piece, str]]:
-    """Each piece with what the program answers now ("" for notes and scenes).
+@dataclass(frozen=True, slots=True)
+class Played:
+    """A piece as it is played: what the program says to it now (no lines for notes and scenes)."""
+
+    piece: Piece
+    lines: tuple[Line, ...]
+    width: int
+
+    @property
+    def said(self) -> str:
+        """The lines as plain text."""
+        return "\n".join(line_text(line) for line in self.lines)
+
+
+def play(path: Path, home: Path) -> Iterator[Played]:
+    """Each piece with what the program answers now.
 
     Garden and journal are kept in ``home``, so a conversation may store and use them.
     """
+    from gardenmate.bench.turn import turn
     from gardenmate.garden.store import GardenFile, garden_path, journal_path
     from gardenmate.journal.store import Journal
 
@@ -101,12 +116,11 @@ def play(path: Path, home: Path) -> Iterator[tuple[Piece, str]]:
         for piece in read(path):
             if piece.kind == "scene":
                 _set(scene, piece.text, conversation, path)
-            said = ""
+            lines: list[Line] = []
             if piece.kind == "turn":
-                answer = conversation.ask(piece.text)
                 look = Look(scene.width, conversation.shown_units(), scene.today)
-                said = plain(answer, look).strip("\n")
-            yield piece, said
+                lines = turn(conversation, piece.text, look)
+            yield Played(piece, tuple(lines), scene.width)
     finally:
         journal.close()
 
@@ -130,37 +144,81 @@ def refreshed(path: Path, home: Path) -> str:
     """The transcript with every answer as the program gives it now."""
     lines: list[str] = []
     signs = {"note": "# ", "scene": "@ ", "turn": "> "}
-    for piece, said in play(path, home):
+    for played in play(path, home):
+        piece = played.piece
+        text = f"{signs[piece.kind]}{piece.text}".rstrip()
+        if lines and (piece.kind == "turn" or not lines[-1].startswith(("#", "@"))):
+            lines.append("")
+        lines.append(text)
         if piece.kind == "turn":
-            lines += ["", f"> {piece.text}", said]
-        else:
-            if piece.kind == "scene" and lines and lines[-1] and not lines[-1].startswith("#"):
-                lines.append("")
-            lines.append(f"{signs[piece.kind]}{piece.text}".rstrip())
+            lines.append(played.said)
     return "\n".join(lines).strip("\n") + "\n"
+
+
+def refresh(paths: Sequence[Path]) -> list[Path]:
+    """Write the answers of today's program into the transcripts; the ones that changed."""
+    import tempfile
+
+    changed = []
+    for path in paths:
+        with tempfile.TemporaryDirectory() as home:
+            text = refreshed(path, Path(home))
+        if text != path.read_text("utf-8"):
+            path.write_text(text, "utf-8")
+            changed.append(path)
+    return changed
 
 
 def run(options: argparse.Namespace) -> int:
     """`gardenmate demo`: list the conversations, or play the one named."""
     import tempfile
 
-    found = transcripts()
+    from gardenmate.cli import colourful
+    from gardenmate.present.screen import write_lines
+
     if not options.name:
-        for path in found:
-            first = next((p.text for p in read(path) if p.kind == "note"), "")
-            print(f"{path.stem}: {first}")
+        for path in transcripts():
+            print(f"{path.stem}: {_title(path)}")
         print("gardenmate demo NAME plays one.")
         return 0
-    chosen = [p for p in found if options.name.lower() in p.stem]
-    if len(chosen) != 1:
-        names = ", ".join(p.stem for p in chosen or found)
-        raise UsageError(f"'{options.name}' is not one demo conversation; there are: {names}.")
+    colour = colourful(sys.stdout, options)
     with tempfile.TemporaryDirectory() as home:
-        for piece, said in play(chosen[0], Path(home)):
-            if piece.kind == "note":
-                print(piece.text)
-            elif piece.kind == "turn":
-                print(f"\n> {piece.text}")
-                print(said)
+        for played in play(chosen(options.name), Path(home)):
+            if played.piece.kind == "note":
+                print(played.piece.text)
+            elif played.piece.kind == "turn":
+                print(f"\n> {played.piece.text}")
+                write_lines(played.lines, played.width, sys.stdout, colour=colour)
             sys.stdout.flush()
     return 0
+
+
+def _title(path: Path) -> str:
+    return next((p.text for p in read(path) if p.kind == "note"), "")
+
+
+def chosen(name: str) -> Path:
+    """The one conversation that ``name`` or a part of it names. Raises UsageError, listing them."""
+    found = transcripts()
+    wanted = name.lower().strip()
+    exact = [p for p in found if p.stem == wanted]
+    near = exact or [p for p in found if wanted in p.stem]
+    if len(near) == 1:
+        return near[0]
+    names = ", ".join(p.stem for p in near or found)
+    raise UsageError(f"'{name}' is not one demo conversation; there are: {names}.")
+
+
+def main(words: Sequence[str]) -> int:
+    """`python -m gardenmate.demo refresh [NAME]...`: take today's answers into the transcripts."""
+    if not words or words[0] != "refresh":
+        print("python -m gardenmate.demo refresh [NAME]...", file=sys.stderr)
+        return UsageError.exit_code
+    paths = [chosen(name) for name in words[1:]] or transcripts()
+    for path in refresh(paths):
+        print(f"refreshed {path.name}; read it before you keep it")
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))

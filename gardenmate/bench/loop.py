@@ -11,7 +11,6 @@ import sys
 import traceback
 from textwrap import wrap
 
-from gardenmate.answer import Answer
 from gardenmate.bench.readers import Reader
 from gardenmate.conversation import Conversation
 from gardenmate.errors import DamagedFileError, GardenmateError
@@ -21,9 +20,6 @@ WIDEST = 100
 LEAVE = ("quit", "exit", "bye", "goodbye", "q", ":q")
 GREETING = "Ask about the planting window in your own words. 'help' shows examples; Ctrl-D leaves."
 SKIPPED = "Skipped: say 'I garden in ...' whenever you like."
-NOTHING_DUE = (
-    "Nothing to show yet: tell me where you garden ('I garden in Duluth'), or ask; 'help' has examples."
-)
 
 
 def converse(conversation: Conversation, reader: Reader, options: argparse.Namespace) -> int:
@@ -56,7 +52,7 @@ def one_turn(conversation: Conversation, text: str, reader: Reader, options: arg
     questions = [line.strip() for line in text.splitlines() if line.strip()]
     try:
         if not questions and reader.interactive:
-            _first_due(conversation, reader, options)
+            _answer(conversation, "", reader, options)
         for question in questions:
             if len(questions) > 1 or not reader.interactive:
                 say(f"> {question}")  # which answer belongs to which question
@@ -65,27 +61,17 @@ def one_turn(conversation: Conversation, text: str, reader: Reader, options: arg
         say("\nStopped.")
 
 
-def _first_due(conversation: Conversation, reader: Reader, options: argparse.Namespace) -> None:
+def _answer(conversation: Conversation, text: str, reader: Reader, options: argparse.Namespace) -> None:
+    from gardenmate.bench.turn import turn
+    from gardenmate.cli import colourful, is_linear, look_for
+    from gardenmate.present.screen import write_lines
+
     try:
-        answer = conversation.first_due()
-    except GardenmateError as error:
-        say(str(error))
-        return
-    if answer is None:
-        say(NOTHING_DUE)
-        return
-    _show(conversation, answer, reader, options)
-
-
-def _answer(conversation: Conversation, question: str, reader: Reader, options: argparse.Namespace) -> None:
-    from gardenmate.bench.help import help_lines
-
-    lines = help_lines(question, conversation.facts, _width(conversation, options))
-    if lines is not None:
-        say("\n".join(lines))
-        return
-    try:
-        _show(conversation, conversation.ask(question), reader, options)
+        look = look_for(conversation, options)
+        lines = turn(conversation, text, look)
+        page = reader.interactive and sys.stdout.isatty() and not is_linear(options)
+        write_lines(lines, look.width, sys.stdout, colour=colourful(sys.stdout, options), page=page)
+        say("")
     except DamagedFileError as error:
         say(f"A file is damaged: {error}")
     except GardenmateError as error:
@@ -96,20 +82,6 @@ def _answer(conversation: Conversation, question: str, reader: Reader, options: 
             f"That question met a fault of the program ({type(error).__name__}: {error}; {where.name}, "
             f"line {where.lineno}). Nothing written down is lost; ask another way, or something else."
         )
-
-
-def _width(conversation: Conversation, options: argparse.Namespace) -> int:
-    from gardenmate.cli import look_for
-
-    return look_for(conversation, options).width
-
-
-def _show(conversation: Conversation, answer: Answer, reader: Reader, options: argparse.Namespace) -> None:
-    from gardenmate.cli import is_linear, look_for, show
-
-    page = reader.interactive and sys.stdout.isatty() and not is_linear(options)
-    show(answer, look_for(conversation, options), sys.stdout, options, page=page)
-    say("")
 
 
 def _fitted(line: str, width: int) -> list[str]:

@@ -32,11 +32,17 @@ _ENOUGH = ("q", "quit", "no", "n")
 
 
 def write_answer(answer: Answer, look: Look, stream: TextIO, *, colour: bool, page: bool = False) -> None:
-    """Write the answer and flush. ``page``: wait for Enter after each screenful (a person is watching).
+    """Lay the answer out, write it and flush; see `write_lines`."""
+    write_lines(layout(answer, look), look.width, stream, colour=colour, page=page)
+
+
+def write_lines(
+    lines: Sequence[Line], width: int, stream: TextIO, *, colour: bool, page: bool = False
+) -> None:
+    """Write lines and flush. ``page``: wait for Enter after each screenful (a person is watching).
 
     Raises KeyboardInterrupt when the person stops it.
     """
-    lines = layout(answer, look)
     height = max(5, shutil.get_terminal_size((80, 24)).lines - 2)
     if not page:
         height = len(lines)
@@ -44,7 +50,7 @@ def write_answer(answer: Answer, look: Look, stream: TextIO, *, colour: bool, pa
         if start and not _more(stream):
             return
         if colour:
-            _write_rich(lines[start : start + height], look.width, stream)
+            _write_rich(lines[start : start + height], width, stream)
         else:
             _write_plain(lines[start : start + height], stream)
 
