@@ -70,6 +70,7 @@ class Finding:
     do: str = ""
     pick: str = ""
     sources: tuple[str, ...] = field(default=())
+    cautions: tuple[str, ...] = ()
 
 
 def act(terms: Terms, method: str) -> str:

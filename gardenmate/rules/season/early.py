@@ -8,7 +8,7 @@ from datetime import date
 from gardenmate.answer import Number, Verdict, Window
 from gardenmate.rules.season.case import OUTDOOR, Case, Finding, act, activity_words, days_word, percent
 from gardenmate.rules.season.changes import for_early
-from gardenmate.rules.season.late import assumed, late
+from gardenmate.rules.season.late import assumed, best_open, late
 from gardenmate.rules.season.numbers import plan_marks, plan_numbers, plan_working
 from gardenmate.rules.season.plan import make_plan, season_windows
 from gardenmate.rules.season.scan import emergence_lag
@@ -22,7 +22,7 @@ def early(case: Case) -> Finding:
     mine = [w for w in windows if w.activity in OUTDOOR[case.method]]
     if not mine:
         return late(case)
-    open_now = next((w for w in mine if w.earliest <= case.day), None)
+    open_now = best_open(mine, case.day)
     window = open_now or mine[0]
     if open_now is None and (window.earliest - case.day).days > 240:
         return late(case)

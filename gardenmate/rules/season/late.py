@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 
@@ -26,7 +27,7 @@ def late(case: Case) -> Finding:
     mine = [w for w in windows if w.activity in OUTDOOR[case.method]]
     if not windows:
         return no_season(case)
-    open_now = next((w for w in mine if w.earliest <= case.day), None)
+    open_now = best_open(mine, case.day)
     soon = next((w for w in mine if case.day < w.earliest), None)
     verdict = verdict_of(case, plan)
     helped = ""
@@ -95,6 +96,14 @@ def share_grown(case: Case, plan: Plan) -> float | None:
     if not 0 <= a < b < len(total):
         return None
     return min(1.0, (total[b] - total[a]) / plan.degree_days)
+
+
+def best_open(windows: Sequence[Window], day: date) -> Window | None:
+    """Of the windows open on a day, the one whose good part it is in, else one whose good part is ahead."""
+    open_now = [w for w in windows if w.earliest <= day <= w.latest]
+    return min(
+        open_now, key=lambda w: (day > w.best_to, day < w.best_from, -w.best_to.toordinal()), default=None
+    )
 
 
 def verdict_of(case: Case, plan: Plan) -> Verdict:
@@ -206,7 +215,9 @@ def _details(case: Case, plan: Plan, verdict: Verdict, open_now: Window | None) 
     if plan.waits > 3 and plan.opens is not None and case.method != "indoors":
         found.append(f"It may go outdoors from about {case.on(plan.opens)}; start then.")
     if open_now is not None and verdict != "no":
-        found.append(f"The window runs to {case.on(open_now.latest)}; best by {case.on(open_now.best_to)}.")
+        past = open_now.best_to < case.day
+        best = "its best part is past" if past else f"best by {case.on(open_now.best_to)}"
+        found.append(f"The window runs to {case.on(open_now.latest)}; {best}.")
     moved = sensitivity(case, plan)
     if moved is not None:
         found.append(moved)
@@ -263,7 +274,7 @@ def by_windows(case: Case, windows: tuple[Window, ...]) -> Finding:
     """Crops with a rule of their own (crowns, hardy herbs, what is planted in autumn): judged by window."""
     wanted = OUTDOOR[case.method]
     mine = [w for w in windows if w.activity in wanted] or list(windows)
-    open_now = next((w for w in mine if w.earliest <= case.day), None)
+    open_now = best_open(mine, case.day)
     what = act(case.terms, case.method)
     upcoming = next((w for w in mine if w.earliest > case.day), None)
     closed = _just_closed(case, wanted)

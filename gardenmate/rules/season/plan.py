@@ -20,6 +20,8 @@ from gardenmate.science.thermal_time import day_reached
 LONGEST_DAYS = {"": 230, "overwinter": 400, "perennial": 400}
 """Days after which a crop that is still not ready is given up, by the rule it follows."""
 OUTLASTS_DAYS = 45.0
+LEAST_CHANCE = 0.02
+PAST_HOPE_DAYS = 45
 HEAT_SPREAD_C = 2.0 / 0.8416
 """Spread of the heat limit: 80% sure half a degree under it, as likely as not where it is no more allowed."""
 
@@ -89,10 +91,11 @@ def make_plan(
     base = (goes // YEAR) * YEAR
     reached = day_reached(total, goes - base, need)
     ready = None if reached is None else reached + base
-    if ready is not None and ready - goes > LONGEST_DAYS.get(terms.rule, 1200):
-        ready = None  # it would only ripen after another winter
     end, sd = season_end(terms, year, cover)
     end += base
+    too_long = ready is not None and ready - goes > LONGEST_DAYS.get(terms.rule, 1200)
+    if too_long or (not terms.rule and ready is not None and ready > end + PAST_HOPE_DAYS):
+        ready = None  # it would only ripen after another winter, or long after the cold
     chance, margin, binding, hot = _outcome(terms, year, ready, end, sd)
 
     def at(n: int | None) -> date | None:
@@ -172,7 +175,9 @@ def _outcome(
     ):
         cool = 1.0  # it rests through the heat and bears again after it
     binding = "heat" if cool < in_time else ("none" if margin is None else _what_ends(terms, year, end))
-    return in_time * cool, margin, binding, at_ready if binding == "heat" else None
+    # Nothing is certain in a garden: weather and pests outside this model keep every chance off 0 and 1.
+    chance = min(max(in_time * cool, LEAST_CHANCE), 1.0 - LEAST_CHANCE)
+    return chance, margin, binding, at_ready if binding == "heat" else None
 
 
 def _what_ends(terms: Terms, year: SiteYear, end: float) -> str:

@@ -25,7 +25,7 @@ def answer_of(finding: Finding, question: Question, place: str | None = None) ->
         chance=finding.chance,
         windows=finding.windows,
         marks=finding.marks,
-        cautions=(),
+        cautions=finding.cautions,
         assumptions=finding.assumptions,
         sources=_sources((finding,)),
         working=finding.working,
@@ -57,6 +57,7 @@ def answer_for_several(question: Question, world: World, found: Sequence[Finding
         if listed
         else tuple(dict.fromkeys(f"{f.case.name.capitalize()}: {c}" for f in found for c in f.changes[:1])),
         windows=tuple(w for f in found for w in f.windows),
+        cautions=tuple(dict.fromkeys(c for f in found for c in f.cautions)),
         assumptions=_assumptions(found),
         sources=_sources(found),
         working=() if listed else tuple(line for f in found for line in f.working),

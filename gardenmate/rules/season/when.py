@@ -198,6 +198,7 @@ def harvest(case: Case, *, started_as: str | None = None) -> Finding:
         marks=plan_marks(case, plan),
         assumptions=assumed(case),
         working=plan_working(case, plan),
+        cautions=case.terms.crop.cautions,
         do=f"{verb} {when_}",
         pick=case.on(first),
         sources=case.terms.sources,
