@@ -18,6 +18,7 @@ from gardenmate.rules.agenda_words import (
     day_words,
     delay,
     due_words,
+    good_now,
     hurts,
     lower,
     names,
@@ -277,6 +278,9 @@ def _headline(question: Question, chosen: Chosen, span: Span) -> str:
         )
         return f"{nothing}." if after is None else f"{nothing}; next: {lower(step(after, span.world.today))}"
     if not pressing:
+        good = [i for i in chosen.now if good_now(i, span.world.today)]
+        if good:
+            return f"{said} is a good time to {names(good, 3)}; nothing presses."
         return f"{said}: nothing presses; you could {names(chosen.now, 3)}."
     first = chosen.now[0]
     if first.status == "frost":

@@ -126,6 +126,9 @@ def make_item(
     words = facts.get("missed") if missed else facts["do"]
     if words is None:
         words = facts["do"]
+    weight = weight_of(float(facts["miss"]), status, world.today, best_by, closes, order)
+    if status == "open" and good_from is not None and good_from > world.today:
+        weight *= float(order["early_weight"])
     each = facts.get("minutes_each", 0.0) * max(0.0, (count or 0.0) - 12.0)
     return Item(
         job=job,
@@ -143,7 +146,7 @@ def make_item(
         place=facts["place"],
         stopped_by=tuple(facts.get("stopped_by", ())),
         heavy=bool(facts.get("heavy", False)),
-        weight=weight_of(float(facts["miss"]), status, world.today, best_by, closes, order),
+        weight=weight,
         decision_id=decision_id,
         good_from=good_from,
     )

@@ -78,10 +78,9 @@ def hurts(item: Item, today: date) -> bool:
     return item.status in ("frost", "overdue", "closing") or (left is not None and left <= 14)
 
 
-def _status(item: Item, today: date) -> str:
-    """How a row calls where the job stands."""
-    good = item.status == "open" and item.good_from is not None and item.good_from <= today
-    return "good now" if good else STATUS[item.status]
+def good_now(item: Item, today: date) -> bool:
+    """True for a job with plenty of time whose good part has begun."""
+    return item.status == "open" and item.good_from is not None and item.good_from <= today
 
 
 def table_of(jobs: tuple[Item, ...], today: date, most: int) -> Table:
@@ -89,7 +88,7 @@ def table_of(jobs: tuple[Item, ...], today: date, most: int) -> Table:
     rows = [
         (
             item.do,
-            _status(item, today),
+            "good now" if good_now(item, today) else STATUS[item.status],
             show_date(item.opens if item.status == "coming" else item.best_by, today),
             show_date(item.closes, today) if item.closes is not None else "-",
             f"{item.minutes} min",

@@ -77,7 +77,7 @@ def asked_for(question: Question) -> Literal["buy", "sow"]:
     way = question.cue("way")
     if way in ("buy", "sow"):
         return "buy" if way == "buy" else "sow"
-    return "buy" if question.ask.method == "starts" else "sow"
+    return "buy" if question.slots.method == "starts" else "sow"
 
 
 def plants_asked(question: Question, world: World, crop_id: str) -> tuple[int, str | None]:
