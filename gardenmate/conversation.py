@@ -72,6 +72,7 @@ class Conversation:
     _lexicon: Lexicon | None = None
     _places: dict[str, Place] = field(default_factory=dict)
     _pending: tuple[Question, ...] = ()
+    _waiting: Question | None = None
     _shown: Units | None = None
 
     @property
@@ -94,7 +95,7 @@ class Conversation:
         today = self.clock()
         units = self._units()
         context = Context(
-            previous=self.previous.question if self.previous is not None else None,
+            previous=_to_follow(self.previous.question) if self.previous is not None else None,
             pending=self._pending,
             units=units,
             today=today,
@@ -124,6 +125,16 @@ class Conversation:
         self._carry_out(answer)
         return answer
 
+    def resumed(self) -> Answer | None:
+        """The question that waited for the garden's place, answered once the place is known; else None."""
+        question = self._waiting
+        if question is None or self.place() is None:
+            return None
+        self._waiting = None
+        self.previous = self.answer(question)
+        self._carry_out(self.previous)
+        return self.previous
+
     def answer(self, question: Question) -> Answer:
         """The answer to an understood question, its effects not yet carried out."""
         self.exit_code = EXIT_ANSWERED
@@ -135,6 +146,7 @@ class Conversation:
             return self._with_place_reading(answer, question)
         except NeedPlaceError as error:
             self.exit_code = EXIT_NEEDS_PLACE
+            self._waiting = question
             return Answer(
                 question=question,
                 verdict=None,
@@ -266,6 +278,25 @@ class Conversation:
                 )
 
 
+def _to_follow(question: Question) -> Question:
+    """The question before, as the next one may lean on it: a place told of the garden is not a place asked
+    about (the garden has it now, with the grower's own dates; or nobody knows it)."""
+    if question.topic != "garden":
+        return question
+    return replace(
+        question, slots=replace(question.slots, place=None), carried=replace(question.carried, place=None)
+    )
+
+
 def _same_name(named: str, garden: Garden) -> bool:
     """True when a place named in a question is the garden's own, as it was told."""
     return garden.place is not None and named.strip().casefold() == garden.place.strip().casefold()
+
+
+def _on_its_own(answer: Answer) -> Answer:
+    """The answer without its changes to the garden, saying so: the next question must not feel them."""
+    kept = tuple(e for e in answer.effects if not isinstance(e, GardenChange))
+    if len(kept) == len(answer.effects):
+        return answer
+    said = "Not kept: in a list of questions each is answered on its own."
+    return replace(answer, effects=kept, assumptions=(*answer.assumptions, said))

@@ -19,11 +19,15 @@ def turn(conversation: Conversation, text: str, look: Look) -> list[Line]:
 
     Raises GardenmateError for faults of files.
     """
-    lines = help_lines(text, conversation.facts, look.width)
-    if lines is not None:
-        return [(Piece(line, "" if line.startswith(" ") else "head"),) for line in lines]
+    helped = help_lines(text, conversation.facts, look.width)
+    if helped is not None:
+        return [(Piece(line, "" if line.startswith(" ") else "head"),) for line in helped]
     answer = conversation.ask(text) if text.strip() else conversation.first_due()
     if answer is None:
         return [(Piece(line),) for line in wrap(NOTHING_DUE, look.width)]
     # Asked again: the answer may have been that the garden uses other units.
-    return layout(answer, replace(look, units=conversation.shown_units()))
+    look = replace(look, units=conversation.shown_units())
+    lines = layout(answer, look)
+    told_place = answer.question.topic == "garden" and answer.effects
+    resumed = conversation.resumed() if told_place else None
+    return lines if resumed is None else [*lines, (), *layout(resumed, look)]
