@@ -32,6 +32,7 @@ if TYPE_CHECKING:
 EXIT_ANSWERED = 0
 EXIT_NEEDS_PLACE = 3
 EXIT_NOT_UNDERSTOOD = 4
+NOT_KEPT = "Not kept: the stored garden and the log are left out here."
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,6 +115,8 @@ class Conversation:
         answer = self.answer(question)
         if not self.remembers:
             answer = _on_its_own(answer)
+        if answer.effects and self.garden_file is None and self.journal is None:
+            answer = replace(answer, effects=(), assumptions=(*answer.assumptions, NOT_KEPT))
         self._carry_out(answer)
         if self.remembers and question.topic not in ("explain", "out-of-scope", "unclear"):
             self.previous = answer
