@@ -22,6 +22,7 @@ _WHEN = Pattern(r"\bwhen\b")
 _HOW_IT_WENT = Pattern(
     r"\bhow (?:did|has) (?:it|they|that)(?: all)? (?:go|gone|do|turn out)\b|\bhow it went\b"
 )
+_HOW_MANY = Pattern(r"\bhow many\b")
 _ONE = Pattern(r"\b(?:last|latest|newest) (?:entry|note|thing|one)\b")
 
 
@@ -61,6 +62,8 @@ def listing(question: Question, world: World) -> Answer:
     if _HOW_IT_WENT.search(text):
         return _course(question, search, world, details)
     first = search.found[0]
+    if _HOW_MANY.search(text) and question.crops and all(d.count is not None for d in search.found):
+        return _total(question, search, about, details)
     if _ONE.search(text):
         return _one(question, first, f"The latest entry{about}", details)
     if len(search.found) == 1:
@@ -180,6 +183,20 @@ def _one(question: Question, decision: Decision, opening: str, details: Sequence
         headline=f"{opening}: {decision.text}, {shown_day(decision.on)}.",
         numbers=_numbers([decision]),
         details=tuple(more),
+    )
+
+
+def _total(question: Question, search: _Search, about: str, details: Sequence[str]) -> Answer:
+    """ "How many leeks did I plant": the counts of the entries added up, and the entries."""
+    total = sum(d.count or 0.0 for d in search.found)
+    more = details if len(search.found) > 1 else (*details, f"Noted: {told(search.found[0])}.")
+    return Answer(
+        question=question,
+        verdict=None,
+        headline=f"{total:g} in all, in {_count(search.found)}{about}.",
+        numbers=(Number("logged_total", total, "", "In all", shown=False), *_numbers(search.found)),
+        details=tuple(more),
+        table=_table(search.found[:SHOWN]) if len(search.found) > 1 else None,
     )
 
 

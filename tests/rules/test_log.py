@@ -477,6 +477,19 @@ class TestListing:
         assert "No entry says 'pruned'" in reply.details[0]
         assert self.rows(reply) == ["potted up leeks", "planted 12 leeks"]
 
+    def test_how_many(self, talk: Talk) -> None:
+        talk("log that I sowed 24 kale", "kale", count=24)
+        assert (
+            talk("how many kale did I sow", "kale").headline
+            == "24 in all, in 1 entry for 'sowed' about kale."
+        )
+        talk("log that I sowed 12 kale", "kale", count=12)
+        reply = talk("how many kale did I sow", "kale")
+        assert reply.headline == "36 in all, in 2 entries for 'sowed' about kale."
+        assert reply.numbers[0].value == 36
+        # an entry without a count is not counted as none: the entries are shown instead
+        assert talk("how many leeks did I plant", "leeks").headline == "Noted: planted 12 leeks, 14 Mar 2027."
+
     def test_the_last_entry(self, talk: Talk) -> None:
         assert talk("last entry").headline == "The latest entry: potted up leeks, 14 Apr 2027."
 
