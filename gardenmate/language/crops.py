@@ -28,6 +28,18 @@ def find_crops(board: Board, lexicon: Lexicon) -> None:
             i = end
         else:
             i += 1
+    if not board.spans:
+        _find_implied(board, lexicon)
+
+
+def _find_implied(board: Board, lexicon: Lexicon) -> None:
+    """Words that mean a crop while no other is named: "how many slips for a row"."""
+    for i in range(len(board.tokens)):
+        for length in (2, 1):
+            target = lexicon.implied.get(board.words(i, i + length))
+            if target is not None and i + length <= len(board.tokens):
+                typed = " ".join(t.raw for t in board.tokens[i : i + length])
+                board.lay(i, i + length, "implied", Named((_ref(target, typed),), typed))
 
 
 def _longest(board: Board, i: int, lexicon: Lexicon) -> tuple[int, Named | None]:
@@ -97,6 +109,8 @@ def _meant(board: Board, start: int, end: int, name: str, lexicon: Lexicon) -> b
     if rule is None:
         return True
     before, after = board.word(start - 1), board.word(end)
+    if after in ("and", "or") and lexicon.names.get(board.word(end + 1), ("", None, True))[2] is False:
+        return True  # "sprouts and kale"
     if before in rule.get("not_after", ()) or after in rule.get("not_before", ()):
         return False
     needs_before, needs_after = rule.get("after"), rule.get("before")

@@ -182,14 +182,16 @@ def _fresh(draft: Draft, lexicon: Lexicon, previous: Question | None) -> Reading
     crops = draft.crops
     if best.topic == "explain" and previous is not None and not crops:
         crops, carried = previous.crops, previous.ask
-    if best.topic == "out-of-scope" and not draft.found.signals & {"plot", "care", "pest"}:
-        crops = ()  # "is squash the sport harder than tennis": no plant is meant
     question = _question(draft, best.topic, crops, carried, draft.cues, [])
     second = _second(draft, question)
-    doubtful = best.share < UNSURE and "garden" in draft.found.signals
+    doubtful = "garden" in draft.found.signals and (best.share < UNSURE or _only_a_name(draft, best))
     if best.topic == "out-of-scope" and not doubtful:
+        if not draft.found.signals & {"plot", "care", "pest"}:
+            question = replace(question, crops=())  # "is squash the sport harder than tennis": no plant is meant
         return Reading(question, second, tuple(ranked), near=_near(draft, lexicon))
-    close = best.share - next_best.share < CLOSE and next_best.topic != "out-of-scope"
+    # "too early?" and "when?" are answered by the same windows: a grower need not choose between them
+    sisters = _sister(best.topic, next_best.topic)
+    close = best.share - next_best.share < CLOSE and next_best.topic != "out-of-scope" and not sisters
     if best.share < LEAST or close or best.topic == "out-of-scope":
         unclear = _question(draft, "unclear", crops, carried, draft.cues, [])
         if second is None or "out-of-scope" in (best.topic, next_best.topic):
@@ -197,6 +199,11 @@ def _fresh(draft: Draft, lexicon: Lexicon, previous: Question | None) -> Reading
         asked = replace(unclear, cues=MappingProxyType({**unclear.cues, "asks": "choose"}))
         return Reading(asked, second, tuple(ranked), readings=(question, second), near=_near(draft, lexicon))
     return Reading(question, second, tuple(ranked))
+
+
+def _only_a_name(draft: Draft, best: Ranked) -> bool:
+    """True for "raspberry canes": a crop and next to nothing said of it."""
+    return best.score <= 0 and "crop" in draft.found.signals and len(draft.board.tokens) <= FEW
 
 
 def _near(draft: Draft, lexicon: Lexicon) -> tuple[str, ...]:

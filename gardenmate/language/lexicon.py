@@ -70,6 +70,7 @@ class Lexicon:
     cultivars: dict[str, str]
     kinds: dict[str, dict[str, str]]
     ones: dict[str, dict[str, str]]
+    implied: dict[str, str]
     places: dict[str, str]
     regions: dict[str, str]
     shy_places: frozenset[str]
@@ -136,7 +137,8 @@ class Lexicon:
     @cached_property
     def _pool(self) -> dict[str, list[str]]:
         found: dict[str, list[str]] = {}
-        for word in sorted(self.name_words | self.vocabulary | frozenset(self.forms)):
+        slips = {w for name, (_, _, wrong) in self.names.items() if wrong for w in name.split()}
+        for word in sorted(self.name_words | slips | self.vocabulary | frozenset(self.forms)):
             if len(word) >= 4:
                 found.setdefault(word[0], []).append(word)
         return found
@@ -263,6 +265,7 @@ def compact(facts: Facts) -> dict[str, Any]:
         "cultivars": {word: cls for cls, lines in crops["cultivars"].items() for word in lines},
         "kinds": crops["kinds"],
         "ones": crops["ones"],
+        "implied": crops["implied"],
         "places": _place_names(facts.root),
         "regions": {name.lower(): name for name in places["regions"]} | places["abbreviations"],
         "shy": places["shy"],
@@ -333,6 +336,7 @@ def _lexicon(data: dict[str, Any]) -> Lexicon:
         cultivars=data["cultivars"],
         kinds=data["kinds"],
         ones=data["ones"],
+        implied=data["implied"],
         places=data["places"],
         regions=data["regions"],
         shy_places=frozenset(data["shy"]),

@@ -29,7 +29,7 @@ def asked_crops(board: Board, found: Found) -> tuple[CropRef, ...]:
     Those named in the question clause if there are any; else those of the story that are no likeness, nobody
     else's, and not said to be fine already. When that leaves none, all of them.
     """
-    spans = sorted((*board.of("crop"), *board.of("family")), key=lambda s: s.start)
+    spans = sorted((*board.of("crop"), *board.of("family")), key=lambda s: s.start) or board.of("implied")
     spans = [s for s in spans if not _likeness(board, s)] or spans
     kept = spans
     if len({r.id for s in spans for r in s.value.refs}) > 1 and len(board.tokens) > 14:

@@ -61,7 +61,7 @@ _TAG_OF = {
 
 def units_of(board: Board) -> tuple[Unit, ...]:
     """The text as phrases see it: words, and one unit for every thing found."""
-    starts = {s.start: s for s in board.spans if s.end > s.start}
+    starts = {s.start: s for s in board.spans if s.end > s.start and s.tag in _TAG_OF}
     out: list[Unit] = []
     i = 0
     while i < len(board.tokens):
@@ -147,7 +147,7 @@ def _asking_from(units: Sequence[Unit]) -> int:
 
 def weights_at(board: Board, found: Found) -> dict[int, float]:
     """Token -> the weight of its clause, for the first token of every unit."""
-    starts = {s.start: s.end for s in board.spans if s.end > s.start}
+    starts = {s.start: s.end for s in board.spans if s.end > s.start and s.tag in _TAG_OF}
     out: dict[int, float] = {}
     i = 0
     for unit in found.units:
