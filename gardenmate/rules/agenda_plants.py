@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from gardenmate.question import CropRef
@@ -75,19 +76,15 @@ def frost_items(world: World, tonight_c: float | None) -> list[Item]:
     )
     if item is None:
         return []
-    from dataclasses import replace
-
     return [replace(item, status="frost", weight=99.0)]
 
 
+@dataclass(frozen=True, slots=True)
 class _Name:
-    """A crop that stands outside."""
+    """A crop that stands outside: its contract id and the word for it."""
 
-    __slots__ = ("id", "text")
-
-    def __init__(self, crop_id: str, text: str) -> None:
-        self.id = crop_id
-        self.text = text
+    id: str
+    text: str
 
 
 def _outside(world: World, low_c: float) -> list[_Name]:

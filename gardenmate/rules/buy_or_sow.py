@@ -18,7 +18,7 @@ from gardenmate.rules.cautions import cautions
 from gardenmate.rules.how_many_household import plain_name
 from gardenmate.rules.raising import named_crops, sentence, unique
 from gardenmate.rules.raising_plan import sensible
-from gardenmate.rules.season_dates import PLANTING, current, one_site, standing, windows_of
+from gardenmate.rules.season_dates import PLANTING, SOWING, current, one_site, standing, windows_of
 from gardenmate.science.costs import cheaper
 from gardenmate.units import Units, plural, show_date
 from gardenmate.world import World
@@ -98,9 +98,7 @@ def timing(crop: Crop, world: World) -> Timing:
     if not windows:
         return Timing("nothing")
     soon = world.today + timedelta(days=_AHEAD_DAYS)
-    ways = [
-        w for w in windows if w.activity in ("sow-indoors", "sow-outdoors", "fall-sow") and w.earliest < soon
-    ]
+    ways = [w for w in windows if w.activity in SOWING and w.earliest < soon]
     plants = current(tuple(w for w in windows if w.earliest < soon), PLANTING, world.today)
     out = (plants.earliest, plants.latest) if plants is not None else (None, None)
     open_now = [w for w in ways if w.earliest <= world.today <= w.latest]

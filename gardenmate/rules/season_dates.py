@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, timedelta
+from functools import lru_cache
 from typing import Literal
 
 from gardenmate.answer import Activity, Window
 from gardenmate.climate.site import Site
 from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
-from gardenmate.rules.season.site_year import site_year
-from gardenmate.rules.season.terms import terms_for
-from gardenmate.rules.season.windows import dated, spans
+from gardenmate.rules.season.site_year import SiteYear, site_year
+from gardenmate.rules.season.terms import Terms, terms_for
+from gardenmate.rules.season.windows import Span, dated, spans
 from gardenmate.world import World
 
 State = Literal["before", "early", "best", "late", "after"]
@@ -29,11 +30,17 @@ class Standing:
     days_left: int
 
 
+@lru_cache(maxsize=512)
+def _of_year(crop_id: str, year: SiteYear, facts: Facts) -> tuple[Terms, tuple[Span, ...]]:
+    """The terms and windows of a crop in one place's year, worked out once."""
+    terms = terms_for(facts.crop(crop_id), facts)
+    return terms, tuple(spans(terms, year))
+
+
 def windows_of(crop: Crop, site: Site, facts: Facts, day: date) -> tuple[Window, ...]:
     """Windows of the crop in the season of ``day`` and the one after, in the order of their opening."""
     year = site_year(site)
-    terms = terms_for(crop, facts)
-    found = spans(terms, year)
+    terms, found = _of_year(crop.id, year, facts)
     origin = year.origin(day)
     after = year.origin(origin + timedelta(days=400))
     return tuple(
@@ -65,12 +72,6 @@ def current(windows: tuple[Window, ...], activities: tuple[Activity, ...], day: 
     """The window of these activities that ``day`` is in, else the next to open; None when there is none."""
     chosen = [w for w in windows if w.activity in activities and day <= w.latest]
     return min(chosen, key=lambda w: (w.earliest > day, w.earliest), default=None)
-
-
-def missed(windows: tuple[Window, ...], activity: Activity, day: date) -> Window | None:
-    """The latest window of an activity that closed before ``day``, None when none of this season has."""
-    closed = [w for w in windows if w.activity == activity and w.latest < day]
-    return max(closed, key=lambda w: w.latest, default=None)
 
 
 def one_site(world: World) -> tuple[Site | None, str | None]:
