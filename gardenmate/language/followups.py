@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import replace
 from types import MappingProxyType
@@ -93,6 +94,8 @@ def _follow(draft: Draft, previous: Question, signals: frozenset[str], lexicon: 
         held = next((r.score for r in draft.ranked if r.topic == previous.topic), 0.0)
         if best.score - held >= _bar(best, previous, signals):
             topic = best.topic
+    if _ticked_off(draft):
+        topic = "log"
     if topic in ("out-of-scope", "unclear"):
         return _fresh(draft, lexicon, previous)
     crops = draft.crops or _the_ones(draft, previous, lexicon) or previous.crops
@@ -114,6 +117,19 @@ def _follow(draft: Draft, previous: Question, signals: frozenset[str], lexicon: 
         filled.append(f"same question as before ({topic.replace('-', ' ')})")
     question = _question(draft, topic, crops, carried, cues, filled)
     return Reading(question, _second(draft, question), tuple(draft.ranked))
+
+
+_TICKS = re.compile(
+    r"^(?:(?:yes|yep|yeah|ok|okay|right|and|so|please) )*(?:(?:i|we)(?: have)? )?"
+    r"(?:(?:did|done) (?:it|that|them|this)|"
+    r"done$|(?:it|that) (?:is|was) done|(?:log|note|record|save|skip) (?:it|that|this|them))\b"
+)
+
+
+def _ticked_off(draft: Draft) -> bool:
+    """ "Did it", "yes, log that", "skip that": the log is to keep what the answer before advised."""
+    words = [t.word for t in draft.board.tokens]
+    return len(words) <= 6 and _TICKS.match(" ".join(words)) is not None
 
 
 def _the_ones(draft: Draft, previous: Question, lexicon: Lexicon) -> tuple[CropRef, ...]:
@@ -187,7 +203,9 @@ def _fresh(draft: Draft, lexicon: Lexicon, previous: Question | None) -> Reading
     doubtful = "garden" in draft.found.signals and (best.share < UNSURE or _only_a_name(draft, best))
     if best.topic == "out-of-scope" and not doubtful:
         if not draft.found.signals & {"plot", "care", "pest"}:
-            question = replace(question, crops=())  # "is squash the sport harder than tennis": no plant is meant
+            question = replace(
+                question, crops=()
+            )  # "is squash the sport harder than tennis": no plant is meant
         return Reading(question, second, tuple(ranked), near=_near(draft, lexicon))
     # "too early?" and "when?" are answered by the same windows: a grower need not choose between them
     sisters = _sister(best.topic, next_best.topic)

@@ -88,6 +88,39 @@ def test_correcting_undoing_and_redoing_by_talking(tmp_path: Path, facts: Facts)
     ]
 
 
+@pytest.mark.parametrize(
+    ("asked", "replied", "action", "said"),
+    [
+        ("is it too late to start peppers indoors?", "did it", "sow", "Noted: sowed peppers indoors"),
+        ("is it too late to start peppers indoors?", "yes, log that", "sow", "Noted: sowed peppers indoors"),
+        ("is it too late to start peppers indoors?", "skip that", "skip", "Noted: decided to skip peppers"),
+        ("can I divide rhubarb now?", "done that", "divide", "Noted: divided rhubarb"),
+        ("28 tonight, tomatoes", "we did it", "cover", "Noted: covered tomatoes"),
+    ],
+)
+def test_did_it_and_skip_that_keep_what_was_advised(
+    tmp_path: Path, facts: Facts, asked: str, replied: str, action: str, said: str
+) -> None:
+    conversation = talk(tmp_path, facts)
+    conversation.ask("we garden in Duluth")
+    before = conversation.ask(asked)
+    assert conversation.ask(replied).headline.startswith(said)
+    assert conversation.journal is not None
+    (kept,) = conversation.journal.latest()
+    assert (kept.action, kept.question, kept.verdict) == (action, asked, before.verdict)
+    assert kept.headline == before.headline
+
+
+def test_a_job_done_leaves_the_weeks_list(tmp_path: Path, facts: Facts) -> None:
+    conversation = talk(tmp_path, facts)
+    conversation.ask("we garden in Duluth")
+    first = conversation.ask("what should I do this week?")
+    job = next(n for n in first.numbers if n.name == "best_by")
+    assert conversation.ask("did it").headline.startswith("Noted: ")
+    again = conversation.ask("what should I do this week?")
+    assert (job.label, job.crop) not in {(n.label, n.crop) for n in again.numbers}
+
+
 def test_a_question_leaves_the_log_alone(tmp_path: Path, facts: Facts) -> None:
     conversation = talk(tmp_path, facts)
     conversation.ask("when is the last frost in Duluth?")
