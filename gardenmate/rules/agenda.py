@@ -244,7 +244,7 @@ def _within(live: list[Item], minutes: int) -> tuple[list[Item], list[Item]]:
     rest: list[Item] = []
     left = minutes
     for item in live:
-        if item.minutes <= left and item.status in PRESSING:
+        if item.minutes <= left and item.status != "coming":
             taken.append(item)
             left -= item.minutes
         else:

@@ -231,6 +231,8 @@ def _since(when: Timing, world: World) -> str:
 
 def time_words(c: Comparison, when: Timing, world: World) -> tuple[str, ...]:
     today = world.today
+    if c.not_from_seed:
+        return ()
     if when.state == "unknown":
         if c.in_place:
             return ()
@@ -313,9 +315,9 @@ def numbers_of(c: Comparison, when: Timing, crop: str | None = None) -> tuple[Nu
         Number("cost_raised_each", round(c.raised.each, 2), sign, "raised, each", crop, shown=False),
         Number("break_even_price", round(c.raised.each, 2), sign, "break-even price", crop, shown=False),
         Number("break_even_count", c.from_count, "plants", "seed is cheaper from", crop, shown=False),
-        Number("seeds", c.seeds, "seeds", "seeds to sow", crop),
+        Number("seeds", c.seeds, "seeds", "seeds to sow", crop, shown=not c.not_from_seed),
     ]
-    if when.sow_by is not None:
+    if when.sow_by is not None and not c.not_from_seed:
         found.append(Number("latest_sow", when.sow_by, "date", "last date to sow", crop))
     if when.plants_by is not None:
         found.append(Number("latest_set_out", when.plants_by, "date", "last date for bought plants", crop))

@@ -18,6 +18,7 @@ from gardenmate.rules.how_many_household import Wanted, piece_of
 from gardenmate.rules.raising import listed, sentence, unique
 from gardenmate.rules.raising_plan import germination_of, sensible
 from gardenmate.science.seed_counts import cell_chance, plants_in_row, tries_needed
+from gardenmate.units import Units
 from gardenmate.world import World
 
 
@@ -52,6 +53,7 @@ def spacing_answer(question: Question, world: World, crops: tuple[Wanted, ...]) 
     if not known:
         return Answer(question, None, f"I have no spacing for {listed(unknown)}.")
     units = world.units
+    unit, one = _measure(units)
     heads = [
         f"{w.name} {show_inches_range(s.in_row, units)} apart, rows {show_inches_range(s.rows, units)}"
         for w, s, _ in known
@@ -88,14 +90,14 @@ def spacing_answer(question: Question, world: World, crops: tuple[Wanted, ...]) 
         numbers=tuple(n for w, s, _ in known for n in _spacing_numbers(w, s, len(known) > 1)),
         details=unique(details),
         table=Table(
-            ("", "in the row", "between rows", "to a foot of row", "to a square foot"),
+            ("", "in the row", "between rows", f"to a {unit}", f"to a square {unit}"),
             tuple(
                 (
                     w.name,
                     show_inches_range(s.in_row, units),
                     show_inches_range(s.rows, units),
-                    _rate(FOOT_CM / s.in_row[1], FOOT_CM / s.in_row[0]),
-                    _rate((FOOT_CM / s.in_row[1]) ** 2, (FOOT_CM / s.in_row[0]) ** 2),
+                    _rate(one / s.in_row[1], one / s.in_row[0]),
+                    _rate((one / s.in_row[1]) ** 2, (one / s.in_row[0]) ** 2),
                 )
                 for w, s, _ in known
             ),
@@ -109,6 +111,11 @@ def spacing_answer(question: Question, world: World, crops: tuple[Wanted, ...]) 
             if length is not None
         ),
     )
+
+
+def _measure(units: Units) -> tuple[str, float]:
+    """The length a rate is given for, and its cm."""
+    return ("foot", FOOT_CM) if units == "us" else ("metre", 100.0)
 
 
 def _rate(low: float, high: float) -> str:
@@ -141,8 +148,9 @@ def said_row_cm(question: Question) -> float | None:
 def row_answer(question: Question, world: World, crops: tuple[Wanted, ...]) -> Answer:
     """How many plants, sets or seeds fill the row that was named, or a foot of row when none was."""
     length = said_row_cm(question)
-    per = FOOT_CM * 10 if length is None else length
     units = world.units
+    unit, one = _measure(units)
+    per = (10 * FOOT_CM if units == "us" else 300.0) if length is None else length
     rows, numbers, working, parts, unknown = [], [], [], [], []
     sources: list[str] = []
     for w in crops:
@@ -189,12 +197,8 @@ def row_answer(question: Question, world: World, crops: tuple[Wanted, ...]) -> A
     support = _support(crops, world)
     a_foot = ""
     if length is None:
-        rates = [
-            _rate(FOOT_CM / g[0].in_row[1], FOOT_CM / g[0].in_row[0])
-            for w in crops
-            if (g := gap_of(w, world))
-        ]
-        a_foot = f"; to a foot {listed(rates)}"
+        rates = [_rate(one / g[0].in_row[1], one / g[0].in_row[0]) for w in crops if (g := gap_of(w, world))]
+        a_foot = f"; to a {unit} {listed(rates)}"
     return Answer(
         question=question,
         verdict=None,

@@ -163,6 +163,10 @@ def test_spacing_in_both_units() -> None:
     assert us.headline == "Cauliflower 18 to 24 in apart, rows 24 to 36 in."
     assert metric.headline == "Cauliflower 46 to 61 cm apart, rows 61 to 91 cm."
     assert numbers(us)["spacing_min_cm"] == pytest.approx(45.7)
+    assert us.table is not None
+    assert metric.table is not None
+    assert us.table.heads[3] == "to a foot"
+    assert metric.table.rows[0][3] == "2"  # 46 to 61 cm: two to the metre
 
 
 def test_corn_is_planted_in_blocks() -> None:
