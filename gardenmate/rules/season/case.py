@@ -124,6 +124,12 @@ def percent(chance: float) -> str:
     return f"about {round(chance * 20) * 5}%"
 
 
+def an(number: float) -> str:
+    """ "a 65", "an 80": a number with its article."""
+    shown = f"{number:.0f}"
+    return f"{'an' if shown[0] == '8' or shown in ('11', '18') else 'a'} {shown}"
+
+
 def days_word(days: int) -> str:
     """ "1 day", "12 days"; long spans in weeks."""
     if days > 60:

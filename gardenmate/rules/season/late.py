@@ -7,11 +7,21 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from gardenmate.answer import Mark, Verdict, Window
-from gardenmate.rules.season.case import OUTDOOR, Case, Finding, act, activity_words, days_word, done, percent
+from gardenmate.rules.season.case import (
+    OUTDOOR,
+    Case,
+    Finding,
+    act,
+    activity_words,
+    an,
+    days_word,
+    done,
+    percent,
+)
 from gardenmate.rules.season.changes import cover_gain, for_late, quick_crop, sensitivity
 from gardenmate.rules.season.numbers import plan_marks, plan_numbers, plan_working
 from gardenmate.rules.season.plan import Plan, count_back, make_plan, season_windows
-from gardenmate.rules.season.terms import OPEN_GROUND, ways_to_help
+from gardenmate.rules.season.terms import OPEN_GROUND, Cover, Terms, ways_to_help
 
 SOON_DAYS = 21
 JUST_CLOSED_DAYS = 75
@@ -31,9 +41,11 @@ def late(case: Case) -> Finding:
     soon = next((w for w in mine if case.day < w.earliest), None)
     verdict = verdict_of(case, plan)
     helped = ""
-    if verdict == "no" and open_now is not None:
-        plan, helped = _helped(case, plan)
-        verdict = "no" if verdict_of(case, plan) == "no" else "tight"
+    if verdict == "no":
+        # An early variety may do where a middling one will not; covers count where the window rests on them.
+        ways = ways_to_help(case.terms, case.method)
+        plan, helped = _helped(case, plan, ways if open_now is not None else ways[:1])
+        verdict = "tight" if helped else "no"
     closed = _just_closed(case, OUTDOOR[case.method])
     if open_now is None and closed is None and soon is not None and _season_ahead(case, soon):
         return _ahead(case, windows, soon)
@@ -130,7 +142,8 @@ def _ahead(case: Case, windows: tuple[Window, ...], soon: Window) -> Finding:
     words = activity_words(case.terms, soon.activity)
     verdict, only = verdict_of(case, plan), ""
     if verdict == "no":
-        plan, only = _helped(replace(case, day=soon.best_from), plan)
+        ways = ways_to_help(case.terms, case.method)
+        plan, only = _helped(replace(case, day=soon.best_from), plan, ways)
         verdict, only = "tight", f", but only {only}" if only else ", but it hardly ever ripens here"
     headline = (
         f"Not too late for {case.name}: {words} {case.on(soon.best_from)} to {case.on(soon.best_to)} "
@@ -153,14 +166,18 @@ def _ahead(case: Case, windows: tuple[Window, ...], soon: Window) -> Finding:
     )
 
 
-def _helped(case: Case, plan: Plan) -> tuple[Plan, str]:
-    """The start with what helps where a middling variety will not ripen: an early one, then cover as well."""
-    for variety, cover in ways_to_help(case.terms, case.method):
+def _helped(case: Case, plan: Plan, ways: Sequence[tuple[Terms, Cover]]) -> tuple[Plan, str]:
+    """The start by the first of these ways that is likelier than not to work, and that way in words."""
+    if plan.binding == "heat":
+        return plan, ""
+    for variety, cover in ways:
+        if variety is case.terms and cover is OPEN_GROUND:
+            continue
         used = cover if cover is not OPEN_GROUND else case.cover
         tried = make_plan(variety, case.year, case.method, case.day, cover=used, mat=case.mat)
         if tried.chance >= case.terms.general.tight_from:
             under = "" if cover is OPEN_GROUND else f" under {cover.name}"
-            return tried, f"with a {variety.dtm:.0f}-day variety{under}"
+            return tried, f"with {an(variety.dtm)}-day variety{under}"
     return plan, ""
 
 

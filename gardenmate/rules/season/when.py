@@ -22,6 +22,7 @@ from gardenmate.rules.season.plan import Plan, make_plan, season_windows
 from gardenmate.rules.season.terms import with_dtm
 
 CALENDAR_SPREAD_DAYS = 15
+MOST_PARTS = 3
 LONG_DAYS = 170
 """From here on days to maturity are counted on the calendar: the crop lives through a winter."""
 
@@ -44,6 +45,9 @@ def when(case: Case) -> Finding:
     inside = next((w for w in shown if w.best_from <= case.day <= w.best_to), None)
     verdict: Verdict | None = "yes" if inside is not None else None
     parts = [_good_part(case, w) for w in _first_of_each(shown)]
+    if len(parts) > MOST_PARTS:  # the rest stands in the details
+        fresh = [p for p in parts if not p.endswith("past")]
+        parts = (fresh or parts)[:MOST_PARTS]
     now = f" Now is the time to {activity_words(case.terms, inside.activity)}." if inside is not None else ""
     headline = f"{case.name.capitalize()} at {case.site.label}: {', '.join(parts)}.{now}"
     main = _main_start(case, shown)
