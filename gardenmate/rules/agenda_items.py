@@ -127,7 +127,7 @@ def make_item(
     if words is None:
         words = facts["do"]
     weight = weight_of(float(facts["miss"]), status, world.today, best_by, closes, order)
-    if status == "open" and good_from is not None and good_from > world.today:
+    if status == "open" and not (good_from is not None and good_from <= world.today <= best_by):
         weight *= float(order["early_weight"])
     each = facts.get("minutes_each", 0.0) * max(0.0, (count or 0.0) - 12.0)
     return Item(
@@ -172,7 +172,7 @@ def status_on(
     if closes is not None and (closes - today).days <= order["closing_days"]:
         return "closing"
     if today > best_by:
-        return "late"
+        return "late" if (today - best_by).days <= order["long_past_days"] else "open"
     return "due" if (best_by - today).days <= order["due_days"] else "open"
 
 

@@ -80,7 +80,8 @@ def hurts(item: Item, today: date) -> bool:
 
 def good_now(item: Item, today: date) -> bool:
     """True for a job with plenty of time whose good part has begun."""
-    return item.status == "open" and item.good_from is not None and item.good_from <= today
+    good_from = item.good_from
+    return item.status == "open" and good_from is not None and good_from <= today <= item.best_by
 
 
 def table_of(jobs: tuple[Item, ...], today: date, most: int) -> Table:

@@ -386,6 +386,15 @@ def test_every_day_of_the_year_has_an_agenda(day: int, place: str) -> None:
         assert FACTS.source(source).title
 
 
+def test_long_past_its_best_nothing_presses_until_it_closes() -> None:
+    far, near = TODAY + timedelta(days=100), TODAY + timedelta(days=5)
+    long_ago = TODAY - timedelta(days=ORDER["long_past_days"] + 1)
+    assert status_on(TODAY, long_ago, long_ago, far, week_of(TODAY), ORDER) == "open"
+    assert status_on(TODAY, long_ago, long_ago, near, week_of(TODAY), ORDER) == "closing"
+    yesterday = TODAY - timedelta(days=1)
+    assert status_on(TODAY, yesterday, yesterday, far, week_of(TODAY), ORDER) == "late"
+
+
 def test_every_job_of_the_file_is_complete() -> None:
     for name, job in FACTS.table("work")["job"].items():
         assert 0 < job["miss"] <= 1, name
