@@ -131,7 +131,9 @@ def an(number: float) -> str:
 
 
 def days_word(days: int) -> str:
-    """ "1 day", "12 days"; long spans in weeks."""
+    """ "1 day", "12 days"; long spans in weeks or years."""
+    if days > 400:
+        return f"{round(days / 365)} years"
     if days > 60:
         return f"{round(days / 7)} weeks"
     return "1 day" if days == 1 else f"{days} days"

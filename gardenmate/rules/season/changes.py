@@ -107,9 +107,9 @@ def quick_crop(case: Case) -> list[str]:
     return [f"A quick crop instead: {act(terms, 'outdoors')} now and pick about {case.on(pick)}."]
 
 
-def for_early(case: Case, opens: date | None) -> tuple[str, ...]:
+def for_early(case: Case, opens: date | None, activity: str) -> tuple[str, ...]:
     """What lets an early start go ahead sooner: cover, warm soil, raising indoors."""
-    if case.method == "indoors" or opens is None:
+    if case.method == "indoors" or opens is None or activity.startswith("fall"):
         return ()
     found: list[str] = []
     for gear in ("tunnel", "fleece"):

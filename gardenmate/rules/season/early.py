@@ -57,7 +57,7 @@ def early(case: Case) -> Finding:
         headline=measured or _headline(case, verdict, window, risk, mean),
         numbers=numbers,
         details=_details(case, mean, soil),
-        changes=() if verdict == "yes" else for_early(case, opening),
+        changes=() if verdict == "yes" else for_early(case, opening, window.activity),
         chance=None if risk is None else round(1.0 - risk, 2),
         windows=windows,
         marks=plan_marks(case, plan),
@@ -151,7 +151,9 @@ def _headline(case: Case, verdict: Verdict, window: Window, risk: float | None, 
     if cold:
         why.append(f"days average only {case.temp(mean)}")
     _, number = case.year.day_number(case.day)
-    if number > case.year.hottest:
+    if window.activity.startswith("fall"):
+        why = ["it is still too warm, and this is planted for autumn"]
+    elif number > case.year.hottest:
         why = ["it is the end of the season, not its start"]
     reason = " and ".join(why) if why else "it is still colder than they like"
     if verdict == "no":
@@ -166,7 +168,7 @@ def _headline(case: Case, verdict: Verdict, window: Window, risk: float | None, 
 def _details(case: Case, mean: float, soil: float) -> tuple[str, ...]:
     least = wanted_soil_c(case)
     found = []
-    if least is not None and case.soil_said_c is None:
+    if least is not None and case.soil_said_c is None and case.method != "indoors":
         found.append(
             f"It wants soil at {case.temp(least)} or more; the usual soil then is about {case.temp(soil)}. "
             "Your own thermometer decides."

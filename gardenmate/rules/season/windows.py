@@ -20,6 +20,7 @@ LEAD_DAYS = 14
 SHORT_DAYS = 14
 AUTUMN_EQUINOX = 275
 AHEAD_DAYS = 28
+POTTED_DAYS = 28
 LONG_PICK_DAYS = 45.0
 
 
@@ -172,6 +173,8 @@ def _perennial(terms: Terms, year: SiteYear) -> list[Span]:
         closes = year.first_day(good, lambda t: t > CROWN_UNTIL_MEAN_C, year.hottest) or year.hottest - 30
         best_to = year.first_day(good, lambda t: t > CROWN_UNTIL_MEAN_C - 2.0, year.hottest) or closes
         closes = max(closes, opens + 28)
+        if "starts" in terms.crop.methods:
+            closes += POTTED_DAYS  # growing in a pot it may follow a month later
     else:
         first = year.first_autumn(0.0)
         frost = first.offset_days if first is not None else year.hottest + 150
