@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from gardenmate.conversation import Conversation, PlaceOptions
     from gardenmate.present.layout import Look
 
-COMMANDS = ("ask", "calendar", "log", "import-weather", "demo")
+COMMANDS = ("ask", "calendar", "log", "import-weather", "demo", "completion")
 EXIT_CLOSED_PIPE = 0
 EXIT_INTERRUPTED = 130
 
@@ -31,7 +31,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     """Run the command line and return its exit code (see gardenmate.errors for the codes)."""
     words = list(sys.argv[1:] if argv is None else argv)
     try:
-        options = _parser().parse_args(words)
+        options = make_parser().parse_args(words)
         handler: Callable[[argparse.Namespace], int] = options.run
         code = handler(options)
         sys.stdout.flush()
@@ -47,7 +47,8 @@ def main(argv: Sequence[str] | None = None) -> int:
         return EXIT_INTERRUPTED
 
 
-def _parser() -> argparse.ArgumentParser:
+def make_parser() -> argparse.ArgumentParser:
+    """The parser of the whole command line."""
     parser = argparse.ArgumentParser(
         prog="gardenmate",
         description="Answers planting-window questions offline. Without a command: the bench.",
@@ -92,6 +93,10 @@ def _parser() -> argparse.ArgumentParser:
     demo.add_argument("name", nargs="?", help="which one; none lists them")
     _place_options(demo)
     demo.set_defaults(run=_demo)
+
+    completion = commands.add_parser("completion", help="a script that completes these words in a shell")
+    completion.add_argument("shell", choices=("bash", "zsh", "fish"))
+    completion.set_defaults(run=_completion)
     return parser
 
 
@@ -290,6 +295,12 @@ def _import_weather(options: argparse.Namespace) -> int:
 
 def _demo(options: argparse.Namespace) -> int:
     from gardenmate.demo import run
+
+    return run(options)
+
+
+def _completion(options: argparse.Namespace) -> int:
+    from gardenmate.completion_cli import run
 
     return run(options)
 
