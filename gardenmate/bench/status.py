@@ -22,23 +22,27 @@ _FROST_F = 32
 def status_line(conversation: Conversation, width: int = WIDEST) -> str:
     """At most ``width`` signs: "18 Apr | Duluth, MN | last frost in 29 days | F".
 
-    What does not fit is left out, the frost first, then the place.
+    What does not fit is left out: the region, then the frost, then the place.
     """
     today = conversation.clock()
+    day = show_date(today)
+    width = min(width, WIDEST)
     try:
         place = conversation.place()
+        units = "F" if conversation.shown_units() == "us" else "C"
     except GardenmateError:  # told when something is asked; the line under the prompt stays quiet
-        place = None
-    units = "F" if conversation.shown_units() == "us" else "C"
+        return day[:width]
     site = place.site if place is not None else None
-    where = harmless(site.label) if site is not None else "no place yet: say 'I garden in ...'"
-    frost = _next_frost(site, today) if site is not None else None
-    width = min(width, WIDEST)
-    for parts in ((show_date(today), where, frost, units), (show_date(today), where, units)):
+    if site is None:
+        choices = [(day, "no place yet: say 'I garden in ...'", units)]
+    else:
+        label, name, frost = harmless(site.label), harmless(site.name), _next_frost(site, today)
+        choices = [(day, label, frost, units), (day, name, frost, units), (day, label, units)]
+    for parts in (*choices, (day, units)):
         line = " | ".join(p for p in parts if p)
         if len(line) <= width:
             return line
-    return f"{show_date(today)} | {units}"[:width]
+    return day[:width]
 
 
 def _next_frost(site: Site, today: date) -> str | None:

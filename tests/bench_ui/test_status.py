@@ -1,0 +1,54 @@
+"""The status line: date, place, the next average frost, units; it fits any width and never fails."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+
+from gardenmate.bench.status import status_line
+from gardenmate.conversation import Conversation, PlaceOptions
+from gardenmate.knowledge.facts import Facts
+
+FACTS = Facts()
+
+
+def at(place: str | None, day: date) -> Conversation:
+    return Conversation(FACTS, lambda: day, PlaceOptions(place=place))
+
+
+@pytest.mark.parametrize(
+    ("day", "frost"),
+    [
+        (date(2027, 4, 18), "last frost in 29 days"),
+        (date(2027, 5, 16), "last frost in 1 day"),
+        (date(2027, 5, 17), "last frost about today"),
+        (date(2027, 5, 18), "first frost in 132 days"),
+        (date(2027, 11, 20), "last frost in 178 days"),
+    ],
+)
+def test_the_next_average_frost_is_counted(day: date, frost: str) -> None:
+    # Duluth, MN: 50% dates of 32 F, NOAA NCEI U.S. Climate Normals (17 May and 27 September).
+    assert f" | Duluth, MN | {frost} | F" in status_line(at("Duluth", day))
+
+
+def test_celsius_and_a_southern_spring() -> None:
+    line = status_line(at("Christchurch", date(2027, 7, 20)))
+    assert line.startswith("20 Jul | ")
+    assert line.endswith("C")
+    assert "last frost in" in line
+
+
+def test_without_a_place_it_says_what_to_tell() -> None:
+    assert status_line(at(None, date(2027, 4, 18))) == ("18 Apr | no place yet: say 'I garden in ...' | F")
+
+
+@pytest.mark.parametrize("width", range(6, 60, 4))
+def test_it_fits_any_width(width: int) -> None:
+    line = status_line(at("Duluth", date(2027, 4, 18)), width)
+    assert len(line) <= width
+    assert line.startswith("18 Apr")
+
+
+def test_a_place_that_cannot_be_found_leaves_it_quiet() -> None:
+    assert status_line(at("Qwxyzville", date(2027, 4, 18))) == "18 Apr"
