@@ -17,7 +17,15 @@ from gardenmate.rules.log_asked import action_of, entry_number, steps_in
 from gardenmate.rules.log_correct import correct
 from gardenmate.rules.log_list import listing, short, shown_day, told
 from gardenmate.rules.log_said import RESTS_ON_PREVIOUS, detail_of, numbers_of, plain, told_deed
-from gardenmate.rules.log_words import NOTE, deed_in, own_words, without_its_day
+from gardenmate.rules.log_words import (
+    NOTE,
+    asking_part,
+    deed_in,
+    is_told_to_log,
+    own_words,
+    without_its_day,
+)
+from gardenmate.rules.pattern import Pattern
 from gardenmate.rules.plant_names import plant_names
 from gardenmate.world import World
 
@@ -48,6 +56,9 @@ def _record(question: Question, world: World) -> Answer:
             "What shall I note? Tell it with the entry, for example 'note that I sowed 48 peppers today'.",
         )
     deed = deed_in(words, world.facts)
+    garden = _garden_fact(question, world) if deed is None else None
+    if garden is not None:
+        return garden
     if question.slots.date is not None:
         words = without_its_day(words)
     day = question.slots.date or world.today
@@ -76,6 +87,23 @@ def _record(question: Question, world: World) -> Answer:
         details=details,
         effects=(effect,),
     )
+
+
+_OWN_FROST = Pattern(r"\b(?:my|our)\s+(?:\w+\s+)?(?:last|first)\s+(?:\w+\s+)?(?:frost|freeze)\b")
+_ONCE = Pattern(r"\b(?:this year|last year|last night|yesterday|today|was|came|hit)\b")
+
+
+def _garden_fact(question: Question, world: World) -> Answer | None:
+    """The garden's answer to what is no entry of a diary but a fact about the garden: "put my last frost down
+    as May 24", "sold the mat"."""
+    from gardenmate.rules import garden_facts
+
+    text = asking_part(question.text)
+    frost = _OWN_FROST.search(text) is not None and question.slots.date is not None and not _ONCE.search(text)
+    if not frost and (question.crops or is_told_to_log(question.text)):
+        return None
+    reply = garden_facts.answer(question, world)
+    return reply if reply.effects else None
 
 
 def _basis(question: Question, world: World) -> dict[str, str]:

@@ -210,6 +210,29 @@ class TestRecording:
         assert (detail["kind"], detail["price"]) == ("sets", "4.5")
         assert talk.kept[0].temp_c == 7.0
 
+    @pytest.mark.parametrize(
+        ("text", "day", "change"),
+        [
+            (
+                "Put my last frost down as the 24th of May",
+                date(2027, 5, 24),
+                GardenChange("frost.last", "05-24"),
+            ),
+            ("I sold the mat", None, GardenChange("gear.mat", 0)),
+        ],
+    )
+    def test_a_fact_about_the_garden_is_kept_there(
+        self, text: str, day: date | None, change: GardenChange
+    ) -> None:
+        assert answer(said(text, date=day), WORLD).effects == (change,)
+
+    @pytest.mark.parametrize(
+        "text", ["note that the glass of the frame broke", "log: our last frost came on May 24"]
+    )
+    def test_what_the_log_is_told_to_keep_stays_there(self, text: str) -> None:
+        (effect,) = answer(said(text, date=date(2027, 4, 1)), WORLD).effects
+        assert isinstance(effect, LogDecision)
+
     def test_nothing_to_note_is_asked_back(self, talk: Talk) -> None:
         reply = talk("note this down")
         assert reply.headline.startswith("I do not know what was done")
