@@ -159,7 +159,9 @@ def _soil(question: Question) -> float | None:
 
 
 def _mat(question: Question, world: World) -> bool:
-    return True if not world.garden.gear else world.garden.has("mat") or not world.garden.gear
+    """Whether seed stands on a mat: said, owned, or, in a garden whose gear is not known, taken for granted."""
+    said = "mat" in (question.cue("gear") or "").split(",")
+    return said or not world.garden.gear or world.garden.has("mat")
 
 
 def _started(case: Case, question: Question, world: World) -> tuple[Case, str | None]:

@@ -291,3 +291,10 @@ def test_past_years_are_told_when_a_record_is_there(tmp_path: Path) -> None:
     assert told
     assert "worst" in told[0]
     assert "best" in told[0]
+
+
+def test_a_mat_is_offered_where_none_is_owned() -> None:
+    bare = replace(world("Duluth", date(2027, 5, 1)), garden=replace(NO_GARDEN, gear={"lamp": 1.0}))
+    found = answer(Question("as asked", "late-start", (CropRef("pepper"),), Slots(method="indoors")), bare)
+    assert any("heat mat" in c for c in found.changes)
+    assert any("without a mat" in a for a in found.assumptions)

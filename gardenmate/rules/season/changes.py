@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date, timedelta
 
 from gardenmate.answer import Window
@@ -32,6 +31,7 @@ def for_late(case: Case, plan: Plan) -> tuple[str, ...]:
     if plan.binding != "heat" and longest is not None and 0.85 * shortest <= longest < case.terms.dtm:
         found.append(f"A variety of {int(longest)} days or fewer would still fit.")
     found += _starts(case)
+    found += _mat_gain(case)
     found += cover_gain(case, plan)
     found += next_window(case)
     if plan.chance < case.terms.general.tight_from:
@@ -53,6 +53,17 @@ def _starts(case: Case) -> list[str]:
     if not open_now:
         return []
     return [f"Bought plants can go out until about {case.on(last)}."]
+
+
+def _mat_gain(case: Case) -> list[str]:
+    """The days a mat saves at emergence, for seed sown indoors without one."""
+    if case.method != "indoors" or case.mat:
+        return []
+    g = case.terms.general
+    warm, room = case.terms.emergence_days(g.mat_soil_c), case.terms.emergence_days(g.room_soil_c)
+    if warm is None or room is None or room - warm < 2.0:
+        return []
+    return [f"A heat mat brings the seedlings up about {days_word(round(room - warm))} sooner."]
 
 
 def cover_gain(case: Case, plan: Plan) -> list[str]:
@@ -169,8 +180,3 @@ def _with_end(case: Case, plan: Plan, shift: int) -> float:
     end = float((plan.end - plan.start).days) + shift
     # A known date: only maturity stays uncertain.
     return chance_before(ready, t.general.maturity_spread * t.dtm, end, 1.0)
-
-
-def without_heat(terms: Terms) -> Terms:
-    """The same crop with no heat limit: how it would do if the summer stayed cool."""
-    return replace(terms, heat_c=None)

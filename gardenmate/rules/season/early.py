@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
 
 from gardenmate.answer import Number, Verdict, Window
 from gardenmate.rules.season.case import OUTDOOR, Case, Finding, act, activity_words, days_word, percent
@@ -192,8 +191,3 @@ def _working(case: Case, window: Window, risk: float | None, mean: float, soil: 
         lines.append(f"Chance of such a night after it is up, from {case.on(case.day)}: {100 * risk:.0f}%.")
     lines.append(f"Window: {case.on(window.earliest)}, good from {case.on(window.best_from)}.")
     return tuple(lines)
-
-
-def earliest_of(windows: tuple[Window, ...]) -> date | None:
-    """The first day any of the windows opens."""
-    return min((w.earliest for w in windows), default=None)

@@ -389,11 +389,7 @@ def assumed(case: Case, *, variety: bool = True) -> tuple[str, ...]:
         found += list(case.terms.notes)
     if not case.method_said:
         found.append(f"You would {act(case.terms, case.method)}.")
-    if case.method == "indoors" and case.mat:
-        found.append("Raised warm indoors (a mat or a warm room) and hardened off.")
+    if case.method == "indoors":
+        warm = "warm indoors (a mat, or a spot as warm)" if case.mat else "in a warm room without a mat"
+        found.append(f"Raised {warm} and hardened off.")
     return (*found, *case.site.notes)
-
-
-def picked(day: date | None, case: Case) -> str:
-    """A first picking in words."""
-    return "no picking" if day is None else f"first picking about {case.on(day)}"

@@ -6,7 +6,7 @@ beside them. Nothing is worded here.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, timedelta
 
 from gardenmate.answer import Window
@@ -251,8 +251,3 @@ def latest_start(terms: Terms, year: SiteYear, method: str, day: date) -> date |
     return max(
         (w.latest for w in open_now if w.earliest <= day), default=open_now[0].latest if open_now else None
     )
-
-
-def under(terms: Terms, **changes: float) -> Terms:
-    """The same crop with other figures (dtm=..., wanted_days=..., own_risk=...)."""
-    return replace(terms, **changes)  # type: ignore[arg-type]
