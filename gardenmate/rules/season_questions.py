@@ -159,7 +159,7 @@ def _soil(question: Question) -> float | None:
 
 
 def _mat(question: Question, world: World) -> bool:
-    """Whether seed stands on a mat: said, owned, or, in a garden whose gear is not known, taken for granted."""
+    """Whether seed stands on a mat: said, owned, or, where the gear is not known, taken for granted."""
     said = "mat" in (question.cue("gear") or "").split(",")
     return said or not world.garden.gear or world.garden.has("mat")
 
