@@ -1,7 +1,7 @@
 """Thermal time against published worked values, a reference library and the crop files of FAO AquaCrop.
 
-Sources: gddPy 1.0.3 (values below computed with it: Baskerville-Emin, daily average with cut-off); the crop
-files of FAO AquaCrop in the aquacrop package 3.1.0 (MIT): base and upper temperature, degree-days and calendar
+Sources: gddPy 1.0.3 (values below computed with it: Baskerville-Emin, daily average with cut-off); the
+crop files of FAO AquaCrop in the aquacrop package 3.1.0 (MIT): base and upper temperature, degree-days and calendar
 days to maturity; the daily record of Champion, Nebraska (data/README.md); Iowa State University
 Extension PM 819 (fall vegetables, central Iowa) and Virginia Cooperative Extension 426-334 (count-back).
 """
@@ -84,7 +84,7 @@ def test_base_temperatures_are_near_aquacrop(name: str, within_c: float) -> None
 
 
 def test_champion_maize_matures_when_aquacrop_says() -> None:
-    """AquaCrop's maize: 1,700 degree-days C over 8 C, 132 days. Sown on 1 May, on Champion's daily record; its
+    """AquaCrop's maize: 1,700 degree-days C over 8 C, 132 days. Sown 1 May on Champion's daily record; its
     calendar days are those of a somewhat warmer field."""
     with gzip.open(DATA / "champion.csv.gz", "rt", encoding="ascii") as file:
         rows = [
