@@ -30,7 +30,7 @@ Read = Callable[..., Reading]
         ("what's due today?", "anything else?", "agenda", []),
         ("is it too late to start peppers?", "when do I prune my apple tree", "pruning", ["apple"]),
         ("is it too late to start peppers?", "no, the hot ones", "late-start", ["hot-pepper"]),
-        ("when can tomatoes go out?", "in celsius", "early-start", ["tomato"]),
+        ("is it too late for tomatoes?", "in celsius", "late-start", ["tomato"]),
     ],
 )
 def test_follow(reading: Read, before: str, text: str, topic: str, crops: list[str]) -> None:
