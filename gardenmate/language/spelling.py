@@ -52,7 +52,8 @@ def known(word: str, lexicon: Lexicon) -> bool:
         or (word.endswith("s") and (word[:-1] in lexicon.name_words or word[:-1] in lexicon.ordinary))
         or (word.endswith("es") and word[:-2] in lexicon.name_words)
         or any(
-            word[:cut] in lexicon.ordinary and word[cut:] in lexicon.ordinary for cut in range(4, len(word) - 3)
+            word[:cut] in lexicon.ordinary and word[cut:] in lexicon.ordinary
+            for cut in range(4, len(word) - 3)
         )
         or (word[-1] == "y" and (word[:-1] in lexicon.ordinary or word[:-1] in lexicon.vocabulary))
     )

@@ -30,9 +30,9 @@ from gardenmate.question import TOPICS
 TODAY = date(2027, 4, 18)
 HERE = Path(__file__).resolve().parent.parent / "language"
 TARGET = Path(__file__).resolve().parents[2] / "knowledge" / "language" / "leanings.toml"
-PENALTY, ALPHA, SEEN, STEPS, SMALLEST = 0.0005, 0.5, 2, 300, 0.08
+PENALTY, ALPHA, SEEN, STEPS, SMALLEST = 0.0005, 0.5, 3, 220, 0.08
 NAMES = [t for t in TOPICS if t != "unclear"]
-Array = npt.NDArray[np.float64]
+Array = npt.NDArray[np.float32]
 
 
 def main(paths: list[Path]) -> None:
@@ -46,7 +46,7 @@ def main(paths: list[Path]) -> None:
     rows += [{"q": q, "topic": t} for t, lines in facts.table("language/examples").items() for q in lines]
     rows += [{"q": q, "topic": t} for t, q in told((HERE / "training").glob("*.txt"))]
     seen: list[dict[str, float]] = []
-    offset = np.zeros((len(rows), len(NAMES)))
+    offset = np.zeros((len(rows), len(NAMES)), np.float32)
     for i, row in enumerate(rows):
         draft = draft_of(row["q"], TODAY, "us", lexicon, None)
         seen.append(features(draft.found.units, draft.found.signals))
@@ -55,7 +55,7 @@ def main(paths: list[Path]) -> None:
     counts = Counter(word for row in seen for word in row)
     words = sorted(word for word, n in counts.items() if n >= SEEN)
     place = {word: i for i, word in enumerate(words)}
-    x = np.zeros((len(rows), len(words)))
+    x = np.zeros((len(rows), len(words)), np.float32)
     for i, row in enumerate(seen):
         for word, value in row.items():
             if word in place:
@@ -76,7 +76,8 @@ def told(paths: Iterable[Path]) -> list[tuple[str, str]]:
 def fit(x: Array, offset: Array, y: npt.NDArray[np.int64]) -> tuple[Array, Array]:
     """Weights (words x topics) and bias by full-batch Adam; deterministic."""
     n, k = len(y), len(NAMES)
-    weights, bias, truth = np.zeros((x.shape[1], k)), np.zeros(k), np.eye(k)[y]
+    weights, bias = np.zeros((x.shape[1], k), np.float32), np.zeros(k, np.float32)
+    truth = np.eye(k, dtype=np.float32)[y]
     first, second = np.zeros_like(weights), np.zeros_like(weights)
     for step in range(1, STEPS + 1):
         z = x @ weights + bias + offset
