@@ -38,13 +38,12 @@ class BenchCompleter(Completer):
         if not start or line.endswith(" ") or document.text_after_cursor.strip():
             return
         shortest = 1 if complete_event.completion_requested else SHORTEST_WORD
-        yield from islice(self._all(line, start, shortest), MOST)
+        yield from islice(_once(self._all(line, start, shortest), line), MOST)
 
     def _all(self, line: str, start: str, shortest: int) -> Iterator[Completion]:
         whole = len(start) >= min(shortest, SHORTEST_LINE)
         if whole:
             yield from _longer(beginnings(self._facts), start)
-        offered: set[str] = set()
         words = line.split(" ")
         for take in range(min(_LONGEST_NAME_WORDS, len(words)), 0, -1):
             typed = " ".join(words[-take:])
@@ -53,10 +52,7 @@ class BenchCompleter(Completer):
             names = _starting(self._crop_names(), typed)
             if _PLACE_BEFORE.search(line[: len(line) - len(typed)]):
                 names += _starting(self._place_names(), typed)
-            for name in names:
-                if name.text not in offered and name.key != typed.lower():
-                    offered.add(name.text)
-                    yield _completion(name, typed)
+            yield from (_completion(name, typed) for name in names if name.key != typed.lower())
         if whole:
             yield from _longer(examples(self._facts), start)
 
@@ -85,6 +81,16 @@ class NameCompleter(Completer):
         if typed:
             for name in _starting(self._names, typed)[:MOST]:
                 yield _completion(name, typed)
+
+
+def _once(completions: Iterable[Completion], line: str) -> Iterator[Completion]:
+    """The completions without those that make a line another one has made."""
+    made: set[str] = set()
+    for completion in completions:
+        whole = (line[: len(line) + completion.start_position] + completion.text).lower()
+        if whole not in made:
+            made.add(whole)
+            yield completion
 
 
 def _longer(names: Iterable[Name], start: str) -> Iterator[Completion]:

@@ -18,7 +18,7 @@ from gardenmate.present.text import encodable, harmless
 
 WIDEST = 100
 LEAVE = ("quit", "exit", "bye", "goodbye", "q", ":q")
-GREETING = "Ask about the planting window in your own words. 'help' shows examples; Ctrl-D leaves."
+GREETING = "Ask about the planting window in plain words. 'help' shows how; Ctrl-D leaves."
 SKIPPED = "Skipped: say 'I garden in ...' whenever you like."
 
 

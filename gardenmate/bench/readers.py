@@ -57,6 +57,9 @@ class PlainPrompt:
             import readline  # importing it is what gives input() editing and ctrl-R
         except ImportError:
             return
+        # Neither marks of pastes nor a meta key: nothing but the words reaches a screen reader.
+        readline.parse_and_bind("set enable-bracketed-paste off")
+        readline.parse_and_bind("set enable-meta-key off")
         for line in past_questions(history_path(conversation)):
             readline.add_history(line)
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from typing import TYPE_CHECKING
 
 from prompt_toolkit import PromptSession
@@ -36,9 +35,6 @@ class RichPrompt:
     def __init__(
         self, conversation: Conversation, input: Input | None = None, output: Output | None = None
     ) -> None:
-        if os.environ.get("SSH_CONNECTION"):
-            # Cursor-position replies leak into the line over slow connections.
-            os.environ.setdefault("PROMPT_TOOLKIT_NO_CPR", "1")
         self._conversation = conversation
         self._input = input
         self._output = output

@@ -33,6 +33,7 @@ def status_line(conversation: Conversation, width: int = WIDEST) -> str:
     except GardenmateError:  # told when something is asked; the line under the prompt stays quiet
         return day[:width]
     site = place.site if place is not None else None
+    choices: list[tuple[str | None, ...]]
     if site is None:
         choices = [(day, "no place yet: say 'I garden in ...'", units)]
     else:
