@@ -110,7 +110,7 @@ def explain_reading(
     lines = [f"Topic: {reading.question.topic}"]
     for ranked in reading.ranked[:3]:
         because = ", ".join(f"'{words}' {weight:+g}" for words, weight in ranked.evidence[:6])
-        lines.append(f"  {ranked.topic} {ranked.score:g}: {because}")
+        lines.append(f"  {ranked.topic} {ranked.share:.0%} (phrases {ranked.score:g}): {because}")
     named = ", ".join(f"{c.id}{'/' + c.kind if c.kind else ''} ('{c.typed}')" for c in reading.question.crops)
     lines.append(f"Crops: {named or 'none'}")
     values = {
@@ -128,7 +128,11 @@ def explain_reading(
 
 
 def _show(value: object) -> str:
-    return value.isoformat() if isinstance(value, date) else str(value)
+    if isinstance(value, date):
+        return value.isoformat()
+    if isinstance(value, tuple):
+        return ", ".join(f"{t.value:g} {t.unit} ({t.role or 'no role'})" for t in value)
+    return f"{value:g}" if isinstance(value, float) else str(value)
 
 
 def split_questions(text: str) -> list[str]:
