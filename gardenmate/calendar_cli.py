@@ -27,6 +27,7 @@ SAYS = {
     "fall-sow": "sow for autumn",
     "fall-set-out": "set out for autumn",
 }
+WIDEST = 100
 HEADS = ("crop", "what", "earliest", "best from", "best to", "latest")
 
 
@@ -44,7 +45,7 @@ def run(options: argparse.Namespace, conversation: Conversation) -> int:
     crops = crops_named(options.crop, facts) if options.crop else tuple(facts.crops())
     form = "json" if options.json else options.format
     if form == "text":
-        _write(_drawn(place.site, facts, today, crops))
+        _write(drawn(place.site, facts, today, crops, _screen_width()))
         return 0
     windows = calendar_windows(place.site, facts, today, crops)
     if form == "json":
@@ -67,12 +68,16 @@ def _write(lines: Sequence[str] | Iterator[str]) -> None:
         sys.stdout.write(encodable(line, sys.stdout.encoding or "utf-8") + "\n")
 
 
-def _drawn(site: Site, facts: Facts, today: date, crops: Sequence[Crop]) -> Iterator[str]:
+def _screen_width() -> int:
     import shutil
 
+    return min(shutil.get_terminal_size((80, 24)).columns, WIDEST)
+
+
+def drawn(site: Site, facts: Facts, today: date, crops: Sequence[Crop], width: int) -> Iterator[str]:
+    """The calendar as lines no wider than ``width``: a bar for each crop, frost odds along the top."""
     from gardenmate.present.season_bars import FROST_KEY, KEY, season_bars
 
-    width = min(shutil.get_terminal_size((80, 24)).columns, 100)
     start = season_of(site, today)
     start = (start + timedelta(days=32)).replace(day=1)
     yield f"{site.label}, from {show_date(start)} {start.year}"
