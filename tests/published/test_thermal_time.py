@@ -1,8 +1,8 @@
 """Thermal time against published worked values, a reference library and the crop files of FAO AquaCrop.
 
 Sources: gddPy 1.0.3 (values below computed with it: Baskerville-Emin, daily average with cut-off); the
-crop files of FAO AquaCrop in the aquacrop package 3.1.0 (MIT): base and upper temperature, degree-days and calendar
-days to maturity; the daily record of Champion, Nebraska (data/README.md); Iowa State University
+crop files of FAO AquaCrop in the aquacrop package 3.1.0 (MIT): base and upper temperature, degree-days and
+calendar days to maturity; the daily record of Champion, Nebraska (data/README.md); Iowa State University
 Extension PM 819 (fall vegetables, central Iowa) and Virginia Cooperative Extension 426-334 (count-back).
 """
 
