@@ -2,38 +2,51 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from gardenmate.answer import Mark, Number
 from gardenmate.rules.season.case import Case, act, frost_dates
 from gardenmate.rules.season.plan import Plan, count_back, latest_start, longest_maturity
 from gardenmate.units import show_date
 
+LONG_DAYS = 170
+"""From here on days to maturity are counted on the calendar: the crop lives through a winter."""
+
 
 def plan_numbers(case: Case, plan: Plan) -> tuple[Number, ...]:
-    """The numbers of one start, in the order they are read."""
+    """The numbers of one start, in the order they are read; what is past or told elsewhere is not shown."""
     crop = case.terms.base
     spring, safe, autumn = frost_dates(case)
     back = count_back(case.terms, case.year, case.method, case.year.origin(case.day))
     latest = latest_start(case.terms, case.year, case.method, case.day)
     longest = longest_maturity(case.terms, case.year, plan, case.terms.general.yes_from)
+    latest_name = "latest_sow" if case.method != "setout" else "latest_starts"
     dated = (
-        ("sow", plan.sow if plan.method == "indoors" else None, "sow indoors"),
-        ("set_out", plan.set_out, "set out"),
-        ("start_from", plan.opens if plan.waits > 0 and plan.method != "indoors" else None, "may start from"),
-        ("first_pick", plan.first_pick, "first picking"),
-        ("last_frost", spring, "average last frost"),
-        ("last_frost_90", safe, "nine years in ten no frost after"),
-        ("first_frost", autumn, "average first frost"),
-        ("season_end", plan.end if plan.end != autumn else None, "end of its season"),
-        ("latest_sow" if case.method != "setout" else "latest_starts", latest, "last start that can work"),
-        ("count_back_date", back, "classic count-back"),
-    )
-    found = [Number(n, v, "date", label, crop) for n, v, label in dated if v is not None]
+        ("sow", plan.sow if plan.method == "indoors" else None, "sow indoors", plan.sow != case.today),
+        ("set_out", plan.set_out, "set out", True),
+        ("start_from", plan.opens if plan.waits > 0 and plan.method != "indoors" else None, "may start from",
+         True),
+        ("first_pick", plan.first_pick, "first picking", True),
+        (latest_name, latest, "last start that can work", True),
+        ("count_back_date", back if case.terms.dtm < LONG_DAYS else None, "classic count-back", True),
+        ("last_frost", spring, "average last frost", _is_to_come(spring, case)),
+        ("last_frost_90", safe, "nine years in ten no frost after", _is_to_come(safe, case)),
+        ("first_frost", autumn, "average first frost", True),
+        ("season_end", plan.end if plan.end != autumn else None, "end of its season", False),
+    )  # fmt: skip
+    dates = [Number(n, v, "date", label, crop, shown) for n, v, label, shown in dated if v is not None]
+    odds = [Number("chance", round(100 * plan.chance), "%", "chance", crop)]
     if plan.margin_days is not None and plan.margin_days < 300:
-        found.append(Number("margin_days", plan.margin_days, "days", "days to spare", crop))
-    found.append(Number("chance", round(100 * plan.chance), "%", "chance", crop))
+        odds.insert(0, Number("margin_days", plan.margin_days, "days", "days to spare", crop))
     if longest is not None and longest < 250:
-        found.append(Number("longest_dtm", int(longest), "days", "longest days to maturity that fits", crop))
-    return tuple(found)
+        label = "longest days to maturity that fits"
+        odds.append(Number("longest_dtm", int(longest), "days", label, crop, shown=False))
+    first_dates = [n for n in dates if n.name in ("sow", "set_out", "start_from", "first_pick")]
+    return (*first_dates, *odds, *(n for n in dates if n not in first_dates))
+
+
+def _is_to_come(day: date | None, case: Case) -> bool:
+    return day is not None and day >= case.today
 
 
 def plan_marks(case: Case, plan: Plan) -> tuple[Mark, ...]:
@@ -41,7 +54,7 @@ def plan_marks(case: Case, plan: Plan) -> tuple[Mark, ...]:
     spring, _, autumn = frost_dates(case)
     points = (
         ("today", case.today),
-        ("last frost", spring),
+        ("last frost", spring if _is_to_come(spring, case) else None),
         ("set out", plan.set_out if plan.set_out != plan.start else None),
         ("first pick", plan.first_pick),
         ("first frost", autumn),

@@ -17,14 +17,12 @@ from gardenmate.rules.season.case import (
 )
 from gardenmate.rules.season.changes import cover_gain
 from gardenmate.rules.season.late import assumed, share_grown
-from gardenmate.rules.season.numbers import plan_marks, plan_numbers, plan_working
+from gardenmate.rules.season.numbers import LONG_DAYS, plan_marks, plan_numbers, plan_working
 from gardenmate.rules.season.plan import Plan, make_plan, season_windows
 from gardenmate.rules.season.terms import with_dtm
 
 CALENDAR_SPREAD_DAYS = 15
 MOST_PARTS = 3
-LONG_DAYS = 170
-"""From here on days to maturity are counted on the calendar: the crop lives through a winter."""
 
 
 def when(case: Case) -> Finding:
@@ -50,8 +48,7 @@ def when(case: Case) -> Finding:
         parts = (fresh or parts)[:MOST_PARTS]
     now = f" Now is the time to {activity_words(case.terms, inside.activity)}." if inside is not None else ""
     headline = f"{case.name.capitalize()} at {case.site.label}: {', '.join(parts)}.{now}"
-    main = _main_start(case, shown)
-    plan = make_plan(case.terms, case.year, main[0], main[1].best_from, mat=case.mat)
+    plan = _main_plan(case, shown)
     return Finding(
         case=case,
         verdict=verdict,
@@ -61,7 +58,7 @@ def when(case: Case) -> Finding:
             *(
                 n
                 for n in plan_numbers(case, plan)
-                if n.name not in ("chance", "longest_dtm", "margin_days", "sow", "set_out")
+                if n.name not in ("chance", "longest_dtm", "margin_days", "sow", "set_out", "start_from")
             ),
         ),
         details=_details(case, shown),
@@ -93,12 +90,18 @@ def _first_of_each(windows: tuple[Window, ...]) -> list[Window]:
     return list(seen.values())
 
 
-def _main_start(case: Case, windows: tuple[Window, ...]) -> tuple[str, Window]:
-    for method, activities in OUTDOOR.items():
-        for w in windows:
-            if w.activity in activities:
-                return method, w
-    return case.method, windows[0]
+def _main_plan(case: Case, windows: tuple[Window, ...]) -> Plan:
+    """The start the first picking is told for: the next good one that gives one, whatever the method."""
+    to_come = [w for w in windows if w.best_to >= case.day] or list(windows)
+    plans = [
+        make_plan(case.terms, case.year, _method_of(w, case), max(w.best_from, case.day), mat=case.mat)
+        for w in to_come
+    ]
+    return next((p for p in plans if p.first_pick is not None), plans[0])
+
+
+def _method_of(window: Window, case: Case) -> str:
+    return next((m for m, activities in OUTDOOR.items() if window.activity in activities), case.method)
 
 
 def _window_numbers(case: Case, windows: tuple[Window, ...]) -> tuple[Number, ...]:
@@ -106,8 +109,11 @@ def _window_numbers(case: Case, windows: tuple[Window, ...]) -> tuple[Number, ..
     for w in _first_of_each(windows):
         name = w.activity.replace("-", "_")
         words = activity_words(case.terms, w.activity)
-        found.append(Number(f"{name}_from", w.best_from, "date", f"{words} from", case.terms.base))
-        found.append(Number(f"{name}_latest", w.latest, "date", f"{words}, latest", case.terms.base))
+        dates = (
+            (f"{name}_from", w.best_from, f"{words} from"),
+            (f"{name}_latest", w.latest, f"{words}, latest"),
+        )
+        found += [Number(n, day, "date", label, case.terms.base, shown=False) for n, day, label in dates]
     return tuple(found)
 
 
