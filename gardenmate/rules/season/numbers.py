@@ -9,6 +9,8 @@ from gardenmate.rules.season.case import Case, act, frost_dates
 from gardenmate.rules.season.plan import Plan, count_back, latest_start, longest_maturity
 from gardenmate.units import show_date
 
+DRAWN_BACK_DAYS = 45
+"""A last frost longer past than this is not drawn: it would only squeeze the days that count."""
 LONG_DAYS = 170
 """From here on days to maturity are counted on the calendar: the crop lives through a winter."""
 
@@ -45,8 +47,8 @@ def plan_numbers(case: Case, plan: Plan) -> tuple[Number, ...]:
     return (*first_dates, *odds, *(n for n in dates if n not in first_dates))
 
 
-def _is_to_come(day: date | None, case: Case) -> bool:
-    return day is not None and day >= case.today
+def _is_to_come(day: date | None, case: Case, slack_days: int = 0) -> bool:
+    return day is not None and (day - case.today).days >= -slack_days
 
 
 def plan_marks(case: Case, plan: Plan) -> tuple[Mark, ...]:
@@ -54,7 +56,7 @@ def plan_marks(case: Case, plan: Plan) -> tuple[Mark, ...]:
     spring, _, autumn = frost_dates(case)
     points = (
         ("today", case.today),
-        ("last frost", spring if _is_to_come(spring, case) else None),
+        ("last frost", spring if _is_to_come(spring, case, slack_days=DRAWN_BACK_DAYS) else None),
         ("set out", plan.set_out if plan.set_out != plan.start else None),
         ("first pick", plan.first_pick),
         ("first frost", autumn),
