@@ -16,7 +16,7 @@ from gardenmate.effects import GardenChange
 from gardenmate.errors import AmbiguousPlaceError, NeedPlaceError, UsageError
 from gardenmate.garden.profile import NO_GARDEN, Garden
 from gardenmate.knowledge.facts import Facts
-from gardenmate.question import Question
+from gardenmate.question import SEASON_TOPICS, Question
 from gardenmate.rules.registry import rule_for
 from gardenmate.units import Units
 from gardenmate.world import World
@@ -32,6 +32,11 @@ if TYPE_CHECKING:
 EXIT_ANSWERED = 0
 EXIT_NEEDS_PLACE = 3
 EXIT_NOT_UNDERSTOOD = 4
+# Topics whose answer without the plant asked about would be an answer about something else.
+ABOUT_ONE_PLANT = (
+    *SEASON_TOPICS, "germination", "potting-up", "pruning", "propagation", "buy-or-sow", "how-many",
+    "out-of-scope", "unclear",
+)  # fmt: skip
 NOT_KEPT = "Not kept: the stored garden and the log are left out here."
 
 
@@ -143,6 +148,12 @@ class Conversation:
         self.exit_code = EXIT_ANSWERED
         if question.topic in ("out-of-scope", "unclear"):
             self.exit_code = EXIT_NOT_UNDERSTOOD
+        unknown = question.cue("unknown")
+        if unknown is not None and not question.crops and question.topic in ABOUT_ONE_PLANT:
+            from gardenmate.rules.out_of_scope import unknown_plant
+
+            self.exit_code = EXIT_NOT_UNDERSTOOD
+            return unknown_plant(question, unknown)
         try:
             world = self.world(question)
             answer = rule_for(question.topic).answer(question, world)

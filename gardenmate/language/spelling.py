@@ -6,7 +6,7 @@ import re
 from dataclasses import replace
 
 from gardenmate.language.lexicon import Lexicon
-from gardenmate.language.spans import words
+from gardenmate.language.spans import Board, words
 from gardenmate.language.tokens import Token
 
 MOST_MENDED = 40  # a text with more unknown words is not English; looking further helps nobody
@@ -57,6 +57,28 @@ def known(word: str, lexicon: Lexicon) -> bool:
         )
         or (word[-1] == "y" and (word[:-1] in lexicon.ordinary or word[:-1] in lexicon.vocabulary))
     )
+
+
+_PLANT_AFTER = words("for sow sowing plant planting start starting grow growing prune pruning harden")
+_PLANT_AFTER_THESE = words("the my some any a off")
+
+
+def unknown_plant(board: Board, lexicon: Lexicon) -> str | None:
+    """A word that stands where a plant is named ("sow zinnias", "prune the feijoa") and is not known here.
+
+    None when a crop or plant is named, or no such word stands there.
+    """
+    if board.of("crop"):
+        return None
+    for i, token in enumerate(board.tokens):
+        before = board.tokens[i - 1] if i else token
+        at = i - 2 if before.number is not None or before.word in _PLANT_AFTER_THESE else i - 1
+        plain = token.number is None and len(token.word) >= SHORTEST and token.word.isascii()
+        if at < 0 or not plain or not token.word.isalpha() or board.word(at) not in _PLANT_AFTER:
+            continue
+        if not known(token.word, lexicon) and not any(s.start <= i < s.end for s in board.spans):
+            return token.raw
+    return None
 
 
 def nearest(word: str, lexicon: Lexicon) -> str | None:

@@ -66,6 +66,9 @@ def draft_of(text: str, today: date, units: Units, lexicon: Lexicon, context: Co
     found = look(board, lexicon)
     ranked = rank(found, lexicon, conversing=context is not None and context.previous is not None)
     cues = fill_cues(found, board, lexicon)
+    unknown = spelling.unknown_plant(board, lexicon)
+    if unknown is not None:
+        cues = frozen({**cues, "unknown": unknown})
     slots = fill_slots(board, found, lexicon, cues)
     return Draft(text, board, found, ranked, asked_crops(board, found), slots, cues, _reading(board))
 

@@ -21,9 +21,26 @@ def answer(question: Question, world: World) -> Answer:
     """Decline in one line; for an unclear question list what near it can be asked."""
     if question.topic == "unclear":
         return _unclear(question)
+    if question.cue("too_late") and not question.cue("why_out"):
+        return Answer(
+            question=question,
+            verdict=None,
+            headline="Too late for what? Name the crop or the job.",
+            asks=("too late to sow carrots?", "too late to prune the apple?"),
+        )
     reason = _WHY.get(question.cue("why_out") or "", "That is outside what I can answer")
     headline = f"{reason}." if reason.startswith("I never") else f"{reason}. {_CAN}."
     return Answer(question=question, verdict=None, headline=headline, changes=_near(question))
+
+
+def unknown_plant(question: Question, word: str) -> Answer:
+    """Decline a plant nobody here knows, by the word it was called."""
+    return Answer(
+        question=question,
+        verdict=None,
+        headline=f"I do not know '{word}' as a crop or plant, and I will not guess.",
+        changes=("Try another name for it, or ask about a near relative.",),
+    )
 
 
 def _unclear(question: Question) -> Answer:
