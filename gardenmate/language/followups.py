@@ -113,7 +113,7 @@ def _follow(draft: Draft, previous: Question, signals: frozenset[str], lexicon: 
     filled = []
     if not draft.crops and previous.crops:
         filled.append("still about " + _list(previous.crops))
-    if topic == previous.topic and topic != "explain":
+    if topic == previous.topic and topic not in ("explain", "garden", "log"):
         filled.append(f"same question as before ({topic.replace('-', ' ')})")
     question = _question(draft, topic, crops, carried, cues, filled)
     return Reading(question, _second(draft, question), tuple(draft.ranked))

@@ -64,15 +64,18 @@ def find_temperatures(board: Board, units: Units) -> None:
         else:
             i += 1
     found = _ranges(board, found)
+    assumed: dict[str, list[str]] = {}
     for start, end, value, unit in found:
         typed = unit or explicit or _guess(value, units, board)
         if not COLDEST <= value <= HOTTEST:
             continue
         if unit is None and explicit is None:
-            note = f"Read {value:g} as {typed} degrees."
-            if note not in board.assumptions:
-                board.assumptions.append(note)
+            assumed.setdefault(typed, []).append(f"{value:g}")
         board.lay(start, end, "temp", Temperature(value, typed, _role(board, start, end)))
+    for typed, values in assumed.items():
+        *most, last = dict.fromkeys(values)
+        said = f"{', '.join(most)} and {last}" if most else last
+        board.assumptions.append(f"Read {said} as {typed} degrees.")
 
 
 def _explicit_unit(board: Board) -> str | None:

@@ -8,7 +8,7 @@ Nothing is computed here: figures come ready from the answer.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from gardenmate.record import dataclass
 from datetime import date
 from textwrap import wrap
 

@@ -6,7 +6,7 @@ Signs say what may be done: i sow indoors, o sow outdoors, s set out, p pick; ca
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from gardenmate.record import dataclass
 from datetime import date, timedelta
 
 from gardenmate.answer import Window

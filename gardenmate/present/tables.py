@@ -38,7 +38,8 @@ def _widths(rows: Sequence[Sequence[str]], width: int) -> list[int] | None:
         return widths
     widest = max(range(len(widths)), key=widths.__getitem__)
     left = room - (sum(widths) - widths[widest])
-    if left < _NARROWEST_FOLDED:
+    longest_word = max(len(word) for row in rows for word in (row[widest].split() or [""]))
+    if left < max(_NARROWEST_FOLDED, longest_word):
         return None
     widths[widest] = left
     return widths

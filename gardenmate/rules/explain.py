@@ -161,7 +161,8 @@ def _moved(before: Answer, after: Answer, world: World) -> tuple[str, ...]:
     lines = []
     for number in after.numbers:
         was = old.get((number.name, number.crop))
-        if was is None or was.value == number.value or not number.shown or not number.label:
+        other_unit = number.unit in ("F", "C") and (number.unit == "F") != (world.units == "us")
+        if was is None or was.value == number.value or not number.shown or not number.label or other_unit:
             continue
         crop = f" ({number.crop})" if number.crop else ""
         lines.append(
@@ -174,7 +175,8 @@ def _show(number: Number, world: World) -> str:
     value = number.value
     if isinstance(value, date):
         return show_date(value, world.today)
-    shown = f"{value:g}" if isinstance(value, int | float) else str(value)
+    whole = isinstance(value, float) and number.unit in ("F", "C", "days")
+    shown = f"{value:.0f}" if whole else f"{value:g}" if isinstance(value, int | float) else str(value)
     return f"{shown} {number.unit}".strip()
 
 
