@@ -1,76 +1,133 @@
 """How words lean towards topics: small weights counted from labelled questions, beside the phrases.
 
-The phrases say what a gardener knows to matter; the leanings (knowledge/language/leanings.toml, made by
+The phrases say what a gardener knows to matter; the leanings (knowledge/language/leanings.txt, made by
 tests/bench/fit_leanings.py) say what the words of many questions have in common. Both are added up, so that a
 turn of speech no phrase foresaw still counts for something.
+
+The file is sorted text, one feature a line: key, how telling it is (idf x 100), and the topics it leans to
+(weight x 100). It is searched where it lies, never parsed whole: a question looks up some hundred lines.
 """
 
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from pathlib import Path
 
 from gardenmate.language.phrases import Unit
 
-HALF = 0.5  # a word of the story counts half of a word of the question
-LENGTH = 4.0  # a long text has no more say than this many words
 LEAST_RULE, MOST_RULE = -6.0, 14.0  # how far the phrases can push a topic
+LONGEST = 300  # words
+_TOLD = 0.02  # a word that moved a topic less than this is not named when a reading is explained
+FILE = "leanings.txt"
 
 
 @dataclass(frozen=True, slots=True)
 class Leanings:
-    """``words``: feature -> "topic +1.20, topic -0.40"; ``bias``: topic -> weight; ``phrases``: how much one
-    point of the phrases counts beside them."""
+    """``lines`` is the sorted file; ``bias`` per topic; ``phrases`` what one point of the phrases counts
+    beside the words; ``scale`` turns the sum into natural-log odds."""
 
-    words: Mapping[str, str]
+    topics: tuple[str, ...]
     bias: Mapping[str, float]
-    phrases: float = 0.5
+    phrases: float
+    scale: float
+    lines: bytes
+    _kept: dict[str, tuple[float, tuple[tuple[str, float], ...]] | None] = field(default_factory=dict)
 
-    def of(self, word: str) -> list[tuple[str, float]]:
-        """The topics a word leans to, with the weight of each."""
-        told = self.words.get(word)
-        if told is None:
-            return []
-        return [
-            (topic, float(weight)) for topic, _, weight in (part.partition(" ") for part in told.split(", "))
-        ]
+    def of(self, key: str) -> tuple[float, tuple[tuple[str, float], ...]] | None:
+        """How telling a feature is and the topics it leans to, None when it was never counted."""
+        if key not in self._kept:
+            self._kept[key] = self._search(key)
+        return self._kept[key]
+
+    def _search(self, key: str) -> tuple[float, tuple[tuple[str, float], ...]] | None:
+        wanted, data = key.encode(), self.lines
+        low, high = 0, len(data)
+        while low < high:
+            middle = (low + high) // 2
+            start = data.rfind(b"\n", low, middle) + 1 or low
+            end = data.find(b"\n", start, high)
+            end = high if end < 0 else end
+            tab = data.find(b"\t", start, end)
+            if data[start:tab] == wanted:
+                return self._read(data[tab + 1 : end].decode())
+            if data[start:tab] < wanted:
+                low = end + 1
+            else:
+                high = start
+        return None
+
+    def _read(self, rest: str) -> tuple[float, tuple[tuple[str, float], ...]]:
+        idf, _, told = rest.partition("\t")
+        pairs = (part.split(":") for part in told.split())
+        return int(idf) / 100, tuple((self.topics[int(t)], int(w) / 100) for t, w in pairs)
 
 
-def features(units: Sequence[Unit], signals: Iterable[str]) -> dict[str, float]:
-    """What a text shows: its words, pairs of words and signals, as numbers of a fixed total length."""
+def load_leanings(path: Path) -> Leanings:
+    """The leanings of one file, whose first line tells bias, phrase weight and scale.
+
+    Without a file every topic is as likely and only the phrases speak.
+    """
+    try:
+        data = path.read_bytes()
+    except FileNotFoundError:
+        return Leanings((), {}, 1.0, 1.0, b"")
+    head, _, lines = data.partition(b"\n")
+    parts = dict(p.split("=") for p in head.decode().lstrip("# ").split())
+    phrases, scale = float(parts.pop("phrases")), float(parts.pop("scale"))
+    return Leanings(tuple(parts), {t: float(b) for t, b in parts.items()}, phrases, scale, lines)
+
+
+def features(text: str, units: Sequence[Unit], signals: Iterable[str]) -> dict[str, float]:
+    """What a text shows, with how often: words and pairs as typed ("r:"), words and pairs as understood, with
+    <crop>, <temp> ... for what was found ("u:"), and signals ("s:")."""
     found: dict[str, float] = {}
-    before = ""
-    for unit in units:
-        word = unit.tag or unit.lemma
-        weight = 1.0 if unit.weight == 1.0 else HALF
-        found[word] = max(found.get(word, 0.0), weight)
-        if before:
-            pair = f"{before} {word}"
-            found[pair] = max(found.get(pair, 0.0), weight)
-        before = word
+    typed = re.findall(r"[a-z0-9']+", text.lower())
+    if len(typed) > LONGEST:  # the middle of an endless text tells nothing new
+        typed = typed[: LONGEST // 2] + typed[-LONGEST // 2 :]
+    for prefix, words in (("r:", typed), ("u:", [u.tag or u.lemma for u in units])):
+        before = None
+        for word in words:
+            found[prefix + word] = found.get(prefix + word, 0.0) + 1.0
+            if before is not None:
+                pair = f"{prefix}{before} {word}"
+                found[pair] = found.get(pair, 0.0) + 1.0
+            before = word
     for signal in signals:
-        found["+" + signal] = 1.0
-    length = math.sqrt(sum(v * v for v in found.values()))
-    scale = LENGTH / max(length, LENGTH)
-    return {k: scale * v for k, v in found.items()}
+        found["s:" + signal] = 1.0
+    return found
 
 
 def weigh(
     ruled: Mapping[str, float], found: Mapping[str, float], leanings: Leanings
 ) -> tuple[dict[str, float], dict[str, list[tuple[str, float]]]]:
-    """Total per topic (natural-log odds) and, per topic, the words that leaned to it most."""
+    """Total per topic (natural-log odds) and, per topic, the words that leaned to it most.
+
+    Words are weighed as usual for text: 1 + ln(count), times how telling the word is, at unit length.
+    """
+    seen = []
+    length = 0.0
+    for key, count in found.items():
+        leaning = leanings.of(key)
+        if leaning is not None:
+            value = (1.0 + math.log(count)) * leaning[0]
+            length += value * value
+            seen.append((key, value, leaning[1]))
+    length = math.sqrt(length) or 1.0
     totals = {
-        topic: bias + leanings.phrases * min(max(ruled.get(topic, 0.0), LEAST_RULE), MOST_RULE)
-        for topic, bias in leanings.bias.items()
+        topic: leanings.bias.get(topic, 0.0) + leanings.phrases * min(max(score, LEAST_RULE), MOST_RULE)
+        for topic, score in ruled.items()
     }
     told: dict[str, list[tuple[str, float]]] = {topic: [] for topic in totals}
-    for word, value in found.items():
-        for topic, weight in leanings.of(word):
-            totals[topic] += weight * value
-            if abs(weight * value) >= 0.3:
-                told[topic].append((word, round(weight * value, 2)))
-    return totals, told
+    for key, value, pairs in seen:
+        for topic, weight in pairs:
+            part = weight * value / length
+            totals[topic] += part
+            if part > _TOLD:
+                told[topic].append((key[2:], round(part, 2)))
+    return {topic: leanings.scale * total for topic, total in totals.items()}, told
 
 
 def shares(totals: Mapping[str, float]) -> dict[str, float]:

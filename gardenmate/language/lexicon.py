@@ -16,9 +16,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from gardenmate.language import phrases
-from gardenmate.language.leanings import Leanings
+from gardenmate.language.leanings import FILE as LEANINGS
+from gardenmate.language.leanings import Leanings, load_leanings
 from gardenmate.language.phrases import Element
-from gardenmate.question import TOPICS
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -186,7 +186,7 @@ def load_lexicon(facts: Facts) -> Lexicon:
         data = {}
     if not isinstance(data, dict) or data.get("digest") != stamp:
         data = compact(facts)
-    return _lexicon(data)
+    return _lexicon(data, facts.root)
 
 
 def write_compact(facts: Facts) -> Path:
@@ -201,7 +201,9 @@ def digest(root: Path) -> str:
     of the crop and plant files (of which only the names are taken) and of the places."""
     found = blake2b(digest_size=16)
     for path in sorted(
-        p for p in (root / "language").rglob("*") if p.suffix in (".toml", ".txt") and p.stem != "examples"
+        p
+        for p in (root / "language").rglob("*")
+        if p.suffix in (".toml", ".txt") and p.stem not in ("examples", "leanings")
     ):
         found.update(path.name.encode())
         found.update(path.read_bytes())
@@ -272,9 +274,6 @@ def compact(facts: Facts) -> dict[str, Any]:
         "metric": places["metric"],
         "near": facts.table("language/near")["topics"],
         "vocabulary": sorted(_vocabulary([row[0] for row in table], groups)),
-        "leanings": _lean(
-            facts.table("language/leanings") if (facts.root / "language" / "leanings.toml").exists() else {}
-        ),
     }
 
 
@@ -285,11 +284,6 @@ def _vocabulary(lines: list[str], groups: dict[str, list[str]]) -> set[str]:
         for part in line.split():
             found.update(w for w in part.lstrip("?").split("|") if w and w[0].isalpha())
     return found
-
-
-def _lean(table: dict[str, Any]) -> dict[str, Any]:
-    bias = table.get("bias") or {t: 0.0 for t in TOPICS if t != "unclear"}
-    return {"words": table.get("words", {}), "bias": bias, "phrases": table.get("phrases", 0.5)}
 
 
 def _place_names(root: Path) -> dict[str, str]:
@@ -316,7 +310,7 @@ def _key(name: str) -> str:
     return " ".join(low.replace(".", " ").replace("-", " ").split())
 
 
-def _lexicon(data: dict[str, Any]) -> Lexicon:
+def _lexicon(data: dict[str, Any], root: Path) -> Lexicon:
     def pairs(rows: Sequence[Sequence[Any]]) -> list[tuple[tuple[str, ...], tuple[str, ...]]]:
         return [(tuple(a), tuple(b)) for a, b in rows]
 
@@ -342,6 +336,6 @@ def _lexicon(data: dict[str, Any]) -> Lexicon:
         shy_places=frozenset(data["shy"]),
         metric_words=frozenset(data["metric"]),
         near_topics=data["near"],
-        leanings=Leanings(**data["leanings"]),
+        leanings=load_leanings(root / "language" / LEANINGS),
         vocabulary=frozenset(data["vocabulary"]),
     )

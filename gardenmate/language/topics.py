@@ -49,6 +49,7 @@ class Found:
     cue_hits: tuple[Hit, ...]
     signals: frozenset[str]
     asking_from: int
+    text: str = ""
 
 
 _TAG_OF = {
@@ -115,7 +116,14 @@ def look(board: Board, lexicon: Lexicon) -> Found:
     if len(board.of("crop")) + len(board.of("family")) > 1:
         signals.add("crops")
     weighted = _weigh(units, board, asks)
-    return Found(weighted, tuple(topic_hits), tuple(cue_hits), frozenset(signals), _asking_from(weighted))
+    return Found(
+        weighted,
+        tuple(topic_hits),
+        tuple(cue_hits),
+        frozenset(signals),
+        _asking_from(weighted),
+        board.text.typed,
+    )
 
 
 def _weigh(units: tuple[Unit, ...], board: Board, asks: Sequence[Hit]) -> tuple[Unit, ...]:
@@ -198,7 +206,7 @@ def phrase_scores(
 def rank(found: Found, lexicon: Lexicon, *, conversing: bool = False) -> list[Ranked]:
     """Every topic, best first: phrases and leanings together."""
     ruled, evidence = phrase_scores(found, lexicon, conversing=conversing)
-    totals, told = weigh(ruled, features(found.units, found.signals), lexicon.leanings)
+    totals, told = weigh(ruled, features(found.text, found.units, found.signals), lexicon.leanings)
     share = shares(totals)
     ranked = []
     for topic in _IN_SCOPE:
