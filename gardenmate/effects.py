@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from datetime import date
+
+from gardenmate.record import dataclass, field
 
 
 @dataclass(frozen=True, slots=True)

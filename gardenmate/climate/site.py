@@ -8,10 +8,11 @@ season spans New Year.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from datetime import date, timedelta
 from math import erf, sqrt
 from typing import TYPE_CHECKING, Literal
+
+from gardenmate.record import dataclass, field
 
 if TYPE_CHECKING:
     from gardenmate.climate.freezes import FreezeFit

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
 from typing import Any
@@ -11,6 +10,7 @@ from typing import Any
 from gardenmate.knowledge.crops import Crop, read_crop
 from gardenmate.knowledge.reader import data_root, fault, read_toml
 from gardenmate.question import CropRef
+from gardenmate.record import dataclass
 
 
 @dataclass(frozen=True, slots=True)

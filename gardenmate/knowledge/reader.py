@@ -8,13 +8,13 @@ converted on the way in: a field `min_soil_sow_c` is filled from the key `min_so
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import MISSING, fields
 from functools import cache
 from pathlib import Path
 from typing import Any, TypeVar, get_args, get_origin, get_type_hints
 
 from gardenmate.errors import DamagedFileError
 from gardenmate.knowledge import compiled
+from gardenmate.record import MISSING, fields
 from gardenmate.units import INCH_CM, LB_PER_KG, f_to_c
 
 T = TypeVar("T")
@@ -79,7 +79,8 @@ def fault(path: Path, key: str, problem: str) -> DamagedFileError:
 
 def build(cls: type[T], table: Mapping[str, Any], path: Path, prefix: str = "") -> T:
     """Fill the dataclass ``cls`` from a TOML table, converting units. Unknown or missing keys are faults."""
-    hints = _hints(cls)
+    kind: type = cls
+    hints = _hints(kind)
     values: dict[str, Any] = {}
     known: set[str] = set()
     for f in fields(cls):  # type: ignore[arg-type]

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import replace
 from types import MappingProxyType
 from typing import Any
 
@@ -13,6 +12,7 @@ from gardenmate.language.reading import Context, Draft, Reading
 from gardenmate.language.spans import words
 from gardenmate.language.topics import Ranked
 from gardenmate.question import SEASON_TOPICS, CropRef, Question, Slots
+from gardenmate.record import replace
 
 LEAST = 0.4  # a topic with a smaller share of the evidence than this is not taken
 LEAVES, STRAYS = (

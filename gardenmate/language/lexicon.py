@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import json
 import re
-from dataclasses import dataclass, field
 from functools import cached_property
 from hashlib import blake2b
 from os import scandir
@@ -19,6 +18,7 @@ from gardenmate.language import phrases
 from gardenmate.language.leanings import FILE as LEANINGS
 from gardenmate.language.leanings import Leanings, load_leanings
 from gardenmate.language.phrases import Element
+from gardenmate.record import dataclass, field
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -12,7 +12,8 @@ A word matches every form of itself (plant: plants, planted, planting); an infle
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+
+from gardenmate.record import dataclass
 
 WORDS, MAYBE, GAP, START, END, NUMBER = range(6)
 Element = tuple[int, frozenset[str] | int]

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from typing import Any
 
 from gardenmate.language.tokens import Text, Token
+from gardenmate.record import dataclass, field
 
 
 def words(text: str) -> frozenset[str]:

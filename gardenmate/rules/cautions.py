@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from gardenmate.knowledge.facts import Facts
+from gardenmate.record import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from gardenmate.record import dataclass
 from gardenmate.rules.raising import Named, proper
 
 # Crops spoken of as a mass, not by the plant.

@@ -8,12 +8,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from gardenmate.answer import Answer, Number
 from gardenmate.effects import GardenChange
 from gardenmate.question import Question
+from gardenmate.record import replace
 from gardenmate.rules.garden_frost import FrostDates, frost_dates
 from gardenmate.rules.garden_place import Settled, settle
 from gardenmate.rules.garden_shown import TELL_ME, dates_on_record, shown, shown_month_day

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from gardenmate.record import dataclass
 from gardenmate.rules.raising import Named
 from gardenmate.units import Units, f_to_c, show_temp
 from gardenmate.world import World

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import lru_cache
 from typing import Literal
@@ -11,6 +10,7 @@ from gardenmate.answer import Activity, Window
 from gardenmate.climate.site import Site
 from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
+from gardenmate.record import dataclass
 from gardenmate.rules.season.site_year import SiteYear, site_year
 from gardenmate.rules.season.terms import Terms, terms_for
 from gardenmate.rules.season.windows import Span, dated, spans

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date, timedelta
 
 from gardenmate.answer import Answer
@@ -10,6 +9,7 @@ from gardenmate.climate.site import Site
 from gardenmate.errors import NeedPlaceError
 from gardenmate.knowledge.crops import Crop
 from gardenmate.question import CropRef, Question
+from gardenmate.record import replace
 from gardenmate.rules.season.case import OUTDOOR, Case, Finding, default_method, method_asked
 from gardenmate.rules.season.early import early
 from gardenmate.rules.season.late import late, standing_now

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from gardenmate.answer import Number, Verdict, Window
+from gardenmate.record import replace
 from gardenmate.rules.season.case import OUTDOOR, Case, Finding, act, activity_words, days_word, percent
 from gardenmate.rules.season.changes import for_early
 from gardenmate.rules.season.late import assumed, best_open, late

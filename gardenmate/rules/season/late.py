@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from datetime import date, timedelta
 
 from gardenmate.answer import Mark, Verdict, Window
+from gardenmate.record import replace
 from gardenmate.rules.season.case import (
     OUTDOOR,
     Case,
