@@ -7,7 +7,6 @@ before the answer is shown.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import TYPE_CHECKING
 
@@ -17,6 +16,7 @@ from gardenmate.errors import AmbiguousPlaceError, NeedPlaceError, UsageError
 from gardenmate.garden.profile import NO_GARDEN, Garden
 from gardenmate.knowledge.facts import Facts
 from gardenmate.question import SEASON_TOPICS, Question
+from gardenmate.record import dataclass, field, replace
 from gardenmate.rules.registry import rule_for
 from gardenmate.units import Units
 from gardenmate.world import World
@@ -148,6 +148,12 @@ class Conversation:
         self.exit_code = EXIT_ANSWERED
         if question.topic in ("out-of-scope", "unclear"):
             self.exit_code = EXIT_NOT_UNDERSTOOD
+        if question.cue("danger"):
+            from gardenmate.rules.danger import danger_answer
+
+            warned = danger_answer(question, self.facts)
+            if warned is not None:
+                return warned
         unknown = question.cue("unknown")
         if unknown is not None and not question.crops and question.topic in ABOUT_ONE_PLANT:
             from gardenmate.rules.out_of_scope import unknown_plant
