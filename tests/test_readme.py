@@ -1,0 +1,88 @@
+"""The README's commands run, and its output is what the program says now.
+
+After a deliberate change: ``python tests/test_readme.py refresh`` writes the output anew; read the difference.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import io
+import os
+import re
+import shlex
+import sys
+import tempfile
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parents[1]
+README = ROOT / "README.md"
+BLOCK = re.compile(r"^```console\n(.*?)^```$", re.MULTILINE | re.DOTALL)
+
+
+def said(command: str, home: Path) -> tuple[int, str]:
+    """Exit code and output of a `gardenmate ...` command run in this process, 80 columns wide, without colour."""
+    from gardenmate.cli import main
+
+    words = shlex.split(command)
+    assert words[0] == "gardenmate", command
+    out = io.StringIO()
+    before = dict(os.environ)
+    os.environ.update(GARDENMATE_HOME=str(home), COLUMNS="80", LINES="24", NO_COLOR="1")
+    try:
+        with contextlib.redirect_stdout(out):
+            code = main(words[1:])
+    finally:
+        os.environ.clear()
+        os.environ.update(before)
+    return code, out.getvalue()
+
+
+def turns(block: str) -> Iterator[tuple[str, str]]:
+    """(command, output shown) of a console block; a command line starts with "$ "."""
+    for part in re.split(r"^\$ ", block, flags=re.MULTILINE)[1:]:
+        command, _, shown = part.partition("\n")
+        yield command, shown
+
+
+def refreshed(text: str, home: Path) -> str:
+    """The README with the output of every command as it is now."""
+
+    def renew(match: re.Match[str]) -> str:
+        parts = []
+        for command, _ in turns(match.group(1)):
+            _, output = said(command, home)
+            parts.append(f"$ {command}\n{output.rstrip()}\n")
+        return "```console\n" + "\n".join(parts) + "```"
+
+    return BLOCK.sub(renew, text)
+
+
+def test_every_command_of_the_readme_runs_and_says_what_is_shown(tmp_path: Path) -> None:
+    blocks = BLOCK.findall(README.read_text("utf-8"))
+    assert blocks
+    for block in blocks:
+        for command, shown in turns(block):
+            code, output = said(command, tmp_path)
+            assert code in (0, 4), command
+            assert output.rstrip() == shown.rstrip(), f"{command}: refresh with python tests/test_readme.py refresh"
+
+
+def test_the_readme_opens_with_the_job() -> None:
+    lines = README.read_text("utf-8").split("\n\n")
+    assert lines[0].startswith("# gardenmate")
+    assert 300 < len(lines[1]) < 1200
+    assert not lines[1].startswith(("#", "```", "-"))
+
+
+@pytest.mark.parametrize("topic", ["late-start", "frost", "cold-frame", "pruning", "log"])
+def test_the_readme_names_the_topics(topic: str) -> None:
+    assert topic in README.read_text("utf-8")
+
+
+if __name__ == "__main__" and sys.argv[1:] == ["refresh"]:
+    sys.path.insert(0, str(ROOT))
+    with tempfile.TemporaryDirectory() as folder:
+        README.write_text(refreshed(README.read_text("utf-8"), Path(folder)), "utf-8")
