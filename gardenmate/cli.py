@@ -56,7 +56,8 @@ def make_parser() -> argparse.ArgumentParser:
     parser.add_argument("--version", action="version", version=f"gardenmate {__version__}")
     _place_options(parser, after_command=False)
     parser.set_defaults(run=_bench)
-    commands = parser.add_subparsers(metavar="COMMAND")
+    # Naming prog spares argparse a help formatter, and with it shutil (3 ms).
+    commands = parser.add_subparsers(metavar="COMMAND", prog=parser.prog)
 
     ask = commands.add_parser("ask", help="answer one question, or many from standard input")
     _place_options(ask)
@@ -223,11 +224,13 @@ def is_linear(options: argparse.Namespace) -> bool:
 
 def look_for(conversation: Conversation, options: argparse.Namespace) -> Look:
     """Width, units and day for drawing."""
-    import shutil
-
     from gardenmate.present.layout import Look
 
-    width = min(shutil.get_terminal_size((80, 24)).columns, 100)
+    width = 80
+    if os.environ.get("COLUMNS") or (sys.__stdout__ is not None and sys.__stdout__.isatty()):
+        import shutil
+
+        width = min(shutil.get_terminal_size((80, 24)).columns, 100)
     return Look(
         width=width,
         units=conversation.shown_units(),

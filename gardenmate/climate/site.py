@@ -13,6 +13,7 @@ from math import erf, sqrt
 from typing import TYPE_CHECKING, Literal
 
 from gardenmate.record import dataclass, field
+from gardenmate.science.frost_risk import standard_quantile
 
 if TYPE_CHECKING:
     from gardenmate.climate.freezes import FreezeFit
@@ -40,9 +41,7 @@ class FreezeDate:
 
     def day_at(self, probability: float, anchor: date) -> date:
         """The date by which the event has happened with this probability (0 < p < 1)."""
-        from statistics import NormalDist
-
-        offset = NormalDist(self.offset_days, self.sd_days).inv_cdf(probability)
+        offset = self.offset_days + standard_quantile(probability) * self.sd_days
         return anchor + timedelta(days=round(offset))
 
     def happened_by(self, day: date, anchor: date) -> float:

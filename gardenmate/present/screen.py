@@ -6,7 +6,6 @@ styled, never parsed.
 
 from __future__ import annotations
 
-import shutil
 import sys
 from collections.abc import Sequence
 from typing import TextIO
@@ -43,9 +42,11 @@ def write_lines(
 
     Raises KeyboardInterrupt when the person stops it.
     """
-    height = max(5, shutil.get_terminal_size((80, 24)).lines - 2)
-    if not page:
-        height = len(lines)
+    height = max(len(lines), 1)
+    if page:
+        import shutil
+
+        height = max(5, shutil.get_terminal_size((80, 24)).lines - 2)
     for start in range(0, len(lines), height):
         if start and not _more(stream):
             return

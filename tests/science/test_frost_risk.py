@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from statistics import NormalDist
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -26,6 +28,17 @@ def test_certain_dates_give_certain_answers() -> None:
 @given(st.floats(0.01, 0.99))
 def test_quantile_and_chance_undo_each_other(p: float) -> None:
     assert normal_cdf(standard_quantile(p)) == pytest.approx(p, abs=1e-9)
+
+
+@given(st.floats(1e-6, 1 - 1e-6))
+def test_quantile_is_that_of_the_standard_library(p: float) -> None:
+    assert standard_quantile(p) == pytest.approx(NormalDist().inv_cdf(p), abs=1e-9)
+
+
+@pytest.mark.parametrize("p", [0.0, 1.0, -0.1, 1.1, float("nan")])
+def test_no_quantile_outside_the_probabilities(p: float) -> None:
+    with pytest.raises(ValueError, match="between 0 and 1"):
+        standard_quantile(p)
 
 
 @given(st.floats(0, 300), st.floats(0, 300), st.floats(1, 30), st.floats(0, 60))
