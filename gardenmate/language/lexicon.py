@@ -9,10 +9,10 @@ from __future__ import annotations
 import json
 import re
 from functools import cached_property
-from hashlib import blake2b
 from os import scandir
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
+from zlib import crc32
 
 from gardenmate.language import phrases
 from gardenmate.language.leanings import FILE as LEANINGS
@@ -197,24 +197,23 @@ def write_compact(facts: Facts) -> Path:
 
 
 def digest(root: Path) -> str:
-    """A fingerprint of every file the lexicon is made from: the content of the language files, name and size
+    """A checksum of every file the lexicon is made from: the content of the language files, name and size
     of the crop and plant files (of which only the names are taken) and of the places."""
-    found = blake2b(digest_size=16)
+    found = 0
     for path in sorted(
         p
         for p in (root / "language").rglob("*")
         if p.suffix in (".toml", ".txt") and p.stem not in ("examples", "leanings")
     ):
-        found.update(path.name.encode())
-        found.update(path.read_bytes())
+        found = crc32(path.read_bytes(), crc32(path.name.encode(), found))
     for folder in ("crops", "woody"):
         if (root / folder).is_dir():
             with scandir(root / folder) as entries:
                 sizes = sorted((e.name, e.stat().st_size) for e in entries if e.name.endswith(".toml"))
-            found.update(repr(sizes).encode())
+            found = crc32(repr(sizes).encode(), found)
     places = root / "places.csv"
-    found.update(str(places.stat().st_size if places.exists() else 0).encode())
-    return found.hexdigest()
+    found = crc32(str(places.stat().st_size if places.exists() else 0).encode(), found)
+    return f"{found:08x}"
 
 
 def compact(facts: Facts) -> dict[str, Any]:
