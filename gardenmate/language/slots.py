@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from datetime import date
 from types import MappingProxyType
 from typing import Any
 
@@ -40,7 +41,19 @@ def fill_cues(found: Found, board: Board, lexicon: Lexicon) -> Mapping[str, str]
         values["shift_days"] = f"{shift:g}"
     values.update(spare.cues(board, values))
     values.update(_part_of_year(board, values))
+    if _wanted_for(board):
+        values["wanted_for"] = "yes"
     return MappingProxyType(values)
+
+
+def _wanted_for(board: Board) -> bool:
+    """True when the day named is when the harvest is wanted ("for Halloween", "ready by 1 October")."""
+    ready = any(t.word in ("ready", "ripe") for t in board.tokens)
+    return any(
+        board.word(span.start - 1) == "for" or (ready and board.word(span.start - 1) in ("by", "before"))
+        for span in board.of("date")
+        if isinstance(span.value, date)
+    )
 
 
 _TOLD_BEFORE = words("last by since every each from after was were did had been planted moved picked")

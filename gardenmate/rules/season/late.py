@@ -121,9 +121,10 @@ def best_open(windows: Sequence[Window], day: date) -> Window | None:
 def verdict_of(case: Case, plan: Plan) -> Verdict:
     """yes from 80%, tight from 50%, no below."""
     g = case.terms.general
-    if plan.chance >= g.yes_from:
+    chance = round(plan.chance, 2)  # as it is shown
+    if chance >= g.yes_from:
         return "yes"
-    return "tight" if plan.chance >= g.tight_from else "no"
+    return "tight" if chance >= g.tight_from else "no"
 
 
 def _season_ahead(case: Case, soon: Window) -> bool:

@@ -6,6 +6,7 @@ beside them. Nothing is worded here.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date, timedelta
 
 from gardenmate.answer import Window
@@ -22,6 +23,12 @@ LONGEST_DAYS = {"": 230, "overwinter": 400, "perennial": 400}
 OUTLASTS_DAYS = 45.0
 LEAST_CHANCE = 0.02
 PAST_HOPE_DAYS = 45
+AUTUMN_AFTER_DAYS = 45
+"""A start this long after the warmest time stands the winter and is picked the year after."""
+LONG_DAYS_FROM = 165
+"""Days from midwinter before which no bulb ripens: early June north of the equator (common practice)."""
+BINDS_BELOW = 0.95
+"""Under this chance of ripening in bearable warmth it is the heat that binds."""
 HEAT_SPREAD_C = 2.0 / 0.8416
 """Spread of the heat limit: 80% sure half a degree under it, as likely as not where it is no more allowed."""
 
@@ -93,6 +100,9 @@ def make_plan(
     ready = None if reached is None else reached + base
     end, sd = season_end(terms, year, cover)
     end += base
+    wintered = _after_winter(terms, year, total, goes - base)
+    if wintered is not None:
+        ready, end = wintered + base, end + YEAR
     too_long = ready is not None and ready - goes > LONGEST_DAYS.get(terms.rule, 1200)
     if too_long or (not terms.rule and ready is not None and ready > end + PAST_HOPE_DAYS):
         ready = None  # it would only ripen after another winter, or long after the cold
@@ -122,6 +132,18 @@ def make_plan(
         cover=cover,
         degree_days=need,
     )
+
+
+def _after_winter(terms: Terms, year: SiteYear, total: Sequence[float], goes: int) -> int | None:
+    """First-picking day of what is planted in autumn to stand the winter: the warmth counts from midwinter on,
+    and bulbs wait for the long days. None for any other start. Days from the same origin as ``goes``."""
+    need = terms.after_winter_degree_days
+    if need is None or goes < year.hottest + AUTUMN_AFTER_DAYS:
+        return None
+    ready = day_reached(total, YEAR, need)
+    if ready is None:
+        return None
+    return max(ready, YEAR + LONG_DAYS_FROM) if terms.bulbs else ready
 
 
 def _has_curve(terms: Terms) -> bool:
@@ -174,7 +196,7 @@ def _outcome(
         and (margin or 999) > OUTLASTS_DAYS
     ):
         cool = 1.0  # it rests through the heat and bears again after it
-    binding = "heat" if cool < in_time else ("none" if margin is None else _what_ends(terms, year, end))
+    binding = "heat" if cool < min(in_time, BINDS_BELOW) else ("none" if margin is None else _what_ends(terms, year, end))
     # Nothing is certain in a garden: weather and pests outside this model keep every chance off 0 and 1.
     chance = min(max(in_time * cool, LEAST_CHANCE), 1.0 - LEAST_CHANCE)
     return chance, margin, binding, at_ready if binding == "heat" else None

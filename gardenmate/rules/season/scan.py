@@ -7,8 +7,8 @@ numbers from the origin of `SiteYear`.
 from __future__ import annotations
 
 from bisect import bisect_left
-from dataclasses import dataclass
 
+from gardenmate.record import dataclass
 from gardenmate.rules.season.site_year import YEAR, SiteYear
 from gardenmate.rules.season.terms import OPEN_GROUND, Cover, Terms
 from gardenmate.science.frost_risk import standard_quantile
@@ -19,6 +19,12 @@ SLOWEST, BRISK = 1.5, 1.2
 HEAT_OVER_C = 1.5
 HEAT_UNDER_C = 0.5
 """The printed highest monthly mean is a soft limit: allowed this much over it, good only this much under."""
+LEAST_LIGHT_HOURS = 10.0
+"""Hours of sun below which little grows, however mild the winter (common practice)."""
+HOT_SOIL_UNDER_C = 3.0
+"""Seed comes up poorly from this much under the highest soil temperature it stands."""
+WINTER_MARGIN_C = 4.0
+"""So far above the killing temperature the coldest normal night must stay for a crop to stand the winter."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,11 +92,17 @@ def season_end(terms: Terms, year: SiteYear, cover: Cover = OPEN_GROUND) -> tupl
     elif (
         year.mild
         and terms.crop.frost.killed_below_c < terms.damage_c
-        and year.first_autumn(terms.crop.frost.killed_below_c - cover.frost_c) is None
+        and stands_winter(terms, year, cover)
     ):
         # A cool crop that only the killing cold would end stands the winter where that cold hardly comes.
         end, sd = float(NEVER), 0.0
     return end, sd
+
+
+def stands_winter(terms: Terms, year: SiteYear, cover: Cover = OPEN_GROUND) -> bool:
+    """True where the cold that kills the crop hardly comes: the usual coldest night stays well above it."""
+    killed = terms.crop.frost.killed_below_c - cover.frost_c
+    return year.first_autumn(killed) is None or min(year.min_c) >= killed + WINTER_MARGIN_C
 
 
 def limits(terms: Terms, year: SiteYear, method: str, *, good: bool, cover: Cover = OPEN_GROUND) -> Limits:
@@ -103,8 +115,12 @@ def limits(terms: Terms, year: SiteYear, method: str, *, good: bool, cover: Cove
     chance = terms.general.yes_from if good else terms.general.latest_from
     spread = (sd * sd + (terms.general.maturity_spread * terms.dtm) ** 2) ** 0.5
     heat = terms.heat_c if terms.heat_c is not None else 99.0
+    opens = opening_day(terms, year, method, risk, cover)
+    if good and not terms.rule:
+        light = year.kept(("light", LEAST_LIGHT_HOURS), lambda: float(year.light_from(LEAST_LIGHT_HOURS)))
+        opens = max(opens, light)
     return Limits(
-        opens_after=opening_day(terms, year, method, risk, cover),
+        opens_after=opens,
         opens_mean_c=(start.best_mean_c if good else start.earliest_mean_c) - cover.day_c,
         ready_by=end - standard_quantile(chance) * spread - terms.wanted_days,
         heat_c=heat - HEAT_UNDER_C if good else heat + HEAT_OVER_C,
@@ -137,6 +153,7 @@ def _scan(terms: Terms, year: SiteYear, method: str, cover: Cover) -> Scan:
     until = terms.until_mean_c if terms.until_mean_c is not None else 99.0
     longest, brisk = slowest_days(terms, method, SLOWEST), slowest_days(terms, method, BRISK)
     at_ready = [mean[r % YEAR] if r != NEVER else -99.0 for r in ready]
+    soil, hot_soil = year.soil_c, hottest_soil_c(terms, method)
     days = range(YEAR)
     opens = [
         ((d > hottest and not ends) or (d <= hottest and loose.opens_mean_c <= mean[d] <= until))
@@ -148,6 +165,7 @@ def _scan(terms: Terms, year: SiteYear, method: str, cover: Cover) -> Scan:
         at_ready[d] <= loose.heat_c
         and ready[d] <= loose.ready_by
         and (d <= hottest or ready[d] - d <= longest)
+        and soil[d] <= hot_soil
         for d in days
     ]
     fits_well = [
@@ -155,9 +173,16 @@ def _scan(terms: Terms, year: SiteYear, method: str, cover: Cover) -> Scan:
         and ready[d] <= strict.ready_by
         and mean[d] <= until - 1.0
         and (d <= hottest or ready[d] - d <= brisk)
+        and soil[d] <= hot_soil - HOT_SOIL_UNDER_C
         for d in days
     ]
     return Scan(ready, opens, opens_well, fits, fits_well, [t > loose.heat_c for t in at_ready])
+
+
+def hottest_soil_c(terms: Terms, method: str) -> float:
+    """Soil temperature above which seed sown in place does not come up, degrees C; no limit for plants."""
+    most = terms.crop.soil.max_soil_sow_c
+    return most if method == "outdoors" and most is not None else 99.0
 
 
 def slowest_days(terms: Terms, method: str, times: float) -> float:

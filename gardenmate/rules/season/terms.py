@@ -96,6 +96,9 @@ class Terms:
     spring_days: float | None = None
     autumn_means_c: tuple[float, ...] = ()
     autumn_mild_only: bool = False
+    after_winter_degree_days: float | None = None
+    bulbs: bool = False
+    stands: bool = False
     autumn_weeks_from_equinox: float = -8.0
     own_sources: tuple[str, ...] = ()
 
@@ -259,6 +262,9 @@ def terms_for(crop: Crop, facts: Facts, ask: Slots | None = None, risk: float | 
         autumn_means_c=tuple(own.get("autumn_means_c", ())),
         autumn_mild_only=bool(own.get("autumn_mild_only", False)),
         autumn_weeks_from_equinox=own.get("autumn_weeks_from_equinox", -8.0),
+        after_winter_degree_days=own.get("after_winter_degree_days"),
+        bulbs=bool(own.get("bulbs", False)),
+        stands=bool(own.get("stands", False)),
         own_sources=tuple(own.get("sources", ())),
         words=own.get("words") or crop_words(crop),
     )

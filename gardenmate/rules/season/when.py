@@ -247,12 +247,15 @@ def _end_words(case: Case, plan: Plan) -> str:
 def _range(case: Case, plan: Plan) -> tuple[date | None, date | None, date | None]:
     """First picking, and the range of it: the variety's spread, or that of early and late kinds."""
     days = case.terms.crop.maturity.days
-    if days.mid >= LONG_DAYS and case.terms.rule:
+    _, started = case.year.day_number(case.day)
+    wintered = case.terms.after_winter_degree_days is not None and started > case.year.hottest
+    if (days.mid >= LONG_DAYS or wintered) and case.terms.rule:
         low, high = days.early or days.mid, days.late or days.mid
         middle = days.mid
         if case.terms.rule == "overwinter":
-            _, number = case.year.day_number(case.day)
-            if number < case.year.hottest and case.terms.spring_days is not None:
+            if wintered and plan.first_pick is not None:
+                middle = float((plan.first_pick - case.day).days)
+            elif started < case.year.hottest and case.terms.spring_days is not None:
                 middle = case.terms.spring_days  # without its winter it is quicker, and smaller
             low, high = middle - CALENDAR_SPREAD_DAYS, middle + CALENDAR_SPREAD_DAYS
         return later(case.day, middle), later(case.day, low), later(case.day, high)
