@@ -56,6 +56,8 @@ def known(word: str, lexicon: Lexicon) -> bool:
             for cut in range(4, len(word) - 3)
         )
         or (word[-1] == "y" and (word[:-1] in lexicon.ordinary or word[:-1] in lexicon.vocabulary))
+        or lexicon.is_rare_word(word)
+        or (word.endswith("s") and lexicon.is_rare_word(word[:-1]))
     )
 
 
@@ -84,7 +86,8 @@ def unknown_plant(board: Board, lexicon: Lexicon) -> str | None:
 def nearest(word: str, lexicon: Lexicon) -> str | None:
     """The one known word that ``word`` most likely is, or None.
 
-    One slip in a short word, two in a longer one; the first letter is almost never the slip.
+    One slip in a short word, two in a longer one; the first letter is almost never the slip. Letters in the
+    wrong order ("swete") are likelier than a letter missed.
     """
     from rapidfuzz import process
     from rapidfuzz.distance import OSA
@@ -94,12 +97,32 @@ def nearest(word: str, lexicon: Lexicon) -> str | None:
     found = process.extract(word, pool, scorer=OSA.distance, score_cutoff=allowed, limit=6)
     if found:
         best = min(
-            found, key=lambda row: (row[1], row[0] not in lexicon.name_words, abs(len(row[0]) - len(word)))
+            found,
+            key=lambda row: (
+                row[1] - (sorted(row[0]) == sorted(word)),
+                row[0] not in lexicon.name_words,
+                not _letters_missed(word, row[0]),
+                abs(len(row[0]) - len(word)),
+            ),
         )
         if best[1] == 1 and len(word) == SHORTEST and best[0][-1] != word[-1] and len(best[0]) <= len(word):
-            return lexicon.sounds.get(sound(word))
+            return _alike(word, lexicon)
         return str(best[0])
-    return lexicon.sounds.get(sound(word))
+    return _alike(word, lexicon)
+
+
+def _letters_missed(word: str, full: str) -> bool:
+    """True when ``word`` is ``full`` with letters left out: the commonest slip."""
+    rest = iter(full)
+    return all(letter in rest for letter in word)
+
+
+def _alike(word: str, lexicon: Lexicon) -> str | None:
+    """The known word of the same sound, if it is also written much the same."""
+    from rapidfuzz.distance import OSA
+
+    heard = lexicon.sounds.get(sound(word))
+    return heard if heard is not None and OSA.distance(word, heard) <= max(1, len(word) // 2) else None
 
 
 _SOUNDS = (
