@@ -18,6 +18,7 @@ from gardenmate.conversation import (
 from gardenmate.garden.store import GardenFile, garden_path, journal_path
 from gardenmate.journal.store import Journal
 from gardenmate.knowledge.facts import Facts
+from gardenmate.question import Question
 
 FACTS = Facts()
 TODAY = date(2027, 4, 18)
@@ -92,7 +93,8 @@ def test_a_slip_of_the_pen_is_no_unknown_plant(text: str) -> None:
 
 
 def test_too_late_for_nothing_said_is_asked_back() -> None:
-    answer = Conversation(FACTS, lambda: TODAY, PlaceOptions(place="Duluth")).ask("is it too late?")
+    conversation = Conversation(FACTS, lambda: TODAY, PlaceOptions(place="Duluth"))
+    answer = conversation.answer(Question("too late?", "out-of-scope", cues={"too_late": "yes"}))
     assert answer.headline == "Too late for what? Name the crop or the job."
     assert answer.asks
 

@@ -63,6 +63,13 @@ def known(word: str, lexicon: Lexicon) -> bool:
 
 _PLANT_AFTER = words("for sow sowing plant planting start starting grow growing prune pruning harden")
 _PLANT_AFTER_THESE = words("the my some any a off")
+_NO_PLANT = words("now today tonight here yet outside outdoors indoors inside")
+
+
+def _is_nearly(word: str, others: frozenset[str]) -> bool:
+    from rapidfuzz.distance import OSA
+
+    return any(OSA.distance(word, other, score_cutoff=1) <= 1 for other in others)
 
 
 def unknown_plant(board: Board, lexicon: Lexicon) -> str | None:
@@ -78,7 +85,8 @@ def unknown_plant(board: Board, lexicon: Lexicon) -> str | None:
         plain = token.number is None and len(token.word) >= SHORTEST and token.word.isascii()
         if at < 0 or not plain or not token.word.isalpha() or board.word(at) not in _PLANT_AFTER:
             continue
-        if not known(token.word, lexicon) and not any(s.start <= i < s.end for s in board.spans):
+        read_otherwise = any(s.start <= i < s.end for s in board.spans) or _is_nearly(token.word, _NO_PLANT)
+        if not read_otherwise and not known(token.word, lexicon):
             return token.raw
     return None
 
