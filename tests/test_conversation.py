@@ -71,6 +71,7 @@ def test_a_place_that_was_not_found_is_not_carried(talk: Callable[[], Conversati
     [
         ("too late for flumox?", "flumox"),
         ("when do I sow zinnias?", "zinnias"),
+        ("too late for dahlias?", "dahlias"),
         ("can I still prune the Feijoa?", "Feijoa"),
         ("how many seeds for 20 flumox?", "flumox"),
     ],

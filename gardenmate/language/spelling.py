@@ -63,6 +63,7 @@ def known(word: str, lexicon: Lexicon) -> bool:
 
 _PLANT_AFTER = words("for sow sowing plant planting start starting grow growing prune pruning harden")
 _PLANT_AFTER_THESE = words("the my some any a off")
+_SEASONABLE = words("late early")
 _NO_PLANT = words("now today tonight here yet outside outdoors indoors inside")
 
 
@@ -86,7 +87,10 @@ def unknown_plant(board: Board, lexicon: Lexicon) -> str | None:
         if at < 0 or not plain or not token.word.isalpha() or board.word(at) not in _PLANT_AFTER:
             continue
         read_otherwise = any(s.start <= i < s.end for s in board.spans) or _is_nearly(token.word, _NO_PLANT)
-        if not read_otherwise and not known(token.word, lexicon):
+        # A rare word ("dahlias", "verandah") is a plant where only a plant can stand, not after any "for".
+        plants_only = board.word(at) != "for" or bool(_SEASONABLE & {t.word for t in board.tokens})
+        rare = lexicon.is_rare_word(token.word) or lexicon.is_rare_word(token.word.removesuffix("s"))
+        if not read_otherwise and ((rare and plants_only) or not known(token.word, lexicon)):
             return token.raw
     return None
 
