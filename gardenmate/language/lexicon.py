@@ -28,6 +28,7 @@ if TYPE_CHECKING:
 # How much a phrase speaks for (or against) its topic, by the list it stands in.
 STRENGTHS = {"sure": 6.0, "likely": 3.5, "hint": 1.5, "faint": 0.7, "against": -3.0, "never": -7.0}
 COMPACT = "compact.json"
+RARE = "rare"  # rare.txt: English words that are no misspelling, but seldom seen
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +79,7 @@ class Lexicon:
     near_topics: dict[str, list[str]]
     leanings: Leanings
     vocabulary: frozenset[str]
+    rare_file: Path | None = None
     _phrases: dict[int, Phrase] = field(default_factory=dict)
     _parsed: dict[int, tuple[Element, ...]] = field(default_factory=dict)
     _lemmas: dict[str, str] = field(default_factory=dict)
@@ -105,6 +107,15 @@ class Lexicon:
             if not wrong
             for w in name.replace("-", " ").split()
         )
+
+    @cached_property
+    def _rare(self) -> str:
+        return f"\n{self.rare_file.read_text('utf-8')}\n" if self.rare_file is not None else ""
+
+    def is_rare_word(self, word: str) -> bool:
+        """True for a plain English word less common than those in ``ordinary``; the list is read when first
+        asked for, as few texts need it."""
+        return f"\n{word}\n" in self._rare
 
     @cached_property
     def longest_name(self) -> int:
@@ -203,7 +214,7 @@ def digest(root: Path) -> str:
     for path in sorted(
         p
         for p in (root / "language").rglob("*")
-        if p.suffix in (".toml", ".txt") and p.stem not in ("examples", "leanings")
+        if p.suffix in (".toml", ".txt") and p.stem not in ("examples", "leanings", RARE)
     ):
         found = crc32(path.read_bytes(), crc32(path.name.encode(), found))
     for folder in ("crops", "woody"):
@@ -337,4 +348,5 @@ def _lexicon(data: dict[str, Any], root: Path) -> Lexicon:
         near_topics=data["near"],
         leanings=load_leanings(root / "language" / LEANINGS),
         vocabulary=frozenset(data["vocabulary"]),
+        rare_file=root / "language" / f"{RARE}.txt",
     )

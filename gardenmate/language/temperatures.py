@@ -17,7 +17,8 @@ _LEADS = words(
     "maybe and or predicted expecting expected calling for so warm cold hot survive survives handle take "
     "takes stand tolerate minimum min max maximum temps temperature temp currently like between from "
     "lowest than past nearly almost frame outside inside out tunnel greenhouse overnight tonight night "
-    "nights if a"
+    "nights if a saw seen stays stay sits sitting holds hold keeps runs dirt soil ground bed room bedroom "
+    "mudroom water plus beyond approaching"
 )
 _WEATHER = words(
     "tonight forecast forecasting overnight low lows high highs degree degrees cold colder coldest warm "
@@ -25,14 +26,18 @@ _WEATHER = words(
     "temps temperature temperatures thermometer thermostat mat heat heated heating predicted predicting "
     "dawn night nights tomorrow morning vent vented venting lid frame coldframe tunnel greenhouse "
     "polytunnel hoop hazy sunny cloudy clear dip dips drop drops dropping dropped hit hits cover fleece "
-    "below above cool germinate sprout emerge hoophouse protect bring coming tender hardening harden "
-    "hardened indoors blanket windowsill sill weather come up survived lost killed handle"
+    "below above cool germinate germinated germination sprout sprouts emerge hoophouse protect "
+    "bring coming tender hardening harden hardened indoors blanket windowsill sill weather come up survived lost killed handle hot "
+    "bright overcast sheet sheets cloth bucket buckets quilt towel towels tarp room bedroom kitchen mudroom basement den "
+    "house garage porch sunroom conservatory dirt bench ambient gauge zero nippy chilly breezy windy still "
+    "outing hardening sprouting emergence fridge bloom blossom"
 )
 _NOT_TEMPERATURE = words(
     "day days week weeks month months year years yr hour hours hrs minute minutes plant plants seed seeds "
     "seedling seedlings start starts cell cells tray trays pot pots packet packets pack packs lb lbs "
     "pound pounds kg g oz inch inches in cm mm m foot feet ft x percent % people person kids adults "
     "dollar dollars buck bucks quid cents p pence each am pm o clock cloves bulbs heads row rows bed beds "
+    "true proper night nights way ways bucks quarts foot "
     "litre liter l gallon gallons jar jars dozen times of st nd rd th watt watts w mph lux ppfd umol old "
     "ish square sq more per zone cuttings canes sets slips crowns tubers stems leaves sprouted germinated"
 )
@@ -46,6 +51,17 @@ _ROLES: tuple[tuple[str, frozenset[str]], ...] = (
     ("air", frozenset({"air"})),
 )  # fmt: skip
 HOTTEST, COLDEST = 130.0, -60.0
+_INDOOR = words(
+    "germinate germination germinated sprout sprouting sprouts seed seeds mat propagator room pots soil "
+    "ground"
+)
+_OUT_COLD = words(
+    "frost freeze freezing frozen cold tonight overnight night nights low lows dips drops survive hardy cover"
+)
+_TIMERS = words("timer timers")
+_CLOCK_LEADS = words("at by before after until around from till about")
+_CLOCK_SAYS = words("clock am pm morning evening afternoon work working works shift hour hours oclock")
+_WITHIN_TEN = {"high": 7.0, "upper": 7.0, "mid": 5.0, "middle": 5.0, "low": 2.0, "lower": 2.0}
 MILD_C = 11.0  # a bare 4 to 11 is a cool night in Celsius; few plant at such Fahrenheit
 COLD_F = 30.0  # a night of 30 and more that someone worries about is in Fahrenheit
 _AT_NIGHT = frozenset({"tonight", "overnight", "dawn", "night", "frost", "freeze"})
@@ -93,6 +109,9 @@ def _explicit_unit(board: Board) -> str | None:
 
 
 def _guess(value: float, units: Units, board: Board) -> str:
+    said = {t.word for t in board.tokens}
+    if MILD_C < value <= COLD_F and said & _INDOOR and not said & _OUT_COLD:
+        return "C"  # no seed sprouts at such Fahrenheit
     if 0 < value <= MILD_C and not any(t.word in ("zero", "winter") for t in board.tokens):
         return "C"
     if units == "metric" and value >= COLD_F and any(t.word in _AT_NIGHT for t in board.tokens):
@@ -119,6 +138,8 @@ def _one(board: Board, i: int, after_temperature: bool) -> tuple[int, int, float
         token.gap.endswith("-") and i and tokens[i - 1].number is None and tokens[i - 1].word not in ("mid",)
     ):
         pass
+    if sign > 0 and board.word(i - 1) == "plus" and i and token.number <= 12 and _about_weather(board, i):
+        start = i - 1
     value = sign * token.number
     end = i + 1
     degrees = end < len(tokens) and tokens[end].word in _DEGREES
@@ -143,9 +164,11 @@ def _one(board: Board, i: int, after_temperature: bool) -> tuple[int, int, float
     follow = board.word(end) if end < len(tokens) and tokens[end].sentence == token.sentence else ""
     if follow in ("below", "under") and board.word(end + 1) == "zero":
         return start, end + 2, -abs(value), unit
+    if follow in ("below", "above") and value <= 40 and _ends_clause(board, end) and _about_weather(board, i):
+        return start, end + 1, -abs(value) if follow == "below" else value, "C" if value <= 25 else None
     glued = end < len(tokens) and tokens[end].gap == "" and tokens[end].number is None
     if glued and follow == "s" and value in (10, 20, 30, 40, 50, 60, 70, 80, 90) and _about_weather(board, i):
-        return start, end + 1, value, None
+        return start, end + 1, value + _WITHIN_TEN.get(board.word(i - 1), 0.0), None
     if follow == "in" and board.word(end + 1) in ("the", "my", "a", "here", "there", "this"):
         follow = ""
     if (
@@ -161,8 +184,16 @@ def _one(board: Board, i: int, after_temperature: bool) -> tuple[int, int, float
         return None
     if end < len(tokens) and tokens[end].gap in ("/", "-", ".") and tokens[end].number is None:
         return None
-    said = token.raw.isalpha()
-    if not -45 <= value <= 120 or (said and sign > 0 and (value <= 2 or board.word(start - 1) == "at")):
+    if _by(board, i, end) or _clock(board, i, end) or board.near(i, _TIMERS, 4, 2):
+        return None
+    said = not token.raw[0].isdigit() and token.raw[0] != "."
+    if said and sign > 0 and value <= 12 and board.word(i - 1) not in _FIRM_LEADS:
+        return None
+    if board.word(i - 1) in ("is", "am", "are") and board.word(i - 2) in ("he", "she", "i", "we", "kid"):
+        return None
+    if not -45 <= value <= 120 or (
+        said and sign > 0 and (value <= 2 or (board.word(start - 1) == "at" and value <= 12))
+    ):
         return None
     return (start, end, value, None) if _reading(board, start, end, sign < 0, after_temperature) else None
 
@@ -170,7 +201,7 @@ def _one(board: Board, i: int, after_temperature: bool) -> tuple[int, int, float
 def _reading(board: Board, start: int, end: int, negative: bool, after_temperature: bool) -> bool:
     """True when a bare number reads as a temperature from the words around it."""
     token = board.tokens[start]
-    if after_temperature:
+    if after_temperature or (negative and board.word(start) in _BELOW):
         return True
     if (
         len(board.tokens) <= 7 and end == len(board.tokens) and board.word(start - 1) == "at"
@@ -179,9 +210,18 @@ def _reading(board: Board, start: int, end: int, negative: bool, after_temperatu
     crop_before = any(s.end == start and s.tag == "crop" for s in board.spans)
     if crop_before and end == len(board.tokens):  # "peas 24?"
         return negative or (token.number or 0) >= 8
-    if any(s.start == end and s.tag == "crop" for s in board.spans):
+    if any(s.start == end and s.tag == "crop" for s in board.spans) and not _parted(board, end):
         return False
+    blossom = (
+        any(s.end == start - 1 and s.tag == "crop" for s in board.spans) and board.word(start - 1) in _SHOWN
+    )
+    if blossom and end == len(board.tokens) and (token.number or 0) >= 8:  # "apple blossom 27?"
+        return True
     before = board.word(start - 1)
+    if (
+        before == "at" and (token.number or 0) > 12 and len(board.tokens) <= 12 and _plants_named(board)
+    ):  # "enough for tomatoes at 30"
+        return True
     follow = board.word(end)
     leads = before in _LEADS or follow in (
         "tonight",
@@ -194,12 +234,77 @@ def _reading(board: Board, start: int, end: int, negative: bool, after_temperatu
         "coming",
         "last",
         "too",
+        "they",
+        "down",
+        "by",
+        "with",
     )
-    return (negative or leads or start == 0) and _about_weather(board, start)
+    if before in _WEAK_LEADS and not negative:
+        leads = _parted(board, end) or follow in _AFTER_READING
+    opens = _parted(board, start) and (_parted(board, end) or follow in _POINTS or leads)
+    return (negative or leads or opens or start == 0) and _about_weather(board, start)
+
+
+_WEAK_LEADS = words("and a or of only just maybe around if between like")
+_AFTER_READING = words(
+    "tonight overnight outside out inside in at and or to for forecast predicted coming last too they "
+    "by with this all now on but so when is was should do can will under below above"
+)
+_SHOWN = words("blossom blossoms bloom blooms buds bud flowers outside out tonight outdoors leaves")
+_FIRM_LEADS = words(
+    "hit hits hitting to touch touching about low lows forecast says reads read below under of"
+)
+
+
+def _parted(board: Board, i: int) -> bool:
+    """True when a clause begins at token ``i``: the start or end of the text, a comma, a new sentence."""
+    if not 0 < i < len(board.tokens):
+        return True
+    return "," in board.tokens[i].gap or board.tokens[i].sentence != board.tokens[i - 1].sentence
+
+
+def _ends_clause(board: Board, i: int) -> bool:
+    return _parted(board, i + 1) or board.word(i + 1) in ("on", "in", "at", "and", "last", "tonight", "the")
+
+
+def _plants_named(board: Board) -> bool:
+    return any(s.tag in ("crop", "family") for s in board.spans) or any(
+        t.word in ("seedlings", "seeds", "plants", "seed", "starts") for t in board.tokens
+    )
+
+
+def _number_beside(board: Board, i: int, end: int, link: str) -> bool:
+    """True when ``link`` joins the number at token ``i`` to another: "6 to 9", "4 by 6"."""
+    tokens = board.tokens
+    before = i >= 2 and board.word(i - 1) == link and tokens[i - 2].number is not None
+    return before or (
+        board.word(end) == link and end + 1 < len(tokens) and tokens[end + 1].number is not None
+    )
+
+
+def _by(board: Board, i: int, end: int) -> bool:
+    return _number_beside(board, i, end, "by") or _number_beside(board, i, end, "x")
+
+
+def _clock(board: Board, i: int, end: int) -> bool:
+    """True for an hour of the day: "at 5 in the morning", "from 6 to 9 at night", "I work 8 to 5"."""
+    value = board.tokens[i].number or 0.0
+    if value > 12 or value != int(value) or value < 1:
+        return False
+    before, after = board.word(i - 1), board.word(end)
+    beside = {board.word(k) for k in range(max(0, i - 4), min(len(board.tokens), end + 4))}
+    if beside & _CLOCK_SAYS and (before in _CLOCK_LEADS or _number_beside(board, i, end, "to")):
+        return True
+    return before in ("by", "until", "till", "after", "before") and after not in ("degrees", "c", "f", "°")
 
 
 def _about_weather(board: Board, i: int) -> bool:
-    return board.near(i, _WEATHER, 25, 14)
+    """True when the sentence, or a neighbouring one, speaks of the weather, the soil or the room."""
+    sentence = board.tokens[i].sentence
+    return any(
+        board.tokens[j].word in _WEATHER and abs(board.tokens[j].sentence - sentence) <= 1 and j != i
+        for j in range(max(0, i - 25), min(len(board.tokens), i + 15))
+    )
 
 
 def _ranges(
