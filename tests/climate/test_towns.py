@@ -66,7 +66,8 @@ def test_no_such_town() -> None:
 
 
 def test_another_layout_falls_back_on_the_library(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(towns, "_text", lambda _smallest: "another layout")
+    monkeypatch.setattr(towns, "_pieces", lambda _smallest: iter([b"another layout"]))
+    towns._entries.cache_clear()
     found = town("Davis, CA")
     assert found is not None
     assert found.lat == pytest.approx(38.54, abs=0.1)
