@@ -53,6 +53,7 @@ class PlainPrompt:
     interactive = True
 
     def __init__(self, conversation: Conversation) -> None:
+        self._history = history_path(conversation)
         try:
             import readline  # importing it is what gives input() editing and ctrl-R
         except ImportError:
@@ -60,17 +61,20 @@ class PlainPrompt:
         # Neither marks of pastes nor a meta key: nothing but the words reaches a screen reader.
         readline.parse_and_bind("set enable-bracketed-paste off")
         readline.parse_and_bind("set enable-meta-key off")
-        for line in past_questions(history_path(conversation)):
+        for line in past_questions(self._history):
             readline.add_history(line)
 
     def read(self, prompt: str = PROMPT, wanted: Wanted = "question") -> str:
         """One typed line."""
         sys.stdout.flush()
         try:
-            return input(prompt)
+            line = input(prompt)
         except KeyboardInterrupt:
             sys.stdout.write("\n")
             raise
+        if wanted == "question" and line.strip() and self._history is not None:
+            remember(self._history, line)
+        return line
 
 
 def history_path(conversation: Conversation) -> Path | None:
@@ -87,8 +91,16 @@ def history_path(conversation: Conversation) -> Path | None:
     return path
 
 
+def remember(path: Path, line: str) -> None:
+    """Add a question to a history file, in the form the full prompt keeps it in."""
+    from datetime import datetime
+
+    with path.open("a", encoding="utf-8", errors="replace") as file:
+        file.write(f"\n# {datetime.now()}\n+{line}\n")
+
+
 def past_questions(path: Path | None) -> list[str]:
-    """The questions of a history file, oldest first. (The full prompt writes it: a "+" before each line.)"""
+    """The questions of a history file, oldest first: the lines that begin with "+"."""
     if path is None:
         return []
     lines = path.read_text("utf-8", errors="replace").splitlines()

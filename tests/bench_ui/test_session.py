@@ -92,6 +92,14 @@ def test_the_plain_prompt_reads_the_same_history(bench: Bench) -> None:
     assert past_questions(history_path(bench()[0])) == ["kale tonight at 28?"]
 
 
+def test_the_full_prompt_reads_what_the_plain_one_kept(bench: Bench, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("builtins.input", lambda prompt: "how far apart do leeks go?")
+    assert PlainPrompt(bench()[0]).read() == "how far apart do leeks go?"
+    with typing(bench) as (pipe, prompt):
+        pipe.send_text("\x1b[A\r")
+        assert prompt.read() == "how far apart do leeks go?"
+
+
 def test_no_history_is_kept_without_a_garden_or_in_a_closed_folder(
     bench: Bench, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
