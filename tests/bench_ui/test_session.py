@@ -93,7 +93,7 @@ def test_the_plain_prompt_reads_the_same_history(bench: Bench) -> None:
 
 
 def test_the_full_prompt_reads_what_the_plain_one_kept(bench: Bench, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("builtins.input", lambda prompt: "how far apart do leeks go?")
+    monkeypatch.setattr("builtins.input", lambda _: "how far apart do leeks go?")
     assert PlainPrompt(bench()[0]).read() == "how far apart do leeks go?"
     with typing(bench) as (pipe, prompt):
         pipe.send_text("\x1b[A\r")
