@@ -5,7 +5,7 @@ from __future__ import annotations
 from gardenmate.answer import Answer, Number, Table
 from gardenmate.question import Question
 from gardenmate.rules.cautions import cautions
-from gardenmate.rules.protection import F_DEGREE, Cover, cover_for, covers, frost_span, gain_range
+from gardenmate.rules.protection import F_DEGREE, Cover, cover_for, cover_of, covers, frost_span, gain_range
 from gardenmate.rules.raising import sentence, unique
 from gardenmate.world import World
 
@@ -13,7 +13,7 @@ from gardenmate.world import World
 def answer_covers(question: Question, world: World) -> Answer:
     """Degrees each cover keeps at night; the headline speaks of the one named."""
     table = world.facts.table("protection")
-    named = cover_for(world.facts, question.cue("cover"))
+    named = cover_for(world.facts, cover_of(question))
     every = covers(world.facts)
     care = cautions(world.facts, "frost")
     numbers: list[Number] = []

@@ -7,7 +7,7 @@ from typing import Literal
 
 from gardenmate.answer import Answer, Number, Table, Verdict
 from gardenmate.question import Question
-from gardenmate.record import dataclass
+from gardenmate.record import dataclass, replace
 from gardenmate.rules.cautions import cautions
 from gardenmate.rules.frost_sky import Night, hours_of_frost
 from gardenmate.rules.frost_words import Plants, plants
@@ -15,7 +15,9 @@ from gardenmate.rules.protection import (
     F_DEGREE,
     Cover,
     Limits,
+    chill_limit_c,
     cover_for,
+    cover_of,
     covers,
     frost_span,
     frost_temp,
@@ -29,14 +31,19 @@ from gardenmate.science.frost_night import forecast_product
 from gardenmate.units import f_to_c
 from gardenmate.world import World
 
-Outcome = Literal["fine", "cover", "chilled", "burnt", "lost"]
+Outcome = Literal["fine", "cool", "cover", "chilled", "burnt", "lost"]
 # Less than this above the hurt figure is no margin: forecasts and thermometers are not that good.
 _MARGIN_C = 0.9 * F_DEGREE
 _CROWN_LIVES_C = 20.0  # a gap this wide between hurt and killed: only the tops are meant by the first
 _CHILL_LIMIT_C = f_to_c(34.0)
-_TENDER_C = f_to_c(31.5)  # hurt as soon as the leaf freezes: what kills it is met at leaf height too
+# Hurt as soon as the leaf freezes and killed a little below: what kills it is met at leaf height too.
+_TENDER_C, _TENDER_GAP_C = f_to_c(30.9), 4.5 * F_DEGREE
+_SAVED_C = 0.9 * F_DEGREE  # a cover must keep the plant this far above what kills it to be named at all
+_GROWN = ("established", "bloom", "fruit")  # past the age at which a cool night sets a plant back
+_NOT_LAID = ("greenhouse", "cloche", "water-wall", "frame")  # no cover to be laid over plants tonight
 _SAY = {
     "fine": "fine",
+    "cool": "no frost, but chilled",
     "cover": "cover",
     "chilled": "bring in or cover",
     "burnt": "lives, leaves hurt",
@@ -44,6 +51,7 @@ _SAY = {
 }
 _VERDICT: dict[Outcome, Verdict] = {
     "fine": "yes",
+    "cool": "tight",
     "cover": "tight",
     "chilled": "tight",
     "burnt": "tight",
@@ -56,7 +64,8 @@ class Outlook:
     """One crop on one night.
 
     ``worst_c``/``best_c`` is the temperature range met by the plant where the hurt figure applies;
-    ``margin_c`` is worst minus hurt; ``remedy`` the lightest cover that carries it, if any does.
+    ``margin_c`` is worst minus hurt; ``remedy`` the lightest cover that carries it, if any does, and
+    ``unhurt`` tells that it does so without a mark; ``chill_c`` what sets it back without any frost.
     """
 
     named: Named
@@ -66,6 +75,8 @@ class Outlook:
     worst_c: float
     margin_c: float
     remedy: Cover | None
+    unhurt: bool = True
+    chill_c: float | None = None
 
     @property
     def verdict(self) -> Verdict:
@@ -76,16 +87,25 @@ class Outlook:
 def outlook(named: Named, tonight: Night, question: Question, world: World) -> Outlook:
     """How this crop comes through this night with the cover it has."""
     bounds = limits(world.facts, named.crop, question.cue("stage"), world.units)
-    cover = cover_for(world.facts, question.cue("cover"))
+    cover = cover_for(world.facts, cover_of(question))
     at_leaf = is_freezing_limit(bounds.hurt_c)
     worst, best = _met(at_leaf, tonight, cover)
-    tender = at_leaf and named.crop.frost.damage_below_c >= _TENDER_C
-    worst_kill, best_kill = _met(tender or is_freezing_limit(bounds.killed_c), tonight, cover)
+    usual = named.crop.frost
+    near = usual.damage_below_c - usual.killed_below_c <= _TENDER_GAP_C
+    tender = at_leaf and near and usual.damage_below_c >= _TENDER_C
+    kill_at_leaf = tender or is_freezing_limit(bounds.killed_c)
+    worst_kill, best_kill = _met(kill_at_leaf, tonight, cover)
     margin = worst - bounds.hurt_c
+    chill = None if question.cue("stage") in _GROWN else chill_limit_c(world.facts, named.crop)
+    remedy, unhurt = _remedy(bounds, (worst, worst_kill), cover, world)
+    beaten = worst_kill < bounds.killed_c
     outcome: Outcome
-    if margin >= _MARGIN_C:
-        outcome = "fine"
-    elif best_kill < bounds.killed_c or (worst_kill < bounds.killed_c and best < bounds.hurt_c - 1e-6):
+    if margin >= (_MARGIN_C if cover is None else -1e-6):
+        cool = cover is None and chill is not None and tonight.low_c < chill - 1e-6
+        outcome = "cool" if cool else "fine"
+    elif best_kill < bounds.killed_c or (
+        beaten and (best < bounds.hurt_c - 1e-6 or _no_way_out(cover, remedy, tonight, bounds))
+    ):
         outcome = "lost"
     elif bounds.hurt_c > _CHILL_LIMIT_C:
         outcome = "chilled"
@@ -93,31 +113,46 @@ def outlook(named: Named, tonight: Night, question: Question, world: World) -> O
         outcome = "cover"
     else:
         outcome = "burnt"
-    remedy = None if outcome == "fine" else _remedy(bounds, tonight, cover, world)
-    return Outlook(named, plants(named), bounds, outcome, worst, margin, remedy)
+    if outcome in ("fine", "cool"):
+        remedy = None
+    return Outlook(named, plants(named), bounds, outcome, worst, margin, remedy, unhurt, chill)
+
+
+def _no_way_out(cover: Cover | None, remedy: Cover | None, tonight: Night, bounds: Limits) -> bool:
+    """At leaf height a clear night kills: in the open true where no cover helps; under a cover unless the
+    sky may be kind and the published rule (air outside plus what the cover keeps) is met."""
+    if cover is None:
+        return remedy is None
+    return tonight.sky == "clear" or tonight.low_c + cover.plan_c < bounds.hurt_c - 1e-6
 
 
 def _met(at_leaf: bool, tonight: Night, cover: Cover | None) -> tuple[float, float]:
     """Worst and best temperature the plant meets where a limit applies.
 
-    Under a cover the leaf faces the cloth, not the sky, so the air and the cover's gain count. In the open a
-    limit that is the freezing of the leaf (``at_leaf``) is met at leaf height; others are published for air.
+    A limit that is the freezing of the leaf (``at_leaf``) is met at leaf height, where a clear night is
+    colder than the forecast; others are published for air. A cover adds what it keeps to either.
     """
-    if cover is not None:
-        return tonight.low_c + cover.plan_c, tonight.low_c + cover.most_c
-    if at_leaf:
-        return tonight.leaf_worst_c, tonight.leaf_best_c
-    return tonight.low_c, tonight.low_c
+    worst, best = (tonight.leaf_worst_c, tonight.leaf_best_c) if at_leaf else (tonight.low_c, tonight.low_c)
+    return (worst, best) if cover is None else (worst + cover.plan_c, best + cover.most_c)
 
 
-def _remedy(bounds: Limits, tonight: Night, has: Cover | None, world: World) -> Cover | None:
-    """The lightest cover (better than the one it has) that keeps the plant at or above its hurt figure."""
+def _remedy(
+    bounds: Limits, met: tuple[float, float], has: Cover | None, world: World
+) -> tuple[Cover | None, bool]:
+    """The lightest cover (better than the one it has) that keeps the plant unhurt, else the lightest that
+    keeps it well above what kills it; and whether it stays unhurt. ``met``: the coldest it meets, where the
+    hurt and where the killing figure applies. A cover under which it would still be killed is never named."""
     gain_c = has.plan_c if has is not None else 0.0
-    for cover in sorted(covers(world.facts), key=lambda c: c.plan_c):
-        usual = cover.id not in ("greenhouse", "cloche", "water-wall")
-        if usual and cover.plan_c > gain_c and tonight.low_c + cover.plan_c >= bounds.hurt_c - 1e-6:
-            return cover
-    return None
+    better = sorted(
+        (c for c in covers(world.facts) if c.id not in _NOT_LAID and c.plan_c > gain_c),
+        key=lambda c: c.plan_c,
+    )
+    worst, worst_kill = (t - gain_c for t in met)
+    safe = [c for c in better if worst_kill + c.plan_c >= bounds.killed_c + _SAVED_C - 1e-6]
+    whole = [c for c in safe if worst + c.plan_c >= bounds.hurt_c - 1e-6]
+    if whole:
+        return whole[0], True
+    return (safe[0] if safe else None), False
 
 
 def answer_crops(question: Question, world: World, crops: Sequence[Named], tonight: Night) -> Answer:
@@ -125,7 +160,7 @@ def answer_crops(question: Question, world: World, crops: Sequence[Named], tonig
     found = [outlook(named, tonight, question, world) for named in crops]
     one = len(found) == 1
     verdicts = {o.verdict for o in found}
-    cover = cover_for(world.facts, question.cue("cover"))
+    cover = cover_for(world.facts, cover_of(question))
     care = cautions(world.facts, "frost")
     product = forecast_product(tonight.low_c)
     details = [*tonight.details]
@@ -173,6 +208,12 @@ def _headline(o: Outlook, tonight: Night, cover: Cover | None, world: World) -> 
     units, p = world.units, o.plants
     low = tonight.low_text(units)
     hurt, killed = (frost_temp(t, units) for t in (o.limits.hurt_c, o.limits.killed_c))
+    if o.outcome == "cool":
+        assert o.chill_c is not None
+        return (
+            f"No frost{under} at {low}, but {p.word} {p.are} chilled and set back below about "
+            f"{frost_temp(o.chill_c, units)}: bring pots in, or cover what is planted out."
+        )
     if o.outcome == "chilled":
         return (
             f"Bring the {p.word} in or cover {p.them}: {low} does not freeze {p.them}, but below {hurt} "
@@ -192,13 +233,16 @@ def _headline(o: Outlook, tonight: Night, cover: Cover | None, world: World) -> 
     met = frost_temp(o.worst_c, units)
     if o.outcome == "cover" and cover is not None:
         return (
-            f"Borderline: {p.word}{under} {p.does('meet')} about {met} and {hurt} hurts {p.them}; add a "
-            f"layer or {_rescue(o)}."
+            f"Borderline: {p.word}{under} {p.does('meet')} about {met} and {hurt} hurts {p.them}; "
+            f"{f'use {o.remedy.name} or ' if o.remedy else ''}{_rescue(o)}."
         )
     if o.outcome == "cover":
         falls = "falls" if tonight.sky == "clear" else "may fall"
+        do = f"Earth the {p.word} over or cover {p.them}" if o.named.id == "potato" else f"Cover the {p.word}"
+        mark = "" if o.unhurt else " (some leaves may still be hurt)"
+        using = f" with {o.remedy.name}{mark}" if o.remedy else ""
         return (
-            f"Cover the {p.word} tonight: with {low} in the forecast, leaf height {falls} to {met}, and "
+            f"{do} tonight{using}: with {low} in the forecast, leaf height {falls} to {met}, and "
             f"{hurt} hurts {p.them}."
         )
     if cover is not None:
@@ -206,6 +250,11 @@ def _headline(o: Outlook, tonight: Night, cover: Cover | None, world: World) -> 
         more = f"use {o.remedy.name}, or {save}" if o.remedy else save
         return f"No: {p.word}{under} will not come through {low}; {more}."
     other = f"use {o.remedy.name}" if o.remedy else f"count on losing {p.them}"
+    if o.named.id == "potato":
+        return (
+            f"The tops of {p.word} will not live through {low} bare (killed near {killed}): draw soil over "
+            f"the shoots, or {other}; new shoots come from below ground in 10 to 14 days."
+        )
     return (
         f"{sentence(p.word)} will not live through {low} uncovered (killed near {killed}): {_rescue(o)}, "
         f"or {other}."
@@ -242,6 +291,7 @@ def _headline_many(found: Sequence[Outlook], tonight: Night, world: World) -> st
         ("bring in {}, or cover well", [o for o in tender if o.remedy is not None]),
         ("pick or lose {}", [o for o in lost if o.limits.hurt_c < hardy_c]),
         ("bring in or cover {}", [o for o in found if o.outcome == "chilled"]),
+        ("no frost for {}, but chilled: bring pots in", [o for o in found if o.outcome == "cool"]),
         ("cover {}", [o for o in found if o.outcome == "cover"]),
         ("{} should live with marked leaves", [o for o in found if o.outcome == "burnt"]),
         ("{} fine as {}", [o for o in found if o.outcome == "fine"]),
@@ -257,7 +307,14 @@ def _headline_many(found: Sequence[Outlook], tonight: Night, world: World) -> st
 
 def _numbers(found: Sequence[Outlook], tonight: Night, one: bool) -> tuple[Number, ...]:
     numbers: list[Number] = [*temp_numbers("low", "low at thermometer height", tonight.low_c)]
-    numbers += temp_numbers("leaf_low_clear", "leaf height, clear and calm", tonight.leaf_clear_c)
+    at_leaf = any(is_freezing_limit(o.limits.hurt_c) for o in found)
+    sky = "cloudy" if tonight.sky == "cloudy" else "clear"
+    leaf = {
+        "clear": temp_numbers("leaf_low_clear", "leaf height, clear and calm", tonight.leaf_clear_c),
+        "cloudy": temp_numbers("leaf_low_cloudy", "leaf height, cloudy or windy", tonight.leaf_cloudy_c),
+    }
+    for kind, pair in leaf.items():  # hardy crops are judged by the air: leaf height would only confuse
+        numbers += [replace(n, shown=n.shown and at_leaf and kind == sky) for n in pair]
     product = forecast_product(tonight.low_c)
     if product:
         numbers.append(Number("frost_product", product, "", "US forecast wording", shown=False))
@@ -287,7 +344,7 @@ def _table(found: Sequence[Outlook], world: World) -> Table:
 
 
 def _steps(found: Sequence[Outlook], question: Question, world: World) -> tuple[str, ...]:
-    if all(o.outcome == "fine" for o in found):
+    if all(o.outcome in ("fine", "cool") for o in found):
         return ()
     table = world.facts.table("protection")["help"]
     steps = []
@@ -308,12 +365,17 @@ def _changes(
         changes.append("Tell me if it will be cloudy or windy: that makes tonight kinder.")
     if cover is None:
         for o in found if len(found) < 3 else ():
-            if o.remedy is not None and o.outcome != "fine":
-                carries = frost_temp(o.limits.hurt_c - o.remedy.plan_c, units)
-                changes.append(f"Under {o.remedy.name} {o.plants.word} can be left out to about {carries}.")
+            if o.remedy is not None and o.unhurt:
+                gap_c = tonight.low_c - o.worst_c
+                carries = frost_temp(o.limits.hurt_c - o.remedy.plan_c + gap_c, units)
+                clear = " on a clear night" if gap_c > 2.0 else ""
+                changes.append(
+                    f"Under {o.remedy.name} {o.plants.word} can be left out to a forecast of about "
+                    f"{carries}{clear}."
+                )
     elif any(o.outcome != "fine" and o.remedy for o in found):
         better = next(o.remedy for o in found if o.remedy and o.outcome != "fine")
-        changes.append(f"{sentence(better.name)} would do.")
+        changes.append(f"{sentence(better.name)} would do better.")
     if question.cue("stage") is None and any(o.outcome != "fine" for o in found):
         changes.append("Plants just set out or not hardened stand less; say so and I reckon with it.")
     return tuple(changes)

@@ -9,7 +9,7 @@ from gardenmate.question import Question
 from gardenmate.record import replace
 from gardenmate.rules.frost_crops import Outlook, answer_crops, outlook
 from gardenmate.rules.frost_sky import Night, night_at
-from gardenmate.rules.protection import cover_for, frost_temp
+from gardenmate.rules.protection import cover_for, cover_of, frost_temp
 from gardenmate.rules.raising import Named, sentence, unique
 from gardenmate.units import f_to_c
 from gardenmate.world import World
@@ -22,7 +22,7 @@ def answer_limits(question: Question, world: World, crops: Sequence[Named]) -> A
     kind = question.cue("freeze") or "light"
     kind = kind if kind in _WORDS else "light"
     tonight, taken = _taken(kind, question, world)
-    cover = cover_for(world.facts, question.cue("cover"))
+    cover = cover_for(world.facts, cover_of(question))
     under = f" under {cover.name}" if cover is not None else ""
     found = [outlook(named, tonight, question, world) for named in crops]
     full = answer_crops(question, world, crops, tonight)
@@ -63,6 +63,7 @@ def _limits_text(o: Outlook, kind: str, under: str, world: World) -> str:
     does = {
         "fine": f"{_WORDS[kind]} does {p.them} no harm{under}",
         "cover": f"{'add a layer' if under else f'cover {p.them}'} for {_WORDS[kind]}",
+        "cool": f"{_WORDS[kind]} does {p.them} no harm{under}, though cold nights set {p.them} back",
         "chilled": f"{p.they} {p.are} chilled long before {_WORDS[kind]}",
         "burnt": f"{_WORDS[kind]} may mark {p.them}{under}",
         "lost": f"{_WORDS[kind]} takes {p.them}{under or ' uncovered'}",

@@ -60,7 +60,7 @@ def as_typed(temp_c: float, typed: Temperature | None, units: Units) -> str:
     shown = frost_temp(temp_c, units)
     if typed is None or shown.endswith(typed.unit) or abs(typed.celsius - temp_c) > 0.05:
         return shown
-    return f"{typed.value:g} {typed.unit} ({shown})"
+    return f"{typed.value + 0.0:g} {typed.unit} ({shown})"
 
 
 def governing(ask: Slots) -> Temperature | None:

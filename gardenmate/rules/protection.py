@@ -61,6 +61,20 @@ def covers(facts: Facts) -> tuple[Cover, ...]:
     return tuple(_cover(row) for row in facts.table("protection")["cover"])
 
 
+def cover_of(question: Question) -> str | None:
+    """The cover the question names, fleece with its weight: "fleece", "heavy-fleece", "double-fleece"."""
+    cover, weight = question.cue("cover"), question.cue("cover_weight")
+    return f"{weight}-{cover}" if weight and cover == "fleece" else cover
+
+
+def chill_limit_c(facts: Facts, crop: Crop) -> float | None:
+    """The night air, degrees C, under which a crop is set back without any frost; None when it minds none."""
+    for row in facts.table("protection")["night"]:
+        if crop.id in row["crops"] and "chill_f" in row:
+            return f_to_c(row["chill_f"][1])
+    return None
+
+
 def cover_for(facts: Facts, cue: str | None) -> Cover | None:
     """The cover of a cue word ("fleece", "heavy-fleece" ...); None for none, mulch and unknown words."""
     for row in facts.table("protection")["cover"]:

@@ -87,9 +87,15 @@ def test_36_f_forecast_can_be_30_f_at_the_plant() -> None:
 def test_cover_carries_a_tender_crop_to_its_limit_less_the_gain(cover: str, carries_f: float) -> None:
     """Colorado GardenNotes 722: 2-4, 4-6, 6-8 F by weight; Nebraska: outside low = limit - gain, 32 - 8 = 24.
 
-    The low end of each band is what is counted on.
+    The low end of each band is what is counted on; the rule is for air that is no colder at the plant than
+    where it is measured, so a clear night (NOAA: 6 F colder at the plant) takes that much of it away.
     """
-    assert ask("frost", "tomato", f=carries_f + 1, role="low", cues={"cover": cover}).verdict == "yes"
+    dull = {"cover": cover, "sky": "cloudy"}
+    assert ask("frost", "tomato", f=carries_f + 1, role="low", cues=dull).verdict == "yes"
+    assert ask("frost", "tomato", f=carries_f + 1, role="low", cues={"cover": cover}).verdict == "tight"
+    assert ask("frost", "tomato", f=carries_f + 6, role="low", cues={"cover": cover}).verdict == "yes"
+    clear = {"cover": cover, "sky": "clear"}
+    assert ask("frost", "tomato", f=carries_f + 1, role="low", cues=clear).verdict != "yes"
     assert ask("frost", "tomato", f=carries_f - 0.5, role="low", cues={"cover": cover}).verdict != "yes"
     heavy = ask("frost", "tomato", f=24, role="low", cues={"cover": "heavy-fleece"})
     assert heavy.verdict in ("tight", "no")  # the published best case is not promised

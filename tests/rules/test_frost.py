@@ -6,8 +6,12 @@ import pytest
 
 from gardenmate.garden.profile import Garden
 from gardenmate.question import CropRef, Question, Slots, Temperature
+from gardenmate.rules.frost_crops import outlook
+from gardenmate.rules.frost_sky import night_at
 from gardenmate.rules.frost_words import plural_of
 from gardenmate.rules.protection import note_in_units
+from gardenmate.rules.raising import named_crops
+from gardenmate.units import f_to_c
 from tests.rules.raising_bench import FACTS, ask, bare_world, continental_site, number
 
 F = "frost"
@@ -16,13 +20,25 @@ F = "frost"
 @pytest.mark.parametrize(
     ("crop", "low_f", "cues", "verdict"),
     [
-        ("tomato", 45, {}, "yes"),
-        ("tomato", 39, {}, "yes"),  # clear sky: 33 F at the leaf, just above freezing
+        ("tomato", 51, {}, "yes"),
+        ("tomato", 45, {}, "tight"),  # no frost, but chilled under 50 F
+        ("tomato", 45, {"stage": "fruit"}, "yes"),  # a grown plant is not set back by a cool night
+        ("tomato", 45, {"cover": "fleece"}, "yes"),
+        ("pepper", 40, {}, "tight"),
+        ("cucumber", 42, {"stage": "just-set-out"}, "tight"),
+        ("eggplant", 48, {}, "tight"),
+        ("okra", 46, {}, "tight"),
+        ("cabbage", 40, {}, "yes"),
+        ("tomato", 39, {"stage": "established"}, "yes"),  # clear sky: 33 F at the leaf, just above freezing
         ("tomato", 35, {}, "tight"),  # "cover" weather
-        ("tomato", 36, {"sky": "cloudy"}, "yes"),
+        ("tomato", 36, {"sky": "cloudy", "stage": "established"}, "yes"),
         ("tomato", 34, {"sky": "clear"}, "no"),  # 28 F at the leaf
         ("tomato", 28, {}, "no"),
-        ("tomato", 28, {"cover": "heavy-fleece"}, "yes"),
+        ("tomato", 33, {"cover": "heavy-fleece"}, "yes"),
+        ("tomato", 28, {"cover": "heavy-fleece"}, "tight"),  # only if the sky is kind
+        ("tomato", 28, {"cover": "heavy-fleece", "sky": "clear"}, "no"),  # 22 F at the leaf and 6 F degrees
+        ("pepper", 29, {"cover": "fleece", "cover_weight": "heavy", "sky": "clear"}, "no"),
+        ("tomato", 34, {"cover": "fleece", "cover_weight": "double", "sky": "clear"}, "yes"),
         ("tomato", 30, {"cover": "fleece"}, "tight"),
         ("tomato", 24, {"cover": "fleece"}, "no"),
         ("tomato", 28, {"cover": "mulch"}, "no"),  # a mulch does not keep leaves warm
@@ -39,7 +55,8 @@ F = "frost"
         ("lettuce/leaf", 30, {"stage": "unhardened"}, "tight"),
         ("lettuce/leaf", 30, {"stage": "just-set-out"}, "tight"),
         ("spinach", 15, {}, "tight"),
-        ("potato", 30, {}, "tight"),
+        ("potato", 30, {}, "no"),  # bare tops: 24 F at the leaf
+        ("potato", 33, {}, "tight"),
         ("chives", 10, {}, "tight"),  # tops die back, the crown lives
         ("chives", 10, {"stage": "just-set-out"}, "no"),
     ],
@@ -65,9 +82,40 @@ def test_metric_garden_gets_celsius() -> None:
 
 
 def test_the_cover_that_carries_it_is_named() -> None:
-    reply = ask(F, "tomato", f=29, role="low")
+    reply = ask(F, "tomato", f=34, role="low")
     assert "medium fleece" in reply.headline
-    assert any("can be left out to about" in c for c in reply.changes)
+    assert "Under medium fleece tomatoes can be left out to a forecast of about 34 F on a clear night." in (
+        reply.changes
+    )
+
+
+@pytest.mark.parametrize(
+    "crop", ["tomato", "pepper", "bush-bean", "zucchini", "potato", "sweet-corn", "basil"]
+)
+@pytest.mark.parametrize("low_f", [26, 28, 29, 30, 31, 32, 33, 34, 35, 36])
+@pytest.mark.parametrize("sky", ["", "clear", "cloudy"])
+def test_no_cover_is_named_under_which_the_leaf_would_still_be_killed(
+    crop: str, low_f: float, sky: str
+) -> None:
+    ref = CropRef("summer-squash" if crop == "zucchini" else crop)
+    named = named_crops(Question("", F, crops=(ref,)), bare_world())[0]
+    question = Question("", F, crops=(ref,), cues={"sky": sky} if sky else {})
+    tonight = night_at(f_to_c(low_f), question, bare_world())
+    found = outlook(named, tonight, question, bare_world())
+    if found.remedy is not None:
+        assert tonight.leaf_worst_c + found.remedy.plan_c > found.limits.killed_c
+    elif found.outcome != "fine":
+        text = ask(F, ref.id, f=low_f, role="low", cues=question.cues).headline
+        assert "ring" in text or "soil over" in text
+
+
+def test_only_the_temperature_that_is_judged_is_printed() -> None:
+    hardy = ask(F, "garlic", f=20, role="low")
+    assert not any(n.shown for n in hardy.numbers if n.name.startswith("leaf_low"))
+    tender = ask(F, "tomato", f=35, role="low", cues={"sky": "cloudy"})
+    assert {n.name for n in tender.numbers if n.name.startswith("leaf_low") and n.shown} == {
+        "leaf_low_cloudy_f", "leaf_low_cloudy_c",
+    }  # fmt: skip
 
 
 def test_a_cover_that_is_there_is_not_asked_for_again() -> None:
@@ -78,9 +126,9 @@ def test_a_cover_that_is_there_is_not_asked_for_again() -> None:
 
 
 def test_several_crops_get_a_row_each_and_the_headline_says_which() -> None:
-    reply = ask(F, "tomato", "kale", "lettuce/leaf", c=-1.0, role="low")
+    reply = ask(F, "tomato", "kale", "lettuce/leaf", c=-0.5, role="low")
     assert reply.verdict is None
-    assert "bring in tomatoes, or cover well" in reply.headline
+    assert "bring in tomatoes" in reply.headline or "cover tomatoes" in reply.headline
     assert "kale and lettuce fine" in reply.headline.replace("leaf lettuce", "lettuce")
     assert reply.table is not None
     assert reply.table.rows[0][0] == "tomatoes"
@@ -267,13 +315,13 @@ def test_when_does_a_hard_freeze_come() -> None:
 
 def test_potatoes_are_earthed_over_not_brought_in() -> None:
     reply = ask(F, "potato", f=26, role="low")
-    assert "earth them over" in reply.headline
+    assert "draw soil over" in reply.headline
 
 
 def test_what_covers_keep() -> None:
     every = ask(F, cues={"frosting": "covers"})
     assert every.table is not None
-    assert len(every.table.rows) == 9
+    assert len(every.table.rows) == 10
     one = ask(F, cues={"frosting": "covers", "cover": "heavy-fleece"})
     assert one.headline.startswith("Heavy fleece keeps about 6 to 8 F degrees")
     assert number(one, "cover_gain_max_f") == 8
@@ -294,9 +342,11 @@ def test_a_low_typed_in_the_other_unit_is_shown_in_both() -> None:
 
 
 def test_a_cover_is_told_with_a_frost_that_has_no_temperature() -> None:
-    reply = ask(F, "tomato", cues={"cover": "blanket"})
+    reply = ask(F, "tomato", cues={"cover": "fleece", "cover_weight": "heavy"})
     assert reply.verdict == "yes"
-    assert "no harm under a dry bed sheet or blanket" in reply.headline
+    assert "no harm under heavy fleece" in reply.headline
+    thin = ask(F, "tomato", cues={"cover": "blanket"})
+    assert thin.verdict == "tight"
 
 
 def test_a_unit_only_assumed_is_doubted_sooner() -> None:
