@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Hashable, Iterable
 from functools import cached_property
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 from gardenmate.knowledge.crops import Crop, read_crop
 from gardenmate.knowledge.reader import data_root, fault, read_toml
 from gardenmate.question import CropRef
 from gardenmate.record import dataclass
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,12 +43,14 @@ class Facts:
         self.root = root if root is not None else data_root() / "knowledge"
         self._crops: dict[str, Crop] = {}
         self._tables: dict[str, dict[str, Any]] = {}
+        self._ids: dict[str, tuple[str, ...]] = {}
+        self._made: dict[Hashable, Any] = {}
 
     # -- crops -----------------------------------------------------------------------------------
     @cached_property
     def crop_ids(self) -> tuple[str, ...]:
         """File ids of every crop ("tomato", "lettuce-leaf"), sorted."""
-        return tuple(sorted(p.stem for p in (self.root / "crops").glob("*.toml")))
+        return self.ids("crops")
 
     def crop(self, crop_id: str) -> Crop:
         """A crop by file id ("lettuce-leaf"). Raises KeyError when there is no such crop."""
@@ -83,7 +87,17 @@ class Facts:
 
     def ids(self, folder: str) -> tuple[str, ...]:
         """Sorted names of the TOML files of one folder under knowledge/, without the ending."""
-        return tuple(sorted(p.stem for p in (self.root / folder).glob("*.toml")))
+        found = self._ids.get(folder)
+        if found is None:
+            found = self._ids[folder] = tuple(sorted(p.stem for p in (self.root / folder).glob("*.toml")))
+        return found
+
+    def kept(self, key: Hashable, make: Callable[[], T]) -> T:
+        """What ``make`` builds from the facts, built once and kept under ``key``."""
+        if key not in self._made:
+            self._made[key] = make()
+        made: T = self._made[key]
+        return made
 
     @property
     def version(self) -> str:

@@ -278,7 +278,8 @@ def woody(facts: Facts, woody_id: str) -> Woody:
     """A plant by file id ("cherry-sweet"). Raises KeyError when there is none."""
     if woody_id not in facts.ids("woody"):
         raise KeyError(woody_id)
-    return read_woody(facts.root / "woody" / f"{woody_id}.toml", facts.table(f"woody/{woody_id}"))
+    path = facts.root / "woody" / f"{woody_id}.toml"
+    return facts.kept(("woody", woody_id), lambda: read_woody(path, facts.table(f"woody/{woody_id}")))
 
 
 def woody_kinds(facts: Facts, base: str) -> tuple[Woody, ...]:
