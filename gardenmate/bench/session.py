@@ -8,6 +8,7 @@ from prompt_toolkit import PromptSession
 from prompt_toolkit.application import get_app
 from prompt_toolkit.auto_suggest import AutoSuggestFromHistory
 from prompt_toolkit.completion import ThreadedCompleter
+from prompt_toolkit.filters import Condition
 from prompt_toolkit.history import FileHistory, InMemoryHistory
 from prompt_toolkit.key_binding import KeyBindings, KeyPressEvent
 from prompt_toolkit.shortcuts import CompleteStyle
@@ -43,7 +44,7 @@ class RichPrompt:
             history=FileHistory(str(path)) if path is not None else InMemoryHistory(),
             auto_suggest=AutoSuggestFromHistory(),
             completer=ThreadedCompleter(BenchCompleter(conversation.facts)),
-            complete_while_typing=True,
+            complete_while_typing=_typing,
             complete_style=CompleteStyle.COLUMN,
             reserve_space_for_menu=MENU_LINES,
             bottom_toolbar=self._status,
@@ -60,7 +61,7 @@ class RichPrompt:
         completer = None if wanted == "text" else NameCompleter(self._conversation.facts, wanted)
         aside: PromptSession[str] = PromptSession(
             completer=completer,
-            complete_while_typing=True,
+            complete_while_typing=_typing,
             reserve_space_for_menu=0 if completer is None else MENU_LINES,
             key_bindings=_keys(),
             style=_STYLE,
@@ -71,6 +72,12 @@ class RichPrompt:
 
     def _status(self) -> str:
         return status_line(self._conversation, get_app().output.get_size().columns - 1)
+
+
+@Condition
+def _typing() -> bool:
+    """True once something is typed: only then room is kept for the menu, so an answer stays in view."""
+    return bool(get_app().current_buffer.text)
 
 
 def _keys() -> KeyBindings:

@@ -26,6 +26,7 @@ STYLES = {
     "caution": "yellow",
     "line": "blue",
 }
+PROMPT_LINES = 4  # what stands under an answer: a blank line, the prompt, the status line
 MORE = "-- Enter: more, q: enough -- "
 _ENOUGH = ("q", "quit", "no", "n")
 
@@ -46,7 +47,7 @@ def write_lines(
     if page:
         import shutil
 
-        height = max(5, shutil.get_terminal_size((80, 24)).lines - 2)
+        height = max(5, shutil.get_terminal_size((80, 24)).lines - PROMPT_LINES)
     for start in range(0, len(lines), height):
         if start and not _more(stream):
             return
