@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any, Literal
 from gardenmate.knowledge.facts import Facts
 from gardenmate.knowledge.woody import Season, Woody
 from gardenmate.record import dataclass, replace
+from gardenmate.rules.season.site_year import site_year
 from gardenmate.rules.woody_chill import WinterRest
 from gardenmate.science.chilling import expected_degree_days
 
@@ -134,6 +135,11 @@ def _spread_out(sites: Sequence[Site]) -> list[Site]:
 
 def site_spring(facts: Facts, site: Site, today: date) -> Spring:
     """The frame at one place, on its normals and, up to today, on the garden's imported weather."""
+    key = ("spring", facts.root, today)
+    return site_year(site).kept(key, lambda: _site_spring(facts, site, today))
+
+
+def _site_spring(facts: Facts, site: Site, today: date) -> Spring:
     table = facts.table("chilling")
     cycle = _cycle(today, site.southern)
     start = date(cycle, table["green_tip"]["start_month"] + (6 if site.southern else 0), 1)
