@@ -112,3 +112,21 @@ def test_a_statement_is_taken_as_one_when_told(talk: Callable[[], Conversation])
     conversation.tell("I have a heat mat and two lamps")
     assert conversation.garden.gear["lamp"] == 2
     assert conversation.previous is None
+
+
+@pytest.mark.parametrize(
+    ("supposed", "opening"),
+    [
+        ("what if frost is a week later?", "Frosts 7 days later"),
+        ("what if the last frost is two weeks early?", "Frosts 14 days earlier"),
+        ("what if it is a cold spring?", "3 F degrees colder throughout"),
+        ("what if it is a warm year?", "3 F degrees warmer throughout"),
+    ],
+)
+def test_what_if_works_the_question_again_even_after_a_follow_up(supposed: str, opening: str) -> None:
+    conversation = Conversation(FACTS, lambda: TODAY, PlaceOptions(place="Duluth"))
+    conversation.ask("is it too late to start peppers from seed?")
+    conversation.ask("and tomatoes?")
+    answer = conversation.ask(supposed)
+    assert answer.question.topic == "explain"
+    assert answer.headline.startswith(opening)

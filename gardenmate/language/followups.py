@@ -96,6 +96,8 @@ def _follow(draft: Draft, previous: Question, signals: frozenset[str], lexicon: 
             topic = best.topic
     if _ticked_off(draft):
         topic = "log"
+    if previous.topic not in _NOT_SUPPOSED and ("shift_days" in draft.cues or "anomaly" in draft.cues):
+        topic = "explain"
     if topic in ("out-of-scope", "unclear"):
         return _fresh(draft, lexicon, previous)
     crops = draft.crops or _the_ones(draft, previous, lexicon) or previous.crops
@@ -119,6 +121,8 @@ def _follow(draft: Draft, previous: Question, signals: frozenset[str], lexicon: 
     return Reading(question, _second(draft, question), tuple(draft.ranked))
 
 
+# After these nothing can be worked again with the frost or the weather moved.
+_NOT_SUPPOSED = frozenset({"garden", "log", "explain", "agenda"})
 _TICKS = re.compile(
     r"^(?:(?:yes|yep|yeah|ok|okay|right|and|so|please) )*(?:(?:i|we)(?: have)? )?"
     r"(?:(?:did|done) (?:it|that|them|this)|"

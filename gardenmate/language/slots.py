@@ -39,6 +39,9 @@ def fill_cues(found: Found, board: Board, lexicon: Lexicon) -> Mapping[str, str]
     shift = _shift_days(board)
     if shift is not None:
         values["shift_days"] = f"{shift:g}"
+    anomaly = _anomaly(board)
+    if anomaly is not None:
+        values["anomaly"] = anomaly
     values.update(spare.cues(board, values))
     values.update(_part_of_year(board, values))
     if _wanted_for(board):
@@ -153,6 +156,31 @@ def _shift_days(board: Board) -> float | None:
         if per_day and after in ("later", "late", "earlier", "early", "sooner"):
             return float(amount) * per_day * (1 if after in ("later", "late") else -1)
     return None
+
+
+_SUPPOSED = (
+    "what if",
+    "what about if",
+    "suppose",
+    "supposing",
+    "say it is",
+    "if it is",
+    "if we get",
+    "if we have",
+)
+_WARMER = words("warm warmer hot hotter mild milder")
+_COLDER = words("cold colder cool cooler chilly")
+_WEATHER_OF = words("spring summer autumn fall year season than")
+
+
+def _anomaly(board: Board) -> str | None:
+    """ "what if it is a cold spring": warmer or colder than usual throughout, supposed."""
+    said = [t.word for t in board.tokens]
+    if not " ".join(said).startswith(_SUPPOSED) or not _WEATHER_OF & set(said):
+        return None
+    if _WARMER & set(said):
+        return "warmer"
+    return "colder" if _COLDER & set(said) else None
 
 
 def fill_slots(board: Board, found: Found, lexicon: Lexicon, cues: Mapping[str, str]) -> Slots:

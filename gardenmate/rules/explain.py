@@ -131,7 +131,8 @@ def _changed(question: Question, world: World, previous: Answer) -> tuple[Questi
         parts.append(f"with a {question.slots.days_to_maturity}-day variety")
     if question.slots.temperature_c is not None:
         parts.append(f"at {show_temp(question.slots.temperature_c, world.units)}")
-    said = ", ".join(parts).capitalize() if parts else "Worked again"
+    said = ", ".join(parts) if parts else "worked again"
+    said = said[:1].upper() + said[1:]
     return again, replace(world, site=site), said
 
 
