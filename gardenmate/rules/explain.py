@@ -104,7 +104,7 @@ def _changed(question: Question, world: World, previous: Answer) -> tuple[Questi
     parts: list[str] = []
     for name in _WHAT_IF_CUES:
         value = question.cue(name)
-        if value:
+        if value and value != earlier.cues.get(name):
             cues[name] = value
             plain = value.replace("-", " ").replace("_", " ")
             parts.append(f"with a {plain} sky" if name == "sky" else f"with {plain}")
