@@ -20,6 +20,7 @@ from gardenmate.record import dataclass, field
 
 LEAST_RULE, MOST_RULE = -6.0, 14.0  # how far the phrases can push a topic
 LONGEST = 300  # words
+END = 12  # units at the end of a text that are counted by themselves
 _TOLD = 0.02  # a word that moved a topic less than this is not named when a reading is explained
 FILE = "leanings.txt"
 
@@ -81,23 +82,34 @@ def load_leanings(path: Path) -> Leanings:
 
 
 def features(text: str, units: Sequence[Unit], signals: Iterable[str]) -> dict[str, float]:
-    """What a text shows, with how often: words and pairs as typed ("r:"), words and pairs as understood, with
-    <crop>, <temp> ... for what was found ("u:"), and signals ("s:")."""
-    found: dict[str, float] = {}
+    """What a text shows, with how often: words and pairs of words as typed ("r:"), as understood, with
+    <crop>, <temp> ... for what was found ("u:"), those of the question clause where there is a story beside
+    it ("c:"), those at the end, where a vague ask tends to stand ("e:"), and signals ("s:")."""
     typed = re.findall(r"[a-z0-9']+", text.lower())
     if len(typed) > LONGEST:  # the middle of an endless text tells nothing new
         typed = typed[: LONGEST // 2] + typed[-LONGEST // 2 :]
-    for prefix, words in (("r:", typed), ("u:", [u.tag or u.lemma for u in units])):
-        before = None
-        for word in words:
-            found[prefix + word] = found.get(prefix + word, 0.0) + 1.0
-            if before is not None:
-                pair = f"{prefix}{before} {word}"
-                found[pair] = found.get(pair, 0.0) + 1.0
-            before = word
+    meant = [u.tag or u.lemma for u in units]
+    asked = [u.tag or u.lemma for u in units if u.weight == 1.0]
+    found: dict[str, float] = {}
+    _count(found, "r:", typed)
+    _count(found, "u:", meant)
+    if len(asked) < len(meant):
+        _count(found, "c:", asked)
+    _count(found, "e:", meant[-END:])
     for signal in signals:
         found["s:" + signal] = 1.0
     return found
+
+
+def _count(found: dict[str, float], prefix: str, words: Sequence[str]) -> None:
+    """Add words and pairs of neighbours."""
+    before = None
+    for word in words:
+        found[prefix + word] = found.get(prefix + word, 0.0) + 1.0
+        if before is not None:
+            pair = f"{prefix}{before} {word}"
+            found[pair] = found.get(pair, 0.0) + 1.0
+        before = word
 
 
 def weigh(
