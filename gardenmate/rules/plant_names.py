@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
 from gardenmate.question import CropRef
 
@@ -20,6 +21,28 @@ def plant_names(refs: Iterable[CropRef], facts: Facts) -> str:
     if len(names) < 2:
         return "".join(names)
     return f"{', '.join(names[:-1])} and {names[-1]}"
+
+
+_PARTS = frozenset({"plants", "seedlings", "sets", "cloves", "clove", "slips", "crowns", "seed", "seeds"})
+
+
+def spoken_words(crop: Crop, refs: Iterable[CropRef], usual: str) -> str:
+    """The crop in running text by the grower's own word ("courgettes"), in the plural where it has one.
+
+    ``usual`` stays where the grower's word is no name of the crop, or only another form of ``usual``.
+    """
+    for ref in refs:
+        typed = ref.typed.strip().lower()
+        if ref.id != crop.base or typed not in crop.names or _PARTS & set(typed.split()):
+            continue
+        if (
+            typed.rstrip("s") in (usual.lower().rstrip("s"), crop.names[0].rstrip("s"))
+            or typed in usual.lower()
+        ):
+            return usual
+        plural = next((p for p in (f"{typed}s", f"{typed}es") if p in crop.names), typed)
+        return typed if typed.endswith("i") else plural
+    return usual
 
 
 def names_of(base: str, facts: Facts, misspelled: bool = False) -> tuple[str, ...]:

@@ -10,9 +10,12 @@ from gardenmate.errors import NeedPlaceError
 from gardenmate.knowledge.crops import Crop
 from gardenmate.question import CropRef, Question
 from gardenmate.record import replace
+from gardenmate.rules.plant_names import spoken_words
+from gardenmate.rules.season.by_windows import standing_now
 from gardenmate.rules.season.case import OUTDOOR, Case, Finding, default_method, method_asked
+from gardenmate.rules.season.choose import best_way, ways_of_starting
 from gardenmate.rules.season.early import early
-from gardenmate.rules.season.late import late, standing_now
+from gardenmate.rules.season.late import late
 from gardenmate.rules.season.plan import season_windows
 from gardenmate.rules.season.several import answer_for_region, answer_for_several, answer_of
 from gardenmate.rules.season.site_year import site_year
@@ -79,10 +82,12 @@ def _find(question: Question, world: World, crop: Crop, site: Site, listed: bool
     case, started_as = _case(question, world, crop, site)
     if listed and question.topic != "harvest-date":
         return standing_now(case)
-    if question.topic == "late-start":
-        return late(case)
-    if question.topic == "early-start":
-        return early(case)
+    if question.topic in ("late-start", "early-start"):
+        judge = late if question.topic == "late-start" else early
+        ways: tuple[str, ...] = (case.method,)
+        if not case.method_said:
+            ways = ways_of_starting(case.terms, question.cue("start_verb"), question.topic, case.method)
+        return best_way(case, ways, judge)
     if question.topic == "when-start":
         return when(case)
     return harvest(case, started_as=started_as)
@@ -92,8 +97,15 @@ def _case(question: Question, world: World, crop: Crop, site: Site) -> tuple[Cas
     ask = question.ask
     risk = world.garden.frost_risk
     terms = terms_for(crop, world.facts, ask, risk)
+    terms = replace(terms, words=spoken_words(crop, question.crops, terms.words))
     said = method_asked(terms, ask.method or _implied_method(question))
-    day = ask.date or _not_before(question) or _asked_month(question, world) or world.today
+    wanted_by = _wanted_by(question)
+    day = (
+        (None if wanted_by else ask.date)
+        or _not_before(question)
+        or _asked_month(question, world)
+        or world.today
+    )
     method = said or default_method(terms, question.topic, site_year(site), day)
     case = Case(
         terms=terms,
@@ -109,10 +121,17 @@ def _case(question: Question, world: World, crop: Crop, site: Site) -> tuple[Cas
         cover=_cover(question, world),
         mat=_mat(question, world),
         soil_said_c=_soil(question),
+        wanted_by=wanted_by,
     )
     if question.topic != "harvest-date":
         return case, None
     return _started(case, question, world)
+
+
+def _wanted_by(question: Question) -> date | None:
+    """The day the harvest is wanted for ("for Halloween"), where a start is asked about."""
+    wanted = question.cue("wanted_for") == "yes" and question.topic in ("late-start", "early-start")
+    return question.ask.date if wanted else None
 
 
 def _implied_method(question: Question) -> str | None:
@@ -138,6 +157,10 @@ def _asked_month(question: Question, world: World) -> date | None:
         or (question.topic == "when-start" and question.crops)
     ):
         return None
+    if question.ask.method in ("setout", "starts") and question.topic != "when-start":
+        months_ago = (world.today.month - int(month)) % 12
+        if 1 <= months_ago <= 6:
+            return None  # "plant out leeks sown in March": when they were sown
     near = [date(world.today.year + k, int(month), 15) for k in (-1, 0, 1)]
     day = min((d for d in near if (world.today - d).days < 45), key=lambda d: abs((d - world.today).days))
     return None if (day.year, day.month) == (world.today.year, world.today.month) else day
@@ -204,8 +227,10 @@ def _usual_start(case: Case) -> date:
     stood = [w for w in mine if w.activity.startswith("fall") and w.best_from <= case.today]
     if case.terms.rule == "overwinter" and stood:
         return stood[-1].best_from
-    if any(w.earliest <= case.today <= w.latest for w in mine):
-        return case.today
+    open_now = next((w for w in mine if w.earliest <= case.today <= w.latest), None)
+    if open_now is not None:
+        growing = timedelta(days=0) < case.today - open_now.best_from < timedelta(days=case.terms.dtm)
+        return open_now.best_from if growing else case.today
     past = [w for w in mine if w.best_from <= case.today]
     if past:
         return past[-1].best_from

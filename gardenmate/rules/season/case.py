@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date, timedelta
 
 from gardenmate.answer import Activity, Mark, Number, Verdict, Window
@@ -37,6 +38,7 @@ class Case:
     cover: Cover = OPEN_GROUND
     mat: bool = True
     soil_said_c: float | None = None
+    wanted_by: date | None = None
 
     @property
     def name(self) -> str:
@@ -181,3 +183,24 @@ def frost_dates(case: Case) -> tuple[date | None, date | None, date | None]:
 def later(day: date, days: float) -> date:
     """A date some days on."""
     return day + timedelta(days=round(days))
+
+
+def best_open(windows: Sequence[Window], day: date) -> Window | None:
+    """Of the windows open on a day, the one whose good part it is in, else one whose good part is ahead."""
+    open_now = [w for w in windows if w.earliest <= day <= w.latest]
+    return min(
+        open_now, key=lambda w: (day > w.best_to, day < w.best_from, -w.best_to.toordinal()), default=None
+    )
+
+
+def assumed(case: Case, *, variety: bool = True) -> tuple[str, ...]:
+    """What was taken for granted: the variety, the way of starting, the place's own notes."""
+    found: list[str] = []
+    if variety:
+        found += list(case.terms.notes)
+    if not case.method_said:
+        found.append(f"You would {act(case.terms, case.method)}.")
+    if case.method == "indoors":
+        warm = "warm indoors (a mat, or a spot as warm)" if case.mat else "in a warm room without a mat"
+        found.append(f"Raised {warm} and hardened off.")
+    return (*found, *case.site.notes)

@@ -28,7 +28,13 @@ def for_late(case: Case, plan: Plan) -> tuple[str, ...]:
     days = case.terms.crop.maturity.days
     longest = longest_maturity(case.terms, case.year, plan, case.terms.general.yes_from)
     shortest = days.early if days.early is not None else days.mid
-    if plan.binding != "heat" and longest is not None and 0.85 * shortest <= longest < case.terms.dtm:
+    shorter = plan.terms.dtm < case.terms.dtm  # the shorter variety is already what is told
+    if (
+        not shorter
+        and plan.binding != "heat"
+        and longest is not None
+        and 0.85 * shortest <= longest < case.terms.dtm
+    ):
         found.append(f"A variety of {int(longest)} days or fewer would still fit.")
     found += _starts(case)
     found += _mat_gain(case)
@@ -147,7 +153,7 @@ def for_early(case: Case, opens: date | None, activity: str) -> tuple[str, ...]:
 
 def sensitivity(case: Case, plan: Plan) -> str | None:
     """The one assumption that moves the chance most, in words; None when nothing moves it much."""
-    if plan.first_pick is None:
+    if plan.first_pick is None or plan.binding == "heat" or plan.terms.dtm != case.terms.dtm:
         return None
     trials: list[tuple[float, str]] = []
     days = case.terms.crop.maturity.days

@@ -2,16 +2,35 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 from gardenmate.answer import Number, Verdict, Window
 from gardenmate.record import replace
-from gardenmate.rules.season.case import OUTDOOR, Case, Finding, act, activity_words, days_word, percent
+from gardenmate.rules.season.case import (
+    OUTDOOR,
+    Case,
+    Finding,
+    act,
+    activity_words,
+    assumed,
+    best_open,
+    days_word,
+    percent,
+)
 from gardenmate.rules.season.changes import for_early
-from gardenmate.rules.season.late import assumed, best_open, late
+from gardenmate.rules.season.late import late
+from gardenmate.rules.season.not_now import spring_planting, too_hot
 from gardenmate.rules.season.numbers import plan_marks, plan_numbers, plan_working
 from gardenmate.rules.season.plan import make_plan, season_windows
-from gardenmate.rules.season.scan import emergence_lag
+from gardenmate.rules.season.scan import HOT_SOIL_UNDER_C, emergence_lag, hottest_soil_c, scan
 from gardenmate.rules.season.site_year import YEAR
+from gardenmate.rules.season.terms import OPEN_GROUND
 from gardenmate.science.frost_risk import chance_still_to_come
+
+SLACK_DAYS, INDOORS_SLACK_DAYS = 3, 14
+"""This many days before a window opens a start is called early rather than wrong."""
+SOIL_SHORT_C = 4.0
+"""The usual soil may be this much under what a start wants: days warm it before the seed or root needs it."""
 
 
 def early(case: Case) -> Finding:
@@ -20,24 +39,29 @@ def early(case: Case) -> Finding:
     mine = [w for w in windows if w.activity in OUTDOOR[case.method]]
     if not mine:
         return late(case)
+    if case.cover is not OPEN_GROUND and case.method != "indoors":
+        mine = _covered(case, mine)
     open_now = best_open(mine, case.day)
     window = open_now or mine[0]
-    if open_now is None and (window.earliest - case.day).days > 240:
-        return late(case)
-    if open_now is not None and case.day > open_now.best_to:
-        found = late(case)
-        return replace(found, headline=f"Not too early; rather the other way. {found.headline}")
     risk = frost_still_to_come(case)
     mean, soil = _warmth(case)
     if open_now is None:
-        verdict: Verdict = "no"
-    else:
-        verdict = "yes" if case.day >= open_now.best_from else "tight"
+        other = spring_planting(case) or too_hot(case, windows, window) or _past(case, window, mean, risk)
+        if other is not None:
+            return other
+    elif case.day > open_now.best_to:
+        return _rather_late(late(case))
+    elif open_now.activity.startswith("fall") and not case.terms.rule and not _soil_hot(case, soil):
+        return late(case)
+    window = _warm_enough(case, window)
+    verdict = _verdict(case, window)
     verdict, measured = _by_thermometer(case, verdict, risk)
     begins = max(case.day, window.earliest)
     plan = make_plan(case.terms, case.year, case.method, begins, cover=case.cover, wait=False)
     crop, words = case.terms.base, activity_words(case.terms, window.activity)
     opening = window.earliest if verdict == "no" else window.best_from
+    if dormant(case):
+        risk = None
     label = "chance of a frost that hurts it"
     chance = None if risk is None else Number("frost_chance", round(100 * risk), "%", label, crop)
     kept = ("first_pick", "last_frost", "last_frost_90", "set_out")
@@ -45,8 +69,14 @@ def early(case: Case) -> Finding:
         Number("start_from", window.best_from, "date", "most growers begin", crop),
         Number("earliest", window.earliest, "date", "earliest", crop),
         *(() if chance is None else (chance,)),
-        *_temperatures("soil", "normal soil temperature", soil, case),
-        *_temperatures("daily_mean", "normal daily mean", mean, case),
+        *(
+            ()
+            if case.method == "indoors"
+            else (
+                *_temperatures("soil", "normal soil temperature", soil, case),
+                *_temperatures("daily_mean", "normal daily mean", mean, case),
+            )
+        ),
         *(n for n in plan_numbers(case, plan) if n.name in kept),
     )
     return Finding(
@@ -65,6 +95,64 @@ def early(case: Case) -> Finding:
         pick="" if plan.first_pick is None else case.on(plan.first_pick),
         sources=case.terms.sources,
     )
+
+
+def _rather_late(found: Finding) -> Finding:
+    """The late answer to a question whether it is too early."""
+    words = found.headline.replace("Not too late to ", "Late rather than early, but possible to ", 1)
+    return replace(found, headline=words.replace(", but not the best time:", ":", 1))
+
+
+def _soil_hot(case: Case, soil_c: float) -> bool:
+    """True where seed sown now comes up poorly for the heat of the soil."""
+    return soil_c > hottest_soil_c(case.terms, case.method) - HOT_SOIL_UNDER_C
+
+
+def _past(case: Case, window: Window, mean: float, risk: float | None) -> Finding | None:
+    """The late answer where the next window is another season's, and nothing about today is too cold."""
+    wait = (window.earliest - case.day).days
+    cold = mean < case.terms.start.earliest_mean_c or (risk or 0.0) >= 0.1
+    _, number = case.year.day_number(case.day)
+    indoors_past = case.method == "indoors" and wait > 100 and number > case.year.hottest - 60
+    if wait > 240 or indoors_past or (number > case.year.hottest and wait > 60) or (not cold and wait > 60):
+        return None if window.activity.startswith("fall") else late(case)
+    return None
+
+
+def _covered(case: Case, windows: list[Window]) -> list[Window]:
+    """The spring windows opened as early as the named cover lets them."""
+    tried = scan(case.terms, case.year, case.method, case.cover)
+    found: list[Window] = []
+    for w in windows:
+        origin, opens = case.year.day_number(w.best_from)
+        if w.activity.startswith("fall") or opens > case.year.hottest:
+            found.append(w)
+            continue
+        first = next((d for d in range(opens) if tried.opens[d]), opens)
+        good = next((d for d in range(first, opens) if tried.opens_well[d]), opens)
+        days = [origin + timedelta(days=d) for d in (first, good)]
+        found.append(replace(w, earliest=min(w.earliest, days[0]), best_from=min(w.best_from, days[1])))
+    return found
+
+
+def _warm_enough(case: Case, window: Window) -> Window:
+    """The window, opened no earlier than the usual soil comes near what the start wants."""
+    least = wanted_soil_c(case)
+    if least is None or case.method == "indoors" or window.activity.startswith("fall"):
+        return window
+    origin, opens = case.year.day_number(window.earliest)
+    good = (window.best_from - origin).days
+    near = least - SOIL_SHORT_C - case.cover.day_c
+    first = next((d for d in range(opens, good) if case.year.soil_c[d % YEAR] >= near), good)
+    return replace(window, earliest=origin + timedelta(days=max(first, opens)))
+
+
+def _verdict(case: Case, window: Window) -> Verdict:
+    """yes in the good part, tight before it (or a few days before it opens: no calendar is that sharp)."""
+    if case.day >= window.best_from:
+        return "yes"
+    slack = INDOORS_SLACK_DAYS if case.method == "indoors" else SLACK_DAYS
+    return "tight" if (window.earliest - case.day).days <= slack else "no"
 
 
 def wanted_soil_c(case: Case) -> float | None:
@@ -97,6 +185,11 @@ def _by_thermometer(case: Case, verdict: Verdict, risk: float | None) -> tuple[V
         f"Too early to {what}: soil at {said} is warm enough, but a frost that hurts them is still "
         f"{percent(risk)} likely."
     )
+
+
+def dormant(case: Case) -> bool:
+    """Crowns and bulbs go in asleep: a frost does not hurt them."""
+    return case.terms.rule in ("crown", "overwinter") and not case.terms.can_raise
 
 
 def frost_still_to_come(case: Case) -> float | None:
@@ -150,12 +243,18 @@ def _headline(case: Case, verdict: Verdict, window: Window, risk: float | None, 
         why.append(f"days average only {case.temp(mean)}")
     _, number = case.year.day_number(case.day)
     if window.activity.startswith("fall"):
-        why = ["it is still too warm, and this is planted for autumn"]
+        why = [
+            "its time is autumn"
+            if number < case.year.hottest
+            else "it is still too warm, and this is for autumn"
+        ]
     elif number > case.year.hottest:
         why = ["it is the end of the season, not its start"]
     reason = " and ".join(why) if why else "it is still colder than they like"
     if verdict == "no":
         off = days_word((window.earliest - case.day).days)
+        if window.earliest == window.best_from:
+            return f"Too early to {what} {when}: {reason}. Wait until {case.on(window.earliest)} ({off})."
         return (
             f"Too early to {what} {when}: {reason}. Possible from {case.on(window.earliest)} ({off}), "
             f"better from {case.on(window.best_from)}."
@@ -166,7 +265,13 @@ def _headline(case: Case, verdict: Verdict, window: Window, risk: float | None, 
 def _details(case: Case, mean: float, soil: float) -> tuple[str, ...]:
     least = wanted_soil_c(case)
     found = []
-    if least is not None and case.soil_said_c is None and case.method != "indoors":
+    if _soil_hot(case, soil):
+        most = hottest_soil_c(case.terms, case.method) - HOT_SOIL_UNDER_C
+        found.append(
+            f"The seed comes up poorly in soil over about {case.temp(most)}, and the usual soil then is "
+            f"about {case.temp(soil)}: shade the row, water it cool and sow in the evening."
+        )
+    elif least is not None and case.soil_said_c is None and case.method != "indoors":
         found.append(
             f"It wants soil at {case.temp(least)} or more; the usual soil then is about {case.temp(soil)}. "
             "Your own thermometer decides."

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import date, timedelta
+from datetime import timedelta
 
-from gardenmate.answer import Mark, Verdict, Window
+from gardenmate.answer import Verdict, Window
 from gardenmate.record import replace
+from gardenmate.rules.season.by_windows import by_windows, just_closed
 from gardenmate.rules.season.case import (
     OUTDOOR,
     Case,
@@ -14,6 +15,8 @@ from gardenmate.rules.season.case import (
     act,
     activity_words,
     an,
+    assumed,
+    best_open,
     days_word,
     done,
     percent,
@@ -24,7 +27,6 @@ from gardenmate.rules.season.plan import Plan, count_back, make_plan, season_win
 from gardenmate.rules.season.terms import OPEN_GROUND, Cover, Terms, ways_to_help
 
 SOON_DAYS = 21
-JUST_CLOSED_DAYS = 75
 TOO_LONG_DAYS = 200
 
 
@@ -33,7 +35,9 @@ def late(case: Case) -> Finding:
     windows = season_windows(case.terms, case.year, case.day)
     if case.terms.rule in ("crown", "perennial", "overwinter"):
         return by_windows(case, windows)
-    plan = make_plan(case.terms, case.year, case.method, case.day, cover=case.cover, mat=case.mat)
+    plan = make_plan(
+        case.terms, case.year, case.method, case.day, cover=case.cover, mat=case.mat, by=case.wanted_by
+    )
     mine = [w for w in windows if w.activity in OUTDOOR[case.method]]
     if not windows:
         return no_season(case)
@@ -46,7 +50,9 @@ def late(case: Case) -> Finding:
         ways = ways_to_help(case.terms, case.method)
         plan, helped = _helped(case, plan, ways if open_now is not None else ways[:1])
         verdict = "tight" if helped else "no"
-    closed = _just_closed(case, OUTDOOR[case.method])
+        if helped and case.terms.stands and open_now is not None and plan.cover is case.cover:
+            verdict = verdict_of(case, plan)  # it is picked at any size, and waits in the ground
+    closed = just_closed(case, OUTDOOR[case.method])
     if open_now is None and closed is None and soon is not None and _season_ahead(case, soon):
         return _ahead(case, windows, soon)
     headline = _headline(case, plan, verdict, soon, helped)
@@ -110,14 +116,6 @@ def share_grown(case: Case, plan: Plan) -> float | None:
     return min(1.0, (total[b] - total[a]) / plan.degree_days)
 
 
-def best_open(windows: Sequence[Window], day: date) -> Window | None:
-    """Of the windows open on a day, the one whose good part it is in, else one whose good part is ahead."""
-    open_now = [w for w in windows if w.earliest <= day <= w.latest]
-    return min(
-        open_now, key=lambda w: (day > w.best_to, day < w.best_from, -w.best_to.toordinal()), default=None
-    )
-
-
 def verdict_of(case: Case, plan: Plan) -> Verdict:
     """yes from 80%, tight from 50%, no below."""
     g = case.terms.general
@@ -175,7 +173,9 @@ def _helped(case: Case, plan: Plan, ways: Sequence[tuple[Terms, Cover]]) -> tupl
         if variety is case.terms and cover is OPEN_GROUND:
             continue
         used = cover if cover is not OPEN_GROUND else case.cover
-        tried = make_plan(variety, case.year, case.method, case.day, cover=used, mat=case.mat)
+        tried = make_plan(
+            variety, case.year, case.method, case.day, cover=used, mat=case.mat, by=case.wanted_by
+        )
         if tried.chance >= case.terms.general.tight_from:
             under = "" if cover is OPEN_GROUND else f" under {cover.name}"
             return tried, f"with {an(variety.dtm)}-day variety{under}"
@@ -193,18 +193,27 @@ def _headline(case: Case, plan: Plan, verdict: Verdict, soon: Window | None, hel
         margin = ""
         if plan.margin_days is not None and 0 <= plan.margin_days <= 60:
             margin = f", {days_word(plan.margin_days)} to spare"
+        if helped:
+            return (
+                f"Not too late to {what} {when}: {helped} first picking is about {first}; slower kinds stay "
+                "smaller, and stand in the ground."
+            )
         return f"Not too late to {what} {when}: {out}first picking is about {first}{margin}."
+    if verdict == "tight" and helped:
+        return f"Not too late to {what} {when}, but tight: only {helped}, first picking then about {first}."
     if verdict == "tight":
-        how = f"only {helped}, " if helped else ""
         return (
-            f"Not too late to {what} {when}, but tight: {how}first picking about {first}, "
+            f"Not too late to {what} {when}, but tight: first picking about {first}, "
             f"{percent(plan.chance)} likely to beat {_what_ends(plan)}."
         )
     if first is None or plan.ready_in_days is None or plan.ready_in_days > TOO_LONG_DAYS:
         grown = share_grown(case, plan)
         part = "" if grown is None else f", only about {round(100 * grown)}% grown"
         end = "" if plan.end is None else f" about {case.on(plan.end)}"
-        why = f"it would not be ready before the cold{end}{part}"
+        before = "its growth stops for the winter" if case.terms.stands else "the cold"
+        if plan.binding == "wanted":
+            before, end = f"the day you want it for, {case.on(case.wanted_by)}" if case.wanted_by else "", ""
+        why = f"it would not be ready before {before}{end}{part}"
     elif plan.binding == "heat":
         why = f"it would come ready about {first}, in heat it does not stand"
     elif plan.margin_days is not None and plan.margin_days < 0:
@@ -223,13 +232,20 @@ def _headline(case: Case, plan: Plan, verdict: Verdict, soon: Window | None, hel
 
 
 def _what_ends(plan: Plan) -> str:
-    return {"frost": "the frost that kills it", "heat": "the heat", "cold": "the cold"}.get(
-        plan.binding, "the end of the season"
-    )
+    if plan.terms.stands and plan.binding in ("frost", "cold"):
+        return "the end of its growth"
+    return {
+        "frost": "the frost that kills it",
+        "heat": "the heat",
+        "cold": "the cold",
+        "wanted": "the day you want it for",
+    }.get(plan.binding, "the end of the season")
 
 
 def _details(case: Case, plan: Plan, verdict: Verdict, open_now: Window | None) -> tuple[str, ...]:
     found: list[str] = []
+    if case.terms.stands and plan.binding in ("frost", "cold") and verdict != "no":
+        found.append("Frost is not its end: what has grown stands in the ground and is picked as wanted.")
     if plan.waits > 3 and plan.opens is not None and case.method != "indoors":
         found.append(f"It may go outdoors from about {case.on(plan.opens)}; start then.")
     if open_now is not None and verdict != "no":
@@ -239,7 +255,7 @@ def _details(case: Case, plan: Plan, verdict: Verdict, open_now: Window | None) 
     moved = sensitivity(case, plan)
     if moved is not None:
         found.append(moved)
-    differ = _count_back_differs(case, verdict)
+    differ = None if plan.binding in ("heat", "wanted") else _count_back_differs(case, verdict)
     if differ is not None:
         found.append(differ)
     replayed = _replay(case, plan)
@@ -286,111 +302,3 @@ def _do(case: Case, plan: Plan, verdict: Verdict, soon: Window | None) -> str:
         return f"sow now, set out {case.on(plan.set_out)}"
     words = done(case.terms, case.method)
     return {"sown": "sow now", "planted": "plant now"}.get(words, "set out now")
-
-
-def by_windows(case: Case, windows: tuple[Window, ...]) -> Finding:
-    """Crops with a rule of their own (crowns, hardy herbs, what is planted in autumn): judged by window."""
-    wanted = OUTDOOR[case.method]
-    mine = [w for w in windows if w.activity in wanted] or list(windows)
-    open_now = best_open(mine, case.day)
-    what = act(case.terms, case.method)
-    upcoming = next((w for w in mine if w.earliest > case.day), None)
-    closed = _just_closed(case, wanted)
-    if open_now is not None:
-        good = open_now.best_from <= case.day <= open_now.best_to
-        verdict: Verdict = "yes" if good else "tight"
-        best = f"best {case.on(open_now.best_from)} to {case.on(open_now.best_to)}"
-        extra = f"{best}, at the latest {case.on(open_now.latest)}"
-        head = f"Not too late to {what}{'' if good else ', but not the best time'}: {extra}."
-    elif upcoming is not None and (upcoming.earliest - case.day).days <= 120 and closed is None:
-        verdict = "yes"
-        head = (
-            f"Not too late for {case.name}: {activity_words(case.terms, upcoming.activity)} "
-            f"{case.on(upcoming.best_from)} to {case.on(upcoming.best_to)}."
-        )
-    else:
-        verdict = "no"
-        when = (
-            ""
-            if upcoming is None
-            else f" Next: {case.on(upcoming.best_from)} to {case.on(upcoming.best_to)}."
-        )
-        last = "this season" if closed is None else f"by {days_word((case.day - closed.latest).days)}"
-        head = f"Too late to {what} {last}.{when}"
-    note = case.terms.crop.autumn.note or case.terms.crop.maturity.harvest_note
-    return Finding(
-        case=case,
-        verdict=verdict,
-        headline=head,
-        details=(note,) if note else (),
-        windows=windows,
-        marks=_window_marks(case, open_now or upcoming),
-        assumptions=assumed(case, variety=False),
-        working=tuple(_window_line(case, w) for w in windows),
-        do=what if open_now else ("-" if upcoming is None else f"{case.on(upcoming.best_from)}"),
-        sources=case.terms.sources,
-    )
-
-
-def _just_closed(case: Case, activities: tuple[str, ...]) -> Window | None:
-    """The window of these activities that closed in the last weeks before the day, None when none did."""
-    before = season_windows(case.terms, case.year, case.day - timedelta(days=JUST_CLOSED_DAYS))
-    closed = [w for w in before if w.activity in activities and w.latest < case.day]
-    return closed[-1] if closed else None
-
-
-def standing_now(case: Case) -> Finding:
-    """What of this crop can be started on the day, by any method: one row of "what can I sow now"."""
-    windows = season_windows(case.terms, case.year, case.day)
-    open_now = [w for w in windows if w.earliest <= case.day]
-    good = [w for w in open_now if w.best_from <= case.day <= w.best_to]
-    candidates = good or open_now or list(windows[:1])
-    chosen = candidates[-1] if candidates else None
-    verdict: Verdict = "yes" if good else ("tight" if open_now else "no")
-    if chosen is None:
-        return Finding(case=case, verdict="no", headline=f"No season for {case.name} here.", do="-")
-    words = activity_words(case.terms, chosen.activity)
-    method = next(m for m, acts in OUTDOOR.items() if chosen.activity in acts)
-    begins = max(case.day, chosen.earliest if verdict != "no" else chosen.best_from)
-    plan = make_plan(case.terms, case.year, method, begins)
-    until = (
-        f"{words}, best by {case.on(chosen.best_to)}" if good else f"{words}, latest {case.on(chosen.latest)}"
-    )
-    if case.day < chosen.best_from:
-        until = f"{words} from {case.on(chosen.best_from)}"
-    return Finding(
-        case=case,
-        verdict=verdict,
-        headline=f"{case.name.capitalize()}: {until}.",
-        windows=windows,
-        do=until,
-        pick="" if plan.first_pick is None else case.on(plan.first_pick),
-        assumptions=case.site.notes,
-        sources=case.terms.sources,
-    )
-
-
-def _window_marks(case: Case, window: Window | None) -> tuple[Mark, ...]:
-    if window is None:
-        return ()
-    return (Mark("today", case.today), Mark("from", window.best_from), Mark("to", window.best_to))
-
-
-def _window_line(case: Case, w: Window) -> str:
-    return (
-        f"{activity_words(case.terms, w.activity)}: {case.on(w.earliest)}, best {case.on(w.best_from)} to "
-        f"{case.on(w.best_to)}, latest {case.on(w.latest)}."
-    )
-
-
-def assumed(case: Case, *, variety: bool = True) -> tuple[str, ...]:
-    """What was taken for granted: the variety, the way of starting, the place's own notes."""
-    found: list[str] = []
-    if variety:
-        found += list(case.terms.notes)
-    if not case.method_said:
-        found.append(f"You would {act(case.terms, case.method)}.")
-    if case.method == "indoors":
-        warm = "warm indoors (a mat, or a spot as warm)" if case.mat else "in a warm room without a mat"
-        found.append(f"Raised {warm} and hardened off.")
-    return (*found, *case.site.notes)

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
 
 from gardenmate.answer import Mark, Number
+from gardenmate.record import replace
 from gardenmate.rules.season.case import Case, act, frost_dates
 from gardenmate.rules.season.plan import Plan, count_back, latest_start, longest_maturity
 from gardenmate.units import show_date
 
 DRAWN_BACK_DAYS = 45
 """A last frost longer past than this is not drawn: it would only squeeze the days that count."""
+MOST_SHOWN = 6
+"""A grower reads no more figures than this under an answer; the rest stand in the machine form."""
 LONG_DAYS = 170
 """From here on days to maturity are counted on the calendar: the crop lives through a winter."""
 
@@ -29,11 +33,11 @@ def plan_numbers(case: Case, plan: Plan) -> tuple[Number, ...]:
         ("start_from", plan.opens if plan.waits > 0 and plan.method != "indoors" else None, "may start from",
          True),
         ("first_pick", plan.first_pick, "first picking", True),
-        (latest_name, latest, "last start that can work", True),
-        ("count_back_date", back if case.terms.dtm < LONG_DAYS else None, "classic count-back", True),
+        (latest_name, latest, "last start that can work", _of_this_season(latest, case)),
+        ("count_back_date", back if case.terms.dtm < LONG_DAYS else None, "classic count-back", False),
         ("last_frost", spring, "average last frost", _is_to_come(spring, case)),
         ("last_frost_90", safe, "nine years in ten no frost after", _is_to_come(safe, case)),
-        ("first_frost", autumn, "average first frost", True),
+        ("first_frost", autumn, "average first frost", plan.binding in ("frost", "cold")),
         ("season_end", plan.end if plan.end != autumn else None, "end of its season", False),
     )  # fmt: skip
     dates = [Number(n, v, "date", label, crop, shown) for n, v, label, shown in dated if v is not None]
@@ -49,6 +53,20 @@ def plan_numbers(case: Case, plan: Plan) -> tuple[Number, ...]:
 
 def _is_to_come(day: date | None, case: Case, slack_days: int = 0) -> bool:
     return day is not None and (day - case.today).days >= -slack_days
+
+
+def _of_this_season(day: date | None, case: Case) -> bool:
+    """A last start told only for the season asked about, not for next year's."""
+    return day is not None and case.day <= day and (day - case.day).days < 200
+
+
+def few(numbers: Sequence[Number], most: int = MOST_SHOWN) -> tuple[Number, ...]:
+    """The same figures with no more than ``most`` of them shown, the first ones."""
+    kept, shown = [], 0
+    for n in numbers:
+        shown += n.shown
+        kept.append(n if shown <= most or not n.shown else replace(n, shown=False))
+    return tuple(kept)
 
 
 def plan_marks(case: Case, plan: Plan) -> tuple[Mark, ...]:

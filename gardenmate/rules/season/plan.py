@@ -78,8 +78,12 @@ def make_plan(
     cover: Cover = OPEN_GROUND,
     mat: bool = True,
     wait: bool = True,
+    by: date | None = None,
 ) -> Plan:
-    """Work out a start of ``terms`` on ``day`` by ``method``. With ``wait`` False it goes out at once."""
+    """Work out a start of ``terms`` on ``day`` by ``method``. With ``wait`` False it goes out at once.
+
+    ``by``: the day the harvest is wanted for; it ends the season where it comes before the cold.
+    """
     origin, d = year.day_number(day)
     tried = scan(terms, year, "outdoors" if method == "outdoors" else "setout", cover)
     up = _up_day(terms, year, method, d, mat)
@@ -103,10 +107,14 @@ def make_plan(
     wintered = _after_winter(terms, year, total, goes - base)
     if wintered is not None:
         ready, end = wintered + base, end + YEAR
+    if by is not None and (by - origin).days < end:
+        end, sd = float((by - origin).days) + terms.wanted_days, 1.0
     too_long = ready is not None and ready - goes > LONGEST_DAYS.get(terms.rule, 1200)
     if too_long or (not terms.rule and ready is not None and ready > end + PAST_HOPE_DAYS):
         ready = None  # it would only ripen after another winter, or long after the cold
-    chance, margin, binding, hot = _outcome(terms, year, ready, end, sd)
+    chance, margin, binding, hot = _outcome(terms, year, ready, end, sd, goes)
+    if by is not None and end - terms.wanted_days == (by - origin).days:
+        binding = "wanted"
 
     def at(n: int | None) -> date | None:
         return None if n is None else origin + timedelta(days=n)
@@ -135,8 +143,8 @@ def make_plan(
 
 
 def _after_winter(terms: Terms, year: SiteYear, total: Sequence[float], goes: int) -> int | None:
-    """First-picking day of what is planted in autumn to stand the winter: the warmth counts from midwinter on,
-    and bulbs wait for the long days. None for any other start. Days from the same origin as ``goes``."""
+    """First-picking day of what is planted in autumn: the warmth counts from midwinter on, and bulbs wait for
+    the long days. None for any other start. Days from the same origin as ``goes``."""
     need = terms.after_winter_degree_days
     if need is None or goes < year.hottest + AUTUMN_AFTER_DAYS:
         return None
@@ -178,7 +186,7 @@ def _capped_age(terms: Terms, age: float | None) -> float | None:
 
 
 def _outcome(
-    terms: Terms, year: SiteYear, ready: int | None, end: float, sd: float
+    terms: Terms, year: SiteYear, ready: int | None, end: float, sd: float, goes: int
 ) -> tuple[float, int | None, str, float | None]:
     """(chance, margin in days, what binds, daily mean at ripening when that is what is too hot)."""
     if ready is None:
@@ -194,16 +202,21 @@ def _outcome(
         terms.crop.warm
         and (terms.crop.maturity.picking_days or 0.0) >= OUTLASTS_DAYS
         and (margin or 999) > OUTLASTS_DAYS
+        and year.mean_c[goes % YEAR] <= (99.0 if terms.heat_c is None else terms.heat_c) + HEAT_OVER_C
     ):
         cool = 1.0  # it rests through the heat and bears again after it
-    binding = "heat" if cool < min(in_time, BINDS_BELOW) else ("none" if margin is None else _what_ends(terms, year, end))
+    binding = (
+        "heat"
+        if cool < min(in_time, BINDS_BELOW)
+        else ("none" if margin is None else _what_ends(terms, year, end))
+    )
     # Nothing is certain in a garden: weather and pests outside this model keep every chance off 0 and 1.
     chance = min(max(in_time * cool, LEAST_CHANCE), 1.0 - LEAST_CHANCE)
     return chance, margin, binding, at_ready if binding == "heat" else None
 
 
 def _what_ends(terms: Terms, year: SiteYear, end: float) -> str:
-    first = year.first_autumn(terms.damage_c)
+    first = year.first_autumn(terms.ends_c)
     return "frost" if first is not None and abs(first.offset_days - end % YEAR) < 1.0 else "cold"
 
 

@@ -82,18 +82,15 @@ def _light(terms: Terms, year: SiteYear) -> float:
 def season_end(terms: Terms, year: SiteYear, cover: Cover = OPEN_GROUND) -> tuple[float, float]:
     """(mean, sd) of the day the season ends: the autumn freeze that kills, or, for warm crops, the day the
     mean falls to where growth stops, whichever is first. NEVER in places without either."""
-    first = year.first_autumn(terms.damage_c - cover.frost_c)
+    ends_c = terms.ends_c
+    first = year.first_autumn(ends_c - cover.frost_c)
     end, sd = (first.offset_days, first.sd_days) if first is not None else (float(NEVER), 0.0)
     if terms.crop.warm:
         floor = terms.base_c + 1.0 - cover.day_c
         cold = year.first_day(year.hottest, lambda t: t < floor, year.hottest + 300)
         if cold is not None and cold < end:
             end, sd = float(cold), 8.0
-    elif (
-        year.mild
-        and terms.crop.frost.killed_below_c < terms.damage_c
-        and stands_winter(terms, year, cover)
-    ):
+    elif year.mild and terms.crop.frost.killed_below_c < terms.damage_c and stands_winter(terms, year, cover):
         # A cool crop that only the killing cold would end stands the winter where that cold hardly comes.
         end, sd = float(NEVER), 0.0
     return end, sd

@@ -8,6 +8,7 @@ from gardenmate.answer import Answer, Table, Verdict
 from gardenmate.question import Question
 from gardenmate.record import replace
 from gardenmate.rules.season.case import Finding
+from gardenmate.rules.season.numbers import few
 from gardenmate.world import World
 
 _WORD: dict[str | None, str] = {"yes": "yes", "tight": "tight", "no": "no", None: "-"}
@@ -19,7 +20,7 @@ def answer_of(finding: Finding, question: Question, place: str | None = None) ->
         question=question,
         verdict=finding.verdict,
         headline=finding.headline,
-        numbers=finding.numbers,
+        numbers=few(finding.numbers),
         details=finding.details,
         changes=finding.changes,
         chance=finding.chance,

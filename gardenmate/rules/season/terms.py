@@ -99,6 +99,7 @@ class Terms:
     after_winter_degree_days: float | None = None
     bulbs: bool = False
     stands: bool = False
+    winter_harvest: bool = False
     autumn_weeks_from_equinox: float = -8.0
     own_sources: tuple[str, ...] = ()
 
@@ -147,6 +148,14 @@ class Terms:
         """Days under cover of an ordinary transplant."""
         low, high = self.weeks_indoors
         return 3.5 * (low + high)
+
+    @property
+    def ends_c(self) -> float:
+        """The freeze that ends the crop, degrees C: the first that hurts it; half way to killing for what is
+        picked in winter."""
+        if not self.winter_harvest:
+            return self.damage_c
+        return 0.5 * (self.damage_c + self.crop.frost.killed_below_c)
 
     def reference_rate(self) -> float:
         """Degree-days of one reference day, on average weather: what one printed day stands for."""
@@ -265,6 +274,7 @@ def terms_for(crop: Crop, facts: Facts, ask: Slots | None = None, risk: float | 
         after_winter_degree_days=own.get("after_winter_degree_days"),
         bulbs=bool(own.get("bulbs", False)),
         stands=bool(own.get("stands", False)),
+        winter_harvest=bool(own.get("winter_harvest", False)),
         own_sources=tuple(own.get("sources", ())),
         words=own.get("words") or crop_words(crop),
     )

@@ -5,21 +5,23 @@ from __future__ import annotations
 from datetime import date
 
 from gardenmate.answer import Number, Verdict, Window
+from gardenmate.record import replace
 from gardenmate.rules.season.case import (
     OUTDOOR,
     Case,
     Finding,
     activity_words,
+    assumed,
     days_word,
     done,
     later,
     percent,
 )
 from gardenmate.rules.season.changes import cover_gain
-from gardenmate.rules.season.late import assumed, share_grown
+from gardenmate.rules.season.late import share_grown
 from gardenmate.rules.season.numbers import LONG_DAYS, plan_marks, plan_numbers, plan_working
 from gardenmate.rules.season.plan import Plan, make_plan, season_windows
-from gardenmate.rules.season.terms import with_dtm
+from gardenmate.rules.season.terms import early_variety, with_dtm
 
 CALENDAR_SPREAD_DAYS = 15
 MOST_PARTS = 3
@@ -153,12 +155,27 @@ def harvest(case: Case, *, started_as: str | None = None) -> Finding:
         mat=case.mat,
         wait=case.method == "indoors",
     )
+    if plan.first_pick is None and not case.terms.variety_said:
+        quick = early_variety(case.terms)
+        tried = make_plan(
+            quick,
+            case.year,
+            case.method,
+            case.day,
+            cover=case.cover,
+            mat=case.mat,
+            wait=case.method == "indoors",
+        )
+        if tried.first_pick is not None:
+            note = f"An early variety, {quick.dtm:.0f} days to maturity: slower ones hardly ripen here."
+            case, plan = replace(case, terms=replace(quick, notes=(note,))), tried
     first, soon, late_ = _range(case, plan)
     if (
         first is not None
         and plan.end is not None
         and (first - case.day).days > LONG_DAYS
         and not case.terms.rule
+        and not case.terms.stands
     ):
         first = None
     verb = started_as or done(case.terms, case.method)
@@ -187,6 +204,8 @@ def harvest(case: Case, *, started_as: str | None = None) -> Finding:
             if picking >= 21
             else f"It stands ready for about {picking:.0f} days."
         )
+    if case.terms.stands:
+        details.append("It stands in the ground after that and is picked as wanted, frost or not.")
     for note in (case.terms.crop.maturity.harvest_note, case.terms.crop.maturity.ripening_note):
         if note:
             details.append(note)

@@ -1,0 +1,87 @@
+"""Starts that are neither early nor late: too hot a time, and spring plantings of what belongs to autumn."""
+
+from __future__ import annotations
+
+from gardenmate.answer import Number, Window
+from gardenmate.rules.season.case import Case, Finding, act, activity_words, assumed, later
+from gardenmate.rules.season.plan import season_windows
+from gardenmate.rules.season.scan import HEAT_OVER_C, hottest_soil_c
+from gardenmate.rules.season.site_year import YEAR
+
+WORKABLE_SOIL_C = 0.5
+
+
+def heat_limit_c(case: Case) -> float | None:
+    """The daily mean above which this start does not do well, degrees C; None indoors."""
+    return None if case.method == "indoors" or case.terms.heat_c is None else case.terms.heat_c + HEAT_OVER_C
+
+
+def too_hot(case: Case, windows: tuple[Window, ...], window: Window | None) -> Finding | None:
+    """No, for the heat: days or soil warmer than the crop bears now; None when it is not that hot."""
+    _, day = case.year.day_number(case.day)
+    mean, soil = case.year.mean_c[day % YEAR], case.year.soil_c[day % YEAR]
+    limit, most = heat_limit_c(case), hottest_soil_c(case.terms, case.method)
+    if limit is not None and mean > limit:
+        why = f"days average {case.temp(mean)}, and over about {case.temp(limit)} it does not come well"
+    elif soil > most:
+        why = f"the soil is about {case.temp(soil)}, and over {case.temp(most)} the seed hardly comes up"
+    else:
+        return None
+    after = ""
+    if window is not None:
+        words = activity_words(case.terms, window.activity)
+        after = f" The next good time to {words} is {case.on(window.best_from)} to {case.on(window.best_to)}."
+    when = "now" if case.day == case.today else f"on {case.on(case.day)}"
+    us = case.units == "us"
+    label = "normal daily mean"
+    return Finding(
+        case=case,
+        verdict="no",
+        headline=f"No, it is too hot to {act(case.terms, case.method)} {when}: {why}.{after}",
+        numbers=(
+            Number("daily_mean_f", round(mean * 1.8 + 32), "F", label, case.terms.base, shown=us),
+            Number("daily_mean_c", round(mean), "C", label, case.terms.base, shown=not us),
+            *(() if window is None else (
+                Number("start_from", window.best_from, "date", "next good start", case.terms.base),)),
+        ),
+        changes=("Shade, evening sowing and steady water help only in the last weeks before that.",),
+        windows=windows,
+        assumptions=assumed(case),
+        working=(f"Normal daily mean {case.temp(mean)}, soil {case.temp(soil)} on {case.on(case.day)}.",),
+        do="-" if window is None else f"from {case.on(window.best_from)}",
+        sources=case.terms.sources,
+    )  # fmt: skip
+
+
+def spring_planting(case: Case) -> Finding | None:
+    """Second best: what is planted in autumn, put in as soon as the soil can be worked; else None."""
+    terms = case.terms
+    days = terms.spring_days
+    _, number = case.year.day_number(case.day)
+    if days is None or number >= case.year.hottest:
+        return None
+    mean, soil = case.year.mean_c[number], case.year.soil_c[number]
+    if soil < WORKABLE_SOIL_C or mean > (terms.until_mean_c or 99.0) or number > case.year.hottest - 60:
+        return None
+    ready = later(case.day, days)
+    windows = season_windows(terms, case.year, case.day)
+    autumn = next((w for w in windows if w.activity.startswith("fall")), None)
+    better = (
+        "Autumn is the better time"
+        if autumn is None
+        else f"Autumn is the better time: {case.on(autumn.best_from)} to {case.on(autumn.best_to)}"
+    )
+    return Finding(
+        case=case,
+        verdict="tight",
+        headline=f"Possible: {act(terms, case.method)} as soon as the soil can be worked, for smaller bulbs "
+        f"or single rounds about {case.on(ready)}. {better}.",
+        numbers=(Number("first_pick", ready, "date", "first picking", terms.base),),
+        details=(terms.crop.growth.heat_or_bolting_note,) if terms.crop.growth.heat_or_bolting_note else (),
+        windows=windows,
+        assumptions=assumed(case, variety=False),
+        working=(f"About {days:.0f} days from a spring planting.",),
+        do="plant now, for smaller bulbs",
+        pick=case.on(ready),
+        sources=terms.sources,
+    )
