@@ -13,7 +13,7 @@ from gardenmate.rules.frame_keep import answer_floor, answer_keep, answer_siting
 from gardenmate.rules.frame_lid import answer_general, answer_opener, answer_shut
 from gardenmate.rules.frame_night import answer_night, has_blanket
 from gardenmate.rules.frost_covers import answer_covers
-from gardenmate.rules.protection import frame_asks, frost_span
+from gardenmate.rules.protection import frame_asks, frost_span, frost_temp
 from gardenmate.rules.raising import gear, named_crops
 from gardenmate.units import f_to_c
 from gardenmate.world import World
@@ -33,8 +33,15 @@ def answer(question: Question, world: World) -> Answer:
     if frame_asks(question) != "leave-shut" or found.verdict is None or not _about_opening(found):
         return found
     verdict = _LEAVE_SHUT[found.verdict]
-    headline = f"No, {found.headline[:1].lower()}{found.headline[1:]}" if verdict == "no" else found.headline
+    rest = f"{found.headline[:1].lower()}{found.headline[1:]}"
+    if verdict == "no" and _has_opener(question, world):
+        return replace(found, verdict="tight", headline=f"Only with the opener tested and fitted: {rest}")
+    headline = f"No, {rest}" if verdict == "no" else found.headline
     return replace(found, verdict=verdict, headline=headline)
+
+
+def _has_opener(question: Question, world: World) -> bool:
+    return world.garden.frame.opener or "opener" in gear(question)
 
 
 def _about_opening(found: Answer) -> bool:
@@ -45,6 +52,8 @@ def _answer(question: Question, world: World) -> Answer:
     asked = frame_asks(question)
     crops = named_crops(question, world)
     read = readings(question)
+    if asked == "leave-shut":
+        read = _by_day(read, world)
     if asked == "gain" and question.cue("frosting") == "covers":
         return answer_covers(question, world)
     if asked == "gain" and _span_or_nothing(question):
@@ -74,6 +83,14 @@ def _answer(question: Question, world: World) -> Answer:
     if crops and not any(question.cue(name) for name in ("vent", "sky", "asks_when")):
         return answer_keep(question, world, crops)
     return answer_general(question, world, crops)
+
+
+def _by_day(read: Readings, world: World) -> Readings:
+    """ "Sunny and 50, leave it shut?": the one figure is the day's air, whatever the frame holds now."""
+    if read.night or read.inside_c is None or read.outside_c is not None:
+        return read
+    said = f"{frost_temp(read.inside_c, world.units)} is taken as the air outside by day."
+    return replace(read, inside_c=None, outside_c=read.inside_c, assumed=(said,))
 
 
 _BUILDING = {"lids": answer_lids, "store": answer_store, "siting": answer_siting}

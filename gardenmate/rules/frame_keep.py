@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import date
 
 from gardenmate.answer import Answer, Number, Table, Verdict
+from gardenmate.climate.site import Site
 from gardenmate.question import Question
 from gardenmate.rules.cautions import cautions
 from gardenmate.rules.frame_box import FrameFacts, frame_facts
@@ -17,6 +19,14 @@ from gardenmate.units import f_to_c, show_date
 from gardenmate.world import World
 
 _LOW_RISK, _HIGH_RISK = 0.10, 0.50  # odds accepted, common practice
+_HARDY_C = f_to_c(15.0)  # killed only below this: a winter under cover is worth trying
+_SECOND_COVER = (
+    "With fleece over the plants inside, a dry blanket on the lid in hard cold, leaves or straw against the "
+    "sides and the snow left lying, hardened plants often live through more; they hardly grow before "
+    "late winter.",
+)
+_TAKEN_IN = ("Pick or bring in what stands in it before the hard cold.",)
+_WINTER_AHEAD_DAYS = 225  # from the coldest time of year: late summer, when the next cold is a winter's
 _WATER_WH_PER_LITRE_K = 1.163  # heat a litre of water gives back per C degree it cools
 
 
@@ -31,14 +41,14 @@ def answer_keep(question: Question, world: World, crops: Sequence[Named]) -> Ans
     edge = frost_temp(edge_c, units)
     verdict: Verdict | None = None
     chance = None
+    more: tuple[str, ...] = ()
     end = f"they are unhurt in it while nights outside stay above about {edge}"
     start = sentence(names)
     site = world.site
     if site is not None:
-        from gardenmate.climate.freezes import frost_odds
-
         day = max(question.ask.date or world.today, world.today)
-        chance = frost_odds(site, day, edge_c)
+        wintering = question.cue("freeze") == "winter" or _winter_ahead(site, day)
+        chance = cold_ahead(site, day, edge_c, winter=wintering)
         low_risk = world.garden.frost_risk or _LOW_RISK
         verdict = "yes" if chance <= low_risk else ("tight" if chance <= _HIGH_RISK else "no")
         start = {"yes": f"Yes, {names} can live in it", "tight": f"At some risk {names} can live in it",
@@ -47,6 +57,19 @@ def answer_keep(question: Question, world: World, crops: Sequence[Named]) -> Ans
             f"a night under {edge}, too cold for it, still comes at {site.label} after "
             f"{show_date(day, world.today)} in about {round(100 * chance)} of 100 years"
         )
+        if wintering:
+            start = {
+                "yes": f"Yes, {names} can stay in it all winter",
+                "tight": f"At some risk {names} can stay in it all winter",
+                "no": f"Not all winter in the plain frame for {names}",
+            }[verdict]
+            end = (
+                f"a night under {edge}, too cold for it, comes at {site.label} in about "
+                f"{round(100 * chance)} of 100 winters"
+            )
+            if verdict != "yes":
+                hardy = all(b.killed_c <= _HARDY_C for _, b in bounds)
+                more = _SECOND_COVER if hardy else _TAKEN_IN
     care = cautions(world.facts, "cold-frame", "heat", "lid")
     numbers = [*temp_numbers("outside_limit", "unhurt inside down to, outside", edge_c)]
     if chance is not None:
@@ -59,6 +82,7 @@ def answer_keep(question: Question, world: World, crops: Sequence[Named]) -> Ans
         details=(
             f"Shut at night it stays about {frost_span(gain_c, units)} over outside; by day in sun it "
             "must be aired.",
+            *more,
         ),
         chance=chance,
         changes=(
@@ -80,6 +104,19 @@ def answer_keep(question: Question, world: World, crops: Sequence[Named]) -> Ans
             "outside.",
         ),
     )
+
+
+def _winter_ahead(site: Site, day: date) -> bool:
+    """True from late summer on: what lies ahead is a whole winter, not the end of one."""
+    return (day - site.anchor(day)).days >= _WINTER_AHEAD_DAYS
+
+
+def cold_ahead(site: Site, day: date, edge_c: float, *, winter: bool) -> float:
+    """Chance (0-1) of a night at or under ``edge_c`` after ``day``: in the whole winter ahead, or, with the
+    winter behind, before summer."""
+    from gardenmate.climate.freezes import last_frost_odds
+
+    return site.freeze_at(edge_c).share if winter else last_frost_odds(site, day, edge_c)
 
 
 def answer_floor(question: Question, world: World, crops: Sequence[Named]) -> Answer:

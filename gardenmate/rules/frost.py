@@ -13,7 +13,9 @@ from gardenmate.rules.frost_crops import answer_crops
 from gardenmate.rules.frost_dates import answer_dates
 from gardenmate.rules.frost_groups import answer_garden, own_crops
 from gardenmate.rules.frost_limits import answer_limits
-from gardenmate.rules.frost_sky import Night, night
+from gardenmate.rules.frost_one_night import answer_one_night, answer_usual_night
+from gardenmate.rules.frost_pick import answer_pick
+from gardenmate.rules.frost_sky import Night, night, night_at, without_misreading
 from gardenmate.rules.frost_winter import answer_winter
 from gardenmate.rules.protection import frost_asks
 from gardenmate.rules.raising import named_crops
@@ -21,6 +23,7 @@ from gardenmate.world import World
 
 _AFTER = frozenset({"aftermath", "others"})
 _DATES = frozenset({"odds", "dates"})
+_LIGHT_FROST_C = 0.0  # taken for "frost is coming" without a figure
 _IN_LEAF = ("after_harvest", "leaf_fall")
 
 
@@ -28,6 +31,13 @@ def answer(question: Question, world: World) -> Answer:
     """The answer to a frost question. verdict: yes = fine as it is, tight = cover or borderline, no = not
     without bringing in or a stronger cover. Raises NeedPlaceError only when dates are asked and no place is
     known."""
+    told = without_misreading(question)
+    if told is not question:
+        return replace(_answer(question, world), question=told)
+    return _answer(question, world)
+
+
+def _answer(question: Question, world: World) -> Answer:
     asked = frost_asks(question)
     crops = named_crops(question, world)
     woody = _woody(question, world)
@@ -102,10 +112,16 @@ def _no_table(question: Question, world: World, woody: tuple[CropRef, ...], toni
 
 def _crops_answer(question: Question, world: World, tonight: Night | None) -> Answer:
     crops = named_crops(question, world)
+    if frost_asks(question) == "pick" and question.ask.date is None:
+        return answer_pick(question, world, crops, tonight or night_at(_LIGHT_FROST_C, question, world))
     if tonight is not None:
         return answer_crops(question, world, crops, tonight)
     if question.ask.date is not None and (world.site is not None or world.sites):
         return answer_dates(question, world, crops)
+    if world.site is not None and _about_tonight(question):
+        usual = answer_usual_night(question, world, crops)
+        if usual is not None:
+            return usual
     return answer_limits(question, world, crops)
 
 
@@ -125,7 +141,9 @@ def _beside(main: Answer, other: Answer) -> Answer:
 def _nothing_known(question: Question, world: World) -> Answer:
     """No crop, no temperature: the odds when the place is known, else what each group stands."""
     if world.site is not None or world.sites:
-        dated = question if question.ask.date or question.ask.when is None else _on_today(question, world)
+        if world.site is not None and _about_tonight(question):
+            return answer_one_night(question, world)
+        dated = question
         return replace(
             answer_dates(dated, world),
             question=question,
@@ -142,8 +160,10 @@ def _nothing_known(question: Question, world: World) -> Answer:
     return _ask_for_low(question, world)
 
 
-def _on_today(question: Question, world: World) -> Question:
-    return replace(question, slots=replace(question.slots, date=world.today))
+def _about_tonight(question: Question) -> bool:
+    """Tonight is asked about, no other day, and no kind of frost is named."""
+    tonight = question.ask.when in ("tonight", "today") or question.cue("asks") == "tonight"
+    return tonight and question.ask.date is None and question.cue("freeze") is None
 
 
 def _ask_for_low(question: Question, world: World) -> Answer:

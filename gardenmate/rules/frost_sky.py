@@ -96,6 +96,16 @@ def _sensible_c(temp: Temperature, question: Question) -> float:
     return f_to_c(temp.value) if _misread(temp, question) else temp.celsius
 
 
+def without_misreading(question: Question) -> Question:
+    """The question without the assumption that a figure was meant in C, where no night is that warm."""
+    read = [t for t in (*question.ask.temps, governing(question.ask)) if t is not None]
+    wrong = {f"{t.value:g} as C" for t in read if _misread(t, question)}
+    if not wrong:
+        return question
+    kept = tuple(text for text in question.assumptions if not any(w in text for w in wrong))
+    return replace(question, assumptions=kept)
+
+
 def sky_of(question: Question) -> Sky:
     """What the words say of tonight's sky and wind."""
     if question.cue("wind") == "windy" or question.cue("sky") in ("cloudy", "rain"):

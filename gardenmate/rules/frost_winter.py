@@ -22,10 +22,20 @@ def winter_row(ref: CropRef, world: World) -> Mapping[str, Any] | None:
     return next((row for row in rows if row["plant"] == ref.id), None)
 
 
+def _kind_row(ref: CropRef, row: Mapping[str, Any]) -> Mapping[str, Any]:
+    """The row with the figures of the kind that was named ("lemon tree"), where it has its own."""
+    said = f"{ref.kind or ''} {ref.typed}".lower()
+    own = next((span for kind, span in row.get("kinds", {}).items() if kind in said), None)
+    if own is None:
+        return row
+    lost = {"lost_f": min(row["lost_f"], own[0] - 4)} if own[0] < row["hurt_f"][0] else {}
+    return {**row, "hurt_f": own, **lost}
+
+
 def answer_winter(question: Question, world: World, refs: Sequence[CropRef], tonight: Night | None) -> Answer:
     """Whether dormant, established plants stand this cold; without a temperature, what they stand."""
     care = cautions(world.facts, "frost", "forecast")
-    rows = [(ref, row) for ref in refs if (row := winter_row(ref, world)) is not None]
+    rows = [(ref, _kind_row(ref, row)) for ref in refs if (row := winter_row(ref, world)) is not None]
     unknown = [ref for ref in refs if winter_row(ref, world) is None]
     if not rows:
         return Answer(
@@ -55,9 +65,13 @@ def answer_winter(question: Question, world: World, refs: Sequence[CropRef], ton
         numbers=tuple(numbers),
         details=tuple(details),
         table=_table(rows, tonight, world) if len(rows) > 1 else None,
+        steps=() if set(verdicts) <= {"yes"} else unique([row["do"] for _, row in rows if "do" in row]),
         cautions=care.texts,
-        assumptions=(
-            "Established, healthy and fully dormant; young plants and a sudden cold snap fare worse.",
+        assumptions=unique(
+            "Established and healthy; young trees and a sudden cold snap after warm weather fare worse."
+            if "evergreen" in row
+            else "Established, healthy and fully dormant; young plants and a sudden cold snap fare worse."
+            for _, row in rows
         ),
         sources=unique(*(row["sources"] for _, row in rows), care.sources),
     )
@@ -107,11 +121,16 @@ def _headline(rows: Sequence[tuple[CropRef, Mapping[str, Any]]], tonight: Night 
         if verdict == "yes":
             parts.append(f"{name} should stand {low}: {row['what']} are hurt only at about {band}")
         elif verdict == "tight":
+            care = "cover or bring in: " if "evergreen" in row else ""
             parts.append(
-                f"{name} at {low} are at their limit: {row['what']} begin to be hurt at about {band}{lost}"
+                f"{care}{name} at {low} are at their limit: {row['what']} begin to be hurt at about "
+                f"{band}{lost}"
             )
         else:
-            parts.append(f"{low} is colder than {name} stand: {row['what']} are hurt at about {band}{lost}")
+            care = "No, cover them well or bring them in: " if "evergreen" in row else ""
+            parts.append(
+                f"{care}{low} is colder than {name} stand: {row['what']} are hurt at about {band}{lost}"
+            )
     return f"{sentence('; '.join(parts))}."
 
 

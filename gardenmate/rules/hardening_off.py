@@ -32,7 +32,7 @@ from gardenmate.world import World
 
 _PLAN = frozenset({"plan"})
 _DAYS = frozenset({"days"})
-_NEED = frozenset({"need"})
+_NEED = frozenset({"need", "skip"})
 _LIMIT = frozenset({"limit"})
 _HOLD = frozenset({"hold"})
 _NIGHT = frozenset({"tonight", "bring-in"})
@@ -89,7 +89,9 @@ def _not_needed(question: Question, world: World, crops: tuple[Named, ...]) -> A
 
 # ------------------------------------------------------------------------------------------ need, days
 def _needed(question: Question, world: World, kept: tuple[Hardening, ...]) -> Answer:
-    """Must it be done? Yes for everything raised indoors."""
+    """Must it be done? Yes for everything raised indoors; may it be skipped? no."""
+    if "skip" in asks(question):
+        return _not_skipped(question, world, kept)
     if not kept:
         headline = "Yes: everything raised indoors is hardened for 7 to 14 days before it is planted out."
     else:
@@ -100,6 +102,23 @@ def _needed(question: Question, world: World, kept: tuple[Hardening, ...]) -> An
         )
     return _reply(
         question, world, kept, "yes", headline,
+        extra=("Sown outdoors or raised in an open cold frame it is hard already.",),
+    )  # fmt: skip
+
+
+def _not_skipped(question: Question, world: World, kept: tuple[Hardening, ...]) -> Answer:
+    """May it be left out? No; a cover outdoors shelters, so it can be shorter, never nothing."""
+    names = listed(k.name for k in kept) or "seedlings"
+    days = span(*kept[0].days) if kept else "7 to 14"
+    covered = question.cue("cover") in ("fleece", "tunnel", "cloche", "frame", "plastic")
+    headline = f"No, do not skip it: {names} raised indoors want {days} days of it, a little more each day."
+    if covered:
+        headline = (
+            f"No, do not skip it: a cover softens sun and wind, so {names} raised indoors can do with about "
+            f"half of the usual {days} days, not with none."
+        )
+    return _reply(
+        question, world, kept, "no", headline,
         extra=("Sown outdoors or raised in an open cold frame it is hard already.",),
     )  # fmt: skip
 

@@ -402,3 +402,29 @@ def test_jugs_on_a_cold_night_answer_the_night_first() -> None:
 def test_how_much_warmer_under_fleece_is_about_the_cover() -> None:
     reply = ask(C, cues={"framing": "gain", "frosting": "covers", "cover": "fleece"})
     assert reply.headline.startswith("Light fleece keeps about 2 to 4 F degrees")
+
+
+@pytest.mark.parametrize("sky", ["clear", "hazy"])
+@pytest.mark.parametrize("temp_f", [40, 48, 50, 60])
+def test_a_frame_is_never_left_shut_for_a_sunny_day(sky: str, temp_f: float) -> None:
+    """Whether the figure is the air or the frame's own, the sun takes a shut frame over its limit."""
+    cues = {"framing": "leave-shut", "sky": sky}
+    for role in (None, "inside", "outside"):
+        reply = ask(C, f=temp_f, role=role, cues=cues, world=bare_world(site=continental_site()))
+        assert reply.verdict == "no"
+        assert reply.headline.startswith("No, open it")
+    fitted = bare_world(site=continental_site(), garden=Garden(frame=Frame(opener=True)))
+    assert ask(C, f=temp_f, cues=cues, world=fitted).verdict == "tight"
+
+
+@pytest.mark.parametrize("crop", ["spinach", "leek", "lettuce/leaf", "carrot"])
+def test_a_whole_winter_ahead_is_judged_by_its_coldest_night(crop: str) -> None:
+    """Not by the odds that the first such night has come by the date: most winters have one."""
+    site = continental_site()
+    early, late = (
+        ask(C, crop, world=bare_world(site=site, today=day))
+        for day in (date(2027, 9, 15), date(2027, 11, 20))
+    )
+    assert early.chance == late.chance
+    assert early.verdict == late.verdict
+    assert "winters" in late.headline

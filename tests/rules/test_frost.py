@@ -6,6 +6,7 @@ import pytest
 
 from gardenmate.garden.profile import Garden
 from gardenmate.question import CropRef, Question, Slots, Temperature
+from gardenmate.rules.frost import answer
 from gardenmate.rules.frost_crops import outlook
 from gardenmate.rules.frost_sky import night_at
 from gardenmate.rules.frost_words import plural_of
@@ -372,3 +373,54 @@ def test_tops_hurt_but_the_crown_lives_on() -> None:
 def test_hardy_crops_are_picked_not_brought_in() -> None:
     reply = ask(F, "kale", "tomato", f=5, role="low")
     assert reply.headline == "At 5 F: bring in or lose tomatoes; pick or lose kale."
+
+
+@pytest.mark.parametrize(
+    ("crop", "what"), [("tomato", "green"), ("pepper", "full-sized"), ("pumpkin", "stalk")]
+)
+def test_before_a_frost_what_would_be_lost_is_picked(crop: str, what: str) -> None:
+    reply = ask(F, crop, f=30, role="low", cues={"frosting": "pick"})
+    assert reply.verdict == "yes"
+    assert reply.headline.startswith("Yes, pick")
+    assert what in reply.headline
+    assert ask(F, "kale", f=30, role="low", cues={"frosting": "pick"}).verdict == "no"
+    metric = ask(F, "tomato", c=-1, role="low", cues={"frosting": "pick"}, world=bare_world(units="metric"))
+    assert "15.5 to 21 C" in metric.headline
+
+
+@pytest.mark.parametrize(
+    ("typed", "low_f", "verdict"),
+    [("lemon tree", 25, "no"), ("lemon", 29, "tight"), ("satsuma", 25, "yes"), ("citrus", 28, "tight")],
+)
+def test_citrus_is_never_called_dormant(typed: str, low_f: float, verdict: str) -> None:
+    question = Question(
+        "",
+        F,
+        crops=(CropRef("citrus", None, typed),),
+        slots=Slots(temp_f=low_f, temps=(Temperature(low_f, "F", "low"),)),
+    )
+    reply = answer(question, bare_world())
+    assert reply.verdict == verdict
+    assert not any("dormant" in a for a in reply.assumptions)
+    assert (verdict == "yes") or any("cover the tree" in step for step in reply.steps)
+
+
+def test_a_figure_too_warm_for_celsius_is_not_said_to_be_read_so() -> None:
+    low = Temperature(29.0, "C", "low")
+    question = Question(
+        "", F, crops=(CropRef("pepper"),), slots=Slots(temp_c=29.0, temps=(low,)),
+        assumptions=("Read 29 as C degrees.",),
+    )  # fmt: skip
+    reply = answer(question, bare_world())
+    assert reply.question.assumptions == ()
+    assert "29 F" in reply.headline
+
+
+def test_no_low_in_a_warm_month_is_no_frost() -> None:
+    summer = bare_world(site=continental_site(), today=date(2027, 7, 10))
+    for crop in ("tomato", "sweet-corn"):
+        reply = ask(F, crop, when="tonight", world=summer)
+        assert reply.verdict == "yes"
+        assert reply.headline.startswith("No frost is near")
+    winter = bare_world(site=continental_site(), today=date(2027, 4, 18))
+    assert not ask(F, "tomato", when="tonight", world=winter).headline.startswith("No frost is near")

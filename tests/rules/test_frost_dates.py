@@ -87,8 +87,13 @@ def test_southern_hemisphere_last_frost_falls_in_spring() -> None:
 
 
 def test_tonight_without_a_low_gives_the_odds_of_the_date() -> None:
+    """The chance is that of one night, not that of a frost by or after the date; without a low no verdict."""
     reply = ask(F, world=bare_world(site=SITE), when="tonight")
-    assert reply.verdict == "no"  # 18 April
+    assert reply.verdict is None
+    assert reply.chance is not None
+    assert 0.05 < reply.chance < 0.95  # 18 April
+    summer = ask(F, world=bare_world(site=SITE, today=date(2027, 7, 15)), when="tonight")
+    assert summer.headline.startswith("No frost is to be expected tonight")
     assert any("tonight's low" in c for c in reply.changes)
 
 

@@ -168,3 +168,11 @@ def test_no_low_but_a_place_goes_by_its_usual_nights() -> None:
     assert ask(O, "kale", world=summer, cues={"asks": "tonight"}).verdict == "yes"
     limit = ask(O, "pepper", world=world, cues={"asks": "limit"})
     assert any("usually hold that for pepper from about" in said for said in limit.details)
+
+
+@pytest.mark.parametrize("crop", ["tomato", "leek", "cabbage"])
+@pytest.mark.parametrize("cues", [{}, {"cover": "fleece"}])
+def test_it_is_not_skipped_under_fleece_either(crop: str, cues: dict[str, str]) -> None:
+    reply = ask("hardening-off", crop, cues={"hardening": "skip", **cues})
+    assert reply.verdict == "no"
+    assert reply.headline.startswith("No, do not skip it")
