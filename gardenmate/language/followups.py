@@ -9,6 +9,7 @@ from typing import Any
 
 from gardenmate.language.lexicon import Lexicon
 from gardenmate.language.reading import Context, Draft, Reading
+from gardenmate.language.salience import crops_in_question
 from gardenmate.language.spans import words
 from gardenmate.language.topics import Ranked
 from gardenmate.question import SEASON_TOPICS, CropRef, Question, Slots
@@ -200,16 +201,20 @@ def _fresh(draft: Draft, lexicon: Lexicon, previous: Question | None) -> Reading
     if previous is not None and previous.ask.place and not draft.slots.place:
         carried = Slots(place=previous.ask.place)
     crops = draft.crops
+    filled: list[str] = []
     if best.topic == "explain" and previous is not None and not crops:
         crops, carried = previous.crops, previous.ask
-    question = _question(draft, best.topic, crops, carried, draft.cues, [])
+    elif (
+        previous is not None and previous.crops and not crops and best.topic in _OF_A_PLANT and _of_it(draft)
+    ):
+        crops = previous.crops
+        filled.append("still about " + _list(crops))
+    question = _question(draft, best.topic, crops, carried, draft.cues, filled)
     second = _second(draft, question)
     doubtful = "garden" in draft.found.signals and (best.share < UNSURE or _only_a_name(draft, best))
     if best.topic == "out-of-scope" and not doubtful:
-        if not draft.found.signals & {"plot", "care", "pest"}:
-            question = replace(
-                question, crops=()
-            )  # "is squash the sport harder than tennis": no plant is meant
+        if not _plant_meant(draft):
+            question = replace(question, crops=())
         return Reading(question, second, tuple(ranked), near=_near(draft, lexicon))
     # "too early?" and "when?" are answered by the same windows: a grower need not choose between them
     sisters = _sister(best.topic, next_best.topic)
@@ -221,6 +226,52 @@ def _fresh(draft: Draft, lexicon: Lexicon, previous: Question | None) -> Reading
         asked = replace(unclear, cues=MappingProxyType({**unclear.cues, "asks": "choose"}))
         return Reading(asked, second, tuple(ranked), readings=(question, second), near=_near(draft, lexicon))
     return Reading(question, second, tuple(ranked))
+
+
+_OF_A_PLANT = frozenset(
+    {
+        *SEASON_TOPICS,
+        "pruning",
+        "propagation",
+        "frost",
+        "potting-up",
+        "hardening-off",
+        "how-many",
+        "germination",
+    }
+)
+_THEM = words("them they these those")
+_NO_THING = words("is was will does did if be has when how can could should would what")
+
+
+def _of_it(draft: Draft) -> bool:
+    """True when a pronoun stands for the plant spoken of: "cut it", "move them"; not "is it too late"."""
+    board = draft.board
+    said = [t.word for t in board.tokens]
+    return bool(_THEM & set(said)) or any(
+        word == "it" and i and said[i - 1] not in _NO_THING for i, word in enumerate(said)
+    )
+
+
+# Words of the kitchen and the world: with them a crop's name is no plant in a garden.
+_ELSEWHERE = words(
+    "recipe recipes cook cooking cooked bake baking pickle pickles pickled pickling jam jelly casserole braised "
+    "roast roasted fry fried chutney juice wine freezer can canning tin sport tennis legal law police movie film "
+    "song app restaurant takeaway toast sandwich poisonous poison calories vitamin shares stock smoothie historically history invented umbrella cocktail"
+) - {"can"}
+_OF_THE_PLANT = words("my our their do does are will all on")
+
+
+def _plant_meant(draft: Draft) -> bool:
+    """False when a crop's name is no plant: "is squash the sport harder than tennis", "pickling beetroot"."""
+    board = draft.board
+    if any(t.word in _ELSEWHERE for t in board.tokens):
+        return False
+    if draft.found.signals & {"plot", "care", "pest"}:
+        return True
+    crops = board.of("crop")
+    named = sum(s.end - s.start for s in crops)
+    return 2 * named >= len(board.tokens) or any(board.word(s.start - 1) in _OF_THE_PLANT for s in crops)
 
 
 def _only_a_name(draft: Draft, best: Ranked) -> bool:
@@ -282,6 +333,8 @@ def _question(
     filled: list[str],
 ) -> Question:
     said = [draft.reading] if draft.reading else []
+    if topic == "agenda" and crops == draft.crops:  # the work of the week, whatever stands in the story
+        crops = crops_in_question(draft.board, draft.found)
     return Question(
         text=draft.text,
         topic=topic,
