@@ -110,7 +110,8 @@ def _follow(draft: Draft, previous: Question, signals: frozenset[str], lexicon: 
         cues = {
             k: v
             for k, v in previous.cues.items()
-            if k in _LASTING_CUES or (k == "asks" and topic == previous.topic and "asks" not in draft.cues)
+            if k in _LASTING_CUES
+            or (k == "asks" and topic == previous.topic and not {"asks", "too_late"} & set(draft.cues))
         }
     cues.update(draft.cues)
     filled = []
