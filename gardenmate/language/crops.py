@@ -36,7 +36,11 @@ def _find_implied(board: Board, lexicon: Lexicon) -> None:
     for i in range(len(board.tokens)):
         for length in (2, 1):
             target = lexicon.implied.get(board.words(i, i + length))
-            if target is not None and i + length <= len(board.tokens):
+            if (
+                target is not None
+                and i + length <= len(board.tokens)
+                and _meant(board, i, i + length, board.words(i, i + length), lexicon, implied=True)
+            ):
                 typed = " ".join(t.raw for t in board.tokens[i : i + length])
                 board.lay(i, i + length, "implied", Named((_ref(target, typed),), typed))
 
@@ -99,8 +103,11 @@ def _known(name: str, lexicon: Lexicon) -> tuple[str, tuple[str, str | None, boo
     return None
 
 
-def _meant(board: Board, start: int, end: int, name: str, lexicon: Lexicon) -> bool:
-    """False when a name that is also a common word is not meant as a crop here."""
+def _meant(board: Board, start: int, end: int, name: str, lexicon: Lexicon, *, implied: bool = False) -> bool:
+    """False when a name that is also a common word is not meant as a crop here.
+
+    ``implied``: no other crop is named, so nothing need speak for it.
+    """
     said = board.words(start, end)
     rule = (
         lexicon.ambiguous.get(said) or lexicon.ambiguous.get(name) or lexicon.ambiguous.get(name.rstrip("s"))
@@ -112,9 +119,11 @@ def _meant(board: Board, start: int, end: int, name: str, lexicon: Lexicon) -> b
         return True  # "sprouts and kale"
     if before in rule.get("not_after", ()) or after in rule.get("not_before", ()):
         return False
+    if any(t.word in rule.get("not_with", ()) for t in board.tokens):
+        return False
     needs_before, needs_after = rule.get("after"), rule.get("before")
     needs_any = rule.get("with")
-    if needs_before is None and needs_after is None and needs_any is None:
+    if implied or (needs_before is None and needs_after is None and needs_any is None):
         return True
     if needs_before and before in needs_before:
         return True

@@ -256,9 +256,10 @@ def _of_it(draft: Draft) -> bool:
 
 # Words of the kitchen and the world: with them a crop's name is no plant in a garden.
 _ELSEWHERE = words(
-    "recipe recipes cook cooking cooked bake baking pickle pickles pickled pickling jam jelly casserole braised "
-    "roast roasted fry fried chutney juice wine freezer can canning tin sport tennis legal law police movie film "
-    "song app restaurant takeaway toast sandwich poisonous poison calories vitamin shares stock smoothie historically history invented umbrella cocktail"
+    "recipe recipes cook cooking cooked bake baking pickle pickles pickled pickling jam jelly casserole "
+    "braised roast roasted fry fried chutney juice wine freezer can canning tin sport tennis legal law "
+    "police movie film song app restaurant takeaway toast sandwich poisonous poison calories vitamin "
+    "shares stock smoothie historically history invented umbrella cocktail"
 ) - {"can"}
 _OF_THE_PLANT = words("my our their do does are will all on")
 

@@ -26,11 +26,11 @@ _WEATHER = words(
     "temps temperature temperatures thermometer thermostat mat heat heated heating predicted predicting "
     "dawn night nights tomorrow morning vent vented venting lid frame coldframe tunnel greenhouse "
     "polytunnel hoop hazy sunny cloudy clear dip dips drop drops dropping dropped hit hits cover fleece "
-    "below above cool germinate germinated germination sprout sprouts emerge hoophouse protect "
-    "bring coming tender hardening harden hardened indoors blanket windowsill sill weather come up survived lost killed handle hot "
-    "bright overcast sheet sheets cloth bucket buckets quilt towel towels tarp room bedroom kitchen mudroom basement den "
-    "house garage porch sunroom conservatory dirt bench ambient gauge zero nippy chilly breezy windy still "
-    "outing hardening sprouting emergence fridge bloom blossom"
+    "below above cool germinate germinated germination sprout sprouts emerge hoophouse protect bring "
+    "coming tender hardening harden hardened indoors blanket windowsill sill weather come up survived "
+    "lost killed handle hot bright overcast sheet sheets cloth bucket buckets quilt towel towels tarp "
+    "room bedroom kitchen mudroom basement den house garage porch sunroom conservatory dirt bench ambient "
+    "gauge zero nippy chilly breezy windy still outing hardening sprouting emergence fridge bloom blossom"
 )
 _NOT_TEMPERATURE = words(
     "day days week weeks month months year years yr hour hours hrs minute minutes plant plants seed seeds "
