@@ -48,8 +48,10 @@ def converse(conversation: Conversation, reader: Reader, options: argparse.Names
 
 
 def one_turn(conversation: Conversation, text: str, reader: Reader, options: argparse.Namespace) -> None:
-    """Answer one line, or each question of a pasted block. A fault becomes one line; the loop goes on."""
-    questions = [line.strip() for line in text.splitlines() if line.strip()]
+    """Answer a line or a pasted block, question by question. A fault becomes one line; the loop goes on."""
+    from gardenmate.language.understand import split_questions
+
+    questions = split_questions(text)
     try:
         if not questions and reader.interactive:
             _answer(conversation, "", reader, options)

@@ -44,6 +44,18 @@ def test_a_pasted_block_is_answered_question_by_question(
     assert out.count("> too late for carrots?") == 1
 
 
+def test_two_questions_of_one_line_are_two_answers(bench: Bench, capsys: pytest.CaptureFixture[str]) -> None:
+    talk(bench, "how far apart do leeks go? how far apart do carrots go?")
+    out = capsys.readouterr().out
+    assert "> how far apart do leeks go?\nLeek" in out
+    assert "> how far apart do carrots go?\nCarrot" in out
+
+
+def test_a_story_stays_with_its_question(bench: Bench, capsys: pytest.CaptureFixture[str]) -> None:
+    talk(bench, "45 out and sunny, frame at 82. open it?")
+    assert "> " not in capsys.readouterr().out
+
+
 def test_an_empty_line_shows_the_first_thing_due(bench: Bench, capsys: pytest.CaptureFixture[str]) -> None:
     talk(bench, "   ")
     out = capsys.readouterr().out
