@@ -182,6 +182,9 @@ def weight_of(
     """What a miss costs, shared over the days left; what is late does not wait for its last day."""
     end = closes if closes is not None and today > best_by else best_by
     days = max(0, (end - today).days)
+    if closes is not None and today <= best_by:
+        # What may still follow for weeks after its best presses less than what closes with it.
+        days = round(0.5 * (days + (closes - today).days))
     if status == "late":
         days = min(days, int(order["late_days"]))
     if status == "overdue":

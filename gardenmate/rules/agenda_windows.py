@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from gardenmate.answer import Window
 from gardenmate.climate.site import Site
 from gardenmate.knowledge.crops import Crop
+from gardenmate.knowledge.facts import Facts
 from gardenmate.rules.agenda_items import Item, crop_words, decisions_on, make_item, wanted_crops
 from gardenmate.rules.season_dates import one_site, windows_of
 from gardenmate.units import show_date
@@ -79,7 +80,7 @@ def _item(crop: Crop, window: Window, windows: tuple[Window, ...], world: World,
             return None  # late for seed, time for plants
     return make_item(
         world,
-        _job(crop, window),
+        _job(crop, window, world.facts),
         crop.base,
         crop_words(crop),
         opens=window.earliest,
@@ -91,8 +92,11 @@ def _item(crop: Crop, window: Window, windows: tuple[Window, ...], world: World,
     )
 
 
-def _job(crop: Crop, window: Window) -> str:
+def _job(crop: Crop, window: Window, facts: Facts) -> str:
     autumn = window.activity in ("fall-sow", "fall-set-out")
+    own = facts.table("season")["crop"].get(crop.id, {})
+    if window.activity == "fall-sow" and own.get("after_winter_degree_days") and "direct" in crop.methods:
+        return "overwinter-sow"
     if _PIECES & set(crop.methods) and window.activity != "sow-indoors":
         return "fall-plant" if autumn else "plant"
     return "set-out-bought" if window.activity == "set-out" else window.activity

@@ -21,6 +21,8 @@ STATUS = {
     "missed": "missed",
 }
 
+FAR_DAYS = 180
+
 
 def step(item: Item, today: date) -> str:
     """One job as a sentence: what, by when, how long."""
@@ -89,11 +91,24 @@ def table_of(jobs: tuple[Item, ...], today: date, most: int) -> Table:
     rows = [
         (
             item.do,
-            "good now" if good_now(item, today) else STATUS[item.status],
-            show_date(item.opens if item.status == "coming" else item.best_by, today),
-            show_date(item.closes, today) if item.closes is not None else "-",
+            _status(item, today),
+            _within(item.best_by, today),
+            "-" if item.closes is None else _within(item.closes, today),
             f"{item.minutes} min",
         )
         for item in jobs[:most]
     ]
     return Table(("job", "", "best by", "last date", "time"), tuple(rows))
+
+
+def _status(item: Item, today: date) -> str:
+    if item.status == "coming":
+        return f"from {show_date(item.opens, today)}"
+    if item.status == "open" and item.good_from is not None and today < item.good_from:
+        return f"better from {show_date(item.good_from, today)}"
+    return "good now" if good_now(item, today) else STATUS[item.status]
+
+
+def _within(day: date, today: date) -> str:
+    """A date that is near enough to plan by; half a year off it is no figure to act on."""
+    return show_date(day, today) if (day - today).days <= FAR_DAYS else "-"

@@ -6,7 +6,7 @@ moved, a warmer or colder year, a cover added, another date or variety), and the
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 from types import MappingProxyType
 
 from gardenmate.answer import Answer, Number
@@ -108,25 +108,26 @@ def _changed(question: Question, world: World, previous: Answer) -> tuple[Questi
             cues[name] = value
             plain = value.replace("-", " ").replace("_", " ")
             parts.append(f"with a {plain} sky" if name == "sky" else f"with {plain}")
+    days, autumn = _frost_shift(question, earlier, world.site)
+    slots = question.slots if days is None else replace(question.slots, date=None, weeks=None, days=None)
     again = replace(
         earlier,
-        slots=question.slots.merged_over(earlier.ask),
+        slots=slots.merged_over(earlier.ask),
         cues=MappingProxyType(cues),
         crops=question.crops or earlier.crops,
     )
     site = world.site
-    shift = question.cue("shift_days")
-    if site is not None and shift:
-        days = float(shift)
-        site = _shift_frosts(site, days)
-        parts.append(f"frosts {abs(days):g} days {'later' if days > 0 else 'earlier'}")
+    if site is not None and days is not None:
+        site = _shift_autumn(site, days) if autumn else _shift_spring(site, days)
+        which = "autumn" if autumn else "spring"
+        parts.append(f"frosts {abs(days):g} days {'later' if days > 0 else 'earlier'} in {which}")
     anomaly = question.cue("anomaly")
     if site is not None and anomaly in ("warmer", "colder"):
         change_c = USUAL_ANOMALY_C if anomaly == "warmer" else -USUAL_ANOMALY_C
         site = _shift_temperatures(site, change_c)
         parts.append(f"{show_span(abs(change_c), world.units)} {anomaly} throughout")
-    if question.slots.date:
-        parts.append(f"on {show_date(question.slots.date, world.today)}")
+    if slots.date:
+        parts.append(f"on {show_date(slots.date, world.today)}")
     if question.slots.days_to_maturity:
         parts.append(f"with a {question.slots.days_to_maturity}-day variety")
     if question.slots.temperature_c is not None:
@@ -136,14 +137,53 @@ def _changed(question: Question, world: World, previous: Answer) -> tuple[Questi
     return again, replace(world, site=site), said
 
 
-def _shift_frosts(site: Site, days: float) -> Site:
+def _frost_shift(question: Question, earlier: Question, site: Site | None) -> tuple[float | None, bool]:
+    """(days the frosts move, None when they do not; whether it is the autumn's).
+
+    Said without a season, the end of the season that binds the earlier question moves: autumn for too
+    late and for the harvest. A first or last frost told as a date moves from the usual one to it.
+    """
+    told = question.cue("frost_moved")
+    autumn = told == "autumn" if told else earlier.topic in ("late-start", "harvest-date")
+    shift = question.cue("shift_days")
+    if shift:
+        return float(shift), autumn
+    if told is None or site is None or question.slots.date is None:
+        return None, autumn
+    freeze = site.freeze_at(0.0)
+    usual = freeze.first_autumn if autumn else freeze.last_spring
+    if usual is None:
+        return None, autumn
+    on = site.anchor(question.slots.date) + timedelta(days=round(usual.offset_days))
+    return float((question.slots.date - on).days), autumn
+
+
+def _later_by(frost: FreezeDate | None, days: float) -> FreezeDate | None:
+    return None if frost is None else replace(frost, offset_days=frost.offset_days + days)
+
+
+def _shift_spring(site: Site, days: float) -> Site:
     """Spring frosts later by ``days``; autumn frosts stay."""
-
-    def move(frost: FreezeDate | None) -> FreezeDate | None:
-        return None if frost is None else replace(frost, offset_days=frost.offset_days + days)
-
-    freezes = {t: Freeze(move(f.last_spring), f.first_autumn) for t, f in site.freezes.items()}
+    freezes = {t: Freeze(_later_by(f.last_spring, days), f.first_autumn) for t, f in site.freezes.items()}
     return replace(site, freezes=freezes)
+
+
+def _shift_autumn(site: Site, days: float) -> Site:
+    """Autumn frosts, and the cooling after the warmest time, later by ``days``; spring stays."""
+    freezes = {t: Freeze(f.last_spring, _later_by(f.first_autumn, days)) for t, f in site.freezes.items()}
+    low, high = site.normal_min_c, site.normal_max_c
+    year = len(low)
+    mean = [a + b for a, b in zip(low, high, strict=True)]
+    warmest, coldest = mean.index(max(mean)), mean.index(min(mean))
+    fall = (coldest - warmest) % year
+
+    def moved(values: tuple[float, ...]) -> tuple[float, ...]:
+        out = list(values)
+        for k in range(fall + 1):
+            out[(warmest + k) % year] = values[(warmest + max(0, min(fall, k - round(days)))) % year]
+        return tuple(out)
+
+    return replace(site, freezes=freezes, normal_min_c=moved(low), normal_max_c=moved(high))
 
 
 def _shift_temperatures(site: Site, change_c: float) -> Site:

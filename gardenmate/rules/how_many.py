@@ -12,7 +12,7 @@ from gardenmate.question import CropRef, Question
 from gardenmate.record import replace
 from gardenmate.rules.amounts import show_row
 from gardenmate.rules.cautions import Cautions, cautions
-from gardenmate.rules.how_many_bed import bed_notes
+from gardenmate.rules.how_many_bed import bed_answer, bed_notes
 from gardenmate.rules.how_many_harvest import (
     JARS,
     harvest_answer,
@@ -33,6 +33,8 @@ def answer(question: Question, world: World) -> Answer:
     crops = tuple({w.key: w for w in (wanted(ref, world) for ref in question.crops)}.values())
     found = _answer(question, world, crops)
     notes, figures = bed_notes(question, world, crops)
+    if any(n.name == "bed_holds" for n in found.numbers):
+        notes, figures = (), ()  # the answer itself
     said = (
         cautions(world.facts, "how-many", *keys) if (keys := _caution_keys(question, found)) else Cautions()
     )
@@ -96,6 +98,7 @@ def asked_for(question: Question) -> frozenset[str]:
     return frozenset({general} & _GENERAL) if general is not None else frozenset()
 
 
+_BED_UNITS = (None, "ft", "m", "bed", "cm")
 _GENERAL = frozenset({"spacing", "trays", "seeds", "yield", "bed"})
 
 
@@ -107,6 +110,9 @@ def _of_crops(question: Question, world: World, crops: tuple[Wanted, ...], asked
         return spacing_answer(question, world, crops)
     if "trays" in asked or (question.cue("cell") is not None and count is not None):
         return sowing_answer(question, world, crops)
+    bed = bed_answer(question, world, crops) if asked <= {"bed"} and unit in _BED_UNITS else None
+    if bed is not None:
+        return bed
     if len(crops) == 1 and "bed" in asked:
         stock = stock_row_answer(question, world, crops[0])
         if stock is not None:

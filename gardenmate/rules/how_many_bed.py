@@ -2,17 +2,49 @@
 
 from __future__ import annotations
 
-from gardenmate.answer import Number
+import re
+
+from gardenmate.answer import Answer, Number
 from gardenmate.question import Question
+from gardenmate.record import replace
 from gardenmate.rules.amounts import show_row, spacing_of
 from gardenmate.rules.garden_numbers import size_in
 from gardenmate.rules.how_many_household import Wanted, piece_of
-from gardenmate.rules.raising import sentence
+from gardenmate.rules.raising import sentence, unique
 from gardenmate.science.seed_counts import plants_in_bed
 from gardenmate.units import plural
 from gardenmate.world import World
 
+_FIGURE = re.compile(r"\d+(?:\.\d+)?")
 _LEAST_M = 0.5  # narrower is a tray, not a bed
+
+
+def is_bed_size(question: Question, world: World) -> bool:
+    """True when the count said is only a figure of the bed's size ("a 4x8 bed")."""
+    size = size_in(question.text, world.units == "metric")
+    count = question.ask.count
+    if size is None or size[0] < _LEAST_M or question.ask.people is not None:
+        return False
+    figures = [float(n) for n in _FIGURE.findall(question.text)]
+    return count is None or (len(figures) <= 2 and count in figures)
+
+
+def bed_answer(question: Question, world: World, crops: tuple[Wanted, ...]) -> Answer | None:
+    """What the bed told holds, when that is all that is asked; None without distances for the crop."""
+    if not is_bed_size(question, world):
+        return None
+    notes, numbers = bed_notes(question, world, crops)
+    if not notes:
+        return None
+    return Answer(
+        question=question,
+        verdict=None,
+        headline=notes[0],
+        numbers=tuple(replace(n, shown=True) for n in numbers),
+        details=notes[1:],
+        assumptions=("Rows at the narrowest published distance, with no path through the bed.",),
+        sources=unique(*(w.crop.space.sources for w in crops if w.crop is not None)),
+    )
 
 
 def bed_notes(
@@ -27,8 +59,11 @@ def bed_notes(
     shown = f"{show_row(size[0] * 100.0, world.units).split()[0]} x {show_row(size[1] * 100.0, world.units)}"
     notes, numbers = [], []
     for w, s in known:
-        rows = max(1, plants_in_bed(width, length, s.usual, s.usual_rows))
-        close = max(rows, plants_in_bed(width, length, s.in_row[0], s.in_row[0]))
+        # No path runs through a bed: rows at the narrow distance, or equally far apart at the wider one.
+        rows = max(1, plants_in_bed(width, length, s.usual, s.rows[0]))
+        close = plants_in_bed(width, length, s.in_row[1], s.in_row[1])
+        if close <= rows:
+            close = max(rows, plants_in_bed(width, length, s.in_row[0], s.in_row[0]))
         share = (
             "" if len(known) == 1 else f", on its share of the bed ({show_row(length, world.units)} of it)"
         )

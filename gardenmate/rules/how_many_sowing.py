@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from gardenmate.answer import Answer, Number, Table, Verdict
 from gardenmate.question import Question
 from gardenmate.rules.amounts import (
@@ -31,11 +33,12 @@ def sowing_answer(question: Question, world: World, crops: tuple[Wanted, ...]) -
     """For a number of plants of each crop: what to sow, and the room it takes indoors and in the bed."""
     count = question.ask.count
     plants = sensible(count if count is not None else 12)
+    own = counts_told(question)
     raised = [w for w in crops if w.crop is not None and "indoors" in w.crop.methods]
     if not raised:
         return _planted(question, world, crops, plants)
     named = known_container(world.facts, question.cue("cell"))
-    plans = [(w, _plan(w, plants, named, world)) for w in raised]
+    plans = [(w, _plan(w, own.get(w.id, plants), named, world)) for w in raised]
     sure = plans[0][1].confidence
     heads = [_head(w, p, world.units) for w, p in plans]
     trays = sum(p.trays for _, p in plans)
@@ -55,7 +58,7 @@ def sowing_answer(question: Question, world: World, crops: tuple[Wanted, ...]) -
         table=_table(plans, world),
         changes=(
             f"With fresh seed you need fewer: at 90% germination "
-            f"{_plan(plans[0][0], plants, named, world, germination=0.9).seeds} seeds would do.",
+            f"{_plan(plans[0][0], plans[0][1].plants, named, world, germination=0.9).seeds} seeds would do.",
             f"{plural(trays, 'tray')} in all; potted on they take "
             f"{sum(p.last_trays for _, p in plans)} more.",
         )
@@ -63,12 +66,24 @@ def sowing_answer(question: Question, world: World, crops: tuple[Wanted, ...]) -
         else (),
         assumptions=unique(
             ("No number was said: reckoned for 12 plants.",) if count is None else (),
-            (f"{plants} is taken for each crop.",) if several and count is not None else (),
+            (f"{plants} is taken for each crop.",) if several and count is not None and len(own) < 2 else (),
             *(_assumed(w, p) for w, p in plans),
         ),
         sources=unique(*(w.crop.emergence.sources for w, _ in plans if w.crop), ("common-practice",)),
         working=tuple(line for w, p in plans for line in _working(w, p)),
     )
+
+
+def counts_told(question: Question) -> dict[str, int]:
+    """Crop id -> the plants told for it, where each crop has its own ("20 tomatoes and 12 peppers")."""
+    text = question.text.lower()
+    found: dict[str, int] = {}
+    for ref in question.crops:
+        word = re.escape((ref.typed or ref.id).lower())
+        match = re.search(rf"(?<![\d.])(\d{{1,4}})\s+(?:[a-z]+\s+)?{word}", text)
+        if match is not None:
+            found[ref.id] = sensible(float(match[1]))
+    return found if len(found) > 1 else {}
 
 
 def _plan(
@@ -225,8 +240,9 @@ def fit_answer(question: Question, world: World, crops: tuple[Wanted, ...]) -> A
         how = f"{plural(first, 'tray')}"
     else:
         plants = sensible(count if count is not None else 12)
+        own = counts_told(question)
         plans = [
-            (w, _plan(w, plants, named, world))
+            (w, _plan(w, own.get(w.id, plants), named, world))
             for w in crops
             if w.crop is not None and "indoors" in w.crop.methods
         ]
@@ -245,7 +261,11 @@ def fit_answer(question: Question, world: World, crops: tuple[Wanted, ...]) -> A
     shelves = world.garden.gear.get("lamp", 0.0) or 1.0
     on_mat = round(mats * defaults["trays_per_mat"])
     on_shelf = round(shelves * defaults["trays_per_shelf"])
-    assumed = [f"{count:g} is taken for each crop."] if count is not None and len(crops) > 1 else []
+    assumed = (
+        [f"{count:g} is taken for each crop."]
+        if count is not None and len(crops) > 1 and len(counts_told(question)) < 2
+        else []
+    )
     if not world.garden.has("mat"):
         assumed.append("No mat is in your garden file: one of tray size is taken.")
     if not world.garden.has("lamp"):

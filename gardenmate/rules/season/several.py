@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from gardenmate.answer import Answer, Table, Verdict
 from gardenmate.question import Question
 from gardenmate.record import replace
+from gardenmate.rules.season.by_windows import just_closed
 from gardenmate.rules.season.case import Finding
 from gardenmate.rules.season.numbers import few
 from gardenmate.world import World
@@ -49,7 +50,7 @@ def answer_for_several(question: Question, world: World, found: Sequence[Finding
     table = Table(("crop", "answer", "do", "first picking", "chance"), rows)
     return Answer(
         question=question,
-        verdict=_common(found, listed),
+        verdict=_common(found, listed, _asks_what_is_late(question)),
         headline=_headline(question, found, listed),
         numbers=() if listed else tuple(n for f in found for n in f.numbers),
         details=() if listed or question.topic == "when-start" else tuple(f.headline for f in found),
@@ -70,8 +71,10 @@ def _order(finding: Finding) -> tuple[int, str]:
     return ({"yes": 0, "tight": 1, None: 2, "no": 3}[finding.verdict], finding.case.name)
 
 
-def _common(found: Sequence[Finding], listed: bool) -> Verdict | None:
+def _common(found: Sequence[Finding], listed: bool, asked_what_is_late: bool) -> Verdict | None:
     verdicts = {f.verdict for f in found}
+    if listed and asked_what_is_late:
+        return None
     if listed:
         return "yes" if "yes" in verdicts else ("tight" if "tight" in verdicts else "no")
     return verdicts.pop() if len(verdicts) == 1 else None
@@ -93,6 +96,8 @@ def _headline(question: Question, found: Sequence[Finding], listed: bool) -> str
         if not yes and not tight:
             return f"Nothing on the usual list can be started {when}; the table shows what comes next."
         some = _names(yes or tight)
+        if late and _asks_what_is_late(question):
+            return _too_late_words(found, some, when)
         return f"{'Not too late' if late else 'Yes'}: these can be started {when}: {some}."
     if len(by) == 1:
         names = _names([f.case.name for f in found])
@@ -106,6 +111,19 @@ def _headline(question: Question, found: Sequence[Finding], listed: bool) -> str
     ]
     text = "; ".join(parts)
     return f"{text[0].upper()}{text[1:]}."
+
+
+def _asks_what_is_late(question: Question) -> bool:
+    """ "What is too late?" asks for a list; "is it too late for anything?" for a yes or no."""
+    return question.cue("too_late") == "yes" and question.text.strip().lower().startswith(("what", "which"))
+
+
+def _too_late_words(found: Sequence[Finding], some: str, when: str) -> str:
+    """ "What is too late now?": what closed lately, then what can still be started."""
+    activities: tuple[str, ...] = ("sow-indoors", "sow-outdoors", "set-out", "fall-sow", "fall-set-out")
+    gone = [f.case.name for f in found if f.verdict == "no" and just_closed(f.case, activities) is not None]
+    lead = f"Too late now: {_names(gone)}" if gone else "None of the usual list is too late yet"
+    return f"{lead}; these can be started {when}: {some}."
 
 
 def _names(names: Sequence[str]) -> str:
