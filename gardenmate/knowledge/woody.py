@@ -55,6 +55,7 @@ class Season:
     window: str
     months: tuple[int, ...]
     weeks_from_bud_break: Range | None = None
+    mild_weeks_from_bud_break: Range | None = None
     finish_by: str = ""
     dry_weeks_after: int | None = None
     dry: bool = False

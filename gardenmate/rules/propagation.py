@@ -12,6 +12,7 @@ from gardenmate.question import CropRef, Question
 from gardenmate.record import replace
 from gardenmate.rules.asked_day import AskedDay, asked_day
 from gardenmate.rules.cautions import Cautions, cautions
+from gardenmate.rules.propagation_bare_root import bare_root_answer, woody_asked
 from gardenmate.rules.propagation_hold import hold_answer, holding, mat_answer
 from gardenmate.rules.propagation_ways import (
     Chance,
@@ -55,7 +56,9 @@ def answer(question: Question, world: World) -> Answer:
     spring = spring_at(world)
     subjects = tuple(_subject(ref, question, world, spring) for ref in question.crops)
     known = tuple(s for s in subjects if s.ways)
-    if question.crops and not known:
+    if question.cue("bare_root") and waiting is None and (woods := woody_asked(question, world)):
+        reply = bare_root_answer(question, world, spring, woods, then.word)
+    elif question.crops and not known:
         reply = _declined(question, world, subjects)
     elif not question.crops and question.cue("other_plant"):
         reply = _unknown(question, str(question.cue("other_plant")))

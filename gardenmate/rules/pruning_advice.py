@@ -119,6 +119,8 @@ def _advise(plant: Woody, spring: Spring, facts: Facts, day: date, bud_stage: st
         return Advice(plant, verdict, now.season.window, phase, None, now, coming, gone)
     if phase.stage in ("dormant", "leaf_fall"):
         verdict, text = _resting(plant, phase.stage, coming)
+        if verdict == "no" and coming is not None and (coming.start - day).days <= spring.spread_days:
+            verdict = "tight"  # no nearer than the dates themselves are known
         return Advice(plant, verdict, text, phase, None, None, coming, gone)
     return _growing(plant, spring, facts, day, phase, coming, gone)
 

@@ -329,8 +329,11 @@ def phase_on(plant: Woody, spring: Spring, facts: Facts, day: date) -> Phase:
 # -- seasons as dates -----------------------------------------------------------------------------
 def spans(plant: Woody, season: Season, spring: Spring) -> tuple[Span, ...]:
     """The dates of one pruning season in the cycle of ``spring``; usually one span."""
-    if season.weeks_from_bud_break is not None:
-        first, last = season.weeks_from_bud_break
+    weeks = season.weeks_from_bud_break
+    if spring.wet_winter and season.mild_weeks_from_bud_break is not None:
+        weeks = season.mild_weeks_from_bud_break  # no deep cold to wait for
+    if weeks is not None:
+        first, last = weeks
         green = bud_break(plant, spring)
         leafless = spring.shifted(-1).leaf_fall + timedelta(days=21)
         start = max(green + timedelta(weeks=first), leafless)

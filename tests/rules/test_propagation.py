@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from gardenmate.conversation import Conversation, PlaceOptions
 from gardenmate.rules.woody_phase import SEEN_STAGES
 from tests.rules.woody_bench import FACTS, ask, number, said
 
@@ -213,3 +214,22 @@ def test_every_question_has_an_answer(
         assert " inch" not in said(reply)
     for name in ("take_from", "take_to"):
         assert all(isinstance(n.value, date) for n in reply.numbers if n.name == name)
+
+
+@pytest.mark.parametrize(
+    ("plant", "place", "day", "verdict"),
+    [
+        ("raspberry", "Leeds", date(2027, 12, 10), "yes"),
+        ("apple", "Leeds", date(2027, 2, 1), "yes"),
+        ("gooseberry", "Hobart", date(2027, 7, 20), "yes"),
+        ("apple", "Duluth", date(2027, 4, 18), "yes"),
+        ("plum", "Duluth", date(2027, 1, 10), "tight"),  # frozen ground
+        ("pear", "Duluth", date(2027, 7, 1), "no"),
+        ("raspberry", "Leeds", date(2027, 6, 15), "no"),
+    ],
+)
+def test_bare_root_plants_go_in_while_asleep(plant: str, place: str, day: date, verdict: str) -> None:
+    talk = Conversation(FACTS, lambda: day, PlaceOptions(place=place), "metric")
+    reply = talk.ask(f"can I plant a bare-root {plant} now?")
+    assert reply.verdict == verdict, reply.headline
+    assert "suckers" not in reply.headline

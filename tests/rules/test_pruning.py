@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from gardenmate.conversation import Conversation, PlaceOptions
 from gardenmate.effects import GardenChange
 from gardenmate.garden.profile import Plant
-from gardenmate.rules.woody_phase import SEEN_STAGES
+from gardenmate.knowledge.woody import woody_kinds
+from gardenmate.rules.pruning_advice import advise, cuts
+from gardenmate.rules.woody_phase import SEEN_STAGES, spring_at
 from tests.rules.woody_bench import FACTS, ask, number, said
 
 P = "pruning"
@@ -412,3 +415,38 @@ def test_every_question_has_an_answer(
     dates = [n.value for n in reply.numbers if n.name in ("prune_from", "prune_to")]
     for start, end in zip(dates[::2], dates[1::2], strict=True):
         assert start <= end
+
+
+@pytest.mark.parametrize(
+    ("text", "place", "day", "verdicts"),
+    [
+        ("can I prune roses now?", "Hobart", date(2027, 7, 12), ("yes",)),
+        ("can I prune roses now?", "Canberra", date(2027, 8, 5), ("yes",)),
+        ("prune the roses?", "Leeds", date(2027, 2, 25), ("yes",)),
+        ("prune my roses now?", "Duluth", date(2027, 2, 25), ("no",)),  # deep cold to come
+        ("prune my grape vine now?", "Leeds", date(2027, 12, 8), ("yes",)),
+        ("prune my grape vine now?", "Hobart", date(2027, 8, 10), ("yes",)),
+        ("prune the apple tree now?", "Canberra", date(2027, 7, 5), ("yes",)),
+        ("prune the pear tree now?", "Leeds", date(2027, 1, 10), ("yes",)),
+        ("prune gooseberries and redcurrants now?", "Leeds", date(2027, 1, 15), ("yes",)),
+        ("prune blackcurrants now?", "Leeds", date(2027, 7, 25), ("yes",)),
+        ("prune the apple tree now?", "Duluth", date(2027, 1, 5), ("no", "tight")),
+    ],
+)
+def test_mild_winters_are_cut_earlier(text: str, place: str, day: date, verdicts: tuple[str, ...]) -> None:
+    """British and Australian practice (common practice): where no deep cold comes, winter cuts start at leaf
+    fall, roses in late winter."""
+    talk = Conversation(FACTS, lambda: day, PlaceOptions(place=place), "metric")
+    assert talk.ask(text).verdict in verdicts
+
+
+@pytest.mark.parametrize("plant", ["apple", "grape", "pear", "gooseberry", "quince"])
+def test_a_window_near_its_edge_is_tight_not_a_flat_no(plant: str) -> None:
+    """The dates are no better known than the spread: a day within it before the window is no plain no."""
+    kind = woody_kinds(FACTS, plant)[0]
+    talk = Conversation(FACTS, lambda: date(2027, 1, 10), PlaceOptions(place="Duluth"), "us")
+    spring = spring_at(talk.world())
+    opens = next(c.start for c in cuts(kind, spring) if c.start > date(2027, 1, 10) and not c.lesser)
+    near, far = opens - timedelta(days=spring.spread_days - 1), opens - timedelta(days=spring.spread_days + 5)
+    assert advise(kind, spring, FACTS, near).verdict == "tight"
+    assert advise(kind, spring, FACTS, far).verdict != "yes"
