@@ -22,14 +22,17 @@ if TYPE_CHECKING:
     from gardenmate.conversation import Conversation, PlaceOptions
     from gardenmate.present.layout import Look
 
+FIRST_YEAR, LAST_YEAR = 1900, 2200
 COMMANDS = ("ask", "calendar", "log", "import-weather", "demo", "completion")
 EXIT_CLOSED_PIPE = 0
 EXIT_INTERRUPTED = 130
+EXIT_NOT_WRITTEN = 1
 
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run the command line and return its exit code (see gardenmate.errors for the codes)."""
     words = list(sys.argv[1:] if argv is None else argv)
+    _open_what_is_closed()
     try:
         options = make_parser().parse_args(words)
         handler: Callable[[argparse.Namespace], int] = options.run
@@ -45,6 +48,18 @@ def main(argv: Sequence[str] | None = None) -> int:
         return EXIT_CLOSED_PIPE
     except KeyboardInterrupt:
         return EXIT_INTERRUPTED
+    except OSError as error:
+        # Faults of files are told where they are met; what is left is the output itself (a full disk).
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        print(f"gardenmate: the answer cannot be written: {error.strerror or error}.", file=sys.stderr)
+        return EXIT_NOT_WRITTEN
+
+
+def _open_what_is_closed() -> None:
+    """A standard stream closed by the caller becomes an empty one: nothing to read, nobody to tell."""
+    for name, mode in (("stdin", "r"), ("stdout", "w"), ("stderr", "w")):
+        if getattr(sys, name) is None:
+            setattr(sys, name, open(os.devnull, mode, encoding="utf-8"))  # noqa: SIM115 (lives as long as the process)
 
 
 def make_parser() -> argparse.ArgumentParser:
@@ -253,6 +268,9 @@ def make_conversation(options: argparse.Namespace) -> Conversation:
         garden_file = GardenFile(Path(options.garden).expanduser() if options.garden else garden_path(home))
         journal = Journal(journal_path(home))
     today: date | None = options.today
+    now = today if today is not None else date.today()
+    if not FIRST_YEAR <= now.year <= LAST_YEAR:
+        raise UsageError(f"'{now}' is no day to garden on: the years {FIRST_YEAR} to {LAST_YEAR} are known.")
     return Conversation(
         facts=Facts(),
         clock=(lambda: today) if today is not None else date.today,

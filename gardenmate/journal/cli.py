@@ -126,6 +126,11 @@ def _write(path: Path, data: bytes, kept: Sequence[Path]) -> None:
         raise UsageError(f"{path} is the garden's own file; name another one for --out.")
     part = path.with_name(f".{path.name}.part")
     try:
+        if path.exists() and (path.is_symlink() or not path.is_file()):
+            # A link, a pipe or a device is written to, never replaced by a file.
+            with path.open("wb") as stream:
+                stream.write(data)
+            return
         part.write_bytes(data)
         part.replace(path)
     except OSError as error:

@@ -10,6 +10,7 @@ from gardenmate.language.spans import Board, words
 _BUCKS = {"dollar": 1.0, "dollars": 1.0, "buck": 1.0, "bucks": 1.0, "quid": 1.0, "euro": 1.0, "euros": 1.0,
           "usd": 1.0, "cad": 1.0, "aud": 1.0, "nzd": 1.0,
           "cent": 0.01, "cents": 0.01, "pence": 0.01, "p": 0.01, "€": 1.0, "£": 1.0}  # fmt: skip
+_LONGEST_MATURITY_DAYS = 3650
 _SIGNS = frozenset({"$", "£", "€"})
 _EACH = frozenset({"each", "apiece", "ea", "per", "a"})
 _TIME = {"day": ("days", 1.0), "days": ("days", 1.0), "week": ("weeks", 1.0), "weeks": ("weeks", 1.0),
@@ -205,7 +206,7 @@ def find_spans_of_time(board: Board) -> None:
             continue
         after = board.word(j + 1)
         if unit[0] == "days" and _is_maturity(board, i, j, n):
-            board.lay(i, j + 1, "dtm", int(n))
+            board.lay(i, j + 1, "dtm", int(min(n, _LONGEST_MATURITY_DAYS)))
         elif after not in _NOT_A_SPAN:
             board.lay(i, j + 1, "span", (unit[0], first * unit[1]))
     for i, token in enumerate(tokens):
@@ -214,7 +215,7 @@ def find_spans_of_time(board: Board) -> None:
         if token.word == "dtm" and i + 1 < len(tokens):
             j = i + 2 if board.word(i + 1) in ("of", "is", "was") else i + 1
             if j < len(tokens) and tokens[j].number is not None:
-                board.lay(i, j + 1, "dtm", int(tokens[j].number or 0))
+                board.lay(i, j + 1, "dtm", int(min(tokens[j].number or 0, _LONGEST_MATURITY_DAYS)))
 
 
 def find_people(board: Board, wanted: bool) -> None:

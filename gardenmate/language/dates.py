@@ -251,7 +251,7 @@ def _numeric(board: Board, i: int, today: date, day_first: bool) -> Found | None
 def _safe(year: int, month: int, day: int) -> date | None:
     try:
         return date(year, month, day)
-    except ValueError:
+    except (ValueError, OverflowError):
         return None
 
 
@@ -295,12 +295,20 @@ def _relative(board: Board, i: int, today: date) -> Found | None:
     after = board.words(j + 1, j + 3)
     led = board.word(i - 1) == "in"
     if led and not after.startswith(("before", "after", "in", "now")) and not _lasting(board, i):
-        return i - 1, j + 1, today + timedelta(days=round(n * per))
+        return _found(i - 1, j + 1, today, n * per)
     if after in ("from now", "from today") or (after.startswith("today") and per):
-        return i, j + 3, today + timedelta(days=round(n * per))
+        return _found(i, j + 3, today, n * per)
     if after.startswith("ago") and per == 1:
-        return i, j + 2, today - timedelta(days=round(n * per))
+        return _found(i, j + 2, today, -n * per)
     return None
+
+
+def _found(start: int, end: int, today: date, days: float) -> Found | None:
+    """So many days from today; None when the calendar has no such day."""
+    try:
+        return start, end, today + timedelta(days=round(days))
+    except OverflowError:
+        return None
 
 
 def _lasting(board: Board, i: int) -> bool:

@@ -26,6 +26,7 @@ UNITS_OF_SPEECH = {
     "seventeen": 17, "eighteen": 18, "nineteen": 19, "twenty": 20, "thirty": 30, "forty": 40, "fifty": 50,
     "sixty": 60, "seventy": 70, "eighty": 80, "ninety": 90,
 }  # fmt: skip
+_TOO_LARGE = 1e12  # no count, weight or year of a gardener's: read as a word
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,7 +121,8 @@ def _tokens_of(
 ) -> list[Token]:
     if word[0] in ".0123456789":
         value = float(word.replace(",", ""))
-        return [Token(word, raw, start, end, gap, value, word, sentence)]
+        number = value if value < _TOO_LARGE else None
+        return [Token(word, raw, start, end, gap, number, word, sentence)]
     opened = spoken.get(word)
     words: tuple[str, ...]
     if opened is not None:

@@ -81,6 +81,9 @@ _SIZE = Pattern(
 )
 
 
+_LARGEST_SIZE = 1e5  # of any unit: wider is no garden
+
+
 def size_in(text: str, metric: bool) -> tuple[float, float, bool] | None:
     """(width, length, whether the unit was typed) in metres of "3 by 6 feet"; None when no size is told.
 
@@ -90,7 +93,7 @@ def size_in(text: str, metric: bool) -> tuple[float, float, bool] | None:
     if match is None:
         return None
     first, second = number_of(match[1]), number_of(match[3])
-    if not first or not second:
+    if not first or not second or max(first, second) > _LARGEST_SIZE:
         return None
     unit = (match[4] or match[2] or "").lower()
     if unit:

@@ -28,6 +28,7 @@ OFTEN_ASKED = (
     "basil", "pea", "lettuce-leaf", "spinach", "radish", "carrot", "beet", "chard", "kale", "broccoli",
     "cabbage", "onion-sets", "potato", "turnip",
 )  # fmt: skip
+_LONGEST_AGO_DAYS = 3650
 COVERS = ("fleece", "heavy-fleece", "cloche", "tunnel", "frame", "greenhouse")
 
 
@@ -193,7 +194,7 @@ def _started(case: Case, question: Question, world: World) -> tuple[Case, str | 
     if ask.date is not None:
         return case, None
     back = (ask.weeks or 0) * 7 + (ask.days or 0)
-    if back:
+    if 0 < back <= _LONGEST_AGO_DAYS:
         day = world.today - timedelta(days=round(back))
         if _plausible(case, day):
             return replace(case, day=day, day_said=True), None
