@@ -21,6 +21,7 @@ from gardenmate.rules.season.several import answer_for_region, answer_for_severa
 from gardenmate.rules.season.site_year import site_year
 from gardenmate.rules.season.terms import OPEN_GROUND, Cover, cover_named, terms_for, with_dtm
 from gardenmate.rules.season.when import harvest, when
+from gardenmate.rules.season.wintered import wintered, wintered_kind
 from gardenmate.world import World
 
 OFTEN_ASKED = (
@@ -83,6 +84,9 @@ def _find(question: Question, world: World, crop: Crop, site: Site, listed: bool
     case, started_as = _case(question, world, crop, site)
     if listed and question.topic != "harvest-date":
         return standing_now(case)
+    kind = wintered_kind(crop, question.crops, world.facts)
+    if kind is not None:
+        return wintered(_as_sown(case, question), kind)
     if question.topic in ("late-start", "early-start"):
         judge = late if question.topic == "late-start" else early
         ways: tuple[str, ...] = (case.method,)
@@ -133,6 +137,12 @@ def _wanted_by(question: Question) -> date | None:
     """The day the harvest is wanted for ("for Halloween"), where a start is asked about."""
     wanted = question.cue("wanted_for") == "yes" and question.topic in ("late-start", "early-start")
     return question.ask.date if wanted else None
+
+
+def _as_sown(case: Case, question: Question) -> Case:
+    """The case as seed, unless plants were named."""
+    plants = question.ask.method in ("setout", "starts") or question.cue("start_verb") == "setout"
+    return replace(case, method="setout" if plants else "outdoors")
 
 
 def _implied_method(question: Question) -> str | None:

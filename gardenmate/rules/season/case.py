@@ -107,7 +107,7 @@ ACTIVITY_WORDS: dict[str, str] = {
 
 def activity_words(terms: Terms, activity: str) -> str:
     """An activity in words for this crop: cloves, tubers, sets and crowns are planted."""
-    planted = not terms.can_raise and "direct" not in terms.crop.methods
+    planted = (not terms.can_raise or terms.rule == "crown") and "direct" not in terms.crop.methods
     if planted and activity in ("sow-outdoors", "set-out"):
         return "plant"
     if planted:

@@ -250,7 +250,9 @@ def _headline(case: Case, verdict: Verdict, window: Window, risk: float | None, 
         ]
     elif number > case.year.hottest:
         why = ["it is the end of the season, not its start"]
-    reason = " and ".join(why) if why else "it is still colder than they like"
+    warm = mean >= case.terms.start.best_mean_c
+    usual = "the days are still too short" if warm else "it is still colder than they like"
+    reason = " and ".join(why) if why else usual
     if verdict == "no":
         off = days_word((window.earliest - case.day).days)
         if window.earliest == window.best_from:

@@ -31,6 +31,8 @@ def when(case: Case) -> Finding:
     """The windows of the crop; yes when ``case.day`` is inside one of those asked about."""
     windows = season_windows(case.terms, case.year, case.day)
     mine = tuple(w for w in windows if not case.method_said or w.activity in OUTDOOR[case.method])
+    if case.terms.rule == "crown" and not case.method_said:
+        mine = tuple(w for w in windows if w.activity in OUTDOOR["setout"])  # crowns, as a rule, not seed
     shown = mine or windows
     if not shown:
         return Finding(
@@ -60,18 +62,27 @@ def when(case: Case) -> Finding:
             *(
                 n
                 for n in plan_numbers(case, plan)
-                if n.name not in ("chance", "longest_dtm", "margin_days", "sow", "set_out", "start_from")
+                if not (case.terms.rule in ("crown", "perennial") and n.name == "first_pick")
+                and n.name not in ("chance", "longest_dtm", "margin_days", "sow", "set_out", "start_from")
             ),
         ),
         details=_details(case, shown),
         windows=windows,
         marks=plan_marks(case, plan),
-        assumptions=(*case.terms.notes, *case.site.notes),
+        assumptions=(
+            *(() if case.terms.rule in ("crown", "perennial") else case.terms.notes),
+            *case.site.notes,
+        ),
         working=plan_working(case, plan),
         do=_good_part(case, shown[0]),
         pick="" if plan.first_pick is None else case.on(plan.first_pick),
         sources=case.terms.sources,
     )
+
+
+def _variety_notes(case: Case) -> tuple[str, ...]:
+    """The variety taken; plants that stay for years have no days to maturity worth telling."""
+    return () if case.terms.rule in ("crown", "perennial") else case.terms.notes
 
 
 def _good_part(case: Case, w: Window) -> str:
@@ -216,7 +227,8 @@ def harvest(case: Case, *, started_as: str | None = None) -> Finding:
     numbers.append(
         Number("days_to_pick", (first - case.day).days, "days", "days from the start", case.terms.base)
     )
-    numbers += [n for n in plan_numbers(case, plan) if n.name in ("set_out", "first_frost", "margin_days")]
+    kept = ("set_out",) if case.terms.rule else ("set_out", "first_frost", "margin_days")
+    numbers += [n for n in plan_numbers(case, plan) if n.name in kept]
     return Finding(
         case=case,
         verdict=verdict,

@@ -1,0 +1,82 @@
+"""Kinds sown in summer that stand the winter and are cut in spring: their own dates, by their own name."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from datetime import date, timedelta
+from typing import Any
+
+from gardenmate.answer import Activity, Number, Verdict, Window
+from gardenmate.knowledge.crops import Crop
+from gardenmate.knowledge.facts import Facts
+from gardenmate.question import CropRef
+from gardenmate.rules.season.case import Case, Finding
+from gardenmate.rules.season.site_year import YEAR
+from gardenmate.rules.season.windows import AUTUMN_EQUINOX
+
+SLACK_DAYS = 14
+
+
+def wintered_kind(crop: Crop, refs: Iterable[CropRef], facts: Facts) -> Mapping[str, Any] | None:
+    """The row of knowledge/season.toml for the kind named ("spring cabbage"); None for other kinds."""
+    typed = [ref.typed.strip().lower() for ref in refs if ref.id == crop.base]
+    rows = facts.table("season").get("wintered_kind", [])
+    return next(
+        (r for r in rows if r["crop"] == crop.id and any(n in t for n in r["names"] for t in typed)), None
+    )
+
+
+def wintered(case: Case, row: Mapping[str, Any]) -> Finding:
+    """Whether the kind may be sown or planted out on the day, and when it is cut."""
+    name, plants = row["names"][0], case.method == "setout"
+    if not case.year.mild:
+        return Finding(
+            case=case,
+            verdict="no",
+            headline=f"No: {name} has to stand the winter outdoors, and {case.site.label} is too cold for that.",
+            assumptions=case.site.notes,
+            do="-",
+            sources=tuple(row["sources"]),
+        )
+    origin = case.year.origin(case.day)
+    if case.day > _day(origin, row["out_weeks"][1]) + timedelta(days=SLACK_DAYS):
+        origin += timedelta(days=YEAR)
+    sow, out, cut = (
+        (_day(origin, row[key][0]), _day(origin, row[key][1]))
+        for key in ("sow_weeks", "out_weeks", "cut_weeks")
+    )
+    a, b = out if plants else sow
+    verdict: Verdict = "no"
+    if a <= case.day <= b:
+        verdict = "yes"
+    elif a - timedelta(days=SLACK_DAYS) <= case.day <= b + timedelta(days=SLACK_DAYS):
+        verdict = "tight"
+    job = "plant out" if plants else "sow"
+    lead = {"yes": "Yes, it is the time", "tight": "At the edge of its time", "no": "Not now"}[verdict]
+    on = case.on
+    activity: Activity = "fall-set-out" if plants else "fall-sow"
+    return Finding(
+        case=case,
+        verdict=verdict,
+        headline=f"{lead} to {job} {name}: sow {on(sow[0])} to {on(sow[1])}, plant out {on(out[0])} to "
+        f"{on(out[1])}, cut {on(cut[0])} to {on(cut[1])}.",
+        numbers=(
+            Number("start_from", a, "date", f"{job} from", case.terms.base),
+            Number("start_latest", b, "date", f"{job}, latest", case.terms.base),
+            Number("first_pick", cut[0], "date", "cut from", case.terms.base),
+        ),
+        details=("It stands the winter as a young plant; net it against pigeons and firm it after frost.",),
+        windows=(Window(case.terms.base, activity, a, a, b, b, case.terms.crop.kind),),
+        assumptions=(
+            f"{name.capitalize()} is a kind that is wintered, not the summer one.",
+            *case.site.notes,
+        ),
+        working=("Counted in weeks from the autumn equinox (common practice in mild-winter gardens).",),
+        do=f"{job} {on(a)} to {on(b)}",
+        pick=on(cut[0]),
+        sources=tuple(row["sources"]),
+    )
+
+
+def _day(origin: date, weeks: float) -> date:
+    return origin + timedelta(days=AUTUMN_EQUINOX + round(7 * weeks))
