@@ -37,6 +37,7 @@ ABOUT_ONE_PLANT = (
     *SEASON_TOPICS, "germination", "potting-up", "pruning", "propagation", "buy-or-sow", "how-many",
     "out-of-scope", "unclear",
 )  # fmt: skip
+_TOLD_DONE = frozenset({"done", "finished", "completed"})
 NOT_KEPT = "Not kept: the stored garden and the log are left out here."
 
 
@@ -148,6 +149,10 @@ class Conversation:
         self.exit_code = EXIT_ANSWERED
         if question.topic in ("out-of-scope", "unclear"):
             self.exit_code = EXIT_NOT_UNDERSTOOD
+        if question.topic != "log" and _TOLD_DONE.intersection(question.text[:40].lower().split()):
+            from gardenmate.rules.log_done import as_entry
+
+            question = as_entry(question, self.facts)
         if question.cue("danger"):
             from gardenmate.rules.danger import danger_answer
 

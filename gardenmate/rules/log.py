@@ -15,6 +15,7 @@ from gardenmate.question import Question
 from gardenmate.rules.log_after import done, skip
 from gardenmate.rules.log_asked import action_of, entry_number, steps_in
 from gardenmate.rules.log_correct import correct
+from gardenmate.rules.log_day import day_told, impossible_day
 from gardenmate.rules.log_list import listing, short, shown_day, told
 from gardenmate.rules.log_said import RESTS_ON_PREVIOUS, detail_of, numbers_of, plain, told_deed
 from gardenmate.rules.log_words import (
@@ -55,13 +56,19 @@ def _record(question: Question, world: World) -> Answer:
             question,
             "What shall I note? Tell it with the entry, for example 'note that I sowed 48 peppers today'.",
         )
+    wrong = impossible_day(question.text)
+    if wrong is not None and question.slots.date is None:
+        return plain(
+            question,
+            f"There is no {wrong}, so I have noted nothing: which day was it? Tell it again with the day.",
+        )
     deed = deed_in(words, world.facts)
     garden = _garden_fact(question, world) if deed is None else None
     if garden is not None:
         return garden
     if question.slots.date is not None:
         words = without_its_day(words)
-    day = question.slots.date or world.today
+    day = day_told(question, world.today) or world.today
     planned = day > world.today
     effect = LogDecision(
         action="plan" if planned else (deed.id if deed else NOTE),
@@ -89,6 +96,7 @@ def _record(question: Question, world: World) -> Answer:
     )
 
 
+_EVERYTHING = Pattern(r"\b(?:everything|all of (?:it|them)|all (?:the |my )?(?:entries|notes)|whole log)\b")
 _OWN_FROST = Pattern(r"\b(?:my|our)\s+(?:\w+\s+)?(?:last|first)\s+(?:\w+\s+)?(?:frost|freeze)\b")
 _ONCE = Pattern(r"\b(?:this year|last year|last night|yesterday|today|was|came|hit)\b")
 
@@ -124,6 +132,12 @@ def _in_short(question: Question, effect: LogDecision, world: World) -> str:
 
 # -- taking back and putting back ---------------------------------------------------------------------
 def _undo(question: Question, world: World) -> Answer:
+    if _EVERYTHING.search(asking_part(question.text)) and not question.crops:
+        return plain(
+            question,
+            "I do not take back everything at once: one slip would lose the season. Name the entry or the "
+            "crop, such as 'delete entry 12', or say 'undo' for the latest.",
+        )
     if _meant_for_the_garden(question, world):
         return plain(
             question,

@@ -214,3 +214,57 @@ class TestCommandLine:
         with Journal(journal_path(tmp_path)) as journal:
             assert len(journal.everything()) >= 1
             assert journal.check() == []
+
+
+@pytest.mark.parametrize("day", ["30 February", "31 June", "April 31", "2027-02-30", "32 May"])
+def test_a_day_no_calendar_has_is_asked_back(tmp_path: Path, facts: Facts, day: str) -> None:
+    spoken = talk(tmp_path, facts)
+    reply = spoken.ask(f"log that I planted out 12 leeks on {day}")
+    assert reply.effects == ()
+    assert "noted nothing" in reply.headline
+    assert day.lower() in reply.headline.lower()
+
+
+@pytest.mark.parametrize(
+    ("told", "deed", "crop"),
+    [
+        ("done potting up the tomatoes", "pot-up", "tomato"),
+        ("done tomatoes potted up", "pot-up", "tomato"),
+        ("I have finished pruning the apple", "prune", "apple"),
+        ("finished sowing the leeks", "sow", "leek"),
+    ],
+)
+def test_a_job_told_as_done_is_an_entry(
+    tmp_path: Path, facts: Facts, told: str, deed: str, crop: str
+) -> None:
+    spoken = talk(tmp_path, facts)
+    reply = spoken.ask(told)
+    assert reply.question.topic == "log"
+    entry = spoken.journal.latest(1)[0]  # type: ignore[union-attr]
+    assert (entry.action, entry.crops) == (deed, (crop,))
+
+
+@pytest.mark.parametrize("asked", ["did I sow leeks", "did I sow leeks?", "have I planted the garlic yet?"])
+def test_a_question_about_the_past_changes_nothing(tmp_path: Path, facts: Facts, asked: str) -> None:
+    spoken = talk(tmp_path, facts)
+    reply = spoken.ask(asked)
+    assert reply.effects == ()
+    assert spoken.garden.wanted == ()
+    assert not spoken.journal.latest(1)  # type: ignore[union-attr]
+
+
+def test_a_deed_told_with_a_day_ahead_was_done_last_year(tmp_path: Path, facts: Facts) -> None:
+    spoken = talk(tmp_path, facts, date(2027, 5, 20))
+    spoken.ask("log that I planted garlic on October 3")
+    entry = spoken.journal.latest(1)[0]  # type: ignore[union-attr]
+    assert entry.on == date(2026, 10, 3)
+    assert entry.action != "plan"
+    spoken.ask("note that I will plant garlic on October 3")
+    assert spoken.journal.latest(1)[0].on == date(2027, 10, 3)  # type: ignore[union-attr]
+
+
+def test_everything_is_not_taken_back_at_once(tmp_path: Path, facts: Facts) -> None:
+    spoken = talk(tmp_path, facts)
+    spoken.ask("log that I sowed leeks")
+    assert spoken.ask("delete everything").effects == ()
+    assert spoken.journal.latest(1)  # type: ignore[union-attr]

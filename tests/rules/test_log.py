@@ -20,6 +20,7 @@ from gardenmate.knowledge.facts import Facts
 from gardenmate.question import CropRef, Question, Slots
 from gardenmate.rules.log import answer
 from gardenmate.rules.log_asked import action_of, steps_in
+from gardenmate.rules.log_day import impossible_day
 from gardenmate.rules.log_words import deed_in, own_words, period_in
 from gardenmate.world import World
 
@@ -598,3 +599,17 @@ def test_a_line_of_a_million_signs_is_answered_and_what_is_noted_kept_whole(
     if talk.kept:
         assert talk.texts == [own_words(text)]
         assert len(talk.texts[0]) > 900_000
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "sowed 40 marigolds",
+        "the low of 32 may hit the beans",
+        "planted 36 on May 5",
+        "29 February",
+        "sept 30",
+    ],
+)
+def test_a_number_beside_a_word_is_no_impossible_day(text: str) -> None:
+    assert impossible_day(text) is None
