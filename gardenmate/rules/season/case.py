@@ -84,6 +84,8 @@ def act(terms: Terms, method: str) -> str:
         if "seed-potatoes" in m or "cloves" in m:
             return f"plant {name}"
         return f"sow {name} outdoors"
+    if terms.rule == "crown":
+        return f"plant {name}"
     if {"sets", "crowns", "slips", "divisions", "bare-root"} & set(m) and "indoors" not in m:
         return f"plant {name}"
     return f"set out {name}"

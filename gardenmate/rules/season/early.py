@@ -189,7 +189,8 @@ def _by_thermometer(case: Case, verdict: Verdict, risk: float | None) -> tuple[V
 
 def dormant(case: Case) -> bool:
     """Crowns and bulbs go in asleep: a frost does not hurt them."""
-    return case.terms.rule in ("crown", "overwinter") and not case.terms.can_raise
+    rule = case.terms.rule
+    return rule == "crown" or (rule == "overwinter" and not case.terms.can_raise)
 
 
 def frost_still_to_come(case: Case) -> float | None:

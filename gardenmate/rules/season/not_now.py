@@ -9,6 +9,8 @@ from gardenmate.rules.season.scan import HEAT_OVER_C, hottest_soil_c
 from gardenmate.rules.season.site_year import YEAR
 
 WORKABLE_SOIL_C = 0.5
+LATE_SPRING_C = 2.0
+"""A forgotten planting is still worth making in spring this much past the mean up to which it is good."""
 
 
 def heat_limit_c(case: Case) -> float | None:
@@ -61,7 +63,11 @@ def spring_planting(case: Case) -> Finding | None:
     if days is None or number >= case.year.hottest:
         return None
     mean, soil = case.year.mean_c[number], case.year.soil_c[number]
-    if soil < WORKABLE_SOIL_C or mean > (terms.until_mean_c or 99.0) or number > case.year.hottest - 60:
+    if (
+        soil < WORKABLE_SOIL_C
+        or mean > (terms.until_mean_c or 99.0) + LATE_SPRING_C
+        or number > case.year.hottest - 60
+    ):
         return None
     ready = later(case.day, days)
     windows = season_windows(terms, case.year, case.day)

@@ -33,7 +33,7 @@ def wintered(case: Case, row: Mapping[str, Any]) -> Finding:
         return Finding(
             case=case,
             verdict="no",
-            headline=f"No: {name} has to stand the winter outdoors, and {case.site.label} is too cold for that.",
+            headline=f"No: {name} has to stand the winter outdoors, and {case.site.label} is too cold.",
             assumptions=case.site.notes,
             do="-",
             sources=tuple(row["sources"]),
