@@ -37,14 +37,13 @@ def converse(conversation: Conversation, reader: Reader, options: argparse.Names
     while True:
         try:
             text = reader.read()
+            if text.strip().lower() in LEAVE:
+                return 0
+            one_turn(conversation, text, reader, options)
         except EOFError:
             return 0
-        except KeyboardInterrupt:
+        except KeyboardInterrupt:  # whenever it comes, it never leaves
             say("Ctrl-D leaves.")
-            continue
-        if text.strip().lower() in LEAVE:
-            return 0
-        one_turn(conversation, text, reader, options)
 
 
 def one_turn(conversation: Conversation, text: str, reader: Reader, options: argparse.Namespace) -> None:

@@ -149,7 +149,7 @@ def test_plain_has_no_escape_byte_and_works(
     with Terminal(tmp_path, "--place", "Duluth", *words, rows=60, **environment) as t:
         t.wait_for("leaves.\n>")
         t.send("is it too late to start peppers?\r")
-        t.wait_for("TIGHT", "Assumed")
+        t.wait_for("TIGHT", "Assumed", ".\n\n>")
         t.send("\x03")
         t.wait_for("Ctrl-D leaves.\n>")
         t.send("\x04")
