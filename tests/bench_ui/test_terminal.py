@@ -151,7 +151,7 @@ def test_plain_has_no_escape_byte_and_works(
         t.send("is it too late to start peppers?\r")
         t.wait_for("TIGHT", "Assumed", ".\n\n>")
         t.send("\x03")
-        t.wait_for("Ctrl-D leaves.\n>")
+        t.wait_for("\nCtrl-D leaves.\n>")
         t.send("\x04")
         assert t.end() == 0
         assert b"\x1b" not in t.raw
