@@ -14,7 +14,7 @@ from gardenmate.rules.frame_lid import answer_general, answer_opener, answer_shu
 from gardenmate.rules.frame_night import answer_night, has_blanket
 from gardenmate.rules.frost_covers import answer_covers
 from gardenmate.rules.protection import frame_asks, frost_span, frost_temp
-from gardenmate.rules.raising import gear, named_crops
+from gardenmate.rules.raising import at_most_shown, gear, named_crops
 from gardenmate.units import f_to_c
 from gardenmate.world import World
 
@@ -29,7 +29,7 @@ def answer(question: Question, world: World) -> Answer:
 
     verdict: open? yes = open; shut? leave it shut? yes = shut; will it survive? yes = survives.
     """
-    found = _answer(question, world)
+    found = at_most_shown(_answer(question, world))
     if frame_asks(question) != "leave-shut" or found.verdict is None or not _about_opening(found):
         return found
     verdict = _LEAVE_SHUT[found.verdict]

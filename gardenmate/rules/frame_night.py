@@ -63,8 +63,8 @@ def answer_night(question: Question, world: World, read: Readings, crops: Sequen
     place = "greenhouse" if in_greenhouse(question) else "frame"
     low = as_typed(read.outside_c, governing(question.ask), units)
     details = [
-        f"Shut and unheated, a {place} holds about {gain} over outside here; published nights run "
-        f"{published_gain(frame, world)}."
+        f"Shut and unheated, a {place} holds about {gain} over outside here"
+        + (f"; published nights run {published_gain(frame, world)}." if place == "frame" else ".")
     ]
     if not blanket and place == "frame":
         details.append(
@@ -99,7 +99,7 @@ def answer_night(question: Question, world: World, read: Readings, crops: Sequen
         details=tuple(details),
         table=_table(judged, world) if len(judged) > 1 else groups,
         steps=_steps(judged, question),
-        changes=_changes(judged, read.outside_c, frame, blanket, plain_c, warm_c, world),
+        changes=_changes(judged, read.outside_c, frame, blanket, plain_c, warm_c, world, place),
         cautions=care.texts,
         assumptions=unique(
             read.assumed, frame.assumptions if place == "frame" else (),
@@ -224,14 +224,16 @@ def _changes(
     plain_c: float,
     warm_c: float,
     world: World,
+    place: str,
 ) -> tuple[str, ...]:
     units = world.units
     changes = []
     for named, bound, verdict in judged[:2]:
         plain = frost_temp(bound.hurt_c - (plain_c - outside_c), units)
         p = plants(named)
-        text = f"{sentence(p.word)} {p.are} unhurt in this frame down to about {plain} outside"
-        changes.append(f"{text}, {frost_temp(bound.hurt_c - (warm_c - outside_c), units)} with a blanket on.")
+        text = f"{sentence(p.word)} {p.are} unhurt in this {place} down to about {plain} outside"
+        under = f", {frost_temp(bound.hurt_c - (warm_c - outside_c), units)} with a blanket on"
+        changes.append(f"{text}{under if place == 'frame' else ''}.")
         if not blanket and verdict != "yes" and _verdict(bound, warm_c) == "yes":
             changes.append("The blanket would do it tonight.")
     low, high = frame.table["frame"]["lights_gain_f"]
@@ -240,7 +242,7 @@ def _changes(
         changes.append(
             f"A string of old filament lights inside added {gain} in trials; LED strings add nothing."
         )
-    changes.append("Read a thermometer inside at dawn and tell me both figures: I then know your frame.")
+    changes.append(f"Read a thermometer inside at dawn and tell me both figures: I then know your {place}.")
     return tuple(changes)
 
 

@@ -11,6 +11,7 @@ from collections.abc import Callable
 
 from gardenmate.answer import Answer, Number, Table, Verdict
 from gardenmate.question import Question
+from gardenmate.record import replace
 from gardenmate.rules import germination_causes as causes
 from gardenmate.rules import germination_waiting as waiting
 from gardenmate.rules.cautions import cautions
@@ -25,6 +26,7 @@ from gardenmate.rules.emergence_facts import (
     trial_of,
     working_at,
 )
+from gardenmate.rules.germination_test import seed_test, tested_answer
 from gardenmate.rules.raising import (
     Named,
     asks,
@@ -60,7 +62,11 @@ def answer(question: Question, world: World) -> Answer:
 
 
 def _answer(question: Question, world: World) -> Answer:
-    crops = named_crops(question, world)
+    # "onion seed" is a crop's name here: its seed is not "onion seed seed"
+    crops = tuple(replace(n, name=n.name.removesuffix(" seed")) for n in named_crops(question, world))
+    tested = seed_test(question.text)
+    if tested is not None:
+        return tested_answer(question, crops, *tested)
     wanted = asks(question)
     if not crops:
         return _no_crop(question, world)

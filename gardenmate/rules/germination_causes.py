@@ -11,6 +11,7 @@ from gardenmate.answer import Answer, Number, Verdict
 from gardenmate.question import Question
 from gardenmate.rules.cautions import cautions
 from gardenmate.rules.emergence_facts import Trial, outlook, trial_of
+from gardenmate.rules.pattern import Pattern
 from gardenmate.rules.raising import (
     Named,
     days_text,
@@ -59,7 +60,7 @@ def why(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
     for named in crops:
         life = named.crop.seed.seed_life_years
         if life:
-            steps.append(f"Age: {named.name} seed keeps about {span(*life)} years; try ten in a damp towel.")
+            steps.append(f"Age: {named.name} seed keeps about {_years(life)}; try ten in a damp towel.")
     depths = [n for n in crops if n.crop.space.sow_depth_cm]
     if depths:
         told = listed(f"{show_length_cm(n.crop.space.sow_depth_cm[0], units)} for {n.name}" for n in depths)  # type: ignore[index]
@@ -251,6 +252,8 @@ def seed_age(question: Question, world: World, crops: tuple[Named, ...]) -> Answ
     """Whether old seed is worth sowing. Yes within its usual life, tight to twice that."""
     stretch = world.facts.table("raising")["germination"]["old_seed_stretch"]
     years = question.ask.plant_age_years
+    if years is None:
+        years = _packed_years_ago(question, world)
     known = [(n, n.crop.seed.seed_life_years) for n in crops if n.crop.seed.seed_life_years]
     if not known:
         names = listed(n.name for n in crops)
@@ -261,13 +264,11 @@ def seed_age(question: Question, world: World, crops: tuple[Named, ...]) -> Answ
         )  # fmt: skip
     named, life = known[0]
     assert life is not None, "only crops with a seed life are kept"
-    keeps = f"{named.name} seed keeps about {span(*life)} year{'' if life[1] == 1 else 's'}"
+    keeps = f"{named.name} seed keeps about {_years(life)}"
     verdict: Verdict | None
     if years is None:
         verdict = None
-        headline = (
-            f"{sentence(listed(f'{n.name} seed keeps about {span(*y)} years' for n, y in known if y))}."
-        )
+        headline = f"{sentence(listed(f'{n.name} seed keeps about {_years(y)}' for n, y in known if y))}."
     elif years <= sum(life) / 2:
         verdict = "yes"
         headline = f"Yes, sow it: {keeps}, and yours is {plural(years, 'year')} old."
@@ -294,6 +295,21 @@ def seed_age(question: Question, world: World, crops: tuple[Named, ...]) -> Answ
         details=_towel_test(),
         sources=unique(*(n.crop.seed.sources for n, _ in known), ("common-practice",)),
     )
+
+
+_PACKED = Pattern(r"\b(?:from|of|packed|dated|for|bought in|saved in)\s+(20\d\d)\b")
+
+
+def _packed_years_ago(question: Question, world: World) -> float | None:
+    """Age of seed by the year on its packet."""
+    match = _PACKED.search(question.text.lower())
+    if match is None or int(match[1]) > world.today.year:
+        return None
+    return float(world.today.year - int(match[1]))
+
+
+def _years(life: tuple[float, float]) -> str:
+    return f"{span(*life)} year{'' if life[1] == 1 else 's'}"
 
 
 def _towel_test() -> tuple[str, ...]:

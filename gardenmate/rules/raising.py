@@ -136,7 +136,24 @@ def finished(answer: Answer) -> Answer:
     """The answer with its figures drawn plainly: only answers about several crops tell whose each is."""
     if len({n.crop for n in answer.numbers if n.crop}) > 1:
         return answer
-    return replace(answer, numbers=tuple(replace(n, crop=None) for n in answer.numbers))
+    return at_most_shown(replace(answer, numbers=tuple(replace(n, crop=None) for n in answer.numbers)))
+
+
+_MOST_SHOWN = 7
+
+
+def at_most_shown(answer: Answer, most: int = _MOST_SHOWN) -> Answer:
+    """The answer with its first figures drawn and the rest kept for the JSON line: more only hides the one
+    that matters. A temperature in F and in C, or a range's two ends, count by their label."""
+    if len({n.crop for n in answer.numbers if n.crop}) > 1:
+        return answer
+    labels = list(dict.fromkeys(n.label for n in answer.numbers if n.shown and n.label))
+    if len(labels) <= most:
+        return answer
+    drawn = set(labels[:most])
+    return replace(
+        answer, numbers=tuple(replace(n, shown=n.shown and n.label in drawn) for n in answer.numbers)
+    )
 
 
 def _tidy(value: float) -> float | int:

@@ -4,7 +4,8 @@ from datetime import date, timedelta
 
 import pytest
 
-from gardenmate.question import CropRef
+from gardenmate.question import CropRef, Question
+from gardenmate.rules import germination
 from gardenmate.rules.emergence_facts import soil_reaches, trial_of
 from gardenmate.units import f_to_c
 from gardenmate.world import Decision
@@ -249,3 +250,46 @@ def test_a_temperature_that_explains_it_is_blamed() -> None:
 
 def test_soaked_seed_that_waits_is_a_wait() -> None:
     assert "overdue" in ask(G, "beet", weeks=3.0, cues={"asks": "soak"}).headline
+
+
+@pytest.mark.parametrize(
+    ("text", "verdict", "share"),
+    [
+        ("7 of 10 came up", "yes", 70),
+        ("test: 5 out of 10 sprouted", "tight", 50),
+        ("2/20 came up", "no", 10),
+    ],
+)
+def test_a_counted_test_tells_how_thick_to_sow(text: str, verdict: str, share: int) -> None:
+    for crop in ("tomato", "parsnip"):
+        question = Question(text, "germination", crops=(CropRef(crop),))
+        reply = germination.answer(question, bare_world())
+        assert reply.verdict == verdict
+        assert number(reply, "came_up") == share
+        assert f"{share}%" in reply.headline
+
+
+def test_a_packet_of_an_old_year_is_judged_by_its_age() -> None:
+    for text, crop, verdict in (
+        ("parsnip seed from 2024, still good?", "parsnip", "no"),
+        ("tomato seed from 2026", "tomato", "yes"),
+    ):
+        question = Question(text, "germination", crops=(CropRef(crop),), cues={"germinating": "seed-age"})
+        assert germination.answer(question, bare_world()).verdict == verdict
+
+
+@pytest.mark.parametrize("crop", ["onion/seed", "parsnip", "carrot"])
+def test_seed_is_named_once_and_counted_in_years(crop: str) -> None:
+    plain = ask("germination", crop, f=60)
+    said = " ".join((plain.headline, *plain.details, *plain.steps))
+    assert "seed seed" not in said
+    assert "1 years" not in said
+
+
+@pytest.mark.parametrize(
+    "topic", ["germination", "heat-and-light", "potting-up", "hardening-off", "cold-frame"]
+)
+@pytest.mark.parametrize("crop", ["pepper", "tomato", "leek", "cucumber"])
+def test_no_more_than_seven_figures_are_drawn(topic: str, crop: str) -> None:
+    for reply in (ask(topic, crop), ask(topic, crop, f=50, role="low"), ask(topic, crop, f=65)):
+        assert len({n.label for n in reply.numbers if n.shown and n.label}) <= 7
