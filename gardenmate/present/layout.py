@@ -83,7 +83,8 @@ def line_text(line: Line) -> str:
 
 def _opening(answer: Answer, look: Look) -> Iterator[Line]:
     yield from _headline(answer, look)
-    for reading in dict.fromkeys(r for r in (answer.question.reading, answer.reading) if r):
+    readings = dict.fromkeys(r for r in (answer.question.reading, answer.reading) if r)
+    for reading in (r for r in readings if not any(r != other and r in other for other in readings)):
         for line in _wrapped(f"({harmless(reading)})", look.width):
             yield (Piece(line, "dim"),)
 
