@@ -11,6 +11,7 @@ from gardenmate.language.lexicon import Lexicon
 from gardenmate.language.reading import Context, Draft, Reading
 from gardenmate.language.salience import crops_in_question
 from gardenmate.language.spans import words
+from gardenmate.language.telling import tells_crops
 from gardenmate.language.topics import Ranked
 from gardenmate.question import SEASON_TOPICS, CropRef, Question, Slots
 from gardenmate.record import replace
@@ -37,6 +38,9 @@ def resolve(draft: Draft, lexicon: Lexicon, context: Context) -> Reading:
     if chosen is not None:
         return Reading(chosen, None, tuple(draft.ranked))
     signals = draft.found.signals
+    if tells_crops(draft.board) and not draft.text.rstrip().endswith("?"):
+        told = _question(draft, "garden", draft.crops, Slots(), draft.cues, [])
+        return Reading(told, None, tuple(draft.ranked))
     if previous is not None and _follows(draft, previous, signals):
         return _follow(draft, previous, signals, lexicon)
     return _fresh(draft, lexicon, previous)
