@@ -10,6 +10,7 @@ from gardenmate.language.spans import Board, words
 _BUCKS = {"dollar": 1.0, "dollars": 1.0, "buck": 1.0, "bucks": 1.0, "quid": 1.0, "euro": 1.0, "euros": 1.0,
           "usd": 1.0, "cad": 1.0, "aud": 1.0, "nzd": 1.0,
           "cent": 0.01, "cents": 0.01, "pence": 0.01, "p": 0.01, "€": 1.0, "£": 1.0}  # fmt: skip
+_NOTES = {"fiver": 5.0, "tenner": 10.0}
 _LONGEST_MATURITY_DAYS = 3650
 _SIGNS = frozenset({"$", "£", "€"})
 _EACH = frozenset({"each", "apiece", "ea", "per", "a"})
@@ -33,7 +34,9 @@ _ORDINALS = {
     "ninth": 9,
     "tenth": 10,
 }
-_PEOPLE = words("people person persons adults adult mouths folks kids kid children eaters")
+_PEOPLE = words(
+    "pensioners toddlers people person persons adults adult mouths folks kids kid children eaters"
+)
 _HOUSE = frozenset(["family", "household", "house", "crew", "us"])
 _UNITS_OF_COUNT = words(
     "plant plants seed seeds seedling seedlings start starts tray trays pot pots packet packets pack "
@@ -56,7 +59,13 @@ def find_money(board: Board) -> None:
     """Lay a `money` span (value: the amount) on every price."""
     tokens = board.tokens
     for i, token in enumerate(tokens):
+        if token.word in _NOTES:
+            board.lay(i, i + 1, "money", _NOTES[token.word])
         if token.number is None:
+            continue
+        cents = _said_cents(board, i)
+        if cents is not None:
+            board.lay(i, i + 2, "money", token.number + cents)
             continue
         if i and tokens[i - 1].word in _SIGNS and token.gap.strip() == "":
             board.lay(i - 1, i + 1, "money", token.number)
@@ -74,7 +83,12 @@ def find_money(board: Board) -> None:
                 value, end = value + (tokens[end].number or 0.0) / 100, end + 1  # "three dollars fifty"
             board.lay(i, end, "money", value)
         elif "." in token.raw and (
-            board.word(i + 1) in ("each", "apiece", "ea", "for", "a") or board.word(i - 1) in _PAID
+            board.word(i + 1) in ("each", "apiece", "ea", "for", "a")
+            or board.word(i - 1) in _PAID
+            or (
+                re.fullmatch(r"[0-9]*\.[0-9]{2}", token.raw)
+                and board.word(i - 1) in ("are", "is", "was", "at")
+            )
         ):
             board.lay(i, i + 1, "money", token.number)
         elif (
@@ -91,13 +105,25 @@ def find_money(board: Board) -> None:
             board.lay(i, i + 2, "money", token.number)
 
 
+def _said_cents(board: Board, i: int) -> float | None:
+    """The cents of "five fifty", said of a plant or a shop; None when that is no price."""
+    if i + 1 >= len(board.tokens):
+        return None
+    token, after = board.tokens[i], board.tokens[i + 1]
+    said = token.raw.isalpha() and after.raw.isalpha() and (token.number or 0) <= 20
+    if not said or after.number not in (25, 50, 75, 95, 99) or not board.near(i, _PRICED, 6, 8):
+        return None
+    return after.number / 100
+
+
 _PAID = words("paid pay wants want costs cost charge charging paying")
-_WEIGHED = words("harvest yield eat store grow per head potatoes beans")
+_WEIGHED = words("harvest yield eat store per head potatoes beans")
+_PRICED = words("plant plants pack packs nursery grocery shop store each bunch tray pot price costs buy pay")
 
 
 def price(board: Board) -> float | None:
     """The price that counts: the one said to be for each, else the first."""
-    spans = board.of("money")
+    spans = [s for s in board.of("money") if s.value > 0]
     for span in spans:
         if board.word(span.end) in _EACH or (board.word(span.end), board.word(span.end + 1)) == (
             "a",
@@ -116,6 +142,15 @@ def find_ages(board: Board, today: date) -> None:
     for i, token in enumerate(tokens):
         n, follow, third = token.number, board.word(i + 1), board.word(i + 2)
         if n is not None and follow in ("year", "years", "yr", "yrs", "y") and n < 100:
+            if third in ("old", "olds") and board.word(i + 3) in (
+                "wants",
+                "is",
+                "has",
+                "son",
+                "daughter",
+                "girl",
+            ):
+                continue  # a child
             if third in ("old", "olds") or (third == "ago" and board.near(i, _PLANTED, 10, 3)):
                 board.lay(i, i + 3, "age", n)
             elif third == "back" or (
@@ -130,7 +165,7 @@ def find_ages(board: Board, today: date) -> None:
             board.lay(i, i + 3, "age", n)
         elif (
             token.word in _ORDINALS
-            and follow in ("year", "leaf")
+            and (follow in ("year", "leaf") or (follow == "summer" and third in ("with", "for", "of")))
             and board.word(i - 1) not in ("every", "this", "my")
         ):
             board.lay(i, i + 2, "age", float(_ORDINALS[token.word]))
@@ -145,6 +180,19 @@ def find_ages(board: Board, today: date) -> None:
         ):
             start = i - 1 if board.word(i - 1) in ("in", "since", "spring", "fall", "autumn") else i
             board.lay(start, i + 1, "age", float(today.year - int(n)))
+
+
+def find_stated_ages(board: Board) -> None:
+    """ "The quince is nine": a bare number said of a plant in a clause about nothing else is its age."""
+    for span in board.of("crop"):
+        i = span.end + 1
+        if i >= len(board.tokens) or board.word(i - 1) not in ("is", "are", "turns") or i in board.taken:
+            continue
+        n = board.tokens[i].number
+        ends = i + 1 >= len(board.tokens) or "," in board.tokens[i + 1].gap
+        ends = ends or board.tokens[i + 1].sentence != board.tokens[i].sentence or board.word(i + 1) == "now"
+        if n is not None and n == int(n) and 1 <= n <= 60 and ends:
+            board.lay(i, i + 1, "age", n)
 
 
 _PLANTED = words("planted plant old bought moved put since went age got in") - {"in"}
@@ -304,6 +352,14 @@ def find_counts(board: Board) -> None:
             board.word(i + 2),
         ):
             continue
+        if (
+            follow in ("pack", "packs")
+            and n in (4, 6, 9, 12)
+            and board.word(i - 1) not in ("need", "want", "bought")
+        ):
+            continue  # "a six pack" is a size
+        if _to_a_pot(board, i):
+            continue
         if _counted(board, i):
             board.lay(i, i + 1, "count", n)
 
@@ -312,6 +368,15 @@ _ASKED = words(
     "want need have got make only just about around log say plus another extra those these sowed planted "
     "started x"
 )
+
+
+def _to_a_pot(board: Board, i: int) -> bool:
+    """ "Two seeds per hole", "three seedlings to a pot": how they stand, not how many."""
+    for k in range(i + 2, min(i + 6, len(board.tokens) - 1)):
+        led = board.word(k) == "per" or board.words(k - 1, k + 1) in ("to a", "to each", "to one")
+        if led and board.word(k + 1) in ("pot", "hole", "cell", "tray", "tub", "module", "cup", "station"):
+            return True
+    return False
 
 
 def _counted(board: Board, i: int) -> bool:

@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import date, timedelta
 
-from gardenmate.language.spans import Board, words
+from gardenmate.language.holidays import holiday
+from gardenmate.language.spans import Board, Span, words
 from gardenmate.record import dataclass
 
 _MONTHS = {
@@ -26,8 +27,12 @@ _DAYS = {
 }  # fmt: skip
 _PARTS = {"early": (1, 10), "start": (1, 5), "beginning": (1, 7), "mid": (10, 20), "middle": (10, 20),
           "late": (20, 31), "end": (25, 31)}  # fmt: skip
-_ORDINALS = {"first": 1, "second": 2, "third": 3, "fourth": 4, "fifth": 5, "tenth": 10, "fifteenth": 15,
-             "twentieth": 20, "thirtieth": 30, "thirty-first": 31}  # fmt: skip
+_ORDINALS = {
+    "first": 1, "second": 2, "third": 3, "fourth": 4, "fifth": 5, "sixth": 6, "seventh": 7, "eighth": 8,
+    "ninth": 9, "tenth": 10, "eleventh": 11, "twelfth": 12, "thirteenth": 13, "fourteenth": 14,
+    "fifteenth": 15, "sixteenth": 16, "seventeenth": 17, "eighteenth": 18, "nineteenth": 19,
+    "twentieth": 20, "thirtieth": 30,
+}  # fmt: skip
 _SUFFIX = frozenset({"st", "nd", "rd", "th"})
 # "may" and "march" are months only in company
 _MONTH_LEADS = words(
@@ -36,9 +41,10 @@ _MONTH_LEADS = words(
 )  # fmt: skip
 _PAST = words(
     "sowed sown started planted potted yesterday last ago did log recorded went put was were had seeded "
-    "moved pruned transplanted dug harvested picked"
+    "moved pruned transplanted dug harvested picked took cut pulled bought since came got froze cleared home"
 )  # fmt: skip
 
+FEW = 10  # words; a feast day in a longer text is background
 SHORT = 16  # words; a longer text tells a story, and not every day in it is meant
 
 
@@ -57,6 +63,7 @@ class Stretch:
 
 def find_dates(board: Board, today: date, day_first: bool) -> None:
     """Lay a `date` span on every day or stretch of days. ``day_first``: 5/4 is 5 April."""
+    board.today = today
     for i in range(len(board.tokens)):
         if i in board.taken:
             continue
@@ -78,10 +85,29 @@ def a_day(board: Board, weights: Mapping[int, float]) -> date | None:
     for span in board.of("date"):
         if not isinstance(span.value, date):
             continue
-        firm = any(t.number is not None for t in board.tokens[span.start : span.end])
-        if firm or len(board.tokens) <= SHORT or weights.get(span.start, 1.0) == 1.0:
+        said = [t.word for t in board.tokens[span.start : span.end]]
+        firm = any(t.number is not None for t in board.tokens[span.start : span.end]) or any(
+            w in _MONTHS or w in ("yesterday", "tomorrow") for w in said
+        )
+        ahead = any(w in _DAYS for w in said) and _to_come(board, span)
+        if not firm and not any(w in _DAYS for w in said) and len(board.tokens) > FEW:
+            continue  # a feast day tells when the story was, seldom what is asked
+        if firm or ahead or len(board.tokens) <= SHORT or weights.get(span.start, 1.0) == 1.0:
             return span.value
     return None
+
+
+def _to_come(board: Board, span: Span) -> bool:
+    """True for a weekday that lies ahead and is spoken of as a day to do or fear something."""
+    if board.today is None or not isinstance(span.value, date) or span.value <= board.today:
+        return False
+    before, after = board.word(span.start - 1), board.word(span.end)
+    return (
+        bool(board.of("temp"))
+        or before in ("coming", "next", "by", "is", "until", "so")
+        or board.word(span.start) in ("next", "this", "coming")
+        or after in ("i", "night", "morning", "we", "to")
+    ) and not _told(board, span.start)
 
 
 Found = tuple[int, int, date | Stretch]
@@ -328,16 +354,30 @@ def _weekday(board: Board, i: int, today: date) -> Found | None:
     number = _DAYS.get(word) if word not in ("mon", "fri") or board.tokens[i].capital else None
     if number is None or (board.word(start - 1) == "good" or board.word(i - 1) in ("easter", "good")):
         return None
+    day, after = _day_number(board, i + 1 + (board.word(i + 1) == "the"))
+    if day is None and board.word(i + 1) == "the" and board.word(i + 2) in _ORDINALS:
+        day, after = _ORDINALS[board.word(i + 2)], i + 3
+    if day is not None and (board.word(after - 1) in _SUFFIX or board.word(i + 1) == "the"):
+        near = [today + timedelta(days=n) for n in range(-21, 22)]  # "Saturday 24th"
+        fits = [d for d in near if d.day == day and d.weekday() == number]
+        if fits:
+            return start, after, fits[0]
     ahead = (number - today.weekday()) % 7
-    past = lead == "last" or (
-        lead in ("on", "")
-        and any(t.word in _PAST for t in board.tokens)
-        and not any(t.word in ("will", "next", "until") for t in board.tokens)
-    )
+    past = lead == "last" or board.word(i + 1) == "gone" or (lead in ("on", "") and _told(board, i))
     if past:
         back = (today.weekday() - number) % 7 or 7
         return start, i + 1, today - timedelta(days=back)
     return start, i + 1, today + timedelta(days=ahead or 7)
+
+
+_AHEAD = words("will next until going forecast forecasting forecasted calling says say might coming should")
+
+
+def _told(board: Board, i: int) -> bool:
+    """True when the sentence around token ``i`` tells of the past and of nothing to come."""
+    sentence = board.tokens[i].sentence
+    around = {t.word for t in board.tokens[max(0, i - 9) : i + 10] if t.sentence == sentence}
+    return bool(around & _PAST) and not around & _AHEAD
 
 
 def _holiday(board: Board, i: int, today: date) -> Found | None:
@@ -351,53 +391,6 @@ def _holiday(board: Board, i: int, today: date) -> Found | None:
             if made < today - timedelta(days=30) and not any(t.word in _PAST for t in board.tokens):
                 made = holiday(name, today.year + 1) or made
             return i, i + length, made
-    return None
-
-
-def _nth(year: int, month: int, weekday: int, nth: int) -> date:
-    """The nth weekday of a month; -1 is the last."""
-    if nth > 0:
-        first = date(year, month, 1)
-        return first + timedelta(days=(weekday - first.weekday()) % 7 + 7 * (nth - 1))
-    last = date(year + (month == 12), month % 12 + 1, 1) - timedelta(days=1)
-    return last - timedelta(days=(last.weekday() - weekday) % 7)
-
-
-def holiday(name: str, year: int) -> date | None:
-    """The date of a day growers plant by, None when ``name`` is none."""
-    fixed = {
-        "st patrick day": (3, 17), "saint patrick day": (3, 17), "st patricks day": (3, 17),
-        "patricks day": (3, 17),
-        "valentine day": (2, 14), "valentines day": (2, 14), "christmas day": (12, 25),
-        "christmas": (12, 25),
-        "xmas": (12, 25), "boxing day": (12, 26), "new year day": (1, 1), "new years day": (1, 1),
-        "canada day": (7, 1),
-        "july fourth": (7, 4), "anzac day": (4, 25), "australia day": (1, 26), "waitangi day": (2, 6),
-        "summer solstice": (6, 21), "winter solstice": (12, 21), "solstice": (6, 21),
-        "spring equinox": (3, 20),
-        "autumn equinox": (9, 22), "fall equinox": (9, 22), "earth day": (4, 22), "halloween": (10, 31),
-        "groundhog day": (2, 2), "juneteenth": (6, 19), "st george day": (4, 23),
-    }.get(name)  # fmt: skip
-    if fixed is not None:
-        return date(year, *fixed)
-    moving = {
-        "mother day": (5, 6, 2), "mothers day": (5, 6, 2), "father day": (6, 6, 3),
-        "fathers day": (6, 6, 3),
-        "memorial day": (5, 0, -1), "labor day": (9, 0, 1), "labour day": (9, 0, 1),
-        "columbus day": (10, 0, 2),
-        "thanksgiving": (11, 3, 4), "melbourne cup day": (11, 1, 1), "melbourne cup": (11, 1, 1),
-    }.get(name)  # fmt: skip
-    if moving is not None:
-        return _nth(year, *moving)
-    if name == "victoria day":  # the Monday before 25 May
-        return date(year, 5, 24) - timedelta(days=date(year, 5, 24).weekday())
-    back = {"good friday": -2, "easter": 0, "easter sunday": 0, "easter monday": 1, "palm sunday": -7}.get(
-        name
-    )
-    if back is not None:
-        from dateutil.easter import easter
-
-        return easter(year) + timedelta(days=back)
     return None
 
 

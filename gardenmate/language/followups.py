@@ -330,6 +330,21 @@ def _slots_for(topic: str, said: Slots) -> Slots:
     return replace(said, **dropped)
 
 
+_BUYING = re.compile(r"\b(?:just (?:buy|grab|get)|if i (?:am )?buy(?:ing)?|buying anyway)\b")
+_OR_BUY = re.compile(
+    r"\bor (?:just |do i |should i |shall i )?(?:buy|get|grab|plug|plants|starts|seedlings|cheat)\b"
+)
+
+
+def _without_choice(said: Slots, topic: str, draft: Draft) -> Slots:
+    """Bought plants are the method only when settled on, not when they are one side of the question."""
+    if said.method != "starts":
+        return said
+    text = " ".join(t.word for t in draft.board.tokens)
+    settled = _BUYING.search(text) is not None if topic == "buy-or-sow" else _OR_BUY.search(text) is None
+    return said if settled else replace(said, method=None)
+
+
 def _question(
     draft: Draft,
     topic: str,
@@ -345,7 +360,7 @@ def _question(
         text=draft.text,
         topic=topic,
         crops=crops,
-        slots=_slots_for(topic, draft.slots),
+        slots=_without_choice(_slots_for(topic, draft.slots), topic, draft),
         carried=carried,
         cues=MappingProxyType(dict(cues)),
         reading="; ".join(said + filled) or None,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from gardenmate.language.lexicon import Lexicon
 from gardenmate.language.spans import Board, words
+from gardenmate.record import dataclass
 
 _BEFORE = words("in near at from around outside for here to over up down of")
 _FIRM = frozenset(["in", "near", "from", "around", "outside", "here"])
@@ -25,6 +26,17 @@ _SAFE_CODES = words(
 MOST_WORDS = 4
 
 
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A place as a grower writes it; ``region``: a state, county or country, not a town."""
+
+    name: str
+    region: bool = False
+
+    def __str__(self) -> str:
+        return self.name
+
+
 def find_places(board: Board, lexicon: Lexicon) -> None:
     """Lay `place` spans (value: the name as a grower writes it)."""
     tokens = board.tokens
@@ -44,7 +56,11 @@ def the_place(board: Board) -> str | None:
     spans = board.of("place")
     if not spans:
         return None
-    return str(max(spans, key=lambda s: (_here(board, s.start), -s.start)).value)
+    best = max(
+        spans,
+        key=lambda s: (_here(board, s.start) >= 0, not s.value.region, _here(board, s.start), -s.start),
+    )
+    return str(best.value) if _here(board, best.start) >= 0 else None
 
 
 def _here(board: Board, start: int) -> int:
@@ -52,9 +68,11 @@ def _here(board: Board, start: int) -> int:
     if start == 0:
         return 2
     before = board.words(start - 4, start).split()
-    if before[-1] == "from" and "am" not in before:
+    if before[-1] == "from" and not set(before) & {"am", "are", "here"}:
         return -2
-    if set(before) & _RELATIVES:
+    if before[-2:] == ["out", "of"] and set(before) & {"moved", "came", "move"}:
+        return -2
+    if set(before) & _RELATIVES or before[-2:-1] in (["week"], ["month"]):
         return -1
     if set(before) & {"am", "are", "live", "here", "garden", "to", "we", "plot"}:
         return 2
@@ -62,11 +80,13 @@ def _here(board: Board, start: int) -> int:
 
 
 _RELATIVES = words(
-    "sister brother aunt aunty uncle mother mum mom dad friend cousin son daughter month week visiting"
+    "sister brother aunt auntie aunty uncle friend cousin son daughter visiting see son's his her "
+    "drive driving restaurant"
 )
+_NO_PLACE = words("sort spinach type variety blanket style")
 
 
-def _known(board: Board, i: int, lexicon: Lexicon) -> tuple[int, str | None]:
+def _known(board: Board, i: int, lexicon: Lexicon) -> tuple[int, Place | None]:
     tokens = board.tokens
     for length in range(min(MOST_WORDS, len(tokens) - i), 0, -1):
         run = tokens[i : i + length]
@@ -77,14 +97,19 @@ def _known(board: Board, i: int, lexicon: Lexicon) -> tuple[int, str | None]:
         key = " ".join(t.raw.lower().replace("'", "") for t in run)
         if length > 1 and run[0].word in _SIDES and key not in lexicon.regions:
             rest = " ".join(t.raw.lower().replace("'", "") for t in run[1:])
-            if rest in lexicon.regions or (rest in lexicon.places and rest not in lexicon.shy_places):
+            if (rest in lexicon.regions and len(rest) > 3) or (
+                rest in lexicon.places and rest not in lexicon.shy_places
+            ):
                 name = lexicon.regions.get(rest) or lexicon.places[rest]
-                return i + length, f"{run[0].raw if run[0].capital else run[0].raw.lower()} {name}"
+                side = run[0].raw if run[0].capital else run[0].raw.lower()
+                return i + length, Place(f"{side} {name}", rest in lexicon.regions)
         if key in lexicon.regions and _region_meant(board, i, i + length, key):
-            return i + length, lexicon.regions[key]
+            if board.word(i + length) in _NO_PLACE:
+                return i, None
+            return i + length, Place(lexicon.regions[key], True)
         town = lexicon.places.get(key)
         if town is not None and _town_meant(board, i, i + length, key, lexicon):
-            return _skip_region(board, i + length, lexicon), town
+            return _skip_region(board, i + length, lexicon), Place(town)
     return i, None
 
 
@@ -140,11 +165,15 @@ def _town_meant(board: Board, start: int, end: int, key: str, lexicon: Lexicon) 
     if end - start > 1 or followed:
         return True
     opens = (
-        start == 0
+        (start == 0 or run[0].sentence != board.tokens[start - 1].sentence)
         and end < len(board.tokens)
         and ("," in board.tokens[end].gap or board.tokens[end].sentence != run[0].sentence)
     )
-    if opens or board.word(end) in ("allotment", "area", "here"):
+    if (
+        opens
+        or board.word(end) in ("allotment", "area", "here")
+        or board.words(start - 2, start) == "place is"
+    ):
         return True
     if key in lexicon.ordinary:
         return (run[0].capital and (start > 0 or len(board.tokens) <= 4)) or before in _FIRM
@@ -171,10 +200,13 @@ def _skip_region(board: Board, end: int, lexicon: Lexicon) -> int:
     return end
 
 
-def _unknown(board: Board, i: int, lexicon: Lexicon) -> tuple[int, str | None]:
+def _unknown(board: Board, i: int, lexicon: Lexicon) -> tuple[int, Place | None]:
     """A capitalised word that nothing else explains, after "in", "near" ...: a town to be looked up later."""
     tokens = board.tokens
     token = tokens[i]
+    alone = _standing_alone(board, i, lexicon)
+    if alone > i:
+        return _skip_region(board, alone, lexicon), Place(" ".join(t.raw for t in tokens[i:alone]))
     if (
         i == 0
         or i in board.taken
@@ -207,28 +239,76 @@ def _unknown(board: Board, i: int, lexicon: Lexicon) -> tuple[int, str | None]:
         and tokens[end].gap in (" ", "-", ". ")
         and end not in board.taken
     ):
-        if tokens[end].word in _NEVER or len(tokens[end].raw) < 3:
+        if (
+            tokens[end].word in _NEVER
+            or len(tokens[end].raw) < 3
+            or tokens[end].raw.lower() in lexicon.regions
+        ):
             break
         end += 1
     name = " ".join(t.raw for t in tokens[i:end])
-    return _skip_region(board, end, lexicon), name
+    return _skip_region(board, end, lexicon), Place(name)
 
 
-def _spelled_town(board: Board, i: int, lexicon: Lexicon) -> tuple[int, str | None]:
+def _standing_alone(board: Board, i: int, lexicon: Lexicon) -> int:
+    """End of a name that is no English word; ``i`` when none is there.
+
+    It stands by itself ("Leadville, ten thousand feet"), before a region ("Natchez Mississippi") or "County",
+    or after "above", "by", "out of".
+    """
+    tokens = board.tokens
+    token = tokens[i]
+    raw = token.raw.lower()
+    if i in board.taken or not token.capital or token.raw[1:] != token.raw[1:].lower() or len(raw) < 4:
+        return i
+    if board.word(i + 1) == "county" and tokens[i + 1].capital and token.word not in _NEVER:
+        return i + 2
+    plain = raw in lexicon.ordinary or raw in lexicon.vocabulary or raw in lexicon.name_words
+    if plain or token.word in _NEVER or raw in _NEVER or lexicon.is_rare_word(raw) or "'" in token.raw:
+        return i
+    if board.word(i - 1) in ("above", "by") or board.words(i - 2, i) in ("out of", "nearest is", "set to"):
+        return i + 1
+    if _skip_region(board, i + 1, lexicon) > i + 1:
+        return i + 1
+    opens = (
+        i == 0
+        or "," in token.gap
+        or (board.words(i - 2, i) == "it is" and i <= 12)
+        or token.sentence != tokens[i - 1].sentence
+    )
+    last = i + 1 >= len(tokens) or tokens[i + 1].sentence != token.sentence or "," in tokens[i + 1].gap
+    return (
+        i + 1
+        if opens and (last or board.word(i + 1) in ("here", "say", "area", "end")) and len(tokens) > 4
+        else i
+    )
+
+
+def _spelled_town(board: Board, i: int, lexicon: Lexicon) -> tuple[int, Place | None]:
     """ "boyzee idaho": an unknown word before a region is the town of that sound."""
     end = _skip_region(board, i + 1, lexicon)
-    raw = board.tokens[i].raw.lower()
-    if end == i + 1 or board.word(i - 1) not in _FIRM or len(raw) < 4 or raw in lexicon.ordinary:
+    token = board.tokens[i]
+    raw = token.raw.lower()
+    stated = board.words(i - 2, i) in ("garden to", "place to", "to") and i <= 4
+    if not (board.word(i - 1) in _FIRM or stated) or len(raw) < 4 or raw in lexicon.ordinary:
         return i, None
+    if i in board.taken or token.number is not None or "'" in raw or raw in lexicon.vocabulary:
+        return i, None
+    from rapidfuzz import process
+    from rapidfuzz.distance import OSA
+
     from gardenmate.language.spelling import sound
 
-    town = lexicon.place_sounds.get(sound(raw))
-    if town is None:
-        from rapidfuzz import process
-        from rapidfuzz.distance import OSA
-
-        best = process.extractOne(
-            raw, list(lexicon.places), scorer=OSA.distance, score_cutoff=1 + (len(raw) > 6)
-        )
-        town = lexicon.places[best[0]] if best else None
-    return (end, town) if town else (i, None)
+    sure = end > i + 1
+    last = i + 1 >= len(board.tokens) or board.tokens[i + 1].sentence != token.sentence
+    town = lexicon.place_sounds.get(sound(raw)) if sure or (last and not lexicon.is_rare_word(raw)) else None
+    if town is None and (sure or last):
+        allowed = 1 + (len(raw) > 6)
+        mended = OSA.distance(raw, token.word) if token.word != raw else allowed + 1
+        pool = [*lexicon.places, *(k for k in lexicon.regions if len(k) > 4)]
+        best = process.extractOne(raw, pool, scorer=OSA.distance, score_cutoff=allowed)
+        if best is not None and (sure or best[1] <= mended) and best[0][0] == raw[0]:
+            if best[0] in lexicon.regions:
+                return i + 1, Place(lexicon.regions[best[0]], True)
+            town = lexicon.places[best[0]]
+    return (end, Place(town)) if town else (i, None)

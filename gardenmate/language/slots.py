@@ -9,7 +9,7 @@ from typing import Any
 
 from gardenmate.language import amounts, dates, places, spare, temperatures
 from gardenmate.language.lexicon import Lexicon
-from gardenmate.language.spans import Board, words
+from gardenmate.language.spans import Board, Span, words
 from gardenmate.language.topics import Found, weights_at
 from gardenmate.question import Slots
 
@@ -123,12 +123,12 @@ def _numbers_with_units(board: Board) -> dict[str, str]:
             i, frozenset({"pot", "pots", "container", "containers"}), 3, 4
         ):
             out["cell"] = f"{shown}{_POT_SIZES[follow]}"
-        elif board.words(i - 2, i) in ("dew point", "dewpoint of") or board.words(i - 3, i) == "dew point of":
-            span = next((s for s in board.of("temp") if s.start <= i < s.end), None)
-            if span is not None:
-                out["dew_point_c"] = f"{span.value.celsius:.1f}"
         elif follow == "an" and board.word(i + 2) == "hour" and "limit_minutes" not in out:
             continue
+    for span in board.of("temp"):
+        cue = _air_cue(board, span)
+        if cue is not None:
+            out[cue] = f"{span.value.celsius:.1f}"
     for i in range(len(board.tokens)):
         if board.words(i, i + 3) in ("half an hour", "half hour to"):
             out["limit_minutes"] = "30"
@@ -142,6 +142,21 @@ def _numbers_with_units(board: Board) -> dict[str, str]:
         ):
             out["limit_minutes"] = "60"
     return out
+
+
+def _air_cue(board: Board, span: Span) -> str | None:
+    """Which reading of the air a temperature is, when it is not the night's low: the dew point, or that at
+    sunset."""
+    before = board.words(span.start - 4, span.start)
+    if "dew point" in before or "dewpoint" in before:
+        return "dew_point_c"
+    after = board.words(span.end, span.end + 3)
+    at_sunset = after.startswith(("at sunset", "at dusk", "at sundown")) or (
+        before.endswith(
+            ("sunset", "dusk", "sundown", "sunset is", "sunset was", "sunset temperature", "sunset at")
+        )
+    )
+    return "sunset_c" if at_sunset else None
 
 
 _LIGHT_WORDS = words("light lights lamp lamps lit led sun sunlight window windowsill sill grow")
@@ -186,7 +201,7 @@ def _anomaly(board: Board) -> str | None:
 def fill_slots(board: Board, found: Found, lexicon: Lexicon, cues: Mapping[str, str]) -> Slots:
     """The contract's slots."""
     temps = tuple(s.value for s in board.of("temp"))
-    governs = temperatures.governing(temps)
+    governs = temperatures.governing(tuple(s.value for s in board.of("temp") if _air_cue(board, s) is None))
     values: dict[str, Any] = {"temps": temps}
     if governs is not None:
         values["temp_f" if governs.unit == "F" else "temp_c"] = governs.value

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Any
 
 from gardenmate.language.tokens import Text, Token
@@ -31,6 +32,7 @@ class Board:
     tokens: tuple[Token, ...]
     spans: list[Span] = field(default_factory=list)
     taken: set[int] = field(default_factory=set)
+    today: date | None = None
     assumptions: list[str] = field(default_factory=list)
 
     def lay(self, start: int, end: int, tag: str, value: Any = None) -> bool:

@@ -57,6 +57,7 @@ def draft_of(text: str, today: date, units: Units, lexicon: Lexicon, context: Co
     crops.find_crops(board, lexicon)
     amounts.find_money(board)
     amounts.find_ages(board, today)
+    amounts.find_stated_ages(board)
     dates.find_dates(board, today, day_first=units == "metric")
     amounts.find_spans_of_time(board)
     temperatures.find_temperatures(board, _thermometer(board, units, lexicon, context))

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from gardenmate.language.dates import holiday
+from gardenmate.language.holidays import holiday
 from gardenmate.language.lexicon import Lexicon
 from gardenmate.language.reading import Reading
 from gardenmate.language.understand import read
