@@ -160,7 +160,8 @@ class Conversation:
             if warned is not None:
                 return warned
         unknown = question.cue("unknown")
-        if unknown is not None and not question.crops and question.topic in ABOUT_ONE_PLANT:
+        named = question.crops or question.cue("other_plant")  # declined by name, with its warning
+        if unknown is not None and not named and question.topic in ABOUT_ONE_PLANT:
             from gardenmate.rules.out_of_scope import unknown_plant
 
             self.exit_code = EXIT_NOT_UNDERSTOOD

@@ -32,9 +32,12 @@ def answer(question: Question, world: World) -> Answer:
     without bringing in or a stronger cover. Raises NeedPlaceError only when dates are asked and no place is
     known."""
     told = without_misreading(question)
-    if told is not question:
-        return replace(_answer(question, world), question=told)
-    return _answer(question, world)
+    found = _answer(question, world)
+    unknown = question.cue("unknown")
+    if unknown and question.crops:
+        line = f"I do not know '{unknown}' as a plant: treat it as tender and cover it or bring it in."
+        found = replace(found, details=(line, *found.details))
+    return found if told is question else replace(found, question=told)
 
 
 def _answer(question: Question, world: World) -> Answer:

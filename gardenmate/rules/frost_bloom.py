@@ -29,7 +29,7 @@ _NEAREST = {
     "leafed_out": ("leafed_out", "petal_fall"),
     "fruit": ("fruit", "petal_fall", "leafed_out"),
 }
-_CLEAR_C = 1.5 * F_DEGREE  # this far above the first losses: nothing to fear
+_CLEAR_C = 1.0 * F_DEGREE  # this far above the first losses: nothing to fear
 _HALF = 0.5
 _TOLERANCE_C = 2.0 * F_DEGREE  # below a published tolerance by this much: heavy losses
 
@@ -257,9 +257,11 @@ def _headline(
     parts = []
     for fruit, stage in known:
         assert stage.hurt_c is not None
-        parts.append(f"{_fruit_name(fruit)} at {stage.name} {_share_text(stage, tonight.low_c)}")
+        parts.append(f"{_at_stage(fruit, stage)} {_share_text(stage, tonight.low_c)}")
     verdict = _judge(known, tonight.low_c, world.facts)
     start = {"yes": "Safe enough", "tight": "Some loss", "no": "Heavy loss"}[verdict]
+    if all(killed_share(s, tonight.low_c) == 0.0 for _, s in known) and verdict == "tight":
+        start = "Little loss, with no margin"
     stage = known[0][1]
     ends = f"; losses begin near {frost_temp(stage.hurt_c or 0.0, units)}"
     if stage.lost_c is not None and stage.figures == "kill":
@@ -268,12 +270,16 @@ def _headline(
 
 
 def _stage_limits(fruit: Mapping[str, Any], stage: BudStage, units: Units) -> str:
-    begins = (
-        f"{_fruit_name(fruit)} at {stage.name}: losses begin near {frost_temp(stage.hurt_c or 0.0, units)}"
-    )
+    begins = f"{_at_stage(fruit, stage)}: losses begin near {frost_temp(stage.hurt_c or 0.0, units)}"
     if stage.lost_c is None or stage.figures != "kill":
         return begins
     return f"{begins}, nearly all are gone near {frost_temp(stage.lost_c, units)}"
+
+
+def _at_stage(fruit: Mapping[str, Any], stage: BudStage) -> str:
+    """ "apple at full bloom", "apricot in the shuck"."""
+    joint = "" if stage.name.startswith("in ") else "at "
+    return f"{_fruit_name(fruit)} {joint}{stage.name}"
 
 
 def _fruit_name(fruit: Mapping[str, Any]) -> str:

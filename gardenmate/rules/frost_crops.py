@@ -347,7 +347,7 @@ def _steps(found: Sequence[Outlook], question: Question, world: World) -> tuple[
     if all(o.outcome in ("fine", "cool") for o in found):
         return ()
     table = world.facts.table("protection")["help"]
-    steps = []
+    steps = [table["plastic"]] if question.cue("cover") == "plastic" else []
     if question.cue("cover") in (None, "none", "mulch") and any(o.remedy for o in found):
         steps.append(table["dry_cloth"])
         steps.append(table["wet_soil"])

@@ -108,8 +108,16 @@ def _risk(question: Question, world: World) -> Told | None:
     return Told((GardenChange("frost.risk", percent / 100),), f"planting out at {percent}% frost risk")
 
 
+_HOUSEHOLD = Pattern(
+    r"\b(?:household|family|people)\s*(?:size\s*)?(?:to|is|of|=|:|now|are)?\s*(?:now\s+)?(\d{1,4})\b(?!\s*(?:ft|m|f|c|%))"
+)
+
+
 def _people(question: Question, world: World) -> Told | None:
     people = question.slots.people
+    if people is None:
+        match = _HOUSEHOLD.search(question.text.lower())
+        people = int(match[1]) if match else None
     if people is None or not 1 <= people <= _MOST_PEOPLE:
         return None
     return Told((GardenChange("household.people", people),), plural(people, "person", "people") + " to feed")

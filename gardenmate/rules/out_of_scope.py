@@ -19,6 +19,11 @@ _CAN = "I can help with planting times, seedlings, frost, the cold frame, prunin
 
 def answer(question: Question, world: World) -> Answer:
     """Decline in one line; for an unclear question list what near it can be asked."""
+    other = question.cue("other_plant")
+    if other:
+        from gardenmate.rules.pruning import not_covered
+
+        return not_covered(question, world, [other])
     if question.topic == "unclear":
         return _unclear(question)
     if question.cue("too_late") and not question.cue("why_out"):

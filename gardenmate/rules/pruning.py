@@ -40,7 +40,7 @@ def answer(question: Question, world: World) -> Answer:
         return aftermath(question, world, known)
     other = question.cue("other_plant")
     if not known and (unknown or other):
-        return _not_covered(question, world, [r.typed or r.id for r in unknown] or [other or ""])
+        return not_covered(question, world, [r.typed or r.id for r in unknown] or [other or ""])
     then = asked_day(question, world)
     reply = _reply(question, then.world, known, then.word)
     details = (*reply.details, _uncovered_line(unknown)) if unknown else reply.details
@@ -321,7 +321,7 @@ def _frozen(question: Question, world: World, known: list[tuple[CropRef, tuple[W
 
 
 # -- not covered ----------------------------------------------------------------------------------
-def _not_covered(question: Question, world: World, names: list[str]) -> Answer:
+def not_covered(question: Question, world: World, names: list[str]) -> Answer:
     """Declined by name; a warning that is known of it (oak wilt, bleeding) is still given."""
     warnings = world.facts.table("pruning").get("other", {})
     told = [warnings[name] for name in names if name in warnings]

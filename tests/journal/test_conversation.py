@@ -14,10 +14,12 @@ import pytest
 
 from gardenmate.climate.places import resolve_site
 from gardenmate.conversation import Conversation
+from gardenmate.effects import GardenChange
 from gardenmate.garden.store import GardenFile, garden_path, journal_path
 from gardenmate.journal.faults import JournalError
 from gardenmate.journal.store import Journal
 from gardenmate.knowledge.facts import Facts
+from gardenmate.record import replace
 
 REPO = Path(__file__).resolve().parents[2]
 
@@ -268,3 +270,10 @@ def test_everything_is_not_taken_back_at_once(tmp_path: Path, facts: Facts) -> N
     spoken.ask("log that I sowed leeks")
     assert spoken.ask("delete everything").effects == ()
     assert spoken.journal.latest(1)  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize("told", ["set household to 5", "our household is 5", "household: 5"])
+def test_the_household_may_be_set_by_name(tmp_path: Path, facts: Facts, told: str) -> None:
+    spoken = talk(tmp_path, facts)
+    reply = spoken.answer(replace(spoken.understand(told), topic="garden"))
+    assert [e.value for e in reply.effects if isinstance(e, GardenChange)] == [5]

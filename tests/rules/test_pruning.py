@@ -450,3 +450,13 @@ def test_a_window_near_its_edge_is_tight_not_a_flat_no(plant: str) -> None:
     near, far = opens - timedelta(days=spring.spread_days - 1), opens - timedelta(days=spring.spread_days + 5)
     assert advise(kind, spring, FACTS, near).verdict == "tight"
     assert advise(kind, spring, FACTS, far).verdict != "yes"
+
+
+@pytest.mark.parametrize("plant", ["oak", "magnolia", "birch", "maple"])
+def test_a_plant_without_a_rule_is_declined_by_name_with_its_warning(plant: str) -> None:
+    for place in ("Duluth", "Leeds"):
+        talk = Conversation(FACTS, lambda: date(2027, 6, 1), PlaceOptions(place=place), "us")
+        reply = talk.ask(f"can I prune my {plant}")
+        assert plant in reply.headline
+        assert reply.verdict is None
+        assert plant != "oak" or any("oak wilt" in d for d in reply.details)
