@@ -71,27 +71,26 @@ def make_parser() -> argparse.ArgumentParser:
     parser.add_argument("--version", action="version", version=f"gardenmate {__version__}")
     _place_options(parser, after_command=False)
     parser.set_defaults(run=_bench)
-    # Naming prog spares argparse a help formatter, and with it shutil (3 ms).
-    commands = parser.add_subparsers(metavar="COMMAND", prog=parser.prog)
+    place = argparse.ArgumentParser(add_help=False)
+    _place_options(place)
+    shared = [place]  # made once for all commands: argparse takes its time over every option
+    commands = parser.add_subparsers(metavar="COMMAND")
 
-    ask = commands.add_parser("ask", help="answer one question, or many from standard input")
-    _place_options(ask)
+    ask = commands.add_parser("ask", parents=shared, help="answer one question, or many from standard input")
     ask.add_argument("question", nargs="+", help="the question; - reads questions from standard input")
     ask.add_argument("--json", action="store_true", help="one JSON object per question, one line each")
     ask.add_argument("--conversation", action="store_true", help="questions from stdin share context")
     ask.add_argument("--explain-reading", action="store_true", help="show which words led to the reading")
     ask.set_defaults(run=_ask)
 
-    calendar = commands.add_parser("calendar", help="the year's windows for every crop at a place")
-    _place_options(calendar)
+    calendar = commands.add_parser("calendar", parents=shared, help="the year's windows for every crop")
     calendar.add_argument("--crop", action="append", default=[], metavar="NAME", help="only this crop")
     calendar.add_argument("--json", action="store_true", help="JSON instead of a drawing")
     calendar.add_argument("--format", choices=("text", "md", "csv", "ics", "json"), default="text")
     calendar.set_defaults(run=_calendar)
 
-    log = commands.add_parser("log", help="list, search, check and export what was decided")
+    log = commands.add_parser("log", parents=shared, help="list, search, check and export what was decided")
     log.add_argument("words", nargs="*", help="text to search for; or: check; or: import FILE")
-    _place_options(log)
     log.add_argument("--crop", metavar="NAME")
     log.add_argument("--since", metavar="YYYY-MM-DD", type=_date)
     log.add_argument("--until", metavar="YYYY-MM-DD", type=_date)
@@ -100,14 +99,12 @@ def make_parser() -> argparse.ArgumentParser:
     log.add_argument("--out", metavar="FILE", help="write to a file instead of the screen")
     log.set_defaults(run=_log)
 
-    weather = commands.add_parser("import-weather", help="GHCN-Daily .dly or .csv for the garden")
+    weather = commands.add_parser("import-weather", parents=shared, help="GHCN-Daily .dly or .csv")
     weather.add_argument("file", metavar="FILE")
-    _place_options(weather)
     weather.set_defaults(run=_import_weather)
 
-    demo = commands.add_parser("demo", help="play a demo conversation")
+    demo = commands.add_parser("demo", parents=shared, help="play a demo conversation")
     demo.add_argument("name", nargs="?", help="which one; none lists them")
-    _place_options(demo)
     demo.set_defaults(run=_demo)
 
     completion = commands.add_parser("completion", help="a script that completes these words in a shell")

@@ -7,6 +7,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any, TypeVar
 
+from gardenmate.errors import DamagedFileError
 from gardenmate.knowledge.crops import Crop, read_crop
 from gardenmate.knowledge.reader import data_root, fault, read_toml
 from gardenmate.question import CropRef
@@ -82,7 +83,11 @@ class Facts:
         """A fact file by its path under knowledge/ without the ending ("protection", "woody/apple")."""
         found = self._tables.get(name)
         if found is None:
-            found = self._tables[name] = read_toml(self.root / f"{name}.toml")
+            path = self.root / f"{name}.toml"
+            found = read_toml(path)
+            if not found:
+                raise DamagedFileError(f"{path} is damaged: it is empty.")
+            self._tables[name] = found
         return found
 
     def ids(self, folder: str) -> tuple[str, ...]:

@@ -41,12 +41,24 @@ def data_root() -> Path:
     return inside if inside.is_dir() else package.parent
 
 
-def read_toml(path: Path) -> dict[str, Any]:
-    """One TOML file as a dict. Raises DamagedFileError naming file and line."""
+def read_text(path: Path) -> str:
+    """A text file as UTF-8. Raises DamagedFileError naming the file."""
     try:
-        raw = path.read_bytes()
+        return _read_bytes(path).decode("utf-8")
+    except UnicodeDecodeError as error:
+        raise DamagedFileError(f"{path} is damaged: {error}.") from error
+
+
+def _read_bytes(path: Path) -> bytes:
+    try:
+        return path.read_bytes()
     except OSError as error:
         raise DamagedFileError(f"Cannot read {path}: {error.strerror or error}.") from error
+
+
+def read_toml(path: Path) -> dict[str, Any]:
+    """One TOML file as a dict. Raises DamagedFileError naming file and line."""
+    raw = _read_bytes(path)
     ready = compiled.lookup(path, raw)
     if ready is not None:
         return ready

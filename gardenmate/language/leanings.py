@@ -15,6 +15,7 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 
+from gardenmate.errors import DamagedFileError
 from gardenmate.language.phrases import Unit
 from gardenmate.record import dataclass, field
 
@@ -69,16 +70,20 @@ class Leanings:
 def load_leanings(path: Path) -> Leanings:
     """The leanings of one file, whose first line tells bias, phrase weight and scale.
 
-    Without a file every topic is as likely and only the phrases speak.
+    Without a file every topic is as likely and only the phrases speak. Raises DamagedFileError for a file
+    without that line.
     """
     try:
         data = path.read_bytes()
     except FileNotFoundError:
         return Leanings((), {}, 1.0, 1.0, b"")
     head, _, lines = data.partition(b"\n")
-    parts = dict(p.split("=") for p in head.decode().lstrip("# ").split())
-    phrases, scale = float(parts.pop("phrases")), float(parts.pop("scale"))
-    return Leanings(tuple(parts), {t: float(b) for t, b in parts.items()}, phrases, scale, lines)
+    try:
+        parts = {t: float(b) for t, b in (p.split("=") for p in head.decode().lstrip("# ").split())}
+        phrases, scale = parts.pop("phrases"), parts.pop("scale")
+    except (ValueError, KeyError) as error:
+        raise DamagedFileError(f"{path} is damaged: its first line does not tell bias and scale.") from error
+    return Leanings(tuple(parts), parts, phrases, scale, lines)
 
 
 def features(text: str, units: Sequence[Unit], signals: Iterable[str]) -> dict[str, float]:

@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 from zlib import crc32
 
+from gardenmate.knowledge.reader import read_text
 from gardenmate.language import phrases
 from gardenmate.language.leanings import FILE as LEANINGS
 from gardenmate.language.leanings import Leanings, load_leanings
@@ -263,7 +264,7 @@ def compact(facts: Facts) -> dict[str, Any]:
         "joined": {k: v.split() for k, v in words["joined"].items()},
         "forms": {form: base for base, forms in words["forms"].items() for form in forms.split()},
         "misheard": [[k.split(), v.split()] for k, v in words["misheard"].items()],
-        "ordinary": (facts.root / "language" / "ordinary.txt").read_text("utf-8").split(),
+        "ordinary": read_text(facts.root / "language" / "ordinary.txt").split(),
         "groups": groups,
         "table": table,
         "index": index,
@@ -301,8 +302,8 @@ def _place_names(root: Path) -> dict[str, str]:
     found: dict[str, str] = {}
     names: list[str] = []
     if (root / "places.csv").exists():
-        names = [line.split(",", 1)[0] for line in (root / "places.csv").read_text("utf-8").splitlines()[1:]]
-    names += (root / "language" / "towns.txt").read_text("utf-8").splitlines()
+        names = [line.split(",", 1)[0] for line in read_text(root / "places.csv").splitlines()[1:]]
+    names += read_text(root / "language" / "towns.txt").splitlines()
     for name in names:
         for part in _STATION.sub("", name.strip('"')).replace(")", "").split(" ("):
             found.setdefault(_key(part), part)
