@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import timedelta
 
-from gardenmate.answer import Verdict, Window
+from gardenmate.answer import Number, Verdict, Window
 from gardenmate.record import replace
 from gardenmate.rules.season.by_windows import by_windows, just_closed
 from gardenmate.rules.season.case import (
@@ -61,7 +61,7 @@ def late(case: Case) -> Finding:
         case=case,
         verdict=verdict,
         headline=headline,
-        numbers=plan_numbers(case, plan),
+        numbers=_labelled(plan_numbers(case, plan), helped),
         details=_details(case, plan, verdict, open_now),
         changes=changes,
         chance=round(plan.chance, 2),
@@ -73,6 +73,13 @@ def late(case: Case) -> Finding:
         pick="" if verdict == "no" or plan.first_pick is None else case.on(plan.first_pick),
         sources=case.terms.sources,
     )
+
+
+def _labelled(numbers: tuple[Number, ...], helped: str) -> tuple[Number, ...]:
+    """The figures of a start that rests on help, its chance named so."""
+    if not helped:
+        return numbers
+    return tuple(replace(n, label=f"chance {helped}") if n.name == "chance" else n for n in numbers)
 
 
 def no_season(case: Case) -> Finding:

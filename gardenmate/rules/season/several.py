@@ -180,7 +180,7 @@ def _one_crop(question: Question, one: Answer, column: list[Finding], region: st
     if len(by) == 1:
         return replace(
             one,
-            headline=f"{one.headline.rstrip('.')} (all {len(column)} places of {region} agree; "
+            headline=f"{one.headline.rstrip('.')} ({len(column)} places of {region} agree; "
             f"dates for {middle}).",
             assumptions=(ask, *one.assumptions),
             table=_places(column),
