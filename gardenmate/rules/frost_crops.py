@@ -77,6 +77,7 @@ class Outlook:
     remedy: Cover | None
     unhurt: bool = True
     chill_c: float | None = None
+    blossom: bool = False
 
     @property
     def verdict(self) -> Verdict:
@@ -93,18 +94,25 @@ def outlook(named: Named, tonight: Night, question: Question, world: World) -> O
     usual = named.crop.frost
     near = usual.damage_below_c - usual.killed_below_c <= _TENDER_GAP_C
     tender = at_leaf and near and usual.damage_below_c >= _TENDER_C
-    kill_at_leaf = tender or is_freezing_limit(bounds.killed_c)
+    blossom = at_leaf and question.cue("stage") == "bloom"  # open to the sky as a leaf is
+    kill_at_leaf = tender or blossom or is_freezing_limit(bounds.killed_c)
     worst_kill, best_kill = _met(kill_at_leaf, tonight, cover)
     margin = worst - bounds.hurt_c
     chill = None if question.cue("stage") in _GROWN else chill_limit_c(world.facts, named.crop)
     remedy, unhurt = _remedy(bounds, (worst, worst_kill), cover, world)
     beaten = worst_kill < bounds.killed_c
+    hopeless = best < bounds.hurt_c - 1e-6
+    if blossom:  # the year's crop: no cover that would not be named is called borderline
+        beaten = worst_kill < bounds.killed_c + _SAVED_C - 1e-6
+        if cover is None:
+            hopeless = tonight.low_c < bounds.killed_c + _SAVED_C - 1e-6
+            best_kill = max(best_kill, tonight.low_c)
     outcome: Outcome
     if margin >= (_MARGIN_C if cover is None else -1e-6):
         cool = cover is None and chill is not None and tonight.low_c < chill - 1e-6
         outcome = "cool" if cool else "fine"
     elif best_kill < bounds.killed_c or (
-        beaten and (best < bounds.hurt_c - 1e-6 or _no_way_out(cover, remedy, tonight, bounds))
+        beaten and (hopeless or _no_way_out(cover, remedy, tonight, bounds))
     ):
         outcome = "lost"
     elif bounds.hurt_c > _CHILL_LIMIT_C:
@@ -115,7 +123,7 @@ def outlook(named: Named, tonight: Night, question: Question, world: World) -> O
         outcome = "burnt"
     if outcome in ("fine", "cool"):
         remedy = None
-    return Outlook(named, plants(named), bounds, outcome, worst, margin, remedy, unhurt, chill)
+    return Outlook(named, plants(named), bounds, outcome, worst, margin, remedy, unhurt, chill, blossom)
 
 
 def _no_way_out(cover: Cover | None, remedy: Cover | None, tonight: Night, bounds: Limits) -> bool:
@@ -139,8 +147,8 @@ def _met(at_leaf: bool, tonight: Night, cover: Cover | None) -> tuple[float, flo
 def _remedy(
     bounds: Limits, met: tuple[float, float], has: Cover | None, world: World
 ) -> tuple[Cover | None, bool]:
-    """The lightest cover (better than the one it has) that keeps the plant unhurt, else the lightest that
-    keeps it well above what kills it; and whether it stays unhurt. ``met``: the coldest it meets, where the
+    """The lightest cover (better than the one it has) that keeps the plant unhurt, else the best of those that
+    keep it well above what kills it, so that no better one is left to name; and whether it stays unhurt. ``met``: the coldest it meets, where the
     hurt and where the killing figure applies. A cover under which it would still be killed is never named."""
     gain_c = has.plan_c if has is not None else 0.0
     better = sorted(
@@ -152,7 +160,7 @@ def _remedy(
     whole = [c for c in safe if worst + c.plan_c >= bounds.hurt_c - 1e-6]
     if whole:
         return whole[0], True
-    return (safe[0] if safe else None), False
+    return (safe[-1] if safe else None), False
 
 
 def answer_crops(question: Question, world: World, crops: Sequence[Named], tonight: Night) -> Answer:
@@ -239,11 +247,18 @@ def _headline(o: Outlook, tonight: Night, cover: Cover | None, world: World) -> 
     if o.outcome == "cover":
         falls = "falls" if tonight.sky == "clear" else "may fall"
         do = f"Earth the {p.word} over or cover {p.them}" if o.named.id == "potato" else f"Cover the {p.word}"
-        mark = "" if o.unhurt else " (some leaves may still be hurt)"
+        mark = "" if o.unhurt else f" (some {'flowers' if o.blossom else 'leaves'} may still be hurt)"
         using = f" with {o.remedy.name}{mark}" if o.remedy else ""
         return (
             f"{do} tonight{using}: with {low} in the forecast, leaf height {falls} to {met}, and "
             f"{hurt} hurts {p.them}."
+        )
+    if o.blossom:
+        bare = under or " uncovered"
+        use = f"use {o.remedy.name}, or count on losing" if o.remedy else "no cover laid over them saves"
+        return (
+            f"No: the blossom of {p.word}{bare} is likely lost at {low} (killed near {killed}, and it may meet "
+            f"{frost_temp(o.worst_c, units)}); {use} it."
         )
     if cover is not None:
         save = _rescue(o)
@@ -265,6 +280,8 @@ def _rescue(o: Outlook) -> str:
     """What else can be done tonight: potatoes are earthed up, hardy crops picked, tender pots carried in."""
     if o.named.id == "potato":
         return "earth them over"
+    if o.blossom:
+        return f"bring {o.plants.them} in where in pots"
     if o.limits.hurt_c < f_to_c(30.0):
         return f"pick {o.plants.them} now"
     return "bring pots in"

@@ -424,3 +424,21 @@ def test_no_low_in_a_warm_month_is_no_frost() -> None:
         assert reply.headline.startswith("No frost is near")
     winter = bare_world(site=continental_site(), today=date(2027, 4, 18))
     assert not ask(F, "tomato", when="tonight", world=winter).headline.startswith("No frost is near")
+
+
+@pytest.mark.parametrize("low_f", range(24, 35))
+@pytest.mark.parametrize("crop", ["strawberry", "pea"])
+def test_open_blossom_is_lost_or_kept_and_no_advice_chases_itself(crop: str, low_f: int) -> None:
+    """A cover named for blossom is enough when it is on, or none better is left to name."""
+    stage = {"stage": "bloom", "sky": "clear"}
+    bare = ask(F, crop, f=low_f, role="low", cues=stage)
+    covers = {"fleece": "light fleece", "medium-fleece": "medium fleece", "heavy-fleece": "heavy fleece"}
+    if low_f <= number(bare, "killed_below_f"):
+        assert bare.verdict == "no"
+    for cue, name in covers.items():
+        under = ask(F, crop, f=low_f, role="low", cues={**stage, "cover": cue})
+        if f"{name}" in bare.headline:
+            assert under.verdict != "no"
+            assert "use " not in under.headline
+        if under.verdict == "no":
+            assert "likely lost" in under.headline
