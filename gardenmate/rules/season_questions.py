@@ -11,6 +11,7 @@ from gardenmate.knowledge.crops import Crop
 from gardenmate.question import CropRef, Question
 from gardenmate.record import replace
 from gardenmate.rules.plant_names import spoken_words
+from gardenmate.rules.regions import MOST_PLACES, MOST_PLACES_FOR_A_LIST, spread_out
 from gardenmate.rules.season.by_windows import standing_now
 from gardenmate.rules.season.case import OUTDOOR, Case, Finding, default_method, method_asked
 from gardenmate.rules.season.choose import best_way, ways_of_starting
@@ -51,6 +52,8 @@ def answer(question: Question, world: World) -> Answer:
     listed = not crops
     if listed:
         crops = _wanted(world)
+    if len(sites) > 1:
+        sites = tuple(spread_out(sites, MOST_PLACES_FOR_A_LIST if len(crops) > 2 else MOST_PLACES))
     found = [[_find(question, world, crop, site, listed) for crop in crops] for site in sites]
     if len(sites) > 1:
         return answer_for_region(question, world, found, listed=listed)

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any, Literal
 from gardenmate.knowledge.facts import Facts
 from gardenmate.knowledge.woody import Season, Woody
 from gardenmate.record import dataclass, replace
+from gardenmate.rules.regions import spread_out
 from gardenmate.rules.season.site_year import site_year
 from gardenmate.rules.woody_chill import WinterRest
 from gardenmate.science.chilling import expected_degree_days
@@ -52,7 +53,6 @@ PLAIN = {
 _WINTER_PHASES = ("dormant", "late-dormant", "bud-swell", "dormant-spring", "early-spring")
 _AUTUMN_PHASES = ("runners", "autumn")
 _LONG_WAIT_DAYS = 40  # bloom this long after the first green means the plant is in leaf before it blooms
-_REGION_PLACES = 9
 _ENOUGH_DD_C = 400.0  # past the bloom of everything told by degree-days
 _WET_WINTER_C = 2.0  # coldest month milder than this: winter falls as rain (common practice)
 _MILD_WINTER_C = 10.0
@@ -114,7 +114,7 @@ def spring_at(world: World) -> Spring:
     if world.site is not None:
         return site_spring(world.facts, world.site, world.today)
     if world.sites:
-        some = _spread_out(world.sites)
+        some = spread_out(world.sites)
         found = sorted((site_spring(world.facts, s, world.today) for s in some), key=lambda s: s.green_tip)
         middle = found[len(found) // 2]
         reach = (found[-1].green_tip - found[0].green_tip).days // 2
@@ -122,15 +122,6 @@ def spring_at(world: World) -> Spring:
         return replace(middle, basis="region", spread_days=spread, label=world.region or middle.label)
     southern = world.garden.lat is not None and world.garden.lat < 0
     return _calendar_spring(world.facts, world.today, southern)
-
-
-def _spread_out(sites: Sequence[Site]) -> list[Site]:
-    """At most nine places of a region, from its coldest to its warmest."""
-    ranked = sorted(sites, key=lambda s: sum(s.monthly_min_c) + sum(s.monthly_max_c))
-    if len(ranked) <= _REGION_PLACES:
-        return ranked
-    last = len(ranked) - 1
-    return [ranked[round(i * last / (_REGION_PLACES - 1))] for i in range(_REGION_PLACES)]
 
 
 def site_spring(facts: Facts, site: Site, today: date) -> Spring:
