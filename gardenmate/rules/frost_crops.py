@@ -147,9 +147,10 @@ def _met(at_leaf: bool, tonight: Night, cover: Cover | None) -> tuple[float, flo
 def _remedy(
     bounds: Limits, met: tuple[float, float], has: Cover | None, world: World
 ) -> tuple[Cover | None, bool]:
-    """The lightest cover (better than the one it has) that keeps the plant unhurt, else the best of those that
-    keep it well above what kills it, so that no better one is left to name; and whether it stays unhurt. ``met``: the coldest it meets, where the
-    hurt and where the killing figure applies. A cover under which it would still be killed is never named."""
+    """The lightest cover (better than the one it has) that keeps the plant unhurt, else the best of those
+    that keep it well above what kills it, so that no better one is left to name; and whether it stays unhurt.
+    ``met``: the coldest it meets, where the hurt and where the killing figure applies. A cover under which it
+    would still be killed is never named."""
     gain_c = has.plan_c if has is not None else 0.0
     better = sorted(
         (c for c in covers(world.facts) if c.id not in _NOT_LAID and c.plan_c > gain_c),
@@ -257,8 +258,8 @@ def _headline(o: Outlook, tonight: Night, cover: Cover | None, world: World) -> 
         bare = under or " uncovered"
         use = f"use {o.remedy.name}, or count on losing" if o.remedy else "no cover laid over them saves"
         return (
-            f"No: the blossom of {p.word}{bare} is likely lost at {low} (killed near {killed}, and it may meet "
-            f"{frost_temp(o.worst_c, units)}); {use} it."
+            f"No: the blossom of {p.word}{bare} is likely lost at {low} (killed near {killed}, and it may "
+            f"meet {frost_temp(o.worst_c, units)}); {use} it."
         )
     if cover is not None:
         save = _rescue(o)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from datetime import date
 from functools import cache
@@ -299,3 +300,18 @@ def test_a_mat_is_offered_where_none_is_owned() -> None:
     found = answer(Question("as asked", "late-start", (CropRef("pepper"),), Slots(method="indoors")), bare)
     assert any("heat mat" in c for c in found.changes)
     assert any("without a mat" in a for a in found.assumptions)
+
+
+@pytest.mark.parametrize("crop", ["pepper", "leek", "pumpkin", "tomato", "melon", "eggplant"])
+@pytest.mark.parametrize("town", ["Duluth", "Leeds", "Fairbanks"])
+def test_headline_chance_variety_and_working_are_of_one_plan(crop: str, town: str) -> None:
+    """A start that rests on an early variety names that variety in what is assumed and in the arithmetic."""
+    for day in (APRIL, date(2027, 5, 10)):
+        found = ask("late-start", crop, at=town, today=day)
+        match = re.search(r"with an? (\d+)-day variety", found.headline)
+        if match is None:
+            continue
+        days = match[1]
+        assert f"{days} days to maturity" in found.assumptions[0]
+        assert any(line.startswith(f"{days} days to maturity") for line in found.working)
+        assert found.verdict != "no"

@@ -56,6 +56,8 @@ def late(case: Case) -> Finding:
     if open_now is None and closed is None and soon is not None and _season_ahead(case, soon):
         return _ahead(case, windows, soon)
     headline = _headline(case, plan, verdict, soon, helped)
+    if helped:
+        case = as_told(case, plan)
     changes = () if verdict == "yes" else for_late(case, plan)
     return Finding(
         case=case,
@@ -73,6 +75,18 @@ def late(case: Case) -> Finding:
         pick="" if verdict == "no" or plan.first_pick is None else case.on(plan.first_pick),
         sources=case.terms.sources,
     )
+
+
+def as_told(case: Case, plan: Plan) -> Case:
+    """The case with the variety and the cover its plan rests on, so that every figure is of that one plan."""
+    middling = case.terms.dtm
+    if plan.terms.dtm >= middling:
+        return replace(case, cover=plan.cover)
+    note = (
+        f"An early variety of {case.name}, {plan.terms.dtm:.0f} days to maturity "
+        f"(a middling one takes {middling:.0f})."
+    )
+    return replace(case, terms=replace(plan.terms, notes=(note,)), cover=plan.cover)
 
 
 def _labelled(numbers: tuple[Number, ...], helped: str) -> tuple[Number, ...]:
@@ -146,10 +160,12 @@ def _ahead(case: Case, windows: tuple[Window, ...], soon: Window) -> Finding:
     wait = (soon.earliest - case.day).days
     plan = make_plan(case.terms, case.year, case.method, soon.best_from, cover=case.cover, mat=case.mat)
     words = activity_words(case.terms, soon.activity)
-    verdict, only = verdict_of(case, plan), ""
+    verdict, only, helped = verdict_of(case, plan), "", ""
     if verdict == "no":
         ways = ways_to_help(case.terms, case.method)
         plan, only = _helped(replace(case, day=soon.best_from), plan, ways)
+        if only:
+            case, helped = as_told(case, plan), only
         verdict, only = "tight", f", but only {only}" if only else ", but it hardly ever ripens here"
     headline = (
         f"Not too late for {case.name}: {words} {case.on(soon.best_from)} to {case.on(soon.best_to)} "
@@ -159,7 +175,7 @@ def _ahead(case: Case, windows: tuple[Window, ...], soon: Window) -> Finding:
         case=case,
         verdict=verdict,
         headline=headline,
-        numbers=plan_numbers(case, plan),
+        numbers=_labelled(plan_numbers(case, plan), helped),
         details=() if plan.first_pick is None else (f"First picking then about {case.on(plan.first_pick)}.",),
         chance=round(plan.chance, 2),
         windows=windows,
