@@ -1,11 +1,11 @@
-"""Start, turns, keys, calendar, a long list of questions, memory and growth: measured, and set against limits.
+"""Start, turns, keys, calendar, a long list of questions, memory and growth, set against limits.
 
     python tests/bench/speed.py [--quick] [--write]
 
 Run it in an environment where the program is installed (`pip install .` or `-e .`), on an idle machine.
-``--write`` puts the table into tests/bench/RESULTS.md, ``--quick`` takes fewer samples. Times are of the wall
-clock. The start is a whole process set against another that only imports three common libraries, so that
-the ratio means the same on any machine.
+``--write`` puts the table into tests/bench/RESULTS.md, ``--quick`` takes fewer samples. Times are
+processor time, which on an idle machine is the time on the clock. The start is a whole process set against
+another that only imports three common libraries, so that the ratio means the same on any machine.
 """
 
 from __future__ import annotations
@@ -16,6 +16,7 @@ import json
 import os
 import platform
 import re
+import resource
 import shutil
 import subprocess
 import sys
@@ -75,9 +76,8 @@ class Row:
         limit = f"at most {self.most:g}" if self.most is not None else ""
         limit = f"at least {self.least:g}" if self.least is not None else limit
         mark = "" if not limit else "kept" if self.holds else "NOT KEPT"
-        return (
-            f"| {self.what} | {self.value:.{2 if self.unit == 'x' else 1}f} {self.unit} | {limit} | {mark} |"
-        )
+        digits = 2 if self.unit == "x" else 1
+        return f"| {self.what} | {self.value:.{digits}f} {self.unit} | {limit} | {mark} |"
 
 
 def at(share: float, taken: Sequence[float]) -> float:
@@ -87,10 +87,16 @@ def at(share: float, taken: Sequence[float]) -> float:
 
 
 def timed(work: Callable[[], object]) -> float:
-    """Milliseconds one call takes."""
-    start = time.perf_counter()
+    """Milliseconds of processor time one call takes."""
+    start = cpu_s()
     work()
-    return (time.perf_counter() - start) * 1000
+    return (cpu_s() - start) * 1000
+
+
+def cpu_s() -> float:
+    """Processor seconds of this process and of those it waited for."""
+    children = resource.getrusage(resource.RUSAGE_CHILDREN)
+    return time.process_time() + children.ru_utime + children.ru_stime
 
 
 def conversation(root: Path | None = None) -> Conversation:
@@ -208,9 +214,9 @@ def long_list(count: int) -> list[Row]:
     texts = [text for _, _, text in labelled()]
     lines = "\n".join(texts[n % len(texts)] for n in range(count)) + "\n"
     command = program("ask", *ARGUMENTS, "--json", "-")
-    begin = time.perf_counter()
+    begin = cpu_s()
     done = subprocess.run(command, input=lines, capture_output=True, text=True, encoding="utf-8", check=True)
-    seconds = time.perf_counter() - begin
+    seconds = cpu_s() - begin
     answers = done.stdout.splitlines()
     assert len(answers) == count
     assert all(json.loads(line)["question"] for line in answers[:: max(1, count // 100)])
@@ -331,7 +337,8 @@ def table(head: str, rows: Sequence[Row]) -> str:
         "# Measured speed and memory",
         "",
         f"Taken with `python tests/bench/speed.py --write` on {date.today():%Y-%m-%d}: {head}.",
-        "Times of one machine; the ratios travel. Journal sizes: `tests/bench/journal_size.py`.",
+        "Processor time, which on an idle machine is the time on the clock; the ratios travel.",
+        "Journal sizes: `tests/bench/journal_size.py`.",
         "",
         "| what | measured | limit | |",
         "|---|---|---|---|",

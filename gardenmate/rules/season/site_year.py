@@ -151,7 +151,7 @@ class _Same:
         return isinstance(other, _Same) and other.site is self.site
 
 
-@lru_cache(maxsize=32)
+@lru_cache(maxsize=64)
 def _year_of(key: _Same) -> SiteYear:
     return SiteYear(key.site)
 
