@@ -403,4 +403,6 @@ def _counted(board: Board, i: int) -> bool:
         return True
     if any(s.end == i and s.tag == "crop" for s in board.spans) and board.word(i + 1) in ("", "plants", "x"):
         return True
+    if len(tokens) <= 4 and i == len(tokens) - 1 and board.word(i - 1) in ("only", "just", "about"):
+        return True  # "only six", of what was spoken of before
     return i == 0 and board.word(1) == "of"

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Any
 
+from gardenmate.language.explaining import about_the_answer, asked_of_it
 from gardenmate.language.lexicon import Lexicon
 from gardenmate.language.reading import Context, Draft, Reading
 from gardenmate.language.salience import crops_in_question
@@ -99,6 +100,8 @@ def _follow(draft: Draft, previous: Question, signals: frozenset[str], lexicon: 
         held = next((r.score for r in draft.ranked if r.topic == previous.topic), 0.0)
         if best.score - held >= _bar(best, previous, signals):
             topic = best.topic
+    if about_the_answer(draft.board) and previous.topic not in ("log", "garden", "unclear", "out-of-scope"):
+        topic = "explain"
     if _ticked_off(draft):
         topic = "log"
     if previous.topic not in _NOT_SUPPOSED and ("shift_days" in draft.cues or "anomaly" in draft.cues):
@@ -217,6 +220,10 @@ def _fresh(draft: Draft, lexicon: Lexicon, previous: Question | None) -> Reading
     question = _question(draft, best.topic, crops, carried, draft.cues, filled)
     second = _second(draft, question)
     doubtful = "garden" in draft.found.signals and (best.share < UNSURE or _only_a_name(draft, best))
+    if {"crop", "temp"} <= draft.found.signals and not draft.found.signals & {"care", "pest"}:
+        doubtful = doubtful or not _elsewhere(
+            draft
+        )  # a plant and a temperature: asked back, never turned away
     if best.topic == "out-of-scope" and not doubtful:
         if not _plant_meant(draft):
             question = replace(question, crops=())
@@ -268,10 +275,14 @@ _ELSEWHERE = words(
 _OF_THE_PLANT = words("my our their do does are will all on")
 
 
+def _elsewhere(draft: Draft) -> bool:
+    return any(t.word in _ELSEWHERE for t in draft.board.tokens)
+
+
 def _plant_meant(draft: Draft) -> bool:
     """False when a crop's name is no plant: "is squash the sport harder than tennis", "pickling beetroot"."""
     board = draft.board
-    if any(t.word in _ELSEWHERE for t in board.tokens):
+    if _elsewhere(draft):
         return False
     if draft.found.signals & {"plot", "care", "pest"}:
         return True
@@ -356,6 +367,8 @@ def _question(
     said = [draft.reading] if draft.reading else []
     if topic == "agenda" and crops == draft.crops:  # the work of the week, whatever stands in the story
         crops = crops_in_question(draft.board, draft.found)
+    if topic == "explain":
+        cues = {**cues, "asks": asked_of_it(draft.board, cues)}
     return Question(
         text=draft.text,
         topic=topic,

@@ -264,7 +264,11 @@ def _standing_alone(board: Board, i: int, lexicon: Lexicon) -> int:
     if board.word(i + 1) == "county" and tokens[i + 1].capital and token.word not in _NEVER:
         return i + 2
     plain = raw in lexicon.ordinary or raw in lexicon.vocabulary or raw in lexicon.name_words
-    if plain or token.word in _NEVER or raw in _NEVER or lexicon.is_rare_word(raw) or "'" in token.raw:
+    if plain or token.word in _NEVER or raw in _NEVER or "'" in token.raw:
+        return i
+    if i and _skip_region(board, i + 1, lexicon) > i + 1:
+        return i + 1
+    if lexicon.is_rare_word(raw):
         return i
     if board.word(i - 1) in ("above", "by") or board.words(i - 2, i) in ("out of", "nearest is", "set to"):
         return i + 1

@@ -18,7 +18,7 @@ _LEADS = words(
     "takes stand tolerate minimum min max maximum temps temperature temp currently like between from "
     "lowest than past nearly almost frame outside inside out tunnel greenhouse overnight tonight night "
     "nights if a saw seen stays stay sits sitting holds hold keeps runs dirt soil ground bed room bedroom "
-    "mudroom water plus beyond approaching"
+    "mudroom water plus beyond approaching point dewpoint"
 )
 _WEATHER = words(
     "tonight forecast forecasting overnight low lows high highs degree degrees cold colder coldest warm "
@@ -30,7 +30,8 @@ _WEATHER = words(
     "coming tender hardening harden hardened indoors blanket windowsill sill weather come up survived "
     "lost killed handle hot bright overcast sheet sheets cloth bucket buckets quilt towel towels tarp "
     "room bedroom kitchen mudroom basement den house garage porch sunroom conservatory dirt bench ambient "
-    "gauge zero nippy chilly breezy windy still outing hardening sprouting emergence fridge bloom blossom"
+    "gauge zero nippy chilly breezy windy still outing hardening sprouting emergence fridge bloom blossom "
+    "dew dewpoint sunset"
 )
 _NOT_TEMPERATURE = words(
     "day days week weeks month months year years yr hour hours hrs minute minutes plant plants seed seeds "
@@ -361,9 +362,13 @@ def _role(board: Board, start: int, end: int) -> str | None:
             for role, telling in _ROLES:
                 if board.tokens[i].word in telling and (best is None or distance < best[0]):
                     best = (distance, role)
+    sheltered = any(board.word(k) in _SHELTERS for k in range(max(0, start - 5), start))
+    if best is not None and best[1] == "low" and sheltered and board.word(start - 1) in ("to", "at", "hit"):
+        return "inside"  # "the greenhouse got down to 5"
     return best[1] if best else None
 
 
+_SHELTERS = words("frame greenhouse tunnel polytunnel coldframe hoophouse")
 _POINTS = frozenset({"in", "inside", "under", "out", "outside", "at"})  # "82 in the frame", "45 out"
 
 
