@@ -401,6 +401,9 @@ def _counted(board: Board, i: int) -> bool:
         "it was",
     ):
         return True
+    ends = i + 1 == len(tokens) or tokens[i + 1].sentence != tokens[i].sentence
+    if ends and board.of("money") and board.word(i - 1) in ("sow", "buy", "raise", "grow"):
+        return True  # "4.50 each, buy or sow 12?"
     if any(s.end == i and s.tag == "crop" for s in board.spans) and board.word(i + 1) in ("", "plants", "x"):
         return True
     if len(tokens) <= 4 and i == len(tokens) - 1 and board.word(i - 1) in ("only", "just", "about"):

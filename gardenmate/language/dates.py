@@ -295,6 +295,8 @@ def _relative(board: Board, i: int, today: date) -> Found | None:
             return None
         start = today + timedelta(days=(5 - today.weekday()) % 7)
         if board.word(i + 1) == "weekend":
+            if word == "this" and today.weekday() == 6:
+                return i, i + 2, Stretch(today, today)  # on a Sunday what is left of it is today
             shift = 7 if word == "next" and today.weekday() < 5 else -7 if word == "last" else 0
             return i, i + 2, Stretch(start + timedelta(days=shift), start + timedelta(days=shift + 1))
         shift = {"next": 7, "last": -7}.get(word, 0)

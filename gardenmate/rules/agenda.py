@@ -130,6 +130,8 @@ def span_of(question: Question, world: World) -> Span:
         if last >= today and not long_begun:
             start = max(first, today)
             then = world if (start - today).days < 7 else replace(world, today=start)
+            if last == start:
+                return Span(then, last, f"on {show_date(start, today)}")
             return Span(then, last, f"from {show_date(start, today)} to {show_date(last, today)}")
     if question.cue("asked_month") is not None:
         asked = asked_day(question, world)

@@ -127,6 +127,8 @@ def _one(question: Question, world: World, crop: Crop, name: str) -> Answer:
     c = compare(crop, name, plants, question, world)
     when = timing(crop, world)
     doing = asked_for(question)
+    if question.ask.price is not None and when.state == "no" and when.plants_by is not None:
+        doing = "buy"  # plants at a price are before the grower, and only they are left: buying is judged
     verdict = verdict_on(c, when, doing)
     site, region_note = one_site(world)
     return Answer(

@@ -12,7 +12,6 @@ from gardenmate.question import CropRef, Question
 from gardenmate.record import replace
 from gardenmate.rules.plant_names import spoken_words
 from gardenmate.rules.regions import MOST_PLACES, MOST_PLACES_FOR_A_LIST, spread_out
-from gardenmate.rules.season.by_windows import standing_now
 from gardenmate.rules.season.case import OUTDOOR, Case, Finding, default_method, method_asked
 from gardenmate.rules.season.choose import best_way, ways_of_starting
 from gardenmate.rules.season.early import early
@@ -20,6 +19,7 @@ from gardenmate.rules.season.late import late
 from gardenmate.rules.season.plan import season_windows
 from gardenmate.rules.season.several import answer_for_region, answer_for_several, answer_of
 from gardenmate.rules.season.site_year import site_year
+from gardenmate.rules.season.standing import standing_now
 from gardenmate.rules.season.terms import OPEN_GROUND, Cover, cover_named, terms_for, with_dtm
 from gardenmate.rules.season.when import harvest, when
 from gardenmate.rules.season.wintered import wintered, wintered_kind

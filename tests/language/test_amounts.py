@@ -55,6 +55,9 @@ def test_age(reading: Read, text: str, years: float) -> None:
         ("log that I planted 12 leeks", "count", 12),
         ("log two dozen kale plants set out today", "count", 24),
         ("how many trays for 48 cabbages", "count", 48),
+        ("tomato starts are 4.50 each, buy or sow 12?", "count", 12),
+        ("is it worth buying 12 tomato starts at 4.50 or should i use seed", "count", 12),
+        ("is it worth buying 12 tomato starts at 4.50 or should i use seed", "price", 4.5),
         ("how many plants for 200 lb of potatoes", "count", 200),
     ],
 )

@@ -279,3 +279,12 @@ def test_question_type_is_untouched() -> None:
     assert isinstance(a.question, Question)
     assert a.question is question
     assert a.effects == ()
+
+
+@pytest.mark.parametrize("crop", ["tomato", "pepper", "broccoli", "cabbage", "leek"])
+def test_plants_at_a_price_are_a_yes_once_only_plants_are_left(crop: str) -> None:
+    for day in (date(2027, 5, 24), date(2027, 6, 4)):
+        for cues in ({}, {"way": "sow"}, {"way": "buy"}):
+            a = answer(ask(T, [crop], cues, count=12, price=4.5), world_at("Duluth, MN", day))
+            if a.headline.startswith("Buy plants"):
+                assert a.verdict == "yes"

@@ -1,4 +1,4 @@
-"""Crops with a rule of their own, judged by their windows; and what of a crop can be started on a day."""
+"""Crops with a rule of their own, judged by their windows."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from gardenmate.rules.season.case import (
     days_word,
 )
 from gardenmate.rules.season.not_now import spring_planting
-from gardenmate.rules.season.plan import make_plan, season_windows
+from gardenmate.rules.season.plan import season_windows
 
 JUST_CLOSED_DAYS = 75
 
@@ -33,7 +33,7 @@ def by_windows(case: Case, windows: tuple[Window, ...]) -> Finding:
     upcoming = next((w for w in mine if w.earliest > case.day), None)
     closed = just_closed(case, wanted)
     if open_now is not None:
-        good = open_now.best_from <= case.day <= open_now.best_to
+        good = case.day <= open_now.best_to  # a few days before the best of it nothing is late
         verdict: Verdict = "yes" if good else "tight"
         best = f"best {case.on(open_now.best_from)} to {case.on(open_now.best_to)}"
         extra = f"{best}, at the latest {case.on(open_now.latest)}"
@@ -73,37 +73,6 @@ def just_closed(case: Case, activities: tuple[str, ...]) -> Window | None:
     before = season_windows(case.terms, case.year, case.day - timedelta(days=JUST_CLOSED_DAYS))
     closed = [w for w in before if w.activity in activities and w.latest < case.day]
     return closed[-1] if closed else None
-
-
-def standing_now(case: Case) -> Finding:
-    """What of this crop can be started on the day, by any method: one row of "what can I sow now"."""
-    windows = season_windows(case.terms, case.year, case.day)
-    open_now = [w for w in windows if w.earliest <= case.day]
-    good = [w for w in open_now if w.best_from <= case.day <= w.best_to]
-    candidates = good or open_now or list(windows[:1])
-    chosen = candidates[-1] if candidates else None
-    verdict: Verdict = "yes" if good else ("tight" if open_now else "no")
-    if chosen is None:
-        return Finding(case=case, verdict="no", headline=f"No season for {case.name} here.", do="-")
-    words = activity_words(case.terms, chosen.activity)
-    method = next(m for m, acts in OUTDOOR.items() if chosen.activity in acts)
-    begins = max(case.day, chosen.earliest if verdict != "no" else chosen.best_from)
-    plan = make_plan(case.terms, case.year, method, begins)
-    until = (
-        f"{words}, best by {case.on(chosen.best_to)}" if good else f"{words}, latest {case.on(chosen.latest)}"
-    )
-    if case.day < chosen.best_from:
-        until = f"{words} from {case.on(chosen.best_from)}"
-    return Finding(
-        case=case,
-        verdict=verdict,
-        headline=f"{case.name.capitalize()}: {until}.",
-        windows=windows,
-        do=until,
-        pick="" if plan.first_pick is None else case.on(plan.first_pick),
-        assumptions=case.site.notes,
-        sources=case.terms.sources,
-    )
 
 
 def _window_marks(case: Case, window: Window | None) -> tuple[Mark, ...]:

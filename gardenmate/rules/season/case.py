@@ -73,6 +73,8 @@ class Finding:
     pick: str = ""
     sources: tuple[str, ...] = field(default=())
     cautions: tuple[str, ...] = ()
+    answer: str = ""
+    """The table's word where it says more than the verdict ("not yet")."""
 
 
 def act(terms: Terms, method: str) -> str:

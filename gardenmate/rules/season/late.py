@@ -48,7 +48,7 @@ def late(case: Case) -> Finding:
     if verdict == "no":
         # An early variety may do where a middling one will not; covers count where the window rests on them.
         ways = ways_to_help(case.terms, case.method)
-        plan, helped = _helped(case, plan, ways if open_now is not None else ways[:1])
+        plan, helped = helped_by(case, plan, ways if open_now is not None else ways[:1])
         verdict = "tight" if helped else "no"
         if helped and case.terms.stands and open_now is not None and plan.cover is case.cover:
             verdict = verdict_of(case, plan)  # it is picked at any size, and waits in the ground
@@ -163,7 +163,7 @@ def _ahead(case: Case, windows: tuple[Window, ...], soon: Window) -> Finding:
     verdict, only, helped = verdict_of(case, plan), "", ""
     if verdict == "no":
         ways = ways_to_help(case.terms, case.method)
-        plan, only = _helped(replace(case, day=soon.best_from), plan, ways)
+        plan, only = helped_by(replace(case, day=soon.best_from), plan, ways)
         if only:
             case, helped = as_told(case, plan), only
         verdict, only = "tight", f", but only {only}" if only else ", but it hardly ever ripens here"
@@ -188,7 +188,7 @@ def _ahead(case: Case, windows: tuple[Window, ...], soon: Window) -> Finding:
     )
 
 
-def _helped(case: Case, plan: Plan, ways: Sequence[tuple[Terms, Cover]]) -> tuple[Plan, str]:
+def helped_by(case: Case, plan: Plan, ways: Sequence[tuple[Terms, Cover]]) -> tuple[Plan, str]:
     """The start by the first of these ways that is likelier than not to work, and that way in words."""
     if plan.binding == "heat":
         return plan, ""
@@ -216,6 +216,11 @@ def _headline(case: Case, plan: Plan, verdict: Verdict, soon: Window | None, hel
         margin = ""
         if plan.margin_days is not None and 0 <= plan.margin_days <= 60:
             margin = f", {days_word(plan.margin_days)} to spare"
+        if plan.waits > 3 and plan.opens is not None and plan.method != "indoors":
+            return (
+                f"Not too late to {what}, rather early: better from {case.on(plan.opens)} "
+                f"({days_word(plan.waits)}); first picking is then about {first}{margin}."
+            )
         if helped:
             return (
                 f"Not too late to {what} {when}: {helped} first picking is about {first}; slower kinds stay "
@@ -270,7 +275,9 @@ def _details(case: Case, plan: Plan, verdict: Verdict, open_now: Window | None) 
     if case.terms.stands and plan.binding in ("frost", "cold") and verdict != "no":
         found.append("Frost is not its end: what has grown stands in the ground and is picked as wanted.")
     if plan.waits > 3 and plan.opens is not None and case.method != "indoors":
-        found.append(f"It may go outdoors from about {case.on(plan.opens)}; start then.")
+        found.append(
+            f"Most growers begin about {case.on(plan.opens)}; before that frost or cold soil holds it back."
+        )
     if open_now is not None and verdict != "no":
         past = open_now.best_to < case.day
         best = "its best part is past" if past else f"best by {case.on(open_now.best_to)}"

@@ -40,7 +40,7 @@ def answer_for_several(question: Question, world: World, found: Sequence[Finding
     rows = tuple(
         (
             f.case.name,
-            _WORD[f.verdict],
+            f.answer or _WORD[f.verdict],
             f.do or "-",
             f.pick or "-",
             "-" if f.chance is None else f"{round(100 * f.chance)}%",

@@ -295,3 +295,27 @@ def test_verdict_and_chance_agree() -> None:
 def test_the_growers_own_word_is_answered(crop: str, typed: str, word: str) -> None:
     found = ask("when-start", crop, "Leeds", date(2027, 5, 20), typed=typed)
     assert found.headline.lower().startswith(word)
+
+
+@pytest.mark.parametrize("at", PLACES)
+def test_a_list_calls_nothing_late_that_is_only_not_time_yet(at: str) -> None:
+    """Every row of "too late?" agrees with its own dates: a start to come is not a no."""
+    where = place(at)
+    for month in (3, 5, 9):
+        world = World(date(2027, month, 18), FACTS, NO_GARDEN, "us", where.site, where.sites, where.region)
+        found = answer(Question("too late", "late-start", (), Slots(), cues={"too_late": "yes"}), world)
+        assert found.table is not None
+        for _, word, do, _, chance in found.table.rows:
+            assert word != "yes" or "only with" not in do
+            if word == "yes" and chance != "-":
+                assert int(chance.rstrip("%")) >= 50
+
+
+@pytest.mark.parametrize("crop", ["onion", "garlic", "rhubarb", "asparagus"])
+def test_early_in_its_window_is_not_late(crop: str) -> None:
+    for at in PLACES:
+        for day in (date(2027, 3, 10), date(2027, 4, 18), date(2027, 10, 1)):
+            found = ask("late-start", crop, at, day)
+            if "not the best time" in found.headline:
+                best = [w for w in found.windows if w.earliest <= day <= w.latest]
+                assert not best or any(w.best_to < day for w in best)
