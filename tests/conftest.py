@@ -1,4 +1,4 @@
-"""For the whole suite: property tests are not timed (timing belongs to tests/bench, not to a busy machine)."""
+"""For the whole suite: property tests are not timed (that belongs to tests/bench, on an idle machine)."""
 
 from __future__ import annotations
 
