@@ -6,12 +6,12 @@ Rules fill it; nothing that draws it computes anything.
 
 from __future__ import annotations
 
+from dataclasses import dataclass, field
 from datetime import date
 from typing import Literal
 
 from gardenmate.effects import Effect
 from gardenmate.question import Question
-from gardenmate.record import dataclass, field
 
 Verdict = Literal["yes", "tight", "no"]
 Activity = Literal["sow-indoors", "sow-outdoors", "set-out", "fall-sow", "fall-set-out"]

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 
 from gardenmate.knowledge.facts import Facts
-from gardenmate.record import dataclass
 
 LONG = 10
 

@@ -7,6 +7,7 @@ before the answer is shown.
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import TYPE_CHECKING
 
@@ -16,7 +17,6 @@ from gardenmate.errors import AmbiguousPlaceError, NeedPlaceError, UsageError
 from gardenmate.garden.profile import NO_GARDEN, Garden
 from gardenmate.knowledge.facts import Facts
 from gardenmate.question import SEASON_TOPICS, Question
-from gardenmate.record import dataclass, field, replace
 from gardenmate.rules.registry import rule_for
 from gardenmate.units import Units
 from gardenmate.world import World
@@ -190,8 +190,11 @@ class Conversation:
 
     def _with_place_reading(self, answer: Answer, question: Question) -> Answer:
         """The answer, saying how the place's name was read when it was not typed exactly."""
-        place = self.place(self._place_named(question))
-        if place is None or place.reading is None:
+        named = self._place_named(question)
+        if named is None and not self.options.given:
+            return answer  # the garden's own place was told once, when it was kept
+        place = self.place(named)
+        if place is None or place.reading is None or place.reading in (answer.reading or ""):
             return answer
         said = place.reading if answer.reading is None else f"{answer.reading}; {place.reading}"
         return replace(answer, reading=said)
@@ -315,8 +318,11 @@ def _to_follow(question: Question) -> Question:
 
 
 def _same_name(named: str, garden: Garden) -> bool:
-    """True when a place named in a question is the garden's own, as it was told."""
-    return garden.place is not None and named.strip().casefold() == garden.place.strip().casefold()
+    """True when a place named in a question is the garden's own, with its region or without."""
+    if garden.place is None:
+        return False
+    own, said = garden.place.strip().casefold(), named.strip().casefold()
+    return said in (own, own.partition(",")[0])
 
 
 def _on_its_own(answer: Answer) -> Answer:

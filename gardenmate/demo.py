@@ -13,6 +13,7 @@ from __future__ import annotations
 import argparse
 import sys
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 from typing import Literal
@@ -22,7 +23,6 @@ from gardenmate.errors import DamagedFileError, UsageError
 from gardenmate.knowledge.facts import Facts
 from gardenmate.knowledge.reader import data_root
 from gardenmate.present.layout import Line, Look, line_text
-from gardenmate.record import dataclass, field
 
 WIDTH = 80
 

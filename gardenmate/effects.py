@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass, field
 from datetime import date
-
-from gardenmate.record import dataclass, field
 
 
 @dataclass(frozen=True, slots=True)

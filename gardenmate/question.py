@@ -6,11 +6,10 @@ Language fills a `Question`; rules read it. Nothing here knows agronomy or drawi
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass, field, fields, replace
 from datetime import date
 from types import MappingProxyType
 from typing import Any
-
-from gardenmate.record import dataclass, field, fields, replace
 
 TOPICS: tuple[str, ...] = (
     "late-start",

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING, Protocol
 
-from gardenmate.record import dataclass
 from gardenmate.units import Units
 
 if TYPE_CHECKING:

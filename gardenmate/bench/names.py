@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections import Counter
+from dataclasses import dataclass
 
 from gardenmate.knowledge.facts import Facts, NameEntry
 from gardenmate.question import CropRef
-from gardenmate.record import dataclass
 
 
 @dataclass(frozen=True, slots=True)

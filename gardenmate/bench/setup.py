@@ -5,12 +5,12 @@ from __future__ import annotations
 import argparse
 import re
 import sys
+from dataclasses import dataclass
 
 from gardenmate.bench.loop import say
 from gardenmate.bench.readers import Reader, Wanted
 from gardenmate.conversation import Conversation
 from gardenmate.effects import GardenChange
-from gardenmate.record import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from textwrap import wrap
 
 from gardenmate.bench.help import help_lines
 from gardenmate.conversation import Conversation
 from gardenmate.present.layout import Line, Look, Piece, layout
-from gardenmate.record import replace
 
 NOTHING_DUE = (
     "Nothing to show yet: tell me where you garden ('I garden in Duluth'), or ask; 'help' has examples."

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from gardenmate.climate.freezes import (
     THRESHOLDS_F,
@@ -19,7 +20,6 @@ from gardenmate.climate.site import Freeze, FreezeDate, Regime, Site
 from gardenmate.climate.sites import FIRST_32_P50, LAST_32_P50, build_site
 from gardenmate.errors import DamagedFileError, UsageError
 from gardenmate.knowledge.facts import Facts
-from gardenmate.record import replace
 from gardenmate.units import f_to_c, plural, show_date
 
 MonthDay = tuple[int, int]

@@ -9,13 +9,13 @@ coefficients are in knowledge/climate.toml, their error is measured by tests/ben
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import lru_cache
 from math import ceil, erf, log, sqrt
 from typing import Any
 
 from gardenmate.climate.site import Basis, Freeze, FreezeDate, Site
-from gardenmate.record import dataclass
 from gardenmate.units import f_to_c
 
 THRESHOLDS_F = (36, 32, 28)

@@ -7,12 +7,12 @@ publishes them, so a century loads in a few milliseconds.
 from __future__ import annotations
 
 from array import array
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 
 from gardenmate.climate.freezes import SPAN_10_90, THRESHOLDS_F
 from gardenmate.climate.normals import LEAP_MONTH_DAYS, daily_normals
 from gardenmate.climate.site import Freeze, FreezeDate, Site
-from gardenmate.record import dataclass, field, replace
 from gardenmate.units import f_to_c
 
 MISSING = -32768

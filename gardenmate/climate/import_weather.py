@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from array import array
 from collections.abc import Iterator
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from gardenmate.climate.history import MISSING, YEAR_CELLS, History
@@ -23,7 +24,6 @@ from gardenmate.climate.weather_files import (
     read_weather,
 )
 from gardenmate.errors import UsageError
-from gardenmate.record import dataclass, replace
 
 _SHOWN = 5
 

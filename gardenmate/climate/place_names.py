@@ -8,10 +8,9 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
-
-from gardenmate.record import dataclass
 
 Area = tuple[str, str | None]  # country, region (None: the whole country)
 

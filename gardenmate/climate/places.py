@@ -8,6 +8,7 @@ history and low spot belong to the garden's place only.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from math import asin, cos, radians, sin, sqrt
 from pathlib import Path
@@ -26,7 +27,6 @@ from gardenmate.climate.site import Site
 from gardenmate.climate.sites import build_site
 from gardenmate.errors import AmbiguousPlaceError, DamagedFileError, NeedPlaceError, UsageError
 from gardenmate.knowledge.facts import Facts
-from gardenmate.record import dataclass, replace
 
 if TYPE_CHECKING:
     from gardenmate.climate.history import History

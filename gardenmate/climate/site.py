@@ -8,11 +8,11 @@ season spans New Year.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass, field
 from datetime import date, timedelta
 from math import erf, sqrt
 from typing import TYPE_CHECKING, Literal
 
-from gardenmate.record import dataclass, field
 from gardenmate.science.frost_risk import standard_quantile
 
 if TYPE_CHECKING:

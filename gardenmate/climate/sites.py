@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from gardenmate.climate.freezes import (
@@ -21,7 +22,6 @@ from gardenmate.climate.place_names import PlaceRow
 from gardenmate.climate.site import Basis, Freeze, FreezeDate, Regime, Site
 from gardenmate.errors import DamagedFileError
 from gardenmate.knowledge.facts import Facts
-from gardenmate.record import replace
 from gardenmate.units import f_to_c
 
 # Where the cells of places.csv lie behind the elevation.

@@ -9,13 +9,13 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from importlib.resources import files
 from typing import Any
 
 from gardenmate.climate.place_names import Area, normalise
 from gardenmate.errors import AmbiguousPlaceError
-from gardenmate.record import dataclass, replace
 
 TOWNS, VILLAGES = 5000, 500  # smallest population listed
 _DOMINANT = 4.0

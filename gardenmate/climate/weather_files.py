@@ -17,6 +17,7 @@ import re
 import zlib
 from array import array
 from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, field
 from datetime import date
 from itertools import chain
 from pathlib import Path
@@ -24,7 +25,6 @@ from typing import Literal
 
 from gardenmate.climate.history import MISSING, YEAR_CELLS, leap_index
 from gardenmate.errors import UsageError
-from gardenmate.record import dataclass, field
 
 Progress = Callable[[int, int], None]
 Unit = Literal["tenths of a degree C", "degrees C", "degrees F"]

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass, field
 
-from gardenmate.record import dataclass, field
 from gardenmate.units import Units
 
 

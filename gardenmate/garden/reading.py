@@ -13,13 +13,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import fields
 from datetime import date
 from pathlib import Path
 from typing import Any, TypeVar, cast
 
 from gardenmate.garden.profile import Frame, Garden, Plant
 from gardenmate.knowledge.reader import fault
-from gardenmate.record import fields
 from gardenmate.units import Units
 
 T = TypeVar("T")

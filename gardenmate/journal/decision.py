@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
+from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
 
 from gardenmate.answer import Answer
 from gardenmate.effects import CorrectDecision, LogDecision
-from gardenmate.record import dataclass, field
 from gardenmate.world import Decision
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import closing, contextmanager
+from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Self, TypeVar
@@ -17,7 +18,6 @@ from gardenmate.answer import Answer
 from gardenmate.effects import CorrectDecision, LogDecision, RedoDecision, UndoDecision
 from gardenmate.errors import DamagedFileError
 from gardenmate.garden.lock import locked
-from gardenmate.record import dataclass
 from gardenmate.world import Decision, Rewind
 
 if TYPE_CHECKING:
@@ -100,9 +100,10 @@ class Journal:
         answer: Answer | None,
         knowledge_version: str,
     ) -> KeptDecision | None:
+        from dataclasses import replace
+
         from gardenmate.journal import rows
         from gardenmate.journal.decision import changed_by, content_of
-        from gardenmate.record import replace
 
         now = self._written_at()
         if isinstance(effect, LogDecision):

@@ -7,11 +7,11 @@ from the average (50%) last 32 F frost, negative before it. Every section names 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
 from gardenmate.knowledge.reader import Curve, Range, build, fault, read_toml
-from gardenmate.record import dataclass, field
 
 Sources = tuple[str, ...]
 

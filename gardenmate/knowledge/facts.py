@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Iterable
+from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
 from typing import Any, TypeVar
@@ -11,7 +12,6 @@ from gardenmate.errors import DamagedFileError
 from gardenmate.knowledge.crops import Crop, read_crop
 from gardenmate.knowledge.reader import data_root, fault, read_toml
 from gardenmate.question import CropRef
-from gardenmate.record import dataclass
 
 T = TypeVar("T")
 

@@ -8,13 +8,13 @@ converted on the way in: a field `min_soil_sow_c` is filled from the key `min_so
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import MISSING, fields
 from functools import cache
 from pathlib import Path
 from typing import Any, TypeVar, get_args, get_origin, get_type_hints
 
 from gardenmate.errors import DamagedFileError
 from gardenmate.knowledge import compiled
-from gardenmate.record import MISSING, fields
 from gardenmate.units import INCH_CM, LB_PER_KG, f_to_c
 
 T = TypeVar("T")

@@ -7,11 +7,11 @@ the opening of the plant's buds, negative before it. Every section names its sou
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from gardenmate.knowledge.reader import Range, build, fault, read_toml
-from gardenmate.record import dataclass
 
 if TYPE_CHECKING:
     from gardenmate.knowledge.facts import Facts

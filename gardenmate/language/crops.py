@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from gardenmate.language.lexicon import Lexicon
 from gardenmate.language.spans import Board
 from gardenmate.question import CropRef
-from gardenmate.record import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,11 +7,11 @@ weekend"), a `Stretch`: that is a date to talk about, but not a day for the slot
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from datetime import date, timedelta
 
 from gardenmate.language.holidays import holiday
 from gardenmate.language.spans import Board, Span, words
-from gardenmate.record import dataclass
 
 _MONTHS = {
     "january": 1, "jan": 1, "february": 2, "feb": 2, "march": 3, "april": 4, "apr": 4, "may": 5,

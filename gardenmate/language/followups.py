@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from dataclasses import replace
 from types import MappingProxyType
 from typing import Any
 
@@ -15,7 +16,6 @@ from gardenmate.language.spans import words
 from gardenmate.language.telling import tells_crops
 from gardenmate.language.topics import Ranked
 from gardenmate.question import SEASON_TOPICS, CropRef, Question, Slots
-from gardenmate.record import replace
 
 LEAST = 0.4  # a topic with a smaller share of the evidence than this is not taken
 LEAVES, STRAYS = (

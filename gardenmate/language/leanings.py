@@ -13,11 +13,11 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from gardenmate.errors import DamagedFileError
 from gardenmate.language.phrases import Unit
-from gardenmate.record import dataclass, field
 
 LEAST_RULE, MOST_RULE = -6.0, 14.0  # how far the phrases can push a topic
 LONGEST = 300  # words

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 import re
+from dataclasses import dataclass, field
 from functools import cached_property
 from os import scandir
 from pathlib import Path
@@ -19,7 +20,6 @@ from gardenmate.language import phrases
 from gardenmate.language.leanings import FILE as LEANINGS
 from gardenmate.language.leanings import Leanings, load_leanings
 from gardenmate.language.phrases import Element
-from gardenmate.record import dataclass, field
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

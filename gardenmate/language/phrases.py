@@ -12,8 +12,7 @@ A word matches every form of itself (plant: plants, planted, planting); an infle
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-
-from gardenmate.record import dataclass
+from dataclasses import dataclass
 
 WORDS, MAYBE, GAP, START, END, NUMBER = range(6)
 Element = tuple[int, frozenset[str] | int]

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from gardenmate.language.lexicon import Lexicon
 from gardenmate.language.spans import Board, words
-from gardenmate.record import dataclass
 
 _BEFORE = words("in near at from around outside for here to over up down of")
 _FIRM = frozenset(["in", "near", "from", "around", "outside", "here"])

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from datetime import date
 
 from gardenmate.language.spans import Board
 from gardenmate.language.topics import Found, Ranked
 from gardenmate.question import CropRef, Question, Slots
-from gardenmate.record import dataclass
 from gardenmate.units import Units
 
 

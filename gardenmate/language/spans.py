@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
 
 from gardenmate.language.tokens import Text, Token
-from gardenmate.record import dataclass, field
 
 
 def words(text: str) -> frozenset[str]:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from gardenmate.language.lexicon import Lexicon
 from gardenmate.language.spans import Board, words
 from gardenmate.language.tokens import Token
-from gardenmate.record import replace
 
 MOST_MENDED = 40  # a text with more unknown words is not English; looking further helps nobody
 SHORTEST = 4

@@ -8,8 +8,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Mapping
-
-from gardenmate.record import dataclass, replace
+from dataclasses import dataclass, replace
 
 MOST_TOKENS = 500  # a pasted page is read from both ends; the middle adds nothing to the question
 _PIECE = re.compile(

@@ -9,13 +9,13 @@ for a topic and how much.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from gardenmate.language.leanings import features, shares, weigh
 from gardenmate.language.lexicon import Lexicon
 from gardenmate.language.phrases import Hit, Unit, find
 from gardenmate.language.spans import Board
 from gardenmate.question import TOPICS
-from gardenmate.record import dataclass
 
 STORY = 0.6  # what is told before the question counts this much of what is asked
 ASIDE = 0.4  # a pest or a feed in the story is an aside; only asked about it is out of scope

@@ -7,6 +7,7 @@ understand  only the question
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date
 from types import MappingProxyType
 
@@ -20,7 +21,6 @@ from gardenmate.language.slots import fill_cues, fill_slots
 from gardenmate.language.spans import Board
 from gardenmate.language.topics import look, rank
 from gardenmate.question import CropRef, Question
-from gardenmate.record import replace
 from gardenmate.units import Units
 
 __all__ = ["Context", "Reading", "explain_reading", "read", "split_questions", "understand"]

@@ -8,6 +8,7 @@ Nothing is computed here: figures come ready from the answer.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 from datetime import date
 from textwrap import wrap
 
@@ -16,7 +17,6 @@ from gardenmate.present.dateline import NARROWEST, date_line
 from gardenmate.present.figures import is_for, show_number
 from gardenmate.present.tables import table_lines
 from gardenmate.present.text import harmless
-from gardenmate.record import dataclass
 from gardenmate.units import Units
 
 SIGNS = {"yes": "+ YES", "tight": "~ TIGHT", "no": "x NO"}

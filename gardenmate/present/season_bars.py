@@ -6,10 +6,10 @@ Signs say what may be done: i sow indoors, o sow outdoors, s set out, p pick; ca
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import date, timedelta
 
 from gardenmate.answer import Window
-from gardenmate.record import dataclass
 
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 SIGNS = {"sow-indoors": "i", "sow-outdoors": "o", "set-out": "s", "fall-sow": "o", "fall-set-out": "s"}

@@ -5,12 +5,12 @@ Little time, rain, or "nothing until Saturday" re-order the list and say what ea
 
 from __future__ import annotations
 
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from gardenmate.answer import Answer, Number, Verdict
 from gardenmate.errors import NeedPlaceError
 from gardenmate.question import Question
-from gardenmate.record import dataclass, replace
 from gardenmate.rules.agenda_items import Item, items, wanted_crops, week_of
 from gardenmate.rules.agenda_words import (
     PRESSING,

@@ -6,12 +6,12 @@ over without a word are told once as what that means and then dropped.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date, timedelta
 
 from gardenmate.climate.site import Site
 from gardenmate.knowledge.crops import Crop
 from gardenmate.question import CropRef
-from gardenmate.record import dataclass
 from gardenmate.rules.agenda_items import Item, crop_words, make_item
 from gardenmate.rules.emergence_facts import mat_setting_c, soil_today_c, trial_of
 from gardenmate.rules.raising import group_of

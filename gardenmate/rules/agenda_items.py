@@ -7,12 +7,12 @@ the world and nothing else.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any, Literal
 
 from gardenmate.knowledge.crops import Crop
 from gardenmate.question import CropRef
-from gardenmate.record import dataclass
 from gardenmate.world import Decision, World
 
 Status = Literal["frost", "overdue", "closing", "late", "due", "open", "coming", "missed"]

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from gardenmate.question import CropRef
-from gardenmate.record import dataclass, replace
 from gardenmate.rules.agenda_items import Item, crop_words, decisions_on, make_item, wanted_crops
 from gardenmate.rules.raising import listed
 from gardenmate.world import World

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from math import ceil, sqrt
 
 from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
 from gardenmate.knowledge.reader import Range
-from gardenmate.record import dataclass
 from gardenmate.units import INCH_CM, LB_PER_KG, Units
 
 FOOT_CM = 30.48

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from gardenmate.question import Question
-from gardenmate.record import dataclass, replace
 from gardenmate.units import show_date
 from gardenmate.world import World
 

@@ -8,12 +8,12 @@ warmth below makes seedlings leggy.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 
 from gardenmate.answer import Answer, Number, Table, Verdict
 from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
 from gardenmate.question import Question
-from gardenmate.record import dataclass
 from gardenmate.rules.cautions import cautions
 from gardenmate.rules.emergence_facts import Trial, borrowed, mat_setting_c, trial_of
 from gardenmate.rules.raising import (

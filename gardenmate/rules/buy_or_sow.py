@@ -6,13 +6,13 @@ buying ("should I just get plants?": yes = buy).
 
 from __future__ import annotations
 
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Literal
 
 from gardenmate.answer import Answer, Number, Table, Verdict, Window
 from gardenmate.knowledge.crops import Crop
 from gardenmate.question import CropRef, Question
-from gardenmate.record import dataclass, replace
 from gardenmate.rules.buy_or_sow_bill import Comparison, compare, money, price_group
 from gardenmate.rules.cautions import cautions
 from gardenmate.rules.how_many_household import plain_name

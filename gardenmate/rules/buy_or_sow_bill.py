@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import Any
 
 from gardenmate.knowledge.crops import Crop
 from gardenmate.question import Question
-from gardenmate.record import dataclass, field
 from gardenmate.rules.raising import group_of
 from gardenmate.rules.raising_plan import RaisingPlan, plan_raising, sensible
 from gardenmate.science.costs import Bill, Line, break_even_count, packets, spread

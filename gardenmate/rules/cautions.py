@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from gardenmate.knowledge.facts import Facts
-from gardenmate.record import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from gardenmate.answer import Answer, Verdict
 from gardenmate.question import Question
-from gardenmate.record import replace
 from gardenmate.rules.frame_box import Readings, frame_facts, readings
 from gardenmate.rules.frame_comfort import answer_comfort
 from gardenmate.rules.frame_day import answer_day

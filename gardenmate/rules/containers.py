@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Any
 
 from gardenmate.knowledge.facts import Facts
 from gardenmate.question import Question
-from gardenmate.record import dataclass
 from gardenmate.units import INCH_CM, Units, show_length_cm
 
 _POT = re.compile(r"^\s*(\d+(?:\.\d+)?)\s*-?\s*(in|inch|inches|cm)\b", re.IGNORECASE)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
@@ -9,7 +10,6 @@ from gardenmate.answer import Verdict
 from gardenmate.climate.site import Site
 from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
-from gardenmate.record import dataclass
 from gardenmate.science.emergence import Curve, days_to_emerge, percent
 from gardenmate.units import Units, f_to_c, show_temp
 

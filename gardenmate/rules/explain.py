@@ -6,13 +6,13 @@ moved, a warmer or colder year, a cover added, another date or variety), and the
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
 from types import MappingProxyType
 
 from gardenmate.answer import Answer, Number
 from gardenmate.climate.site import Freeze, FreezeDate, Site
 from gardenmate.question import Question
-from gardenmate.record import replace
 from gardenmate.rules.registry import rule_for
 from gardenmate.units import show_date, show_span, show_temp
 from gardenmate.world import World

@@ -5,10 +5,10 @@ What is not known is taken from the common 3 x 6 ft frame, and said.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Any
 
 from gardenmate.question import Question
-from gardenmate.record import dataclass
 from gardenmate.rules.protection import F_DEGREE, frame_asks
 from gardenmate.rules.raising import gear
 from gardenmate.science.frame_heat import FrameBox, covered_u, night_rise_k, sun_rise_k

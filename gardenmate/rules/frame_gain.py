@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from types import MappingProxyType
 
 from gardenmate.answer import Answer, Number, Table, Verdict
 from gardenmate.effects import Effect, GardenChange
 from gardenmate.question import Question
-from gardenmate.record import replace
 from gardenmate.rules.cautions import cautions
 from gardenmate.rules.frame_box import Readings, frame_facts, has_heat, in_greenhouse
 from gardenmate.rules.frame_night import has_blanket, night_working, published_gain

@@ -223,7 +223,7 @@ def answer_store(question: Question, world: World) -> Answer:
 
 def _insulated_gain_c(frame: FrameFacts) -> float:
     """What foam sides would add to the night rise, C degrees."""
-    from gardenmate.record import replace
+    from dataclasses import replace
 
     u_wall = float(frame.table["frame"]["u_wall_insulated_w_m2k"])
     better = replace(frame, box=replace(frame.box, u_wall=u_wall), insulated=True)

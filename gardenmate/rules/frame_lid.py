@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Any, Literal
 
 from gardenmate.answer import Answer, Number, Verdict
 from gardenmate.question import Question
-from gardenmate.record import dataclass
 from gardenmate.rules.cautions import cautions
 from gardenmate.rules.frame_box import Readings, frame_facts, noon_sun_w_m2, shut_time
 from gardenmate.rules.protection import F_DEGREE, frost_span, frost_temp

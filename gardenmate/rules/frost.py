@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from gardenmate.answer import Answer
 from gardenmate.errors import NeedPlaceError
 from gardenmate.question import CropRef, Question
-from gardenmate.record import replace
 from gardenmate.rules.frost_after import answer_after, answer_woody_after
 from gardenmate.rules.frost_bloom import answer_bloom, has_table, phase_of
 from gardenmate.rules.frost_covers import answer_covers

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any
 
 from gardenmate.answer import Answer, Number, Table, Verdict
 from gardenmate.knowledge.facts import Facts
 from gardenmate.question import CropRef, Question
-from gardenmate.record import dataclass
 from gardenmate.rules.cautions import cautions
 from gardenmate.rules.frost_sky import Night
 from gardenmate.rules.frost_words import plural_of

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from gardenmate.answer import Answer, Number, Table, Verdict
 from gardenmate.question import Question
-from gardenmate.record import dataclass, replace
 from gardenmate.rules.cautions import cautions
 from gardenmate.rules.frost_sky import Night, hours_of_frost
 from gardenmate.rules.frost_words import Plants, plants

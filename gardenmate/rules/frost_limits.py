@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from gardenmate.answer import Answer
 from gardenmate.question import Question
-from gardenmate.record import replace
 from gardenmate.rules.frost_crops import Outlook, answer_crops, outlook
 from gardenmate.rules.frost_sky import Night, night_at
 from gardenmate.rules.protection import cover_for, cover_of, frost_temp

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from math import erf, sqrt
 
 from gardenmate.answer import Answer, Number
 from gardenmate.question import Question
-from gardenmate.record import replace
 from gardenmate.rules.cautions import cautions
 from gardenmate.rules.frost_words import plants
 from gardenmate.rules.protection import F_DEGREE, chill_limit_c, frost_span, frost_temp

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from gardenmate.answer import Answer
 from gardenmate.question import Question
-from gardenmate.record import replace
 from gardenmate.rules.frost_crops import answer_crops, outlook
 from gardenmate.rules.frost_sky import Night
 from gardenmate.rules.frost_words import plants

@@ -6,10 +6,10 @@ colder; under cloud or in wind they are not. A hollow is colder still.
 
 from __future__ import annotations
 
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from gardenmate.question import Question, Slots, Temperature
-from gardenmate.record import dataclass, replace
 from gardenmate.rules.protection import F_DEGREE, frost_span, frost_temp
 from gardenmate.rules.raising import unique
 from gardenmate.science import frost_night

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from gardenmate.record import dataclass
+from dataclasses import dataclass
+
 from gardenmate.rules.raising import Named, proper
 
 # Crops spoken of as a mass, not by the plant.

@@ -8,12 +8,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from gardenmate.answer import Answer, Number
 from gardenmate.effects import GardenChange
+from gardenmate.errors import UsageError
 from gardenmate.question import Question
-from gardenmate.record import replace
 from gardenmate.rules.garden_frost import FrostDates, frost_dates
 from gardenmate.rules.garden_place import Settled, settle
 from gardenmate.rules.garden_shown import TELL_ME, dates_on_record, shown, shown_month_day
@@ -111,7 +112,7 @@ def _placed(settled: Settled, world: World, said_already: bool) -> Told:
     assert settled.place is not None
     site = settled.place.site
     label = site.label if site is not None else settled.place.region or settled.name
-    changes = [GardenChange("place.name", settled.name)]
+    changes = [GardenChange("place.name", _lasting_name(settled, world))]
     garden = world.garden
     same = world.site is not None and site is not None and world.site.label == site.label
     moved = garden.place is not None and garden.place.lower() != settled.name.lower() and not same
@@ -130,9 +131,33 @@ def _placed(settled: Settled, world: World, said_already: bool) -> Told:
             if value is not None
         ]
         if len(changes) > 1 and not said_already:
-            old = garden.place or "the old place"
+            old = (garden.place or "the old place").partition(",")[0]
             said += f" (what belonged to {old} alone, its own frost dates and height, is forgotten)"
     return Told(tuple(changes), said)
+
+
+def _lasting_name(settled: Settled, world: World) -> str:
+    """The name to keep: the place as it is written ("Duluth, MN"), so that no slip of the pen is kept with it;
+    as typed where the written name would not lead to the same place again."""
+    from gardenmate.climate.places import find_place
+
+    assert settled.place is not None
+    site = settled.place.site
+    written = site.label if site is not None else settled.place.region
+    slip = settled.place.reading is not None
+    plain_town = (written or "").casefold().startswith(f"{settled.name.casefold()},")
+    if not written or not (slip or plain_town):
+        return settled.name
+    try:
+        again = find_place(written, world.facts)
+    except UsageError:
+        return settled.name
+    same = (
+        again.site.label == written
+        if again.site is not None and site is not None
+        else again.region == written
+    )
+    return written if same and again.reading is None else settled.name
 
 
 def _at_height(settled: Settled, found: list[Told], world: World) -> Place:
@@ -200,8 +225,6 @@ def _last_word(changes: Iterable[GardenChange]) -> tuple[GardenChange, ...]:
 
 def _unfit(changes: tuple[GardenChange, ...], world: World) -> str:
     """Why the garden would make no sense with these changes: frost dates that cannot be, at its place."""
-    from gardenmate.errors import UsageError
-
     values = {c.key: c.value for c in changes}
     if not any(key in values for key in ("frost.last", "frost.first")):
         return ""

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
+from dataclasses import dataclass
 from datetime import date
 
 from gardenmate.question import Question
-from gardenmate.record import dataclass
 from gardenmate.rules.pattern import Pattern
 from gardenmate.world import World
 

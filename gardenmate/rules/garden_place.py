@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from gardenmate.errors import AmbiguousPlaceError, UsageError
 from gardenmate.question import Question
-from gardenmate.record import dataclass
 from gardenmate.world import World
 
 if TYPE_CHECKING:

@@ -13,6 +13,7 @@ from gardenmate.rules.garden_numbers import FT_M
 from gardenmate.units import show_date
 from gardenmate.world import World
 
+_OWN_BOOKKEEPING = frozenset({"first_questions"})  # kept for the bench, no fact about the garden
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 TELL_ME = (
     "Tell me for example: 'I garden in Duluth', 'my last frost is May 12', 'I have a heat mat and two "
@@ -98,7 +99,11 @@ def _rows(garden: Garden, world: World) -> list[tuple[str, str]]:
         ("Plants", ", ".join(_plant_line(p.id, p.kind, p.planted_year, p.count) for p in garden.plants)),
         ("Growing", ", ".join(crop.replace("-", " ") for crop in garden.wanted)),
         ("Units", {"us": "Fahrenheit, feet", "metric": "Celsius, metres"}.get(garden.units or "", "")),
-        *((name.replace("_", " ").capitalize(), value) for name, value in garden.prefs.items()),
+        *(
+            (name.replace("_", " ").capitalize(), value)
+            for name, value in garden.prefs.items()
+            if name not in _OWN_BOOKKEEPING
+        ),
     ]
     return [(what, value) for what, value in rows if value]
 

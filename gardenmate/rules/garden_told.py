@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from dataclasses import dataclass
 
 from gardenmate.effects import GardenChange
 from gardenmate.question import CropRef, Question
-from gardenmate.record import dataclass
 from gardenmate.rules.garden_numbers import SPELLED, elevation_in, number_of, size_in
 from gardenmate.rules.pattern import Pattern
 from gardenmate.rules.plant_names import plant_names

@@ -8,10 +8,10 @@ rest are in germination_waiting and germination_causes.
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from gardenmate.answer import Answer, Number, Table, Verdict
 from gardenmate.question import Question
-from gardenmate.record import replace
 from gardenmate.rules import germination_causes as causes
 from gardenmate.rules import germination_waiting as waiting
 from gardenmate.rules.cautions import cautions

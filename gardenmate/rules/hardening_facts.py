@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from gardenmate.record import dataclass
+from dataclasses import dataclass
+
 from gardenmate.rules.raising import Named
 from gardenmate.units import Units, f_to_c, show_temp
 from gardenmate.world import World

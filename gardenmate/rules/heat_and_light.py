@@ -7,10 +7,10 @@ them was asked for.
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from gardenmate.answer import Answer
 from gardenmate.question import Question
-from gardenmate.record import replace
 from gardenmate.rules import bottom_heat, lamps, mat_settings
 from gardenmate.rules.light_supply import number_cue, supply_of
 from gardenmate.rules.raising import Named, asks, finished, gear, named_crops, unique

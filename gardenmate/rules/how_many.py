@@ -7,9 +7,10 @@ count means plants.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from gardenmate.answer import Answer
 from gardenmate.question import CropRef, Question
-from gardenmate.record import replace
 from gardenmate.rules.amounts import show_row
 from gardenmate.rules.cautions import Cautions, cautions
 from gardenmate.rules.how_many_bed import bed_answer, bed_notes

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from gardenmate.answer import Answer, Number
 from gardenmate.question import Question
-from gardenmate.record import replace
 from gardenmate.rules.amounts import show_row, spacing_of
 from gardenmate.rules.garden_numbers import size_in
 from gardenmate.rules.how_many_household import Wanted, piece_of

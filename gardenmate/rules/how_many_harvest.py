@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from gardenmate.answer import Answer, Number, Table
 from gardenmate.knowledge.reader import Range
 from gardenmate.question import Question
-from gardenmate.record import dataclass
 from gardenmate.rules.amounts import (
     fruits_per_plant,
     plants_for,

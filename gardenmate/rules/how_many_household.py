@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from gardenmate.answer import Answer, Number, Table
 from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
 from gardenmate.knowledge.reader import Range
 from gardenmate.question import CropRef, Question
-from gardenmate.record import dataclass
 from gardenmate.rules.amounts import (
     FOOT_CM,
     Spacing,

@@ -6,12 +6,12 @@ Light is the day's total (DLI, mol/m2); PPFD is its strength at the leaves, umol
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any
 
 from gardenmate.answer import Verdict
 from gardenmate.knowledge.crops import Crop
 from gardenmate.question import Question
-from gardenmate.record import dataclass
 from gardenmate.rules.raising import gear, place_name, unique
 from gardenmate.science import light
 from gardenmate.world import World

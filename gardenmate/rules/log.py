@@ -14,7 +14,7 @@ from gardenmate.effects import LogDecision, RedoDecision, UndoDecision
 from gardenmate.question import Question
 from gardenmate.rules.log_after import done, skip
 from gardenmate.rules.log_asked import action_of, entry_number, steps_in
-from gardenmate.rules.log_correct import correct
+from gardenmate.rules.log_correct import correct, wrong
 from gardenmate.rules.log_day import day_told, impossible_day
 from gardenmate.rules.log_list import listing, short, shown_day, told
 from gardenmate.rules.log_said import RESTS_ON_PREVIOUS, detail_of, numbers_of, plain, told_deed
@@ -43,6 +43,7 @@ def answer(question: Question, world: World) -> Answer:
         "undo": _undo,
         "redo": _redo,
         "correct": correct,
+        "wrong": wrong,
         "export": _export,
     }
     return do[action_of(question)](question, world)

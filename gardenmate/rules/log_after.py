@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from gardenmate.answer import Answer
 from gardenmate.effects import LogDecision
 from gardenmate.knowledge.facts import Facts
 from gardenmate.question import CropRef, Question
-from gardenmate.record import dataclass
 from gardenmate.rules.log_list import shown_day
 from gardenmate.rules.log_said import RESTS_ON_PREVIOUS, detail_of, numbers_of, plain, told_deed
 from gardenmate.rules.log_words import NOTE, deed_in, deed_named, deed_of_topic

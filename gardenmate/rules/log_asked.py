@@ -33,6 +33,21 @@ _CORRECT = Pattern(
     r"\bchange .+\bto\b",
     r"^\W*(?:no|sorry|actually|oops)\W+(?:(?:it|that|they) (?:was|were)\b|\d)",
 )
+# What was just said or noted is called wrong, and nothing is told to put in its place.
+_WRONG = Pattern(
+    _POLITE + r"(?:no,? )?(?:that|it|this|which)(?:'s| is| was|s)? (?:all |just |quite )?"
+    r"(?:wrong|a mistake|my mistake|an error|not right|incorrect|a slip|a typo)\W*$",
+    _POLITE + r"(?:my mistake|wrong one|wrong entry|that entry is wrong)\W*$",
+)
+_TAKE_IT_BACK = Pattern(
+    r"\bundo (?:that|it|this|the last)\b", r"\b(?:take (?:that|it) back|scrap that|scratch that)\W*$"
+)
+_NEW_VALUE = Pattern(
+    r"\b(?:it|that|they) (?:was|were|is|are) (?:only )?\d",
+    r"\bmake (?:it|that)\b",
+    r"\bshould (?:be|have been)\b",
+)
+_BOOK_ALONE = Pattern(r"^\W*(?:the |my )?(?:log|logbook|journal|diary|notes|records)\W*$")
 _KEEP = Pattern(r"\b(?:write|note|log|record) (?:down )?that (?:the|i|we|my|it)\b")
 _EXPORT = Pattern(
     r"\b(?:export|spreadsheet|csv|markdown|ics|icalendar|calendar file|download|json)\b",
@@ -58,13 +73,19 @@ _ASKING = Pattern(
 
 
 def action_of(question: Question) -> str:
-    """The service asked for."""
+    """The service asked for; "wrong" when the latest entry is only called so."""
     text = asking_part(question.text)
     told = is_told_to_log(question.text)
     if _DONE.search(text) and len(own_words(text).split()) <= 6:
         return "done"
+    if _BOOK_ALONE.search(text):
+        return "list"
     if _PUT_BACK.search(text):
         return "redo"
+    if _WRONG.search(text):
+        return "wrong"
+    if _TAKE_IT_BACK.search(text) and not _NEW_VALUE.search(text):
+        return "undo"
     told = told or _KEEP.search(text) is not None
     if told and not text.endswith("?"):
         return "record"

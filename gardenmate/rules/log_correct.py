@@ -15,7 +15,7 @@ from gardenmate.rules.log_list import short, shown_day, told
 from gardenmate.rules.log_said import plain
 from gardenmate.rules.log_words import asking_part, own_words
 from gardenmate.rules.pattern import Pattern
-from gardenmate.rules.plant_names import names_of, plant_name
+from gardenmate.rules.plant_names import names_of, plant_name, plant_names
 from gardenmate.world import Decision, World
 
 _NEW_COUNT = Pattern(
@@ -28,6 +28,9 @@ def correct(question: Question, world: World) -> Answer:
     target = _target(question, world)
     if target is None:
         return plain(question, "There is no entry to correct yet.")
+    other = _other_crop(question, target, world)
+    if other is not None:
+        return other
     count = _count(question)
     day: date | None = question.slots.date
     crops = _new_crops(question, target)
@@ -54,6 +57,47 @@ def correct(question: Question, world: World) -> Answer:
         details=(f"It was: {told(target)}. 'Undo' brings that back.",),
         effects=(effect,),
     )
+
+
+def wrong(question: Question, world: World) -> Answer:
+    """The latest entry is called wrong and nothing is told instead: nothing is changed, it is asked back."""
+    latest = world.journal.would_undo(1) if world.journal is not None else ()
+    if not latest:
+        return plain(question, "There is no entry in the log to put right; what was wrong?")
+    entry = latest[0].before
+    return plain(
+        question,
+        f"What is wrong with '{short(entry.text)}' of {shown_day(entry.on)}? 'Undo' takes it back; "
+        "'make it 12', 'it was 3 May' or 'beets, not carrots' puts it right.",
+    )
+
+
+def _other_crop(question: Question, target: Decision, world: World) -> Answer | None:
+    """A count or a day told of a crop that no entry is about: the entry of another crop is not its place."""
+    named = [ref for ref in question.crops if ref.typed and ref.typed.lower() in question.text.lower()]
+    told_anew = _count(question) is not None or question.slots.date is not None
+    if not named or not told_anew or entry_number(question) is not None:
+        return None
+    if {ref.id for ref in named} & set(target.crops) or not target.crops:
+        return None
+    names = plant_names(named, world.facts)
+    return plain(
+        question,
+        f"There is no entry about {names} to correct, and the latest is '{short(target.text)}' of "
+        f"{shown_day(target.on)}, so I changed nothing: tell it as a new one, or name the crop it replaces.",
+        asks=(f"note that it was {told_again(question)}", f"{names}, not {_plain_names(target.crops)}"),
+    )
+
+
+def told_again(question: Question) -> str:
+    """The count and crops of a correction in a few words: "12 peas"."""
+    count = _count(question)
+    typed = " and ".join(dict.fromkeys(ref.typed for ref in question.crops if ref.typed))
+    return f"{count:g} {typed}" if count is not None else typed
+
+
+def _plain_names(crops: Sequence[str]) -> str:
+    return " and ".join(crop.replace("-", " ") for crop in crops)
 
 
 def _count(question: Question) -> float | None:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from gardenmate.knowledge.facts import Facts
 from gardenmate.question import Question
-from gardenmate.record import replace
 from gardenmate.rules.log_words import deed_in
 from gardenmate.rules.pattern import Pattern
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import date
 
 from gardenmate.answer import Answer, Number, Table
 from gardenmate.question import Question
-from gardenmate.record import dataclass
 from gardenmate.rules.log_words import Deed, Period, asking_part, deed_in, period_in
 from gardenmate.rules.pattern import Pattern
 from gardenmate.rules.plant_names import plant_names
@@ -67,7 +67,7 @@ def listing(question: Question, world: World) -> Answer:
     if _ONE.search(text):
         return _one(question, first, f"The latest entry{about}", details)
     if len(search.found) == 1:
-        return _one(question, first, "Noted", details)
+        return _one(question, first, "In the log", details)
     if _WHEN.search(text):
         headline = f"You noted{about} {_times(search.found)}, the latest: {told(first)}."
     else:

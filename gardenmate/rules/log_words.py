@@ -8,13 +8,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import lru_cache
 from itertools import product
 
 from gardenmate.knowledge.facts import Facts
 from gardenmate.question import Question
-from gardenmate.record import dataclass
 from gardenmate.rules.pattern import Pattern
 from gardenmate.world import World
 

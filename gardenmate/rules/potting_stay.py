@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
 from gardenmate.answer import Answer, Number, Table, Verdict
 from gardenmate.question import Question
-from gardenmate.record import dataclass
 from gardenmate.rules.cautions import cautions
 from gardenmate.rules.containers import Container, container_asked, containers, weeks_in
 from gardenmate.rules.raising import Named, range_numbers, sentence, span, unique

@@ -7,11 +7,11 @@ having their roots moved and start in the pot they keep; broccoli and cauliflowe
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from typing import Any
 
 from gardenmate.answer import Answer, Number, Table, Verdict
 from gardenmate.question import Question
-from gardenmate.record import dataclass
 from gardenmate.rules import potting_stay as stay
 from gardenmate.rules.bottom_heat import warmth_of
 from gardenmate.rules.cautions import cautions

@@ -6,10 +6,11 @@ this way. Ways and dates come from knowledge/propagation.toml and the plant's ow
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from gardenmate.answer import Answer, Number, Table, Verdict
 from gardenmate.knowledge.woody import woody_for
 from gardenmate.question import CropRef, Question
-from gardenmate.record import replace
 from gardenmate.rules.asked_day import AskedDay, asked_day
 from gardenmate.rules.cautions import Cautions, cautions
 from gardenmate.rules.propagation_bare_root import bare_root_answer, woody_asked

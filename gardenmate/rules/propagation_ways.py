@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
 from gardenmate.knowledge.facts import Facts
 from gardenmate.question import CropRef
-from gardenmate.record import dataclass
 from gardenmate.rules.woody_phase import Span, Spring, month_spans
 
 _DORMANT_PHASES = ("dormant", "dormant-spring")

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import re
+from dataclasses import dataclass
 from typing import Any
 
 from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
 from gardenmate.question import Question
-from gardenmate.record import dataclass
 from gardenmate.units import Units, c_to_f, f_to_c, show_temp
 
 F_DEGREE = 1.0 / 1.8  # one F degree as a difference in C degrees

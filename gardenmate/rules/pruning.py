@@ -6,10 +6,11 @@ A plant is judged by its own file only, never by another plant's rule.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from gardenmate.answer import Answer, Table
 from gardenmate.knowledge.woody import Woody, woody, woody_kinds
 from gardenmate.question import CropRef, Question
-from gardenmate.record import replace
 from gardenmate.rules.asked_day import asked_day
 from gardenmate.rules.cautions import Cautions, cautions
 from gardenmate.rules.pruning_advice import Advice, advise, common

@@ -7,12 +7,12 @@ answers are given.
 
 from __future__ import annotations
 
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from gardenmate.answer import Verdict
 from gardenmate.knowledge.facts import Facts
 from gardenmate.knowledge.woody import Season, Woody
-from gardenmate.record import dataclass, replace
 from gardenmate.rules.woody_phase import PLAIN, SEEN_STAGES, Phase, Spring, phase_on, spans
 from gardenmate.rules.woody_text import clause
 

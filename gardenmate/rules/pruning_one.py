@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from gardenmate.answer import Answer, Table, Verdict
 from gardenmate.effects import Effect, GardenChange
 from gardenmate.knowledge.woody import Method, Woody
 from gardenmate.question import Question
-from gardenmate.record import replace
 from gardenmate.rules.bud_kill import bud_lines, bud_loss, bud_numbers
 from gardenmate.rules.cautions import Cautions, cautions
 from gardenmate.rules.pruning_advice import Advice, advise, stage_words, verdict_of, worst

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
@@ -10,7 +11,6 @@ from gardenmate.answer import Answer, Number
 from gardenmate.climate.site import Site
 from gardenmate.knowledge.crops import Crop
 from gardenmate.question import CropRef, Question
-from gardenmate.record import dataclass, replace
 from gardenmate.units import Units, c_to_f, f_to_c, show_date, show_span, show_temp
 from gardenmate.world import World
 

@@ -6,12 +6,12 @@ One plan serves both questions: how many to sow, and what it costs.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from math import ceil
 from typing import Any
 
 from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
-from gardenmate.record import dataclass
 from gardenmate.rules.raising import group_of
 from gardenmate.science.light import energy_kwh, lamp_watts
 from gardenmate.science.seed_counts import cell_chance, mix_litres, trays_needed, tries_needed

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import lru_cache
 from typing import Literal
@@ -10,7 +11,6 @@ from gardenmate.answer import Activity, Window
 from gardenmate.climate.site import Site
 from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
-from gardenmate.record import dataclass
 from gardenmate.rules.season.site_year import SiteYear, site_year
 from gardenmate.rules.season.terms import Terms, terms_for
 from gardenmate.rules.season.windows import Span, dated, spans

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 from gardenmate.answer import Answer
@@ -9,7 +10,6 @@ from gardenmate.climate.site import Site
 from gardenmate.errors import NeedPlaceError
 from gardenmate.knowledge.crops import Crop
 from gardenmate.question import CropRef, Question
-from gardenmate.record import replace
 from gardenmate.rules.plant_names import spoken_words
 from gardenmate.rules.regions import MOST_PLACES, MOST_PLACES_FOR_A_LIST, spread_out
 from gardenmate.rules.season.case import OUTDOOR, Case, Finding, default_method, method_asked

@@ -9,12 +9,12 @@ dates of USDA zones 5-7 are used and said so.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, Any, Literal
 
 from gardenmate.knowledge.facts import Facts
 from gardenmate.knowledge.woody import Season, Woody
-from gardenmate.record import dataclass, replace
 from gardenmate.rules.regions import spread_out
 from gardenmate.rules.season.site_year import site_year
 from gardenmate.rules.woody_chill import WinterRest

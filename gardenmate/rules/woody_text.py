@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping
+from dataclasses import fields, is_dataclass, replace
 from datetime import date
 from typing import TYPE_CHECKING, Any, TypeVar
 
-from gardenmate.record import fields, is_dataclass, replace
 from gardenmate.units import INCH_CM, LB_PER_KG, Units, f_to_c, show_date
 
 if TYPE_CHECKING:

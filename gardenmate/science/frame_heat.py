@@ -7,8 +7,7 @@ warmth does. Steady state, well mixed air: good for comparing lids and for why, 
 from __future__ import annotations
 
 from collections.abc import Iterable
-
-from gardenmate.record import dataclass
+from dataclasses import dataclass
 
 AIR_WH_PER_M3_K = 0.33  # heat held by a cubic metre of air: 1.2 kg/m3 x 1005 J/kg K / 3600
 AIR_BTU_PER_FT3_F = 0.018  # the same in US units

@@ -7,6 +7,7 @@ import os
 import sqlite3
 import subprocess
 import sys
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -19,7 +20,6 @@ from gardenmate.garden.store import GardenFile, garden_path, journal_path
 from gardenmate.journal.faults import JournalError
 from gardenmate.journal.store import Journal
 from gardenmate.knowledge.facts import Facts
-from gardenmate.record import replace
 
 REPO = Path(__file__).resolve().parents[2]
 
@@ -86,7 +86,7 @@ def test_correcting_undoing_and_redoing_by_talking(tmp_path: Path, facts: Facts)
         "Corrected: planted 14 leeks, 18 Apr 2027.",
         "The entry reads 'planted 12 leeks' of 18 Apr 2027 again.",
         "Put back: planted 14 leeks, 18 Apr 2027.",
-        "Noted: planted 14 leeks, 18 Apr 2027.",
+        "In the log: planted 14 leeks, 18 Apr 2027.",
     ]
 
 
@@ -277,3 +277,48 @@ def test_the_household_may_be_set_by_name(tmp_path: Path, facts: Facts, told: st
     spoken = talk(tmp_path, facts)
     reply = spoken.answer(replace(spoken.understand(told), topic="garden"))
     assert [e.value for e in reply.effects if isinstance(e, GardenChange)] == [5]
+
+
+def said_in_turn(conversation: Conversation, *turns: str) -> list[str]:
+    """The headlines of one conversation."""
+    return [conversation.ask(text).headline for text in turns]
+
+
+def test_a_mistake_to_be_undone_is_undone(tmp_path: Path, facts: Facts) -> None:
+    spoken = talk(tmp_path, facts)
+    said_in_turn(spoken, "note that I sowed 10 leeks", "oops, that was a mistake, undo that")
+    assert not spoken.journal.latest(5)  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize("text", ["that was wrong", "no that's wrong", "oops, my mistake"])
+def test_a_wrong_entry_is_asked_about(tmp_path: Path, facts: Facts, text: str) -> None:
+    spoken = talk(tmp_path, facts)
+    said = said_in_turn(spoken, "note that I sowed 10 leeks", text)
+    assert said[-1].startswith("What is wrong with 'sowed 10 leeks'")
+    assert [d.text for d in spoken.journal.latest(5)] == ["sowed 10 leeks"]  # type: ignore[union-attr]
+
+
+def test_a_correction_of_one_crop_leaves_the_entry_of_another(tmp_path: Path, facts: Facts) -> None:
+    spoken = talk(tmp_path, facts)
+    said_in_turn(
+        spoken, "log that I sowed 10 leeks", "log that I sowed 5 peas", "undo", "actually it was 12 peas"
+    )
+    assert [d.text for d in spoken.journal.latest(5)] == ["sowed 10 leeks"]  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize("text", ["log", "show my log", "what have I sown so far"])
+def test_looking_up_does_not_sound_like_noting(tmp_path: Path, facts: Facts, text: str) -> None:
+    spoken = talk(tmp_path, facts)
+    said = said_in_turn(spoken, "note that I sowed 10 leeks", text)
+    assert said[-1] == "In the log: sowed 10 leeks, 18 Apr 2027."
+
+
+def test_a_misspelt_place_is_kept_as_it_is_written(tmp_path: Path, facts: Facts) -> None:
+    spoken = talk(tmp_path, facts)
+    assert spoken.ask("I garden in Duluht").reading == "reading 'Duluht' as Duluth, MN"
+    assert spoken.garden.place == "Duluth, MN"
+    assert spoken.ask("28 tonight, peas?").reading is None
+    spoken.garden_file.apply(GardenChange("preferences.first_questions", "asked"))  # type: ignore[union-attr]
+    table = spoken.ask("what do you know about my garden").table
+    assert table is not None
+    assert [row[0] for row in table.rows] == ["Place"]

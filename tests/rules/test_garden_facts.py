@@ -68,7 +68,7 @@ class TestPlace:
         reply = tell("I garden in Duluth", place="Duluth")
         assert reply.headline == "Noted: your garden is at Duluth, MN."
         assert "On record there: last frost about 17 May, first about 27 Sep" in reply.details[-1]
-        assert tell.garden.place == "Duluth"
+        assert tell.garden.place == "Duluth, MN"
 
     @pytest.mark.parametrize(
         ("text", "place", "label"),
@@ -358,7 +358,7 @@ class TestForgetting:
         tell("we garden in Christchurch, New Zealand", place="Christchurch")
         tell("three of us, with a heat mat", people=3)
         tell("this is a new garden, forget the old one. we're at Twizel now", place="Twizel")
-        assert tell.garden == replace(NO_GARDEN, place="Twizel")
+        assert tell.garden == replace(NO_GARDEN, place="Twizel, NZ")
 
     def test_before_i_forget_forgets_nothing(self, tell: Told) -> None:
         tell("before I forget, there are four in the household", people=4)

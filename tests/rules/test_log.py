@@ -469,20 +469,20 @@ class TestListing:
         assert self.rows(talk("show my log for March")) == ["sowed 48 peppers", "planted 12 leeks"]
         assert "sowed 40 peppers on the mat" in talk("what did I do in March 2026").headline
         assert talk("What did I record in August?").headline == (
-            "Noted: picked the first peppers, 20 Aug 2026."
+            "In the log: picked the first peppers, 20 Aug 2026."
         )
 
     def test_of_a_day_and_nothing(self, talk: Talk) -> None:
         assert talk("What did I do on Wednesday?", date=date(2027, 4, 14)).headline == (
-            "Noted: potted up leeks, 14 Apr 2027."
+            "In the log: potted up leeks, 14 Apr 2027."
         )
         assert talk("and on wednesday?", date=date(2027, 4, 21)).headline == (
-            "Noted: potted up leeks, 14 Apr 2027."  # the Wednesday gone by, not the one to come
+            "In the log: potted up leeks, 14 Apr 2027."  # the Wednesday gone by, not the one to come
         )
         assert talk("and yesterday?", date=date(2027, 4, 17)).headline == "Nothing is noted on 17 Apr 2027."
 
     def test_by_words(self, talk: Talk) -> None:
-        assert talk("my frost notes").headline == "Noted: frost caught the low corner, 2 Apr 2027."
+        assert talk("my frost notes").headline == "In the log: frost caught the low corner, 2 Apr 2027."
         assert talk("slug notes").headline == "Nothing is noted with 'slug'."
 
     def test_when_and_how_did_it_go(self, talk: Talk) -> None:
@@ -493,7 +493,7 @@ class TestListing:
             "sowed 40 peppers on the mat", "potted up 36 peppers", "picked the first peppers",
         ]  # fmt: skip
         assert talk("when did I sow peppers last year", "peppers").headline == (
-            "Noted: sowed 40 peppers on the mat, 2 Mar 2026."
+            "In the log: sowed 40 peppers on the mat, 2 Mar 2026."
         )
 
     def test_a_deed_nobody_noted_is_said_and_the_rest_shown(self, talk: Talk) -> None:
@@ -512,7 +512,7 @@ class TestListing:
         assert reply.headline == "36 in all, in 2 entries for 'sowed' about kale."
         assert reply.numbers[0].value == 36
         # an entry without a count is not counted as none: the entries are shown instead
-        assert talk("how many leeks did I plant", "leeks").headline == "Noted: planted 12 leeks, 14 Mar 2027."
+        assert talk("how many leeks did I plant", "leeks").headline == "In the log: planted 12 leeks, 14 Mar 2027."
 
     def test_the_last_entry(self, talk: Talk) -> None:
         assert talk("last entry").headline == "The latest entry: potted up leeks, 14 Apr 2027."

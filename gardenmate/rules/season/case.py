@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass, field
 from datetime import date, timedelta
 
 from gardenmate.answer import Activity, Mark, Number, Verdict, Window
 from gardenmate.climate.site import Site
 from gardenmate.knowledge.facts import Facts
-from gardenmate.record import dataclass, field
 from gardenmate.rules.season.site_year import SiteYear
 from gardenmate.rules.season.terms import OPEN_GROUND, Cover, Terms
 from gardenmate.rules.season.windows import spans

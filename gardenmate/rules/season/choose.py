@@ -8,8 +8,8 @@ beside.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
-from gardenmate.record import replace
 from gardenmate.rules.season.case import Case, Finding, act
 from gardenmate.rules.season.terms import Terms
 

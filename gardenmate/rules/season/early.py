@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 
 from gardenmate.answer import Number, Verdict, Window
-from gardenmate.record import replace
 from gardenmate.rules.season.case import (
     OUTDOOR,
     Case,

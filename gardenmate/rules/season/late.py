@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import timedelta
 
 from gardenmate.answer import Number, Verdict, Window
-from gardenmate.record import replace
 from gardenmate.rules.season.by_windows import by_windows, just_closed
 from gardenmate.rules.season.case import (
     OUTDOOR,

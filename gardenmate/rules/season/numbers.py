@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 
 from gardenmate.answer import Mark, Number
-from gardenmate.record import replace
 from gardenmate.rules.season.case import Case, act, frost_dates
 from gardenmate.rules.season.plan import Plan, count_back, latest_start, longest_maturity
 from gardenmate.units import show_date

@@ -7,10 +7,10 @@ beside them. Nothing is worded here.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import date, timedelta
 
 from gardenmate.answer import Window
-from gardenmate.record import dataclass
 from gardenmate.rules.season.scan import HEAT_OVER_C, NEVER, Scan, scan, season_end
 from gardenmate.rules.season.site_year import YEAR, SiteYear
 from gardenmate.rules.season.terms import OPEN_GROUND, Cover, Terms

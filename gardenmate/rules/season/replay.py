@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date
 
 from gardenmate.climate.history import History
-from gardenmate.record import dataclass
 from gardenmate.rules.season.plan import Plan
 from gardenmate.rules.season.site_year import SiteYear
 from gardenmate.science.thermal_time import degree_days_sine

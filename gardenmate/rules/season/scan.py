@@ -7,8 +7,8 @@ numbers from the origin of `SiteYear`.
 from __future__ import annotations
 
 from bisect import bisect_left
+from dataclasses import dataclass
 
-from gardenmate.record import dataclass
 from gardenmate.rules.season.site_year import YEAR, SiteYear
 from gardenmate.rules.season.terms import OPEN_GROUND, Cover, Terms
 from gardenmate.science.frost_risk import standard_quantile

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from gardenmate.answer import Answer, Table, Verdict
 from gardenmate.question import Question
-from gardenmate.record import replace
 from gardenmate.rules.season.by_windows import just_closed
 from gardenmate.rules.season.case import Finding
 from gardenmate.rules.season.numbers import few

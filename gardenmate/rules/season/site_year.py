@@ -7,12 +7,12 @@ the equator, 20 June south of it), so that a season never wraps inside one list.
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable
+from dataclasses import replace
 from datetime import date, timedelta
 from functools import lru_cache
 from typing import Any, TypeVar, cast
 
 from gardenmate.climate.site import FreezeDate, Site
-from gardenmate.record import replace
 from gardenmate.science.soil import soil_means_c
 from gardenmate.science.sun import day_length_hours
 from gardenmate.science.thermal_time import DAY_SD_C, cumulative, usual_degree_days

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from gardenmate.answer import Verdict
-from gardenmate.record import replace
 from gardenmate.rules.season.case import OUTDOOR, Case, Finding, activity_words
 from gardenmate.rules.season.late import helped_by
 from gardenmate.rules.season.plan import make_plan, season_windows

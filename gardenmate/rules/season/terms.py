@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Hashable, Mapping
+from dataclasses import dataclass, replace
 from typing import Any
 
 from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
 from gardenmate.question import Slots
-from gardenmate.record import dataclass, replace
 from gardenmate.rules.season.site_year import SiteYear
 from gardenmate.science.emergence import Curve, days_to_emerge, from_range
 from gardenmate.science.thermal_time import DAY_SD_C, degree_days_sine, usual_degree_days

@@ -7,10 +7,10 @@ are set out.
 
 from __future__ import annotations
 
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from gardenmate.answer import Activity, Window
-from gardenmate.record import dataclass, replace
 from gardenmate.rules.season.scan import NEVER, Scan, runs, scan
 from gardenmate.rules.season.site_year import YEAR, SiteYear
 from gardenmate.rules.season.terms import OPEN_GROUND, Cover, Terms, ways_to_help
