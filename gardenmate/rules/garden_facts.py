@@ -137,7 +137,7 @@ def _placed(settled: Settled, world: World, said_already: bool) -> Told:
 
 
 def _lasting_name(settled: Settled, world: World) -> str:
-    """The name to keep: the place as it is written ("Duluth, MN"), so that no slip of the pen is kept with it;
+    """The name to keep: the place as it is written ("Duluth, MN"), so that no slip is kept with it;
     as typed where the written name would not lead to the same place again."""
     from gardenmate.climate.places import find_place
 

@@ -377,7 +377,7 @@ class TestShowing:
         reply = tell("what do you know about my garden")
         assert reply.table is not None
         assert dict(reply.table.rows) == {
-            "Place": "Duluth",
+            "Place": "Duluth, MN",
             "Height": "1,200 ft",
             "Last frost": "12 May",
             "Gear": "heat mat, no grow light",

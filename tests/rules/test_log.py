@@ -512,7 +512,10 @@ class TestListing:
         assert reply.headline == "36 in all, in 2 entries for 'sowed' about kale."
         assert reply.numbers[0].value == 36
         # an entry without a count is not counted as none: the entries are shown instead
-        assert talk("how many leeks did I plant", "leeks").headline == "In the log: planted 12 leeks, 14 Mar 2027."
+        assert (
+            talk("how many leeks did I plant", "leeks").headline
+            == "In the log: planted 12 leeks, 14 Mar 2027."
+        )
 
     def test_the_last_entry(self, talk: Talk) -> None:
         assert talk("last entry").headline == "The latest entry: potted up leeks, 14 Apr 2027."
