@@ -3,6 +3,7 @@ conversations inside the wheel (an editable install reads them from the checkout
 
 from __future__ import annotations
 
+import compileall
 import sys
 from pathlib import Path
 from typing import Any
@@ -24,6 +25,9 @@ class ParsedFacts(BuildHookInterface):  # type: ignore[misc]
         finally:
             sys.path.remove(str(root))
         write(root / "knowledge", root / "gardenmate" / "_compiled")
+        if version == "editable":
+            # What pip does for the files of an ordinary install: a start need not compile them again.
+            compileall.compile_dir(str(root / "gardenmate"), quiet=2)
         if self.target_name == "wheel" and version == "standard":
             for name in ("knowledge", "transcripts_demo"):
                 build_data["force_include"][str(root / name)] = f"gardenmate/_data/{name}"
