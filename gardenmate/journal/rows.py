@@ -97,9 +97,9 @@ def computed(
     was taken back.
     """
     rows = db.execute(
-        "SELECT kind, written_at, content FROM entry WHERE (id = ?1 OR (target = ?1 AND kind = 'correct')) "
-        "AND (id NOT IN (SELECT entry FROM undone) OR id IS ?3) AND id IS NOT ?2 ORDER BY id",
-        (number, without, with_undone),
+        "SELECT kind, written_at, content FROM entry WHERE (id = :number OR (target = :number AND kind = 'correct')) "
+        "AND (id NOT IN (SELECT entry FROM undone) OR id IS :with_undone) AND id IS NOT :without ORDER BY id",
+        {"number": number, "without": without, "with_undone": with_undone},
     ).fetchall()
     if not rows or rows[0][0] != "record":
         return None
