@@ -300,8 +300,17 @@ def seed_age(question: Question, world: World, crops: tuple[Named, ...]) -> Answ
 _PACKED = Pattern(r"\b(?:from|of|packed|dated|for|bought in|saved in)\s+(20\d\d)\b")
 
 
+_OLD = Pattern(
+    r"\b(\d{1,2}(?:\.5)?|one|two|three|four|five|six|seven|eight|nine|ten)[ -](?:years?|yrs?)[ -]old\b"
+)
+_NUMBER_WORDS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+
+
 def _packed_years_ago(question: Question, world: World) -> float | None:
-    """Age of seed by the year on its packet."""
+    """Age of seed in the words of the question: "four year old seed", or the year on its packet."""
+    old = _OLD.search(question.text.lower())
+    if old is not None:
+        return float(_NUMBER_WORDS.index(old[1]) + 1 if old[1] in _NUMBER_WORDS else old[1])
     match = _PACKED.search(question.text.lower())
     if match is None or int(match[1]) > world.today.year:
         return None

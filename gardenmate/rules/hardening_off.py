@@ -6,6 +6,7 @@ growth, not stop it: cauliflower and cucumber are spoiled by too much, broccoli 
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 from gardenmate.answer import Answer, Mark, Number, Table, Verdict
@@ -13,6 +14,7 @@ from gardenmate.question import Question
 from gardenmate.rules import hardening_nights as nights
 from gardenmate.rules.cautions import cautions
 from gardenmate.rules.hardening_facts import Hardening, hardening_of
+from gardenmate.rules.pattern import Pattern
 from gardenmate.rules.raising import (
     Named,
     asks,
@@ -27,9 +29,14 @@ from gardenmate.rules.raising import (
     when,
 )
 from gardenmate.rules.set_out import set_out_window
-from gardenmate.units import f_to_c, show_date, show_length_cm, show_temp
+from gardenmate.units import f_to_c, plural, show_date, show_length_cm, show_temp
 from gardenmate.world import World
 
+_TOO_EARLY_DAYS = 14  # this long before hardening is due the answer to a question about nights says so
+_FROM = Pattern(
+    r"\b(?:from|starting|beginning) (?:on |about |this |next |the )?"
+    r"(?:today|tomorrow|mon|tue|wed|thu|fri|sat|sun|\d|jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)"
+)
 _PLAN = frozenset({"plan"})
 _DAYS = frozenset({"days"})
 _NEED = frozenset({"need", "skip"})
@@ -53,7 +60,8 @@ def _answer(question: Question, world: World) -> Answer:
     if wanted & _HOLD and crops:
         return _held_too_long(question, world, kept)
     if nights.about_nights(question, world, wanted & _NIGHT):
-        return nights.answer(question, world, kept, bring_in="bring-in" in wanted)
+        told = nights.answer(question, world, kept, bring_in="bring-in" in wanted)
+        return _with_too_early(told, question, world, kept)
     if wanted & _NIGHT and question.ask.temperature_c is None:
         return nights.usual_answer(question, world, kept, bring_in="bring-in" in wanted)
     if wanted & _LIMIT:
@@ -73,6 +81,22 @@ def _answer(question: Question, world: World) -> Answer:
     if not wanted and len(crops) == 1:
         return _how_many_days(question, world, kept)
     return _plan(question, world, kept)
+
+
+def _with_too_early(told: Answer, question: Question, world: World, kept: tuple[Hardening, ...]) -> Answer:
+    """Nights asked about weeks before hardening is due: the answer says so as well."""
+    if len(kept) != 1 or question.cue("stage") is not None or question.ask.days is not None:
+        return told
+    out = _set_out_day(question, world, kept[0])
+    if out is None or (out - world.today).days - kept[0].days[1] < _TOO_EARLY_DAYS:
+        return told
+    first = out - timedelta(days=round(kept[0].days[1]))
+    weeks = plural(round((first - world.today).days / 7), "week")
+    line = (
+        f"It is about {weeks} too early to harden {kept[0].plants}: planting out is about "
+        f"{show_date(out, world.today)}, so start about {show_date(first, world.today)}."
+    )
+    return replace(told, headline=f"{told.headline} {line}")
 
 
 def _not_needed(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
@@ -196,10 +220,21 @@ def _start_now(question: Question, world: World, kept: Hardening) -> Answer | No
 
 def _set_out_day(question: Question, world: World, kept: Hardening) -> date | None:
     said = question.ask.date
+    begins = _said_start(question, world)
+    if begins is not None:
+        return begins + timedelta(days=kept.usual_days)
     if said is not None and said > world.today:
         return said
     window = set_out_window(kept.named.crop, world) if kept.named is not None else None
     return None if window is None else max(window.best_from, window.earliest)
+
+
+def _said_start(question: Question, world: World) -> date | None:
+    """ "Hardening off from Saturday": the day named is the first of the plan, not the day of planting."""
+    said = question.ask.date
+    if said is None or said < world.today or _FROM.search(question.text.lower()) is None:
+        return None
+    return said
 
 
 # ------------------------------------------------------------------------------------------------ plan
@@ -208,13 +243,15 @@ def _plan(question: Question, world: World, kept: tuple[Hardening, ...]) -> Answ
     first = kept[0] if kept else hardening_of(None, world)
     out = _set_out_day(question, world, first) if kept else question.ask.date
     days = first.usual_days
-    start = out - timedelta(days=days) if out is not None else world.today
+    if out is not None:
+        out = max(out, world.today + timedelta(days=round(first.days[0])))  # no plan begins in the past
+    start = max(world.today, out - timedelta(days=days)) if out is not None else world.today
     headline = (
         f"Over {span(*first.days)} days, {days} as a rule: shade first, a little more sun and wind each day, "
         f"the last nights out if they stay above {show_temp(first.night_c, world.units)}."
     )
     if out is not None and kept:
-        begin = when(start, world.today) if start >= world.today else "now"
+        begin = when(start, world.today) if start > world.today else "now"
         headline = (
             f"Start {begin} to plant {first.name} out about {show_date(out, world.today)}: shade first, more "
             f"sun each day, nights out last, above {show_temp(first.night_c, world.units)}."

@@ -293,3 +293,11 @@ def test_seed_is_named_once_and_counted_in_years(crop: str) -> None:
 def test_no_more_than_seven_figures_are_drawn(topic: str, crop: str) -> None:
     for reply in (ask(topic, crop), ask(topic, crop, f=50, role="low"), ask(topic, crop, f=65)):
         assert len({n.label for n in reply.numbers if n.shown and n.label}) <= 7
+
+
+@pytest.mark.parametrize(("age", "years"), [("4 year old", 4), ("six-year-old", 6), ("1 yr old", 1)])
+def test_an_age_in_words_is_judged_against_the_seed_s_life(age: str, years: int) -> None:
+    reply = ask(
+        "germination", "onion", text=f"are my {age} onion seeds still good", cues={"asks": "seed-age"}
+    )
+    assert reply.verdict == ("yes" if years <= 2 else "tight" if years <= 4 else "no")

@@ -176,3 +176,19 @@ def test_it_is_not_skipped_under_fleece_either(crop: str, cues: dict[str, str]) 
     reply = ask("hardening-off", crop, cues={"hardening": "skip", **cues})
     assert reply.verdict == "no"
     assert reply.headline.startswith("No, do not skip it")
+
+
+@pytest.mark.parametrize("crop", ["cabbage", "tomato", "leek"])
+def test_a_day_named_as_the_beginning_begins_the_plan(crop: str) -> None:
+    day = TODAY + timedelta(days=6)
+    plan = ask(O, crop, text=f"harden my {crop} from saturday, plan", cues={"asks": "plan"}, date=day)
+    assert number(plan, "harden_from") == day
+    assert number(plan, "set_out") > day
+    planted = ask(O, crop, text=f"harden my {crop}, out on saturday, plan", cues={"asks": "plan"}, date=day)
+    assert number(planted, "harden_from") >= TODAY
+
+
+def test_cold_nights_weeks_before_planting_say_that_it_is_too_early() -> None:
+    duluth = bare_world(site=continental_site())
+    cold = ask(O, "tomato", world=duluth, temps=lows(36, 42, 31, 47, 39), temp_f=36.0)
+    assert "too early to harden" in cold.headline

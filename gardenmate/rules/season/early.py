@@ -53,7 +53,7 @@ def early(case: Case) -> Finding:
         return _rather_late(late(case))
     elif open_now.activity.startswith("fall") and not case.terms.rule and not _soil_hot(case, soil):
         return late(case)
-    window = _warm_enough(case, window)
+    window = warm_enough(case, window)
     verdict = _verdict(case, window)
     verdict, measured = _by_thermometer(case, verdict, risk)
     begins = max(case.day, window.earliest)
@@ -135,7 +135,7 @@ def _covered(case: Case, windows: list[Window]) -> list[Window]:
     return found
 
 
-def _warm_enough(case: Case, window: Window) -> Window:
+def warm_enough(case: Case, window: Window) -> Window:
     """The window, opened no earlier than the usual soil comes near what the start wants."""
     least = wanted_soil_c(case)
     if least is None or case.method == "indoors" or window.activity.startswith("fall"):

@@ -18,6 +18,7 @@ from gardenmate.rules.season.case import (
     percent,
 )
 from gardenmate.rules.season.changes import cover_gain
+from gardenmate.rules.season.early import warm_enough
 from gardenmate.rules.season.late import share_grown
 from gardenmate.rules.season.numbers import LONG_DAYS, plan_marks, plan_numbers, plan_working
 from gardenmate.rules.season.plan import Plan, make_plan, season_windows
@@ -33,7 +34,7 @@ def when(case: Case) -> Finding:
     mine = tuple(w for w in windows if not case.method_said or w.activity in OUTDOOR[case.method])
     if case.terms.rule == "crown" and not case.method_said:
         mine = tuple(w for w in windows if w.activity in OUTDOOR["setout"])  # crowns, as a rule, not seed
-    shown = mine or windows
+    shown = tuple(_as_judged(case, w) for w in mine or windows)
     if not shown:
         return Finding(
             case=case,
@@ -78,6 +79,11 @@ def when(case: Case) -> Finding:
         pick="" if plan.first_pick is None else case.on(plan.first_pick),
         sources=case.terms.sources,
     )
+
+
+def _as_judged(case: Case, window: Window) -> Window:
+    """The window as "too early?" judges it: opened no sooner than the usual soil allows."""
+    return warm_enough(replace(case, method=_method_of(window, case)), window)
 
 
 def _variety_notes(case: Case) -> tuple[str, ...]:
