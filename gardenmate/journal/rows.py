@@ -97,7 +97,8 @@ def computed(
     was taken back.
     """
     rows = db.execute(
-        "SELECT kind, written_at, content FROM entry WHERE (id = :number OR (target = :number AND kind = 'correct')) "
+        "SELECT kind, written_at, content FROM entry "
+        "WHERE (id = :number OR (target = :number AND kind = 'correct')) "
         "AND (id NOT IN (SELECT entry FROM undone) OR id IS :with_undone) AND id IS NOT :without ORDER BY id",
         {"number": number, "without": without, "with_undone": with_undone},
     ).fetchall()
