@@ -6,6 +6,7 @@ before the answer is shown.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from datetime import date
@@ -17,6 +18,7 @@ from gardenmate.errors import AmbiguousPlaceError, NeedPlaceError, UsageError
 from gardenmate.garden.profile import NO_GARDEN, Garden
 from gardenmate.knowledge.facts import Facts
 from gardenmate.question import SEASON_TOPICS, Question
+from gardenmate.rules.explain import supposes
 from gardenmate.rules.registry import rule_for
 from gardenmate.units import Units
 from gardenmate.world import World
@@ -38,6 +40,7 @@ ABOUT_ONE_PLANT = (
     "out-of-scope", "unclear",
 )  # fmt: skip
 _TOLD_DONE = frozenset({"done", "finished", "completed"})
+SUPPOSED_PLACE = "That place is supposed for this one answer; the next is about your own garden again."
 NOT_KEPT = "Not kept: the stored garden and the log are left out here."
 
 
@@ -81,6 +84,7 @@ class Conversation:
     _pending: tuple[Question, ...] = ()
     _waiting: Question | None = None
     _shown: Units | None = None
+    _supposed: Answer | None = None
 
     @property
     def garden(self) -> Garden:
@@ -100,16 +104,26 @@ class Conversation:
         from gardenmate.language.understand import Context, understand
 
         today = self.clock()
-        units = self._units()
+        site = self._known_site()
+        known = self.units is not None or self.garden.units is not None or site is not None
+        units = self._units(site)
         context = Context(
             previous=_to_follow(self.previous.question) if self.previous is not None else None,
             pending=self._pending,
             units=units,
+            units_known=known,
             today=today,
         )
         return understand(
             text, today=today, units=units, facts=self.facts, lexicon=self.lexicon(), context=context
         )
+
+    def _known_site(self) -> Place | None:
+        """The garden's place; None while it is unknown or its name is in doubt, which the answer tells."""
+        try:
+            return self.place()
+        except (AmbiguousPlaceError, UsageError):
+            return None
 
     def ask(self, text: str) -> Answer:
         """Answer one question; what it asks to be kept is durable when this returns.
@@ -125,7 +139,9 @@ class Conversation:
             answer = replace(answer, effects=(), assumptions=(*answer.assumptions, NOT_KEPT))
         self._carry_out(answer)
         if self.remembers and question.topic not in ("explain", "out-of-scope", "unclear"):
-            self.previous = answer
+            self.previous, self._supposed = answer, None
+        elif self.remembers and question.topic == "explain" and supposes(question):
+            self._supposed = answer
         return answer
 
     def tell(self, text: str) -> Answer:
@@ -133,6 +149,11 @@ class Conversation:
         answer = self.answer(replace(self.understand(text), topic="garden"))
         self._carry_out(answer)
         return answer
+
+    @property
+    def waits_for_place(self) -> bool:
+        """True when a question could not be answered for want of a place."""
+        return self._waiting is not None
 
     def resumed(self) -> Answer | None:
         """The question that waited for the garden's place, answered once the place is known; else None."""
@@ -169,7 +190,9 @@ class Conversation:
         try:
             world = self.world(question)
             answer = rule_for(question.topic).answer(question, world)
-            return self._with_place_reading(answer, question)
+            if question.cue("supposed") and question.topic not in ("garden", "log"):
+                answer = replace(answer, assumptions=(*answer.assumptions, SUPPOSED_PLACE))
+            return self._with_place_reading(_without_sign(answer, question), question)
         except NeedPlaceError as error:
             self.exit_code = EXIT_NEEDS_PLACE
             self._waiting = question
@@ -201,7 +224,7 @@ class Conversation:
 
     def world(self, question: Question | None = None) -> World:
         """The world of a question: the place it names, else the command line's, else the garden's."""
-        place = self.place(self._place_named(question))
+        place = self._own_frost(self.place(self._place_named(question)), question)
         return World(
             today=self.clock(),
             facts=self.facts,
@@ -212,7 +235,29 @@ class Conversation:
             region=place.region if place is not None else None,
             journal=self.journal,
             previous=self.previous,
+            supposed=self._supposed,
         )
+
+    def _own_frost(self, place: Place | None, question: Question | None) -> Place | None:
+        """The place with the grower's own frost dates a question tells ("my last frost is May 12, ...")."""
+        told = {
+            role: question.cue(f"own_{role}_frost") if question is not None else None
+            for role in ("last", "first")
+        }
+        if question is None or question.topic in ("garden", "log") or not any(told.values()):
+            return place
+        last, first = (
+            (int(day[:2]), int(day[3:])) if (day := told[role]) else None for role in ("last", "first")
+        )
+        if place is None:
+            from gardenmate.climate.places import resolve_site
+
+            return resolve_site(last_frost=last, first_frost=first, facts=self.facts)
+        if place.site is None:
+            return place
+        from gardenmate.climate.adjust import with_own_dates
+
+        return replace(place, site=with_own_dates(place.site, last, first, self.facts))
 
     def _place_named(self, question: Question | None) -> str | None:
         """The other place a question is about: None for the garden's own, whose own dates hold, and for a
@@ -305,6 +350,21 @@ class Conversation:
                 self.journal.apply(
                     effect, place=label, answer=self.previous, knowledge_version=self.facts.version
                 )
+
+
+_NO_YES_OR_NO = re.compile(
+    r"^\W*(?:and |so |ok |then )*(?:how (?:deep|far|close|often)|when)\b", re.IGNORECASE
+)
+_UNSIGNED = frozenset({"potting-up", "propagation", "pruning"})
+
+
+def _without_sign(answer: Answer, question: Question) -> Answer:
+    """The answer without yes or no where "how deep" or "when" was asked and nothing else."""
+    asked = _NO_YES_OR_NO.search(question.text) is not None and question.topic in _UNSIGNED
+    if not asked or answer.verdict is None:
+        return answer
+    headline = re.sub(r"^(?:Yes|No|Tight)[:,] (\w)", lambda m: m[1].upper(), answer.headline)
+    return replace(answer, verdict=None, headline=headline)
 
 
 def _to_follow(question: Question) -> Question:

@@ -88,6 +88,7 @@ class World:
     units: Units
     site: Site | None = None
     sites: tuple[Site, ...] = ()
+    supposed: Answer | None = None  # the "what if" worked last about ``previous``: "why" then means it
     region: str | None = None
     journal: JournalView | None = None
     previous: Answer | None = None

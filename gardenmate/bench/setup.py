@@ -92,11 +92,17 @@ def _settled(
             return True
         if _A_QUESTION.search(typed):
             one_turn(conversation, typed, reader, options)
-            return False
+            if not conversation.waits_for_place:
+                return False
+            continue  # the place was missing: asked again, and the question is answered then
         said = re.sub(f"^{first.lead}", "", typed, count=1, flags=re.IGNORECASE)
         answer = conversation.tell(first.statement.format(said))
         show(answer, look_for(conversation, options), sys.stdout, options)
         say("")
+        resumed = conversation.resumed() if answer.effects else None
+        if resumed is not None:
+            show(resumed, look_for(conversation, options), sys.stdout, options)
+            say("")
         if answer.effects:
             return True
     return True

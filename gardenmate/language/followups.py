@@ -10,10 +10,11 @@ from typing import Any
 
 from gardenmate.language.explaining import about_the_answer, asked_of_it
 from gardenmate.language.lexicon import Lexicon
+from gardenmate.language.own_frost import asked_day, own_frost
 from gardenmate.language.reading import Context, Draft, Reading
 from gardenmate.language.salience import crops_in_question
 from gardenmate.language.spans import words
-from gardenmate.language.telling import tells_crops
+from gardenmate.language.telling import tells_crops, tells_purchase
 from gardenmate.language.topics import Ranked
 from gardenmate.question import SEASON_TOPICS, CropRef, Question, Slots
 
@@ -42,9 +43,17 @@ def resolve(draft: Draft, lexicon: Lexicon, context: Context) -> Reading:
     if tells_crops(draft.board) and not draft.text.rstrip().endswith("?"):
         told = _question(draft, "garden", draft.crops, Slots(), draft.cues, [])
         return Reading(told, None, tuple(draft.ranked))
+    if draft.crops and not _asks(draft) and tells_purchase(draft.board):
+        return Reading(
+            _question(draft, "log", draft.crops, Slots(), draft.cues, []), None, tuple(draft.ranked)
+        )
     if previous is not None and _follows(draft, previous, signals):
         return _follow(draft, previous, signals, lexicon)
     return _fresh(draft, lexicon, previous)
+
+
+def _asks(draft: Draft) -> bool:
+    return "ask" in draft.found.signals or draft.text.rstrip().endswith("?")
 
 
 def _choice(draft: Draft, context: Context) -> Question | None:
@@ -189,6 +198,8 @@ def _carried(previous: Question, topic: str, draft: Draft) -> Slots:
     What belongs to one crop (its variety, kind, count, age, price) is dropped when another crop is named.
     """
     older = previous.ask
+    if previous.cue("supposed"):
+        older = replace(older, place=previous.carried.place)  # supposed for one answer
     place = Slots(place=older.place)
     same = topic == previous.topic or topic == "explain" or _sister(topic, previous.topic)
     if not same:
@@ -206,8 +217,8 @@ def _fresh(draft: Draft, lexicon: Lexicon, previous: Question | None) -> Reading
     ranked = draft.ranked
     best, next_best = ranked[0], ranked[1]
     carried = Slots()
-    if previous is not None and previous.ask.place and not draft.slots.place:
-        carried = Slots(place=previous.ask.place)
+    if previous is not None and not draft.slots.place:
+        carried = Slots(place=(previous.carried if previous.cue("supposed") else previous.ask).place)
     crops = draft.crops
     filled: list[str] = []
     if best.topic == "explain" and previous is not None and not crops:
@@ -231,13 +242,22 @@ def _fresh(draft: Draft, lexicon: Lexicon, previous: Question | None) -> Reading
     # "too early?" and "when?" are answered by the same windows: a grower need not choose between them
     sisters = _sister(best.topic, next_best.topic)
     close = best.share - next_best.share < CLOSE and next_best.topic != "out-of-scope" and not sisters
-    if best.share < LEAST or close or best.topic == "out-of-scope":
+    if (best.share < LEAST or close) and not crops and _of_the_week(draft):
+        return Reading(_question(draft, "agenda", crops, carried, draft.cues, []), second, tuple(ranked))
+    bare = best.topic == "log" and _only_a_name(draft, best)  # "tomatoes" alone: asked back
+    if best.share < LEAST or close or bare or best.topic == "out-of-scope":
         unclear = _question(draft, "unclear", crops, carried, draft.cues, [])
         if second is None or "out-of-scope" in (best.topic, next_best.topic):
             return Reading(unclear, second, tuple(ranked), near=_near(draft, lexicon))
         asked = replace(unclear, cues=MappingProxyType({**unclear.cues, "asks": "choose"}))
         return Reading(asked, second, tuple(ranked), readings=(question, second), near=_near(draft, lexicon))
     return Reading(question, second, tuple(ranked))
+
+
+def _of_the_week(draft: Draft) -> bool:
+    """True for "I only have an hour" and "nothing until Saturday": time to spare, and nothing else asked."""
+    told = "limit_minutes" in draft.cues or draft.cues.get("hold") == "until"
+    return told and len(draft.board.tokens) <= _SHORT and not draft.slots.temps
 
 
 _OF_A_PLANT = frozenset(
@@ -369,11 +389,15 @@ def _question(
         crops = crops_in_question(draft.board, draft.found)
     if topic == "explain":
         cues = {**cues, "asks": asked_of_it(draft.board, cues)}
+    slots = draft.slots
+    frost = own_frost(draft.board)
+    if frost is not None and topic not in ("garden", "log", "explain"):
+        slots = replace(slots, date=asked_day(draft.board, frost[1], slots.date))
     return Question(
         text=draft.text,
         topic=topic,
         crops=crops,
-        slots=_without_choice(_slots_for(topic, draft.slots), topic, draft),
+        slots=_without_choice(_slots_for(topic, slots), topic, draft),
         carried=carried,
         cues=MappingProxyType(dict(cues)),
         reading="; ".join(said + filled) or None,

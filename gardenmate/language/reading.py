@@ -19,6 +19,7 @@ class Context:
     previous: Question | None = None
     pending: tuple[Question, ...] = ()
     units: Units = "us"
+    units_known: bool = False  # the garden, its place or the run settles them
     today: date = date.min
 
 

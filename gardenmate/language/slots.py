@@ -9,6 +9,7 @@ from typing import Any
 
 from gardenmate.language import amounts, dates, places, spare, temperatures
 from gardenmate.language.lexicon import Lexicon
+from gardenmate.language.own_frost import own_frost
 from gardenmate.language.spans import Board, Span, words
 from gardenmate.language.topics import Found, weights_at
 from gardenmate.question import Slots
@@ -44,6 +45,11 @@ def fill_cues(found: Found, board: Board, lexicon: Lexicon) -> Mapping[str, str]
         values["anomaly"] = anomaly
     values.update(spare.cues(board, values))
     values.update(_part_of_year(board, values))
+    if places.the_place(board) and " ".join(t.word for t in board.tokens[:4]).startswith(_SUPPOSED):
+        values["supposed"] = "place"
+    frost = own_frost(board)
+    if frost is not None:
+        values[f"own_{frost[0]}_frost"] = f"{frost[1].value:%m-%d}"
     if _wanted_for(board):
         values["wanted_for"] = "yes"
     return MappingProxyType(values)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from gardenmate.language.spans import Board, words
 
 _WHO = words("i we")
@@ -22,3 +24,16 @@ def tells_crops(board: Board) -> bool:
         board.word(i) for i in range(1, len(board.tokens)) if not any(s.start <= i < s.end for s in crops)
     ]
     return bool(crops) and bool(before & _GROWS) and set(rest) <= _BESIDE | _GROWS
+
+
+_BOUGHT = re.compile(
+    r"^(?:(?:so|ok|today|yesterday|tonight|finally|just|this morning|this afternoon|last week) )*"
+    r"(?:i|we) (?:(?:have|ve|just|finally|also|went and) )*(?:bought|ordered|picked up|paid)\b"
+)
+_WEIGHED = words("or worth versus instead")
+
+
+def tells_purchase(board: Board) -> bool:
+    """True for "today I bought 6 pepper plants for $21": done and paid, nothing weighed against it."""
+    said = [t.word for t in board.tokens]
+    return not _WEIGHED & set(said) and _BOUGHT.match(" ".join(said)) is not None

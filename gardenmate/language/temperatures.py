@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from gardenmate.language.spans import Board, words
 from gardenmate.question import Temperature
 from gardenmate.units import Units
@@ -65,7 +67,7 @@ _CLOCK_SAYS = words("clock am pm morning evening afternoon work working works sh
 _WITHIN_TEN = {"high": 7.0, "upper": 7.0, "mid": 5.0, "middle": 5.0, "low": 2.0, "lower": 2.0}
 MILD_C = 11.0  # a bare 4 to 11 is a cool night in Celsius; few plant at such Fahrenheit
 COLD_F = 30.0  # a night of 30 and more that someone worries about is in Fahrenheit
-_AT_NIGHT = frozenset({"tonight", "overnight", "dawn", "night", "frost", "freeze"})
+_AT_NIGHT = frozenset({"tonight", "overnight", "dawn", "night", "nights", "lows", "frost", "freeze"})
 
 
 def find_temperatures(board: Board, units: Units) -> None:
@@ -81,6 +83,10 @@ def find_temperatures(board: Board, units: Units) -> None:
         else:
             i += 1
     found = _ranges(board, found)
+    if units == "metric" and any(
+        unit is None and value >= COLD_F and _guess(value, units, board) == "F" for _, _, value, unit in found
+    ):
+        units = "us"  # bare numbers of one text are in one unit, and one of them cannot be Celsius
     assumed: dict[str, list[str]] = {}
     for start, end, value, unit in found:
         typed = unit or explicit or _guess(value, units, board)
@@ -93,6 +99,17 @@ def find_temperatures(board: Board, units: Units) -> None:
         *most, last = dict.fromkeys(values)
         said = f"{', '.join(most)} and {last}" if most else last
         board.assumptions.append(f"Read {said} as {typed} degrees.")
+
+
+_TYPED = re.compile(
+    r"\d\s*(?:°|deg(?:rees?)?)?\s*([cf])\b|\b(celsius|centigrade|fahrenheit)\b", re.IGNORECASE
+)
+
+
+def unit_typed(text: str) -> str | None:
+    """The unit a text names beside its temperatures, None when it names none or both."""
+    found = {(match[1] or match[2])[0].upper() for match in _TYPED.finditer(text)}
+    return found.pop() if len(found) == 1 and not found - {"C", "F"} else None
 
 
 def _explicit_unit(board: Board) -> str | None:
@@ -115,13 +132,18 @@ def _guess(value: float, units: Units, board: Board) -> str:
         return "C"  # no seed sprouts at such Fahrenheit
     if 0 < value <= MILD_C and not any(t.word in ("zero", "winter") for t in board.tokens):
         return "C"
-    if units == "metric" and value >= COLD_F and any(t.word in _AT_NIGHT for t in board.tokens):
+    if units == "metric" and value >= COLD_F and (said & _AT_NIGHT or _low_of(board)):
         return "F"
     if -15 <= value < 0 and not any(t.word in ("zero", "subzero") for t in board.tokens):
         return "C"
     if value > 45:
         return "F"
     return "C" if units == "metric" else "F"
+
+
+def _low_of(board: Board) -> bool:
+    """True when a low is told, not a low tunnel."""
+    return any(t.word == "low" and board.word(i + 1) != "tunnel" for i, t in enumerate(board.tokens))
 
 
 def _one(board: Board, i: int, after_temperature: bool) -> tuple[int, int, float, str | None] | None:

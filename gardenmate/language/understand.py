@@ -18,7 +18,7 @@ from gardenmate.language.lexicon import Lexicon
 from gardenmate.language.reading import Context, Draft, Reading
 from gardenmate.language.salience import asked_crops
 from gardenmate.language.slots import fill_cues, fill_slots
-from gardenmate.language.spans import Board
+from gardenmate.language.spans import Board, words
 from gardenmate.language.topics import look, rank
 from gardenmate.question import CropRef, Question
 from gardenmate.units import Units
@@ -75,14 +75,26 @@ def draft_of(text: str, today: date, units: Units, lexicon: Lexicon, context: Co
 
 
 def _thermometer(board: Board, units: Units, lexicon: Lexicon, context: Context | None) -> Units:
-    """The units a bare temperature is in: what the grower's own words suggest, those used in the turn before,
-    else the garden's."""
-    if context is not None and context.previous is not None and context.previous.ask.temps:
-        return "metric" if context.previous.ask.temps[-1].unit == "C" else "us"
+    """The units a bare temperature is in: in a turn that leans on the one before those typed there; else the
+    garden's, where it or its place settles them; else what the grower's own words suggest."""
+    if context is not None and context.previous is not None and _leans(board):
+        typed = temperatures.unit_typed(context.previous.text)
+        if typed is not None:
+            return "metric" if typed == "C" else "us"
+    if context is not None and context.units_known:
+        return units
     raw = {t.raw.lower() for t in board.tokens}
     if raw & lexicon.metric_words:
         return "metric"
     return units
+
+
+_LEANING = words("and but or what if then so ok even at with how")
+_FEW_WORDS = 4
+
+
+def _leans(board: Board) -> bool:
+    return len(board.tokens) <= _FEW_WORDS or board.word(0) in _LEANING
 
 
 def _about_amounts(board: Board) -> bool:

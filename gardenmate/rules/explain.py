@@ -6,6 +6,7 @@ moved, a warmer or colder year, a cover added, another date or variety), and the
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from datetime import date, timedelta
 from types import MappingProxyType
@@ -32,12 +33,25 @@ def answer(question: Question, world: World) -> Answer:
             verdict=None,
             headline="There is no answer yet to explain; ask something first, then ask why.",
         )
-    asks = question.cue("asks") or "why"
-    if asks == "source":
-        return _sources(question, world, previous)
-    if asks == "what-if" or _changes_something(question):
+    if previous.question.topic in ("garden", "log"):
+        return Answer(
+            question=question,
+            verdict=None,
+            headline="There is nothing to work again: what was said last was kept as told, not reckoned.",
+            changes=("Ask a question first, such as 'too late for peppers?', then 'why' or 'what if'.",),
+        )
+    if question.cue("asks") == "source":
+        return _sources(question, world, world.supposed or previous)
+    if supposes(question):
         return _what_if(question, world, previous)
-    return _why(question, previous)
+    return _why(question, world.supposed or previous)
+
+
+def supposes(question: Question) -> bool:
+    """True for a "what if", said so or by what it changes."""
+    return question.cue("asks") == "what-if" or (
+        question.cue("asks") != "source" and _changes_something(question)
+    )
 
 
 def _changes_something(question: Question) -> bool:
@@ -52,7 +66,7 @@ def _why(question: Question, previous: Answer) -> Answer:
         working = ("No arithmetic stands behind that answer.",)
     return Answer(
         question=question,
-        verdict=previous.verdict,
+        verdict=None,
         headline=f"How '{previous.question.text.strip()}' was answered:",
         details=working,
         assumptions=previous.assumptions,
@@ -108,8 +122,10 @@ def _changed(question: Question, world: World, previous: Answer) -> tuple[Questi
             cues[name] = value
             plain = value.replace("-", " ").replace("_", " ")
             parts.append(f"with a {plain} sky" if name == "sky" else f"with {plain}")
-    days, autumn = _frost_shift(question, earlier, world.site)
-    slots = question.slots if days is None else replace(question.slots, date=None, weeks=None, days=None)
+    start = _start_moved(question, earlier, world.today)
+    days, autumn = (None, False) if start else _frost_shift(question, earlier, world.site)
+    moved_day = days is not None or start is not None
+    slots = replace(question.slots, date=start, weeks=None, days=None) if moved_day else question.slots
     again = replace(
         earlier,
         slots=slots.merged_over(earlier.ask),
@@ -135,6 +151,24 @@ def _changed(question: Question, world: World, previous: Answer) -> tuple[Questi
     said = ", ".join(parts) if parts else "worked again"
     said = said[:1].upper() + said[1:]
     return again, replace(world, site=site), said
+
+
+_OF_FROST = re.compile(
+    r"\b(?:frosts?|freezes?|spring|autumn|fall|winter|season|warms?|cold)\b", re.IGNORECASE
+)
+_OF_THE_START = re.compile(
+    r"\b(?:sow|sowed|start|started|plant|planted|set|put|begin|began|wait|waited|do|did|go|went|move|moved)\b|"
+    r"^\W*(?:and|what about|how about|a|in)\b",
+    re.IGNORECASE,
+)
+
+
+def _start_moved(question: Question, earlier: Question, today: date) -> date | None:
+    """The day when "a week later" moves the job itself, not a frost: "what if I sow a week later"."""
+    shift = question.cue("shift_days")
+    if not shift or _OF_FROST.search(question.text) or not _OF_THE_START.search(question.text):
+        return None
+    return (earlier.ask.date or today) + timedelta(days=round(float(shift)))
 
 
 def _frost_shift(question: Question, earlier: Question, site: Site | None) -> tuple[float | None, bool]:

@@ -171,14 +171,26 @@ def _gear(question: Question, world: World) -> Told | None:
             gone.append(f"no {entry['name']}")
             continue
         count = _count_before(before)
+        if _MORE.search(before):
+            count += world.garden.gear.get(gear, 0.0)
         changes.append(GardenChange(f"gear.{gear}", int(count) if count == int(count) else count))
         if gear == "frame" and count == 1 and size_in(text, metric=False):
             continue  # already told with its size
-        have.append(entry["name"] if count == 1 else f"{count:g} {entry['names']}")
+        now = entry["name"] if count == 1 else f"{count:g} {entry['names']}"
+        before_now = world.garden.gear.get(gear, 0.0)
+        if before_now > count:  # never fewer without a word: it may be one more of another sort
+            total = count + before_now
+            now += (
+                f" (not {before_now:g} any more; if it is one more, say 'I have {total:g} {entry['names']}')"
+            )
+        have.append(now)
     if any(c.key == "gear.opener" for c in changes):
         opens = next(c.value for c in changes if c.key == "gear.opener")
         changes.append(GardenChange("frame.opener", bool(opens)))
     return Told(tuple(changes), ", ".join((*have, *gone)) or "kept with your gear") if changes else None
+
+
+_MORE = Pattern(r"\b(?:another|an extra|extra|more|also|additional)\b(?:\s+[\w-]+){0,3}\s*$")
 
 
 def _count_before(before: str) -> float:

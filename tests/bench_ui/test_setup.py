@@ -119,3 +119,13 @@ def test_leaving_the_questions_leaves_them_for_the_next_time(bench: Bench) -> No
         first_questions(conversation, Typed(KeyboardInterrupt()), options)
     _, reader = run(bench, "", "", "")
     assert len(reader.asked) == len(FIRST_QUESTIONS)
+
+
+def test_a_question_typed_for_the_place_waits_for_it(
+    bench: Bench, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (conversation, _), reader = run(bench, "is it too late for leeks?", "Duluth", "", "")
+    out = capsys.readouterr().out
+    assert "Not too late" in out
+    assert conversation.garden.place == "Duluth, MN"
+    assert [wanted for _, wanted in reader.asked] == ["place", "place", "text", "gear"]

@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 
 from gardenmate.climate.places import resolve_site
-from gardenmate.conversation import Conversation
+from gardenmate.conversation import SUPPOSED_PLACE, Conversation
 from gardenmate.effects import GardenChange
 from gardenmate.garden.store import GardenFile, garden_path, journal_path
 from gardenmate.journal.faults import JournalError
@@ -322,3 +322,88 @@ def test_a_misspelt_place_is_kept_as_it_is_written(tmp_path: Path, facts: Facts)
     table = spoken.ask("what do you know about my garden").table
     assert table is not None
     assert [row[0] for row in table.rows] == ["Place"]
+
+
+DULUTH = "we garden in Duluth"
+
+
+def test_a_turn_in_celsius_does_not_turn_the_next_ones(tmp_path: Path, facts: Facts) -> None:
+    spoken = talk(tmp_path, facts)
+    spoken.ask(DULUTH)
+    assert {t.unit for t in spoken.ask("20 C outside and 31 in the frame").question.slots.temps} == {"C"}
+    lows = spoken.ask("lows 38 41 33 45, harden peppers?")
+    assert {t.unit for t in lows.question.slots.temps} == {"F"}
+    assert lows.verdict != "yes"
+    assert spoken.ask("28 tonight, strawberries in flower under fleece").question.slots.temp_f == 28
+
+
+def test_nights_no_thermometer_shows_in_celsius_are_fahrenheit(tmp_path: Path, facts: Facts) -> None:
+    spoken = talk(tmp_path, facts)
+    spoken.ask("I use Celsius")
+    lows = spoken.ask("lows 38 41 29 45, harden peppers?")
+    assert {t.unit for t in lows.question.slots.temps} == {"F"}
+
+
+def test_a_frost_date_told_in_a_question_is_no_day_of_sowing(tmp_path: Path, facts: Facts) -> None:
+    spoken = talk(tmp_path, facts)
+    spoken.ask(DULUTH)
+    answer = spoken.ask("my last frost is June 12, too late for peppers?")
+    assert answer.question.slots.date is None
+    assert spoken.garden.last_frost is None
+    plain = spoken.ask("too late for peppers?")
+    assert [n.value for n in answer.numbers] != [n.value for n in plain.numbers]
+    again = spoken.understand("my last frost is May 12, can I sow peas on April 20?")
+    assert again.slots.date == date(2027, 4, 20)
+
+
+def test_a_purchase_told_is_logged_and_one_asked_about_is_not(tmp_path: Path, facts: Facts) -> None:
+    spoken = talk(tmp_path, facts)
+    spoken.ask(DULUTH)
+    assert spoken.ask("today I bought 6 pepper plants for $21").question.topic == "log"
+    (kept,) = spoken.journal.latest(5)  # type: ignore[union-attr]
+    assert (kept.action, kept.count) == ("buy", 6)
+    asked = spoken.ask("I bought 6 pepper plants for $21, was it worth it?")
+    assert asked.question.topic == "buy-or-sow"
+
+
+def test_gear_never_shrinks_without_a_word(tmp_path: Path, facts: Facts) -> None:
+    spoken = talk(tmp_path, facts)
+    said = said_in_turn(spoken, "I have two lamps", "we have one shop light", "I have another lamp")
+    assert "not 2 any more" in said[1]
+    assert spoken.garden.gear["lamp"] == 2
+
+
+def test_sowing_a_week_later_moves_the_sowing_and_why_is_about_it(tmp_path: Path, facts: Facts) -> None:
+    spoken = talk(tmp_path, facts)
+    said_in_turn(spoken, DULUTH, "too late for leeks?")
+    for text in ("what if I sow a week later", "what about a week later"):
+        assert spoken.ask(text).headline.startswith("On 25 Apr")
+    why = spoken.ask("why")
+    assert why.verdict is None
+    assert "what about a week later" in why.headline
+    assert spoken.ask("what if frost is a week later").headline.startswith("Frosts 7 days later")
+    assert "what if frost is a week later" in spoken.ask("why").headline
+    assert spoken.ask("where does that number come from").headline.startswith("The figures come from")
+
+
+def test_a_supposed_place_is_let_go_at_the_next_question(tmp_path: Path, facts: Facts) -> None:
+    spoken = talk(tmp_path, facts)
+    said_in_turn(spoken, DULUTH, "too late for leeks?")
+    assert SUPPOSED_PLACE in spoken.ask("what if I lived in Minneapolis").assumptions
+    assert spoken.ask("what about carrots").question.ask.place is None
+    said = said_in_turn(spoken, "elderberry planted 2022", "what if I lived in Minneapolis")
+    assert said[-1].startswith("There is nothing to work again")
+
+
+@pytest.mark.parametrize("text", ["how deep do I bury a leek", "when can i take lavender cuttings"])
+def test_how_and_when_get_no_yes_or_no(tmp_path: Path, facts: Facts, text: str) -> None:
+    spoken = talk(tmp_path, facts)
+    spoken.ask(DULUTH)
+    answer = spoken.ask(text)
+    assert answer.verdict is None
+    assert not answer.headline.startswith(("Yes", "No"))
+
+
+@pytest.mark.parametrize("text", ["I only have an hour", "nothing until Saturday"])
+def test_time_to_spare_alone_asks_for_the_agenda(tmp_path: Path, facts: Facts, text: str) -> None:
+    assert talk(tmp_path, facts).understand(text).topic == "agenda"
