@@ -19,6 +19,7 @@ from gardenmate.units import show_date
 if TYPE_CHECKING:
     from gardenmate.knowledge.facts import Facts
     from gardenmate.present.season_bars import Row
+    from gardenmate.rules.season.plan import Plan
 
 SAYS = {
     "sow-indoors": "sow indoors",
@@ -28,6 +29,8 @@ SAYS = {
     "fall-set-out": "set out for autumn",
 }
 WIDEST = 100
+LONGEST_TO_PICK_DAYS = 300
+"""What is first picked later than this is not drawn: it is another year's picking."""
 HEADS = ("crop", "what", "earliest", "best from", "best to", "latest")
 
 
@@ -82,11 +85,16 @@ def drawn(site: Site, facts: Facts, today: date, crops: Sequence[Crop], width: i
     start = (start + timedelta(days=32)).replace(day=1)
     yield f"{site.label}, from {show_date(start)} {start.year}"
     yield from _folded(KEY, width)
-    yield from season_bars(
-        [calendar_row(c, site, facts, today) for c in crops], start, _odds(site, start), width
-    )
+    rows = [calendar_row(c, site, facts, today) for c in crops]
+    yield from season_bars(rows, start, _odds(site, start), width)
     if any(_odds(site, start)):
         yield from _folded(FROST_KEY, width)
+    unpicked = [row.name for row in rows if row.windows and not row.picks]
+    if unpicked:
+        yield from _folded(f"No picking in the year of planting: {', '.join(unpicked)}.", width)
+    closed = [row.name for row in rows if not row.windows]
+    if closed:
+        yield from _folded(f"No season in the open here, only under glass: {', '.join(closed)}.", width)
     for note in site.notes:
         yield from _folded(note, width)
 
@@ -102,7 +110,7 @@ def calendar_row(crop: Crop, site: Site, facts: Facts, today: date) -> Row:
     from gardenmate.present.season_bars import Row
     from gardenmate.rules.season.plan import make_plan
     from gardenmate.rules.season.site_year import site_year
-    from gardenmate.rules.season.terms import terms_for
+    from gardenmate.rules.season.terms import OPEN_GROUND, terms_for, ways_to_help
 
     windows = calendar_windows(site, facts, today, (crop,))
     year, terms = site_year(site), terms_for(crop, facts)
@@ -111,15 +119,22 @@ def calendar_row(crop: Crop, site: Site, facts: Facts, today: date) -> Row:
         if window.activity == "sow-indoors":
             continue
         method = "setout" if window.activity.endswith("set-out") else "outdoors"
-        first = make_plan(terms, year, method, window.best_from).first_pick
-        last = make_plan(terms, year, method, window.best_to)
-        if first is None or (first - window.best_from).days > 300:
-            continue
-        until = (last.first_pick or first) + timedelta(days=round(crop.maturity.picking_days or 14))
-        if last.end is not None:
-            until = max(first, min(until, last.end))
-        picks.append((first, until))
+        for variety, cover in ((terms, OPEN_GROUND), *ways_to_help(terms, method)):
+            plan = make_plan(variety, year, method, window.best_from, cover=cover)
+            if plan.first_pick is None or plan.chance < terms.general.tight_from:
+                continue  # as the window itself: an early variety or a cover where a middling one fails
+            if (plan.first_pick - window.best_from).days <= LONGEST_TO_PICK_DAYS:
+                last = make_plan(variety, year, method, window.best_to, cover=cover)
+                picks.append(_picked(crop, plan, last))
+            break
     return Row(crop.names[0] if crop.kind else crop.base.replace("-", " "), windows, tuple(picks))
+
+
+def _picked(crop: Crop, plan: Plan, last: Plan) -> tuple[date, date]:
+    """From the first picking of the first good start to the end of picking of the last, or of the season."""
+    assert plan.first_pick is not None
+    until = (last.first_pick or plan.first_pick) + timedelta(days=round(crop.maturity.picking_days or 14))
+    return plan.first_pick, until if last.end is None else max(plan.first_pick, min(until, last.end))
 
 
 def _odds(site: Site, start: date) -> list[float | None]:

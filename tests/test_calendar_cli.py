@@ -93,3 +93,15 @@ def test_a_calendar_needs_one_place(capsys: pytest.CaptureFixture[str]) -> None:
     assert "name one of its towns" in capsys.readouterr().err
     assert main(["--place", "Duluth", "calendar", "--crop", "flumox"]) == 2
     assert "flumox" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("place", ["Duluth", "Leeds", "Sydney Airport", "Tucson"])
+def test_a_crop_with_a_season_is_picked_or_named_as_not(
+    capsys: pytest.CaptureFixture[str], place: str
+) -> None:
+    lines = calendar(capsys, place=place).splitlines()
+    told = " ".join(lines)
+    for line in lines[4:]:
+        name, bar = line[:20].strip(), line[20:]
+        if len(bar) > 40 and set(bar) <= set(".iIoOsSp") and "p" not in bar:
+            assert told.rstrip().count(name) > 1

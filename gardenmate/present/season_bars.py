@@ -67,14 +67,19 @@ def season_bars(
         for window in row.windows:
             sign = SIGNS[window.activity].upper()
             _fill(bar, column(window.best_from), column(window.best_to), sign, columns)
+        if row.picks and "p" not in bar:  # sown all the while: picking shows over the lesser part
+            for first, last in row.picks:
+                _fill(bar, column(first), column(last), "p", columns, over=".ios")
         lines.append(f"{row.name[:label]:{label}} {''.join(bar)}")
     return lines
 
 
-def _fill(bar: list[str], first: int, last: int, sign: str, columns: int) -> None:
-    """Put ``sign`` from one column to the other; what runs past the end of the year comes round again."""
+def _fill(bar: list[str], first: int, last: int, sign: str, columns: int, over: str = "") -> None:
+    """Put ``sign`` from one column to the other; what runs past the end of the year comes round again.
+    ``over``: the signs it may replace, all of them when empty."""
     for at in range(first, max(first, last) + 1):
-        bar[at % columns] = sign
+        if not over or bar[at % columns] in over:
+            bar[at % columns] = sign
 
 
 def _odds_sign(odds: float | None) -> str:

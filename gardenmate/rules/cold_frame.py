@@ -64,7 +64,10 @@ def _answer(question: Question, world: World) -> Answer:
     if asked == "floor":
         return answer_floor(question, world, crops)
     if asked == "close":
-        return answer_shut(question, world, read, crops)
+        shut = answer_shut(question, world, read, crops)
+        if not (read.night and read.outside_c is not None and crops):
+            return shut
+        return _with_the_night(shut, answer_night(question, world, read, crops))
     if read.night and read.outside_c is not None and read.inside_c is None:
         tonight = answer_night(question, world, read, crops)
         if asked != "store":
@@ -81,9 +84,42 @@ def _answer(question: Question, world: World) -> Answer:
         return answer_opener(question, world, crops)
     if read.night or asked == "blanket" or "heater" in gear(question):
         return _ask_for_low(question, world)
+    if question.cue("weather") == "snow" or "snow" in question.text.lower():
+        return _before_snow(answer_general(question, world, crops))
     if crops and not any(question.cue(name) for name in ("vent", "sky", "asks_when")):
         return answer_keep(question, world, crops)
     return answer_general(question, world, crops)
+
+
+def _before_snow(general: Answer) -> Answer:
+    """Snow on the way and no temperature: shut, brushed off, opened again by the thermometer."""
+    return replace(
+        general,
+        headline="Shut the frame before the snow comes and keep it shut while it snows; brush wet snow off "
+        "the lid, and open again by the thermometer inside once the sun is back.",
+        details=(
+            "Dry snow left lying keeps the cold out for a few days; wet snow is heavy enough to break glass.",
+            *general.details,
+        ),
+        changes=("Type the low for that night and what stands in it, and I can say whether it lives.",),
+    )
+
+
+def _with_the_night(shut: Answer, tonight: Answer) -> Answer:
+    """Shut it, and what the crops named meet once it is shut."""
+    return replace(
+        shut,
+        headline=f"{shut.headline} {tonight.headline}",
+        numbers=(*tonight.numbers, *shut.numbers),
+        details=(*tonight.details, *shut.details),
+        table=tonight.table,
+        steps=tonight.steps,
+        changes=tonight.changes,
+        cautions=tuple(dict.fromkeys((*shut.cautions, *tonight.cautions))),
+        assumptions=tuple(dict.fromkeys((*shut.assumptions, *tonight.assumptions))),
+        sources=tuple(dict.fromkeys((*shut.sources, *tonight.sources))),
+        working=tonight.working,
+    )
 
 
 def _by_day(read: Readings, world: World) -> Readings:
