@@ -13,6 +13,7 @@ from gardenmate.knowledge.woody import woody_for
 from gardenmate.question import CropRef, Question
 from gardenmate.rules.asked_day import AskedDay, asked_day
 from gardenmate.rules.cautions import Cautions, cautions
+from gardenmate.rules.pattern import Pattern
 from gardenmate.rules.propagation_bare_root import bare_root_answer, woody_asked
 from gardenmate.rules.propagation_hold import hold_answer, holding, mat_answer
 from gardenmate.rules.propagation_ways import (
@@ -46,6 +47,9 @@ _DIGGING = (
 _RESTRICTED = ("currant", "blackcurrant", "gooseberry", "jostaberry", "raspberry", "blackberry")
 _NAMED_WAYS = ("cuttings", "divide", "layer")
 _DISTANCE = ("spacing", "close", "depth", "distance")
+_IN_LEAF = Pattern(
+    r"\b(?:ha(?:ve|s) (?:got )?leaves|in (?:full )?leaf|leaf(?:ed)? out|leaves are (?:out|open))\b"
+)
 _AWAKE = ("green_tip", "bloom", "petal_fall", "leafed_out")
 
 
@@ -127,6 +131,11 @@ def _asked_word(question: Question) -> str:
 def _verdict(best: Chance, question: Question, world: World) -> Verdict:
     """Now, soon, or not now; a plant seen awake is too late for dormant work, seen dormant it is in time."""
     seen = question.cue("bud_stage")
+    if seen is None and _IN_LEAF.search(question.text.lower()):
+        seen = "leafed_out"
+    by_leaf = best.way.phase in ("early-spring", "dormant-spring")
+    if seen == "leafed_out" and best.inside and best.way.rooted and by_leaf:
+        return "tight"  # its roots come with it, but its time was before the leaves opened
     if seen is not None and best.way.dormant:
         stage = SEEN_STAGES[seen]
         if stage in _AWAKE:

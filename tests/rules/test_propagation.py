@@ -233,3 +233,10 @@ def test_bare_root_plants_go_in_while_asleep(plant: str, place: str, day: date, 
     reply = talk.ask(f"can I plant a bare-root {plant} now?")
     assert reply.verdict == verdict, reply.headline
     assert "suckers" not in reply.headline
+
+
+@pytest.mark.parametrize("words", ["now they have leaves", "they are in leaf", "now it has leafed out"])
+def test_rooted_pieces_moved_in_leaf_are_no_plain_yes(words: str) -> None:
+    talk = Conversation(FACTS, lambda: date(2027, 4, 18), PlaceOptions(place=DULUTH), "us")
+    assert talk.ask("can I move my raspberries now").verdict == "yes"
+    assert talk.ask(f"can I move my raspberries, {words}").verdict in ("tight", "no")
