@@ -16,6 +16,7 @@ from gardenmate.rules import potting_stay as stay
 from gardenmate.rules.bottom_heat import warmth_of
 from gardenmate.rules.cautions import cautions
 from gardenmate.rules.containers import Container, container_asked, containers, mix_litres, weeks_in
+from gardenmate.rules.pattern import Pattern
 from gardenmate.rules.raising import (
     Named,
     asks,
@@ -30,6 +31,7 @@ from gardenmate.rules.raising import (
 from gardenmate.units import show_temp
 from gardenmate.world import World
 
+_BOUND = Pattern(r"\b(?:root|pot)s?[ -]?bound\b")
 _BURY_VERDICT: dict[str, Verdict] = {
     "deep": "yes",
     "first-leaves": "yes",
@@ -69,12 +71,20 @@ def _answer(question: Question, world: World) -> Answer:
     if not potted:
         return _general(question, world)
     wanted = asks(question)
+    if wanted <= {"stay"} and _are_bound(question):
+        return _hold_over(question, world, potted)
     for words, reply in _BY_ASK:
         if wanted & words:
             return reply(question, world, potted)
     if len(potted) == 1 and question.ask.weeks is not None and question.cue("span_means") != "until":
         return _stay(question, world, potted)
     return _move_on(question, world, potted)
+
+
+def _are_bound(question: Question) -> bool:
+    """The roots fill the pot already ("root bound, what now"): moving on is asked about, not how long."""
+    text = question.text.lower()
+    return _BOUND.search(text) is not None and "how long" not in text and question.ask.weeks is None
 
 
 def _not_potted(question: Question, world: World, named: tuple[Named, ...]) -> Answer:

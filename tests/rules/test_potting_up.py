@@ -140,3 +140,14 @@ def test_weeks_ahead_are_a_wait_not_an_age() -> None:
     reply = ask(P, "sweet-corn", weeks=3.0, cues={"span_means": "until", "asks": "ahead"})
     assert reply.verdict == "yes"
     assert "3 weeks until planting" in reply.headline
+
+
+@pytest.mark.parametrize("crop", ["tomato", "pepper", "cabbage", "leek"])
+def test_root_bound_plants_are_potted_on_while_it_is_cold(crop: str) -> None:
+    reply = ask(
+        "potting-up", crop, text=f"my {crop} plants are root bound, still freezing", cues={"asks": "stay"}
+    )
+    assert reply.verdict == "yes"
+    assert "pot on" in reply.headline
+    how_long = ask("potting-up", crop, text="how long until root bound", cues={"asks": "stay"})
+    assert "pot on" not in how_long.headline
