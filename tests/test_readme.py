@@ -1,6 +1,6 @@
 """The README's commands run, and its output is what the program says now.
 
-After a deliberate change: ``python tests/test_readme.py refresh`` writes the output anew; read the difference.
+After a deliberate change ``python tests/test_readme.py refresh`` writes the output anew; read it.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ BLOCK = re.compile(r"^```console\n(.*?)^```$", re.MULTILINE | re.DOTALL)
 
 
 def said(command: str, home: Path) -> tuple[int, str]:
-    """Exit code and output of a `gardenmate ...` command run in this process, 80 columns wide, without colour."""
+    """Exit code and output of a `gardenmate ...` command run in this process, 80 columns, no colour."""
     from gardenmate.cli import main
 
     words = shlex.split(command)
@@ -67,7 +67,7 @@ def test_every_command_of_the_readme_runs_and_says_what_is_shown(tmp_path: Path)
         for command, shown in turns(block):
             code, output = said(command, tmp_path)
             assert code in (0, 4), command
-            assert output.rstrip() == shown.rstrip(), f"{command}: refresh with python tests/test_readme.py refresh"
+            assert output.rstrip() == shown.rstrip(), f"{command}: python tests/test_readme.py refresh"
 
 
 def test_the_readme_opens_with_the_job() -> None:

@@ -52,7 +52,11 @@ def test_time_to_spare(text: str, minutes: str | None) -> None:
 
 
 def test_a_weekend_is_two_days() -> None:
-    assert read("what can I do in the garden this weekend?").cue("days") == "2027-04-24/2027-04-25"
+    assert read("what can I do in the garden next weekend?").cue("days") == "2027-04-24/2027-04-25"
+
+
+def test_this_weekend_on_a_sunday_is_today() -> None:
+    assert read("what can I do in the garden this weekend?").cue("days") == "2027-04-18/2027-04-18"
 
 
 @pytest.mark.parametrize(
