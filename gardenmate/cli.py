@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from gardenmate.present.layout import Look
 
 FIRST_YEAR, LAST_YEAR = 1900, 2200
-COMMANDS = ("ask", "calendar", "log", "import-weather", "demo", "completion")
+COMMANDS = ("ask", "calendar", "agenda", "log", "import-weather", "demo", "completion")
 EXIT_CLOSED_PIPE = 0
 EXIT_INTERRUPTED = 130
 EXIT_NOT_WRITTEN = 1
@@ -89,6 +89,11 @@ def make_parser() -> argparse.ArgumentParser:
     calendar.add_argument("--format", choices=("text", "md", "csv", "ics", "json"), default="text")
     calendar.set_defaults(run=_calendar)
 
+    agenda = commands.add_parser("agenda", parents=shared, help="what is due in the coming days")
+    agenda.add_argument("--days", type=_whole(1, 366), default=14, metavar="N", help="how far ahead (14)")
+    agenda.add_argument("--format", choices=("text", "ics"), default="text")
+    agenda.set_defaults(run=_agenda)
+
     log = commands.add_parser("log", parents=shared, help="list, search, check and export what was decided")
     log.add_argument("words", nargs="*", help="text to search for; or: check; or: import FILE")
     log.add_argument("--crop", metavar="NAME")
@@ -145,6 +150,15 @@ def _month_day(text: str) -> tuple[int, int]:
     except ValueError:
         raise argparse.ArgumentTypeError(f"'{text}' is not a month and day such as 05-12") from None
     return found.month, found.day
+
+
+def _whole(low: int, high: int) -> Callable[[str], int]:
+    def read(text: str) -> int:
+        if not text.isascii() or not text.isdigit() or not low <= int(text) <= high:
+            raise argparse.ArgumentTypeError(f"'{text}' is not a whole number from {low} to {high}")
+        return int(text)
+
+    return read
 
 
 def _number(low: float, high: float) -> Callable[[str], float]:
@@ -295,6 +309,12 @@ def _place_of(options: argparse.Namespace) -> PlaceOptions:
 
 def _calendar(options: argparse.Namespace) -> int:
     from gardenmate.calendar_cli import run
+
+    return run(options, make_conversation(options))
+
+
+def _agenda(options: argparse.Namespace) -> int:
+    from gardenmate.agenda_cli import run
 
     return run(options, make_conversation(options))
 
