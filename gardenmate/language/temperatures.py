@@ -70,8 +70,44 @@ COLD_F = 30.0  # a night of 30 and more that someone worries about is in Fahrenh
 _AT_NIGHT = frozenset({"tonight", "overnight", "dawn", "night", "nights", "lows", "frost", "freeze"})
 
 
-def find_temperatures(board: Board, units: Units) -> None:
-    """Lay a `temp` span (value: Temperature) on every temperature of the text."""
+_OPENS = frozenset(
+    [
+        "and",
+        "what",
+        "about",
+        "how",
+        "at",
+        "if",
+        "it",
+        "its",
+        "is",
+        "or",
+        "but",
+        "so",
+        "ok",
+        "then",
+        "now",
+        "say",
+        "with",
+        "for",
+    ]
+)
+
+
+def _another(board: Board) -> list[tuple[int, int, float, str | None]]:
+    """The one number of a turn that says nothing else: "and 28?", "what about 60"."""
+    rest = [i for i, token in enumerate(board.tokens) if token.word not in _OPENS]
+    if len(rest) != 1 or rest[0] in board.taken:
+        return []
+    number = board.tokens[rest[0]].number
+    return [] if number is None else [(rest[0], rest[0] + 1, number, None)]
+
+
+def find_temperatures(board: Board, units: Units, spoken_of: bool = False) -> None:
+    """Lay a `temp` span (value: Temperature) on every temperature of the text.
+
+    ``spoken_of``: the turn before was about a temperature, so that "and 28?" is another one.
+    """
     explicit = _explicit_unit(board)
     found: list[tuple[int, int, float, str | None]] = []
     i = 0
@@ -82,6 +118,8 @@ def find_temperatures(board: Board, units: Units) -> None:
             i = one[1]
         else:
             i += 1
+    if spoken_of and not found:
+        found = _another(board)
     found = _ranges(board, found)
     if units == "metric" and any(
         unit is None and value >= COLD_F and _guess(value, units, board) == "F" for _, _, value, unit in found

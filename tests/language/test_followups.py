@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import date
 
 import pytest
 
+from gardenmate.conversation import Conversation, PlaceOptions
+from gardenmate.knowledge.facts import Facts
 from gardenmate.language.lexicon import Lexicon
 from gardenmate.language.reading import Reading
 from gardenmate.language.understand import Context, read
@@ -86,3 +89,12 @@ def test_an_offered_reading_is_picked(reading: Read, lexicon: Lexicon) -> None:
             read(text, today=context.today, units="us", lexicon=lexicon, context=context).question.topic
             == picked.topic
         )
+
+
+@pytest.mark.parametrize("text", ["and 28?", "what about 28", "28?", "how about 28"])
+def test_a_bare_number_after_a_temperature_is_another_one(text: str) -> None:
+    conversation = Conversation(Facts(), lambda: date(2027, 4, 18), PlaceOptions(place="Duluth"))
+    conversation.ask("35 tonight, are my peas ok?")
+    question = conversation.understand(text)
+    assert question.topic == "frost"
+    assert question.slots.temp_f == 28
