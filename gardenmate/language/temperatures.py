@@ -70,28 +70,7 @@ COLD_F = 30.0  # a night of 30 and more that someone worries about is in Fahrenh
 _AT_NIGHT = frozenset({"tonight", "overnight", "dawn", "night", "nights", "lows", "frost", "freeze"})
 
 
-_OPENS = frozenset(
-    [
-        "and",
-        "what",
-        "about",
-        "how",
-        "at",
-        "if",
-        "it",
-        "its",
-        "is",
-        "or",
-        "but",
-        "so",
-        "ok",
-        "then",
-        "now",
-        "say",
-        "with",
-        "for",
-    ]
-)
+_OPENS = words("and what about how at if it its is or but so ok then now say with for")
 
 
 def _another(board: Board) -> list[tuple[int, int, float, str | None]]:

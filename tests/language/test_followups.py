@@ -98,3 +98,14 @@ def test_a_bare_number_after_a_temperature_is_another_one(text: str) -> None:
     question = conversation.understand(text)
     assert question.topic == "frost"
     assert question.slots.temp_f == 28
+
+
+@pytest.mark.parametrize("text", ["do i need to hardn off kale", "is hardning off needed for leeks"])
+def test_hardening_misspelt_is_not_hardiness(read_topic: Callable[[str], str], text: str) -> None:
+    assert read_topic(text) == "hardening-off"
+
+
+@pytest.fixture
+def read_topic() -> Callable[[str], str]:
+    conversation = Conversation(Facts(), lambda: date(2027, 4, 18), PlaceOptions())
+    return lambda text: conversation.understand(text).topic
