@@ -257,7 +257,7 @@ class Conversation:
             return place
         from gardenmate.climate.adjust import with_own_dates
 
-        return replace(place, site=with_own_dates(place.site, last, first, self.facts))
+        return place._replace(site=with_own_dates(place.site, last, first, self.facts))
 
     def _place_named(self, question: Question | None) -> str | None:
         """The other place a question is about: None for the garden's own, whose own dates hold, and for a

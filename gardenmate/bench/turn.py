@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from textwrap import wrap
 
 from gardenmate.bench.help import help_lines
@@ -26,7 +25,7 @@ def turn(conversation: Conversation, text: str, look: Look) -> list[Line]:
     if answer is None:
         return [(Piece(line),) for line in wrap(NOTHING_DUE, look.width)]
     # Asked again: the answer may have been that the garden uses other units.
-    look = replace(look, units=conversation.shown_units())
+    look = look._replace(units=conversation.shown_units())
     lines = layout(answer, look)
     told_place = answer.question.topic == "garden" and answer.effects
     resumed = conversation.resumed() if told_place else None

@@ -196,7 +196,7 @@ def _warmed(site: Site, min_c: float, max_c: float) -> Site:
 
 def _as_estimated(freeze: Freeze) -> Freeze:
     def mark(known: FreezeDate | None) -> FreezeDate | None:
-        return None if known is None else replace(known, basis="estimated")
+        return None if known is None else known._replace(basis="estimated")
 
     return Freeze(mark(freeze.last_spring), mark(freeze.first_autumn), freeze.share)
 

@@ -9,11 +9,10 @@ coefficients are in knowledge/climate.toml, their error is measured by tests/ben
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import lru_cache
 from math import ceil, erf, log, sqrt
-from typing import Any
+from typing import Any, NamedTuple
 
 from gardenmate.climate.site import Basis, Freeze, FreezeDate, Site
 from gardenmate.units import f_to_c
@@ -35,8 +34,7 @@ _PLAIN_FLOOR = 0.1
 Terms = tuple[float, float, float, float]
 
 
-@dataclass(frozen=True, slots=True)
-class Side:
+class Side(NamedTuple):
     """One side of the cold season in the fit: level of the minimum on the 50% date, its error, and spread.
 
     ``per_term_c`` are the coefficients of `predictors`, in their order.
@@ -69,8 +67,7 @@ def predictors(
     return min((abs(lat) - 40.0) / 10.0, 0.5), daily_range / 10.0, float(pacific), float(alaska)
 
 
-@dataclass(frozen=True, slots=True)
-class FreezeFit:
+class FreezeFit(NamedTuple):
     """The coefficients of knowledge/climate.toml."""
 
     spring: Side

@@ -8,9 +8,8 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from functools import cached_property
-from typing import Any
+from typing import Any, NamedTuple
 
 Area = tuple[str, str | None]  # country, region (None: the whole country)
 
@@ -24,8 +23,7 @@ _DIRECTIONS = re.compile(
 _FIRST_WORDS = {"st": "saint", "ste": "sainte", "mt": "mount", "ft": "fort"}
 
 
-@dataclass(frozen=True, slots=True)
-class PlaceRow:
+class PlaceRow(NamedTuple):
     """One row of places.csv: where it is, and the rest of the line unread."""
 
     name: str
@@ -47,8 +45,7 @@ class PlaceRow:
         return (self.country, self.region)
 
 
-@dataclass(frozen=True, slots=True)
-class Found:
+class Found(NamedTuple):
     """What a typed name stands for among the bundled places: rows of one town, or of a region.
 
     ``reading`` is set when the name was not typed exactly so.

@@ -8,11 +8,11 @@ history and low spot belong to the garden's place only.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
 from math import asin, cos, radians, sin, sqrt
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from gardenmate.climate.adjust import (
     MonthDay,
@@ -38,8 +38,7 @@ REGION_LIMIT = 60
 _REGION_MIN = 3
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(NamedTuple):
     """Where a question is answered: one ``site``, or a ``region`` with its bundled ``sites``.
 
     ``reading`` says how a name was read when it was not typed exactly ("reading 'Deluth' as Duluth, MN").
@@ -106,7 +105,7 @@ def resolve_site(
         if elevation_m is not None and history.elev_m is not None:
             site = at_height(replace(site, elev_m=history.elev_m), elevation_m, facts)
     site = in_low_spot(site, low_spot_c)
-    return replace(found, site=with_own_dates(site, last_frost, first_frost, facts))
+    return found._replace(site=with_own_dates(site, last_frost, first_frost, facts))
 
 
 def _near_enough(site: Site, history: History, facts: Facts) -> Site:
@@ -389,4 +388,4 @@ def _read_as(meant: str | None, near: Spellings, elev_m: float | None, facts: Fa
     except AmbiguousPlaceError as error:
         raise AmbiguousPlaceError(near.typed, error.candidates) from error
     label = place.site.label if place.site is not None else str(place.region)
-    return replace(place, reading=f"reading '{near.typed}' as {label}")
+    return place._replace(reading=f"reading '{near.typed}' as {label}")

@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 from math import erf, sqrt
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from gardenmate.science.frost_risk import standard_quantile
 
@@ -23,8 +23,7 @@ Basis = Literal["own", "history", "published", "estimated"]
 Regime = Literal["seasonal", "frost-free", "any-month"]
 
 
-@dataclass(frozen=True, slots=True)
-class FreezeDate:
+class FreezeDate(NamedTuple):
     """A freeze date as a normal distribution.
 
     ``offset_days`` counts from the season's anchor day to the 50% date (may be negative, or over 365, in
@@ -50,8 +49,7 @@ class FreezeDate:
         return 0.5 * (1.0 + erf(z / sqrt(2.0)))
 
 
-@dataclass(frozen=True, slots=True)
-class Freeze:
+class Freeze(NamedTuple):
     """Last spring and first autumn day with a minimum at or below one threshold. None: too rare to date.
 
     ``share``: share of winters (0-1) that have such a night at all; below about a half there are no dates.

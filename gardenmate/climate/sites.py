@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from typing import Any
 
 from gardenmate.climate.freezes import (
@@ -109,7 +108,7 @@ def _centred(published: FreezeDate | None, moved: FreezeDate | None) -> FreezeDa
     """A published date with the spread that follows from the 32 F one."""
     if published is None or moved is None:
         return published or moved
-    return replace(published, sd_days=moved.sd_days)
+    return published._replace(sd_days=moved.sd_days)
 
 
 def _rare(freeze: Freeze) -> Freeze:

@@ -7,17 +7,16 @@ from the average (50%) last 32 F frost, negative before it. Every section names 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
+from types import MappingProxyType
+from typing import Any, NamedTuple
 
 from gardenmate.knowledge.reader import Curve, Range, build, fault, read_toml
 
 Sources = tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Timing:
+class Timing(NamedTuple):
     """When it is raised, set out and sown, in weeks; ``weeks_indoors`` is the age of a good transplant."""
 
     sources: Sources
@@ -33,8 +32,7 @@ class Timing:
     british_note: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Soil:
+class Soil(NamedTuple):
     """Soil temperatures for sowing, degrees C; ``practical`` is when sowing makes sense, not the minimum."""
 
     sources: Sources
@@ -47,8 +45,7 @@ class Soil:
     min_soil_sow_note: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class SetOut:
+class SetOut(NamedTuple):
     """What set-out needs: soil and night temperatures, degrees C."""
 
     sources: Sources
@@ -59,8 +56,7 @@ class SetOut:
     min_mean_note: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Emergence:
+class Emergence(NamedTuple):
     """Days and percent of emergence by soil temperature (degrees C, value), sorted by temperature.
 
     ``germination_standard_pct`` is the legal minimum for packeted seed.
@@ -84,8 +80,7 @@ class Emergence:
         return self.emergence_pct_by_soil_f
 
 
-@dataclass(frozen=True, slots=True)
-class Growth:
+class Growth(NamedTuple):
     """Degree-day base and upper cut-off, and the monthly mean temperatures it grows in, degrees C."""
 
     sources: Sources
@@ -98,8 +93,7 @@ class Growth:
     heat_or_bolting_note: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Frost:
+class Frost(NamedTuple):
     """Air temperatures that hurt and kill growing, hardened plants, degrees C."""
 
     sources: Sources
@@ -110,8 +104,7 @@ class Frost:
     hardiness_note: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class DaysToMaturity:
+class DaysToMaturity(NamedTuple):
     """Days to first picking of an early, middling and late variety."""
 
     mid: float
@@ -119,15 +112,14 @@ class DaysToMaturity:
     late: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Maturity:
+class Maturity(NamedTuple):
     """Days from sowing, transplant or planting (``maturity_from``) to first picking; how long it lasts."""
 
     sources: Sources
     days: DaysToMaturity
     maturity_from: str
     dtm_sourced_range: Range | None = None
-    dtm_classes: Mapping[str, Any] = field(default_factory=dict)
+    dtm_classes: Mapping[str, Any] = MappingProxyType({})
     dtm_from_sowing: Range | None = None
     fruit_age_days: Range | None = None
     fruit_age_note: str = ""
@@ -137,8 +129,7 @@ class Maturity:
     ripening_note: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Autumn:
+class Autumn(NamedTuple):
     """Whether it makes an autumn crop, and when that is sown, in weeks from the first autumn frost."""
 
     sources: Sources
@@ -148,8 +139,7 @@ class Autumn:
     note: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Space:
+class Space(NamedTuple):
     """Depth and distances, cm."""
 
     sources: Sources
@@ -159,8 +149,7 @@ class Space:
     hill_spacing_cm: Range | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Yields:
+class Yields(NamedTuple):
     """Yields as ranges, and plants or row per person. Feet are kept as published (``row_ft_...``)."""
 
     sources: Sources
@@ -178,8 +167,7 @@ class Yields:
     hills_per_person_preserve: Range | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Seed:
+class Seed(NamedTuple):
     """Seed life and seed count."""
 
     sources: Sources
@@ -188,8 +176,7 @@ class Seed:
     seeds_per_g: Range | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Raising:
+class Raising(NamedTuple):
     """Potting up and hardening off."""
 
     sources: Sources
@@ -199,8 +186,7 @@ class Raising:
     hardening_note: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Crop:
+class Crop(NamedTuple):
     """Everything known of one crop. ``base`` is the machine contract's id, ``kind`` narrows it."""
 
     id: str

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Iterable
-from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any, NamedTuple, TypeVar
 
 from gardenmate.errors import DamagedFileError
 from gardenmate.knowledge.crops import Crop, read_crop
@@ -16,8 +15,7 @@ from gardenmate.question import CropRef
 T = TypeVar("T")
 
 
-@dataclass(frozen=True, slots=True)
-class Source:
+class Source(NamedTuple):
     """Where a figure comes from."""
 
     id: str
@@ -26,8 +24,7 @@ class Source:
     from_memory: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class NameEntry:
+class NameEntry(NamedTuple):
     """One name a grower may type: what it stands for, and whether it is a spelling to be pointed out."""
 
     ref: CropRef

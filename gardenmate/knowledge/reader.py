@@ -90,24 +90,35 @@ def fault(path: Path, key: str, problem: str) -> DamagedFileError:
 
 
 def build(cls: type[T], table: Mapping[str, Any], path: Path, prefix: str = "") -> T:
-    """Fill the dataclass ``cls`` from a TOML table, converting units. Unknown or missing keys are faults."""
+    """Fill the dataclass or named tuple ``cls`` from a TOML table, converting units.
+
+    Unknown or missing keys are faults.
+    """
     kind: type = cls
     hints = _hints(kind)
     values: dict[str, Any] = {}
     known: set[str] = set()
-    for f in fields(cls):  # type: ignore[arg-type]
-        key, convert = _key_for(f.name, table)
+    for name, needed in _fields(kind):
+        key, convert = _key_for(name, table)
         known.add(key)
         if key not in table:
-            if f.default is MISSING and f.default_factory is MISSING:
+            if needed:
                 raise fault(path, prefix + key, "is missing")
             continue
-        values[f.name] = _coerce(table[key], hints[f.name], convert, path, prefix + key)
+        values[name] = _coerce(table[key], hints[name], convert, path, prefix + key)
     unknown = set(table) - known
     if unknown:
         name = sorted(unknown)[0]
         raise fault(path, prefix + name, "is not a key this file may have")
     return cls(**values)
+
+
+@cache
+def _fields(cls: Any) -> tuple[tuple[str, bool], ...]:
+    """The fields of a record, and whether a file must fill them."""
+    if issubclass(cls, tuple):
+        return tuple((name, name not in cls._field_defaults) for name in cls._fields)
+    return tuple((f.name, f.default is MISSING and f.default_factory is MISSING) for f in fields(cls))
 
 
 @cache

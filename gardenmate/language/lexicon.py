@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from os import scandir
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 from zlib import crc32
 
 from gardenmate.knowledge.reader import read_text
@@ -32,8 +32,7 @@ COMPACT = "compact.json"
 RARE = "rare"  # rare.txt: English words that are no misspelling, but seldom seen
 
 
-@dataclass(frozen=True, slots=True)
-class Phrase:
+class Phrase(NamedTuple):
     """One phrase of the lexicon: ``kind`` topic | cue | signal, what it stands for, and how strongly."""
 
     text: str
@@ -42,8 +41,7 @@ class Phrase:
     weight: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class Situation:
+class Situation(NamedTuple):
     """Evidence from what stands together: signals that must all be there, and that must not."""
 
     topic: str

@@ -12,15 +12,14 @@ A word matches every form of itself (plant: plants, planted, planting); an infle
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 WORDS, MAYBE, GAP, START, END, NUMBER = range(6)
 Element = tuple[int, frozenset[str] | int]
 NO_WORDS: frozenset[str] = frozenset()
 
 
-@dataclass(frozen=True, slots=True)
-class Unit:
+class Unit(NamedTuple):
     """One word or one found thing (its ``tag``) of the text phrases are matched on."""
 
     word: str
@@ -30,8 +29,7 @@ class Unit:
     weight: float = 1.0
 
 
-@dataclass(frozen=True, slots=True)
-class Hit:
+class Hit(NamedTuple):
     """A phrase found: which, and the units it covers."""
 
     phrase: int

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
+from typing import NamedTuple
 
 from gardenmate.language.spans import Board
 from gardenmate.language.topics import Found, Ranked
@@ -12,8 +12,7 @@ from gardenmate.question import CropRef, Question, Slots
 from gardenmate.units import Units
 
 
-@dataclass(frozen=True, slots=True)
-class Context:
+class Context(NamedTuple):
     """What a turn may lean on: the question before, the readings a clarifying question offered."""
 
     previous: Question | None = None
@@ -23,8 +22,7 @@ class Context:
     today: date = date.min
 
 
-@dataclass(frozen=True, slots=True)
-class Draft:
+class Draft(NamedTuple):
     """What the words of one text say, conversation aside."""
 
     text: str
@@ -37,8 +35,7 @@ class Draft:
     reading: str | None
 
 
-@dataclass(frozen=True, slots=True)
-class Reading:
+class Reading(NamedTuple):
     """How a text is read.
 
     ``question`` is the reading taken (topic "unclear" when two are too close or none holds); ``runner_up``

@@ -9,7 +9,7 @@ for a topic and how much.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from gardenmate.language.leanings import features, shares, weigh
 from gardenmate.language.lexicon import Lexicon
@@ -30,8 +30,7 @@ ASKED_STATEMENT = 0.2
 _IN_SCOPE = tuple(t for t in TOPICS if t != "unclear")
 
 
-@dataclass(frozen=True, slots=True)
-class Ranked:
+class Ranked(NamedTuple):
     """A topic: its score from the phrases, its share of all evidence (0..1), and what spoke for it."""
 
     topic: str
@@ -40,8 +39,7 @@ class Ranked:
     evidence: tuple[tuple[str, float], ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Found:
+class Found(NamedTuple):
     """Everything the phrases found: hits by kind, the signals, and the units they lie on."""
 
     units: tuple[Unit, ...]

@@ -8,9 +8,9 @@ Nothing is computed here: figures come ready from the answer.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from datetime import date
 from textwrap import wrap
+from typing import NamedTuple
 
 from gardenmate.answer import Answer, Number, Table
 from gardenmate.present.dateline import NARROWEST, date_line
@@ -24,8 +24,7 @@ _INDENT = "  "
 _SEASON_MARKS = ("last_frost", "first_frost")
 
 
-@dataclass(frozen=True, slots=True)
-class Piece:
+class Piece(NamedTuple):
     """Text with a style name (see gardenmate.present.screen for the colours)."""
 
     text: str
@@ -35,8 +34,7 @@ class Piece:
 Line = tuple[Piece, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Look:
+class Look(NamedTuple):
     """How wide, in which units, for which day; ``linear`` drops every drawing (screen readers, pipes)."""
 
     width: int

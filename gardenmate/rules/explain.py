@@ -193,7 +193,7 @@ def _frost_shift(question: Question, earlier: Question, site: Site | None) -> tu
 
 
 def _later_by(frost: FreezeDate | None, days: float) -> FreezeDate | None:
-    return None if frost is None else replace(frost, offset_days=frost.offset_days + days)
+    return None if frost is None else frost._replace(offset_days=frost.offset_days + days)
 
 
 def _shift_spring(site: Site, days: float) -> Site:

@@ -105,7 +105,7 @@ def _case(question: Question, world: World, crop: Crop, site: Site) -> tuple[Cas
     ask = question.ask
     risk = world.garden.frost_risk
     terms = terms_for(crop, world.facts, ask, risk)
-    terms = replace(terms, words=spoken_words(crop, question.crops, terms.words))
+    terms = terms._replace(words=spoken_words(crop, question.crops, terms.words))
     said = method_asked(terms, ask.method or _implied_method(question))
     wanted_by = _wanted_by(question)
     day = (
@@ -145,7 +145,7 @@ def _wanted_by(question: Question) -> date | None:
 def _as_sown(case: Case, question: Question) -> Case:
     """The case as seed, unless plants were named."""
     plants = question.ask.method in ("setout", "starts") or question.cue("start_verb") == "setout"
-    return replace(case, method="setout" if plants else "outdoors")
+    return case._replace(method="setout" if plants else "outdoors")
 
 
 def _implied_method(question: Question) -> str | None:
@@ -210,11 +210,11 @@ def _started(case: Case, question: Question, world: World) -> tuple[Case, str | 
     if 0 < back <= _LONGEST_AGO_DAYS:
         day = world.today - timedelta(days=round(back))
         if _plausible(case, day):
-            return replace(case, day=day, day_said=True), None
+            return case._replace(day=day, day_said=True), None
         maturity = case.terms.crop.maturity.days
         if 0.75 * (maturity.early or maturity.mid) <= back <= 1.25 * (maturity.late or maturity.mid):
             # "It says 105 days": the packet's figure, not how long ago
-            case = replace(case, terms=with_dtm(case.terms, back))
+            case = case._replace(terms=with_dtm(case.terms, back))
     if not case.method_said and world.journal is not None:
         for action, method in (("set-out", "setout"), ("sow", None)):
             logged = world.journal.search(
@@ -222,8 +222,8 @@ def _started(case: Case, question: Question, world: World) -> tuple[Case, str | 
             )
             if logged:
                 chosen = method or ("indoors" if case.terms.crop.methods[0] == "indoors" else "outdoors")
-                return replace(case, day=logged[0].on, day_said=True, method=chosen, method_said=True), None
-    return replace(case, day=_usual_start(case)), None
+                return case._replace(day=logged[0].on, day_said=True, method=chosen, method_said=True), None
+    return case._replace(day=_usual_start(case)), None
 
 
 def _plausible(case: Case, day: date) -> bool:

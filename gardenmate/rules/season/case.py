@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from datetime import date, timedelta
+from typing import NamedTuple
 
 from gardenmate.answer import Activity, Mark, Number, Verdict, Window
 from gardenmate.climate.site import Site
@@ -21,8 +21,7 @@ OUTDOOR: dict[str, tuple[Activity, ...]] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Case:
+class Case(NamedTuple):
     """A crop, a way to start it, a day and a place. ``day`` is the day asked about, ``today`` the clock."""
 
     terms: Terms
@@ -54,8 +53,7 @@ class Case:
         return show_temp(temp_c, self.units)
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(NamedTuple):
     """What the engine says of one case, ready to become an answer, a table row or a region's share."""
 
     case: Case
@@ -71,7 +69,7 @@ class Finding:
     working: tuple[str, ...] = ()
     do: str = ""
     pick: str = ""
-    sources: tuple[str, ...] = field(default=())
+    sources: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
     answer: str = ""
     """The table's word where it says more than the verdict ("not yet")."""

@@ -8,7 +8,6 @@ beside.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 
 from gardenmate.rules.season.case import Case, Finding, act
 from gardenmate.rules.season.terms import Terms
@@ -40,15 +39,15 @@ def ways_of_starting(terms: Terms, verb: str | None, topic: str, usual: str) -> 
 
 def best_way(case: Case, ways: Sequence[str], judge: Callable[[Case], Finding]) -> Finding:
     """The finding of the first way that may be done; the first one of all when none may."""
-    first = judge(replace(case, method=ways[0]))
+    first = judge(case._replace(method=ways[0]))
     if first.verdict != "no":
         return _seed_beside(first, judge)
     if len(ways) == 1:
         return first
     for way in ways[1:]:
-        other = judge(replace(case, method=way))
+        other = judge(case._replace(method=way))
         if other.verdict in ("yes", "tight"):
-            return replace(other, details=(_beside(first), *other.details))
+            return other._replace(details=(_beside(first), *other.details))
     return first
 
 
@@ -57,11 +56,11 @@ def _seed_beside(found: Finding, judge: Callable[[Case], Finding]) -> Finding:
     case = found.case
     if case.method_said or case.method != "setout" or not case.terms.can_raise:
         return found
-    seed = judge(replace(case, method="indoors"))
+    seed = judge(case._replace(method="indoors"))
     if seed.verdict != "no" or not seed.headline.lower().startswith("too late"):
         return found
     note = "That is for plants bought or already raised: from seed it is too late now."
-    return replace(found, details=(note, *found.details))
+    return found._replace(details=(note, *found.details))
 
 
 def _beside(first: Finding) -> str:

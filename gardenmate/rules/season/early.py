@@ -100,7 +100,7 @@ def early(case: Case) -> Finding:
 def _rather_late(found: Finding) -> Finding:
     """The late answer to a question whether it is too early."""
     words = found.headline.replace("Not too late to ", "Late rather than early, but possible to ", 1)
-    return replace(found, headline=words.replace(", but not the best time:", ":", 1))
+    return found._replace(headline=words.replace(", but not the best time:", ":", 1))
 
 
 def _soil_hot(case: Case, soil_c: float) -> bool:

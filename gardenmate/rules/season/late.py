@@ -81,12 +81,12 @@ def as_told(case: Case, plan: Plan) -> Case:
     """The case with the variety and the cover its plan rests on, so that every figure is of that one plan."""
     middling = case.terms.dtm
     if plan.terms.dtm >= middling:
-        return replace(case, cover=plan.cover)
+        return case._replace(cover=plan.cover)
     note = (
         f"An early variety of {case.name}, {plan.terms.dtm:.0f} days to maturity "
         f"(a middling one takes {middling:.0f})."
     )
-    return replace(case, terms=replace(plan.terms, notes=(note,)), cover=plan.cover)
+    return case._replace(terms=plan.terms._replace(notes=(note,)), cover=plan.cover)
 
 
 def _labelled(numbers: tuple[Number, ...], helped: str) -> tuple[Number, ...]:
@@ -163,7 +163,7 @@ def _ahead(case: Case, windows: tuple[Window, ...], soon: Window) -> Finding:
     verdict, only, helped = verdict_of(case, plan), "", ""
     if verdict == "no":
         ways = ways_to_help(case.terms, case.method)
-        plan, only = helped_by(replace(case, day=soon.best_from), plan, ways)
+        plan, only = helped_by(case._replace(day=soon.best_from), plan, ways)
         if only:
             case, helped = as_told(case, plan), only
         verdict, only = "tight", f", but only {only}" if only else ", but it hardly ever ripens here"

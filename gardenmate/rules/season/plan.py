@@ -7,8 +7,8 @@ beside them. Nothing is worded here.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import NamedTuple
 
 from gardenmate.answer import Window
 from gardenmate.rules.season.scan import HEAT_OVER_C, NEVER, Scan, scan, season_end
@@ -33,8 +33,7 @@ HEAT_SPREAD_C = 2.0 / 0.8416
 """Spread of the heat limit: 80% sure half a degree under it, as likely as not where it is no more allowed."""
 
 
-@dataclass(frozen=True, slots=True)
-class Plan:
+class Plan(NamedTuple):
     """One start worked out. Dates are None where nothing of the kind happens.
 
     ``method``: indoors | outdoors | setout. ``waits`` is how many days a start made now would have to wait

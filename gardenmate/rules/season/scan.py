@@ -7,7 +7,7 @@ numbers from the origin of `SiteYear`.
 from __future__ import annotations
 
 from bisect import bisect_left
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from gardenmate.rules.season.site_year import YEAR, SiteYear
 from gardenmate.rules.season.terms import OPEN_GROUND, Cover, Terms
@@ -27,8 +27,7 @@ WINTER_MARGIN_C = 4.0
 """So far above the killing temperature the coldest normal night must stay for a crop to stand the winter."""
 
 
-@dataclass(frozen=True, slots=True)
-class Limits:
+class Limits(NamedTuple):
     """What bounds a start in one place, for one crop, method and strictness (day numbers, degrees C)."""
 
     opens_after: float
@@ -37,8 +36,7 @@ class Limits:
     heat_c: float
 
 
-@dataclass(frozen=True, slots=True)
-class Scan:
+class Scan(NamedTuple):
     """The year tried out, one item per starting day.
 
     ``ready`` is the first-picking day. ``opens`` / ``opens_well``: may be started by then, at the loose and

@@ -7,7 +7,6 @@ the equator, 20 June south of it), so that a season never wraps inside one list.
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable
-from dataclasses import replace
 from datetime import date, timedelta
 from functools import lru_cache
 from typing import Any, TypeVar, cast
@@ -88,7 +87,7 @@ class SiteYear:
             freeze = self.site.freeze_at(threshold_c)
             spring = freeze.last_spring
             if self.site.regime == "any-month" and spring is not None:
-                freeze = replace(freeze, last_spring=self._late_enough(spring))
+                freeze = freeze._replace(last_spring=self._late_enough(spring))
             found = self._freezes[threshold_c] = (_moved(freeze.last_spring), _moved(freeze.first_autumn))
         return found
 
@@ -101,7 +100,7 @@ class SiteYear:
         if at_32 is None or self.site.basis not in ("estimated", "published"):
             return estimated
         least = ANY_MONTH_TENTH - 1.2816 * at_32.sd_days
-        return replace(estimated, offset_days=estimated.offset_days + max(0.0, least - at_32.offset_days))
+        return estimated._replace(offset_days=estimated.offset_days + max(0.0, least - at_32.offset_days))
 
     def first_day(self, start: int, wanted: Callable[[float], bool], until: int) -> int | None:
         """First day from ``start`` whose daily mean is as wanted, looking no further than ``until``."""

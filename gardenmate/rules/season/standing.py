@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from gardenmate.answer import Verdict
 from gardenmate.rules.season.case import OUTDOOR, Case, Finding, activity_words
 from gardenmate.rules.season.late import helped_by
@@ -31,7 +29,7 @@ def standing_now(case: Case) -> Finding:
     only = ""
     if plan.chance < case.terms.general.tight_from and not case.terms.rule:
         ways = ways_to_help(case.terms, method)
-        plan, only = helped_by(replace(case, method=method, day=begins), plan, ways)
+        plan, only = helped_by(case._replace(method=method, day=begins), plan, ways)
         verdict = "tight" if verdict == "yes" else verdict
     until = (
         f"{words}, best by {case.on(chosen.best_to)}" if good else f"{words}, latest {case.on(chosen.latest)}"

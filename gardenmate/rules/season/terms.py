@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Hashable, Mapping
-from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, NamedTuple
 
 from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
@@ -21,8 +20,7 @@ REFERENCE_SWING_C = 6.0
 """Half the daily range of the steady reference day at which a days-to-maturity figure is converted."""
 
 
-@dataclass(frozen=True, slots=True)
-class Start:
+class Start(NamedTuple):
     """When a group of crops may be started: daily means (degrees C) and accepted frost risk (0..1)."""
 
     earliest_mean_c: float
@@ -32,8 +30,7 @@ class Start:
     sources: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Cover:
+class Cover(NamedTuple):
     """What a cover adds, degrees C: ``frost_c`` on a frosty night, ``day_c`` on the daily mean."""
 
     id: str
@@ -45,8 +42,7 @@ class Cover:
 OPEN_GROUND = Cover("none", "open ground", 0.0, 0.0)
 
 
-@dataclass(frozen=True, slots=True)
-class General:
+class General(NamedTuple):
     """Terms that hold for every crop."""
 
     maturity_spread: float
@@ -66,8 +62,7 @@ class General:
     greenhouse: Cover
 
 
-@dataclass(frozen=True, slots=True)
-class Terms:
+class Terms(NamedTuple):
     """One crop as the engine sees it. Temperatures degrees C, times days; ``dtm`` is in days as printed.
 
     ``rule`` is "" (an ordinary crop), "crown", "perennial" or "overwinter". ``emergence`` is the curve used
@@ -293,7 +288,7 @@ def cover_named(facts: Facts, gear: str) -> Cover:
 def early_variety(terms: Terms) -> Terms:
     """The same crop in its early varieties; as it is when the grower has a variety in mind."""
     early = terms.crop.maturity.days.early
-    return terms if terms.variety_said or early is None or early >= terms.dtm else replace(terms, dtm=early)
+    return terms if terms.variety_said or early is None or early >= terms.dtm else terms._replace(dtm=early)
 
 
 def ways_to_help(terms: Terms, method: str) -> tuple[tuple[Terms, Cover], ...]:
@@ -307,7 +302,7 @@ def ways_to_help(terms: Terms, method: str) -> tuple[tuple[Terms, Cover], ...]:
 
 def with_dtm(terms: Terms, dtm: float) -> Terms:
     """The same crop with another days-to-maturity figure."""
-    return replace(terms, dtm=dtm)
+    return terms._replace(dtm=dtm)
 
 
 def _general(table: Mapping[str, Any], facts: Facts) -> General:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 
 from gardenmate.answer import Number, Verdict, Window
@@ -83,7 +82,7 @@ def when(case: Case) -> Finding:
 
 def _as_judged(case: Case, window: Window) -> Window:
     """The window as "too early?" judges it: opened no sooner than the usual soil allows."""
-    return warm_enough(replace(case, method=_method_of(window, case)), window)
+    return warm_enough(case._replace(method=_method_of(window, case)), window)
 
 
 def _variety_notes(case: Case) -> tuple[str, ...]:
@@ -185,7 +184,7 @@ def harvest(case: Case, *, started_as: str | None = None) -> Finding:
         )
         if tried.first_pick is not None:
             note = f"An early variety, {quick.dtm:.0f} days to maturity: slower ones hardly ripen here."
-            case, plan = replace(case, terms=replace(quick, notes=(note,))), tried
+            case, plan = case._replace(terms=quick._replace(notes=(note,))), tried
     first, soon, late_ = _range(case, plan)
     if (
         first is not None

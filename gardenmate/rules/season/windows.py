@@ -7,8 +7,8 @@ are set out.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from typing import NamedTuple
 
 from gardenmate.answer import Activity, Window
 from gardenmate.rules.season.scan import NEVER, Scan, runs, scan
@@ -24,8 +24,7 @@ POTTED_DAYS = 28
 LONG_PICK_DAYS = 45.0
 
 
-@dataclass(frozen=True, slots=True)
-class Span:
+class Span(NamedTuple):
     """A window in day numbers from the origin of a `SiteYear`."""
 
     activity: Activity
@@ -135,7 +134,7 @@ def _autumn_part(terms: Terms, year: SiteYear, tried: Scan, activity: Activity, 
         return Span(activity, warmest - LEAD_DAYS, warmest + 7, min(b, warmest + 77), b)
     span = _autumn_best(tried, activity, max(a, b - length - 2 * LEAD_DAYS), b)
     best_from = max(span.best_from, span.best_to - length)
-    return replace(span, earliest=max(span.earliest, best_from - LEAD_DAYS), best_from=best_from)
+    return span._replace(earliest=max(span.earliest, best_from - LEAD_DAYS), best_from=best_from)
 
 
 def _raising(terms: Terms, out: list[Span], *, direct: bool) -> list[Span]:
@@ -158,7 +157,7 @@ def _shortened(span: Span, terms: Terms, activity: Activity, days: int) -> Span:
     long_pick = (terms.crop.maturity.picking_days or 0.0) >= LONG_PICK_DAYS
     if span.activity != activity or not (long_pick or activity == "sow-indoors"):
         return span
-    return replace(span, best_to=min(span.best_to, span.best_from + days))
+    return span._replace(best_to=min(span.best_to, span.best_from + days))
 
 
 def _perennial(terms: Terms, year: SiteYear) -> list[Span]:
@@ -186,7 +185,7 @@ def _perennial(terms: Terms, year: SiteYear) -> list[Span]:
     spring = Span("set-out", opens, min(good, best_to), best_to, closes)
     found.append(spring)
     if terms.can_sow_outdoors:
-        found.append(replace(spring, activity="sow-outdoors"))
+        found.append(spring._replace(activity="sow-outdoors"))
     if terms.can_raise:
         found += _raising(terms, [spring], direct=False)
     if year.mild:

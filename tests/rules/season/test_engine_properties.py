@@ -85,7 +85,7 @@ def test_coming_windows_are_open_or_ahead(crop_id: str, name: str, day: date) ->
 def test_a_later_start_never_raises_the_chance(crop_id: str, name: str, later: int) -> None:
     """Within a window that opens in spring, for crops that frost or cold ends."""
     year = site_year(site(name))
-    t = replace(terms(crop_id), heat_c=None)
+    t = terms(crop_id)._replace(heat_c=None)
     method = "outdoors" if t.can_sow_outdoors else "setout"
     for w in season_windows(t, year, date(2027, 6, 20)):
         if w.activity not in ("sow-outdoors", "set-out"):
@@ -102,8 +102,8 @@ def test_more_accepted_risk_never_opens_later(crop_id: str, name: str, a: float,
     year, t = site_year(site(name)), terms(crop_id)
     low, high = sorted((a, b))
     assert opening_day(t, year, "setout", high) <= opening_day(t, year, "setout", low)
-    careful = limits(replace(t, own_risk=low), year, "setout", good=True)
-    daring = limits(replace(t, own_risk=high), year, "setout", good=True)
+    careful = limits(t._replace(own_risk=low), year, "setout", good=True)
+    daring = limits(t._replace(own_risk=high), year, "setout", good=True)
     assert daring.opens_after <= careful.opens_after
     assert daring.ready_by == careful.ready_by
 
@@ -115,7 +115,7 @@ def test_more_accepted_risk_never_opens_later(crop_id: str, name: str, a: float,
     st.integers(100, 900),
 )
 def test_a_colder_place_never_ripens_a_warm_crop_sooner(crop_id: str, name: str, higher: int) -> None:
-    t, here = replace(terms(crop_id), heat_c=None), site(name)
+    t, here = terms(crop_id)._replace(heat_c=None), site(name)
     there = at_height(here, (here.elev_m or 0.0) + higher, FACTS)
     day = date(2027, 6, 1)
     method = "outdoors" if t.can_sow_outdoors else "setout"
