@@ -333,7 +333,7 @@ def test_full_disk(small_disk: Path) -> None:
 NOBODY = 65534
 # Root passes over file rights, so the writer gives them up - once everything it needs is loaded.
 GIVE_UP_RIGHTS = f"""
-import os, sqlite3
+import os, sqlite3, urllib.parse
 from gardenmate.journal import audit, decision, faults, merge, rows, schema
 os.setgid({NOBODY})
 os.setuid({NOBODY})
