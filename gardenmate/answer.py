@@ -8,17 +8,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from datetime import date
-from typing import Literal
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
-from gardenmate.effects import Effect
 from gardenmate.question import Question
+
+if TYPE_CHECKING:
+    from gardenmate.effects import Effect
 
 Verdict = Literal["yes", "tight", "no"]
 Activity = Literal["sow-indoors", "sow-outdoors", "set-out", "fall-sow", "fall-set-out"]
 
 
-@dataclass(frozen=True, slots=True)
-class Number:
+class Number(NamedTuple):
     """One figure of an answer.
 
     ``name`` is the machine name (listed in the README), ``label`` what a grower reads, ``unit`` one of
@@ -34,8 +35,7 @@ class Number:
     shown: bool = True
 
 
-@dataclass(frozen=True, slots=True)
-class Window:
+class Window(NamedTuple):
     """When an activity may be done: earliest and latest bound it, best_from..best_to is the good part."""
 
     crop: str
@@ -47,16 +47,14 @@ class Window:
     kind: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Mark:
+class Mark(NamedTuple):
     """A point on the drawn date line, such as ("set out", 12 June)."""
 
     label: str
     on: date
 
 
-@dataclass(frozen=True, slots=True)
-class Table:
+class Table(NamedTuple):
     """A small table: column heads and rows of ready-made text; numbers are already formatted."""
 
     heads: tuple[str, ...]

@@ -23,7 +23,6 @@ if TYPE_CHECKING:
     from gardenmate.present.layout import Look
 
 FIRST_YEAR, LAST_YEAR = 1900, 2200
-COMMANDS = ("ask", "calendar", "agenda", "log", "import-weather", "demo", "completion")
 EXIT_CLOSED_PIPE = 0
 EXIT_INTERRUPTED = 130
 EXIT_NOT_WRITTEN = 1
@@ -34,7 +33,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     words = list(sys.argv[1:] if argv is None else argv)
     _open_what_is_closed()
     try:
-        options = make_parser().parse_args(words)
+        options = make_parser(words).parse_args(words)
         handler: Callable[[argparse.Namespace], int] = options.run
         code = handler(options)
         sys.stdout.flush()
@@ -62,8 +61,8 @@ def _open_what_is_closed() -> None:
             setattr(sys, name, open(os.devnull, mode, encoding="utf-8"))  # noqa: SIM115 (lives as long as the process)
 
 
-def make_parser() -> argparse.ArgumentParser:
-    """The parser of the whole command line."""
+def make_parser(words: Sequence[str] | None = None) -> argparse.ArgumentParser:
+    """The parser of the command line; for ``words``, of the commands among them (argparse is slow)."""
     parser = argparse.ArgumentParser(
         prog="gardenmate",
         description="Answers planting-window questions offline. Without a command: the bench.",
@@ -73,28 +72,38 @@ def make_parser() -> argparse.ArgumentParser:
     parser.set_defaults(run=_bench)
     place = argparse.ArgumentParser(add_help=False)
     _place_options(place)
-    shared = [place]  # made once for all commands: argparse takes its time over every option
     commands = parser.add_subparsers(metavar="COMMAND")
+    for name, (says, options) in COMMANDS.items():
+        if words is None or name in words:
+            about_place = name != "completion"
+            options(commands.add_parser(name, parents=[place] if about_place else [], help=says))
+        else:  # named in the help and in what is said of a wrong word
+            commands.add_parser(name, help=says)
+    return parser
 
-    ask = commands.add_parser("ask", parents=shared, help="answer one question, or many from standard input")
+
+def _ask_options(ask: argparse.ArgumentParser) -> None:
     ask.add_argument("question", nargs="+", help="the question; - reads questions from standard input")
     ask.add_argument("--json", action="store_true", help="one JSON object per question, one line each")
     ask.add_argument("--conversation", action="store_true", help="questions from stdin share context")
     ask.add_argument("--explain-reading", action="store_true", help="show which words led to the reading")
     ask.set_defaults(run=_ask)
 
-    calendar = commands.add_parser("calendar", parents=shared, help="the year's windows for every crop")
+
+def _calendar_options(calendar: argparse.ArgumentParser) -> None:
     calendar.add_argument("--crop", action="append", default=[], metavar="NAME", help="only this crop")
     calendar.add_argument("--json", action="store_true", help="JSON instead of a drawing")
     calendar.add_argument("--format", choices=("text", "md", "csv", "ics", "json"), default="text")
     calendar.set_defaults(run=_calendar)
 
-    agenda = commands.add_parser("agenda", parents=shared, help="what is due in the coming days")
+
+def _agenda_options(agenda: argparse.ArgumentParser) -> None:
     agenda.add_argument("--days", type=_whole(1, 366), default=14, metavar="N", help="how far ahead (14)")
     agenda.add_argument("--format", choices=("text", "ics"), default="text")
     agenda.set_defaults(run=_agenda)
 
-    log = commands.add_parser("log", parents=shared, help="list, search, check and export what was decided")
+
+def _log_options(log: argparse.ArgumentParser) -> None:
     log.add_argument("words", nargs="*", help="text to search for; or: check; or: import FILE")
     log.add_argument("--crop", metavar="NAME")
     log.add_argument("--since", metavar="YYYY-MM-DD", type=_date)
@@ -104,18 +113,31 @@ def make_parser() -> argparse.ArgumentParser:
     log.add_argument("--out", metavar="FILE", help="write to a file instead of the screen")
     log.set_defaults(run=_log)
 
-    weather = commands.add_parser("import-weather", parents=shared, help="GHCN-Daily .dly or .csv")
+
+def _weather_options(weather: argparse.ArgumentParser) -> None:
     weather.add_argument("file", metavar="FILE")
     weather.set_defaults(run=_import_weather)
 
-    demo = commands.add_parser("demo", parents=shared, help="play a demo conversation")
+
+def _demo_options(demo: argparse.ArgumentParser) -> None:
     demo.add_argument("name", nargs="?", help="which one; none lists them")
     demo.set_defaults(run=_demo)
 
-    completion = commands.add_parser("completion", help="a script that completes these words in a shell")
+
+def _completion_options(completion: argparse.ArgumentParser) -> None:
     completion.add_argument("shell", choices=("bash", "zsh", "fish"))
     completion.set_defaults(run=_completion)
-    return parser
+
+
+COMMANDS: dict[str, tuple[str, Callable[[argparse.ArgumentParser], None]]] = {
+    "ask": ("answer one question, or many from standard input", _ask_options),
+    "calendar": ("the year's windows for every crop", _calendar_options),
+    "agenda": ("what is due in the coming days", _agenda_options),
+    "log": ("list, search, check and export what was decided", _log_options),
+    "import-weather": ("GHCN-Daily .dly or .csv", _weather_options),
+    "demo": ("play a demo conversation", _demo_options),
+    "completion": ("a script that completes these words in a shell", _completion_options),
+}
 
 
 def _place_options(parser: argparse.ArgumentParser, after_command: bool = True) -> None:

@@ -13,12 +13,10 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from gardenmate.answer import Answer
-from gardenmate.effects import GardenChange
 from gardenmate.errors import AmbiguousPlaceError, NeedPlaceError, UsageError
 from gardenmate.garden.profile import NO_GARDEN, Garden
 from gardenmate.knowledge.facts import Facts
 from gardenmate.question import SEASON_TOPICS, Question
-from gardenmate.rules.explain import supposes
 from gardenmate.rules.registry import rule_for
 from gardenmate.units import Units
 from gardenmate.world import World
@@ -140,8 +138,11 @@ class Conversation:
         self._carry_out(answer)
         if self.remembers and question.topic not in ("explain", "out-of-scope", "unclear"):
             self.previous, self._supposed = answer, None
-        elif self.remembers and question.topic == "explain" and supposes(question):
-            self._supposed = answer
+        elif self.remembers and question.topic == "explain":
+            from gardenmate.rules.explain import supposes
+
+            if supposes(question):
+                self._supposed = answer
         return answer
 
     def tell(self, text: str) -> Answer:
@@ -339,6 +340,10 @@ class Conversation:
         return "metric" if site is not None and site.country != "US" else "us"
 
     def _carry_out(self, answer: Answer) -> None:
+        if not answer.effects:
+            return
+        from gardenmate.effects import GardenChange
+
         for effect in answer.effects:
             if isinstance(effect, GardenChange):
                 if self.garden_file is not None:
@@ -387,6 +392,10 @@ def _same_name(named: str, garden: Garden) -> bool:
 
 def _on_its_own(answer: Answer) -> Answer:
     """The answer without its changes to the garden, saying so: the next question must not feel them."""
+    if not answer.effects:
+        return answer
+    from gardenmate.effects import GardenChange
+
     kept = tuple(e for e in answer.effects if not isinstance(e, GardenChange))
     if len(kept) == len(answer.effects):
         return answer

@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, fields, replace
 from datetime import date
 from types import MappingProxyType
-from typing import Any
+from typing import Any, NamedTuple
 
 TOPICS: tuple[str, ...] = (
     "late-start",
@@ -38,8 +38,7 @@ SEASON_TOPICS = ("late-start", "early-start", "when-start", "harvest-date")
 NO_CUES: Mapping[str, str] = MappingProxyType({})
 
 
-@dataclass(frozen=True, slots=True)
-class CropRef:
+class CropRef(NamedTuple):
     """A crop or plant as named: base id of the machine contract, and the kind when one was said.
 
     ``id`` is the contract's base name ("lettuce", "onion", "cherry"); ``kind`` narrows it ("leaf",
@@ -51,8 +50,7 @@ class CropRef:
     typed: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Temperature:
+class Temperature(NamedTuple):
     """One temperature as typed. ``unit`` is "F" or "C" (assumed from the garden's units if not typed).
 
     ``role``: outside | inside | low | high | soil | air | setting | None.

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from gardenmate.language.lexicon import Lexicon
 from gardenmate.language.spans import Board
 from gardenmate.question import CropRef
 
 
-@dataclass(frozen=True, slots=True)
-class Named:
+class Named(NamedTuple):
     """What one crop span means: the crops (several for a family word), as typed, and whether to say so."""
 
     refs: tuple[CropRef, ...]

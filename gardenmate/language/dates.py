@@ -7,8 +7,8 @@ weekend"), a `Stretch`: that is a date to talk about, but not a day for the slot
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import NamedTuple
 
 from gardenmate.language.holidays import holiday
 from gardenmate.language.spans import Board, Span, words
@@ -48,8 +48,7 @@ FEW = 10  # words; a feast day in a longer text is background
 SHORT = 16  # words; a longer text tells a story, and not every day in it is meant
 
 
-@dataclass(frozen=True, slots=True)
-class Stretch:
+class Stretch(NamedTuple):
     """A stretch of days, both ends included: a month, "early June", "next weekend"."""
 
     first: date

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from gardenmate.language.lexicon import Lexicon
 from gardenmate.language.spans import Board, words
@@ -27,8 +27,7 @@ _SAFE_CODES = words(
 MOST_WORDS = 4
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(NamedTuple):
     """A place as a grower writes it; ``region``: a state, county or country, not a town."""
 
     name: str

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from datetime import date
-from typing import Any
+from typing import Any, NamedTuple
 
 from gardenmate.language.tokens import Text, Token
 
@@ -14,8 +14,7 @@ def words(text: str) -> frozenset[str]:
     return frozenset(text.split())
 
 
-@dataclass(frozen=True, slots=True)
-class Span:
+class Span(NamedTuple):
     """Tokens ``start`` to ``end`` (excluded) mean one thing: ``tag`` says what kind, ``value`` which."""
 
     start: int

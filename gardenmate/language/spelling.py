@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 
 from gardenmate.language.lexicon import Lexicon
 from gardenmate.language.spans import Board, words
@@ -27,8 +26,8 @@ def mend(tokens: tuple[Token, ...], lexicon: Lexicon) -> tuple[Token, ...]:
                 better = nearest(word, lexicon)
                 if better is not None:
                     word = better
-        out.append(token if word == token.word else replace(token, word=word))
-    return tuple(replace(t, lemma=lexicon.lemma(t.word)) for t in out)
+        out.append(token if word == token.word else token._replace(word=word))
+    return tuple(t._replace(lemma=lexicon.lemma(t.word)) for t in out)
 
 
 _PREPOSITIONS = words("in near at from around outside of")
@@ -164,7 +163,6 @@ def _misheard(tokens: tuple[Token, ...], lexicon: Lexicon) -> tuple[Token, ...]:
         for i in range(len(out) - len(wrong) + 1):
             if out[i].word == first and all(out[i + k].word == w for k, w in enumerate(wrong)):
                 for k, word in enumerate(right):
-                    out[i + k] = replace(
-                        out[i + k], word=word, number=None if word.isalpha() else out[i + k].number
-                    )
+                    number = None if word.isalpha() else out[i + k].number
+                    out[i + k] = out[i + k]._replace(word=word, number=number)
     return tuple(out)

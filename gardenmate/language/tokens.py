@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 MOST_TOKENS = 500  # a pasted page is read from both ends; the middle adds nothing to the question
 _PIECE = re.compile(
@@ -28,8 +28,7 @@ UNITS_OF_SPEECH = {
 _TOO_LARGE = 1e12  # no count, weight or year of a gardener's: read as a word
 
 
-@dataclass(frozen=True, slots=True)
-class Token:
+class Token(NamedTuple):
     """One word, number or sign. ``gap`` is what stood between it and the token before.
 
     ``word`` is the reading (after contractions and spelling), ``raw`` what was typed; ``number`` its value
@@ -51,8 +50,7 @@ class Token:
         return self.raw[:1].isupper()
 
 
-@dataclass(frozen=True, slots=True)
-class Text:
+class Text(NamedTuple):
     """The text as typed and its tokens; ``questions`` are the sentences that end in a question mark."""
 
     typed: str
@@ -182,7 +180,7 @@ def _say_numbers(tokens: tuple[Token, ...]) -> tuple[Token, ...]:
                 last = tokens[i]
             out.append(_joined_number(token, last, float(value)))
         elif token.word == "dozen":
-            out.append(replace(token, number=12.0))
+            out.append(token._replace(number=12.0))
         else:
             out.append(token)
         i += 1
@@ -192,4 +190,4 @@ def _say_numbers(tokens: tuple[Token, ...]) -> tuple[Token, ...]:
 def _joined_number(first: Token, last: Token, value: float) -> Token:
     """One number token over the words it was said in; the first word stays readable for phrases."""
     word = first.word if last is first else f"{value:g}"
-    return replace(first, word=word, lemma=word, end=last.end, number=value)
+    return first._replace(word=word, lemma=word, end=last.end, number=value)

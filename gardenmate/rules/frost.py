@@ -100,7 +100,7 @@ def _woody_answer(
 def _no_table(question: Question, world: World, woody: tuple[CropRef, ...], tonight: Night | None) -> Answer:
     """In bloom, but no kill table is published for it: say so, whatever its winter figures are."""
     bare = answer_winter(
-        question, world, tuple(replace(ref, id=f"no table: {ref.id}") for ref in woody), tonight
+        question, world, tuple(ref._replace(id=f"no table: {ref.id}") for ref in woody), tonight
     )
     names = " and ".join((ref.typed or ref.id.replace("-", " ")) for ref in woody)
     return replace(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Literal
 
 from gardenmate.answer import Answer, Number, Table, Verdict
@@ -332,7 +332,7 @@ def _numbers(found: Sequence[Outlook], tonight: Night, one: bool) -> tuple[Numbe
         "cloudy": temp_numbers("leaf_low_cloudy", "leaf height, cloudy or windy", tonight.leaf_cloudy_c),
     }
     for kind, pair in leaf.items():  # hardy crops are judged by the air: leaf height would only confuse
-        numbers += [replace(n, shown=n.shown and at_leaf and kind == sky) for n in pair]
+        numbers += [n._replace(shown=n.shown and at_leaf and kind == sky) for n in pair]
     product = forecast_product(tonight.low_c)
     if product:
         numbers.append(Number("frost_product", product, "", "US forecast wording", shown=False))

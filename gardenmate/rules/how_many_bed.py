@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 
 from gardenmate.answer import Answer, Number
 from gardenmate.question import Question
@@ -40,7 +39,7 @@ def bed_answer(question: Question, world: World, crops: tuple[Wanted, ...]) -> A
         question=question,
         verdict=None,
         headline=notes[0],
-        numbers=tuple(replace(n, shown=True) for n in numbers),
+        numbers=tuple(n._replace(shown=True) for n in numbers),
         details=notes[1:],
         assumptions=("Rows at the narrowest published distance, with no path through the bed.",),
         sources=unique(*(w.crop.space.sources for w in crops if w.crop is not None)),

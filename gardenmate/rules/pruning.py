@@ -104,7 +104,7 @@ def _kinds_table(
         verdict=verdict,
         headline=sentence(say),
         numbers=tuple(
-            replace(n, crop=a.plant.id)
+            n._replace(crop=a.plant.id)
             for a in found
             for n in answer_one(question, world, spring, a.plant, ()).numbers
         ),

@@ -136,7 +136,7 @@ def finished(answer: Answer) -> Answer:
     """The answer with its figures drawn plainly: only answers about several crops tell whose each is."""
     if len({n.crop for n in answer.numbers if n.crop}) > 1:
         return answer
-    return at_most_shown(replace(answer, numbers=tuple(replace(n, crop=None) for n in answer.numbers)))
+    return at_most_shown(replace(answer, numbers=tuple(n._replace(crop=None) for n in answer.numbers)))
 
 
 _MOST_SHOWN = 7
@@ -152,7 +152,7 @@ def at_most_shown(answer: Answer, most: int = _MOST_SHOWN) -> Answer:
         return answer
     drawn = set(labels[:most])
     return replace(
-        answer, numbers=tuple(replace(n, shown=n.shown and n.label in drawn) for n in answer.numbers)
+        answer, numbers=tuple(n._replace(shown=n.shown and n.label in drawn) for n in answer.numbers)
     )
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date, timedelta
 
 from gardenmate.answer import Answer
@@ -68,7 +67,7 @@ def _crops(question: Question, world: World) -> tuple[list[Crop], list[CropRef]]
     strangers: list[CropRef] = []
     kind = question.ask.kind
     for ref in question.crops:
-        wanted = ref if ref.kind or kind is None else replace(ref, kind=kind)
+        wanted = ref if ref.kind or kind is None else ref._replace(kind=kind)
         crop = world.facts.crop_for(wanted)
         if crop is None:
             strangers.append(ref)

@@ -27,7 +27,7 @@ TODAY = date(2027, 4, 18)
 
 
 def ref(name: str) -> CropRef:
-    return replace(FACTS.names[name].ref, typed=name)
+    return FACTS.names[name].ref._replace(typed=name)
 
 
 class Told:

@@ -32,7 +32,7 @@ WORLD = World(today=TODAY, facts=FACTS, garden=NO_GARDEN, units="us")
 def ref(name: str) -> CropRef:
     """A crop by what was typed: "leeks" -> leek."""
     entry = FACTS.names[name]
-    return replace(entry.ref, typed=name)
+    return entry.ref._replace(typed=name)
 
 
 def said(text: str, *crops: str, cues: Mapping[str, str] | None = None, **slots: object) -> Question:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import timedelta
 
 from gardenmate.answer import Number, Verdict, Window
@@ -131,7 +130,7 @@ def _covered(case: Case, windows: list[Window]) -> list[Window]:
         first = next((d for d in range(opens) if tried.opens[d]), opens)
         good = next((d for d in range(first, opens) if tried.opens_well[d]), opens)
         days = [origin + timedelta(days=d) for d in (first, good)]
-        found.append(replace(w, earliest=min(w.earliest, days[0]), best_from=min(w.best_from, days[1])))
+        found.append(w._replace(earliest=min(w.earliest, days[0]), best_from=min(w.best_from, days[1])))
     return found
 
 
@@ -144,7 +143,7 @@ def warm_enough(case: Case, window: Window) -> Window:
     good = (window.best_from - origin).days
     near = least - SOIL_SHORT_C - case.cover.day_c
     first = next((d for d in range(opens, good) if case.year.soil_c[d % YEAR] >= near), good)
-    return replace(window, earliest=origin + timedelta(days=max(first, opens)))
+    return window._replace(earliest=origin + timedelta(days=max(first, opens)))
 
 
 def _verdict(case: Case, window: Window) -> Verdict:

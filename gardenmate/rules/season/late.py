@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from datetime import timedelta
 
 from gardenmate.answer import Number, Verdict, Window
@@ -93,7 +92,7 @@ def _labelled(numbers: tuple[Number, ...], helped: str) -> tuple[Number, ...]:
     """The figures of a start that rests on help, its chance named so."""
     if not helped:
         return numbers
-    return tuple(replace(n, label=f"chance {helped}") if n.name == "chance" else n for n in numbers)
+    return tuple(n._replace(label=f"chance {helped}") if n.name == "chance" else n for n in numbers)
 
 
 def no_season(case: Case) -> Finding:

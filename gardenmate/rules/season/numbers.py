@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from datetime import date
 
 from gardenmate.answer import Mark, Number
@@ -65,7 +64,7 @@ def few(numbers: Sequence[Number], most: int = MOST_SHOWN) -> tuple[Number, ...]
     kept, shown = [], 0
     for n in numbers:
         shown += n.shown
-        kept.append(n if shown <= most or not n.shown else replace(n, shown=False))
+        kept.append(n if shown <= most or not n.shown else n._replace(shown=False))
     return tuple(kept)
 
 
