@@ -24,6 +24,7 @@ from gardenmate.world import World
 if TYPE_CHECKING:
     from gardenmate.climate.history import History
     from gardenmate.climate.places import Place
+    from gardenmate.climate.site import Site
     from gardenmate.garden.store import GardenFile
     from gardenmate.journal.store import Journal
     from gardenmate.language.lexicon import Lexicon
@@ -237,7 +238,13 @@ class Conversation:
             journal=self.journal,
             previous=self.previous,
             supposed=self._supposed,
+            home=self._home(question),
         )
+
+    def _home(self, question: Question | None) -> Site | None:
+        """The garden's own place while a question is about another, to be compared with it."""
+        own = self._known_site() if self._place_named(question) is not None else None
+        return own.site if own is not None else None
 
     def _own_frost(self, place: Place | None, question: Question | None) -> Place | None:
         """The place with the grower's own frost dates a question tells ("my last frost is May 12, ...")."""
@@ -263,11 +270,20 @@ class Conversation:
     def _place_named(self, question: Question | None) -> str | None:
         """The other place a question is about: None for the garden's own, whose own dates hold, and for a
         statement about the garden, which names a place to store instead."""
-        if question is None or question.topic == "garden":
+        if question is None or (question.topic == "garden" and self._tells(question)):
             return None
         named = question.ask.place
         own = named is not None and not self.options.given and _same_name(named, self.garden)
         return None if own else named
+
+    @staticmethod
+    def _tells(question: Question) -> bool:
+        """True when a text about the garden tells of it; False when it only asks."""
+        if question.slots.place is None:
+            return True  # no other place to answer for
+        from gardenmate.rules.garden_asked import only_asks
+
+        return not only_asks(question.text)
 
     def place(self, named: str | None = None) -> Place | None:
         """The place that holds, None when none is known. Raises AmbiguousPlaceError, UsageError."""

@@ -79,7 +79,8 @@ class World:
 
     ``sites`` holds the bundled places of a region when a whole region was asked about ("Minnesota").
     ``previous`` is the
-    answer before this question, which `explain` speaks of.
+    answer before this question, which `explain` speaks of. ``home`` is the garden's own place while the
+    question is about another one, None otherwise.
     """
 
     today: date
@@ -92,3 +93,4 @@ class World:
     region: str | None = None
     journal: JournalView | None = None
     previous: Answer | None = None
+    home: Site | None = None

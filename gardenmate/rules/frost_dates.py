@@ -11,6 +11,7 @@ from gardenmate.errors import NeedPlaceError
 from gardenmate.question import Question
 from gardenmate.rules.cautions import cautions
 from gardenmate.rules.frost_words import plants
+from gardenmate.rules.garden_compare import season_asked
 from gardenmate.rules.protection import frost_temp
 from gardenmate.rules.raising import Named, unique
 from gardenmate.units import f_to_c, show_date
@@ -26,6 +27,9 @@ def answer_dates(question: Question, world: World, crops: Sequence[Named] = ()) 
 
     Raises NeedPlaceError when neither a place nor own frost dates are known.
     """
+    season = season_asked(question, world)
+    if season is not None:
+        return season
     if world.sites and world.site is None:
         return _region(question, world)
     site = world.site

@@ -1,5 +1,7 @@
 """The garden profile: keeps what the grower tells of the garden, shows it, and forgets it again.
 
+A question leaves it as it is: it is answered, for the place it names.
+
 What was understood is confirmed in one sentence before anything else is done with it; a place nobody knows,
 or one of several of that name, is asked back and not kept.
 """
@@ -15,6 +17,8 @@ from gardenmate.answer import Answer, Number
 from gardenmate.effects import GardenChange
 from gardenmate.errors import UsageError
 from gardenmate.question import Question
+from gardenmate.rules.garden_asked import only_asks
+from gardenmate.rules.garden_compare import asked
 from gardenmate.rules.garden_frost import FrostDates, frost_dates
 from gardenmate.rules.garden_place import Settled, settle
 from gardenmate.rules.garden_shown import TELL_ME, dates_on_record, shown, shown_month_day
@@ -41,6 +45,8 @@ def answer(question: Question, world: World) -> Answer:
     if len(question.text) > _LONGEST:
         return replace(answer(replace(question, text=question.text[:_LONGEST]), world), question=question)
     text = question.text.lower().replace("’", "'")
+    if only_asks(question.text):
+        return asked(question, world)
     forgotten = _forgotten(text, world)
     if forgotten is not None and not _tells(question):
         return _forget(question, forgotten)
