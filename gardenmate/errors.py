@@ -34,6 +34,10 @@ class AmbiguousPlaceError(UsageError):
         super().__init__(f"'{typed}' fits more than one place: {listed}. Name one of them, with its region.")
 
 
+class FarPlaceError(UsageError):
+    """No climate record is near enough to a place to answer for it (exit 2)."""
+
+
 class DamagedFileError(GardenmateError):
     """A knowledge, garden, journal or weather file cannot be read (exit 5)."""
 

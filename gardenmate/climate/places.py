@@ -10,7 +10,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from functools import lru_cache
-from math import asin, cos, radians, sin, sqrt
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -22,10 +21,18 @@ from gardenmate.climate.adjust import (
     stand_in,
     with_own_dates,
 )
+from gardenmate.climate.nearby import (
+    blended,
+    distance_km,
+    last_frosts_apart,
+    must_be_near,
+    records_near,
+    to_blend,
+)
 from gardenmate.climate.place_names import Found, Gazetteer, PlaceRow, normalise
 from gardenmate.climate.site import Site
 from gardenmate.climate.sites import build_site
-from gardenmate.errors import AmbiguousPlaceError, DamagedFileError, NeedPlaceError, UsageError
+from gardenmate.errors import AmbiguousPlaceError, DamagedFileError, FarPlaceError, NeedPlaceError, UsageError
 from gardenmate.knowledge.facts import Facts
 
 if TYPE_CHECKING:
@@ -33,7 +40,6 @@ if TYPE_CHECKING:
     from gardenmate.climate.spellings import Spellings
     from gardenmate.garden.profile import Garden
 
-EARTH_KM = 6371.0
 REGION_LIMIT = 60
 _REGION_MIN = 3
 
@@ -78,7 +84,12 @@ def resolve_site(
         last_frost = garden.last_frost if own_dates else last_frost
         first_frost = garden.first_frost if own_dates else first_frost
         low_spot_c = 0.0 if last_frost or first_frost else garden.low_spot_c
-    found = _located(place, lat, lon, elevation_m, facts)
+    try:
+        found = _located(place, lat, lon, elevation_m, facts)
+    except FarPlaceError:
+        if last_frost is None and first_frost is None:
+            raise
+        found = None  # too far from any record, but the grower's own dates tell the season
     if found is None and last_frost is None and first_frost is None:
         if history is not None and not spoken and history.lat is not None and history.lon is not None:
             found = Place(_nearest_site(history.lat, history.lon, history.elev_m, facts))
@@ -202,22 +213,8 @@ def _plainly_one(typed: str, facts: Facts) -> PlaceRow | None:
 
 def nearest(lat: float, lon: float, elev_m: float | None, facts: Facts) -> tuple[PlaceRow, float]:
     """The bundled place that stands best for a spot, and its distance in km. Height counts as distance."""
-    per_100_m = float(facts.table("climate")["nearest"]["km_per_100_m"])
-
-    def effort(row: PlaceRow) -> float:
-        km = distance_km(lat, lon, row.lat, row.lon)
-        climb = 0.0 if elev_m is None or row.elev_m is None else abs(elev_m - row.elev_m)
-        return km + climb / 100.0 * per_100_m
-
-    best = min(place_rows(facts), key=effort)
-    return best, distance_km(lat, lon, best.lat, best.lon)
-
-
-def distance_km(lat1: float, lon1: float, lat2: float, lon2: float) -> float:
-    """Great-circle distance, km (haversine)."""
-    a = sin(radians(lat2 - lat1) / 2) ** 2
-    a += cos(radians(lat1)) * cos(radians(lat2)) * sin(radians(lon2 - lon1) / 2) ** 2
-    return 2.0 * EARTH_KM * asin(min(1.0, sqrt(a)))
+    best = records_near(place_rows(facts), lat, lon, elev_m, facts.table("climate")["nearest"])[0]
+    return best.row, best.km
 
 
 @lru_cache(maxsize=2)
@@ -279,23 +276,35 @@ def _located(
 def _nearest_site(
     lat: float, lon: float, elev_m: float | None, facts: Facts, name: str | None = None
 ) -> Site:
-    """The nearest bundled climate, moved to a spot; its notes say how far and how much higher."""
-    row, km = nearest(lat, lon, elev_m, facts)
-    site = build_site(row, facts)
-    if km < 1.0 and elev_m is None:
-        return site
+    """The nearest bundled climate, or a blend of several further off, moved to a spot; its notes say how far
+    and how much higher. Raises FarPlaceError where nothing near is on record."""
     table = facts.table("climate")["nearest"]
+    near = records_near(place_rows(facts), lat, lon, elev_m, table)
+    row, km = near[0].row, near[0].km
+    town, _, region = (name or "").partition(",")
+    must_be_near(town.strip() or f"{lat:g}, {lon:g}", near[0], elev_m, table)
+    if km < 1.0 and elev_m is None:
+        return build_site(row, facts)
+    used = to_blend(near, table)
+    sites = [build_site(n.row, facts) for n in used]
+    site = blended(sites, used)
     note = f"The nearest place on record is {row.label}, {_far(km)} away"
+    if len(used) > 1:
+        others = " and ".join(f"{n.row.label} ({_far(n.km)})" for n in used[1:])
+        note += f", blended here with {others}"
     note += "; your height is not known, so nothing is corrected for it." if elev_m is None else "."
     if km > float(table["far_km"]):
-        note += " That is far: your own frost dates would be surer."
+        note += " That is far: the dates are a rough guide, and your own frost dates would be surer."
+    apart = last_frosts_apart(sites)
+    if apart >= float(table["tell_days"]):
+        note += f" Their last frosts lie {apart:.0f} days apart: coast and valley differ."
     notes = [note]
     if elev_m is None:
-        notes += _other_record(row, site, lat, lon, facts)
+        notes += _other_record(row, sites[0], lat, lon, facts)
     else:
         site = at_height(site, elev_m, facts)
-    site = less_certain(site, float(table["error_days"]) * min(1.0, km / float(table["near_km"])))
-    town, _, region = (name or "").partition(",")
+    error = float(table["error_days"]) * min(1.0, km / float(table["near_km"])) + apart / 4.0
+    site = less_certain(site, error)
     return replace(
         site,
         name=town.strip() or "Your garden",

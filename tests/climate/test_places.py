@@ -22,7 +22,7 @@ from gardenmate.climate.places import (
     resolve_site,
 )
 from gardenmate.climate.site import Site
-from gardenmate.errors import AmbiguousPlaceError, DamagedFileError, NeedPlaceError, UsageError
+from gardenmate.errors import AmbiguousPlaceError, DamagedFileError, FarPlaceError, NeedPlaceError, UsageError
 from gardenmate.garden.profile import NO_GARDEN, Garden
 from gardenmate.knowledge.facts import Facts
 
@@ -407,3 +407,47 @@ def test_every_figure_of_the_climate_file_has_a_source() -> None:
     listed = [s for ids in table["sources"].values() for s in ids]
     for source in (*sources(table), *listed):
         assert FACTS.source(source).title, source
+
+
+@pytest.mark.parametrize(
+    "place", ["Johannesburg", "Durban", "Nairobi", "Mexico City", "Kyiv", "Singapore", "Bogota"]
+)
+def test_a_place_without_a_record_near_is_refused(place: str) -> None:
+    with pytest.raises(FarPlaceError, match="frost dates"):
+        site(place)
+
+
+def test_own_frost_dates_answer_for_a_place_without_a_record() -> None:
+    found = resolve_site(place="Johannesburg", last_frost=(9, 1), first_frost=(5, 20), facts=FACTS).site
+    assert found is not None
+    assert found.southern
+    assert found.basis == "own"
+
+
+def test_no_record_across_the_equator() -> None:
+    for lat in (-8.0, 8.0):
+        row, _ = nearest(lat, 131.0, None, FACTS)
+        assert (row.lat < 0) == (lat < 0)
+
+
+def test_a_mountain_above_every_record_is_refused() -> None:
+    with pytest.raises(FarPlaceError):
+        resolve_site(lat=46.8, lon=-121.7, elevation_m=4200.0, facts=FACTS)
+
+
+def test_between_records_a_blend_lies_between_them() -> None:
+    portland, caribou, bangor = (
+        site(p).freezes[32].last_spring for p in ("Portland, Maine", "Caribou", "Bangor, Maine")
+    )
+    assert portland is not None
+    assert caribou is not None
+    assert bangor is not None
+    assert portland.offset_days < bangor.offset_days < caribou.offset_days
+    assert any("blended" in note for note in site("Bangor, Maine").notes)
+
+
+def test_a_coast_town_is_not_given_the_frost_of_the_basin_behind_it() -> None:
+    basin, town = (site(p).freezes[32].last_spring for p in ("Tara Hills (Omarama)", "Dunedin, New Zealand"))
+    assert basin is not None
+    assert town is not None
+    assert town.offset_days < basin.offset_days - 14
