@@ -116,7 +116,7 @@ def _no_table(question: Question, world: World, woody: tuple[CropRef, ...], toni
 
 def _crops_answer(question: Question, world: World, tonight: Night | None) -> Answer:
     crops = named_crops(question, world)
-    if frost_asks(question) == "pick" and question.ask.date is None:
+    if frost_asks(question) in ("pick", "pick-or-cover") and question.ask.date is None:
         return answer_pick(question, world, crops, tonight or night_at(_LIGHT_FROST_C, question, world))
     if tonight is not None:
         return answer_crops(question, world, crops, tonight)

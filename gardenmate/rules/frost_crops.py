@@ -3,27 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import Literal
 
-from gardenmate.answer import Answer, Number, Table, Verdict
+from gardenmate.answer import Answer, Number, Table
 from gardenmate.question import Question
 from gardenmate.rules.cautions import cautions
-from gardenmate.rules.frost_sky import Night, hours_of_frost
-from gardenmate.rules.frost_words import Plants, plants
+from gardenmate.rules.frost_outlook import MARGIN_C, Outlook, outlook
+from gardenmate.rules.frost_sky import Night, hours_of_frost, under_cloud
 from gardenmate.rules.protection import (
-    F_DEGREE,
     Cover,
-    Limits,
-    chill_limit_c,
     cover_for,
     cover_of,
-    covers,
     frost_span,
     frost_temp,
     gain_range,
     is_freezing_limit,
-    limits,
     note_in_units,
 )
 from gardenmate.rules.raising import Named, listed, sentence, temp_numbers, unique
@@ -31,16 +24,7 @@ from gardenmate.science.frost_night import forecast_product
 from gardenmate.units import f_to_c
 from gardenmate.world import World
 
-Outcome = Literal["fine", "cool", "cover", "chilled", "burnt", "lost"]
-# Less than this above the hurt figure is no margin: forecasts and thermometers are not that good.
-_MARGIN_C = 0.9 * F_DEGREE
 _CROWN_LIVES_C = 20.0  # a gap this wide between hurt and killed: only the tops are meant by the first
-_CHILL_LIMIT_C = f_to_c(34.0)
-# Hurt as soon as the leaf freezes and killed a little below: what kills it is met at leaf height too.
-_TENDER_C, _TENDER_GAP_C = f_to_c(30.9), 4.5 * F_DEGREE
-_SAVED_C = 0.9 * F_DEGREE  # a cover must keep the plant this far above what kills it to be named at all
-_GROWN = ("established", "bloom", "fruit")  # past the age at which a cool night sets a plant back
-_NOT_LAID = ("greenhouse", "cloche", "water-wall", "frame")  # no cover to be laid over plants tonight
 _SAY = {
     "fine": "fine",
     "cool": "no frost, but chilled",
@@ -49,119 +33,6 @@ _SAY = {
     "burnt": "lives, leaves hurt",
     "lost": "bring in, or likely lost",
 }
-_VERDICT: dict[Outcome, Verdict] = {
-    "fine": "yes",
-    "cool": "tight",
-    "cover": "tight",
-    "chilled": "tight",
-    "burnt": "tight",
-    "lost": "no",
-}
-
-
-@dataclass(frozen=True, slots=True)
-class Outlook:
-    """One crop on one night.
-
-    ``worst_c``/``best_c`` is the temperature range met by the plant where the hurt figure applies;
-    ``margin_c`` is worst minus hurt; ``remedy`` the lightest cover that carries it, if any does, and
-    ``unhurt`` tells that it does so without a mark; ``chill_c`` what sets it back without any frost.
-    """
-
-    named: Named
-    plants: Plants
-    limits: Limits
-    outcome: Outcome
-    worst_c: float
-    margin_c: float
-    remedy: Cover | None
-    unhurt: bool = True
-    chill_c: float | None = None
-    blossom: bool = False
-
-    @property
-    def verdict(self) -> Verdict:
-        """yes = fine as it is, tight = cover or some hurt, no = not without more than it has."""
-        return _VERDICT[self.outcome]
-
-
-def outlook(named: Named, tonight: Night, question: Question, world: World) -> Outlook:
-    """How this crop comes through this night with the cover it has."""
-    bounds = limits(world.facts, named.crop, question.cue("stage"), world.units)
-    cover = cover_for(world.facts, cover_of(question))
-    at_leaf = is_freezing_limit(bounds.hurt_c)
-    worst, best = _met(at_leaf, tonight, cover)
-    usual = named.crop.frost
-    near = usual.damage_below_c - usual.killed_below_c <= _TENDER_GAP_C
-    tender = at_leaf and near and usual.damage_below_c >= _TENDER_C
-    blossom = at_leaf and question.cue("stage") == "bloom"  # open to the sky as a leaf is
-    kill_at_leaf = tender or blossom or is_freezing_limit(bounds.killed_c)
-    worst_kill, best_kill = _met(kill_at_leaf, tonight, cover)
-    margin = worst - bounds.hurt_c
-    chill = None if question.cue("stage") in _GROWN else chill_limit_c(world.facts, named.crop)
-    remedy, unhurt = _remedy(bounds, (worst, worst_kill), cover, world)
-    beaten = worst_kill < bounds.killed_c
-    hopeless = best < bounds.hurt_c - 1e-6
-    if blossom:  # the year's crop: no cover that would not be named is called borderline
-        beaten = worst_kill < bounds.killed_c + _SAVED_C - 1e-6
-        if cover is None:
-            hopeless = tonight.low_c < bounds.killed_c + _SAVED_C - 1e-6
-            best_kill = max(best_kill, tonight.low_c)
-    outcome: Outcome
-    if margin >= (_MARGIN_C if cover is None else -1e-6):
-        cool = cover is None and chill is not None and tonight.low_c < chill - 1e-6
-        outcome = "cool" if cool else "fine"
-    elif best_kill < bounds.killed_c or (
-        beaten and (hopeless or _no_way_out(cover, remedy, tonight, bounds))
-    ):
-        outcome = "lost"
-    elif bounds.hurt_c > _CHILL_LIMIT_C:
-        outcome = "chilled"
-    elif is_freezing_limit(bounds.hurt_c):
-        outcome = "cover"
-    else:
-        outcome = "burnt"
-    if outcome in ("fine", "cool"):
-        remedy = None
-    return Outlook(named, plants(named), bounds, outcome, worst, margin, remedy, unhurt, chill, blossom)
-
-
-def _no_way_out(cover: Cover | None, remedy: Cover | None, tonight: Night, bounds: Limits) -> bool:
-    """At leaf height a clear night kills: in the open true where no cover helps; under a cover unless the
-    sky may be kind and the published rule (air outside plus what the cover keeps) is met."""
-    if cover is None:
-        return remedy is None
-    return tonight.sky == "clear" or tonight.low_c + cover.plan_c < bounds.hurt_c - 1e-6
-
-
-def _met(at_leaf: bool, tonight: Night, cover: Cover | None) -> tuple[float, float]:
-    """Worst and best temperature the plant meets where a limit applies.
-
-    A limit that is the freezing of the leaf (``at_leaf``) is met at leaf height, where a clear night is
-    colder than the forecast; others are published for air. A cover adds what it keeps to either.
-    """
-    worst, best = (tonight.leaf_worst_c, tonight.leaf_best_c) if at_leaf else (tonight.low_c, tonight.low_c)
-    return (worst, best) if cover is None else (worst + cover.plan_c, best + cover.most_c)
-
-
-def _remedy(
-    bounds: Limits, met: tuple[float, float], has: Cover | None, world: World
-) -> tuple[Cover | None, bool]:
-    """The lightest cover (better than the one it has) that keeps the plant unhurt, else the best of those
-    that keep it well above what kills it, so that no better one is left to name; and whether it stays unhurt.
-    ``met``: the coldest it meets, where the hurt and where the killing figure applies. A cover under which it
-    would still be killed is never named."""
-    gain_c = has.plan_c if has is not None else 0.0
-    better = sorted(
-        (c for c in covers(world.facts) if c.id not in _NOT_LAID and c.plan_c > gain_c),
-        key=lambda c: c.plan_c,
-    )
-    worst, worst_kill = (t - gain_c for t in met)
-    safe = [c for c in better if worst_kill + c.plan_c >= bounds.killed_c + _SAVED_C - 1e-6]
-    whole = [c for c in safe if worst + c.plan_c >= bounds.hurt_c - 1e-6]
-    if whole:
-        return whole[0], True
-    return (safe[-1] if safe else None), False
 
 
 def answer_crops(question: Question, world: World, crops: Sequence[Named], tonight: Night) -> Answer:
@@ -219,9 +90,10 @@ def _headline(o: Outlook, tonight: Night, cover: Cover | None, world: World) -> 
     hurt, killed = (frost_temp(t, units) for t in (o.limits.hurt_c, o.limits.killed_c))
     if o.outcome == "cool":
         assert o.chill_c is not None
+        rest = "or cover what is planted out" if cover is None else "or lay fleece over them inside"
         return (
             f"No frost{under} at {low}, but {p.word} {p.are} chilled and set back below about "
-            f"{frost_temp(o.chill_c, units)}: bring pots in, or cover what is planted out."
+            f"{frost_temp(o.chill_c, units)}: bring pots in, {rest}."
         )
     if o.outcome == "chilled":
         return (
@@ -241,19 +113,24 @@ def _headline(o: Outlook, tonight: Night, cover: Cover | None, world: World) -> 
         )
     met = frost_temp(o.worst_c, units)
     if o.outcome == "cover" and cover is not None:
+        sky = "" if tonight.sky == "cloudy" else " on a clear night"
+        use = f"use {o.remedy.name} or " if o.remedy else ""
+        if o.beaten:
+            return (
+                f"Not enough by itself{sky}: {p.word}{under} {p.does('meet')} about {met} and {killed} kills "
+                f"{p.them}; {use}{_rescue(o)}."
+            )
         return (
-            f"Borderline: {p.word}{under} {p.does('meet')} about {met} and {hurt} hurts {p.them}; "
-            f"{f'use {o.remedy.name} or ' if o.remedy else ''}{_rescue(o)}."
+            f"Borderline: {p.word}{under} {p.does('meet')} about {met}{sky} and {hurt} begins to hurt "
+            f"{p.them}; {use}{_rescue(o)}."
         )
     if o.outcome == "cover":
         falls = "falls" if tonight.sky == "clear" else "may fall"
         do = f"Earth the {p.word} over or cover {p.them}" if o.named.id == "potato" else f"Cover the {p.word}"
         mark = "" if o.unhurt else f" (some {'flowers' if o.blossom else 'leaves'} may still be hurt)"
         using = f" with {o.remedy.name}{mark}" if o.remedy else ""
-        return (
-            f"{do} tonight{using}: with {low} in the forecast, leaf height {falls} to {met}, and "
-            f"{hurt} hurts {p.them}."
-        )
+        harm = f"{killed} kills {p.them}" if o.beaten and tonight.sky == "clear" else f"{hurt} hurts {p.them}"
+        return f"{do} tonight{using}: with {low} in the forecast, leaf height {falls} to {met}, and {harm}."
     if o.blossom:
         bare = under or " uncovered"
         use = f"use {o.remedy.name}, or count on losing" if o.remedy else "no cover laid over them saves"
@@ -379,13 +256,13 @@ def _changes(
 ) -> tuple[str, ...]:
     units = world.units
     changes = []
-    if tonight.sky == "unknown" and cover is None and any(is_freezing_limit(o.limits.hurt_c) for o in found):
-        changes.append("Tell me if it will be cloudy or windy: that makes tonight kinder.")
+    if tonight.sky == "unknown":
+        changes += _kinder(found, tonight, question, world)
     if cover is None:
         for o in found if len(found) < 3 else ():
             if o.remedy is not None and o.unhurt:
                 gap_c = tonight.low_c - o.worst_c
-                carries = frost_temp(o.limits.hurt_c - o.remedy.plan_c + gap_c, units)
+                carries = frost_temp(o.limits.hurt_c + MARGIN_C - o.remedy.plan_c + gap_c, units)
                 clear = " on a clear night" if gap_c > 2.0 else ""
                 changes.append(
                     f"Under {o.remedy.name} {o.plants.word} can be left out to a forecast of about "
@@ -397,6 +274,26 @@ def _changes(
     if question.cue("stage") is None and any(o.outcome != "fine" for o in found):
         changes.append("Plants just set out or not hardened stand less; say so and I reckon with it.")
     return tuple(changes)
+
+
+_KINDER = {"yes": "{} would be fine", "tight": "{} could live"}
+_RANK = {"no": 0, "tight": 1, "yes": 2}
+
+
+def _kinder(found: Sequence[Outlook], tonight: Night, question: Question, world: World) -> list[str]:
+    """What cloud or wind would change, as nothing was said of the sky."""
+    changes = []
+    for verdict, text in _KINDER.items():
+        better = [
+            o
+            for o in found
+            if (seen := outlook(o.named, under_cloud(tonight), question, world)).verdict == verdict
+            and _RANK[seen.verdict] > _RANK[o.verdict]
+        ]
+        if better:
+            names = listed(o.plants.word for o in better)
+            changes.append(f"Under thick cloud or in wind {text.format(names)} as it is.")
+    return changes
 
 
 def _assumptions(found: Sequence[Outlook], question: Question, tonight: Night) -> tuple[str, ...]:

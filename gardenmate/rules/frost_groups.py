@@ -8,7 +8,7 @@ from typing import Any
 from gardenmate.answer import Answer, Number, Table, Verdict
 from gardenmate.question import CropRef, Question
 from gardenmate.rules.cautions import cautions
-from gardenmate.rules.frost_crops import Outlook, outlook
+from gardenmate.rules.frost_outlook import Outlook, no_cover_saves, outlook
 from gardenmate.rules.frost_sky import Night, hours_of_frost
 from gardenmate.rules.protection import F_DEGREE, frost_temp
 from gardenmate.rules.raising import Named, listed, proper, spoken_name, temp_numbers, unique
@@ -74,7 +74,7 @@ def group_rows(question: Question, world: World, tonight: Night, leave_out: Sequ
         ids = [c for c in group["crops"] if c not in leave_out and (not own or c in own)]
         if not ids:
             continue
-        rows.append((group["name"], _hurt(group, world), _fate(group, tonight), _named(ids)))
+        rows.append((group["name"], _hurt(group, world), _fate(group, tonight, world), _named(ids)))
     return Table(("group", "hurt below", "this night", "crops"), tuple(rows))
 
 
@@ -111,18 +111,19 @@ def _name(crop_id: str) -> str:
     return proper(_PLAIN.get(crop_id, crop_id.replace("-", " ")))
 
 
-def _fate(group: Mapping[str, Any], tonight: Night) -> str:
+def _fate(group: Mapping[str, Any], tonight: Night, world: World) -> str:
     """What the night does to a group, judged on its middle figure."""
     tender = group["id"] in ("chilled", "tender", "light-frost")
     worst = tonight.leaf_worst_c if tender else tonight.low_c
-    best = tonight.leaf_best_c if tender else tonight.low_c
+    kindest = tonight.leaf_cloudy_c if tender else tonight.low_c
     hurt_c = f_to_c(group["hurt_f"][1])
     killed_c = f_to_c(group["killed_f"])
     if group["id"] == "chilled" and tonight.low_c < hurt_c and worst >= killed_c:
         return "chilled"
     if worst >= hurt_c or (group["id"] == "chilled" and tonight.low_c >= hurt_c):
         return "fine"
-    if best < killed_c or (worst < killed_c and best < f_to_c(group["hurt_f"][0])):
+    hurt_anyway = worst < killed_c and kindest < f_to_c(group["hurt_f"][0])
+    if kindest < killed_c or hurt_anyway or (tender and no_cover_saves(worst, killed_c, world)):
         return _LOST
     return "cover" if tender else "leaves marked"
 
@@ -132,7 +133,7 @@ def _overall(question: Question, world: World, tonight: Night, own: Sequence[Out
         verdicts: list[Verdict] = [o.verdict for o in own]
         return "no" if "no" in verdicts else ("tight" if "tight" in verdicts else "yes")
     tender = next(g for g in world.facts.table("protection")["group"] if g["id"] == "tender")
-    fate = _fate(tender, tonight)
+    fate = _fate(tender, tonight, world)
     if fate == "fine":
         return "yes"
     return "no" if fate == _LOST else "tight"

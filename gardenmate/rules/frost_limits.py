@@ -7,7 +7,8 @@ from dataclasses import replace
 
 from gardenmate.answer import Answer
 from gardenmate.question import Question
-from gardenmate.rules.frost_crops import Outlook, answer_crops, outlook
+from gardenmate.rules.frost_crops import answer_crops
+from gardenmate.rules.frost_outlook import Outlook, outlook
 from gardenmate.rules.frost_sky import Night, night_at
 from gardenmate.rules.protection import cover_for, cover_of, frost_temp
 from gardenmate.rules.raising import Named, sentence, unique

@@ -4,36 +4,60 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from types import MappingProxyType
 from typing import Any
 
 from gardenmate.answer import Answer
 from gardenmate.question import Question
-from gardenmate.rules.frost_crops import answer_crops, outlook
+from gardenmate.rules.frost_crops import answer_crops
+from gardenmate.rules.frost_outlook import Outlook, outlook
 from gardenmate.rules.frost_sky import Night
-from gardenmate.rules.frost_words import plants
-from gardenmate.rules.protection import note_in_units
-from gardenmate.rules.raising import Named, listed, unique
+from gardenmate.rules.protection import frost_asks, frost_temp, note_in_units
+from gardenmate.rules.raising import Named, listed, sentence, unique
 from gardenmate.world import World
 
 
 def answer_pick(question: Question, world: World, crops: Sequence[Named], tonight: Night) -> Answer:
-    """Yes where this night hurts the crop as it stands, else it can wait; what to pick and why."""
-    base = answer_crops(question, world, crops, tonight)
-    hurt = [n for n in crops if outlook(n, tonight, question, world).outcome not in ("fine", "cool")]
+    """Yes where this night hurts the crop as it stands, else it can wait; what to pick and why.
+
+    "Pick them or cover them?" is judged bare: the cover is the other choice, not yet on.
+    """
+    asked = _uncovered(question) if frost_asks(question) == "pick-or-cover" else question
+    base = replace(answer_crops(asked, world, crops, tonight), question=question)
+    found = [outlook(n, tonight, asked, world) for n in crops]
+    hurt = [o for o in found if o.outcome not in ("fine", "cool")]
     low = tonight.low_text(world.units)
     if not hurt:
-        names = listed(plants(n).word for n in crops)
+        names = listed(o.plants.word for o in found)
         return replace(base, verdict="no", headline=f"No need to pick for {low}: {names} can stay out.")
-    rows = {n.id: row for n in hurt if (row := _row(n, world)) is not None}
+    rows = {o.named.id: row for o in hurt if (row := _row(o.named, world)) is not None}
     what = listed(dict.fromkeys(note_in_units(row["text"], world.units) for row in rows.values()))
-    names = listed(plants(n).word for n in hurt)
+    names = listed(o.plants.word for o in hurt)
     return replace(
         base,
         verdict="yes",
         headline=f"Yes, pick the {names} today, before {low}: {what or 'what is fit to use'}.",
-        details=(base.headline, *base.details),
+        details=(*(_or_cover(o, world) for o in hurt), *base.details),
+        steps=(),
         sources=unique(base.sources, *(row["sources"] for row in rows.values())),
     )
+
+
+def _uncovered(question: Question) -> Question:
+    """The question without the cover that is only thought of."""
+    cues = {name: value for name, value in question.cues.items() if name not in ("cover", "cover_weight")}
+    return replace(question, cues=MappingProxyType(cues))
+
+
+def _or_cover(o: Outlook, world: World) -> str:
+    """Whether a cover would do instead of picking, and what this night does to the plant."""
+    p = o.plants
+    hurt, killed = (frost_temp(t, world.units) for t in (o.limits.hurt_c, o.limits.killed_c))
+    bare = f"{sentence(p.word)} {p.are} hurt below {hurt} and killed near {killed}"
+    if o.remedy is None:
+        return f"{bare}, and no cover laid over {p.them} is enough tonight."
+    more = "" if o.unhurt else ", though some leaves may be hurt"
+    return f"{bare}; {o.remedy.name} would carry what you leave on the plants through tonight{more}."
 
 
 def _row(named: Named, world: World) -> Mapping[str, Any] | None:

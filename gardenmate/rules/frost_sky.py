@@ -49,11 +49,6 @@ class Night:
         """The coldest the leaf is expected to get."""
         return self.leaf_cloudy_c if self.sky == "cloudy" else self.leaf_clear_c
 
-    @property
-    def leaf_best_c(self) -> float:
-        """The warmest the leaf may stay."""
-        return self.leaf_clear_c if self.sky == "clear" else self.leaf_cloudy_c
-
 
 def as_typed(temp_c: float, typed: Temperature | None, units: Units) -> str:
     """A temperature in the grower's units, and first as typed when that was the same in the other unit."""
@@ -143,6 +138,11 @@ def night(question: Question, world: World) -> Night | None:
     return _after(found, details, working, sources)
 
 
+def under_cloud(tonight: Night) -> Night:
+    """The same forecast under cloud or in wind."""
+    return replace(tonight, sky="cloudy")
+
+
 def _after(tonight: Night, details: list[str], working: list[str], sources: list[str]) -> Night:
     """The night with what led to its low put before what follows from it."""
     return replace(
@@ -176,8 +176,8 @@ def night_at(low_c: float, question: Question, world: World, sky: Sky | None = N
     )
     if sky == "unknown":
         assumptions.append(
-            f"You did not say whether it will be clear: leaves near the ground may be {gap} colder than the "
-            "forecast on a clear, calm night, hardly colder under cloud or in wind."
+            f"A clear, calm night, as nothing was said of the sky: leaves near the ground may then be {gap} "
+            "colder than the forecast, hardly colder under cloud or in wind."
         )
     details += _dew_hints(question, world)
     return Night(

@@ -7,7 +7,7 @@ import pytest
 from gardenmate.garden.profile import Garden
 from gardenmate.question import CropRef, Question, Slots, Temperature
 from gardenmate.rules.frost import answer
-from gardenmate.rules.frost_crops import outlook
+from gardenmate.rules.frost_outlook import outlook
 from gardenmate.rules.frost_sky import night_at
 from gardenmate.rules.frost_words import plural_of
 from gardenmate.rules.protection import note_in_units
@@ -33,14 +33,18 @@ F = "frost"
         ("tomato", 39, {"stage": "established"}, "yes"),  # clear sky: 33 F at the leaf, just above freezing
         ("tomato", 35, {}, "tight"),  # "cover" weather
         ("tomato", 36, {"sky": "cloudy", "stage": "established"}, "yes"),
-        ("tomato", 34, {"sky": "clear"}, "no"),  # 28 F at the leaf
+        ("tomato", 34, {"sky": "clear"}, "tight"),  # 28 F at the leaf: fleece saves them
+        ("tomato", 30, {"sky": "clear"}, "no"),  # 24 F at the leaf: no cover does
         ("tomato", 28, {}, "no"),
-        ("tomato", 33, {"cover": "heavy-fleece"}, "yes"),
-        ("tomato", 28, {"cover": "heavy-fleece"}, "tight"),  # only if the sky is kind
+        ("tomato", 33, {"cover": "heavy-fleece"}, "yes"),  # 27 F at the leaf, 33 F under it
+        ("tomato", 28, {"cover": "heavy-fleece"}, "no"),  # a clear night is taken when no sky is said
+        ("tomato", 28, {"cover": "heavy-fleece", "sky": "cloudy"}, "yes"),
         ("tomato", 28, {"cover": "heavy-fleece", "sky": "clear"}, "no"),  # 22 F at the leaf and 6 F degrees
         ("pepper", 29, {"cover": "fleece", "cover_weight": "heavy", "sky": "clear"}, "no"),
-        ("tomato", 34, {"cover": "fleece", "cover_weight": "double", "sky": "clear"}, "yes"),
-        ("tomato", 30, {"cover": "fleece"}, "tight"),
+        ("tomato", 35, {"cover": "fleece", "cover_weight": "double", "sky": "clear"}, "yes"),
+        ("tomato", 33, {"cover": "blanket", "sky": "clear"}, "tight"),
+        ("tomato", 36, {"cover": "blanket"}, "tight"),  # no margin at all is not "fine"
+        ("tomato", 30, {"cover": "fleece"}, "no"),
         ("tomato", 24, {"cover": "fleece"}, "no"),
         ("tomato", 28, {"cover": "mulch"}, "no"),  # a mulch does not keep leaves warm
         ("pepper", 38, {}, "tight"),
@@ -84,8 +88,8 @@ def test_metric_garden_gets_celsius() -> None:
 
 def test_the_cover_that_carries_it_is_named() -> None:
     reply = ask(F, "tomato", f=34, role="low")
-    assert "medium fleece" in reply.headline
-    assert "Under medium fleece tomatoes can be left out to a forecast of about 34 F on a clear night." in (
+    assert "heavy fleece" in reply.headline
+    assert "Under heavy fleece tomatoes can be left out to a forecast of about 33 F on a clear night." in (
         reply.changes
     )
 
@@ -120,7 +124,7 @@ def test_only_the_temperature_that_is_judged_is_printed() -> None:
 
 
 def test_a_cover_that_is_there_is_not_asked_for_again() -> None:
-    reply = ask(F, "tomato", f=36, role="low", cues={"cover": "fleece"})
+    reply = ask(F, "tomato", f=37, role="low", cues={"cover": "fleece"})
     assert reply.verdict == "yes"
     assert not any("No cover" in a for a in reply.assumptions)
     assert any("covers kept nothing" in d for d in reply.details)
@@ -343,9 +347,10 @@ def test_a_low_typed_in_the_other_unit_is_shown_in_both() -> None:
 
 
 def test_a_cover_is_told_with_a_frost_that_has_no_temperature() -> None:
-    reply = ask(F, "tomato", cues={"cover": "fleece", "cover_weight": "heavy"})
+    reply = ask(F, "potato", cues={"cover": "fleece", "cover_weight": "heavy"})
     assert reply.verdict == "yes"
     assert "no harm under heavy fleece" in reply.headline
+    assert ask(F, "tomato", cues={"cover": "heavy-fleece"}).verdict == "tight"  # no margin left
     thin = ask(F, "tomato", cues={"cover": "blanket"})
     assert thin.verdict == "tight"
 
@@ -442,3 +447,17 @@ def test_open_blossom_is_lost_or_kept_and_no_advice_chases_itself(crop: str, low
             assert "use " not in under.headline
         if under.verdict == "no":
             assert "likely lost" in under.headline
+
+
+@pytest.mark.parametrize(("crop", "low_f"), [("winter-squash", 27), ("pumpkin", 25), ("tomato", 31)])
+def test_pick_or_cover_is_judged_without_the_cover(crop: str, low_f: float) -> None:
+    reply = ask(F, crop, f=low_f, role="low", cues={"frosting": "pick-or-cover", "cover": "blanket"})
+    assert reply.verdict == "yes"
+    assert reply.headline.startswith("Yes, pick")
+    assert "pots" not in " ".join((reply.headline, *reply.details))
+
+
+def test_what_cloud_would_change_is_told_when_no_sky_was_said() -> None:
+    reply = ask(F, "tomato", f=28, role="low", cues={"cover": "heavy-fleece"})
+    assert reply.verdict == "no"
+    assert any("cloud" in c and "fine" in c for c in reply.changes)

@@ -74,23 +74,51 @@ def test_any_night(crop: str, stage: str, cover: str, sky: str, low_f: float, un
     check(ask("frost", crop, f=low_f, role="low", cues=cues, world=bare_world(units=units)), units)
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=400, deadline=None)
 @given(
-    st.sampled_from(CROPS),
-    st.sampled_from(STAGES),
-    st.sampled_from(COVERS),
-    st.floats(-40, 70),
-    st.floats(0, 20),
-)
-def test_a_warmer_night_is_never_worse(
-    crop: str, stage: str, cover: str, low_f: float, warmer: float
+    st.sampled_from(CROPS), st.sampled_from(STAGES), st.sampled_from(COVERS),
+    st.sampled_from(SKIES), st.sampled_from(SKIES), st.floats(-40, 70), st.floats(0, 20),
+)  # fmt: skip
+def test_a_warmer_night_under_a_kinder_sky_is_never_worse(
+    crop: str, stage: str, cover: str, sky: str, other: str, low_f: float, warmer: float
 ) -> None:
+    """A sky nothing is said of counts as clear; cloud and rain are kinder."""
+    harsh, kind = sorted((sky, other), key=lambda s: s in ("cloudy", "rain"))
     cues = {k: v for k, v in {"stage": stage, "cover": cover}.items() if v}
-    cold = ask("frost", crop, f=low_f, role="low", cues=cues).verdict
-    warm = ask("frost", crop, f=low_f + warmer, role="low", cues=cues).verdict
+    cold = ask("frost", crop, f=low_f, role="low", cues={**cues, "sky": harsh} if harsh else cues).verdict
+    warm = ask(
+        "frost", crop, f=low_f + warmer, role="low", cues={**cues, "sky": kind} if kind else cues
+    ).verdict
     assert cold is not None
     assert warm is not None
     assert _RANK[warm] >= _RANK[cold]
+
+
+@settings(max_examples=300, deadline=None)
+@given(
+    st.sampled_from(CROPS), st.sampled_from(STAGES), st.sampled_from(SKIES), st.floats(-10, 60),
+    st.sampled_from([("none", "cloche"), ("cloche", "blanket"), ("fleece", "medium-fleece"),
+                     ("medium-fleece", "heavy-fleece"), ("none", "heavy-fleece")]),
+)  # fmt: skip
+def test_a_better_cover_is_never_worse(
+    crop: str, stage: str, sky: str, low_f: float, pair: tuple[str, str]
+) -> None:
+    cues = {k: v for k, v in {"stage": stage, "sky": sky}.items() if v}
+    less, more = (
+        ask("frost", crop, f=low_f, role="low", cues={**cues, "cover": cover}).verdict for cover in pair
+    )
+    assert less is not None
+    assert more is not None
+    assert _RANK[more] >= _RANK[less]
+
+
+@settings(max_examples=300, deadline=None)
+@given(st.sampled_from(CROPS), st.sampled_from(STAGES), st.sampled_from(COVERS), st.floats(-10, 60))
+def test_no_margin_is_never_a_plain_yes(crop: str, stage: str, cover: str, low_f: float) -> None:
+    cues = {k: v for k, v in {"stage": stage, "cover": cover}.items() if v}
+    reply = ask("frost", crop, f=low_f, role="low", cues=cues)
+    if reply.verdict == "yes":
+        assert next(n.value for n in reply.numbers if n.name == "margin_f") >= 0.9
 
 
 @settings(max_examples=100, deadline=None)
