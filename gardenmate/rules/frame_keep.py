@@ -9,8 +9,9 @@ from gardenmate.answer import Answer, Number, Table, Verdict
 from gardenmate.climate.site import Site
 from gardenmate.question import Question
 from gardenmate.rules.cautions import cautions
-from gardenmate.rules.frame_box import FrameFacts, frame_facts
+from gardenmate.rules.frame_box import FrameFacts, frame_facts, in_greenhouse
 from gardenmate.rules.frame_comfort import night_row
+from gardenmate.rules.frame_house import Chill, night_gain_c, usual_chill
 from gardenmate.rules.frost_groups import group_limits
 from gardenmate.rules.frost_words import plants
 from gardenmate.rules.protection import F_DEGREE, frost_span, frost_temp, limits
@@ -19,24 +20,33 @@ from gardenmate.units import f_to_c, show_date
 from gardenmate.world import World
 
 _LOW_RISK, _HIGH_RISK = 0.10, 0.50  # odds accepted, common practice
+_FREEZING_C = f_to_c(34.0)  # a crop hurt at more than this is chilled, not frozen: the usual nights decide
 _HARDY_C = f_to_c(15.0)  # killed only below this: a winter under cover is worth trying
 _SECOND_COVER = (
     "With fleece over the plants inside, a dry blanket on the lid in hard cold, leaves or straw against the "
     "sides and the snow left lying, hardened plants often live through more; they hardly grow before "
     "late winter.",
 )
+_HOUSE_COVER = (
+    "With fleece over the plants inside on frosty nights hardened plants often live through more; they "
+    "hardly grow before late winter.",
+)
+_RANK: dict[Verdict, int] = {"no": 0, "tight": 1, "yes": 2}
 _TAKEN_IN = ("Pick or bring in what stands in it before the hard cold.",)
 _WINTER_AHEAD_DAYS = 225  # from the coldest time of year: late summer, when the next cold is a winter's
 _WATER_WH_PER_LITRE_K = 1.163  # heat a litre of water gives back per C degree it cools
 
 
 def answer_keep(question: Question, world: World, crops: Sequence[Named]) -> Answer:
-    """Can these crops live in the shut frame from now on: odds of a night too cold for it still to come."""
+    """Can these crops live in the shut frame or house from now on: odds of a night too cold for it still to
+    come, and whether the usual nights inside are warm enough for tender ones."""
     frame = frame_facts(question, world)
-    gain_c = frame.night_rise_c()
+    gain_c = night_gain_c(question, world, frame)
+    house = in_greenhouse(question)
+    place = "greenhouse" if house else "frame"
     units = world.units
     bounds = [(n, limits(world.facts, n.crop, question.cue("stage"), units)) for n in crops]
-    edge_c = max(b.hurt_c for _, b in bounds) - gain_c
+    edge_c = max(b.hurt_c if b.hurt_c <= _FREEZING_C else b.killed_c for _, b in bounds) - gain_c
     names = listed(plants(n).word for n in crops)
     edge = frost_temp(edge_c, units)
     verdict: Verdict | None = None
@@ -44,6 +54,7 @@ def answer_keep(question: Question, world: World, crops: Sequence[Named]) -> Ans
     more: tuple[str, ...] = ()
     end = f"they are unhurt in it while nights outside stay above about {edge}"
     start = sentence(names)
+    chill: Chill | None = None
     site = world.site
     if site is not None:
         day = max(question.ask.date or world.today, world.today)
@@ -51,17 +62,22 @@ def answer_keep(question: Question, world: World, crops: Sequence[Named]) -> Ans
         chance = cold_ahead(site, day, edge_c, winter=wintering)
         low_risk = world.garden.frost_risk or _LOW_RISK
         verdict = "yes" if chance <= low_risk else ("tight" if chance <= _HIGH_RISK else "no")
+        chill = None if wintering else _worst_chill(question, world, site, day, crops, gain_c)
+        chilled = chill is not None and _RANK[chill.verdict] < _RANK[verdict]
+        verdict = chill.verdict if chill is not None and chilled else verdict
         start = {"yes": f"Yes, {names} can live in it", "tight": f"At some risk {names} can live in it",
                  "no": f"Not yet for {names}"}[verdict]  # fmt: skip
         end = (
             f"a night under {edge}, too cold for it, still comes at {site.label} after "
             f"{show_date(day, world.today)} in about {round(100 * chance)} of 100 years"
         )
+        if chill is not None and chilled:
+            end = _chilled_text(chill, site, day, place, world)
         if wintering:
             start = {
                 "yes": f"Yes, {names} can stay in it all winter",
                 "tight": f"At some risk {names} can stay in it all winter",
-                "no": f"Not all winter in the plain frame for {names}",
+                "no": f"Not all winter in the plain {place} for {names}",
             }[verdict]
             end = (
                 f"a night under {edge}, too cold for it, comes at {site.label} in about "
@@ -69,40 +85,76 @@ def answer_keep(question: Question, world: World, crops: Sequence[Named]) -> Ans
             )
             if verdict != "yes":
                 hardy = all(b.killed_c <= _HARDY_C for _, b in bounds)
-                more = _SECOND_COVER if hardy else _TAKEN_IN
-    care = cautions(world.facts, "cold-frame", "heat", "lid")
+                if hardy and house and verdict == "no":
+                    verdict, start = "tight", f"Only with fleece over the plants as well, for {names}"
+                more = (_HOUSE_COVER if house else _SECOND_COVER) if hardy else _TAKEN_IN
+    care = cautions(world.facts, "cold-frame", "heat", *(() if house else ("lid",)))
     numbers = [*temp_numbers("outside_limit", "unhurt inside down to, outside", edge_c)]
     if chance is not None:
         numbers.append(Number("frost_odds", round(100 * chance), "%", "odds of a colder night still to come"))
+    if chill is not None:
+        numbers += temp_numbers("usual_low_inside", "usual low inside then", chill.inside_c)
+        numbers += temp_numbers("chill_limit", "set back by nights below", chill.limit_c)
+        if chill.from_day is not None:
+            numbers.append(Number("nights_from", chill.from_day, "date", "usual nights inside warm enough"))
     return Answer(
         question=question,
         verdict=verdict,
         headline=f"{start}: {end}.",
         numbers=tuple(numbers),
         details=(
-            f"Shut at night it stays about {frost_span(gain_c, units)} over outside; by day in sun it "
-            "must be aired.",
+            f"Shut and unheated it stays about {frost_span(gain_c, units)} over outside at night; by day in "
+            "sun it must be aired.",
             *more,
         ),
         chance=chance,
         changes=(
             "Type tonight's low for an answer about tonight.",
+            *(("Heat on cold nights, or bringing them in, lets them start sooner.",) if chill else ()),
             *(("Tell me the place for the odds.",) if site is None else ()),
         ),
         cautions=care.texts,
         assumptions=unique(
-            frame.assumptions,
+            () if house else frame.assumptions,
             () if question.cue("stage") else ("Hardened, growing plants.",),
             site.notes if site else (),
         ),
         sources=unique(
-            frame.sources, *(b.sources for _, b in bounds), site.source_ids if site else (), care.sources
+            ("common-practice",) if house else frame.sources,
+            *(b.sources for _, b in bounds),
+            site.source_ids if site else (),
+            care.sources,
         ),
         working=(
             f"Hurt at {frost_temp(edge_c + gain_c, units)} less {frost_span(gain_c, units)} held by "
-            f"the frame = {edge} "
+            f"the {place} = {edge} "
             "outside.",
         ),
+    )
+
+
+def _worst_chill(
+    question: Question, world: World, site: Site, day: date, crops: Sequence[Named], gain_c: float
+) -> Chill | None:
+    """The tender crop the usual nights suit least; None when none of them minds a cool night."""
+    found = [usual_chill(question, world, site, day, n.crop, gain_c) for n in crops]
+    return min(
+        (c for c in found if c is not None), key=lambda c: (_RANK[c.verdict], -c.limit_c), default=None
+    )
+
+
+def _chilled_text(chill: Chill, site: Site, day: date, place: str, world: World) -> str:
+    """Why not yet: the usual nights inside against the chill limit, and when that is over."""
+    units = world.units
+    inside, limit = frost_temp(chill.inside_c, units), frost_temp(chill.limit_c, units)
+    reached = (
+        f", usually reached about {show_date(chill.from_day, world.today)}"
+        if chill.from_day is not None
+        else ", which usual nights there never reach"
+    )
+    return (
+        f"usual nights about {show_date(day, world.today)} leave {inside} inside an unheated {place} at "
+        f"{site.label}, and below about {limit} they are chilled and set back{reached}"
     )
 
 

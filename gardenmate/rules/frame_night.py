@@ -9,13 +9,13 @@ from gardenmate.question import Question
 from gardenmate.rules.cautions import cautions
 from gardenmate.rules.frame_box import FrameFacts, Readings, frame_facts, has_heat, in_greenhouse
 from gardenmate.rules.frame_comfort import night_row
+from gardenmate.rules.frame_house import limit_of, night_gain_c
 from gardenmate.rules.frost_groups import group_rows
 from gardenmate.rules.frost_sky import Night, as_typed, governing
 from gardenmate.rules.frost_words import plants
 from gardenmate.rules.protection import (
     F_DEGREE,
     Limits,
-    cover_for,
     frame_asks,
     frost_span,
     frost_temp,
@@ -40,12 +40,10 @@ def inside_low_c(
     question: Question, world: World, frame: FrameFacts, outside_c: float
 ) -> tuple[float, float]:
     """Low inside, degrees C, plainly shut and with the blanket on (the same when there is none)."""
+    plain = outside_c + night_gain_c(question, world, frame)
     if in_greenhouse(question):
-        cover = cover_for(world.facts, "greenhouse")
-        assert cover is not None
-        return outside_c + cover.plan_c, outside_c + cover.plan_c
+        return plain, plain
     bright = question.cue("sky") not in ("cloudy", "rain")
-    plain = outside_c + frame.night_rise_c(bright)
     return plain, outside_c + frame.night_rise_c(bright, blanket=True)
 
 
@@ -57,7 +55,10 @@ def answer_night(question: Question, world: World, read: Readings, crops: Sequen
     blanket = has_blanket(question)
     plain_c, warm_c = inside_low_c(question, world, frame, read.outside_c)
     inside_c = warm_c if blanket else plain_c
-    judged = [(n, b, _verdict(b, inside_c)) for n, b in _bounds(question, world, crops)]
+    judged = [
+        (n, b, _with_chill(_verdict(b, inside_c), n, question, world, inside_c))
+        for n, b in _bounds(question, world, crops)
+    ]
     verdicts = {v for _, _, v in judged}
     gain = frost_span(inside_c - read.outside_c, units)
     place = "greenhouse" if in_greenhouse(question) else "frame"
@@ -74,11 +75,11 @@ def answer_night(question: Question, world: World, read: Readings, crops: Sequen
         )
     if len(judged) == 1 and judged[0][2] != "yes" and judged[0][1].note:
         details.append(note_in_units(judged[0][1].note, units))
-    slow = [n for n, _, v in judged if v == "yes" and inside_c < f_to_c(night_row(world, n)["stall_f"])]
+    slow = [n for n, b, _ in judged if b.hurt_c <= inside_c < f_to_c(night_row(world, n)["stall_f"])]
     if any(n.crop.season == "warm" for n in slow):
         standing = listed(plants(n).word for n in slow if n.crop.season == "warm")
         details.append(f"That cold {standing} live but stand still; many such nights set them back.")
-    numbers = _numbers(read.outside_c, inside_c, warm_c, blanket, judged)
+    numbers = _numbers(read.outside_c, inside_c, warm_c, blanket or place == "greenhouse", judged)
     warned = (
         ("lid", "heater", "electricity")
         if has_heat(question) or any(v == "no" for v in verdicts)
@@ -94,7 +95,7 @@ def answer_night(question: Question, world: World, read: Readings, crops: Sequen
     return Answer(
         question=question,
         verdict=(verdicts.pop() if len(verdicts) == 1 else None) if judged else None,
-        headline=_headline(judged, low, inside_c, blanket, place, world),
+        headline=_headline(judged, low, inside_c, blanket, place, question, world),
         numbers=numbers,
         details=tuple(details),
         table=_table(judged, world) if len(judged) > 1 else groups,
@@ -122,6 +123,12 @@ def _verdict(bound: Limits, inside_c: float) -> Verdict:
     if inside_c >= bound.hurt_c + _MARGIN_C:
         return "yes"
     return "tight" if inside_c >= bound.killed_c + 0.01 else "no"
+
+
+def _with_chill(verdict: Verdict, named: Named, question: Question, world: World, inside_c: float) -> Verdict:
+    """Tender plants live through a night too cold for them, but it sets them back."""
+    limit_c = limit_of(question, world, named.crop)
+    return "tight" if verdict == "yes" and limit_c is not None and inside_c < limit_c - 1e-6 else verdict
 
 
 def published_gain(frame: FrameFacts, world: World) -> str:
@@ -169,6 +176,7 @@ def _headline(
     inside_c: float,
     blanket: bool,
     place: str,
+    question: Question,
     world: World,
 ) -> str:
     units = world.units
@@ -189,6 +197,10 @@ def _headline(
         bound = judged[0][1]
         hurt, killed = frost_temp(bound.hurt_c, units), frost_temp(bound.killed_c, units)
         edge = f"killed near {killed}" if judged[0][2] == "no" else f"hurt below {hurt}"
+        limit_c = limit_of(question, world, judged[0][0].crop)
+        if judged[0][2] == "tight" and inside_c >= bound.hurt_c + _MARGIN_C and limit_c is not None:
+            parts = [f"{plants(judged[0][0]).word} {plants(judged[0][0]).does('live')}, but chilled"]
+            edge = f"set back below about {frost_temp(limit_c, units)}"
         expect = f"with {low} outside expect about {inside} in the shut {place}{on}"
         return f"{sentence(parts[0])}: {expect} ({edge})."
     return f"{sentence('; '.join(parts))}: with {low} outside expect about {inside} in the shut {place}{on}."

@@ -231,7 +231,7 @@ def usual_answer(question: Question, world: World, kept: tuple[Hardening, ...], 
         "either": f"borderline for {_plants(shown)}: out only if they have had several nights out",
         "in": f"too cold for {_plants(shown)}: bring them in",
     }[where]
-    safe = _usual_from(site, strict.hard_night_c, day)
+    safe = usual_from(site, strict.hard_night_c, day)
     return _reply(
         question,
         world,
@@ -252,7 +252,7 @@ def usual_answer(question: Question, world: World, kept: tuple[Hardening, ...], 
     )
 
 
-def _usual_from(site: Site, limit_c: float, today: date) -> date | None:
+def usual_from(site: Site, limit_c: float, today: date) -> date | None:
     """The next day on which the usual low is at the limit or above; None within a year."""
     days = (today + timedelta(days=ahead) for ahead in range(366))
     return next((day for day in days if site.min_c(day) >= limit_c), None)
@@ -305,7 +305,7 @@ def _usually(shown: tuple[Hardening, ...], world: World) -> tuple[str, ...]:
         return ()
     told = []
     for k in shown:
-        day = _usual_from(world.site, k.hard_night_c, world.today)
+        day = usual_from(world.site, k.hard_night_c, world.today)
         if day is not None:
             usual = "now" if day == world.today else f"from about {show_date(day, world.today)}"
             told.append(f"Nights in {place_name(world.site)} usually hold that for {k.name} {usual}.")

@@ -68,6 +68,10 @@ def _answer(question: Question, world: World) -> Answer:
         return nights.limit_answer(question, world, kept)
     if "sunburn" in wanted:
         return _sunburn(question, world, kept)
+    if "first-day" not in wanted and _planting_in_heat(question, world):
+        from gardenmate.rules import planting_heat
+
+        return planting_heat.answer(question, world)
     if "first-day" in wanted or question.ask.temperature_c is not None:
         return _first_outing(question, world, kept)
     if wanted & _NEED:
@@ -81,6 +85,12 @@ def _answer(question: Question, world: World) -> Answer:
     if not wanted and len(crops) == 1:
         return _how_many_days(question, world, kept)
     return _plan(question, world, kept)
+
+
+def _planting_in_heat(question: Question, world: World) -> bool:
+    from gardenmate.rules.planting_heat import about_planting_in_heat
+
+    return question.ask.temperature_c is not None and about_planting_in_heat(question, world)
 
 
 def _with_too_early(told: Answer, question: Question, world: World, kept: tuple[Hardening, ...]) -> Answer:

@@ -6,7 +6,8 @@ import pytest
 
 from gardenmate.effects import GardenChange
 from gardenmate.garden.profile import Frame, Garden
-from gardenmate.question import Temperature
+from gardenmate.question import CropRef, Question, Slots, Temperature
+from gardenmate.rules.cold_frame import answer
 from gardenmate.rules.frame_box import readings, shut_time
 from gardenmate.rules.frame_lid import vent_limits
 from gardenmate.rules.raising import named_crops
@@ -144,10 +145,12 @@ def test_shut(slots: dict[str, object], cues: dict[str, str], verdict: str) -> N
         ("lettuce/leaf", 18, {}, "tight"),
         ("lettuce/leaf", 25, {}, "yes"),
         ("tomato", 18, {}, "no"),
-        ("tomato", 32, {}, "yes"),
+        ("tomato", 32, {}, "tight"),  # unfrozen, but chilled under about 50 F inside
+        ("tomato", 32, {"stage": "fruit"}, "yes"),
         ("tomato", 26, {}, "tight"),
-        ("tomato", 26, {"cover": "blanket"}, "yes"),
-        ("tomato", 28, {"glazing": "twin-wall"}, "yes"),
+        ("tomato", 26, {"cover": "blanket", "stage": "established"}, "yes"),
+        ("tomato", 28, {"glazing": "twin-wall", "stage": "established"}, "yes"),
+        ("tomato", 47, {}, "yes"),
     ],
 )
 def test_will_it_live_in_the_frame(crop: str, low_f: float, cues: dict[str, str], verdict: str) -> None:
@@ -428,3 +431,58 @@ def test_a_whole_winter_ahead_is_judged_by_its_coldest_night(crop: str) -> None:
     assert early.chance == late.chance
     assert early.verdict == late.verdict
     assert "winters" in late.headline
+
+
+def test_tender_plants_in_an_unheated_house_wait_for_nights_above_their_chill_limit() -> None:
+    cues = {"place_kind": "greenhouse", "cover": "greenhouse"}
+    for crop in ("tomato", "pepper", "basil", "cucumber"):
+        early = ask(C, crop, cues=cues, world=bare_world(site=continental_site(), today=date(2027, 5, 5)))
+        assert early.verdict == "no", crop
+        assert early.headline.startswith("Not yet")
+        summer = ask(C, crop, cues=cues, world=bare_world(site=continental_site(), today=date(2027, 7, 1)))
+        assert summer.verdict == "yes", crop
+    salad = ask(C, "spinach", cues=cues, world=bare_world(site=continental_site(), today=date(2027, 5, 5)))
+    assert salad.verdict != "no"
+
+
+def test_a_house_is_not_taken_for_a_three_by_six_frame() -> None:
+    house = {"place_kind": "greenhouse", "cover": "greenhouse"}
+    reply = ask(C, "tomato", cues=house, world=bare_world(site=continental_site()))
+    assert not any("3 x 6" in a for a in reply.assumptions)
+    tonight = ask(C, "pepper", f=41, role="low", when="tonight", cues=house)
+    assert tonight.verdict == "tight"
+    assert "chilled" in tonight.headline
+    assert number(tonight, "inside_low_f") == pytest.approx(43, abs=0.1)
+    assert not any("blanket" in n.name for n in tonight.numbers)
+
+
+def test_hardy_salads_winter_in_a_house_with_fleece_inside() -> None:
+    cues = {"place_kind": "greenhouse", "freeze": "winter"}
+    world = bare_world(site=continental_site(), today=date(2027, 10, 1))
+    reply = ask(C, "spinach", cues=cues, world=world)
+    assert reply.verdict == "tight"
+    assert "fleece" in reply.headline
+
+
+def test_plants_that_came_from_a_house_are_not_in_it() -> None:
+    reply = ask(C, "broccoli", f=24, role="low", when="tonight",
+                cues={"origin": "greenhouse", "stage": "just-set-out"})  # fmt: skip
+    assert reply.verdict != "yes"
+    assert "inside" not in reply.headline
+
+
+@pytest.mark.parametrize(
+    ("text", "cues", "verdict"),
+    [
+        ("30C and blazing, plant out my lettuce at midday?", {"sky": "clear"}, "no"),
+        ("can I set my kale out in the heat of the day", {}, "no"),
+        ("is 88 too warm to transplant broccoli", {}, "tight"),
+        ("90 today, ok to transplant the kale this evening?", {}, "yes"),
+    ],
+)
+def test_planting_out_in_heat_is_not_about_a_lid(text: str, cues: dict[str, str], verdict: str) -> None:
+    slots = Slots(temp_f=88, temps=(Temperature(88, "F"),))
+    reply = answer(Question(text, C, crops=(CropRef("kale"),), slots=slots, cues=cues), bare_world())
+    assert reply.verdict == verdict
+    assert "evening" in reply.headline
+    assert "lid" not in reply.headline

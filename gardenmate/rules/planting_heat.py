@@ -1,0 +1,86 @@
+"""Planting out on a hot or sunny day: in the evening or under cloud, with water and shade."""
+
+from __future__ import annotations
+
+from gardenmate.answer import Answer, Verdict
+from gardenmate.question import Question
+from gardenmate.rules.cautions import cautions
+from gardenmate.rules.frost_words import plants
+from gardenmate.rules.pattern import Pattern
+from gardenmate.rules.raising import listed, named_crops, sentence, temp_numbers, unique
+from gardenmate.units import f_to_c, show_temp
+from gardenmate.world import World
+
+_PLANTING = Pattern(
+    r"\b(?:re|trans)?plant(?:ed|ing|s)?\b",
+    r"\b(?:set|setting|put|putting|go|going) (?:\w+ ){0,4}?out\b",
+    ignore_case=True,
+)
+_MIDDAY = Pattern(
+    r"\b(?:noon|mid-?day|afternoon|full sun|blazing|sunny)\b",
+    r"\b(?:middle|heat|hottest part) of the day\b",
+    ignore_case=True,
+)
+_EVENING = Pattern(r"\bevening\b|\bdusk\b|\bsundown\b|\bsunset\b", ignore_case=True)
+
+
+def about_planting_in_heat(question: Question, world: World) -> bool:
+    """True when planting out is asked about on a hot day, or in the middle of a sunny one."""
+    if question.cue("method") != "setout" and _PLANTING.search(question.text) is None:
+        return False
+    temp_c = question.ask.temperature_c
+    if temp_c is None:
+        return _MIDDAY.search(question.text) is not None
+    return temp_c >= f_to_c(world.facts.table("raising")["hardening"]["heat"]["hot_f"])
+
+
+def answer(question: Question, world: World) -> Answer:
+    """Yes in the evening or under cloud, tight on a hot day, no at midday in the sun."""
+    settings = world.facts.table("raising")["hardening"]["heat"]
+    temp_c = question.ask.temperature_c
+    named = [plants(n) for n in named_crops(question, world)]
+    names = listed(p.word for p in named) or "transplants"
+    them = "it" if len(named) == 1 and not named[0].plural else "them"
+    hot = "" if temp_c is None else f" at {show_temp(temp_c, world.units)}"
+    dull = question.cue("sky") in ("cloudy", "rain")
+    verdict: Verdict
+    if _EVENING.search(question.text) or dull:
+        verdict = "yes"
+        time = "a dull day" if dull else "the evening"
+        headline = (
+            f"Yes, {time} is the time{hot}: plant {names}, water {them} in well and shade {them} while the "
+            "heat lasts."
+        )
+    elif _MIDDAY.search(question.text) or question.cue("sky") in ("clear", "hazy"):
+        verdict = "no"
+        headline = (
+            f"No, not in the midday sun{hot}: plant {names} this evening or on a dull day, water {them} in and "
+            f"shade {them} for the first days."
+        )
+    else:
+        verdict = "tight"
+        headline = (
+            f"Better not in the heat of the day{hot}: plant {names} in the evening, water {them} in and shade "
+            f"{them} for the first days."
+        )
+    low, high = settings["shade_days"]
+    care = cautions(world.facts, "hardening-off", "not_frost_proof")
+    return Answer(
+        question=question,
+        verdict=verdict,
+        headline=headline,
+        numbers=() if temp_c is None else temp_numbers("day", "day", temp_c),
+        details=(
+            "In hot sun leaves lose water faster than disturbed roots can take it up: the plants wilt, scorch "
+            "and stand still for a week.",
+        ),
+        steps=(
+            "Water the trays an hour before and soak the planting holes.",
+            f"{sentence('firm in, water again, and keep a cloth, a board or an upturned pot on the sunny side')} "
+            f"for {low} to {high} days.",
+            "Water every day for the first week while it stays hot.",
+        ),
+        changes=("Hardened plants and a cloudy, still spell make it safe at any hour.",),
+        cautions=care.texts,
+        sources=unique(settings["sources"], care.sources),
+    )
