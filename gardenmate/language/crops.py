@@ -53,7 +53,7 @@ def _longest(board: Board, i: int, lexicon: Lexicon) -> tuple[int, Named | None]
             continue
         name = board.words(i, i + length)
         typed = " ".join(t.raw for t in tokens[i : i + length])
-        found = _known(name, lexicon)
+        found = _known(name, lexicon) or (_known(typed.lower(), lexicon) if length > 1 else None)
         if found is not None:
             name, (base, kind, wrong) = found
             if not _meant(board, i, i + length, name, lexicon):

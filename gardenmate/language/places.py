@@ -45,7 +45,13 @@ def find_places(board: Board, lexicon: Lexicon) -> None:
         end, name = _known(board, i, lexicon)
         if name is None:
             end, name = _unknown(board, i, lexicon)
-        if name is not None and board.lay(i, end, "place", name):
+        if name is not None and in_variety(board, i, end):
+            i = end
+            continue
+        start = i
+        if name is not None and i and tokens[i - 1].capital and tokens[i - 1].word in _MOUNT:
+            name, start = Place(f"{tokens[i - 1].raw} {name}"), i - 1  # Mount Washington is not Washington
+        if name is not None and board.lay(start, end, "place", name):
             i = end
         else:
             i += 1
@@ -60,7 +66,23 @@ def the_place(board: Board) -> str | None:
         spans,
         key=lambda s: (_here(board, s.start) >= 0, not s.value.region, _here(board, s.start), -s.start),
     )
-    return str(best.value) if _here(board, best.start) >= 0 else None
+    if _here(board, best.start) >= 0:
+        return str(best.value)
+    theirs = anothers_place(board)
+    return None if theirs is None else str(theirs)
+
+
+def anothers_place(board: Board) -> Place | None:
+    """Where somebody else gardens, when the question is about their garden: "my sister gardens in Miami, when
+    should she sow?". None when the grower's own is asked about ("my sister has some, can I too?")."""
+    found = next((s for s in board.of("place") if _here(board, s.start) == -1), None)
+    if found is None or any(_here(board, s.start) > 0 for s in board.of("place")):
+        return None
+    earlier, later = board.tokens[: found.start], board.tokens[found.end :]
+    theirs = any(t.word in _THIRD for t in later) or any(t.word in _ASKS_ME for t in (*earlier, *later))
+    own = any(t.word in _FIRST for t in later)
+    place: Place = found.value
+    return place if theirs and not own else None
 
 
 def _here(board: Board, start: int) -> int:
@@ -81,8 +103,50 @@ def _here(board: Board, start: int) -> int:
 
 _RELATIVES = words(
     "sister brother aunt auntie aunty uncle friend cousin son daughter visiting see son's his her "
-    "drive driving restaurant"
+    "drive driving restaurant mother father mum mom dad grandmother grandfather gran nan grandma grandpa "
+    "neighbor neighbour niece nephew"
 )
+_THIRD = words("she he her his him hers")
+_ASKS_ME = words("asks asking wonders")
+_FIRST = words("i me my mine we us our ours")
+
+# Place words that stand in the names of common varieties and crops: "Texas sweet onions", "Boston lettuce".
+_OF_VARIETIES = words(
+    "alaska amsterdam arkansas bordeaux boston brussels california canada carolina charleston chicago "
+    "cincinnati connecticut copenhagen danvers detroit egyptian florida genoa georgia hamburg hawaii idaho "
+    "iowa jersey jerusalem kansas kentucky lima lisbon louisiana maine michigan milan minnesota mississippi "
+    "montreal nantes naples ohio oregon paris rutgers savoy texas utah vermont victoria vidalia virginia"
+)
+_OF_VARIETIES_2 = frozenset(["walla walla", "long island", "new zealand", "new jersey", "nova scotia"])
+_MOUNT = words("mount mt")
+_LEADS_TO = words("in near at from around outside here to over up of by live garden")
+
+
+def in_variety(board: Board, start: int, end: int) -> bool:
+    """True when the place word is part of a variety's name: "Texas sweet onions", "Minnesota Midget melon".
+
+    It stands right before the crop, with nothing but capital words (or one small one) between, and nothing
+    leads to it as to a place.
+    """
+    tokens = board.tokens
+    if start and (
+        tokens[start - 1].word in _LEADS_TO and tokens[start - 1].sentence == tokens[start].sentence
+    ):
+        return False
+    if board.words(start, end) == "jerusalem" and board.word(end) in ("artichoke", "artichokes"):
+        return True
+    crop = next((s for s in board.spans if s.tag in ("crop", "family") and s.start >= end), None)
+    if crop is None or crop.start - end > 2 or tokens[crop.start].sentence != tokens[start].sentence:
+        return False
+    between = tokens[end : crop.start]
+    if any(t.gap != " " for t in (*between, tokens[crop.start])):
+        return False
+    name = board.words(start, end)
+    listed = name in _OF_VARIETIES or name in _OF_VARIETIES_2
+    named = bool(between) and all(t.capital for t in between)
+    return named or (listed and len(between) <= 1)
+
+
 _NO_PLACE = words("sort spinach type variety blanket style")
 
 

@@ -72,6 +72,10 @@ def _is_nearly(word: str, others: frozenset[str]) -> bool:
     return any(OSA.distance(word, other, score_cutoff=1) <= 1 for other in others)
 
 
+# A tuber whose name holds that of another crop.
+_OTHERS = frozenset({"jerusalem artichoke", "jerusalem artichokes", "sunchoke", "sunchokes"})
+
+
 def unknown_plant(board: Board, lexicon: Lexicon) -> str | None:
     """A word that stands where a plant is named ("sow zinnias", "prune the feijoa") and is not known here.
 
@@ -79,6 +83,9 @@ def unknown_plant(board: Board, lexicon: Lexicon) -> str | None:
     """
     if board.of("crop"):
         return None
+    for i in range(len(board.tokens)):
+        if board.words(i, i + 2) in _OTHERS or board.word(i) in _OTHERS:
+            return "Jerusalem artichoke"
     for i, token in enumerate(board.tokens):
         before = board.tokens[i - 1] if i else token
         at = i - 2 if before.number is not None or before.word in _PLANT_AFTER_THESE else i - 1

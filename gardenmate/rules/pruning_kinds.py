@@ -53,3 +53,14 @@ def assumed_kind(plant: Woody, kinds: tuple[Woody, ...]) -> tuple[str, ...]:
     """What is said when a kind was taken for granted."""
     others = joined((w.name for w in kinds if w is not plant), "or")
     return (f"Taken as {plant.name}; say so if it is {others}, which is cut differently.",)
+
+
+def called(plant: Woody, text: str, assumed: bool) -> str:
+    """What to call the plant: by the name typed where one rule serves several species (smooth and panicle
+    hydrangea), by its general name where the kind was taken for granted, else by its own name."""
+    if ";" in plant.botanical and not assumed:
+        said = text.lower()
+        typed = [n for n in plant.names if n.lower() in said and not n.endswith("s")]
+        if typed:
+            return max(typed, key=len)
+    return plant.generic_names[0] if assumed and plant.generic_names else plant.name

@@ -11,6 +11,7 @@ from gardenmate.question import Question
 from gardenmate.rules.bud_kill import bud_lines, bud_loss, bud_numbers
 from gardenmate.rules.cautions import Cautions, cautions
 from gardenmate.rules.pruning_advice import Advice, advise, stage_words, verdict_of, worst
+from gardenmate.rules.pruning_kinds import called
 from gardenmate.rules.pruning_numbers import (
     advice_marks,
     advice_numbers,
@@ -40,7 +41,7 @@ def answer_one(
 ) -> Answer:
     """The reply for one plant; ``assumed`` says what was taken for granted about its kind, ``day`` what to
     call the day it is for."""
-    name = plant.generic_names[0] if assumed and plant.generic_names else plant.name
+    name = called(plant, question.text, bool(assumed))
     advice = advise(plant, spring, world.facts, world.today, question.cue("bud_stage"), name)
     verdict, headline = headline_for(question, advice, world, day)
     age, planted = plant_age(question, world, plant)
