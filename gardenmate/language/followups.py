@@ -14,7 +14,7 @@ from gardenmate.language.own_frost import asked_day, own_frost
 from gardenmate.language.reading import Context, Draft, Reading
 from gardenmate.language.salience import crops_in_question
 from gardenmate.language.spans import words
-from gardenmate.language.telling import tells_crops, tells_purchase
+from gardenmate.language.telling import tells_crops, tells_done, tells_purchase
 from gardenmate.language.topics import Ranked
 from gardenmate.question import SEASON_TOPICS, CropRef, Question, Slots
 
@@ -43,7 +43,7 @@ def resolve(draft: Draft, lexicon: Lexicon, context: Context) -> Reading:
     if tells_crops(draft.board) and not draft.text.rstrip().endswith("?"):
         told = _question(draft, "garden", draft.crops, Slots(), draft.cues, [])
         return Reading(told, None, tuple(draft.ranked))
-    if draft.crops and not _asks(draft) and tells_purchase(draft.board):
+    if draft.crops and not _asks(draft) and (tells_purchase(draft.board) or tells_done(draft.board)):
         return Reading(
             _question(draft, "log", draft.crops, Slots(), draft.cues, []), None, tuple(draft.ranked)
         )

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -22,6 +22,7 @@ from gardenmate.language.phrases import Unit
 LEAST_RULE, MOST_RULE = -6.0, 14.0  # how far the phrases can push a topic
 LONGEST = 300  # words
 END = 12  # units at the end of a text that are counted by themselves
+FEW, SHORT = 5, 9  # units of a very short and of a short text, for the strangers in it
 _TOLD = 0.02  # a word that moved a topic less than this is not named when a reading is explained
 FILE = "leanings.txt"
 
@@ -104,6 +105,23 @@ def features(text: str, units: Sequence[Unit], signals: Iterable[str]) -> dict[s
     for signal in signals:
         found["s:" + signal] = 1.0
     return found
+
+
+def strangers(
+    units: Sequence[Unit], real: Callable[[str], bool], counted: Callable[[str], bool]
+) -> dict[str, float]:
+    """A feature ("x:") for plain English words no question ever held ("famine"): a garden question rarely
+    has one in a short text, and the shorter the text the more it says.
+
+    ``real`` tells a word from a slip of the thumb, ``counted`` whether any question held the lemma.
+    """
+    words = {u.lemma: u.word for u in units if not u.tag and len(u.lemma) > 2 and u.lemma.isalpha()}
+    unheard = sum(1 for lemma, word in words.items() if not counted(lemma) and real(word))
+    if not unheard:
+        return {}
+    length = "few" if len(units) <= FEW else "short" if len(units) <= SHORT else "long"
+    crop = " <crop>" if any(u.tag == "<crop>" for u in units) else ""
+    return {f"x:{length} {min(unheard, 2)}{crop}": 1.0}
 
 
 def _count(found: dict[str, float], prefix: str, words: Sequence[str]) -> None:

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from zlib import crc32
 
 from gardenmate.knowledge.reader import read_text
-from gardenmate.language import phrases
+from gardenmate.language import dangers, phrases
 from gardenmate.language.leanings import FILE as LEANINGS
 from gardenmate.language.leanings import Leanings, load_leanings
 from gardenmate.language.phrases import Element
@@ -78,6 +78,8 @@ class Lexicon:
     near_topics: dict[str, list[str]]
     leanings: Leanings
     vocabulary: frozenset[str]
+    dangers: list[list[str]] = field(default_factory=list)
+    danger_groups: dict[str, str] = field(default_factory=dict)
     rare_file: Path | None = None
     _phrases: dict[int, Phrase] = field(default_factory=dict)
     _parsed: dict[int, tuple[Element, ...]] = field(default_factory=dict)
@@ -98,6 +100,11 @@ class Lexicon:
         return found
 
     @cached_property
+    def danger_lines(self) -> tuple[dangers.Line, ...]:
+        """The words that speak of a danger, the worst first."""
+        return dangers.parse(self.dangers, self.danger_groups)
+
+    @cached_property
     def name_words(self) -> frozenset[str]:
         """Every word of every crop and plant name that is not a misspelling."""
         return frozenset(
@@ -115,6 +122,10 @@ class Lexicon:
         """True for a plain English word less common than those in ``ordinary``; the list is read when first
         asked for, as few texts need it."""
         return f"\n{word}\n" in self._rare
+
+    def is_english(self, word: str) -> bool:
+        """True for a plain English word, common or rare."""
+        return word in self.ordinary or self.is_rare_word(word)
 
     @cached_property
     def longest_name(self) -> int:
@@ -231,6 +242,7 @@ def compact(facts: Facts) -> dict[str, Any]:
     words = facts.table("language/words")
     crops = facts.table("language/crops")
     places = facts.table("language/places")
+    heard = facts.table("language/dangers")
     groups: dict[str, list[str]] = facts.table("language/groups")
     table: list[list[Any]] = []
     for name in facts.ids("language/topics"):
@@ -282,6 +294,8 @@ def compact(facts: Facts) -> dict[str, Any]:
         "shy": places["shy"],
         "metric": places["metric"],
         "near": facts.table("language/near")["topics"],
+        "dangers": [[entry["kind"], line] for entry in heard["danger"] for line in entry["heard"]],
+        "danger_groups": heard["groups"],
         "vocabulary": sorted(_vocabulary([row[0] for row in table], groups)),
     }
 
@@ -347,5 +361,7 @@ def _lexicon(data: dict[str, Any], root: Path) -> Lexicon:
         near_topics=data["near"],
         leanings=load_leanings(root / "language" / LEANINGS),
         vocabulary=frozenset(data["vocabulary"]),
+        dangers=data["dangers"],
+        danger_groups=data["danger_groups"],
         rare_file=root / "language" / f"{RARE}.txt",
     )

@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from gardenmate.language.leanings import features, shares, weigh
+from gardenmate.language.leanings import features, shares, strangers, weigh
 from gardenmate.language.lexicon import Lexicon
 from gardenmate.language.phrases import Hit, Unit, find
 from gardenmate.language.spans import Board
@@ -204,7 +204,10 @@ def phrase_scores(
 def rank(found: Found, lexicon: Lexicon, *, conversing: bool = False) -> list[Ranked]:
     """Every topic, best first: phrases and leanings together."""
     ruled, evidence = phrase_scores(found, lexicon, conversing=conversing)
-    totals, told = weigh(ruled, features(found.text, found.units, found.signals), lexicon.leanings)
+    leanings = lexicon.leanings
+    shown = features(found.text, found.units, found.signals)
+    shown |= strangers(found.units, lexicon.is_english, lambda lemma: leanings.of(f"u:{lemma}") is not None)
+    totals, told = weigh(ruled, shown, leanings)
     share = shares(totals)
     ranked = []
     for topic in _IN_SCOPE:
