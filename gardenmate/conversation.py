@@ -181,6 +181,7 @@ class Conversation:
 
             warned = danger_answer(question, self.facts)
             if warned is not None:
+                self.exit_code = EXIT_ANSWERED
                 return warned
         unknown = question.cue("unknown")
         named = question.crops or question.cue("other_plant")  # declined by name, with its warning
@@ -341,6 +342,9 @@ class Conversation:
     def _answer_units(self, place: Place | None, question: Question | None) -> Units:
         """Units of one answer: those set for the garden or the run, else those the question was typed in."""
         typed = {t.unit for t in question.slots.temps} if question is not None else set()
+        if question is not None and question.cue("units") in ("us", "metric"):  # "in celsius, please"
+            self._shown = "us" if question.cue("units") == "us" else "metric"
+            return self._shown
         chosen = self.units is not None or self.garden.units is not None
         self._shown = (
             self._units(place) if chosen or len(typed) != 1 else ("us" if "F" in typed else "metric")

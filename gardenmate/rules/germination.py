@@ -27,6 +27,7 @@ from gardenmate.rules.emergence_facts import (
     working_at,
 )
 from gardenmate.rules.germination_test import seed_test, tested_answer
+from gardenmate.rules.germination_words import opening
 from gardenmate.rules.raising import (
     Named,
     asks,
@@ -41,6 +42,7 @@ from gardenmate.rules.raising import (
     temp_numbers,
     unique,
 )
+from gardenmate.rules.seed_age import seed_age, seed_years
 from gardenmate.units import f_to_c, show_date, show_length_cm, show_temp
 from gardenmate.world import World
 
@@ -52,7 +54,7 @@ _BY_ASK: dict[str, Callable[[Question, World, tuple[Named, ...]], Answer]] = {
     "depth": causes.depth,
     "light": causes.light_or_dark,
     "soak": causes.soak,
-    "seed-age": causes.seed_age,
+    "seed-age": seed_age,
 }
 
 
@@ -78,6 +80,8 @@ def _answer(question: Question, world: World) -> Answer:
         wanted -= {"soak", "depth", "light", "seed-age", "days"}
     if "best-temp" in wanted and question.ask.temperature_c is not None:
         wanted = frozenset()
+    if not waited and seed_years(question, world) is not None and not wanted & {"depth", "soak", "light"}:
+        return seed_age(question, world, crops)
     for word, check in _BY_ASK.items():
         if word in wanted:
             return check(question, world, crops)
@@ -123,15 +127,18 @@ def _at(question: Question, world: World, named: Named, soil_c: float, assumed: 
     assert best_c is not None, "a trial with days has a best temperature"
     best = f"{_round(trial.days_at(best_c))} at {show_temp(best_c, units)}"
     many = f", and about {seen.percent:.0f} in 100 do" if seen.percent is not None else ""
-    headline = {
-        "good": f"Yes: {seed} comes up in {days_text(seen.days or 0, seen.days or 0)} at {here}{many}.",
-        "slow": f"Slowly: at {here} {seed} takes about {_round(seen.days)} days, against {best}{many}.",
-        "poor": f"{'Poorly' if seen.verdict == 'tight' else 'No'}: at {here} only about "
-        f"{seen.percent or 0:.0f} in 100 {named.name} seeds come up, {trial.best_percent or 0:.0f} at best.",
-        "hopeless": f"No: at {here} {seed} lies about {_round(seen.days)} days before it shows, "
-        f"long enough to rot or be eaten; it takes {best}.",
-        "none": f"No: {seed} does not come up at {here}; it wants about {show_temp(best_c, units)}.",
+    days = round(seen.days or 0, 1)
+    told = {
+        "good": f"{seed} comes up in {days_text(days, days)} at {here}{many}",
+        "slow": f"at {here} {seed} takes about {_round(days)} days, against {best}{many}",
+        "poor": f"at {here} only about {seen.percent or 0:.0f} in 100 {named.name} seeds come up, "
+        f"{trial.best_percent or 0:.0f} at best",
+        "hopeless": f"at {here} {seed} lies about {_round(days)} days before it shows, "
+        f"long enough to rot or be eaten; it takes {best}",
+        "none": f"{seed} does not come up at {here}; it wants about {show_temp(best_c, units)}",
     }[seen.kind]
+    opens, verdict = opening(question, seen)
+    headline = f"{opens}: {told}." if opens else f"{sentence(told)}."
     numbers = list(temp_numbers("soil", "soil", soil_c, named.id))
     if seen.days is not None:
         numbers.append(Number("days_to_emerge", round(seen.days, 1), "days", "comes up in", named.id))
@@ -143,7 +150,7 @@ def _at(question: Question, world: World, named: Named, soil_c: float, assumed: 
     )
     return Answer(
         question=question,
-        verdict=seen.verdict,
+        verdict=verdict,
         headline=headline,
         numbers=tuple(numbers),
         details=_practical(named, soil_c, world),

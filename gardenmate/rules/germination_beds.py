@@ -9,6 +9,7 @@ from gardenmate.question import Question
 from gardenmate.rules.cautions import cautions
 from gardenmate.rules.emergence_facts import Trial, borrowed, mat_setting_c, soil_today_c
 from gardenmate.rules.raising import Named, place_name, temp_numbers, unique
+from gardenmate.rules.set_out import next_window
 from gardenmate.science.emergence import emergence_rate
 from gardenmate.units import show_date, show_length_cm, show_temp
 from gardenmate.world import World
@@ -28,6 +29,23 @@ def look_steps(world: World, named: Named, soil_c: float) -> tuple[str, ...]:
         steps.append(f"Sow again on a mat at {show_temp(setting, world.units)}; that is the quickest cure.")
     steps.append("Ask whether there is still time to sow it again, or whether starts are the better way.")
     return tuple(steps)
+
+
+def bed_steps(world: World, named: Named) -> tuple[str, ...]:
+    """How to look in a bed, and until when to sow it there again."""
+    window = next_window(named.crop, world, "sow-outdoors")
+    if window is not None and window.earliest <= world.today:
+        latest = show_date(window.latest, world.today)
+        again = f"Soft, hollow or gone: sow again in place now; there is time until {latest}."
+    elif window is not None:
+        again = f"Soft, hollow or gone: sow again from {show_date(window.earliest, world.today)}."
+    else:
+        again = "Soft, hollow or gone: rotted or eaten; ask whether there is still time to sow it again."
+    return (
+        "Scrape the soil off a foot of row and look at the seed: it does no harm to the rest.",
+        "Firm and plump, or showing a root: alive; cover it and give it another week.",
+        again,
+    )
 
 
 def bed_wait(question: Question, world: World, named: Named, trial: Trial, sown: date) -> Answer:
@@ -76,7 +94,7 @@ def bed_wait(question: Question, world: World, named: Named, trial: Trial, sown:
             *(Number(name, day, "date", label, named.id) for name, day, label in dates if day is not None),
             *temp_numbers("soil", "soil now, usually", now_c, named.id),
         ),
-        steps=look_steps(world, named, now_c) if verdict == "yes" else (),
+        steps=bed_steps(world, named) if verdict == "yes" else (),
         changes=(
             f"Put a thermometer {show_length_cm(5.08, world.units)} down: soil warmer than usual is quicker.",
         ),

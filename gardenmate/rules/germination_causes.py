@@ -1,4 +1,4 @@
-"""Why so few came up, and how seed is sown: depth, light or dark, soaking, old seed.
+"""Why so few came up, and how seed is sown: depth, light or dark, soaking.
 
 Causes a grower can check at the bench; no disease is diagnosed here.
 """
@@ -11,7 +11,6 @@ from gardenmate.answer import Answer, Number, Verdict
 from gardenmate.question import Question
 from gardenmate.rules.cautions import cautions
 from gardenmate.rules.emergence_facts import Trial, outlook, trial_of
-from gardenmate.rules.pattern import Pattern
 from gardenmate.rules.raising import (
     Named,
     days_text,
@@ -22,7 +21,7 @@ from gardenmate.rules.raising import (
     temp_numbers,
     unique,
 )
-from gardenmate.units import plural, show_length_cm, show_temp
+from gardenmate.units import show_length_cm, show_temp
 from gardenmate.world import World
 
 
@@ -60,7 +59,7 @@ def why(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
     for named in crops:
         life = named.crop.seed.seed_life_years
         if life:
-            steps.append(f"Age: {named.name} seed keeps about {_years(life)}; try ten in a damp towel.")
+            steps.append(f"Age: {named.name} seed keeps about {years_text(life)}; try ten in a damp towel.")
     depths = [n for n in crops if n.crop.space.sow_depth_cm]
     if depths:
         told = listed(f"{show_length_cm(n.crop.space.sow_depth_cm[0], units)} for {n.name}" for n in depths)  # type: ignore[index]
@@ -126,14 +125,14 @@ def _temperature_blame(question: Question, world: World, crops: tuple[Named, ...
     return f"The temperature, most likely: {'; '.join(parts)}." if parts else ""
 
 
-# ----------------------------------------------------------------- depth, light, soaking, old seed
+# --------------------------------------------------------------------------- depth, light, soaking
 def depth(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
     """How deep to sow."""
     known = [(n, n.crop.space.sow_depth_cm) for n in crops if n.crop.space.sow_depth_cm]
     told = listed(f"{n.name} seed {show_length_cm(d[0], world.units)} deep" for n, d in known if d)
     surface = [n.name for n in crops if n.crop.emergence.light_to_germinate is True]
     extra = f" {sentence(listed(surface))} seed needs light: hardly cover it." if surface else ""
-    return _plain(
+    return plain_answer(
         question,
         world,
         crops,
@@ -168,7 +167,7 @@ def best_temperature(question: Question, world: World, crops: tuple[Named, ...])
         numbers += temp_numbers("best_soil", f"best for {named.name}", best, named.id)
         if least:
             numbers += temp_numbers("least_soil", f"least for {named.name}", least[0], named.id)
-    return _plain(
+    return plain_answer(
         question,
         world,
         crops,
@@ -200,7 +199,7 @@ def light_or_dark(question: Question, world: World, crops: tuple[Named, ...]) ->
         verdict = "no"
     opening = {"yes": "Yes: ", "no": "No: ", None: ""}[verdict]
     body = "; ".join(parts)
-    return _plain(
+    return plain_answer(
         question,
         world,
         crops,
@@ -231,7 +230,7 @@ def soak(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
         verdict = "yes" if helped else "no"
     opening = {"yes": "Yes: ", "no": "No: ", None: ""}[verdict]
     body = "; ".join(parts)
-    return _plain(
+    return plain_answer(
         question,
         world,
         crops,
@@ -248,86 +247,7 @@ def soak(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
     )
 
 
-def seed_age(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
-    """Whether old seed is worth sowing. Yes within its usual life, tight to twice that."""
-    stretch = world.facts.table("raising")["germination"]["old_seed_stretch"]
-    years = question.ask.plant_age_years
-    if years is None:
-        years = _packed_years_ago(question, world)
-    known = [(n, n.crop.seed.seed_life_years) for n in crops if n.crop.seed.seed_life_years]
-    if not known:
-        names = listed(n.name for n in crops)
-        return _plain(
-            question, world, crops, verdict=None, numbers=(), details=_towel_test(),
-            headline=f"I have no figure for how long {names} seed keeps: test ten in a damp towel.",
-            sources=("common-practice",),
-        )  # fmt: skip
-    named, life = known[0]
-    assert life is not None, "only crops with a seed life are kept"
-    keeps = f"{named.name} seed keeps about {_years(life)}"
-    verdict: Verdict | None
-    if years is None:
-        verdict = None
-        headline = f"{sentence(listed(f'{n.name} seed keeps about {_years(y)}' for n, y in known if y))}."
-    elif years <= sum(life) / 2:
-        verdict = "yes"
-        headline = f"Yes, sow it: {keeps}, and yours is {plural(years, 'year')} old."
-    elif years <= sum(life) / 2 * stretch:
-        verdict = "tight"
-        headline = (
-            f"Perhaps: {keeps}, and at {plural(years, 'year')} fewer come up; test ten first, or sow thickly."
-        )
-    else:
-        verdict = "no"
-        headline = f"No, buy fresh: {keeps}, and at {plural(years, 'year')} little will come up."
-    return _plain(
-        question,
-        world,
-        crops,
-        verdict=verdict,
-        headline=headline,
-        numbers=tuple(
-            number
-            for n, y in known
-            if y
-            for number in range_numbers("seed_life", f"{n.name} seed keeps", y[0], y[1], "years", n.id)
-        ),
-        details=_towel_test(),
-        sources=unique(*(n.crop.seed.sources for n, _ in known), ("common-practice",)),
-    )
-
-
-_PACKED = Pattern(r"\b(?:from|of|packed|dated|for|bought in|saved in)\s+(20\d\d)\b")
-
-
-_OLD = Pattern(
-    r"\b(\d{1,2}(?:\.5)?|one|two|three|four|five|six|seven|eight|nine|ten)[ -](?:years?|yrs?)[ -]old\b"
-)
-_NUMBER_WORDS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
-
-
-def _packed_years_ago(question: Question, world: World) -> float | None:
-    """Age of seed in the words of the question: "four year old seed", or the year on its packet."""
-    old = _OLD.search(question.text.lower())
-    if old is not None:
-        return float(_NUMBER_WORDS.index(old[1]) + 1 if old[1] in _NUMBER_WORDS else old[1])
-    match = _PACKED.search(question.text.lower())
-    if match is None or int(match[1]) > world.today.year:
-        return None
-    return float(world.today.year - int(match[1]))
-
-
-def _years(life: tuple[float, float]) -> str:
-    return f"{span(*life)} year{'' if life[1] == 1 else 's'}"
-
-
-def _towel_test() -> tuple[str, ...]:
-    return (
-        "Test: ten seeds in a damp towel in a bag, in the warm; count after the usual days. Six is fair.",
-    )
-
-
-def _plain(
+def plain_answer(
     question: Question,
     world: World,
     crops: Sequence[Named],
@@ -348,6 +268,11 @@ def _plain(
         sources=sources,
         working=tuple(f"Figures for {n.name} from its crop file." for n in crops),
     )
+
+
+def years_text(life: tuple[float, float]) -> str:
+    """ "4 years", "1 to 3 years": how long seed keeps."""
+    return f"{span(*life)} year{'' if life[1] == 1 else 's'}"
 
 
 # ----------------------------------------------------------------------------- when only a range is known

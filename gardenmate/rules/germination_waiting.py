@@ -19,6 +19,7 @@ from gardenmate.rules.emergence_facts import (
 )
 from gardenmate.rules.germination_beds import bed_wait, look_steps
 from gardenmate.rules.germination_causes import why
+from gardenmate.rules.pattern import Pattern
 from gardenmate.rules.raising import (
     Named,
     gear,
@@ -35,6 +36,18 @@ from gardenmate.world import Decision, World
 GENERAL_WAIT = (
     "Tomato, pepper and squash wait for warmth; cabbage, lettuce and peas come up in cool soil, slowly.",
     "Seed not up after half as long again as the table says is overdue: look before you wait on.",
+)
+_DARK = Pattern(
+    r"\bdark|\bcupboard|\bcloset|\bno light\b|\bunder (?:a )?(?:newspaper|foil|cardboard)", ignore_case=True
+)
+_WARM_SPOT = Pattern(
+    r"\bairing cupboard|\btop of (?:the |my )?(?:fridge|boiler|refrigerator)|\bboiler (?:room|cupboard)|"
+    r"\bpropagator|\bhot press\b",
+    ignore_case=True,
+)
+_OUTDOORS = Pattern(
+    r"\bplanted\b|\b(?:garden|beds?|rows?|patch|ground|field|plot|allotment|hills?|outside|outdoors)\b",
+    ignore_case=True,
 )
 _LONGEST_DAYS = 3650.0  # ten years: no longer wait is meant
 _RECENT_DAYS = 75  # a sowing older than this has been up or given up long ago
@@ -147,6 +160,18 @@ def _wait_or_look(
             f"{round(expected)} days and the last by {limit}."
         )
         steps = look_steps(world, named, soil_c)
+        if _lying_in_the_dark(question, named):
+            headline = (
+                f"Yes, look now, and bring it into the light: {named.name} seed needs light to come up; "
+                f"{ago} in the dark is lost time."
+            )
+    elif _lying_in_the_dark(question, named):
+        restart = world.today + timedelta(days=limit)
+        headline = (
+            f"Not overdue yet, but bring it into the light: {named.name} seed needs light to come up, so in "
+            f"the dark little will; then give it until {show_date(restart, world.today)}."
+        )
+        steps = ("Press the seed on, hardly cover it, keep it damp and stand it in good light, not hot sun.",)
     else:
         headline = (
             f"Not overdue yet: at {here} {named.name} seed takes about {round(expected)} days; leave it "
@@ -191,6 +216,9 @@ def _waiting_temperature(
         )
     germination = world.facts.table("raising")["germination"]
     units = world.units
+    if _WARM_SPOT.search(question.text) is not None:
+        spot_c = f_to_c(germination["warm_spot_f"])
+        return spot_c, (f"That warm spot taken as {show_temp(spot_c, units)}; colder means a longer wait.",)
     if not _in_a_bed(question, crop):
         room_c = f_to_c(germination["room_f"])
         return room_c, (
@@ -198,6 +226,11 @@ def _waiting_temperature(
         )
     bed_c = f_to_c(germination["bed_warm_f" if crop.warm else "bed_cool_f"])
     return bed_c, (f"Sown in a bed with soil taken as {show_temp(bed_c, units)}; the table has the others.",)
+
+
+def _lying_in_the_dark(question: Question, named: Named) -> bool:
+    """Seed that needs light, said to lie in the dark."""
+    return named.crop.emergence.light_to_germinate is True and _DARK.search(question.text) is not None
 
 
 def _in_own_bed(question: Question, world: World, crop: Crop, batch: Decision | None) -> bool:
@@ -212,7 +245,12 @@ def _in_a_bed(question: Question, crop: Crop) -> bool:
         return question.ask.method == "outdoors"
     if question.cue("place_kind") in ("sill", "indoors", "greenhouse") or gear(question) & {"mat", "lamp"}:
         return False
-    return "indoors" not in crop.methods or (not crop.warm and crop.methods[0] == "direct")
+    if "indoors" not in crop.methods:
+        return True
+    if crop.methods[0] != "direct":
+        return False
+    raised = crop.warm and "starts" in crop.methods  # as often raised in pots: only where a bed is spoken of
+    return not raised or _OUTDOORS.search(question.text) is not None
 
 
 def _none_at(

@@ -14,6 +14,7 @@ from gardenmate.climate.site import Site
 from gardenmate.question import Question, Temperature
 from gardenmate.rules.cautions import cautions
 from gardenmate.rules.hardening_facts import Hardening, hardening_of
+from gardenmate.rules.protection import note_in_units
 from gardenmate.rules.raising import listed, place_name, sentence, temp_numbers, unique, when
 from gardenmate.units import f_to_c, show_date, show_temp
 from gardenmate.world import World
@@ -289,7 +290,7 @@ def limit_answer(question: Question, world: World, kept: tuple[Hardening, ...]) 
         table=table if len(shown) > 1 else None,
         details=(
             *_usually(shown, world),
-            *(k.named.crop.set_out.chill_note for k in shown if k.named and units == "us"),
+            *(note_in_units(k.named.crop.set_out.chill_note, units) for k in shown if k.named),
         ),
         working=tuple(
             f"{sentence(k.name)}: {show_temp(k.night_c, units)} while hardening, "

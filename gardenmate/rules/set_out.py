@@ -4,13 +4,18 @@ from __future__ import annotations
 
 from datetime import date
 
-from gardenmate.answer import Window
+from gardenmate.answer import Activity, Window
 from gardenmate.knowledge.crops import Crop
 from gardenmate.world import World
 
 
 def set_out_window(crop: Crop, world: World) -> Window | None:
     """The set-out window now open or next to open; None while the place is unknown or it is never set out."""
+    return next_window(crop, world, "set-out")
+
+
+def next_window(crop: Crop, world: World, activity: Activity) -> Window | None:
+    """The window of an activity now open or next to open; None while the place is unknown or it has none."""
     if world.site is None:
         return None
     from gardenmate.rules.season.site_year import site_year
@@ -20,7 +25,7 @@ def set_out_window(crop: Crop, world: World) -> Window | None:
     terms = terms_for(crop, world.facts, risk=world.garden.frost_risk)
     year = site_year(world.site)
     origin = year.origin(world.today)
-    found = [s for s in spans(terms, year) if s.activity == "set-out"]
+    found = [s for s in spans(terms, year) if s.activity == activity]
     for start in (origin, _next_year(origin)):
         for span in found:
             window = dated(span, terms, start)

@@ -1,15 +1,26 @@
 """Germination: days, warm enough, waiting, the log, depth and age, as a gardener would sign them."""
 
+import re
 from datetime import date, timedelta
 
 import pytest
 
-from gardenmate.question import CropRef, Question
+from gardenmate.answer import Answer
+from gardenmate.question import CropRef, Question, Slots, Temperature
 from gardenmate.rules import germination
 from gardenmate.rules.emergence_facts import soil_reaches, trial_of
 from gardenmate.units import f_to_c
 from gardenmate.world import Decision
-from tests.rules.raising_bench import FACTS, TODAY, FakeJournal, ask, bare_world, continental_site, number
+from tests.rules.raising_bench import (
+    FACTS,
+    TODAY,
+    FakeJournal,
+    ask,
+    bare_world,
+    continental_site,
+    number,
+    refs,
+)
 
 G = "germination"
 
@@ -301,3 +312,99 @@ def test_an_age_in_words_is_judged_against_the_seed_s_life(age: str, years: int)
         "germination", "onion", text=f"are my {age} onion seeds still good", cues={"asks": "seed-age"}
     )
     assert reply.verdict == ("yes" if years <= 2 else "tight" if years <= 4 else "no")
+
+
+# ------------------------------------------------------------- what was asked is what the reply opens with
+
+
+def typed(text: str, crop: str, soil_f: float | None = None, **more: object) -> Answer:
+    """The reply to a text as typed, its crop and soil temperature already found."""
+    slots = Slots() if soil_f is None else Slots(temp_f=soil_f, temps=(Temperature(soil_f, "F", "soil"),))
+    cues = {k: str(v) for k, v in more.items()}
+    return germination.answer(Question(text, "germination", refs(crop), slots=slots, cues=cues), bare_world())
+
+
+@pytest.mark.parametrize(
+    ("text", "crop", "soil_f", "verdict", "opens"),
+    [
+        ("would beans rot in 48 degree ground?", "bush-bean", 48, "no", "Yes, most of it rots"),
+        ("is 46 too cold for melon seed", "melon", 46, "no", "Yes, too cold"),
+        ("soil is 95, too hot for spinach?", "spinach", 95, "no", "Yes, too hot"),
+        ("is 70 too warm for tomato seed", "tomato", 70, "yes", "No: "),
+        ("will okra come up at 50", "okra", 50, "no", "No: "),
+        ("how long does tomato take at 70", "tomato", 70, None, "Tomato seed comes up in"),
+        ("how many days for peas at 60", "pea", 60, None, "Pea seed comes up in"),
+    ],
+)
+def test_the_reply_opens_with_what_was_asked(
+    text: str, crop: str, soil_f: float, verdict: str | None, opens: str
+) -> None:
+    reply = typed(text, crop, soil_f)
+    assert reply.verdict == verdict
+    assert reply.headline.startswith(opens)
+
+
+def test_headline_and_figure_name_the_same_days() -> None:
+    for crop in ("pepper", "tomato", "onion/seed", "carrot", "bush-bean"):
+        for soil_f in range(50, 90):
+            reply = typed("how long does it take", crop, soil_f)
+            days = next((n.value for n in reply.numbers if n.name == "days_to_emerge"), None)
+            if isinstance(days, float) and "about" in reply.headline and reply.verdict is None:
+                assert re.search(rf"\b{round(days)} days?\b", reply.headline), reply.headline
+
+
+@pytest.mark.parametrize(
+    ("text", "crop", "verdict"),
+    [
+        ("any point sowing three year old leek seed?", "leek", "tight"),
+        ("my parsnip seed is dated 2022", "parsnip", "no"),
+        ("6-year-old onion seeds, chuck them?", "onion/seed", "no"),
+        ("found a 2026 packet of lettuce seed", "lettuce/leaf", "yes"),
+        ("tomato seeds saved in 2024 - alive?", "tomato", "yes"),
+    ],
+)
+def test_the_age_of_seed_is_judged_by_how_long_that_seed_keeps(text: str, crop: str, verdict: str) -> None:
+    assert typed(text, crop).verdict == verdict
+
+
+def test_years_of_a_plant_are_not_years_of_seed() -> None:
+    reply = typed("three year old asparagus seedlings, when do they come up", "asparagus")
+    assert "keeps" not in reply.headline
+
+
+def test_corn_that_was_planted_lies_in_the_soil_of_the_place() -> None:
+    world = bare_world(site=continental_site(), today=date(2027, 6, 8))
+    slots = Slots(date=date(2027, 5, 14))
+    for text, crop in (("planted corn, nothing", "sweet-corn"), ("my cucumber row never showed", "cucumber")):
+        reply = germination.answer(Question(text, "germination", refs(crop), slots=slots), world)
+        assert "usual soil" in reply.headline
+        assert not any("mat" in step.split() for step in reply.steps)
+        assert any("there is time until" in step for step in reply.steps), reply.headline
+    room = germination.answer(
+        Question("cucumber seed on the sill", "germination", refs("cucumber"), slots=slots), world
+    )
+    assert "usual soil" not in room.headline
+
+
+def test_seed_that_needs_light_is_brought_out_of_the_dark() -> None:
+    for text, crop in (
+        ("celery in a dark cupboard, no sign", "celery"),
+        ("lettuce tray in a closet", "lettuce/leaf"),
+    ):
+        reply = germination.answer(
+            Question(text, "germination", refs(crop), slots=Slots(days=6), cues={"germinating": "overdue"}),
+            bare_world(),
+        )
+        assert "into the light" in reply.headline
+    plain = germination.answer(
+        Question("tomato tray in a dark cupboard", "germination", refs("tomato"), slots=Slots(days=6)),
+        bare_world(),
+    )
+    assert "into the light" not in plain.headline
+
+
+def test_an_airing_cupboard_is_warmer_than_a_room() -> None:
+    question = Question(
+        "pepper seed in the airing cupboard", "germination", refs("pepper"), slots=Slots(days=9)
+    )
+    assert number(germination.answer(question, bare_world()), "soil_f") == 75

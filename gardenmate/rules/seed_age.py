@@ -1,0 +1,94 @@
+"""Is old seed any good? By how long seed of the crop keeps, and a test in a damp towel."""
+
+from __future__ import annotations
+
+from gardenmate.answer import Answer, Verdict
+from gardenmate.question import Question
+from gardenmate.rules.germination_causes import plain_answer, years_text
+from gardenmate.rules.pattern import Pattern
+from gardenmate.rules.raising import Named, listed, range_numbers, sentence, unique
+from gardenmate.units import plural
+from gardenmate.world import World
+
+
+def seed_age(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
+    """Whether old seed is worth sowing. Yes within its usual life, tight to twice that."""
+    stretch = world.facts.table("raising")["germination"]["old_seed_stretch"]
+    years = _years_said(question, world)
+    known = [(n, n.crop.seed.seed_life_years) for n in crops if n.crop.seed.seed_life_years]
+    if not known:
+        names = listed(n.name for n in crops)
+        return plain_answer(
+            question, world, crops, verdict=None, numbers=(), details=_towel_test(),
+            headline=f"I have no figure for how long {names} seed keeps: test ten in a damp towel.",
+            sources=("common-practice",),
+        )  # fmt: skip
+    named, life = known[0]
+    assert life is not None, "only crops with a seed life are kept"
+    keeps = f"{named.name} seed keeps about {years_text(life)}"
+    verdict: Verdict | None
+    if years is None:
+        verdict = None
+        headline = f"{sentence(listed(f'{n.name} seed keeps about {years_text(y)}' for n, y in known if y))}."
+    elif years <= sum(life) / 2:
+        verdict = "yes"
+        headline = f"Yes, sow it: {keeps}, and yours is {plural(years, 'year')} old."
+    elif years <= sum(life) / 2 * stretch:
+        verdict = "tight"
+        headline = (
+            f"Perhaps: {keeps}, and at {plural(years, 'year')} fewer come up; test ten first, or sow thickly."
+        )
+    else:
+        verdict = "no"
+        headline = f"No, buy fresh: {keeps}, and at {plural(years, 'year')} little of it will come up."
+    return plain_answer(
+        question,
+        world,
+        crops,
+        verdict=verdict,
+        headline=headline,
+        numbers=tuple(
+            number
+            for n, y in known
+            if y
+            for number in range_numbers("seed_life", f"{n.name} seed keeps", y[0], y[1], "years", n.id)
+        ),
+        details=_towel_test(),
+        sources=unique(*(n.crop.seed.sources for n, _ in known), ("common-practice",)),
+    )
+
+
+_PACKED = Pattern(
+    r"\b(?:from|of|packed|packaged|dated|for|in|since|year|bought|saved)\s+(?:the year\s+)?(20\d\d)\b",
+    r"\b(20\d\d) (?:\w+ ){0,2}(?:seeds?|packets?)\b",
+)
+_OLD = Pattern(
+    r"\b(\d{1,2}(?:\.5)?|one|two|three|four|five|six|seven|eight|nine|ten)[ -]?"
+    r"(?:years?|yrs?|seasons?)[ -]olds?\b"
+)
+_NUMBER_WORDS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+_SEED = Pattern(r"\bseeds?\b|\bpackets?\b")
+
+
+def seed_years(question: Question, world: World) -> float | None:
+    """Age of the seed as said: "four year old seed", the year on its packet, or an age beside "seed"."""
+    spoken_of = _SEED.search(question.text.lower().replace("seedling", "")) is not None
+    return _years_said(question, world) if spoken_of else None
+
+
+def _years_said(question: Question, world: World) -> float | None:
+    text = question.text.lower()
+    old = _OLD.search(text)
+    if old is not None:
+        return float(_NUMBER_WORDS.index(old[1]) + 1 if old[1] in _NUMBER_WORDS else old[1])
+    match = _PACKED.search(text)
+    if match is not None:
+        year = int(match[1] or match[2])
+        return float(world.today.year - year) if year < world.today.year else None
+    return question.ask.plant_age_years
+
+
+def _towel_test() -> tuple[str, ...]:
+    return (
+        "Test: ten seeds in a damp towel in a bag, in the warm; count after the usual days. Six is fair.",
+    )
