@@ -96,6 +96,8 @@ class Slots:
 
         A temperature said now replaces every older one: F and C, governing and listed, go together.
         """
+        if older == NO_SLOTS:
+            return self
         changes: dict[str, Any] = {}
         said_temperature = self.temp_f is not None or self.temp_c is not None
         for f in fields(self):
@@ -113,6 +115,9 @@ class Slots:
         if self.temp_c is not None:
             return self.temp_c
         return None if self.temp_f is None else (self.temp_f - 32.0) / 1.8
+
+
+NO_SLOTS = Slots()
 
 
 @dataclass(frozen=True, slots=True)
