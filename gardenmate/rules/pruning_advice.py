@@ -13,11 +13,12 @@ from datetime import date, timedelta
 from gardenmate.answer import Verdict
 from gardenmate.knowledge.facts import Facts
 from gardenmate.knowledge.woody import Season, Woody
-from gardenmate.rules.woody_phase import PLAIN, SEEN_STAGES, Phase, Spring, phase_on, spans
+from gardenmate.rules.woody_phase import PLAIN, SEEN_STAGES, WINTER_PHASES, Phase, Spring, phase_on, spans
 from gardenmate.rules.woody_text import clause
 
 _JUST_OVER_DAYS = 30
 _SAME_WINTER_WEEKS = 20  # a season further off belongs to the next winter: this one's may still be used
+_SUMMER_PHASES = ("after-bloom", "after-harvest", "summer", "summer-dry")
 _RANK: dict[str, int] = {"yes": 0, "tight": 1, "no": 2}
 
 
@@ -41,7 +42,9 @@ class Advice:
 
     ``now`` is the season the day falls in, ``coming`` the next main one, ``gone`` the last main one of this
     cycle when it has passed. ``mixed`` holds (stage, verdict, text) when the buds decide. ``year`` has each
-    main season once: the one at hand or the next.
+    main season once: the one at hand or the next. ``still`` is the span in which its stage alone allows the
+    cut, outside every season of its own; ``near``: its window opens no further off than the dates are known;
+    ``renewal``: it is to be cut right down, flowers or not.
     """
 
     plant: Woody
@@ -55,13 +58,28 @@ class Advice:
     mixed: tuple[tuple[str, str, str], ...] = ()
     name: str = ""
     year: tuple[Cut, ...] = ()
+    still: Cut | None = None
+    near: bool = False
+    renewal: bool = False
 
     @property
     def cut(self) -> Cut | None:
-        """The season to show: the one today is in or has just left without harm, else the next."""
-        if self.now is None and self.verdict == "yes" and self.gone is not None:
-            return self.gone
-        return self.now or self.coming
+        """The one window that headline, table and verdict speak of: the one the day is in, else the next."""
+        if self.now is not None and not self.costly:
+            return self.now
+        return self.still or self.coming
+
+    @property
+    def costly(self) -> bool:
+        """A winter cut of a plant that carries its flowers by then: possible, but no time to prune it."""
+        if (
+            self.renewal
+            or self.now is None
+            or not self.now.lesser
+            or self.now.season.phase not in WINTER_PHASES
+        ):
+            return False
+        return self.seen is None and self.plant.stage(self.phase.stage).verdict == "no"
 
     @property
     def early(self) -> bool:
@@ -87,12 +105,23 @@ def cuts(plant: Woody, spring: Spring) -> tuple[Cut, ...]:
 
 
 def advise(
-    plant: Woody, spring: Spring, facts: Facts, day: date, bud_stage: str | None = None, name: str = ""
+    plant: Woody,
+    spring: Spring,
+    facts: Facts,
+    day: date,
+    bud_stage: str | None = None,
+    name: str = "",
+    *,
+    renewal: bool = False,
 ) -> Advice:
     """The advice for pruning ``plant`` on ``day``; ``bud_stage`` is what the grower sees, if said, ``name``
-    what to call it."""
-    advice = _advise(plant, spring, facts, day, bud_stage)
-    return replace(advice, name=name or plant.name, year=_year(plant, spring, day))
+    what to call it, ``renewal`` that it is to be cut right down."""
+    advice = replace(_advise(plant, spring, facts, day, bud_stage), renewal=renewal)
+    if advice.costly:
+        advice = replace(advice, verdict="no", text=plant.stage(advice.phase.stage).text)
+    waits = advice.coming is not None and (advice.coming.start - day).days <= spring.spread_days
+    near = waits and advice.verdict == "tight" and advice.now is None and advice.seen is None
+    return replace(advice, name=name or plant.name, year=_year(plant, spring, day), near=near)
 
 
 def _year(plant: Woody, spring: Spring, day: date) -> tuple[Cut, ...]:
@@ -118,7 +147,7 @@ def _advise(plant: Woody, spring: Spring, facts: Facts, day: date, bud_stage: st
         verdict = "tight" if now.lesser else "yes"
         return Advice(plant, verdict, now.season.window, phase, None, now, coming, gone)
     if phase.stage in ("dormant", "leaf_fall"):
-        verdict, text = _resting(plant, phase.stage, coming)
+        verdict, text = _resting(plant, phase.stage, coming, day)
         if verdict == "no" and coming is not None and (coming.start - day).days <= spring.spread_days:
             verdict = "tight"  # no nearer than the dates themselves are known
         return Advice(plant, verdict, text, phase, None, None, coming, gone)
@@ -145,12 +174,14 @@ def _weeks_off(coming: Cut | None, day: date) -> float:
     return weeks if weeks < _SAME_WINTER_WEEKS else 0.0
 
 
-def _resting(plant: Woody, stage: str, coming: Cut | None) -> tuple[Verdict, str]:
+def _resting(plant: Woody, stage: str, coming: Cut | None, day: date) -> tuple[Verdict, str]:
     """Leafless or nearly, and outside its season: wait, or go ahead where dormancy alone is enough."""
     advice = plant.stage(stage)
     verdict = verdict_of(advice.verdict)
     if coming is not None and verdict != "no":
         verdict = "tight" if coming.season.phase == "dormant" else "no"
+    if verdict == "tight" and coming is not None and not _weeks_off(coming, day):
+        return verdict, "small cuts only: its time is past until " + clause(plant.seasons[0].window)
     return verdict, advice.text
 
 
@@ -164,9 +195,43 @@ def _growing(
     views = [_view(plant, s, day, gone, spring) for s in stages]
     verdicts = {v for _, v, _ in views}
     advice = plant.stage(phase.stage)
-    if len(verdicts) == 1:
-        return Advice(plant, verdict_of(advice.verdict), advice.text, phase, None, None, coming, gone)
-    return Advice(plant, "tight", advice.text, phase, None, None, coming, gone, tuple(views))
+    if advice.verdict == "yes" and _in_summer(plant, spring):
+        return _outside_summer(plant, advice.text, day, phase, spread, coming, gone)
+    if len(verdicts) > 1:
+        return Advice(plant, "tight", advice.text, phase, None, None, coming, gone, tuple(views))
+    verdict = verdict_of(advice.verdict)
+    still = _while_allowed(plant, phase, gone) if verdict == "yes" else None
+    return Advice(plant, verdict, advice.text, phase, None, None, coming, gone, still=still)
+
+
+def _in_summer(plant: Woody, spring: Spring) -> bool:
+    """A main season of the plant lies in growth: it then decides, not the stage alone."""
+    return any(not s.lesser and s.phase in _SUMMER_PHASES for s in seasons_here(plant, spring))
+
+
+def _outside_summer(
+    plant: Woody, text: str, day: date, phase: Phase, spread: timedelta, coming: Cut | None, gone: Cut | None
+) -> Advice:
+    """In leaf, before or after the season in growth: tight within the spread of its edge, else not now."""
+    near = (coming is not None and coming.start - day <= spread) or (
+        gone is not None and gone.season.phase in _SUMMER_PHASES and day - gone.end <= spread
+    )
+    if near:
+        return Advice(plant, "tight", text, phase, None, None, coming, gone)
+    after = gone is not None and gone.season.phase in _SUMMER_PHASES
+    if after and plant.fruit.wood == "old":
+        said = "too late this year: next spring's flower buds are set"
+    else:
+        said = f"its time is {clause(coming.season.window)}" if coming is not None else text
+    return Advice(plant, "no", said, phase, None, None, coming, gone)
+
+
+def _while_allowed(plant: Woody, phase: Phase, gone: Cut | None) -> Cut:
+    """The days the stage allows the cut: from the season just left where it runs on, else the stage's own."""
+    end = phase.until - timedelta(days=1)
+    if gone is not None and (phase.since - gone.end).days <= _JUST_OVER_DAYS:
+        return Cut(gone.season, gone.start, max(end, gone.end))
+    return Cut(plant.seasons[0], phase.since, end)
 
 
 def _view(plant: Woody, stage: str, day: date, gone: Cut | None, spring: Spring) -> tuple[str, str, str]:

@@ -20,7 +20,7 @@ from gardenmate.rules.pruning_numbers import (
     plant_working,
     spring_working,
 )
-from gardenmate.rules.pruning_words import HOW_ASKED, headline_for, too_young
+from gardenmate.rules.pruning_words import HOW_ASKED, asks_when, headline_for, too_young
 from gardenmate.rules.woody_phase import Spring
 from gardenmate.rules.woody_text import clause, in_units, sentence, span_text
 from gardenmate.units import Units, f_to_c, plural, show_temp
@@ -42,8 +42,11 @@ def answer_one(
     """The reply for one plant; ``assumed`` says what was taken for granted about its kind, ``day`` what to
     call the day it is for."""
     name = called(plant, question.text, bool(assumed))
-    advice = advise(plant, spring, world.facts, world.today, question.cue("bud_stage"), name)
+    low = question.cue("cut_low") is not None
+    advice = advise(plant, spring, world.facts, world.today, question.cue("bud_stage"), name, renewal=low)
     verdict, headline = headline_for(question, advice, world, day)
+    if advice.now is not None and advice.now.lesser and asks_when(question):
+        advice = replace(advice, now=None)  # the time of the job is asked, not a smaller one's
     age, planted = plant_age(question, world, plant)
     if age is not None and age < plant.limits.min_age_years:
         verdict, headline = "no", too_young(plant, name, age, planted)
@@ -228,7 +231,8 @@ def _changes(question: Question, advice: Advice, spring: Spring, age: float | No
         gate = plant.limits.min_age_years
         lines.append(f"Tell me the year it was planted and I will remember: no hard cut before year {gate}.")
     for season in plant.seasons[1:]:
-        if season is not (advice.now.season if advice.now else None) and season.lesser:
+        shown = advice.now.season if advice.now is not None and not advice.costly else None
+        if season is not shown and season.lesser:
             lines.append(sentence(f"A smaller job: {season.window}"))
     return tuple(lines)
 

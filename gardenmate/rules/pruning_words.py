@@ -106,6 +106,13 @@ def short_reply(advice: Advice, world: World) -> str:
     """The verdict's reason in one clause, with the next dates where it means waiting."""
     if advice.mixed:
         return short_reply_mixed(advice)
+    if advice.near and advice.coming is not None:
+        opens = show_date(advice.coming.start, world.today)
+        return f"its window opens about {opens}, and no date is known closer than that"
+    if advice.costly and advice.coming is not None:
+        cut = advice.coming
+        wait = f"wait until about {show_date(cut.start, world.today)} ({_brief(cut.season.window)})"
+        return f"{clause(_SAID_ALREADY.sub('', advice.text))}; {wait}"
     if advice.verdict == "no" and advice.early and advice.coming is not None and advice.seen is None:
         cut = advice.coming
         return f"wait until about {show_date(cut.start, world.today)} ({_brief(cut.season.window)})"

@@ -50,7 +50,7 @@ PLAIN = {
     "after_harvest": "past harvest",
     "leaf_fall": "going dormant",
 }
-_WINTER_PHASES = ("dormant", "late-dormant", "bud-swell", "dormant-spring", "early-spring")
+WINTER_PHASES = ("dormant", "late-dormant", "bud-swell", "dormant-spring", "early-spring")
 _AUTUMN_PHASES = ("runners", "autumn")
 _LONG_WAIT_DAYS = 40  # bloom this long after the first green means the plant is in leaf before it blooms
 _ENOUGH_DD_C = 400.0  # past the bloom of everything told by degree-days
@@ -372,7 +372,7 @@ def _run_span(run: tuple[int, int], phase: str, spring: Spring) -> Span:
     first, last = run
     start = _cycle_month(spring, first - (12 if last < first else 0))
     end = _cycle_month(spring, last + 1) - timedelta(days=1)
-    limit, lag = (42, spring.lag_days) if phase in _WINTER_PHASES else (21, spring.lag_days // 2)
+    limit, lag = (42, spring.lag_days) if phase in WINTER_PHASES else (21, spring.lag_days // 2)
     if phase in _AUTUMN_PHASES and first >= 8:
         lag = -lag
     move = timedelta(days=max(-limit, min(limit, lag)))
