@@ -6,10 +6,11 @@ import re
 from collections.abc import Mapping
 from dataclasses import replace
 from types import MappingProxyType
-from typing import Any
 
+from gardenmate.language.bearing import slots_for, without_choice
 from gardenmate.language.explaining import about_the_answer, asked_of_it
 from gardenmate.language.lexicon import Lexicon
+from gardenmate.language.meant import OF_A_PLANT, elsewhere, of_it, plant_meant
 from gardenmate.language.own_frost import asked_day, own_frost
 from gardenmate.language.reading import Context, Draft, Reading
 from gardenmate.language.salience import crops_in_question
@@ -223,20 +224,18 @@ def _fresh(draft: Draft, lexicon: Lexicon, previous: Question | None) -> Reading
     filled: list[str] = []
     if best.topic == "explain" and previous is not None and not crops:
         crops, carried = previous.crops, previous.ask
-    elif (
-        previous is not None and previous.crops and not crops and best.topic in _OF_A_PLANT and _of_it(draft)
-    ):
+    elif previous is not None and previous.crops and not crops and best.topic in OF_A_PLANT and of_it(draft):
         crops = previous.crops
         filled.append("still about " + _list(crops))
     question = _question(draft, best.topic, crops, carried, draft.cues, filled)
     second = _second(draft, question)
     doubtful = "garden" in draft.found.signals and (best.share < UNSURE or _only_a_name(draft, best))
     if {"crop", "temp"} <= draft.found.signals and not draft.found.signals & {"care", "pest"}:
-        doubtful = doubtful or not _elsewhere(
+        doubtful = doubtful or not elsewhere(
             draft
         )  # a plant and a temperature: asked back, never turned away
     if best.topic == "out-of-scope" and not doubtful:
-        if not _plant_meant(draft):
+        if not plant_meant(draft):
             question = replace(question, crops=())
         return Reading(question, second, tuple(ranked), near=_near(draft, lexicon))
     # "too early?" and "when?" are answered by the same windows: a grower need not choose between them
@@ -260,57 +259,6 @@ def _of_the_week(draft: Draft) -> bool:
     return told and len(draft.board.tokens) <= _SHORT and not draft.slots.temps
 
 
-_OF_A_PLANT = frozenset(
-    {
-        *SEASON_TOPICS,
-        "pruning",
-        "propagation",
-        "frost",
-        "potting-up",
-        "hardening-off",
-        "how-many",
-        "germination",
-    }
-)
-_THEM = words("them they these those")
-_NO_THING = words("is was will does did if be has when how can could should would what")
-
-
-def _of_it(draft: Draft) -> bool:
-    """True when a pronoun stands for the plant spoken of: "cut it", "move them"; not "is it too late"."""
-    board = draft.board
-    said = [t.word for t in board.tokens]
-    return bool(_THEM & set(said)) or any(
-        word == "it" and i and said[i - 1] not in _NO_THING for i, word in enumerate(said)
-    )
-
-
-# Words of the kitchen and the world: with them a crop's name is no plant in a garden.
-_ELSEWHERE = words(
-    "recipe recipes cook cooking cooked bake baking pickle pickles pickled pickling jam jelly casserole "
-    "braised roast roasted fry fried chutney juice wine freezer can canning tin sport tennis legal law "
-    "police movie film song app restaurant takeaway toast sandwich poisonous poison calories vitamin "
-    "shares stock smoothie historically history invented umbrella cocktail"
-) - {"can"}
-_OF_THE_PLANT = words("my our their do does are will all on")
-
-
-def _elsewhere(draft: Draft) -> bool:
-    return any(t.word in _ELSEWHERE for t in draft.board.tokens)
-
-
-def _plant_meant(draft: Draft) -> bool:
-    """False when a crop's name is no plant: "is squash the sport harder than tennis", "pickling beetroot"."""
-    board = draft.board
-    if _elsewhere(draft):
-        return False
-    if draft.found.signals & {"plot", "care", "pest"}:
-        return True
-    crops = board.of("crop")
-    named = sum(s.end - s.start for s in crops)
-    return 2 * named >= len(board.tokens) or any(board.word(s.start - 1) in _OF_THE_PLANT for s in crops)
-
-
 def _only_a_name(draft: Draft, best: Ranked) -> bool:
     """True for "raspberry canes": a crop and next to nothing said of it."""
     return best.score <= 0 and "crop" in draft.found.signals and len(draft.board.tokens) <= FEW
@@ -331,49 +279,8 @@ def _near(draft: Draft, lexicon: Lexicon) -> tuple[str, ...]:
 def _second(draft: Draft, taken: Question) -> Question | None:
     for ranked in draft.ranked:
         if ranked.topic not in (taken.topic, "out-of-scope") and ranked.share >= ENOUGH:
-            return replace(taken, topic=ranked.topic, slots=_slots_for(ranked.topic, draft.slots))
+            return replace(taken, topic=ranked.topic, slots=slots_for(ranked.topic, draft.slots))
     return None
-
-
-# Numbers of a story that bear on some topics only: elsewhere they are detail.
-_LASTING = words(
-    "germination harvest-date heat-and-light potting-up hardening-off propagation explain unclear"
-)
-_ONLY_FOR: dict[str, frozenset[str]] = {
-    "count": words("log potting-up buy-or-sow how-many garden explain unclear"),
-    "people": frozenset({"how-many", "garden", "buy-or-sow", "log", "unclear"}),
-    "price": words("buy-or-sow heat-and-light log propagation how-many garden unclear"),
-    "days_to_maturity": frozenset({*SEASON_TOPICS, "log", "garden", "explain", "unclear"}),
-    "days": _LASTING,
-    "weeks": _LASTING,
-    "plant_age_years": frozenset({"pruning", "propagation", "garden", "unclear"}),
-    "method": frozenset({*SEASON_TOPICS, "buy-or-sow", "how-many", "log", "explain", "unclear"}),
-    "cultivar_class": frozenset({*SEASON_TOPICS, "buy-or-sow", "how-many", "log", "explain", "garden",
-    "frost", "unclear"}),
-}  # fmt: skip
-
-
-def _slots_for(topic: str, said: Slots) -> Slots:
-    """What was said, without the numbers that mean nothing for the topic."""
-    if topic == "out-of-scope":
-        return Slots()
-    dropped: dict[str, Any] = {name: None for name, topics in _ONLY_FOR.items() if topic not in topics}
-    return replace(said, **dropped)
-
-
-_BUYING = re.compile(r"\b(?:just (?:buy|grab|get)|if i (?:am )?buy(?:ing)?|buying anyway)\b")
-_OR_BUY = re.compile(
-    r"\bor (?:just |do i |should i |shall i )?(?:buy|get|grab|plug|plants|starts|seedlings|cheat)\b"
-)
-
-
-def _without_choice(said: Slots, topic: str, draft: Draft) -> Slots:
-    """Bought plants are the method only when settled on, not when they are one side of the question."""
-    if said.method != "starts":
-        return said
-    text = " ".join(t.word for t in draft.board.tokens)
-    settled = _BUYING.search(text) is not None if topic == "buy-or-sow" else _OR_BUY.search(text) is None
-    return said if settled else replace(said, method=None)
 
 
 def _question(
@@ -397,7 +304,7 @@ def _question(
         text=draft.text,
         topic=topic,
         crops=crops,
-        slots=_without_choice(_slots_for(topic, slots), topic, draft),
+        slots=without_choice(slots_for(topic, slots), topic, draft),
         carried=carried,
         cues=MappingProxyType(dict(cues)),
         reading="; ".join(said + filled) or None,

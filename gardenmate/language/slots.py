@@ -7,7 +7,7 @@ from datetime import date
 from types import MappingProxyType
 from typing import Any
 
-from gardenmate.language import amounts, dates, places, spare, temperatures
+from gardenmate.language import dates, money, places, spare, temperatures
 from gardenmate.language.lexicon import Lexicon
 from gardenmate.language.own_frost import own_frost
 from gardenmate.language.spans import Board, Span, words
@@ -214,7 +214,7 @@ def fill_slots(board: Board, found: Found, lexicon: Lexicon, cues: Mapping[str, 
     values["method"] = cues.get("method")
     values["when"] = _when(board)
     values["date"] = dates.a_day(board, weights_at(board, found))
-    values["price"] = amounts.price(board)
+    values["price"] = money.price(board)
     values["place"] = places.the_place(board)
     counts = board.of("count")
     if counts:

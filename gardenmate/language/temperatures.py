@@ -5,45 +5,23 @@ from __future__ import annotations
 import re
 
 from gardenmate.language.spans import Board, words
+from gardenmate.language.thermometer import (
+    BELOW,
+    FIRM_LEADS,
+    NOT_TEMPERATURE,
+    POINTS,
+    TIMERS,
+    about_weather,
+    by_number,
+    clock_hour,
+    ends_clause,
+    reads_as_degrees,
+)
 from gardenmate.question import Temperature
 from gardenmate.units import Units
 
 _UNIT = {"f": "F", "fahrenheit": "F", "c": "C", "celsius": "C", "celcius": "C", "centigrade": "C"}
 _DEGREES = frozenset({"°", "degree", "degrees", "deg", "degs"})
-_BELOW = frozenset({"minus", "negative"})
-# Words before a bare number that make it a reading of a thermometer, if the sentence is about one.
-_LEADS = words(
-    "at hit hits hitting be is was are were to of forecast forecasting low lows high highs says said say "
-    "below under above over get gets got getting around about near touch touching touched reach reached "
-    "reaches reading reads dropped drop drops dropping down dip dips dipped went go goes going only just "
-    "maybe and or predicted expecting expected calling for so warm cold hot survive survives handle take "
-    "takes stand tolerate minimum min max maximum temps temperature temp currently like between from "
-    "lowest than past nearly almost frame outside inside out tunnel greenhouse overnight tonight night "
-    "nights if a saw seen stays stay sits sitting holds hold keeps runs dirt soil ground bed room bedroom "
-    "mudroom water plus beyond approaching point dewpoint"
-)
-_WEATHER = words(
-    "tonight forecast forecasting overnight low lows high highs degree degrees cold colder coldest warm "
-    "warmer soil ground frost frosty freeze freezing frozen survive outside out outdoors inside temp "
-    "temps temperature temperatures thermometer thermostat mat heat heated heating predicted predicting "
-    "dawn night nights tomorrow morning vent vented venting lid frame coldframe tunnel greenhouse "
-    "polytunnel hoop hazy sunny cloudy clear dip dips drop drops dropping dropped hit hits cover fleece "
-    "below above cool germinate germinated germination sprout sprouts emerge hoophouse protect bring "
-    "coming tender hardening harden hardened indoors blanket windowsill sill weather come up survived "
-    "lost killed handle hot bright overcast sheet sheets cloth bucket buckets quilt towel towels tarp "
-    "room bedroom kitchen mudroom basement den house garage porch sunroom conservatory dirt bench ambient "
-    "gauge zero nippy chilly breezy windy still outing hardening sprouting emergence fridge bloom blossom "
-    "dew dewpoint sunset"
-)
-_NOT_TEMPERATURE = words(
-    "day days week weeks month months year years yr hour hours hrs minute minutes plant plants seed seeds "
-    "seedling seedlings start starts cell cells tray trays pot pots packet packets pack packs lb lbs "
-    "pound pounds kg g oz inch inches in cm mm m foot feet ft x percent % people person kids adults "
-    "dollar dollars buck bucks quid cents p pence each am pm o clock cloves bulbs heads row rows bed beds "
-    "true proper night nights way ways bucks quarts foot "
-    "litre liter l gallon gallons jar jars dozen times of st nd rd th watt watts w mph lux ppfd umol old "
-    "ish square sq more per zone cuttings canes sets slips crowns tubers stems leaves sprouted germinated"
-)
 _ROLES: tuple[tuple[str, frozenset[str]], ...] = (
     ("soil", frozenset({"soil", "ground", "dirt", "bed"})),
     ("setting", frozenset({"thermostat", "setting", "set", "mat"})),
@@ -61,9 +39,6 @@ _INDOOR = words(
 _OUT_COLD = words(
     "frost freeze freezing frozen cold tonight overnight night nights low lows dips drops survive hardy cover"
 )
-_TIMERS = words("timer timers")
-_CLOCK_LEADS = words("at by before after until around from till about")
-_CLOCK_SAYS = words("clock am pm morning evening afternoon work working works shift hour hours oclock")
 _WITHIN_TEN = {"high": 7.0, "upper": 7.0, "mid": 5.0, "middle": 5.0, "low": 2.0, "lower": 2.0}
 MILD_C = 11.0  # a bare 4 to 11 is a cool night in Celsius; few plant at such Fahrenheit
 COLD_F = 30.0  # a night of 30 and more that someone worries about is in Fahrenheit
@@ -168,7 +143,7 @@ def _one(board: Board, i: int, after_temperature: bool) -> tuple[int, int, float
     tokens = board.tokens
     start, token = i, tokens[i]
     sign = 1.0
-    if token.word in _BELOW and i + 1 < len(tokens) and tokens[i + 1].number is not None:
+    if token.word in BELOW and i + 1 < len(tokens) and tokens[i + 1].number is not None:
         sign, i, token = -1.0, i + 1, tokens[i + 1]
     if token.number is None:
         return None
@@ -178,7 +153,7 @@ def _one(board: Board, i: int, after_temperature: bool) -> tuple[int, int, float
         token.gap.endswith("-") and i and tokens[i - 1].number is None and tokens[i - 1].word not in ("mid",)
     ):
         pass
-    if sign > 0 and board.word(i - 1) == "plus" and i and token.number <= 12 and _about_weather(board, i):
+    if sign > 0 and board.word(i - 1) == "plus" and i and token.number <= 12 and about_weather(board, i):
         start = i - 1
     value = sign * token.number
     end = i + 1
@@ -204,16 +179,16 @@ def _one(board: Board, i: int, after_temperature: bool) -> tuple[int, int, float
     follow = board.word(end) if end < len(tokens) and tokens[end].sentence == token.sentence else ""
     if follow in ("below", "under") and board.word(end + 1) == "zero":
         return start, end + 2, -abs(value), unit
-    if follow in ("below", "above") and value <= 40 and _ends_clause(board, end) and _about_weather(board, i):
+    if follow in ("below", "above") and value <= 40 and ends_clause(board, end) and about_weather(board, i):
         return start, end + 1, -abs(value) if follow == "below" else value, "C" if value <= 25 else None
     glued = end < len(tokens) and tokens[end].gap == "" and tokens[end].number is None
-    if glued and follow == "s" and value in (10, 20, 30, 40, 50, 60, 70, 80, 90) and _about_weather(board, i):
+    if glued and follow == "s" and value in (10, 20, 30, 40, 50, 60, 70, 80, 90) and about_weather(board, i):
         return start, end + 1, value + _WITHIN_TEN.get(board.word(i - 1), 0.0), None
     if follow == "in" and board.word(end + 1) in ("the", "my", "a", "here", "there", "this"):
         follow = ""
     if (
         glued
-        or follow in _NOT_TEMPERATURE
+        or follow in NOT_TEMPERATURE
         or (token.gap in ("$", "£", "€") or board.word(start - 1) in ("$", "£", "€"))
     ):
         return None
@@ -224,10 +199,10 @@ def _one(board: Board, i: int, after_temperature: bool) -> tuple[int, int, float
         return None
     if end < len(tokens) and tokens[end].gap in ("/", "-", ".") and tokens[end].number is None:
         return None
-    if _by(board, i, end) or _clock(board, i, end) or board.near(i, _TIMERS, 4, 2):
+    if by_number(board, i, end) or clock_hour(board, i, end) or board.near(i, TIMERS, 4, 2):
         return None
     said = not token.raw[0].isdigit() and token.raw[0] != "."
-    if said and sign > 0 and value <= 12 and board.word(i - 1) not in _FIRM_LEADS:
+    if said and sign > 0 and value <= 12 and board.word(i - 1) not in FIRM_LEADS:
         return None
     if board.word(i - 1) in ("is", "am", "are") and board.word(i - 2) in ("he", "she", "i", "we", "kid"):
         return None
@@ -235,115 +210,10 @@ def _one(board: Board, i: int, after_temperature: bool) -> tuple[int, int, float
         said and sign > 0 and (value <= 2 or (board.word(start - 1) == "at" and value <= 12))
     ):
         return None
-    return (start, end, value, None) if _reading(board, start, end, sign < 0, after_temperature) else None
-
-
-def _reading(board: Board, start: int, end: int, negative: bool, after_temperature: bool) -> bool:
-    """True when a bare number reads as a temperature from the words around it."""
-    token = board.tokens[start]
-    if after_temperature or (negative and board.word(start) in _BELOW):
-        return True
-    if (
-        len(board.tokens) <= 7 and end == len(board.tokens) and board.word(start - 1) == "at"
-    ):  # "lettuce at 25?"
-        return negative or (token.number or 0) >= 4
-    crop_before = any(s.end == start and s.tag == "crop" for s in board.spans)
-    if crop_before and end == len(board.tokens):  # "peas 24?"
-        return negative or (token.number or 0) >= 8
-    if any(s.start == end and s.tag == "crop" for s in board.spans) and not _parted(board, end):
-        return False
-    blossom = (
-        any(s.end == start - 1 and s.tag == "crop" for s in board.spans) and board.word(start - 1) in _SHOWN
-    )
-    if blossom and end == len(board.tokens) and (token.number or 0) >= 8:  # "apple blossom 27?"
-        return True
-    before = board.word(start - 1)
-    if (
-        before == "at" and (token.number or 0) > 12 and len(board.tokens) <= 12 and _plants_named(board)
-    ):  # "enough for tomatoes at 30"
-        return True
-    follow = board.word(end)
-    leads = before in _LEADS or follow in (
-        "tonight",
-        "overnight",
-        "outside",
-        "out",
-        "inside",
-        "forecast",
-        "predicted",
-        "coming",
-        "last",
-        "too",
-        "they",
-        "down",
-        "by",
-        "with",
-    )
-    if before in _WEAK_LEADS and not negative:
-        leads = _parted(board, end) or follow in _AFTER_READING
-    opens = _parted(board, start) and (_parted(board, end) or follow in _POINTS or leads)
-    return (negative or leads or opens or start == 0) and _about_weather(board, start)
-
-
-_WEAK_LEADS = words("and a or of only just maybe around if between like")
-_AFTER_READING = words(
-    "tonight overnight outside out inside in at and or to for forecast predicted coming last too they "
-    "by with this all now on but so when is was should do can will under below above"
-)
-_SHOWN = words("blossom blossoms bloom blooms buds bud flowers outside out tonight outdoors leaves")
-_FIRM_LEADS = words(
-    "hit hits hitting to touch touching about low lows forecast says reads read below under of"
-)
-
-
-def _parted(board: Board, i: int) -> bool:
-    """True when a clause begins at token ``i``: the start or end of the text, a comma, a new sentence."""
-    if not 0 < i < len(board.tokens):
-        return True
-    return "," in board.tokens[i].gap or board.tokens[i].sentence != board.tokens[i - 1].sentence
-
-
-def _ends_clause(board: Board, i: int) -> bool:
-    return _parted(board, i + 1) or board.word(i + 1) in ("on", "in", "at", "and", "last", "tonight", "the")
-
-
-def _plants_named(board: Board) -> bool:
-    return any(s.tag in ("crop", "family") for s in board.spans) or any(
-        t.word in ("seedlings", "seeds", "plants", "seed", "starts") for t in board.tokens
-    )
-
-
-def _number_beside(board: Board, i: int, end: int, link: str) -> bool:
-    """True when ``link`` joins the number at token ``i`` to another: "6 to 9", "4 by 6"."""
-    tokens = board.tokens
-    before = i >= 2 and board.word(i - 1) == link and tokens[i - 2].number is not None
-    return before or (
-        board.word(end) == link and end + 1 < len(tokens) and tokens[end + 1].number is not None
-    )
-
-
-def _by(board: Board, i: int, end: int) -> bool:
-    return _number_beside(board, i, end, "by") or _number_beside(board, i, end, "x")
-
-
-def _clock(board: Board, i: int, end: int) -> bool:
-    """True for an hour of the day: "at 5 in the morning", "from 6 to 9 at night", "I work 8 to 5"."""
-    value = board.tokens[i].number or 0.0
-    if value > 12 or value != int(value) or value < 1:
-        return False
-    before, after = board.word(i - 1), board.word(end)
-    beside = {board.word(k) for k in range(max(0, i - 4), min(len(board.tokens), end + 4))}
-    if beside & _CLOCK_SAYS and (before in _CLOCK_LEADS or _number_beside(board, i, end, "to")):
-        return True
-    return before in ("by", "until", "till", "after", "before") and after not in ("degrees", "c", "f", "°")
-
-
-def _about_weather(board: Board, i: int) -> bool:
-    """True when the sentence, or a neighbouring one, speaks of the weather, the soil or the room."""
-    sentence = board.tokens[i].sentence
-    return any(
-        board.tokens[j].word in _WEATHER and abs(board.tokens[j].sentence - sentence) <= 1 and j != i
-        for j in range(max(0, i - 25), min(len(board.tokens), i + 15))
+    return (
+        (start, end, value, None)
+        if reads_as_degrees(board, start, end, sign < 0, after_temperature)
+        else None
     )
 
 
@@ -369,9 +239,9 @@ def _ranges(
         if (
             first is not None
             and abs(first - value) <= 40
-            and (unit or board.word(end) not in _NOT_TEMPERATURE)
+            and (unit or board.word(end) not in NOT_TEMPERATURE)
         ):
-            begin = other - 1 if board.word(other - 1) in _BELOW else other
+            begin = other - 1 if board.word(other - 1) in BELOW else other
             out.append((begin, other + 1, -first if begin != other else first, unit))
     filled: list[tuple[int, int, float, str | None]] = []
     ordered = sorted(out)
@@ -384,9 +254,7 @@ def _ranges(
 def _role(board: Board, start: int, end: int) -> str | None:
     """The role the nearest telling word gives, looking four words each way within the sentence."""
     sentence = board.tokens[start].sentence
-    forward = (
-        board.word(end) in _POINTS and end < len(board.tokens) and board.tokens[end].sentence == sentence
-    )
+    forward = board.word(end) in POINTS and end < len(board.tokens) and board.tokens[end].sentence == sentence
     best: tuple[int, str] | None = None
     for distance in range(1, 5):
         for i in (end - 1 + distance, start - distance):
@@ -408,7 +276,6 @@ def _role(board: Board, start: int, end: int) -> str | None:
 
 
 _SHELTERS = words("frame greenhouse tunnel polytunnel coldframe hoophouse")
-_POINTS = frozenset({"in", "inside", "under", "out", "outside", "at"})  # "82 in the frame", "45 out"
 
 
 def governing(temps: tuple[Temperature, ...]) -> Temperature | None:

@@ -12,7 +12,18 @@ from datetime import date
 from types import MappingProxyType
 
 from gardenmate.knowledge.facts import Facts
-from gardenmate.language import amounts, crops, dates, places, spelling, temperatures, tokens
+from gardenmate.language import (
+    amounts,
+    crops,
+    dates,
+    money,
+    people,
+    places,
+    spelling,
+    temperatures,
+    times,
+    tokens,
+)
 from gardenmate.language.followups import resolve
 from gardenmate.language.lexicon import Lexicon
 from gardenmate.language.reading import Context, Draft, Reading
@@ -55,14 +66,14 @@ def draft_of(text: str, today: date, units: Units, lexicon: Lexicon, context: Co
     cut = tokens.cut(text, lexicon.spoken, lexicon.joined)
     board = Board(cut, spelling.mend(cut.tokens, lexicon))
     crops.find_crops(board, lexicon)
-    amounts.find_money(board)
-    amounts.find_ages(board, today)
-    amounts.find_stated_ages(board)
+    money.find_money(board)
+    times.find_ages(board, today)
+    times.find_stated_ages(board)
     dates.find_dates(board, today, day_first=units == "metric")
-    amounts.find_spans_of_time(board)
+    times.find_spans_of_time(board)
     spoken_of = context is not None and context.previous is not None and bool(context.previous.ask.temps)
     temperatures.find_temperatures(board, _thermometer(board, units, lexicon, context), spoken_of)
-    amounts.find_people(board, _about_amounts(board))
+    people.find_people(board, _about_amounts(board))
     amounts.find_counts(board)
     places.find_places(board, lexicon)
     found = look(board, lexicon)
