@@ -42,15 +42,30 @@ _OUT_COLD = words(
 _WITHIN_TEN = {"high": 7.0, "upper": 7.0, "mid": 5.0, "middle": 5.0, "low": 2.0, "lower": 2.0}
 MILD_C = 11.0  # a bare 4 to 11 is a cool night in Celsius; few plant at such Fahrenheit
 COLD_F = 30.0  # a night of 30 and more that someone worries about is in Fahrenheit
+_FORESEEN = words("calling asking forecasting looking predicting down set in")
+_REACHED = words(
+    "to at hit hits touched touches reached reaches read reads near nearly almost only just of about"
+)
+_WINTER = words("winter winters subzero")
+_COOKED = words(
+    "flopped flop wilted limp cooked cooking cooks roasting roasted lid vent fright sauna oven baking baked"
+)
+HOT_FRAME = (30.0, 45.0)  # nobody airs a frame that reads so in Fahrenheit; in Celsius it cooks what is in it
 _AT_NIGHT = frozenset({"tonight", "overnight", "dawn", "night", "nights", "lows", "frost", "freeze"})
 
 
-_OPENS = words("and what about how at if it its is or but so ok then now say with for")
+_OPENS = words(
+    "and what about how at if it its is or but so ok then now say says said saying they with for make that "
+    "change to be sorry no not actually i meant mean oops wait only just more like maybe around was a the "
+    "there down up even drops drop hits hit gets get goes go why not too still would will could might we "
+    "does do that this instead really"
+)
 
 
 def _another(board: Board) -> list[tuple[int, int, float, str | None]]:
     """The one number of a turn that says nothing else: "and 28?", "what about 60"."""
-    rest = [i for i, token in enumerate(board.tokens) if token.word not in _OPENS]
+    named = {i for s in board.spans if s.tag in ("crop", "family") for i in range(s.start, s.end)}
+    rest = [i for i, token in enumerate(board.tokens) if token.word not in _OPENS and i not in named]
     if len(rest) != 1 or rest[0] in board.taken:
         return []
     number = board.tokens[rest[0]].number
@@ -66,7 +81,7 @@ def find_temperatures(board: Board, units: Units, spoken_of: bool = False) -> No
     found: list[tuple[int, int, float, str | None]] = []
     i = 0
     while i < len(board.tokens):
-        one = _one(board, i, bool(found) and found[-1][1] == i)
+        one = _one(board, i, bool(found) and found[-1][1] == i, spoken_of)
         if one is not None and not any(k in board.taken for k in range(one[0], one[1])):
             found.append(one)
             i = one[1]
@@ -128,6 +143,8 @@ def _guess(value: float, units: Units, board: Board) -> str:
         return "F"
     if -15 <= value < 0 and not any(t.word in ("zero", "subzero") for t in board.tokens):
         return "C"
+    if HOT_FRAME[0] <= value <= HOT_FRAME[1] and said & _COOKED and said & _SHELTERS and not said & _OUT_COLD:
+        return "C"
     if value > 45:
         return "F"
     return "C" if units == "metric" else "F"
@@ -138,7 +155,9 @@ def _low_of(board: Board) -> bool:
     return any(t.word == "low" and board.word(i + 1) != "tunnel" for i, t in enumerate(board.tokens))
 
 
-def _one(board: Board, i: int, after_temperature: bool) -> tuple[int, int, float, str | None] | None:
+def _one(
+    board: Board, i: int, after_temperature: bool, spoken_of: bool
+) -> tuple[int, int, float, str | None] | None:
     """The temperature that starts at token ``i`` as (start, end, value, unit or None)."""
     tokens = board.tokens
     start, token = i, tokens[i]
@@ -180,9 +199,12 @@ def _one(board: Board, i: int, after_temperature: bool) -> tuple[int, int, float
     if follow in ("below", "under") and board.word(end + 1) == "zero":
         return start, end + 2, -abs(value), unit
     if follow in ("below", "above") and value <= 40 and ends_clause(board, end) and about_weather(board, i):
-        return start, end + 1, -abs(value) if follow == "below" else value, "C" if value <= 25 else None
+        if follow == "above":
+            return start, end + 1, value, None
+        return start, end + 1, -abs(value), "C" if value <= 25 else None
     glued = end < len(tokens) and tokens[end].gap == "" and tokens[end].number is None
-    if glued and follow == "s" and value in (10, 20, 30, 40, 50, 60, 70, 80, 90) and about_weather(board, i):
+    tens = value in (10, 20, 30, 40, 50, 60, 70, 80, 90) and board.word(i - 1) in {"the", *_WITHIN_TEN}
+    if glued and follow == "s" and tens and about_weather(board, i):
         return start, end + 1, value + _WITHIN_TEN.get(board.word(i - 1), 0.0), None
     if follow == "in" and board.word(end + 1) in ("the", "my", "a", "here", "there", "this"):
         follow = ""
@@ -194,9 +216,12 @@ def _one(board: Board, i: int, after_temperature: bool) -> tuple[int, int, float
         return None
     if (
         board.word(start - 1) in ("zone", "usda", "for", "make", "want", "another")
-        and board.word(start - 2) != "calling"
+        and board.word(start - 2) not in _FORESEEN
     ):
         return None
+    if token.word == "zero":
+        reached = board.word(i - 1) in _REACHED and about_weather(board, i)
+        return (start, end, 0.0, None if _WINTER & {t.word for t in tokens} else "C") if reached else None
     if end < len(tokens) and tokens[end].gap in ("/", "-", ".") and tokens[end].number is None:
         return None
     if by_number(board, i, end) or clock_hour(board, i, end) or board.near(i, TIMERS, 4, 2):
@@ -207,12 +232,12 @@ def _one(board: Board, i: int, after_temperature: bool) -> tuple[int, int, float
     if board.word(i - 1) in ("is", "am", "are") and board.word(i - 2) in ("he", "she", "i", "we", "kid"):
         return None
     if not -45 <= value <= 120 or (
-        said and sign > 0 and (value <= 2 or (board.word(start - 1) == "at" and value <= 12))
+        said and sign > 0 and ((value <= 2 and start == i) or (board.word(start - 1) == "at" and value <= 12))
     ):
         return None
     return (
         (start, end, value, None)
-        if reads_as_degrees(board, start, end, sign < 0, after_temperature)
+        if reads_as_degrees(board, start, end, sign < 0, after_temperature, spoken_of)
         else None
     )
 

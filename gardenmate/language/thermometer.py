@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from gardenmate.language.spans import Board, words
 
 BELOW = frozenset({"minus", "negative"})
@@ -14,8 +16,16 @@ _LEADS = words(
     "takes stand tolerate minimum min max maximum temps temperature temp currently like between from "
     "lowest than past nearly almost frame outside inside out tunnel greenhouse overnight tonight night "
     "nights if a saw seen stays stay sits sitting holds hold keeps runs dirt soil ground bed room bedroom "
-    "mudroom water plus beyond approaching point dewpoint"
+    "mudroom water plus beyond approaching point dewpoint read saying giving gives gave showing shows showed "
+    "been promising threatening bottomed always steady reckons reckon floor registered registers "
+    "hovering hover warned due"
 )
+# Who or what tells the weather: "the news said 29", "the app has 33".
+_TELLERS = words(
+    "news radio app telly tv paper bureau bom weatherman forecaster station probe sensor phone met noaa "
+    "alexa report advisory"
+)
+_INSTRUMENTS = words("board thermometer gauge dial display sign probe sensor clock phone app radio news")
 _WEATHER = words(
     "tonight forecast forecasting overnight low lows high highs degree degrees cold colder coldest warm "
     "warmer soil ground frost frosty freeze freezing frozen survive outside out outdoors inside temp "
@@ -27,7 +37,8 @@ _WEATHER = words(
     "lost killed handle hot bright overcast sheet sheets cloth bucket buckets quilt towel towels tarp "
     "room bedroom kitchen mudroom basement den house garage porch sunroom conservatory dirt bench ambient "
     "gauge zero nippy chilly breezy windy still outing hardening sprouting emergence fridge bloom blossom "
-    "dew dewpoint sunset"
+    "dew dewpoint sunset sunup sunrise daybreak sundown news radio app telly weatherman bureau bom "
+    "noaa probe sensor thermometers frosts freezes blossoms airport"
 )
 NOT_TEMPERATURE = words(
     "day days week weeks month months year years yr hour hours hrs minute minutes plant plants seed seeds "
@@ -43,8 +54,25 @@ _CLOCK_LEADS = words("at by before after until around from till about")
 _CLOCK_SAYS = words("clock am pm morning evening afternoon work working works shift hour hours oclock")
 
 
-def reads_as_degrees(board: Board, start: int, end: int, negative: bool, after_temperature: bool) -> bool:
-    """True when a bare number reads as a temperature from the words around it."""
+_SPOKEN_OF = re.compile(
+    r"\b(?:temp|temps|temperatures?|degrees?|thermostat|thermometer|how (?:cold|warm|hot|cool|low)|"
+    r"frost|freeze|freezing)\b|°|\b\d+ ?[cf]\b",
+    re.IGNORECASE,
+)
+
+
+def speaks_of_temperature(text: str) -> bool:
+    """True for a turn after which a bare number is a temperature: "what should the mat be set to?"."""
+    return _SPOKEN_OF.search(text) is not None
+
+
+def reads_as_degrees(
+    board: Board, start: int, end: int, negative: bool, after_temperature: bool, spoken_of: bool = False
+) -> bool:
+    """True when a bare number reads as a temperature from the words around it.
+
+    ``spoken_of``: the turn before was about a temperature, so that the words need not say so again.
+    """
     token = board.tokens[start]
     if after_temperature or (negative and board.word(start) in BELOW):
         return True
@@ -62,6 +90,8 @@ def reads_as_degrees(board: Board, start: int, end: int, negative: bool, after_t
     )
     if blossom and end == len(board.tokens) and (token.number or 0) >= 8:  # "apple blossom 27?"
         return True
+    if _hours_spoken(board, start) or _small_and_counted(board, start, end, negative):
+        return False
     before = board.word(start - 1)
     if (
         before == "at" and (token.number or 0) > 12 and len(board.tokens) <= 12 and _plants_named(board)
@@ -84,10 +114,64 @@ def reads_as_degrees(board: Board, start: int, end: int, negative: bool, after_t
         "by",
         "with",
     )
+    leads = leads or _told_by(board, start) or _shown_on(board, end) or _for_hours(board, end)
     if before in _WEAK_LEADS and not negative:
         leads = _parted(board, end) or follow in _AFTER_READING
     opens = _parted(board, start) and (_parted(board, end) or follow in POINTS or leads)
-    return (negative or leads or opens or start == 0) and about_weather(board, start)
+    told = about_weather(board, start) or (spoken_of and len(board.tokens) <= SHORT_TURN)
+    return (negative or leads or opens or start == 0) and told
+
+
+SHORT_TURN = 10  # words; a longer turn says itself what its numbers are
+_LIGHT_ON = words("on for get gets give do does them need")
+_DEGREES_SAID = words(
+    "degree degrees temperature temperatures temp thermometer thermostat warm cold heat mat frost"
+)
+
+
+def _hours_spoken(board: Board, start: int) -> bool:
+    """True for "mine are on sixteen" where hours of light are spoken of, not degrees."""
+    sentence = board.tokens[start].sentence
+    before = [t for t in board.tokens[max(0, start - 30) : start] if sentence - t.sentence <= 2]
+    hours = any(t.word in ("hour", "hours") for t in before)
+    own = {t.word for t in board.tokens if t.sentence == sentence}
+    return hours and board.word(start - 1) in _LIGHT_ON and not own & _DEGREES_SAID
+
+
+def _small_and_counted(board: Board, start: int, end: int, negative: bool) -> bool:
+    """True for "about three places", "out of seven": a few of something, said in words or not."""
+    if board.words(start - 2, start) == "out of" or board.word(end) == "odd":
+        return True
+    if board.word(start - 1) == "of" and board.word(start - 2) in _HOUSEHOLDS:
+        return True
+    token = board.tokens[start]
+    said = token.raw[:1].isalpha() and token.number is not None and token.number <= 12
+    if not said or negative or _parted(board, end):
+        return False
+    return board.word(end) not in _AFTER_READING
+
+
+_HOUSEHOLDS = words("family household house crew pair party group gang")
+
+
+def _told_by(board: Board, start: int) -> bool:
+    """True when who tells the weather stands shortly before: "the app has 33", "radio: 29"."""
+    sentence = board.tokens[start].sentence
+    near = board.tokens[max(0, start - 4) : start]
+    return any(t.word in _TELLERS and t.sentence == sentence for t in near)
+
+
+def _shown_on(board: Board, end: int) -> bool:
+    """ "28 on the board", "38 by the thermometer"."""
+    shown = board.word(end + 2) in _INSTRUMENTS or board.word(end + 3) in _INSTRUMENTS
+    return board.word(end) in ("on", "by") and board.word(end + 1) in ("the", "my", "our", "a") and shown
+
+
+def _for_hours(board: Board, end: int) -> bool:
+    """ "26 for four hours": how long a temperature lasts."""
+    return board.word(end) == "for" and bool(
+        {board.word(end + 2), board.word(end + 3)} & {"hour", "hours", "night"}
+    )
 
 
 POINTS = frozenset({"in", "inside", "under", "out", "outside", "at"})  # "82 in the frame", "45 out"
@@ -98,7 +182,7 @@ _AFTER_READING = words(
 )
 _SHOWN = words("blossom blossoms bloom blooms buds bud flowers outside out tonight outdoors leaves")
 FIRM_LEADS = words(
-    "hit hits hitting to touch touching about low lows forecast says reads read below under of"
+    "plus hit hits hitting to touch touching about low lows forecast says reads read below under of"
 )
 
 
@@ -129,6 +213,9 @@ def _number_beside(board: Board, i: int, end: int, link: str) -> bool:
 
 
 def by_number(board: Board, i: int, end: int) -> bool:
+    """True for "4 by 6", not for "25 by ten in the morning"."""
+    if board.word(end) == "by" and board.words(end + 2, end + 4) in ("in the", "at night"):
+        return False
     return _number_beside(board, i, end, "by") or _number_beside(board, i, end, "x")
 
 

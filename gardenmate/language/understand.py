@@ -6,6 +6,7 @@ understand  only the question
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date
@@ -21,6 +22,7 @@ from gardenmate.language import (
     places,
     spelling,
     temperatures,
+    thermometer,
     times,
     tokens,
 )
@@ -71,7 +73,10 @@ def draft_of(text: str, today: date, units: Units, lexicon: Lexicon, context: Co
     times.find_stated_ages(board)
     dates.find_dates(board, today, day_first=units == "metric")
     times.find_spans_of_time(board)
-    spoken_of = context is not None and context.previous is not None and bool(context.previous.ask.temps)
+    before = context.previous if context is not None else None
+    spoken_of = before is not None and (
+        bool(before.ask.temps) or thermometer.speaks_of_temperature(before.text)
+    )
     temperatures.find_temperatures(board, _thermometer(board, units, lexicon, context), spoken_of)
     people.find_people(board, _about_amounts(board))
     amounts.find_counts(board)
@@ -96,11 +101,14 @@ def _thermometer(board: Board, units: Units, lexicon: Lexicon, context: Context 
     if context is not None and context.units_known:
         return units
     raw = {t.raw.lower() for t in board.tokens}
+    if context is not None and context.previous is not None:  # the same grower, with the same words
+        raw |= set(_WORD.findall(context.previous.text.lower()))
     if raw & lexicon.metric_words:
         return "metric"
     return units
 
 
+_WORD = re.compile(r"[a-z]+")
 _LEANING = words("and but or what if then so ok even at with how")
 _FEW_WORDS = 4
 
