@@ -10,12 +10,13 @@ from gardenmate.language.reading import Draft
 from gardenmate.language.spans import words
 from gardenmate.question import SEASON_TOPICS, Slots
 
+# Topics in which any quantity bears on the answer; elsewhere only how many plants there are.
+OF_AMOUNTS = words("log potting-up buy-or-sow how-many garden explain unclear")
 # Numbers of a story that bear on some topics only: elsewhere they are detail.
 _LASTING = words(
     "germination harvest-date heat-and-light potting-up hardening-off propagation explain unclear"
 )
 _ONLY_FOR: dict[str, frozenset[str]] = {
-    "count": words("log potting-up buy-or-sow how-many garden explain unclear"),
     "people": frozenset({"how-many", "garden", "buy-or-sow", "log", "unclear"}),
     "price": words("buy-or-sow heat-and-light log propagation how-many garden unclear"),
     "days_to_maturity": frozenset({*SEASON_TOPICS, "log", "garden", "explain", "unclear"}),

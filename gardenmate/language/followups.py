@@ -7,7 +7,8 @@ from collections.abc import Mapping
 from dataclasses import replace
 from types import MappingProxyType
 
-from gardenmate.language.bearing import slots_for, without_choice
+from gardenmate.language.amounts import plants_counted
+from gardenmate.language.bearing import OF_AMOUNTS, slots_for, without_choice
 from gardenmate.language.explaining import about_the_answer, asked_of_it
 from gardenmate.language.lexicon import Lexicon
 from gardenmate.language.meant import OF_A_PLANT, elsewhere, of_it, plant_meant
@@ -300,6 +301,8 @@ def _question(
     frost = own_frost(draft.board)
     if frost is not None and topic not in ("garden", "log", "explain"):
         slots = replace(slots, date=asked_day(draft.board, frost[1], slots.date))
+    if slots.count is not None and topic not in OF_AMOUNTS:
+        slots = replace(slots, count=plants_counted(draft.board))
     return Question(
         text=draft.text,
         topic=topic,

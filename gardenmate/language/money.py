@@ -26,6 +26,10 @@ def find_money(board: Board) -> None:
         if cents is not None:
             board.lay(i, i + 2, "money", token.number + cents)
             continue
+        asked = board.word(i - 1) in _ASKED and board.words(i + 1, i + 3) in ("for it", "for one", "for them")
+        if asked:  # "they want forty five for it"
+            board.lay(i, i + 1, "money", token.number)
+            continue
         if i and tokens[i - 1].word in _SIGNS and token.gap.strip() == "":
             board.lay(i - 1, i + 1, "money", token.number)
         elif board.word(i + 1) in _BUCKS and not (
@@ -76,6 +80,7 @@ def _said_cents(board: Board, i: int) -> float | None:
 
 
 _PAID = words("paid pay wants want costs cost charge charging paying")
+_ASKED = words("want wants asking asks charge charges charging paid pay paying")
 _WEIGHED = words("harvest yield eat store per head potatoes beans")
 _PRICED = words("plant plants pack packs nursery grocery shop store each bunch tray pot price costs buy pay")
 

@@ -7,7 +7,7 @@ from datetime import date
 from types import MappingProxyType
 from typing import Any
 
-from gardenmate.language import dates, money, places, spare, temperatures
+from gardenmate.language import dates, money, people, places, spare, temperatures
 from gardenmate.language.lexicon import Lexicon
 from gardenmate.language.own_frost import own_frost
 from gardenmate.language.spans import Board, Span, words
@@ -219,9 +219,7 @@ def fill_slots(board: Board, found: Found, lexicon: Lexicon, cues: Mapping[str, 
     counts = board.of("count")
     if counts:
         values["count"] = counts[0].value
-    people = board.of("people")
-    if people:
-        values["people"] = int(sum(s.value for s in people))
+    values["people"] = people.the_household(board)
     ages = board.of("age")
     if ages:
         values["plant_age_years"] = ages[0].value

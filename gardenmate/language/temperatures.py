@@ -50,6 +50,8 @@ _WINTER = words("winter winters subzero")
 _COOKED = words(
     "flopped flop wilted limp cooked cooking cooks roasting roasted lid vent fright sauna oven baking baked"
 )
+_HEATWAVE = words("scorching sweltering heatwave hades stinker boiling roasting baking")
+HEATWAVE_C = (18.0, 45.0)  # a day that anyone calls hot is none of these in Fahrenheit
 HOT_FRAME = (30.0, 45.0)  # nobody airs a frame that reads so in Fahrenheit; in Celsius it cooks what is in it
 _AT_NIGHT = frozenset({"tonight", "overnight", "dawn", "night", "nights", "lows", "frost", "freeze"})
 
@@ -144,6 +146,8 @@ def _guess(value: float, units: Units, board: Board) -> str:
     if -15 <= value < 0 and not any(t.word in ("zero", "subzero") for t in board.tokens):
         return "C"
     if HOT_FRAME[0] <= value <= HOT_FRAME[1] and said & _COOKED and said & _SHELTERS and not said & _OUT_COLD:
+        return "C"
+    if _HEATWAVE & said and HEATWAVE_C[0] <= value <= HEATWAVE_C[1]:
         return "C"
     if value > 45:
         return "F"

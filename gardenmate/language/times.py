@@ -49,6 +49,8 @@ def find_ages(board: Board, today: date) -> None:
                 continue  # a child
             if third in ("old", "olds") or (third == "ago" and board.near(i, _PLANTED, 10, 3)):
                 board.lay(i, i + 3, "age", n)
+            elif not _of_a_plant(board, i):
+                continue  # "kept a diary thirty years"
             elif third == "back" or (
                 third in ("in", "now", "or", "and") and board.word(i - 1) not in _NOT_AGE
             ):
@@ -78,6 +80,17 @@ def find_ages(board: Board, today: date) -> None:
             board.lay(start, i + 1, "age", float(today.year - int(n)))
 
 
+_LIVES = words(
+    "diary notebook journal kept keep records gardening gardened lived living married farming farmed retired "
+    "teaching worked working here doing"
+)
+
+
+def _of_a_plant(board: Board, i: int) -> bool:
+    """False for years of a grower's life or of a notebook."""
+    return not board.near(i, _LIVES, 7, 1)
+
+
 def find_stated_ages(board: Board) -> None:
     """ "The quince is nine": a bare number said of a plant in a clause about nothing else is its age."""
     for span in board.of("crop"):
@@ -91,9 +104,13 @@ def find_stated_ages(board: Board) -> None:
             board.lay(i, i + 1, "age", n)
 
 
-_PLANTED = words("planted plant old bought moved put since went age got in") - {"in"}
+_PLANTED = words(
+    "planted plant old bought moved put since went age got crowns whip whips sapling slip cutting"
+)
 
 
+_ONE_OF = words("one ones sort kind job crop")
+_TOLD_DAYS = words("told says said label bag reckons takes take needs need say catalog catalogue")
 _VARIETY = words("variety varieties cultivar type maturity")
 _PACKET = words("dtm maturity packet tag packets says")
 
@@ -101,6 +118,8 @@ _PACKET = words("dtm maturity packet tag packets says")
 def _is_maturity(board: Board, i: int, j: int, days: float) -> bool:
     """True when the days (number at token ``i``, "days" at ``j``) are those on a seed packet."""
     after, then = board.word(j + 1), board.word(j + 2)
+    if days >= SHORTEST_CROP and after in _ONE_OF and j > i and not _ago(board, j):
+        return True  # "mine is a 63 day one"
     if after in _VARIETY or (after == "to" and then in ("maturity", "mature", "harvest")):
         return True
     if after == "from" and then in ("transplant", "transplanting", "seed", "sowing", "setting"):
@@ -109,9 +128,17 @@ def _is_maturity(board: Board, i: int, j: int, days: float) -> bool:
     hyphen = j > i and board.tokens[j].gap == "-"
     if crop_next and (hyphen or (1 in crop_next and days >= SHORTEST_CROP)):
         return True
-    return days >= SHORTEST_CROP and board.near(i, _PACKET, 5, 6)
+    if days >= SHORTEST_CROP and board.near(i, _PACKET, 5, 6):
+        return True
+    told = board.near(i, _TOLD_DAYS, 4, 3) and bool(board.of("crop"))
+    return days >= LONG_CROP and told and not _ago(board, j)
 
 
+def _ago(board: Board, j: int) -> bool:
+    return board.word(j + 1) in ("ago", "back", "since", "now", "later", "before", "after")
+
+
+LONG_CROP = 45  # days told without a word of a packet: shorter may be anything
 SHORTEST_CROP = 20  # days; fewer are hardly a crop's days to maturity
 
 
@@ -143,8 +170,6 @@ def find_spans_of_time(board: Board) -> None:
             j += 2
         elif j < len(tokens) and tokens[j].number is not None and tokens[j].gap in ("-", "/"):
             j += 1
-        elif board.word(j) in ("and", "plus") and False:
-            continue
         unit = _TIME.get(board.word(j))
         if unit is None or tokens[j].sentence != token.sentence:
             continue
@@ -154,7 +179,8 @@ def find_spans_of_time(board: Board) -> None:
         elif after not in _NOT_A_SPAN:
             board.lay(i, j + 1, "span", (unit[0], first * unit[1]))
     for i, token in enumerate(tokens):
-        if token.word == "day" and i + 1 < len(tokens) and tokens[i + 1].number is not None:  # "day twelve"
+        count = i + 1 < len(tokens) and tokens[i + 1].number is not None and tokens[i + 1].gap == " "
+        if token.word == "day" and count:  # "day twelve"
             board.lay(i, i + 2, "span", ("days", tokens[i + 1].number))
         if token.word == "dtm" and i + 1 < len(tokens):
             j = i + 2 if board.word(i + 1) in ("of", "is", "was") else i + 1

@@ -117,9 +117,15 @@ def _leans(board: Board) -> bool:
     return len(board.tokens) <= _FEW_WORDS or board.word(0) in _LEANING
 
 
+_AMOUNTS = words(
+    "many much enough feed feeds family household eat eats amount amounts number quantity serve plenty keeps "
+    "supply us alone eating"
+)
+
+
 def _about_amounts(board: Board) -> bool:
-    words = {t.word for t in board.tokens}
-    return bool(words & {"many", "much", "enough", "feed", "family", "household", "eat"}) or len(words) <= 6
+    said = {t.word for t in board.tokens}
+    return bool(said & _AMOUNTS) or len(said) <= 6
 
 
 def _reading(board: Board) -> str | None:
