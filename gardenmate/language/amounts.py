@@ -46,8 +46,8 @@ def find_counts(board: Board) -> None:
 
 
 _GROWING = words(
-    "plant plants seed seeds seedling seedlings starts cutting cuttings sticks tufts plugs slips crowns tubers "
-    "cloves transplants divisions tubs"
+    "plant plants seed seeds seedling seedlings starts cutting cuttings sticks tufts plugs slips crowns "
+    "tubers cloves transplants divisions tubs"
 )
 FEW = 3  # "two seedling racks", "two quinces": a pair is told in passing
 

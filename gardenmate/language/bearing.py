@@ -13,15 +13,15 @@ from gardenmate.question import SEASON_TOPICS, Slots
 # Topics in which any quantity bears on the answer; elsewhere only how many plants there are.
 OF_AMOUNTS = words("log potting-up buy-or-sow how-many garden explain unclear")
 # Numbers of a story that bear on some topics only: elsewhere they are detail.
+# Topics in which any length of time bears on the answer; "one week" of a story bears on no other.
 _LASTING = words(
     "germination harvest-date heat-and-light potting-up hardening-off propagation explain unclear"
 )
+_LASTING_TOO = words("late-start early-start when-start cold-frame pruning how-many")
 _ONLY_FOR: dict[str, frozenset[str]] = {
     "people": frozenset({"how-many", "garden", "buy-or-sow", "log", "unclear"}),
     "price": words("buy-or-sow heat-and-light log propagation how-many garden unclear"),
     "days_to_maturity": frozenset({*SEASON_TOPICS, "log", "garden", "explain", "unclear"}),
-    "days": _LASTING,
-    "weeks": _LASTING,
     "plant_age_years": frozenset({"pruning", "propagation", "garden", "unclear"}),
     "method": frozenset({*SEASON_TOPICS, "buy-or-sow", "how-many", "log", "explain", "unclear"}),
     "cultivar_class": frozenset({*SEASON_TOPICS, "buy-or-sow", "how-many", "log", "explain", "garden",
@@ -34,6 +34,10 @@ def slots_for(topic: str, said: Slots) -> Slots:
     if topic == "out-of-scope":
         return Slots()
     dropped: dict[str, Any] = {name: None for name, topics in _ONLY_FOR.items() if topic not in topics}
+    for name in ("days", "weeks"):
+        amount = getattr(said, name)
+        if topic not in _LASTING and (topic not in _LASTING_TOO or (amount or 0) <= 1):
+            dropped[name] = None
     return replace(said, **dropped)
 
 

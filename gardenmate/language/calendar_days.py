@@ -130,21 +130,17 @@ def day_number(board: Board, i: int) -> tuple[int | None, int]:
     follow = board.word(end)
     if follow in SUFFIX and board.tokens[end].gap == "":
         return int(n), end + 1
-    if follow in (
-        "degrees",
-        "°",
-        "f",
-        "c",
-        "%",
-        "plants",
-        "seeds",
-        "weeks",
-        "days",
-        "am",
-        "pm",
-    ) and end < len(board.tokens):
+    if end < len(board.tokens) and follow in _NO_DAY and not _new_clause(board, end):
         return None, i
     return int(n), end
+
+
+_NO_DAY = words("degrees ° f c % plants seeds weeks days am pm")
+
+
+def _new_clause(board: Board, i: int) -> bool:
+    """True for the "am" of "on May 1, am I cutting"."""
+    return "," in board.tokens[i].gap
 
 
 def _year(board: Board, i: int) -> tuple[int | None, int]:

@@ -11,7 +11,7 @@ from datetime import date
 
 from gardenmate.language.calendar_days import MONTHS, Stretch, month_date, numeric_date
 from gardenmate.language.near_days import DAYS, bare_day, feast_day, from_today, told, weekday
-from gardenmate.language.spans import Board, Span
+from gardenmate.language.spans import Board, Span, words
 
 __all__ = ["Stretch", "a_day", "find_dates"]
 
@@ -38,21 +38,63 @@ def find_dates(board: Board, today: date, day_first: bool) -> None:
 
 
 def a_day(board: Board, weights: Mapping[int, float]) -> date | None:
-    """The day that counts: the first day named that is a day and not a stretch; in a long text a weekday or
-    holiday counts only in the question clause. ``weights``: token -> weight of its clause."""
-    for span in board.of("date"):
-        if not isinstance(span.value, date):
-            continue
-        said = [t.word for t in board.tokens[span.start : span.end]]
-        firm = any(t.number is not None for t in board.tokens[span.start : span.end]) or any(
-            w in MONTHS or w in ("yesterday", "tomorrow") for w in said
-        )
-        ahead = any(w in DAYS for w in said) and _to_come(board, span)
-        if not firm and not any(w in DAYS for w in said) and len(board.tokens) > FEW:
-            continue  # a feast day tells when the story was, seldom what is asked
-        if firm or ahead or len(board.tokens) <= SHORT or weights.get(span.start, 1.0) == 1.0:
-            return span.value
-    return None
+    """The day that counts: a day and not a stretch; of several the one of the job ("going out the 10th").
+
+    In a long text a weekday or holiday counts only in the question clause.
+    ``weights``: token -> weight of its clause.
+    """
+    spans = [s for s in board.of("date") if isinstance(s.value, date) and _counts(board, s, weights)]
+    if not spans:
+        return None
+    of_the_job = [s for s in spans if _of_the_job(board, s)]
+    chosen = of_the_job[0] if len(of_the_job) == 1 else spans[0]
+    day: date = chosen.value
+    return day
+
+
+def _counts(board: Board, span: Span, weights: Mapping[int, float]) -> bool:
+    """True for a day that is meant, not one of the story around the question."""
+    if _gone_until(board, span) or board.words(span.end, span.end + 2) in _ANOTHER_YEAR:
+        return False
+    long = len(board.tokens) > SHORT
+    said = [t.word for t in board.tokens[span.start : span.end]]
+    if long and said == ["yesterday"] and not _done_then(board, span):
+        return False
+    named = any(w in DAYS for w in said)
+    firm = any(t.number is not None for t in board.tokens[span.start : span.end])
+    firm = firm or any(w in MONTHS or w in ("yesterday", "tomorrow") for w in said)
+    if not firm and not named and len(board.tokens) > FEW:
+        return False  # a feast day tells when the story was, seldom what is asked
+    return firm or (named and _to_come(board, span)) or not long or weights.get(span.start, 1.0) == 1.0
+
+
+_AWAY = words("away gone back off out holiday vacation travelling traveling")
+_ANOTHER_YEAR = frozenset({"like last", "as last", "same as"})
+_OF_THE_JOB = words(
+    "sow sown sowed sowing plant planted planting transplant transplanted going go goes went set put"
+)
+_DONE = words(
+    "sowed sown planted potted put moved transplanted pruned cut bought set started harvested sprayed took "
+    "picked dug log note record diary sprouted germinated emerged"
+)
+_INTO = words("in out into under outside down")
+
+
+def _gone_until(board: Board, span: Span) -> bool:
+    """ "Hubby's away till Sunday": when somebody is back is not when the job is."""
+    return board.word(span.start - 1) == "until" and board.near(span.start, _AWAY, 4, 0)
+
+
+def _done_then(board: Board, span: Span) -> bool:
+    """True when what the grower did to the plants stands by "yesterday"."""
+    if board.near(span.start, _DONE, 7, 5):
+        return True
+    first = max(0, span.start - 8)
+    return any(board.word(k) == "went" and board.word(k + 1) in _INTO for k in range(first, span.start))
+
+
+def _of_the_job(board: Board, span: Span) -> bool:
+    return board.near(span.start, _OF_THE_JOB, 5, 0)
 
 
 def _to_come(board: Board, span: Span) -> bool:

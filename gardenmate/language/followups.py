@@ -17,6 +17,7 @@ from gardenmate.language.reading import Context, Draft, Reading
 from gardenmate.language.salience import crops_in_question
 from gardenmate.language.spans import words
 from gardenmate.language.telling import tells_crops, tells_done, tells_purchase
+from gardenmate.language.temperatures import only_a_number
 from gardenmate.language.topics import Ranked
 from gardenmate.question import SEASON_TOPICS, CropRef, Question, Slots
 
@@ -109,7 +110,7 @@ def _follow(draft: Draft, previous: Question, signals: frozenset[str], lexicon: 
     topic = previous.topic
     if best is not None and best.topic != previous.topic:
         held = next((r.score for r in draft.ranked if r.topic == previous.topic), 0.0)
-        if best.score - held >= _bar(best, previous, signals):
+        if best.score - held >= _bar(best, previous, signals) and not _only_a_value(draft):
             topic = best.topic
     if about_the_answer(draft.board) and previous.topic not in ("log", "garden", "unclear", "out-of-scope"):
         topic = "explain"
@@ -139,6 +140,19 @@ def _follow(draft: Draft, previous: Question, signals: frozenset[str], lexicon: 
         filled.append(f"same question as before ({topic.replace('-', ' ')})")
     question = _question(draft, topic, crops, carried, cues, filled)
     return Reading(question, _second(draft, question), tuple(draft.ranked))
+
+
+_OF_MINE = words("mine my is a it one day days old are we have got the that about of")
+
+
+def _only_a_value(draft: Draft) -> bool:
+    """True for a turn that adds a figure to the question before: "mine is a 63 day one", "60 with basil?"."""
+    board = draft.board
+    if only_a_number(board) is not None and board.of("temp"):
+        return True
+    given = [s for s in board.spans if s.tag in ("dtm", "age", "temp")]
+    held = {i for s in given for i in range(s.start, s.end)}
+    return bool(given) and all(t.word in _OF_MINE for i, t in enumerate(board.tokens) if i not in held)
 
 
 # After these nothing can be worked again with the frost or the weather moved.

@@ -69,9 +69,13 @@ def from_today(board: Board, i: int, today: date) -> Found | None:
         return _found(i - 1, j + 1, today, n * per)
     if after in ("from now", "from today") or (after.startswith("today") and per):
         return _found(i, j + 3, today, n * per)
-    if after.startswith("ago") and per == 1:
+    if after.startswith("ago") and per == 1 and any(t.word in _RECORDING for t in board.tokens):
         return _found(i, j + 2, today, -n * per)
     return None
+
+
+# Where something is written down "three days ago" is a day; elsewhere it is how long it has been.
+_RECORDING = words("log note record write jot diary put add")
 
 
 def _found(start: int, end: int, today: date, days: float) -> Found | None:

@@ -14,6 +14,8 @@ _SIDES = words(
     "northeast northwest southeast southwest northeastern northwestern southeastern southwestern inland "
     "mid lower upper"
 )
+# A lie of the land is no part of the name ("coastal Oregon"); a point of the compass is ("west Cork").
+_LIES = words("coastal interior rural inland mid lower upper")
 _ZONES = frozenset({"zone", "usda", "hardiness", "rhs"})
 _NEVER = words(
     "i celsius fahrenheit spring summer fall autumn winter monday tuesday wednesday thursday friday "
@@ -166,7 +168,8 @@ def _known(board: Board, i: int, lexicon: Lexicon) -> tuple[int, Place | None]:
             ):
                 name = lexicon.regions.get(rest) or lexicon.places[rest]
                 side = run[0].raw if run[0].capital else run[0].raw.lower()
-                return i + length, Place(f"{side} {name}", rest in lexicon.regions)
+                named = name if run[0].word in _LIES else f"{side} {name}"
+                return i + length, Place(named, rest in lexicon.regions)
         if key in lexicon.regions and _region_meant(board, i, i + length, key):
             if board.word(i + length) in _NO_PLACE:
                 return i, None
@@ -220,6 +223,8 @@ def _town_meant(board: Board, start: int, end: int, key: str, lexicon: Lexicon) 
         return True
     if key in lexicon.shy_places and start == 0 and followed:
         return True
+    if key in lexicon.shy_places and run[0].capital and _alone(board, start, end, lexicon):
+        return True
     if key in lexicon.shy_places:
         return (
             run[0].capital
@@ -244,13 +249,26 @@ def _town_meant(board: Board, start: int, end: int, key: str, lexicon: Lexicon) 
     return run[0].capital or before in _BEFORE or len(board.tokens) <= 4
 
 
+def _alone(board: Board, start: int, end: int, lexicon: Lexicon) -> bool:
+    """True for a name that is a sentence of a story: "flat out at work. Sydney. Are broccoli ..."."""
+    tokens = board.tokens
+    first = start == 0 or tokens[start - 1].sentence != tokens[start].sentence
+    last = end >= len(tokens) or tokens[end].sentence != tokens[end - 1].sentence
+    plain = tokens[start].word in lexicon.vocabulary or tokens[start].word in lexicon.names
+    return first and last and len(tokens) > end - start and not plain
+
+
 def _skip_region(board: Board, end: int, lexicon: Lexicon) -> int:
-    """Past ", Idaho" or "UK" after a town: part of the name, not another place."""
+    """Past ", Idaho", "UK" or "in Australia" after a town: part of the name, not another place."""
+    if board.word(end) == "in" and end + 1 < len(board.tokens):
+        past = _skip_region(board, end + 1, lexicon)
+        if past > end + 1 and board.tokens[end].sentence == board.tokens[end - 1].sentence:
+            return past
     for length in (3, 2, 1):
         if end + length <= len(board.tokens):
             run = board.tokens[end : end + length]
             key = " ".join(t.raw.lower().replace("'", "") for t in run)
-            known = key in lexicon.regions and run[0].sentence == board.tokens[end - 1].sentence
+            known = key in lexicon.regions and run[-1].sentence == board.tokens[end - 1].sentence
             if (
                 known
                 and (len(key) > 3 or run[0].raw.isupper() or "," in run[0].gap)
@@ -277,6 +295,8 @@ def _unknown(board: Board, i: int, lexicon: Lexicon) -> tuple[int, Place | None]
         or token.number is not None
         or token.word in _NEVER
         or token.raw.lower() in _NEVER
+        or tokens[i - 1].sentence != token.sentence
+        or _a_saints_day(board, i)
     ):
         return i, None
     arrived = tokens[i - 1].word == "to" and any(
@@ -312,6 +332,13 @@ def _unknown(board: Board, i: int, lexicon: Lexicon) -> tuple[int, Place | None]
         end += 1
     name = " ".join(t.raw for t in tokens[i:end])
     return _skip_region(board, end, lexicon), Place(name)
+
+
+def _a_saints_day(board: Board, i: int) -> bool:
+    """ "Around St Patrick's": a day of somebody, not where they live."""
+    around = board.word(i - 1) in ("around", "about", "at", "from", "by", "near")
+    owner = board.tokens[i + 1] if board.word(i) == "st" and i + 1 < len(board.tokens) else board.tokens[i]
+    return around and owner.raw.lower().endswith("'s")
 
 
 def _standing_alone(board: Board, i: int, lexicon: Lexicon) -> int:

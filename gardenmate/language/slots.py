@@ -236,13 +236,22 @@ def fill_slots(board: Board, found: Found, lexicon: Lexicon, cues: Mapping[str, 
 
 
 def _when(board: Board) -> str | None:
-    words = [t.word for t in board.tokens]
-    for i, word in enumerate(words):
-        if word in ("tonight", "today"):
-            return word
-        if word == "this" and i + 1 < len(words) and words[i + 1] == "week":
-            return "this week"
-    return None
+    """Today, tonight or this week, as typed; a week only told of ("they came home this week") yields."""
+    week = None
+    for i, token in enumerate(board.tokens):
+        if token.word in ("tonight", "today") and board.word(i - 1) != "not":
+            return token.word
+        if token.word == "this" and board.word(i + 1) == "week" and not _week_told(board, i):
+            week = "this week"
+    return week
+
+
+_TOLD_OF = words("had came went was were got did")
+
+
+def _week_told(board: Board, i: int) -> bool:
+    """True in a story when what happened stands before "this week" in its clause."""
+    return len(board.tokens) > _SHORT and board.near(i, _TOLD_OF, 6, 0)
 
 
 def _cultivar_class(board: Board, lexicon: Lexicon) -> str | None:

@@ -64,14 +64,18 @@ _OPENS = words(
 )
 
 
-def _another(board: Board) -> list[tuple[int, int, float, str | None]]:
-    """The one number of a turn that says nothing else: "and 28?", "what about 60"."""
+def only_a_number(board: Board) -> int | None:
+    """The token of the one number of a turn that says nothing else: "and 28?", "sixty eight with basil"."""
     named = {i for s in board.spans if s.tag in ("crop", "family") for i in range(s.start, s.end)}
     rest = [i for i, token in enumerate(board.tokens) if token.word not in _OPENS and i not in named]
-    if len(rest) != 1 or rest[0] in board.taken:
+    return rest[0] if len(rest) == 1 and board.tokens[rest[0]].number is not None else None
+
+
+def _another(board: Board) -> list[tuple[int, int, float, str | None]]:
+    i = only_a_number(board)
+    if i is None or i in board.taken:
         return []
-    number = board.tokens[rest[0]].number
-    return [] if number is None else [(rest[0], rest[0] + 1, number, None)]
+    return [(i, i + 1, board.tokens[i].number or 0.0, None)]
 
 
 def find_temperatures(board: Board, units: Units, spoken_of: bool = False) -> None:

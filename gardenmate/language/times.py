@@ -82,7 +82,7 @@ def find_ages(board: Board, today: date) -> None:
 
 _LIVES = words(
     "diary notebook journal kept keep records gardening gardened lived living married farming farmed retired "
-    "teaching worked working here doing"
+    "teaching worked working"
 )
 
 
@@ -176,13 +176,27 @@ def find_spans_of_time(board: Board) -> None:
         after = board.word(j + 1)
         if unit[0] == "days" and _is_maturity(board, i, j, n):
             board.lay(i, j + 1, "dtm", int(min(n, _LONGEST_MATURITY_DAYS)))
-        elif after not in _NOT_A_SPAN:
+        elif after not in _NOT_A_SPAN and after not in _RUNNING and not _of_so_many(board, j):
             board.lay(i, j + 1, "span", (unit[0], first * unit[1]))
-    for i, token in enumerate(tokens):
-        count = i + 1 < len(tokens) and tokens[i + 1].number is not None and tokens[i + 1].gap == " "
-        if token.word == "day" and count:  # "day twelve"
-            board.lay(i, i + 2, "span", ("days", tokens[i + 1].number))
-        if token.word == "dtm" and i + 1 < len(tokens):
-            j = i + 2 if board.word(i + 1) in ("of", "is", "was") else i + 1
-            if j < len(tokens) and tokens[j].number is not None:
-                board.lay(i, j + 1, "dtm", int(min(tokens[j].number or 0, _LONGEST_MATURITY_DAYS)))
+    for i in range(len(tokens)):
+        _lay_day_or_dtm(board, i)
+
+
+_RUNNING = frozenset({"straight", "running"})
+
+
+def _of_so_many(board: Board, j: int) -> bool:
+    """ "Five days of seven", "4 nights out of 7"."""
+    return board.word(j + 1) == "of" and j + 2 < len(board.tokens) and board.tokens[j + 2].number is not None
+
+
+def _lay_day_or_dtm(board: Board, i: int) -> None:
+    """ "Day twelve" and "dtm of 65"."""
+    tokens = board.tokens
+    word, after = board.word(i), tokens[i + 1] if i + 1 < len(tokens) else None
+    if word == "day" and after is not None and after.number is not None and after.gap == " ":
+        board.lay(i, i + 2, "span", ("days", after.number))
+    if word == "dtm":
+        j = i + 2 if board.word(i + 1) in ("of", "is", "was") else i + 1
+        if j < len(tokens) and tokens[j].number is not None:
+            board.lay(i, j + 1, "dtm", int(min(tokens[j].number or 0, _LONGEST_MATURITY_DAYS)))
