@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import NamedTuple
 
 from gardenmate.language.spans import Board, words
 
@@ -34,8 +34,7 @@ PAST = words(
 )  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
-class Stretch:
+class Stretch(NamedTuple):
     """A stretch of days, both ends included: a month, "early June", "next weekend"."""
 
     first: date
