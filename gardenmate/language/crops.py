@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from gardenmate.language.lexicon import Lexicon
-from gardenmate.language.spans import Board
+from gardenmate.language.spans import Board, Span
 from gardenmate.question import CropRef
 
 
@@ -27,8 +27,52 @@ def find_crops(board: Board, lexicon: Lexicon) -> None:
             i = end
         else:
             i += 1
+    _find_other_ones(board, lexicon)
     if not board.spans:
         _find_implied(board, lexicon)
+
+
+_OF_ONES = frozenset({"sort", "sorts", "kind", "kinds", "type", "types", "one", "ones", "variety"})
+_LINKS = frozenset({"or", "and"})
+
+
+def _find_other_ones(board: Board, lexicon: Lexicon) -> None:
+    """A crop that a word beside it turns into another, or into both.
+
+    "Peas (the black-eyed sort)", "peppers, sweet or hot", "sweet and hot peppers".
+    """
+    for n, span in enumerate(board.spans):
+        base = span.value.refs[0].id
+        others = {**lexicon.ones.get(base, {}), **_own_words(base, lexicon)}
+        if span.tag != "crop" or not others:
+            continue
+        refs = _other_ones(board, span, others)
+        if refs:
+            board.spans[n] = span._replace(value=span.value._replace(refs=refs))
+
+
+def _own_words(base: str, lexicon: Lexicon) -> dict[str, str]:
+    """The words by which others name this crop: "sweet" turns a hot pepper into a pepper."""
+    return {word: base for ones in lexicon.ones.values() for word, to in ones.items() if to == base}
+
+
+def _other_ones(board: Board, span: Span, others: dict[str, str]) -> tuple[CropRef, ...]:
+    typed: str = span.value.typed
+    own: CropRef = span.value.refs[0]
+    before, link = board.word(span.start - 2), board.word(span.start - 1)
+    if link in _LINKS and others.get(before, own.id) != own.id:
+        return _ref(others[before], typed), own
+    i = span.end + (board.word(span.end) == "the")
+    for length in (2, 1):
+        said = board.words(i, i + length)
+        if said not in others:
+            continue
+        second = board.word(i + length + 1)
+        if board.word(i + length) in _LINKS and second in others and others[second] != others[said]:
+            return _ref(others[said], typed), _ref(others[second], typed)
+        if board.word(i + length) in _OF_ONES and others[said] != own.id:
+            return (_ref(others[said], typed),)
+    return ()
 
 
 def _find_implied(board: Board, lexicon: Lexicon) -> None:

@@ -45,12 +45,15 @@ def elsewhere(draft: Draft) -> bool:
     return any(t.word in _ELSEWHERE for t in draft.board.tokens)
 
 
+_KEPT_OFF = words("nets net netting mesh scarecrow blackbirds pigeons cellar clamp storage greening")
+
+
 def plant_meant(draft: Draft) -> bool:
     """False when a crop's name is no plant: "is squash the sport harder than tennis", "pickling beetroot"."""
     board = draft.board
     if elsewhere(draft):
         return False
-    if draft.found.signals & {"plot", "care", "pest"}:
+    if draft.found.signals & {"plot", "care", "pest"} or any(t.word in _KEPT_OFF for t in board.tokens):
         return True
     crops = board.of("crop")
     named = sum(s.end - s.start for s in crops)

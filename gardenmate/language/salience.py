@@ -165,6 +165,9 @@ _NOT_THESE = frozenset(
         "ate the",
         "pulled the",
         "no more",
+        "anything but",
+        "nothing but",
+        "only get",
     }
 )
 
@@ -178,6 +181,8 @@ def _alone_aside(board: Board, span: Span) -> bool:
         return False
     if board.tokens[span.end - 1].sentence != board.tokens[span.end].sentence:
         return False
+    if after in _CONTAINERS and _contains(board, span):
+        return True
     if after == "popped" or board.words(span.end, span.end + 3) in _DUG_UP:
         return True
     if after in _COMPOUND or f"{after} {then}" in _SELF:
@@ -194,6 +199,18 @@ def _alone_aside(board: Board, span: Span) -> bool:
         and after in ("up", "in", "away")
         and then not in words("my the a it there to pots cells trays top")
     )
+
+
+# "In an old grape tray": a box named by what came in it.
+_CONTAINERS = words(
+    "tray trays punnet punnets box boxes crate crates carton cartons tub tubs tin tins sack sacks"
+)
+_WORN = words("old empty plastic cardboard wooden used spare")
+
+
+def _contains(board: Board, span: Span) -> bool:
+    before = board.word(span.start - 1)
+    return before in _WORN or board.words(span.start - 2, span.start) in ("in a", "in an", "from a")
 
 
 _DUG_UP = frozenset({"are coming out", "is coming out", "were coming out", "is coming up", "come out in"})

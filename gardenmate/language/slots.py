@@ -8,6 +8,7 @@ from types import MappingProxyType
 from typing import Any
 
 from gardenmate.language import dates, money, people, places, spare, temperatures
+from gardenmate.language.kinds import said_kind
 from gardenmate.language.lexicon import Lexicon
 from gardenmate.language.own_frost import own_frost
 from gardenmate.language.spans import Board, Span, words
@@ -231,7 +232,7 @@ def fill_slots(board: Board, found: Found, lexicon: Lexicon, cues: Mapping[str, 
         if unit in ("days", "weeks"):
             values.setdefault(unit, amount)
     values["cultivar_class"] = _cultivar_class(board, lexicon)
-    values["kind"] = _kind(board, lexicon)
+    values["kind"] = said_kind(board, lexicon)
     return Slots(**values)
 
 
@@ -276,18 +277,4 @@ def _cultivar_class(board: Board, lexicon: Lexicon) -> str | None:
                 "kind",
             ):
                 return lexicon.cultivars[board.words(i, i + length)]
-    return None
-
-
-def _kind(board: Board, lexicon: Lexicon) -> str | None:
-    """The kind said with or near the crop: "red" currants, onion "sets", "summer-bearing" raspberries."""
-    for span in board.of("crop"):
-        ref = span.value.refs[0]
-        if ref.kind:
-            return str(ref.kind)
-        for said, kind in lexicon.kinds.get(ref.id, {}).items():
-            wanted = said.split()
-            for i in range(len(board.tokens) - len(wanted) + 1):
-                if all(board.tokens[i + k].word == w for k, w in enumerate(wanted)):
-                    return kind
     return None

@@ -27,6 +27,7 @@ from gardenmate.language import (
     tokens,
 )
 from gardenmate.language.followups import resolve
+from gardenmate.language.kinds import with_kinds
 from gardenmate.language.lexicon import Lexicon
 from gardenmate.language.reading import Context, Draft, Reading
 from gardenmate.language.salience import asked_crops
@@ -88,7 +89,8 @@ def draft_of(text: str, today: date, units: Units, lexicon: Lexicon, context: Co
     if unknown is not None:
         cues = frozen({**cues, "unknown": unknown})
     slots = fill_slots(board, found, lexicon, cues)
-    return Draft(text, board, found, ranked, asked_crops(board, found), slots, cues, _reading(board))
+    named = with_kinds(asked_crops(board, found), board, lexicon)
+    return Draft(text, board, found, ranked, named, slots, cues, _reading(board))
 
 
 def _thermometer(board: Board, units: Units, lexicon: Lexicon, context: Context | None) -> Units:
