@@ -15,6 +15,7 @@ from gardenmate.language.meant import OF_A_PLANT, elsewhere, of_it, plant_meant
 from gardenmate.language.own_frost import asked_day, own_frost
 from gardenmate.language.reading import Context, Draft, Reading
 from gardenmate.language.salience import crops_in_question
+from gardenmate.language.shifts import shifted_by
 from gardenmate.language.spans import words
 from gardenmate.language.telling import tells_crops, tells_done, tells_purchase
 from gardenmate.language.temperatures import only_a_number
@@ -34,6 +35,7 @@ ENOUGH = 0.12  # a second reading is worth naming from this share on
 _LASTING_CUES = words("cover stage bud_stage glazing vent sky wind gear cell method")
 _SHORT = 9
 FEW = 3
+_WITHOUT = frozenset({"without", "with", "using"})
 
 
 def resolve(draft: Draft, lexicon: Lexicon, context: Context) -> Reading:
@@ -85,6 +87,8 @@ def _follows(draft: Draft, previous: Question, signals: frozenset[str]) -> bool:
     best = _best(draft.ranked)
     if "units" in draft.cues and len(draft.board.tokens) <= FEW:  # "in celsius": the same again
         return True
+    if draft.board.word(0) in _WITHOUT and previous.crops and len(draft.board.tokens) <= _SHORT:
+        return True  # "without hormone powder?": the same job, done otherwise
     if best is not None and best.topic == "out-of-scope" and best.score >= 3.0:
         return False
     opens = "follows" in signals
@@ -116,7 +120,10 @@ def _follow(draft: Draft, previous: Question, signals: frozenset[str], lexicon: 
         topic = "explain"
     if _ticked_off(draft):
         topic = "log"
-    if previous.topic not in _NOT_SUPPOSED and ("shift_days" in draft.cues or "anomaly" in draft.cues):
+    shift = shifted_by(draft, previous)
+    if shift is not None and shift.of_the_job:
+        topic, best = previous.topic, None
+    elif previous.topic not in _NOT_SUPPOSED and (shift is not None or "anomaly" in draft.cues):
         topic = "explain"
     if topic in ("out-of-scope", "unclear"):
         return _fresh(draft, lexicon, previous)
@@ -124,6 +131,9 @@ def _follow(draft: Draft, previous: Question, signals: frozenset[str], lexicon: 
     if "family" in signals and not draft.crops:
         crops = previous.crops
     carried = _carried(previous, topic, draft)
+    said_kind = next((c.kind for c in crops if c.kind), None)
+    if not draft.crops and crops != previous.crops and said_kind:  # "and the red ones"
+        draft = draft._replace(slots=replace(draft.slots, kind=said_kind))
     cues: dict[str, str] = {}
     if topic == previous.topic or topic == "explain":
         cues = {
@@ -134,6 +144,10 @@ def _follow(draft: Draft, previous: Question, signals: frozenset[str], lexicon: 
         }
     cues.update(draft.cues)
     filled = []
+    if shift is not None and shift.of_the_job:
+        carried = replace(carried, date=shift.day)
+        cues.pop("shift_days", None)
+        filled.append(f"for {shift.day:%-d %B}")
     if not draft.crops and previous.crops:
         filled.append("still about " + _list(previous.crops))
     if topic == previous.topic and topic not in ("explain", "garden", "log"):
@@ -239,7 +253,7 @@ def _fresh(draft: Draft, lexicon: Lexicon, previous: Question | None) -> Reading
     filled: list[str] = []
     if best.topic == "explain" and previous is not None and not crops:
         crops, carried = previous.crops, previous.ask
-    elif previous is not None and previous.crops and not crops and best.topic in OF_A_PLANT and of_it(draft):
+    elif previous is not None and previous.crops and not crops and _still_of_it(draft, best, previous):
         crops = previous.crops
         filled.append("still about " + _list(crops))
     question = _question(draft, best.topic, crops, carried, draft.cues, filled)
@@ -266,6 +280,21 @@ def _fresh(draft: Draft, lexicon: Lexicon, previous: Question | None) -> Reading
         asked = replace(unclear, cues=MappingProxyType({**unclear.cues, "asks": "choose"}))
         return Reading(asked, second, tuple(ranked), readings=(question, second), near=_near(draft, lexicon))
     return Reading(question, second, tuple(ranked))
+
+
+_OWN_SUBJECT = words(
+    "frost frosts freeze freezes zone weather week today tonight garden seedlings everything"
+)
+_FRAGMENT = 5  # words; "how far apart" is said of what was spoken of
+
+
+def _still_of_it(draft: Draft, best: Ranked, previous: Question) -> bool:
+    """True when a turn that names no plant is about the one before: "cut it when?", "how far apart"."""
+    if best.topic not in OF_A_PLANT:
+        return False
+    own = any(t.word in _OWN_SUBJECT for t in draft.board.tokens)
+    fragment = best.topic == previous.topic and len(draft.board.tokens) <= _FRAGMENT and not own
+    return of_it(draft) or fragment
 
 
 def _of_the_week(draft: Draft) -> bool:
