@@ -24,10 +24,11 @@ _SEED = words("seed seeds packet plants")
 
 def said_kind(board: Board, lexicon: Lexicon) -> str | None:
     """The kind that was said outright, for the slot; None when none was, or the choice is left open."""
-    for span in board.of("crop"):
-        ref: CropRef = span.value.refs[0]
-        if ref.kind and _in_its_name(ref, span.value.typed, lexicon):
-            return ref.kind
+    named = [(span.value.refs[0], span.value.typed) for span in board.of("crop")]
+    for ref, typed in named:  # a name that says the kind goes before other words
+        if ref.kind and _in_its_name(ref, typed, lexicon):
+            return str(ref.kind)
+    for ref, _ in named:
         found = _kinds_near(board, ref.id, lexicon)
         said = {kind for word, kind, _ in found if word not in _BY_LOOK}
         if len(said) == 1 and not _one_of_several(board, found):
@@ -52,6 +53,8 @@ def _kind_of(base: str, board: Board, lexicon: Lexicon) -> str | None:
 def _in_its_name(ref: CropRef, typed: str, lexicon: Lexicon) -> bool:
     """True when the name says the kind: "redcurrants", "sour cherry"; not "onion seedlings"."""
     kind = ref.kind or ""
+    if not any(part.rstrip("s") in typed.lower() for part in ref.id.split("-")):
+        return True  # a variety, named alone: "Annabelle"
     for word in typed.lower().replace("-", " ").split():
         one = word.removesuffix("s")
         told = lexicon.kinds.get(ref.id, {}).get(word) == kind and word not in _BY_LOOK
