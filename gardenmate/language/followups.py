@@ -33,6 +33,8 @@ CLOSE = 0.05  # two readings whose shares are nearer than this are put to the gr
 ENOUGH = 0.12  # a second reading is worth naming from this share on
 # Cues that describe the plot or the plant and hold on while the subject does.
 _LASTING_CUES = words("cover stage bud_stage glazing vent sky wind gear cell method")
+# What the days said before are the days of, as long as the season of a crop is spoken of.
+_DAY_CUES = words("wanted_on out_on away begun_on begun_by seen_on seen about")
 _SHORT = 9
 FEW = 3
 _WITHOUT = frozenset({"without", "with", "using"})
@@ -142,6 +144,8 @@ def _follow(draft: Draft, previous: Question, signals: frozenset[str], lexicon: 
             if k in _LASTING_CUES
             or (k == "asks" and topic == previous.topic and not {"asks", "too_late"} & set(draft.cues))
         }
+    if topic in (previous.topic, "explain") or _sister(topic, previous.topic):
+        cues.update({k: v for k, v in previous.cues.items() if k in _DAY_CUES})
     cues.update(draft.cues)
     filled = []
     if shift is not None and shift.of_the_job:

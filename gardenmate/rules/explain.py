@@ -48,10 +48,17 @@ def answer(question: Question, world: World) -> Answer:
 
 
 def supposes(question: Question) -> bool:
-    """True for a "what if", said so or by what it changes."""
+    """True for a "what if", said so or by what it changes; "why 30?" asks after a figure and changes nothing."""
+    if _ASKS_WHY.match(question.text):
+        return False
     return question.cue("asks") == "what-if" or (
         question.cue("asks") != "source" and _changes_something(question)
     )
+
+
+_ASKS_WHY = re.compile(
+    r"^\W*(?:but |and |so |ok(?:ay)? )*(?:why|how come)\b(?!.*\bif\b)", re.IGNORECASE | re.DOTALL
+)
 
 
 def _changes_something(question: Question) -> bool:
@@ -64,6 +71,8 @@ def _why(question: Question, previous: Answer) -> Answer:
     working = previous.working or previous.details
     if not working:
         working = ("No arithmetic stands behind that answer.",)
+    figures = set(re.findall(r"\d+(?:\.\d+)?", question.text))
+    working = tuple(sorted(working, key=lambda line: not figures & set(re.findall(r"\d+(?:\.\d+)?", line))))
     return Answer(
         question=question,
         verdict=None,

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+import re
+from dataclasses import replace
+from datetime import date
 
 from gardenmate.answer import Answer
 from gardenmate.climate.site import Site
@@ -11,15 +13,23 @@ from gardenmate.knowledge.crops import Crop
 from gardenmate.question import CropRef, Question
 from gardenmate.rules.plant_names import spoken_words
 from gardenmate.rules.regions import MOST_PLACES, MOST_PLACES_FOR_A_LIST, spread_out
-from gardenmate.rules.season.case import OUTDOOR, Case, Finding, default_method, method_asked
+from gardenmate.rules.season.away import when_away
+from gardenmate.rules.season.case import Case, Finding, default_method, method_asked
 from gardenmate.rules.season.choose import best_way, ways_of_starting
+from gardenmate.rules.season.days_meant import Days, days_meant, job_day
 from gardenmate.rules.season.early import early
+from gardenmate.rules.season.from_stage import from_stage
+from gardenmate.rules.season.going_out import for_going_out
+from gardenmate.rules.season.in_the_ground import sown_already
 from gardenmate.rules.season.late import late
-from gardenmate.rules.season.plan import season_windows
 from gardenmate.rules.season.several import answer_for_region, answer_for_several, answer_of
 from gardenmate.rules.season.site_year import site_year
 from gardenmate.rules.season.standing import standing_now
-from gardenmate.rules.season.terms import OPEN_GROUND, Cover, cover_named, terms_for, with_dtm
+from gardenmate.rules.season.started import started, with_packet
+from gardenmate.rules.season.terms import OPEN_GROUND, Cover, cover_named, terms_for
+from gardenmate.rules.season.varieties import as_named
+from gardenmate.rules.season.wanted import for_wanted
+from gardenmate.rules.season.weeks_from import weeks_from
 from gardenmate.rules.season.when import harvest, when
 from gardenmate.rules.season.wintered import wintered, wintered_kind
 from gardenmate.world import World
@@ -29,8 +39,7 @@ OFTEN_ASKED = (
     "basil", "pea", "lettuce-leaf", "spinach", "radish", "carrot", "beet", "chard", "kale", "broccoli",
     "cabbage", "onion-sets", "potato", "turnip",
 )  # fmt: skip
-_LONGEST_AGO_DAYS = 3650
-COVERS = ("fleece", "heavy-fleece", "cloche", "tunnel", "frame", "greenhouse")
+COVERS = ("fleece", "heavy-fleece", "cloche", "water-wall", "tunnel", "frame", "greenhouse")
 
 
 def answer(question: Question, world: World) -> Answer:
@@ -53,12 +62,23 @@ def answer(question: Question, world: World) -> Answer:
         crops = _wanted(world)
     if len(sites) > 1:
         sites = tuple(spread_out(sites, MOST_PLACES_FOR_A_LIST if len(crops) > 2 else MOST_PLACES))
+    if listed and question.topic == "harvest-date":
+        return _which_crop(question)
     found = [[_find(question, world, crop, site, listed) for crop in crops] for site in sites]
     if len(sites) > 1:
         return answer_for_region(question, world, found, listed=listed)
     if len(crops) == 1:
         return answer_of(found[0][0], question)
     return answer_for_several(question, world, found[0], listed=listed)
+
+
+def _which_crop(question: Question) -> Answer:
+    """A harvest is asked about and no crop named: nothing to reckon with."""
+    return Answer(
+        question=question,
+        verdict=None,
+        headline="Which crop is it? Name it with the day it was sown or set out to hear when it is picked.",
+    )
 
 
 def _crops(question: Question, world: World) -> tuple[list[Crop], list[CropRef]]:
@@ -83,38 +103,91 @@ def _wanted(world: World) -> list[Crop]:
 
 
 def _find(question: Question, world: World, crop: Crop, site: Site, listed: bool) -> Finding:
-    case, started_as = _case(question, world, crop, site)
-    if listed and question.topic != "harvest-date":
-        return standing_now(case)
-    kind = wintered_kind(crop, question.crops, world.facts)
+    days = days_meant(question, world.today)
+    topic = question.topic
+    if topic == "harvest-date" and _counts_back(question, days):
+        topic = "when-start"
+    if topic == "harvest-date" and _asks_of_plants(question, days):
+        topic, question = "when-start", replace(question, slots=replace(question.slots, method="setout"))
+    if topic != "harvest-date":
+        days = job_day(days, question, world.today)
+    case = _case(question, world, crop, site, days, topic)
+    found = standing_now(case) if listed else _judged(question, world, case, days, topic)
+    if days.past:
+        found = found._replace(details=(days.past, *found.details))
+    return found._replace(assumptions=(*days.assumed, *found.assumptions)) if days.assumed else found
+
+
+def _counts_back(question: Question, days: Days) -> bool:
+    """True when a harvest by a day is asked for and the start is still to be made: "sow by when?"."""
+    asks = question.cue("asks_when") == "yes" and question.cue("start_verb") is not None
+    return asks and days.wanted is not None and days.begun is None and not days.begun_by and days.job is None
+
+
+def _asks_of_plants(question: Question, days: Days) -> bool:
+    """True for "sown 10 March, when do they go out?": plants to set out, no harvest."""
+    return days.begun_by == "sow" and question.cue("going_out") == "yes"
+
+
+def _judged(question: Question, world: World, case: Case, days: Days, topic: str) -> Finding:
+    """The finding of the engine that fits what the days of the question mean."""
+    kind = wintered_kind(case.terms.crop, question.crops, world.facts)
     if kind is not None:
-        return wintered(_as_sown(case, question), kind)
-    if question.topic in ("late-start", "early-start"):
-        judge = late if question.topic == "late-start" else early
-        ways: tuple[str, ...] = (case.method,)
-        if not case.method_said:
-            ways = ways_of_starting(case.terms, question.cue("start_verb"), question.topic, case.method)
-        return best_way(case, ways, judge)
-    if question.topic == "when-start":
+        return wintered(_as_sown(case, question), kind, begun=days.begun, harvest=topic == "harvest-date")
+    if topic == "harvest-date":
+        if days.seen is not None:
+            weighed = _WEIGHED.search(question.text.lower()) is not None
+            found = from_stage(case, days.stage, days.seen, days.wanted, weighed=weighed)
+            if found is not None:
+                return found
+        return harvest(started(case, question, world, days), wanted=days.wanted)
+    if days.out is not None and case.terms.can_raise:
+        return for_going_out(case, days.out, topic)
+    if days.wanted is not None and not case.terms.rule:
+        case = with_packet(case, question)
+        if days.job is not None and days.job > world.today:
+            return best_way(case._replace(wanted_by=days.wanted), _ways(question, case, topic), late)
+        return for_wanted(case, _ways(question, case, "late-start"), days.wanted, topic)
+    if days.frost_weeks is not None and topic != "late-start":
+        told = weeks_from(case, days.frost_weeks, days.frost_end)
+        if told is not None:
+            return told
+    if days.away is not None and topic == "when-start":
+        return when_away(case._replace(method=_ways(question, case, "late-start")[0]), days.away)
+    if topic == "when-start":
         return when(case)
-    return harvest(case, started_as=started_as)
+    if _feared_for(question, days):
+        return sown_already(case)
+    return best_way(case, _ways(question, case, topic), late if topic == "late-start" else early)
 
 
-def _case(question: Question, world: World, crop: Crop, site: Site) -> tuple[Case, str | None]:
+def _ways(question: Question, case: Case, topic: str) -> tuple[str, ...]:
+    """The ways of starting the question may mean."""
+    if case.method_said:
+        return (case.method,)
+    return ways_of_starting(case.terms, question.cue("start_verb"), topic, case.method)
+
+
+_WEIGHED = re.compile(r"\b(?:frosts?|freezes?|winter|cold|in time|time to|make it)\b")
+_FEAR = re.compile(
+    r"\b(?:los[et]|dead|died?|kill(?:ed)?|surviv\w*|ruin\w*|rot(?:ted|ten)?|make it|okay|ok|hurt)\b"
+)
+
+
+def _feared_for(question: Question, days: Days) -> bool:
+    """True when what is sown already is feared for: "it is snowing and I sowed my peas, are they lost?"."""
+    sown = days.begun_by in ("sow", "plant") and question.ask.method not in ("setout", "starts", "indoors")
+    return sown and _FEAR.search(question.text.lower()) is not None
+
+
+def _case(question: Question, world: World, crop: Crop, site: Site, days: Days, topic: str) -> Case:
     ask = question.ask
-    risk = world.garden.frost_risk
-    terms = terms_for(crop, world.facts, ask, risk)
+    terms = as_named(terms_for(crop, world.facts, ask, world.garden.frost_risk), question, world.facts)
     terms = terms._replace(words=spoken_words(crop, question.crops, terms.words))
     said = method_asked(terms, ask.method or _implied_method(question))
-    wanted_by = _wanted_by(question)
-    day = (
-        (None if wanted_by else ask.date)
-        or _not_before(question)
-        or _asked_month(question, world)
-        or world.today
-    )
-    method = said or default_method(terms, question.topic, site_year(site), day)
-    case = Case(
+    day = days.job or _not_before(question) or _asked_month(question, world, days) or world.today
+    method = said or default_method(terms, topic, site_year(site), day)
+    return Case(
         terms=terms,
         site=site,
         year=site_year(site),
@@ -128,17 +201,7 @@ def _case(question: Question, world: World, crop: Crop, site: Site) -> tuple[Cas
         cover=_cover(question, world),
         mat=_mat(question, world),
         soil_said_c=_soil(question),
-        wanted_by=wanted_by,
     )
-    if question.topic != "harvest-date":
-        return case, None
-    return _started(case, question, world)
-
-
-def _wanted_by(question: Question) -> date | None:
-    """The day the harvest is wanted for ("for Halloween"), where a start is asked about."""
-    wanted = question.cue("wanted_for") == "yes" and question.topic in ("late-start", "early-start")
-    return question.ask.date if wanted else None
 
 
 def _as_sown(case: Case, question: Question) -> Case:
@@ -161,11 +224,13 @@ def _not_before(question: Question) -> date | None:
         return None
 
 
-def _asked_month(question: Question, world: World) -> date | None:
-    """The middle of a month named without a day, the nearest one to today; None for what is picked then."""
+def _asked_month(question: Question, world: World, days: Days) -> date | None:
+    """The middle of a month named without a day, the nearest one to today; None for what is picked then, and
+    where the month is that of something else."""
     month = question.cue("asked_month")
     if (
         month is None
+        or any((days.wanted, days.out, days.away, days.begun, days.seen))
         or question.topic == "harvest-date"
         or (question.topic == "when-start" and question.crops)
     ):
@@ -198,53 +263,3 @@ def _mat(question: Question, world: World) -> bool:
     """Whether seed stands on a mat: said, owned, or, where the gear is not known, taken for granted."""
     said = "mat" in (question.cue("gear") or "").split(",")
     return said or not world.garden.gear or world.garden.has("mat")
-
-
-def _started(case: Case, question: Question, world: World) -> tuple[Case, str | None]:
-    """The start a harvest question is about: said, logged, or the usual one of this season."""
-    ask = question.ask
-    if ask.date is not None:
-        return case, None
-    back = (ask.weeks or 0) * 7 + (ask.days or 0)
-    if 0 < back <= _LONGEST_AGO_DAYS:
-        day = world.today - timedelta(days=round(back))
-        if _plausible(case, day):
-            return case._replace(day=day, day_said=True), None
-        maturity = case.terms.crop.maturity.days
-        if 0.75 * (maturity.early or maturity.mid) <= back <= 1.25 * (maturity.late or maturity.mid):
-            # "It says 105 days": the packet's figure, not how long ago
-            case = case._replace(terms=with_dtm(case.terms, back))
-    if not case.method_said and world.journal is not None:
-        for action, method in (("set-out", "setout"), ("sow", None)):
-            logged = world.journal.search(
-                crop=case.terms.base, action=action, since=world.today - timedelta(days=250), limit=1
-            )
-            if logged:
-                chosen = method or ("indoors" if case.terms.crop.methods[0] == "indoors" else "outdoors")
-                return case._replace(day=logged[0].on, day_said=True, method=chosen, method_said=True), None
-    return case._replace(day=_usual_start(case)), None
-
-
-def _plausible(case: Case, day: date) -> bool:
-    """True when a start on that day is near one of the crop's windows."""
-    since = day - timedelta(days=30)
-    mine = [w for w in season_windows(case.terms, case.year, since) if w.activity in OUTDOOR[case.method]]
-    return any(w.earliest - timedelta(days=30) <= day <= w.latest + timedelta(days=30) for w in mine)
-
-
-def _usual_start(case: Case) -> date:
-    """The start meant when none was told: what was planted last autumn where the crop stands winter; today
-    when the window is open; else the good start of the window nearest before, or next."""
-    since = case.today - timedelta(days=300 if case.terms.rule == "overwinter" else 200)
-    mine = [w for w in season_windows(case.terms, case.year, since) if w.activity in OUTDOOR[case.method]]
-    stood = [w for w in mine if w.activity.startswith("fall") and w.best_from <= case.today]
-    if case.terms.rule == "overwinter" and stood:
-        return stood[-1].best_from
-    open_now = next((w for w in mine if w.earliest <= case.today <= w.latest), None)
-    if open_now is not None:
-        growing = timedelta(days=0) < case.today - open_now.best_from < timedelta(days=case.terms.dtm)
-        return open_now.best_from if growing else case.today
-    past = [w for w in mine if w.best_from <= case.today]
-    if past:
-        return past[-1].best_from
-    return mine[0].best_from if mine else case.today

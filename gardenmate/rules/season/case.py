@@ -73,6 +73,8 @@ class Finding(NamedTuple):
     cautions: tuple[str, ...] = ()
     answer: str = ""
     """The table's word where it says more than the verdict ("not yet")."""
+    told: bool = False
+    """Its headline says what no common sentence for several crops can."""
 
 
 def act(terms: Terms, method: str) -> str:

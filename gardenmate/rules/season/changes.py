@@ -47,7 +47,7 @@ def for_late(case: Case, plan: Plan) -> tuple[str, ...]:
 
 def _starts(case: Case) -> list[str]:
     """The last date for bought plants, when the question was about seed."""
-    if case.method == "setout" or not case.terms.can_raise:
+    if case.method == "setout" or not case.terms.can_raise or case.wanted_by is not None:
         return []
     last = latest_start(case.terms, case.year, "setout", case.day)
     if last is None or last < case.day:

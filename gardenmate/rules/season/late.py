@@ -21,7 +21,8 @@ from gardenmate.rules.season.case import (
     percent,
 )
 from gardenmate.rules.season.changes import cover_gain, for_late, quick_crop, sensitivity
-from gardenmate.rules.season.numbers import plan_marks, plan_numbers, plan_working
+from gardenmate.rules.season.not_now import too_hot
+from gardenmate.rules.season.numbers import LONG_DAYS, plan_marks, plan_numbers, plan_working
 from gardenmate.rules.season.plan import Plan, count_back, make_plan, season_windows
 from gardenmate.rules.season.terms import OPEN_GROUND, Cover, Terms, ways_to_help
 
@@ -53,11 +54,12 @@ def late(case: Case) -> Finding:
             verdict = verdict_of(case, plan)  # it is picked at any size, and waits in the ground
     closed = just_closed(case, OUTDOOR[case.method])
     if open_now is None and closed is None and soon is not None and _season_ahead(case, soon):
-        return _ahead(case, windows, soon)
+        hot = too_hot(case, windows, soon) if soon.activity.startswith("fall") else None
+        return hot or _ahead(case, windows, soon)
     headline = _headline(case, plan, verdict, soon, helped)
+    changes = () if verdict == "yes" else for_late(case, plan)
     if helped:
         case = as_told(case, plan)
-    changes = () if verdict == "yes" else for_late(case, plan)
     return Finding(
         case=case,
         verdict=verdict,
@@ -244,11 +246,10 @@ def _headline(case: Case, plan: Plan, verdict: Verdict, soon: Window | None, hel
     elif plan.binding == "heat":
         why = f"it would come ready about {first}, in heat it does not stand"
     elif plan.margin_days is not None and plan.margin_days < 0:
-        why = (
-            f"first picking would be about {first}, with {_what_ends(plan)} about {case.on(plan.end)}"
-            if plan.end
-            else ""
-        )
+        end = f"{_what_ends(plan)} about {case.on(plan.end)}" if plan.end else "the end"
+        if plan.binding == "wanted" and case.wanted_by is not None:
+            end = f"the day you want it for, {case.on(case.wanted_by)}"
+        why = f"first picking would be about {first}, with {end}"
     else:
         why = f"first picking would be about {first}, {percent(plan.chance)} likely to be worth it"
     tail = ""
@@ -284,7 +285,7 @@ def _details(case: Case, plan: Plan, verdict: Verdict, open_now: Window | None) 
     moved = sensitivity(case, plan)
     if moved is not None:
         found.append(moved)
-    differ = None if plan.binding in ("heat", "wanted") else _count_back_differs(case, verdict)
+    differ = None if plan.binding in ("heat", "wanted") else _count_back_differs(case, plan, verdict)
     if differ is not None:
         found.append(differ)
     replayed = _replay(case, plan)
@@ -293,9 +294,11 @@ def _details(case: Case, plan: Plan, verdict: Verdict, open_now: Window | None) 
     return tuple(found)
 
 
-def _count_back_differs(case: Case, verdict: Verdict) -> str | None:
+def _count_back_differs(case: Case, plan: Plan, verdict: Verdict) -> str | None:
     """Say so when the classic count-back and the thermal time disagree about today."""
     back = count_back(case.terms, case.year, case.method, case.year.origin(case.day))
+    if plan.ready_in_days is not None and plan.ready_in_days > LONG_DAYS:
+        return None  # it stands the winter: nothing is counted back from the first frost
     if back is None or (not case.terms.crop.warm and not case.terms.crop.autumn.possible):
         return None
     if verdict == "yes" and back < case.day - timedelta(days=7):

@@ -53,7 +53,9 @@ def answer_for_several(question: Question, world: World, found: Sequence[Finding
         verdict=_common(found, listed, _asks_what_is_late(question)),
         headline=_headline(question, found, listed),
         numbers=() if listed else tuple(n for f in found for n in f.numbers),
-        details=() if listed or question.topic == "when-start" else tuple(f.headline for f in found),
+        details=()
+        if listed or question.topic == "when-start" or any(f.told for f in found)
+        else tuple(f.headline for f in found),
         table=table,
         changes=()
         if listed
@@ -81,6 +83,8 @@ def _common(found: Sequence[Finding], listed: bool, asked_what_is_late: bool) ->
 
 
 def _headline(question: Question, found: Sequence[Finding], listed: bool) -> str:
+    if any(f.told for f in found):
+        return " ".join(f.headline for f in found)
     by: dict[str | None, list[str]] = {}
     for f in found:
         by.setdefault(f.verdict, []).append(f.case.name)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
 
 from gardenmate.answer import Number, Verdict, Window
@@ -10,6 +11,7 @@ from gardenmate.rules.season.case import (
     Case,
     Finding,
     activity_words,
+    an,
     assumed,
     days_word,
     done,
@@ -21,10 +23,13 @@ from gardenmate.rules.season.early import warm_enough
 from gardenmate.rules.season.late import share_grown
 from gardenmate.rules.season.numbers import LONG_DAYS, plan_marks, plan_numbers, plan_working
 from gardenmate.rules.season.plan import Plan, make_plan, season_windows
-from gardenmate.rules.season.terms import early_variety, with_dtm
+from gardenmate.rules.season.terms import OPEN_GROUND, early_variety, with_dtm
+from gardenmate.rules.season.windows import way_that_ripens
 
 CALENDAR_SPREAD_DAYS = 15
 MOST_PARTS = 3
+SPREAD_DAYS = 7
+"""A first picking this much after the day it is wanted may still come in time, in a warm year."""
 
 
 def when(case: Case) -> Finding:
@@ -45,13 +50,17 @@ def when(case: Case) -> Finding:
             sources=case.terms.sources,
         )
     inside = next((w for w in shown if w.best_from <= case.day <= w.best_to), None)
-    verdict: Verdict | None = "yes" if inside is not None else None
+    told, only = rests_on(case, shown)
+    verdict: Verdict | None = None if inside is None else "tight" if only else "yes"
     parts = [_good_part(case, w) for w in _first_of_each(shown)]
     if len(parts) > MOST_PARTS:  # the rest stands in the details
         fresh = [p for p in parts if not p.endswith("past")]
         parts = (fresh or parts)[:MOST_PARTS]
     now = f" Now is the time to {activity_words(case.terms, inside.activity)}." if inside is not None else ""
     headline = f"{case.name.capitalize()} at {case.site.label}: {', '.join(parts)}.{now}"
+    if only:
+        headline += f" It hardly ripens here, and only {only}."
+    case = told
     plan = _main_plan(case, shown)
     return Finding(
         case=case,
@@ -78,6 +87,23 @@ def when(case: Case) -> Finding:
         pick="" if plan.first_pick is None else case.on(plan.first_pick),
         sources=case.terms.sources,
     )
+
+
+def rests_on(case: Case, windows: Sequence[Window]) -> tuple[Case, str]:
+    """The case with the variety and cover its windows rest on, and those in words; as it is, and "", where a
+    middling variety ripens in the open."""
+    if case.terms.rule or case.cover is not OPEN_GROUND:
+        return case, ""
+    out = [w for w in windows if w.activity in ("set-out", "sow-outdoors")]
+    methods = dict.fromkeys("setout" if w.activity == "set-out" else "outdoors" for w in out)
+    ways = [way_that_ripens(case.terms, case.year, m) for m in methods]
+    if not ways or any(variety is case.terms and cover is OPEN_GROUND for variety, cover in ways):
+        return case, ""
+    variety, cover = min(ways, key=lambda way: (way[1].day_c, -way[0].dtm))
+    under = "" if cover is OPEN_GROUND else f" under {cover.name}"
+    words = f"with {an(variety.dtm)}-day variety{under}"
+    note = f"An early variety of {case.name}, {variety.dtm:.0f} days to maturity{under}."
+    return case._replace(terms=variety._replace(notes=(note,)), cover=cover), words
 
 
 def _as_judged(case: Case, window: Window) -> Window:
@@ -112,7 +138,14 @@ def _main_plan(case: Case, windows: tuple[Window, ...]) -> Plan:
     """The start the first picking is told for: the next good one that gives one, whatever the method."""
     to_come = [w for w in windows if w.best_to >= case.day] or list(windows)
     plans = [
-        make_plan(case.terms, case.year, _method_of(w, case), max(w.best_from, case.day), mat=case.mat)
+        make_plan(
+            case.terms,
+            case.year,
+            _method_of(w, case),
+            max(w.best_from, case.day),
+            mat=case.mat,
+            cover=case.cover,
+        )
         for w in to_come
     ]
     return next((p for p in plans if p.first_pick is not None), plans[0])
@@ -160,8 +193,8 @@ def day_length_note(case: Case) -> str:
     return f"At latitude {lat:.0f} bulb onions should be {kind} varieties."
 
 
-def harvest(case: Case, *, started_as: str | None = None) -> Finding:
-    """The first picking of a start on ``case.day``, with its range."""
+def harvest(case: Case, *, wanted: date | None = None) -> Finding:
+    """The first picking of a start on ``case.day``, with its range; a verdict where it is ``wanted`` then."""
     plan = make_plan(
         case.terms,
         case.year,
@@ -194,7 +227,7 @@ def harvest(case: Case, *, started_as: str | None = None) -> Finding:
         and not case.terms.stands
     ):
         first = None
-    verb = started_as or done(case.terms, case.method)
+    verb = done(case.terms, case.method)
     when_ = "now" if case.day == case.today else case.on(case.day)
     if first is None:
         return _never_ready(case, plan, f"{case.name.capitalize()} {verb} {when_}")
@@ -212,6 +245,9 @@ def harvest(case: Case, *, started_as: str | None = None) -> Finding:
         elif plan.chance < case.terms.general.yes_from:
             verdict = "tight"
             headline += f", {percent(plan.chance)} likely before {_end_words(case, plan)}"
+    if wanted is not None and verdict != "no":
+        verdict, lead = _by_then(first, late_, wanted)
+        headline = f"{lead} by {case.on(wanted)}. {headline}"
     picking = case.terms.crop.maturity.picking_days
     details = [f"That is about {days_word(years)} from the start."]
     if picking and years < LONG_DAYS and verdict != "no":
@@ -242,13 +278,27 @@ def harvest(case: Case, *, started_as: str | None = None) -> Finding:
         details=tuple(details),
         chance=chance,
         marks=plan_marks(case, plan),
-        assumptions=assumed(case),
+        assumptions=(*_start_assumed(case, verb), *assumed(case)),
         working=plan_working(case, plan),
         cautions=case.terms.crop.cautions,
         do=f"{verb} {when_}",
         pick=case.on(first),
         sources=case.terms.sources,
     )
+
+
+def _by_then(first: date, late_: date | None, wanted: date) -> tuple[Verdict, str]:
+    """Whether it is ready by the day it is wanted: sure, likely enough, or not."""
+    if first > wanted:
+        return ("tight", "Hardly ready") if (first - wanted).days <= SPREAD_DAYS else ("no", "No, not ready")
+    return ("yes", "Yes, ready") if (late_ or first) <= wanted else ("tight", "Likely ready")
+
+
+def _start_assumed(case: Case, verb: str) -> tuple[str, ...]:
+    """What is taken where the start was not told, so that nobody reads it as their own date."""
+    if case.day_said:
+        return ()
+    return (f"You did not say when: taken as {verb} {case.on(case.day)}, usual here.",)
 
 
 def _never_ready(case: Case, plan: Plan, started: str) -> Finding:

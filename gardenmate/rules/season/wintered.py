@@ -26,8 +26,11 @@ def wintered_kind(crop: Crop, refs: Iterable[CropRef], facts: Facts) -> Mapping[
     )
 
 
-def wintered(case: Case, row: Mapping[str, Any]) -> Finding:
-    """Whether the kind may be sown or planted out on the day, and when it is cut."""
+def wintered(
+    case: Case, row: Mapping[str, Any], *, begun: date | None = None, harvest: bool = False
+) -> Finding:
+    """Whether the kind may be sown or planted out on the day, and when it is cut; with ``harvest`` only when
+    what stands in the ground, begun on that day, is cut."""
     name, plants = row["names"][0], case.method == "setout"
     if not case.year.mild:
         return Finding(
@@ -38,6 +41,8 @@ def wintered(case: Case, row: Mapping[str, Any]) -> Finding:
             do="-",
             sources=tuple(row["sources"]),
         )
+    if harvest:
+        return _cut(case, row, begun)
     origin = case.year.origin(case.day)
     if case.day > _day(origin, row["out_weeks"][1]) + timedelta(days=SLACK_DAYS):
         origin += timedelta(days=YEAR)
@@ -74,6 +79,38 @@ def wintered(case: Case, row: Mapping[str, Any]) -> Finding:
         working=("Counted in weeks from the autumn equinox (common practice in mild-winter gardens).",),
         do=f"{job} {on(a)} to {on(b)}",
         pick=on(cut[0]),
+        sources=tuple(row["sources"]),
+    )
+
+
+def _cut(case: Case, row: Mapping[str, Any], begun: date | None) -> Finding:
+    """When a kind in the ground is cut: in the winter after its start, else the cutting at hand or next."""
+    name, on = row["names"][0], case.on
+    years = [
+        case.year.origin(case.today if begun is None else begun) + timedelta(days=k * YEAR)
+        for k in (-1, 0, 1)
+    ]
+    if begun is None:
+        origin = next(o for o in years if _day(o, row["cut_weeks"][1]) >= case.today)
+    else:  # planted out at the latest some weeks after the last sowing
+        origin = next(o for o in years if _day(o, row["out_weeks"][1]) + timedelta(days=SLACK_DAYS) >= begun)
+    first, last = (_day(origin, weeks) for weeks in row["cut_weeks"])
+    started = "" if begun is None else f" sown {on(begun)}"
+    now = " It is being cut now." if first <= case.today <= last else ""
+    return Finding(
+        case=case,
+        told=True,
+        verdict=None,
+        headline=f"{name.capitalize()}{started} is cut {on(first)} to {on(last)}.{now}",
+        numbers=(
+            Number("first_pick", first, "date", "cut from", case.terms.base),
+            Number("first_pick_late", last, "date", "cut until", case.terms.base),
+        ),
+        details=("It stands the winter and is cut as the shoots or heads come, the middle one first.",),
+        assumptions=(f"{name.capitalize()} is a kind that is wintered.", *case.site.notes),
+        working=("Counted in weeks from the autumn equinox (common practice in mild-winter gardens).",),
+        do=f"cut from {on(first)}",
+        pick=on(first),
         sources=tuple(row["sources"]),
     )
 

@@ -242,7 +242,7 @@ def test_warm_crops_wait_for_the_soil_they_want() -> None:
 
 @pytest.mark.parametrize(("day", "verdicts"), [(date(2027, 6, 10), {"yes"}), (date(2027, 9, 1), {"no"})])
 def test_a_wanted_day_is_no_sowing_day(day: date, verdicts: set[str]) -> None:
-    cues = {"wanted_for": "yes", "too_late": "yes"}
+    cues = {"wanted_on": "2027-10-31", "too_late": "yes"}
     found = ask("late-start", "pumpkin", "Atlanta", day, cues=cues, date=date(2027, 10, 31))
     assert found.verdict in verdicts
     assert "now" in found.headline

@@ -1,0 +1,27 @@
+"""Kinds and varieties growers call by name ("first earlies"), with their own days to maturity."""
+
+from __future__ import annotations
+
+import re
+
+from gardenmate.knowledge.facts import Facts
+from gardenmate.question import Question
+from gardenmate.rules.season.terms import Terms
+
+
+def as_named(terms: Terms, question: Question, facts: Facts) -> Terms:
+    """The terms of the variety named in the question; as they are where none is, or its days were told."""
+    if question.ask.days_to_maturity:
+        return terms
+    text = " ".join((question.text, *(ref.typed for ref in question.crops))).lower()
+    for row in facts.table("stages")["variety"]:
+        if row["crop"] != terms.crop.id:
+            continue
+        name = next((n for n in row["names"] if re.search(rf"\b{re.escape(n)}s?\b", text)), None)
+        if name is not None:
+            note = f"{name.capitalize()}: about {row['days']} days to maturity."
+            sources = (*terms.own_sources, *row["sources"])
+            return terms._replace(
+                dtm=float(row["days"]), notes=(note,), variety_said=True, own_sources=sources
+            )
+    return terms
