@@ -23,8 +23,13 @@ LEAST_RULE, MOST_RULE = -6.0, 14.0  # how far the phrases can push a topic
 LONGEST = 300  # words
 END = 12  # units at the end of a text that are counted by themselves
 FEW, SHORT = 5, 9  # units of a very short and of a short text, for the strangers in it
+MOST_KEPT = 20_000  # lines found are kept for the next question, in a bounded store
 _TOLD = 0.02  # a word that moved a topic less than this is not named when a reading is explained
 FILE = "leanings.txt"
+
+
+Shown = tuple[str, float, tuple[tuple[str, float], ...]]
+"""A feature of a text, how much it counts, and the topics it leans to."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +47,8 @@ class Leanings:
     def of(self, key: str) -> tuple[float, tuple[tuple[str, float], ...]] | None:
         """How telling a feature is and the topics it leans to, None when it was never counted."""
         if key not in self._kept:
+            if len(self._kept) >= MOST_KEPT:
+                self._kept.clear()
             self._kept[key] = self._search(key)
         return self._kept[key]
 
@@ -137,17 +144,17 @@ def _count(found: dict[str, float], prefix: str, words: Sequence[str]) -> None:
 
 def weigh(
     ruled: Mapping[str, float], found: Mapping[str, float], leanings: Leanings
-) -> tuple[dict[str, float], dict[str, list[tuple[str, float]]]]:
-    """Total per topic (natural-log odds) and, per topic, the words that leaned to it most.
+) -> tuple[dict[str, float], list[Shown]]:
+    """Total per topic (natural-log odds), and how much each feature counts and leans (see `leaned`).
 
     Words are weighed as usual for text: 1 + ln(count), times how telling the word is, at unit length.
     """
-    seen = []
+    seen: list[Shown] = []
     length = 0.0
     for key, count in found.items():
         leaning = leanings.of(key)
         if leaning is not None:
-            value = (1.0 + math.log(count)) * leaning[0]
+            value = leaning[0] if count == 1.0 else (1.0 + math.log(count)) * leaning[0]
             length += value * value
             seen.append((key, value, leaning[1]))
     length = math.sqrt(length) or 1.0
@@ -155,14 +162,24 @@ def weigh(
         topic: leanings.bias.get(topic, 0.0) + leanings.phrases * min(max(score, LEAST_RULE), MOST_RULE)
         for topic, score in ruled.items()
     }
-    told: dict[str, list[tuple[str, float]]] = {topic: [] for topic in totals}
-    for key, value, pairs in seen:
+    for _, value, pairs in seen:
+        share = value / length
         for topic, weight in pairs:
-            part = weight * value / length
-            totals[topic] += part
-            if part > _TOLD:
-                told[topic].append((key[2:], round(part, 2)))
-    return {topic: leanings.scale * total for topic, total in totals.items()}, told
+            totals[topic] += weight * share
+    return {topic: leanings.scale * total for topic, total in totals.items()}, seen
+
+
+def leaned(seen: Sequence[Shown], topic: str, most: int) -> list[tuple[str, float]]:
+    """The words that leaned to a topic most, strongest first."""
+    length = math.sqrt(sum(value * value for _, value, _ in seen)) or 1.0
+    parts = (
+        (key[2:], weight * value / length)
+        for key, value, pairs in seen
+        for of, weight in pairs
+        if of == topic
+    )
+    told = sorted((p for p in parts if p[1] > _TOLD), key=lambda part: -part[1])
+    return [(words, round(part, 2)) for words, part in told[:most]]
 
 
 def shares(totals: Mapping[str, float]) -> dict[str, float]:

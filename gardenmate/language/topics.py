@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from gardenmate.language.leanings import features, shares, strangers, weigh
+from gardenmate.language.leanings import Shown, features, leaned, shares, strangers, weigh
 from gardenmate.language.lexicon import Lexicon
 from gardenmate.language.phrases import Hit, Unit, find
 from gardenmate.language.spans import Board
@@ -19,6 +19,7 @@ from gardenmate.question import TOPICS
 
 STORY = 0.6  # what is told before the question counts this much of what is asked
 ASIDE = 0.4  # a pest or a feed in the story is an aside; only asked about it is out of scope
+TOLD = 3  # words named when a reading is explained
 ECHO = 0.2  # a phrase inside one already counted adds only this much
 STRANGER = 0.3  # a text without any garden word: its garden phrases count this much
 _STATED = frozenset(
@@ -204,14 +205,23 @@ def phrase_scores(
 def rank(found: Found, lexicon: Lexicon, *, conversing: bool = False) -> list[Ranked]:
     """Every topic, best first: phrases and leanings together."""
     ruled, evidence = phrase_scores(found, lexicon, conversing=conversing)
+    totals, _ = _weighed(found, lexicon, ruled)
+    share = shares(totals)
+    ranked = [
+        Ranked(topic, round(ruled[topic], 3), round(share.get(topic, 0.0), 4), tuple(evidence[topic]))
+        for topic in _IN_SCOPE
+    ]
+    ranked.sort(key=lambda r: (-r.share, -r.score, _IN_SCOPE.index(r.topic)))
+    return ranked
+
+
+def _weighed(found: Found, lexicon: Lexicon, ruled: dict[str, float]) -> tuple[dict[str, float], list[Shown]]:
     leanings = lexicon.leanings
     shown = features(found.text, found.units, found.signals)
     shown |= strangers(found.units, lexicon.is_english, lambda lemma: leanings.of(f"u:{lemma}") is not None)
-    totals, told = weigh(ruled, shown, leanings)
-    share = shares(totals)
-    ranked = []
-    for topic in _IN_SCOPE:
-        words = sorted(told.get(topic, []), key=lambda row: -abs(row[1]))[:3]
-        spoke = tuple(evidence[topic]) + tuple((f"leans: {w}", v) for w, v in words)
-        ranked.append(Ranked(topic, round(ruled[topic], 3), round(share.get(topic, 0.0), 4), spoke))
-    return sorted(ranked, key=lambda r: (-r.share, -r.score, _IN_SCOPE.index(r.topic)))
+    return weigh(dict.fromkeys(_IN_SCOPE, 0.0) | ruled, shown, leanings)
+
+
+def leaning_words(found: Found, lexicon: Lexicon, topic: str) -> list[tuple[str, float]]:
+    """The words that lean to a topic most, for whoever asks how a text was read."""
+    return leaned(_weighed(found, lexicon, {})[1], topic, TOLD)
