@@ -7,7 +7,8 @@ from datetime import date
 from types import MappingProxyType
 from typing import Any
 
-from gardenmate.language import amounts, dates, day_roles, places, spare, temperatures
+from gardenmate.language import dates, day_roles, money, people, places, spare, temperatures
+from gardenmate.language.kinds import said_kind
 from gardenmate.language.lexicon import Lexicon
 from gardenmate.language.own_frost import own_frost
 from gardenmate.language.spans import Board, Span, words
@@ -203,14 +204,12 @@ def fill_slots(board: Board, found: Found, lexicon: Lexicon, cues: Mapping[str, 
     values["method"] = cues.get("method")
     values["when"] = _when(board)
     values["date"] = dates.a_day(board, weights_at(board, found))
-    values["price"] = amounts.price(board)
+    values["price"] = money.price(board)
     values["place"] = places.the_place(board)
     counts = board.of("count")
     if counts:
         values["count"] = counts[0].value
-    people = board.of("people")
-    if people:
-        values["people"] = int(sum(s.value for s in people))
+    values["people"] = people.the_household(board)
     ages = board.of("age")
     if ages:
         values["plant_age_years"] = ages[0].value
@@ -222,18 +221,27 @@ def fill_slots(board: Board, found: Found, lexicon: Lexicon, cues: Mapping[str, 
         if unit in ("days", "weeks"):
             values.setdefault(unit, amount)
     values["cultivar_class"] = _cultivar_class(board, lexicon)
-    values["kind"] = _kind(board, lexicon)
+    values["kind"] = said_kind(board, lexicon)
     return Slots(**values)
 
 
 def _when(board: Board) -> str | None:
-    words = [t.word for t in board.tokens]
-    for i, word in enumerate(words):
-        if word in ("tonight", "today"):
-            return word
-        if word == "this" and i + 1 < len(words) and words[i + 1] == "week":
-            return "this week"
-    return None
+    """Today, tonight or this week, as typed; a week only told of ("they came home this week") yields."""
+    week = None
+    for i, token in enumerate(board.tokens):
+        if token.word in ("tonight", "today") and board.word(i - 1) != "not":
+            return token.word
+        if token.word == "this" and board.word(i + 1) == "week" and not _week_told(board, i):
+            week = "this week"
+    return week
+
+
+_TOLD_OF = words("had came went was were got did")
+
+
+def _week_told(board: Board, i: int) -> bool:
+    """True in a story when what happened stands before "this week" in its clause."""
+    return len(board.tokens) > _SHORT and board.near(i, _TOLD_OF, 6, 0)
 
 
 def _cultivar_class(board: Board, lexicon: Lexicon) -> str | None:
@@ -258,18 +266,4 @@ def _cultivar_class(board: Board, lexicon: Lexicon) -> str | None:
                 "kind",
             ):
                 return lexicon.cultivars[board.words(i, i + length)]
-    return None
-
-
-def _kind(board: Board, lexicon: Lexicon) -> str | None:
-    """The kind said with or near the crop: "red" currants, onion "sets", "summer-bearing" raspberries."""
-    for span in board.of("crop"):
-        ref = span.value.refs[0]
-        if ref.kind:
-            return str(ref.kind)
-        for said, kind in lexicon.kinds.get(ref.id, {}).items():
-            wanted = said.split()
-            for i in range(len(board.tokens) - len(wanted) + 1):
-                if all(board.tokens[i + k].word == w for k, w in enumerate(wanted)):
-                    return kind
     return None
