@@ -78,8 +78,9 @@ class Lexicon:
     near_topics: dict[str, list[str]]
     leanings: Leanings
     vocabulary: frozenset[str]
-    dangers: list[list[str]] = field(default_factory=list)
-    danger_groups: dict[str, str] = field(default_factory=dict)
+    danger_table: list[list[str]]
+    danger_groups: dict[str, str]
+    danger_index: dict[str, list[int]]
     rare_file: Path | None = None
     _phrases: dict[int, Phrase] = field(default_factory=dict)
     _parsed: dict[int, tuple[Element, ...]] = field(default_factory=dict)
@@ -100,9 +101,9 @@ class Lexicon:
         return found
 
     @cached_property
-    def danger_lines(self) -> tuple[dangers.Line, ...]:
+    def danger_lines(self) -> dangers.Lines:
         """The words that speak of a danger, the worst first."""
-        return dangers.parse(self.dangers, self.danger_groups)
+        return dangers.Lines(self.danger_table, self.danger_groups, self.danger_index)
 
     @cached_property
     def name_words(self) -> frozenset[str]:
@@ -243,6 +244,7 @@ def compact(facts: Facts) -> dict[str, Any]:
     crops = facts.table("language/crops")
     places = facts.table("language/places")
     heard = facts.table("language/dangers")
+    danger_table = [[entry["kind"], line] for entry in heard["danger"] for line in entry["heard"]]
     groups: dict[str, list[str]] = facts.table("language/groups")
     table: list[list[Any]] = []
     for name in facts.ids("language/topics"):
@@ -294,8 +296,9 @@ def compact(facts: Facts) -> dict[str, Any]:
         "shy": places["shy"],
         "metric": places["metric"],
         "near": facts.table("language/near")["topics"],
-        "dangers": [[entry["kind"], line] for entry in heard["danger"] for line in entry["heard"]],
+        "danger_table": danger_table,
         "danger_groups": heard["groups"],
+        "danger_index": dangers.index_of(danger_table, heard["groups"]),
         "vocabulary": sorted(_vocabulary([row[0] for row in table], groups)),
     }
 
@@ -361,7 +364,8 @@ def _lexicon(data: dict[str, Any], root: Path) -> Lexicon:
         near_topics=data["near"],
         leanings=load_leanings(root / "language" / LEANINGS),
         vocabulary=frozenset(data["vocabulary"]),
-        dangers=data["dangers"],
+        danger_table=data["danger_table"],
         danger_groups=data["danger_groups"],
+        danger_index=data["danger_index"],
         rare_file=root / "language" / f"{RARE}.txt",
     )

@@ -16,6 +16,7 @@ from gardenmate.knowledge.facts import Facts
 from gardenmate.language import (
     amounts,
     crops,
+    dangers,
     dates,
     money,
     people,
@@ -33,7 +34,7 @@ from gardenmate.language.reading import Context, Draft, Reading
 from gardenmate.language.salience import asked_crops
 from gardenmate.language.slots import fill_cues, fill_slots
 from gardenmate.language.spans import Board, words
-from gardenmate.language.topics import look, rank
+from gardenmate.language.topics import leaning_words, look, rank
 from gardenmate.question import CropRef, Question
 from gardenmate.units import Units
 
@@ -88,6 +89,9 @@ def draft_of(text: str, today: date, units: Units, lexicon: Lexicon, context: Co
     unknown = spelling.unknown_plant(board, lexicon)
     if unknown is not None:
         cues = frozen({**cues, "unknown": unknown})
+    danger = dangers.heard(board, lexicon.danger_lines)
+    if danger is not None:
+        cues = frozen({**cues, "danger": danger})
     slots = fill_slots(board, found, lexicon, cues)
     named = with_kinds(asked_crops(board, found), board, lexicon)
     return Draft(text, board, found, ranked, named, slots, cues, _reading(board))
@@ -150,10 +154,13 @@ def explain_reading(
 ) -> list[str]:
     """Plain lines: which words led to topic, crops and slots, and what came second."""
     del facts
-    reading = read(text, today=today, units=units, lexicon=lexicon, context=context)
+    context = context or Context(units=units, today=today)
+    draft = draft_of(text[:LONGEST], today, units, lexicon, context)
+    reading = resolve(draft, lexicon, context)
     lines = [f"Topic: {reading.question.topic}"]
     for ranked in reading.ranked[:3]:
-        because = ", ".join(f"'{words}' {weight:+g}" for words, weight in ranked.evidence[:6])
+        words = [(f"leans: {w}", weight) for w, weight in leaning_words(draft.found, lexicon, ranked.topic)]
+        because = ", ".join(f"'{w}' {weight:+g}" for w, weight in (*ranked.evidence, *words)[:6])
         lines.append(f"  {ranked.topic} {ranked.share:.0%} (phrases {ranked.score:g}): {because}")
     named = ", ".join(f"{c.id}{'/' + c.kind if c.kind else ''} ('{c.typed}')" for c in reading.question.crops)
     lines.append(f"Crops: {named or 'none'}")
