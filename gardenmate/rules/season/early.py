@@ -56,7 +56,8 @@ def early(case: Case) -> Finding:
     verdict = _verdict(case, window)
     verdict, measured = _by_thermometer(case, verdict, risk)
     begins = max(case.day, window.earliest)
-    plan = make_plan(case.terms, case.year, case.method, begins, cover=case.cover, wait=False)
+    indoors = case.method == "indoors"  # raised plants wait for the season; what is put out stands there
+    plan = make_plan(case.terms, case.year, case.method, begins, cover=case.cover, wait=indoors)
     crop, words = case.terms.base, activity_words(case.terms, window.activity)
     opening = window.earliest if verdict == "no" else window.best_from
     if dormant(case):

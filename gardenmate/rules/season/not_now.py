@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from gardenmate.answer import Number, Window
 from gardenmate.rules.season.case import Case, Finding, act, activity_words, assumed, later
-from gardenmate.rules.season.plan import season_windows
+from gardenmate.rules.season.plan import ripe_after, season_windows
 from gardenmate.rules.season.scan import HEAT_OVER_C, hottest_soil_c
 from gardenmate.rules.season.site_year import YEAR
 
@@ -69,9 +69,15 @@ def spring_planting(case: Case) -> Finding | None:
         or number > case.year.hottest - 60
     ):
         return None
-    ready = later(case.day, days)
     windows = season_windows(terms, case.year, case.day)
-    autumn = next((w for w in windows if w.activity.startswith("fall")), None)
+    falls = [w for w in windows if w.activity.startswith("fall")]
+    if any(w.earliest <= case.day <= w.latest for w in falls):
+        return None  # its own time still runs: a mild winter goes on into the new year
+    autumn = falls[0] if falls else None
+    ready = later(case.day, days)
+    ripe = ripe_after(terms, terms.total(case.year), number)
+    if ripe is not None:
+        ready = max(ready, later(case.day, ripe - number))
     better = (
         "Autumn is the better time"
         if autumn is None

@@ -71,11 +71,12 @@ def few(numbers: Sequence[Number], most: int = MOST_SHOWN) -> tuple[Number, ...]
 def plan_marks(case: Case, plan: Plan) -> tuple[Mark, ...]:
     """The points of the date line."""
     spring, _, autumn = frost_dates(case)
+    told = case.terms.rule not in ("crown", "perennial")  # plants that stay for years have no first picking
     points = (
         ("today", case.today),
         ("last frost", spring if _is_to_come(spring, case, slack_days=DRAWN_BACK_DAYS) else None),
         ("set out", plan.set_out if plan.set_out != plan.start else None),
-        ("first pick", plan.first_pick),
+        ("first pick", plan.first_pick if told else None),
         ("first frost", autumn),
     )
     return tuple(Mark(label, on) for label, on in points if on is not None)

@@ -14,7 +14,7 @@ from gardenmate.answer import Window
 from gardenmate.rules.season.scan import HEAT_OVER_C, NEVER, Scan, scan, season_end
 from gardenmate.rules.season.site_year import YEAR, SiteYear
 from gardenmate.rules.season.terms import OPEN_GROUND, Cover, Terms
-from gardenmate.rules.season.windows import dated, spans
+from gardenmate.rules.season.windows import PAST_MIDWINTER_DAYS, dated, joined, spans
 from gardenmate.science.frost_risk import chance_before, normal_cdf, standard_quantile
 from gardenmate.science.thermal_time import day_reached
 
@@ -142,15 +142,22 @@ def make_plan(
 
 
 def _after_winter(terms: Terms, year: SiteYear, total: Sequence[float], goes: int) -> int | None:
-    """First-picking day of what is planted in autumn: the warmth counts from midwinter on, and bulbs wait for
-    the long days. None for any other start. Days from the same origin as ``goes``."""
+    """First-picking day of what is planted to stand the winter: in autumn, or where winters are mild in the
+    weeks after midwinter. None for any other start. Days from the same origin as ``goes``."""
+    if goes >= year.hottest + AUTUMN_AFTER_DAYS:
+        return ripe_after(terms, total, YEAR)
+    late = terms.rule == "overwinter" and year.mild and goes <= PAST_MIDWINTER_DAYS
+    return ripe_after(terms, total, goes) if late else None
+
+
+def ripe_after(terms: Terms, total: Sequence[float], day: int) -> int | None:
+    """When a planting that stood the winter, or missed it, has had its warmth from ``day`` on; bulbs wait for
+    the long days. None for a crop that does not stand the winter."""
     need = terms.after_winter_degree_days
-    if need is None or goes < year.hottest + AUTUMN_AFTER_DAYS:
-        return None
-    ready = day_reached(total, YEAR, need)
+    ready = None if need is None else day_reached(total, day, need)
     if ready is None:
         return None
-    return max(ready, YEAR + LONG_DAYS_FROM) if terms.bulbs else ready
+    return max(ready, day // YEAR * YEAR + LONG_DAYS_FROM) if terms.bulbs else ready
 
 
 def _has_curve(terms: Terms) -> bool:
@@ -261,16 +268,22 @@ def longest_maturity(terms: Terms, year: SiteYear, plan: Plan, chance: float) ->
 
 
 def season_windows(terms: Terms, year: SiteYear, day: date) -> tuple[Window, ...]:
-    """The crop's windows that are open on ``day`` or still to come within a year, in order of opening."""
+    """The crop's windows that are open on ``day`` or still to come within a year, in order of opening.
+
+    The season before counts too: what opened in autumn may still be open after midwinter.
+    """
     origin, _ = year.day_number(day)
     found: list[Window] = []
-    for back in (0, 1):
-        start = year.origin(origin + timedelta(days=400)) if back else origin
+    for start in (year.origin(origin - timedelta(days=1)), origin, year.origin(origin + timedelta(days=400))):
         found += [dated(s, terms, start) for s in spans(terms, year)]
     horizon = day + timedelta(days=YEAR)
     return tuple(
         sorted(
-            (w for w in found if w.latest >= day and w.earliest < horizon),
+            (
+                w
+                for w in joined(found, day, autumn_best=terms.bulbs)
+                if w.latest >= day and w.earliest < horizon
+            ),
             key=lambda w: (w.earliest, w.activity),
         )
     )

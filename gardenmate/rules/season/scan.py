@@ -91,6 +91,10 @@ def season_end(terms: Terms, year: SiteYear, cover: Cover = OPEN_GROUND) -> tupl
     elif year.mild and terms.crop.frost.killed_below_c < terms.damage_c and stands_winter(terms, year, cover):
         # A cool crop that only the killing cold would end stands the winter where that cold hardly comes.
         end, sd = float(NEVER), 0.0
+        dark = year.kept(("light", LEAST_LIGHT_HOURS), lambda: float(year.light_from(LEAST_LIGHT_HOURS)))
+        if terms.grown_by_dark and dark > 0.0:
+            # What is dug all winter has to be grown before the dark days, not picked out by then.
+            end, sd = YEAR - dark + terms.wanted_days, 10.0
     return end, sd
 
 
@@ -150,9 +154,11 @@ def _scan(terms: Terms, year: SiteYear, method: str, cover: Cover) -> Scan:
     at_ready = [mean[r % YEAR] if r != NEVER else -99.0 for r in ready]
     soil, hot_soil = year.soil_c, hottest_soil_c(terms, method)
     days = range(YEAR)
+    still_falling = _last_too_cold(year, loose.opens_mean_c)
     opens = [
         ((d > hottest and not ends) or (d <= hottest and loose.opens_mean_c <= mean[d] <= until))
         and d >= loose.opens_after
+        and d > still_falling
         for d in days
     ]
     opens_well = [d >= strict.opens_after and (d > hottest or mean[d] >= strict.opens_mean_c) for d in days]
@@ -172,6 +178,11 @@ def _scan(terms: Terms, year: SiteYear, method: str, cover: Cover) -> Scan:
         for d in days
     ]
     return Scan(ready, opens, opens_well, fits, fits_well, [t > loose.heat_c for t in at_ready])
+
+
+def _last_too_cold(year: SiteYear, opens_c: float) -> int:
+    """The last day up to the coldest one that is too cold to open: warmer days before it are autumn's end."""
+    return max((d for d in range(min(year.coldest, YEAR // 3) + 1) if year.mean_c[d] < opens_c), default=-1)
 
 
 def hottest_soil_c(terms: Terms, method: str) -> float:

@@ -90,11 +90,12 @@ class Terms(NamedTuple):
     words: str = ""
     spring_days: float | None = None
     autumn_means_c: tuple[float, ...] = ()
-    autumn_mild_only: bool = False
+    autumn_coldest_c: float | None = None
     after_winter_degree_days: float | None = None
     bulbs: bool = False
     stands: bool = False
     winter_harvest: bool = False
+    grown_by_dark: bool = False
     autumn_weeks_from_equinox: float = -8.0
     own_sources: tuple[str, ...] = ()
 
@@ -264,12 +265,13 @@ def terms_for(crop: Crop, facts: Facts, ask: Slots | None = None, risk: float | 
         variety_said=ask is not None and bool(ask.days_to_maturity or ask.cultivar_class),
         spring_days=own.get("spring_days"),
         autumn_means_c=tuple(own.get("autumn_means_c", ())),
-        autumn_mild_only=bool(own.get("autumn_mild_only", False)),
+        autumn_coldest_c=own.get("autumn_coldest_c"),
         autumn_weeks_from_equinox=own.get("autumn_weeks_from_equinox", -8.0),
         after_winter_degree_days=own.get("after_winter_degree_days"),
         bulbs=bool(own.get("bulbs", False)),
         stands=bool(own.get("stands", False)),
         winter_harvest=bool(own.get("winter_harvest", False)),
+        grown_by_dark=bool(own.get("grown_by_dark", False)),
         own_sources=tuple(own.get("sources", ())),
         words=own.get("words") or crop_words(crop),
     )

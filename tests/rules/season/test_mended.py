@@ -123,7 +123,7 @@ def test_in_desert_july_it_is_too_hot_and_never_too_cold(crop: str, at: str) -> 
 def test_tomatoes_are_not_set_out_into_desert_june() -> None:
     found = ask("late-start", "tomato", "Tucson", date(2027, 6, 10), cues={"start_verb": "plant"})
     assert found.verdict == "no"
-    assert "heat" in found.headline
+    assert "too hot" in found.headline
 
 
 def test_lettuce_seed_waits_for_cooler_soil() -> None:
