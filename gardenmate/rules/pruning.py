@@ -9,24 +9,22 @@ from __future__ import annotations
 from dataclasses import replace
 
 from gardenmate.answer import Answer, Table
-from gardenmate.knowledge.woody import Woody, woody, woody_kinds
+from gardenmate.knowledge.woody import Woody, woody_kinds
 from gardenmate.question import CropRef, Question
 from gardenmate.rules.asked_day import asked_day
-from gardenmate.rules.cautions import Cautions, cautions
+from gardenmate.rules.cautions import cautions
 from gardenmate.rules.pruning_advice import Advice, advise, common
 from gardenmate.rules.pruning_aftermath import aftermath, aftermath_entry
+from gardenmate.rules.pruning_general import WORDS, no_plant
 from gardenmate.rules.pruning_kinds import KINDS_DIFFER, assumed_kind, garden_kind, match_kind, usual_kind
-from gardenmate.rules.pruning_numbers import place_assumption, spring_working, window_text
+from gardenmate.rules.pruning_numbers import window_text
 from gardenmate.rules.pruning_one import answer_one
 from gardenmate.rules.pruning_words import asks_when, short_reply, when_text
 from gardenmate.rules.woody_phase import Spring, spring_at
 from gardenmate.rules.woody_text import in_south, in_units, joined, sentence
-from gardenmate.units import show_date
 from gardenmate.world import World
 
-_FEW = 4
 _ALIKE = ("like", "same")
-_TREES = ("pome", "stone", "tree", "nut", "evergreen")
 
 
 def answer(question: Question, world: World) -> Answer:
@@ -57,7 +55,7 @@ def _reply(
     question: Question, world: World, known: list[tuple[CropRef, tuple[Woody, ...]]], day: str
 ) -> Answer:
     if not known:
-        return _no_plant(question, world, day)
+        return no_plant(question, world, day)
     spring = spring_at(world)
     if spring.southern:
         known = [(ref, tuple(in_south(w) for w in kinds)) for ref, kinds in known]
@@ -195,7 +193,7 @@ def _table(found: list[Advice], world: World, title: str) -> Table:
     rows = tuple(
         (
             a.plant.name,
-            _word(a.verdict),
+            WORDS[a.verdict],
             window_text(a, world),
             in_units(_when(a), world.units),
         )
@@ -207,102 +205,6 @@ def _table(found: list[Advice], world: World, title: str) -> Table:
 def _when(advice: Advice) -> str:
     cut = advice.cut
     return cut.season.window if cut is not None else advice.plant.seasons[0].window
-
-
-def _word(verdict: str | None) -> str:
-    return {"yes": "yes", "tight": "with care", "no": "not now", None: "-"}[verdict]
-
-
-# -- no plant named -------------------------------------------------------------------------------
-def _no_plant(question: Question, world: World, day: str) -> Answer:
-    """The garden's own plants when known, else the general rule and a table of plant groups."""
-    spring = spring_at(world)
-    stage = question.cue("bud_stage")
-    mine = [(CropRef(p.id, p.kind), woody_kinds(world.facts, p.id)) for p in world.garden.plants]
-    mine = [(ref, kinds) for ref, kinds in mine if kinds]
-    general = world.facts.table("pruning")
-    if mine:
-        names = [match_kind(kinds, ref.kind) or usual_kind(kinds, spring, world) for ref, kinds in mine]
-        rows = [(w.name, advise(w, spring, world.facts, world.today, stage), "") for w in names]
-        title = "Your plants"
-    else:
-        rows = [
-            (
-                g["name"],
-                advise(woody(world.facts, g["like"]), spring, world.facts, world.today, stage),
-                g["say"],
-            )
-            for g in general["group"]
-        ]
-        title = "By group"
-    found = [a for _, a, _ in rows]
-    verdict = common([a.verdict for a in found])
-    told = _general_cautions(world, found)
-    return Answer(
-        question=question,
-        verdict=verdict,
-        headline=_general_headline(rows, world, bool(mine), day),
-        details=(general["general"]["dead_wood"]["text"], *_seasonal_lines(world, general)),
-        table=Table(
-            ("plant", "now?", "dates", "when"),
-            tuple(
-                (
-                    n,
-                    _word(a.verdict),
-                    window_text(a, world),
-                    in_units(s or a.plant.seasons[0].window, world.units),
-                )
-                for n, a, s in rows
-            ),
-            title,
-        ),
-        changes=("Name the plant, and what its buds show, for a surer answer with the method.",),
-        cautions=told.texts,
-        assumptions=place_assumption(spring),
-        sources=tuple(dict.fromkeys(s for a in found for s in a.plant.source_ids[:2])),
-        working=spring_working(spring),
-    )
-
-
-def _general_headline(rows: list[tuple[str, Advice, str]], world: World, mine: bool, day: str) -> str:
-    now = [n for n, a, _ in rows if a.verdict == "yes"]
-    care = [n for n, a, _ in rows if a.verdict == "tight"]
-    waiting = [(a.coming.start, n) for n, a, _ in rows if a.verdict == "no" and a.coming]
-    if now and len(waiting) > len(rows) / 2 and not mine:
-        first, name = min(waiting)
-        later = f"the rest comes later, next {name} from about {show_date(first, world.today)}"
-        return sentence(f"Nothing is missed: {day} it is {joined(now)}; {later}")
-    if now:
-        rest = (
-            f"; with care: {joined(care)}" if 0 < len(care) <= _FEW else "; others with care" if care else ""
-        )
-        return sentence(
-            f"{'Now' if day == 'now' else sentence(day)[:-1]} is the time for {joined(now)}{rest}"
-        )
-    if waiting:
-        first, name = min(waiting)
-        opening = "Nothing of yours needs cutting now" if mine else "Nothing is missed"
-        rest = f"; with care {day}: {joined(care)}" if care else ""
-        return sentence(f"{opening}: the next is {name}, from about {show_date(first, world.today)}{rest}")
-    if care:
-        return sentence(f"Nothing must be cut now; possible with care: {joined(care)}")
-    return "Nothing needs cutting now."
-
-
-def _seasonal_lines(world: World, general: dict[str, dict[str, dict[str, str]]]) -> tuple[str, ...]:
-    spring = spring_at(world)
-    month = (world.today.month + (6 if spring.southern else 0) - 1) % 12 + 1
-    if month in (9, 10, 11):
-        return (general["general"]["not_autumn"]["text"],)
-    if month == 12:
-        return (general["general"]["early_winter"]["text"],)
-    return (general["general"]["order"]["text"],) if month in (1, 2, 3, 4) else ()
-
-
-def _general_cautions(world: World, found: list[Advice]) -> Cautions:
-    trees = any(a.plant.group in _TREES for a in found)
-    keys = ("blades", "ladders", "lines", "arborist", "disinfect") if trees else ("blades", "disinfect")
-    return cautions(world.facts, "pruning", *keys)
 
 
 def _frozen(question: Question, world: World, known: list[tuple[CropRef, tuple[Woody, ...]]]) -> Answer:

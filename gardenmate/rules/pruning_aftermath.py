@@ -15,6 +15,18 @@ from gardenmate.rules.woody_phase import spring_at
 from gardenmate.rules.woody_text import clause, in_units, sentence
 from gardenmate.world import World
 
+_HARM = re.compile(
+    r"\b(?:hurt|kill(?:ed)?|harm(?:ed)?|ruin(?:ed)?|damaged?|wreck(?:ed)?|dead|die|survive|recover|forgive)\b",
+    re.IGNORECASE,
+)
+_BLEEDS = re.compile(r"\b(?:drip|dripping|bleeds?|bleeding|weeps?|weeping)\b", re.IGNORECASE)
+_HARD = re.compile(r"\b(?:hard|down|ground|stumps?|bare|short|low)\b", re.IGNORECASE)
+_LIVES = {
+    "yes": "No lasting harm, it will live",
+    "tight": "It will live, at a price",
+    "no": "It may take years to make good, and cut to bare old wood it may not come back",
+}
+
 
 def aftermath(question: Question, world: World, known: list[tuple[CropRef, tuple[Woody, ...]]]) -> Answer:
     """What follows from a cut or a freeze that has already been, and what to do now."""
@@ -30,11 +42,16 @@ def aftermath(question: Question, world: World, known: list[tuple[CropRef, tuple
         return aftermath_entry(question, world, table["out_of_season_bloom"], (when,), plant)
     shown = (chosen,) if chosen else tuple(w for w in kinds if w.id in KINDS_DIFFER.get(ref.id, ()))
     shown = shown or (usual_kind(kinds, spring, world),)
-    if question.cue("past_cut") == "bleeds":
+    bleeds = question.cue("past_cut") == "bleeds" or _BLEEDS.search(question.text) is not None
+    if bleeds:
         shown = shown[:1]
         lines = [sentence(shown[0].care.bleeding or table["cut_too_late"]["headline"])]
     else:
         lines = [sentence(w.fruit.cost if len(shown) == 1 else f"{w.name}: {w.fruit.cost}") for w in shown]
+    if len(shown) == 1 and not bleeds and _HARM.search(question.text):
+        hard = question.cue("cut_low") or question.cue("asks") == "hard" or _HARD.search(question.text)
+        lives = _LIVES[shown[0].limits.ground_cut] if hard else "It will live"
+        lines = [f"{lives}: {clause(lines[0])}."]
     brief = "; ".join(f"{w.name}: {clause(re.split(r'[.:;]', w.fruit.cost)[0])}" for w in shown)
     age, _ = plant_age(question, world, shown[0])
     young = age is not None and age < shown[0].limits.min_age_years

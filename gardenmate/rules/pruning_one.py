@@ -11,6 +11,7 @@ from gardenmate.question import Question
 from gardenmate.rules.bud_kill import bud_lines, bud_loss, bud_numbers
 from gardenmate.rules.cautions import Cautions, cautions
 from gardenmate.rules.pruning_advice import Advice, advise, stage_words, verdict_of, worst
+from gardenmate.rules.pruning_general import TREES
 from gardenmate.rules.pruning_kinds import called
 from gardenmate.rules.pruning_numbers import (
     advice_marks,
@@ -26,7 +27,6 @@ from gardenmate.rules.woody_text import clause, in_units, sentence, span_text
 from gardenmate.units import Units, f_to_c, plural, show_temp
 from gardenmate.world import World
 
-_TREES = ("pome", "stone", "tree", "nut", "evergreen")
 _OLD_YEARS = 15
 _FOR_OLD = ("restoration", "rejuvenation", "three-year")
 
@@ -57,7 +57,8 @@ def answer_one(
         headline = (
             f"{headline.rstrip('.')}; but {losing}, so wait for the frost and cut when you see what lived."
         )
-    told = _cautions(plant, world)
+    full = _in_full(question, age)
+    told = _cautions(plant, world, full)
     answer = Answer(
         question=question,
         verdict=verdict,
@@ -75,8 +76,8 @@ def answer_one(
                 *bud_lines(question, world, plant),
             )
         ),
-        table=_methods_table(plant, world),
-        steps=tuple(in_units(s, world.units) for s in _steps(plant, age)),
+        table=_methods_table(plant, world) if full or _to_choose(plant) else None,
+        steps=tuple(in_units(s, world.units) for s in _steps(plant, age)) if full or verdict != "no" else (),
         changes=tuple(in_units(c, world.units) for c in _changes(question, advice, spring, age)),
         marks=advice_marks(advice, spring, world),
         cautions=told.texts,
@@ -144,7 +145,7 @@ def _details(
             f"Next window: about {span_text(advice.coming.start, advice.coming.end, world.today)}"
             f" ({clause(advice.coming.season.window)})."
         )
-    if plant.fruit.on and plant.fruit.wood != "group":
+    if plant.fruit.on and plant.fruit.wood != "group" and (_in_full(question, age) or asks_when(question)):
         word = "It flowers on" if plant.group in ("ornamental", "herb") else "It fruits on"
         lines.append(sentence(f"{word} {plant.fruit.on}"))
     lines.append(sentence(plant.fruit.cost))
@@ -238,11 +239,22 @@ def _changes(question: Question, advice: Advice, spring: Spring, age: float | No
 
 
 # -- cautions ---------------------------------------------------------------------------------------
-def _cautions(plant: Woody, world: World) -> Cautions:
+def _to_choose(plant: Woody) -> bool:
+    """The ways lead to different ends, so that the grower has to choose (an elder for fruit or for show)."""
+    return any(m.best_for for m in plant.methods)
+
+
+def _in_full(question: Question, age: float | None) -> bool:
+    """True when the ways of doing it are asked for, or a hard cut or an age makes the choice among them."""
+    asked = question.cue("asks") in HOW_ASKED or question.cue("cut_low") is not None
+    return asked or age is not None
+
+
+def _cautions(plant: Woody, world: World, full: bool) -> Cautions:
     keys = ["blades"]
-    if plant.group in _TREES:
+    if plant.group in TREES:
         keys += ["ladders", "lines", "arborist"]
-    if plant.group in (*_TREES, "bramble") or plant.id == "rose":
+    if full and (plant.group in (*TREES, "bramble") or plant.id == "rose"):
         keys.append("disinfect")
     told = cautions(world.facts, "pruning", *keys)
     own = tuple(in_units(c, world.units) for c in plant.care.cautions)

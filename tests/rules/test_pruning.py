@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
+from pathlib import Path
+from shutil import copytree
 
 import pytest
 from hypothesis import given, settings
@@ -11,10 +14,12 @@ from hypothesis import strategies as st
 from gardenmate.conversation import Conversation, PlaceOptions
 from gardenmate.effects import GardenChange
 from gardenmate.garden.profile import Plant
+from gardenmate.knowledge.facts import Facts
 from gardenmate.knowledge.woody import woody_kinds
 from gardenmate.rules.pruning_advice import advise, cuts
+from gardenmate.rules.registry import rule_for
 from gardenmate.rules.woody_phase import SEEN_STAGES, spring_at
-from tests.rules.woody_bench import FACTS, ask, number, said
+from tests.rules.woody_bench import FACTS, ask, number, question, said, world
 
 P = "pruning"
 BASES = sorted({str(FACTS.table(f"woody/{i}")["base"]) for i in FACTS.ids("woody")})
@@ -318,8 +323,57 @@ def test_december_with_no_plant_nothing_is_missed() -> None:
     reply = ask(P, today="2027-04-18", where=BOISE, cues={"asked_month": "12"})
     assert reply.headline.startswith("Nothing is missed")
     assert any("December" in a for a in reply.assumptions)
-    assert reply.table is not None
-    assert len(reply.table.rows) >= 12
+    assert reply.table is None
+    assert any(line.startswith("Later: ") for line in reply.details)
+
+
+def test_what_can_be_cut_now_is_told_in_few_words_and_all_dates_when_they_are_asked() -> None:
+    short = ask(P, today="2027-03-20", where=BOISE)
+    assert short.headline.startswith("Now is the time for")
+    assert short.table is None
+    said_length = len(short.headline) + sum(len(line) for line in (*short.details, *short.changes))
+    assert said_length < 800
+    every = ask(P, today="2027-03-20", where=BOISE, cues={"asks_when": "yes"})
+    assert every.table is not None
+    assert len(every.table.rows) >= 12
+    assert {row[1] for row in every.table.rows} >= {"yes", "not now"}
+
+
+def test_a_group_whose_plant_is_not_on_file_is_left_out(tmp_path: Path) -> None:
+    root = tmp_path / "knowledge"
+    copytree(FACTS.root, root)
+    (root / "woody" / "apple.toml").unlink()
+    facts = Facts(root)
+    base = world("2027-03-20", BOISE)
+    general = rule_for(P).answer(question(P), replace(base, facts=facts))
+    assert "apple" not in general.headline
+    assert "peach" in general.headline or "plum" in general.headline
+
+
+@pytest.mark.parametrize(
+    ("plant", "opening"),
+    [
+        ("elderberry", "No lasting harm, it will live"),
+        ("lilac", "It will live, at a price"),
+        ("lavender", "It may take years to make good"),
+    ],
+)
+def test_a_hard_cut_already_made_is_judged_by_what_the_plant_stands(plant: str, opening: str) -> None:
+    asked = replace(
+        question(P, plant, cues={"past_cut": "yes"}), text=f"we cut the {plant} down hard, did it harm it?"
+    )
+    reply = rule_for(P).answer(asked, world("2027-04-18", BOISE))
+    assert reply.headline.startswith(opening)
+    assert reply.verdict is None
+
+
+def test_one_plants_answer_is_short_and_its_ways_are_told_when_how_is_asked() -> None:
+    short = ask(P, "apple", today="2027-03-01", where=BOISE)
+    assert short.table is None
+    assert len(" ".join(short.cautions)) < 500
+    full = ask(P, "apple", today="2027-03-01", where=BOISE, cues={"asks": "how"})
+    assert full.table is not None
+    assert ask(P, "apple", today="2027-10-01", where=BOISE).steps == ()
 
 
 def test_what_to_prune_goes_through_the_gardens_plants() -> None:
@@ -346,7 +400,7 @@ def test_november_asked_in_april_is_answered_for_november() -> None:
 
 
 def test_tree_cautions() -> None:
-    text = " ".join(ask(P, "apple", today="2027-03-01", where=BOISE).cautions)
+    text = " ".join(ask(P, "apple", today="2027-03-01", where=BOISE, cues={"asks": "how"}).cautions)
     for word in ("blades", "ladder", "overhead lines", "certified arborist", "alcohol"):
         assert word in text
     assert "sap" in " ".join(ask(P, "fig", today="2027-03-01", where=BOISE).cautions).lower()
