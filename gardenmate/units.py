@@ -37,9 +37,9 @@ def show_temp(temp_c: float, units: Units, decimals: int = 0) -> str:
 
 
 def show_span(span_c: float, units: Units, decimals: int = 0) -> str:
-    """A temperature difference as text: "5 F degrees" or "3 C degrees"."""
-    value = span_c_to_f(span_c) if units == "us" else span_c
-    return f"{value:.{decimals}f} {'F' if units == 'us' else 'C'} degrees"
+    """A temperature difference as text: "5 degrees F" or "3 degrees C"."""
+    value = f"{span_c_to_f(span_c) if units == 'us' else span_c:.{decimals}f}"
+    return f"{value} degree{'' if value == '1' else 's'} {'F' if units == 'us' else 'C'}"
 
 
 def show_length_cm(length_cm: float, units: Units) -> str:

@@ -18,6 +18,7 @@ _US: dict[str, tuple[str, float]] = {
     "cm": ("in", INCH_CM),
     "litres": ("qt", _QUART_L),
     "l": ("qt", _QUART_L),
+    "cm3": ("cu in", INCH_CM**3),
 }
 _SINGULAR = {
     "days": "day", "weeks": "week", "hours": "hour", "minutes": "minute", "plants": "plant",
@@ -39,6 +40,7 @@ def show_number(number: Number, units: Units, today: date) -> str:
     if isinstance(value, date):
         return show_date(value, today)
     if isinstance(value, str) or value is None:
+        unit = _SINGULAR.get(unit, unit) if value == "1" else unit
         return f"{harmless(str(value))} {'' if unit == 'date' else unit}".strip()
     if units == "us" and unit in _US:
         unit, size = _US[unit]

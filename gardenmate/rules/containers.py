@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from gardenmate.knowledge.facts import Facts
@@ -31,6 +31,10 @@ class Container:
             return self.name
         return f"{show_length_cm(self.across_in * INCH_CM, units)} {self.name}"
 
+    def volume(self, units: Units) -> str:
+        """What it holds, as text: "15 cu in", "250 cm3"."""
+        return f"{self.cm3 / INCH_CM**3:.2g} cu in" if units == "us" else f"{self.cm3:g} cm3"
+
 
 def containers(facts: Facts) -> dict[str, Container]:
     """Every container of knowledge/raising.toml by its id, smallest first."""
@@ -44,14 +48,17 @@ def containers(facts: Facts) -> dict[str, Container]:
 
 
 def container_asked(question: Question, facts: Facts) -> Container | None:
-    """The container of cue ``cell`` ("72", "4in", "9cm"): the nearest known size; None when none was said."""
+    """The container of cue ``cell`` ("72", "4in", "9cm"): a pot of that width with the weeks of the nearest
+    known size, or the nearest known tray; None when none was said."""
     text = question.cue("cell") or ""
     sizes = containers(facts).values()
     pot = _POT.match(text)
     if pot:
         across = float(pot.group(1)) / (INCH_CM if pot.group(2).lower() == "cm" else 1.0)
         pots = [c for c in sizes if c.across_in is not None]
-        return min(pots, key=lambda c: abs((c.across_in or 0.0) - across))
+        near = min(pots, key=lambda c: abs((c.across_in or 0.0) - across))
+        cubed = (across / near.across_in) ** 3 if near.across_in else 1.0
+        return replace(near, across_in=across, cm3=float(f"{near.cm3 * cubed:.2g}"))
     cells = _CELLS.match(text)
     if cells:
         trays = [c for c in sizes if c.across_in is None]

@@ -250,7 +250,7 @@ def _working(
     lines = [
         f"Clear noon sun {sun:.0f} W/m2 x {share:g} ({sky}) = {sun * share:.0f} W/m2.",
         f"Rise shut: {frame.table['frame']['heat_share']:g} x {box.transmittance:g} x {sun * share:.0f} x "
-        f"{box.lid_m2:.2f} m2 / {loss:.1f} W per C degree = {rise:.0f} C degrees.",
+        f"{box.lid_m2:.2f} m2 / {loss:.1f} W per C degree = {rise:.0f} degrees C.",
     ]
     if factor != 1.0 or frame.gain_factor != 1.0:
         lines.append(f"Scaled by {factor * frame.gain_factor:.2f}, learnt from this frame's own readings.")

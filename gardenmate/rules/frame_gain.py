@@ -31,7 +31,7 @@ def answer_gain(question: Question, world: World) -> Answer:
         in_c = question.ask.temp_c
         span_c = in_c if in_c is not None else (question.ask.temp_f or 0.0) * F_DEGREE
         verdict = "yes" if 0.0 < span_c <= most_c + 0.6 else "no"
-        said = f"{in_c:g} C degrees" if in_c is not None else f"{question.ask.temp_f:g} F degrees"
+        said = f"{in_c:g} degrees C" if in_c is not None else f"{question.ask.temp_f:g} degrees F"
         start = f"Yes, {said} is about right: expect" if verdict == "yes" else f"Not {said}: expect"
     care = cautions(world.facts, "cold-frame", "lid", "heater")
     warm = frame.night_rise_c(blanket=True)

@@ -16,7 +16,7 @@ from gardenmate.rules.frost_groups import group_limits
 from gardenmate.rules.frost_words import plants
 from gardenmate.rules.protection import F_DEGREE, frost_span, frost_temp, limits
 from gardenmate.rules.raising import Named, listed, sentence, temp_numbers, unique
-from gardenmate.units import f_to_c, show_date
+from gardenmate.units import Units, f_to_c, show_date
 from gardenmate.world import World
 
 _LOW_RISK, _HIGH_RISK = 0.10, 0.50  # odds accepted, common practice
@@ -34,6 +34,7 @@ _HOUSE_COVER = (
 _RANK: dict[Verdict, int] = {"no": 0, "tight": 1, "yes": 2}
 _TAKEN_IN = ("Pick or bring in what stands in it before the hard cold.",)
 _WINTER_AHEAD_DAYS = 225  # from the coldest time of year: late summer, when the next cold is a winter's
+_GALLON_L = 3.785
 _WATER_WH_PER_LITRE_K = 1.163  # heat a litre of water gives back per C degree it cools
 
 
@@ -243,11 +244,11 @@ def answer_store(question: Question, world: World) -> Answer:
     return Answer(
         question=question,
         verdict="yes",
-        headline=f"Yes, a little: {litres} litres (5 gal) of water in dark jugs adds about "
+        headline=f"Yes, a little: {_water(litres, units)} of water in dark jugs adds about "
         f"{frost_span(water_c, units)} at night, insulated sides about {frost_span(walls_c, units)}.",
         numbers=(
-            Number("water_gain_c", round(water_c, 1), "C", "5 gal of water adds"),
-            Number("water_gain_f", round(water_c * 1.8, 1), "F", "5 gal of water adds"),
+            Number("water_gain_c", round(water_c, 1), "C", f"{_water(litres, units)} of water adds"),
+            Number("water_gain_f", round(water_c * 1.8, 1), "F", f"{_water(litres, units)} of water adds"),
             Number("insulation_gain_c", round(walls_c, 1), "C", "insulated sides add"),
             Number("insulation_gain_f", round(walls_c * 1.8, 1), "F", "insulated sides add"),
         ),
@@ -266,11 +267,16 @@ def answer_store(question: Question, world: World) -> Answer:
         ),
         sources=unique(frame.sources, table["sources"], care.sources),
         working=(
-            f"{litres} litres x {_WATER_WH_PER_LITRE_K} Wh x {cools_c:.1f} C degrees / {hours} h = "
+            f"{litres} litres x {_WATER_WH_PER_LITRE_K} Wh x {cools_c:.1f} degrees C / {hours} h = "
             f"{watts:.0f} W; over "
-            f"{frame.loss_w_k('closed'):.1f} W per C degree that is {water_c:.1f} C degrees.",
+            f"{frame.loss_w_k('closed'):.1f} W per C degree that is {water_c:.1f} degrees C.",
         ),
     )
+
+
+def _water(litres: float, units: Units) -> str:
+    """A lot of water: "19 litres" or "5 gallons"."""
+    return f"{litres / _GALLON_L:.0f} gallons" if units == "us" else f"{litres:g} litres"
 
 
 def _insulated_gain_c(frame: FrameFacts) -> float:

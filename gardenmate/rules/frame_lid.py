@@ -206,6 +206,6 @@ def answer_general(question: Question, world: World, crops: Sequence[Named]) -> 
         ),
         working=(
             f"Clear noon sun {sun:.0f} W/m2 warms the shut frame by "
-            f"{frame.day_rise_c(sun, 'closed'):.0f} C degrees.",
+            f"{frame.day_rise_c(sun, 'closed'):.0f} degrees C.",
         ),
     )

@@ -133,8 +133,8 @@ def _with_chill(verdict: Verdict, named: Named, question: Question, world: World
 
 def published_gain(frame: FrameFacts, world: World) -> str:
     if world.units == "us":
-        return "5 to 10 F degrees, generally no more"
-    return f"{5 * F_DEGREE:.0f} to {10 * F_DEGREE:.1f} C degrees, generally no more"
+        return "5 to 10 degrees F, generally no more"
+    return f"{5 * F_DEGREE:.0f} to {10 * F_DEGREE:.1f} degrees C, generally no more"
 
 
 def _numbers(
@@ -268,5 +268,5 @@ def night_working(
         f"{frame.table['air']['closed']} air changes an hour = {loss:.1f} W per C degree.",
         f"Soil gives back about {ground} W/m2 x {box.lid_m2:.2f} m2 = {ground * box.lid_m2:.0f} W, so "
         "it stays "
-        f"{inside_c - outside_c:.1f} C degrees over outside (never reckoned past the published gain).",
+        f"{inside_c - outside_c:.1f} degrees C over outside (never reckoned past the published gain).",
     )

@@ -17,6 +17,7 @@ from gardenmate.rules.frost_limits import answer_limits
 from gardenmate.rules.frost_one_night import answer_one_night, answer_usual_night
 from gardenmate.rules.frost_pick import answer_pick
 from gardenmate.rules.frost_sky import Night, night, night_at, without_misreading
+from gardenmate.rules.frost_sown import about_seed_in_the_ground, answer_sown
 from gardenmate.rules.frost_winter import answer_winter
 from gardenmate.rules.protection import frost_asks
 from gardenmate.rules.raising import named_crops
@@ -46,6 +47,8 @@ def _answer(question: Question, world: World) -> Answer:
     crops = named_crops(question, world)
     woody = _woody(question, world)
     tonight = night(question, world)
+    if crops and not woody and asked != "covers" and about_seed_in_the_ground(question):
+        return answer_sown(question, world, crops)
     if asked in _AFTER:
         if woody and not crops:
             return answer_woody_after(question, world)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from gardenmate.answer import Answer, Number, Table
 from gardenmate.question import Question
 from gardenmate.rules.cautions import cautions
+from gardenmate.rules.frost_outlook import BUILT
 from gardenmate.rules.protection import F_DEGREE, Cover, cover_for, cover_of, covers, frost_span, gain_range
 from gardenmate.rules.raising import sentence, unique
 from gardenmate.world import World
@@ -56,10 +57,10 @@ def _row(cover: Cover, world: World) -> tuple[str, str, str]:
 
 def _headline(named: Cover | None, world: World) -> str:
     if named is None:
-        return (
-            "From a jug over one plant to heavy fleece a cover keeps 1 to 8 F degrees (0.5 to 4.5 "
-            "C); see the table."
-        )
+        every = covers(world.facts)
+        least, most = min(c.least_c for c in every), max(c.most_c for c in every if c.id not in BUILT)
+        span = f"{frost_span(least, world.units).split()[0]} to {frost_span(most, world.units)}"
+        return f"From a jug over one plant to heavy fleece a cover keeps {span}; see the table."
     return (
         f"{sentence(named.name)} keeps about {gain_range(named, world.units)} at night, edges sealed "
         "and dry; count on "

@@ -36,7 +36,7 @@ _TENDER_C, _TENDER_GAP_C = f_to_c(30.9), 4.5 * F_DEGREE
 _SAVED_C = 0.9 * F_DEGREE  # a cover must keep the plant this far above what kills it to be named at all
 _GROWN = ("established", "bloom", "fruit")  # past the age at which a cool night sets a plant back
 _LIVED_IN = ("greenhouse", "frame")  # plants stand in these night after night: cool nights count
-_NOT_LAID = ("greenhouse", "cloche", "water-wall", "frame")  # no cover to be laid over plants tonight
+BUILT = ("greenhouse", "cloche", "water-wall", "frame")  # no cover to be laid over plants tonight
 
 Outcome = Literal["fine", "cool", "cover", "chilled", "burnt", "lost"]
 _VERDICT: dict[Outcome, Verdict] = {
@@ -142,7 +142,7 @@ def _remedy(
 
 def laid_covers(world: World) -> tuple[Cover, ...]:
     """Covers that can be laid over plants tonight, the one to count on least first."""
-    return tuple(sorted((c for c in covers(world.facts) if c.id not in _NOT_LAID), key=lambda c: c.plan_c))
+    return tuple(sorted((c for c in covers(world.facts) if c.id not in BUILT), key=lambda c: c.plan_c))
 
 
 def no_cover_saves(worst_c: float, killed_c: float, world: World) -> bool:

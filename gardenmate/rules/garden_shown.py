@@ -89,7 +89,7 @@ def _rows(garden: Garden, world: World) -> list[tuple[str, str]]:
     rows = [
         ("Place", place),
         ("Height", "" if garden.elevation_m is None else _height(garden.elevation_m, world)),
-        ("Low spot", f"{garden.low_spot_c:g} C degrees colder" if garden.low_spot_c else ""),
+        ("Low spot", f"{garden.low_spot_c:g} degrees C colder" if garden.low_spot_c else ""),
         ("Last frost", shown_month_day(garden.last_frost) if garden.last_frost else ""),
         ("First frost", shown_month_day(garden.first_frost) if garden.first_frost else ""),
         ("Frost risk", f"{garden.frost_risk:.0%}" if garden.frost_risk is not None else ""),

@@ -138,7 +138,7 @@ def depth(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
         crops,
         verdict=None,
         headline=f"Sow {told}.{extra}" if known else "Two to three times as deep as the seed is thick.",
-        numbers=tuple(Number("sow_depth_cm", round(d[0], 1), "cm", n.name, n.id) for n, d in known if d),
+        numbers=tuple(Number("sow_depth_cm", round(d[0], 2), "cm", n.name, n.id) for n, d in known if d),
         details=("A general rule: two to three times the thickness of the seed, less in heavy soil.",),
         sources=unique(*(n.crop.space.sources for n in crops), ("common-practice",)),
     )

@@ -313,6 +313,16 @@ def _usually(shown: tuple[Hardening, ...], world: World) -> tuple[str, ...]:
     return tuple(told)
 
 
+def _days_wanted(question: Question, shown: tuple[Hardening, ...]) -> tuple[str, ...]:
+    """The days out are asked for only where they are not said and would make a difference."""
+    said = (
+        question.ask.days is not None or question.ask.weeks is not None or question.cue("stage") is not None
+    )
+    if said or all(k.night_c - k.hard_night_c < 0.05 for k in shown):
+        return ()
+    return ("Tell me how many days they have been going out and I can be firmer.",)
+
+
 def _reply(
     question: Question,
     world: World,
@@ -345,7 +355,7 @@ def _reply(
         table=table,
         changes=(
             "A cold frame or two layers of fleece buys a few degrees; a porch or garage will do most nights.",
-            "Tell me how many days they have been going out and I can be firmer.",
+            *_days_wanted(question, shown),
         ),
         cautions=cautions(world.facts, "hardening-off").texts,
         assumptions=unique(notes, assumptions),

@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from gardenmate.answer import Answer
 from gardenmate.question import Question
-from gardenmate.rules import bottom_heat, lamps, mat_settings
+from gardenmate.rules import bottom_heat, lamps, mat_settings, plant_warmth
 from gardenmate.rules.light_supply import number_cue, supply_of
 from gardenmate.rules.raising import Named, asks, finished, gear, named_crops, unique
 from gardenmate.world import World
@@ -32,6 +32,12 @@ def answer(question: Question, world: World) -> Answer:
 def _answer(question: Question, world: World) -> Answer:
     crops = named_crops(question, world)
     wanted, used = asks(question), gear(question)
+    if question.cue("hardening") == "bring-in" and not used & {"mat", "lamp", "thermostat"}:
+        from gardenmate.rules import hardening_off
+
+        return hardening_off.answer(replace(question, topic="hardening-off"), world)
+    if crops and plant_warmth.about_plants(question):
+        return plant_warmth.answer(question, world, crops)
     if "cost" in wanted:
         return lamps.cost_answer(question, world, crops)
     if "leggy" in wanted:

@@ -156,7 +156,8 @@ def _headline(
         return (
             f"{sentence(named.name)} can stay in a {label} about {weeks} weeks from sowing, no longer{best}."
         )
-    until = f" until planting about {show_date(wait.until, world.today)}" if wait is not None else ""
+    day = "" if wait is None else show_date(wait.until, world.today)
+    until = f" until planting about {day}" if day else ""
     old = plural(round(age, 1), "week")
     if verdict == "yes":
         return f"Yes, it can stay{until}: a {label} holds {named.name} {weeks} weeks, and it is {old} old."
@@ -167,7 +168,7 @@ def _headline(
         )
     return (
         f"No, pot it on: {named.name} lasts {weeks} weeks in a {label} and "
-        f"{f'would be {at_planting:.0f}{until}' if until else f'is {old} old'}; give it a "
+        f"{f'would be {at_planting:.0f} weeks old when planted about {day}' if until else f'is {old} old'}; give it a "
         f"{next_pot.label(world.units)}."
     )
 
@@ -183,5 +184,5 @@ def _table(named: Named, row: Mapping[str, Any], world: World, buttons: bool) ->
     for size_id in ("288", "128", "72", "50", "3in", "4in", "5in"):
         size = sizes[size_id]
         weeks = span(*_half(*weeks_in(size, row, buttons=buttons)))
-        rows.append((size.label(world.units), f"{size.cm3:g}", weeks))
-    return Table(("cell or pot", "cm3", "weeks from sowing"), tuple(rows), f"{sentence(named.name)}")
+        rows.append((size.label(world.units), size.volume(world.units), weeks))
+    return Table(("cell or pot", "holds", "weeks from sowing"), tuple(rows), f"{sentence(named.name)}")

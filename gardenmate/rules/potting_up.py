@@ -31,7 +31,12 @@ from gardenmate.rules.raising import (
 from gardenmate.units import show_temp
 from gardenmate.world import World
 
-_BOUND = Pattern(r"\b(?:root|pot)s?[ -]?bound\b")
+_BOUND = Pattern(
+    r"\b(?:root|pot)s?[ -]?bound\b",
+    r"\broots?\b.{0,40}\b(?:circl\w*|holes?|out the bottom|crowded|matted|hitting)\b",
+    r"\b(?:circling|matted) roots?\b",
+)
+_INTO = Pattern(r"\b(?:into|in to|to|use|using|up to)\s+(?:an?\s+|the\s+|my\s+|some\s+)?\d")
 _BURY_VERDICT: dict[str, Verdict] = {
     "deep": "yes",
     "first-leaves": "yes",
@@ -84,7 +89,7 @@ def _answer(question: Question, world: World) -> Answer:
 def _are_bound(question: Question) -> bool:
     """The roots fill the pot already ("root bound, what now"): moving on is asked about, not how long."""
     text = question.text.lower()
-    return _BOUND.search(text) is not None and "how long" not in text and question.ask.weeks is None
+    return _BOUND.search(text) is not None and "how long" not in text
 
 
 def _not_potted(question: Question, world: World, named: tuple[Named, ...]) -> Answer:
@@ -104,23 +109,25 @@ def _not_potted(question: Question, world: World, named: tuple[Named, ...]) -> A
 # --------------------------------------------------------------------------------------- pot size, when
 def _size(question: Question, world: World, potted: tuple[Potted, ...]) -> Answer:
     """Which pot, straight."""
-    told = listed(f"{p.name} {_pot(p, world).label(world.units)}" for p in potted)
+    told = listed(f"{p.name} {_pot(p, question, world).label(world.units)}" for p in potted)
     first = potted[0]
     more = (
-        f", and a {_held(first, world).label(world.units)} if it must wait longer" if len(potted) == 1 else ""
+        f", and a {_held(first, question, world).label(world.units)} if it must wait longer"
+        if len(potted) == 1
+        else ""
     )
     if len(potted) == 1 and "max_weeks" in first.row:
-        pot = _pot(first, world).label(world.units)
+        pot = _pot(first, question, world).label(world.units)
         headline = (
             f"A {pot} is big enough for {first.name} up to planting, a "
-            f"{_held(first, world).label(world.units)} if it has to wait; move it once and leave the "
+            f"{_held(first, question, world).label(world.units)} if it has to wait; move it once and leave the "
             "roots alone."
         )
     else:
         headline = (
             f"{sentence(told)}{more}."
             if len(potted) > 1
-            else (f"A {_pot(first, world).label(world.units)} for {first.name}{more}.")
+            else (f"A {_pot(first, question, world).label(world.units)} for {first.name}{more}.")
         )
     return _reply(question, world, potted, None, headline)
 
@@ -130,18 +137,18 @@ def _when(question: Question, world: World, potted: tuple[Potted, ...]) -> Answe
     first = potted[0]
     sign = first.row["leaves"]
     if "max_weeks" in first.row:
-        headline = f"{sentence(first.name)} is {sign}: sow it in a {_pot(first, world).label(world.units)}."
+        headline = f"{sentence(first.name)} is {sign}: sow it in a {_pot(first, question, world).label(world.units)}."
     else:
         headline = (
             f"Pot {first.name} on at {sign}, or when roots show at the holes, into a "
-            f"{_pot(first, world).label(world.units)}."
+            f"{_pot(first, question, world).label(world.units)}."
         )
     return _reply(question, world, potted, None, headline)
 
 
 def _move_on(question: Question, world: World, potted: tuple[Potted, ...]) -> Answer:
     """Pot on? With nothing else said: yes when the sign is there, into which pot, how deep."""
-    told = listed(f"{p.name} into a {_pot(p, world).label(world.units)}" for p in potted)
+    told = listed(f"{p.name} into a {_pot(p, question, world).label(world.units)}" for p in potted)
     depth = f", {_depth_words(potted[0])}" if len(potted) == 1 else ""
     headline = f"Yes, once roots show at the holes: {told}{depth}."
     return _reply(question, world, potted, "yes", headline)
@@ -153,9 +160,9 @@ def _second(question: Question, world: World, potted: tuple[Potted, ...]) -> Ans
     if "max_weeks" in first.row:
         headline = f"No second move for {first.name}: its roots hate it; plant it out or pot it once, larger."
         return _reply(question, world, potted, "no", headline)
-    held = _held(first, world).label(world.units)
+    held = _held(first, question, world).label(world.units)
     headline = (
-        f"Yes, if planting is more than {round(weeks_in(_pot(first, world), first.row)[0])} weeks after "
+        f"Yes, if planting is more than {round(weeks_in(_pot(first, question, world), first.row)[0])} weeks after "
         f"sowing: move {first.name} to a {held}, {_depth_words(first)}."
     )
     return _reply(question, world, potted, "yes", headline)
@@ -163,7 +170,7 @@ def _second(question: Question, world: World, potted: tuple[Potted, ...]) -> Ans
 
 def _hold_over(question: Question, world: World, potted: tuple[Potted, ...]) -> Answer:
     """Plants ahead of the season: pot on anyway? Yes, a larger pot costs less than a starved root ball."""
-    told = listed(f"{p.name} into a {_held(p, world).label(world.units)}" for p in potted)
+    told = listed(f"{p.name} into a {_held(p, question, world).label(world.units)}" for p in potted)
     waits = stay.weeks_to_set_out(question, world, tuple(p.named for p in potted))
     until = (
         f" to carry them the {waits.weeks:.0f} weeks until planting" if waits else " until they can go out"
@@ -230,11 +237,11 @@ def _reply(
     count = question.ask.count
     numbers: list[Number] = []
     for p in potted:
-        pot = _pot(p, world)
+        pot = _pot(p, question, world)
         numbers += (
             Number("pot", pot.label(units), "", "pot", p.named.id),
             Number("pot_litres", round(pot.cm3 / 1000, 2), "litres", "holds", p.named.id),
-            Number("held_pot", _held(p, world).label(units), "", "if it must wait", p.named.id),
+            Number("held_pot", _held(p, question, world).label(units), "", "if it must wait", p.named.id),
         )
         if count:
             litres = mix_litres(count, pot, world.facts)
@@ -246,8 +253,8 @@ def _reply(
             tuple(
                 (
                     sentence(p.name),
-                    _pot(p, world).label(units),
-                    _held(p, world).label(units),
+                    _pot(p, question, world).label(units),
+                    _held(p, question, world).label(units),
                     p.row["leaves"],
                     p.row["bury_text"],
                 )
@@ -287,8 +294,8 @@ def _reply(
             world.facts.table("raising")["containers"]["sources"],
         ),
         working=tuple(
-            f"{sentence(p.name)}: {_pot(p, world).label(units)} holds {_pot(p, world).cm3:g} cm3, enough for "
-            f"{span(*_round(weeks_in(_pot(p, world), p.row)))} weeks from sowing."
+            f"{sentence(p.name)}: {_pot(p, question, world).label(units)} holds {_pot(p, question, world).cm3:g} cm3, enough for "
+            f"{span(*_round(weeks_in(_pot(p, question, world), p.row)))} weeks from sowing."
             for p in potted
         ),
     )
@@ -309,13 +316,27 @@ def _depth_words(potted: Potted) -> str:
     return short[potted.row["bury"]]
 
 
-def _pot(potted: Potted, world: World) -> Container:
-    """The pot it is planted out from."""
-    return containers(world.facts)[potted.row["steps"][-1]]
+def _pot(potted: Potted, question: Question, world: World) -> Container:
+    """The pot it goes into: the one named ("into 9 cm pots"), else the usual one or, from one as large, the
+    next."""
+    usual = containers(world.facts)[potted.row["steps"][-1]]
+    said = container_asked(question, world.facts)
+    if said is None or said.across_in is None:
+        return usual
+    if _INTO.search(question.text.lower()) is not None:
+        return said
+    return usual if usual.cm3 > 1.3 * said.cm3 else _next_pot(potted, question, world)
 
 
-def _held(potted: Potted, world: World) -> Container:
-    return containers(world.facts)[potted.row["held_in"]]
+def _held(potted: Potted, question: Question, world: World) -> Container:
+    """The pot for plants that must wait: never one no larger than that they stand in."""
+    usual = containers(world.facts)[potted.row["held_in"]]
+    said = container_asked(question, world.facts)
+    least = said.cm3 if said is not None else 0.0
+    if usual.cm3 > 1.3 * least:
+        return usual
+    sizes = [c for c in containers(world.facts).values() if c.across_in is not None]
+    return next((c for c in sizes if c.cm3 > 1.3 * least), sizes[-1])
 
 
 def _next_pot(potted: Potted, question: Question, world: World) -> Container:
@@ -325,7 +346,8 @@ def _next_pot(potted: Potted, question: Question, world: World) -> Container:
     way = [sizes[i] for i in (*potted.row["steps"], potted.row["held_in"])]
     if now is None:
         return way[-2] if len(way) > 2 else way[-1]
-    return next((c for c in way if c.cm3 > now.cm3), way[-1])
+    larger = [c for c in way if c.cm3 > 1.3 * now.cm3]
+    return larger[0] if larger else _held(potted, question, world)
 
 
 def _general(question: Question, world: World) -> Answer:
@@ -349,7 +371,7 @@ def _general(question: Question, world: World) -> Answer:
             pots = (sizes[row["steps"][-1]].label(units), sizes[row["held_in"]].label(units))
             rows.append((label, *pots, row["leaves"], row["bury_text"]))
     wanted = asks(question)
-    if "ahead" in wanted:
+    if "ahead" in wanted or _are_bound(question):
         verdict: Verdict | None = "yes"
         headline = (
             "Yes, pot on: a crowded root ball sets plants back more than a bigger pot costs; potted on, they "

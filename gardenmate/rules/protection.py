@@ -160,7 +160,7 @@ def note_in_units(note: str, units: Units) -> str:
 
     def convert_span(match: re.Match[str]) -> str:
         spans = [frost_span(float(f) * F_DEGREE, units).split()[0] for f in match.groups() if f is not None]
-        return f"{' to '.join(spans)} C degrees"
+        return f"{' to '.join(spans)} degrees C"
 
     return _F_FIGURE.sub(convert, _F_SPAN.sub(convert_span, note))
 
@@ -174,14 +174,14 @@ def frost_temp(temp_c: float, units: Units) -> str:
 
 
 def frost_span(span_c: float, units: Units) -> str:
-    """A difference of temperatures as text: "4 F degrees", "2.5 C degrees"."""
+    """A difference of temperatures as text: "4 degrees F", "2.5 degrees C"."""
     if units == "us":
         value = f"{abs(span_c) * 1.8:.0f}"
-        return f"{value} F degree{'' if value == '1' else 's'}"
+        return f"{value} degree{'' if value == '1' else 's'} F"
     value = f"{round(abs(span_c) * 2.0) / 2.0:g}"
-    return f"{value} C degree{'' if value == '1' else 's'}"
+    return f"{value} degree{'' if value == '1' else 's'} C"
 
 
 def gain_range(cover: Cover, units: Units) -> str:
-    """What a cover keeps, as text: "2 to 4 F degrees"."""
+    """What a cover keeps, as text: "2 to 4 degrees F"."""
     return f"{frost_span(cover.least_c, units).split()[0]} to {frost_span(cover.most_c, units)}"

@@ -214,6 +214,6 @@ def unique(*groups: Iterable[str]) -> tuple[str, ...]:
 
 
 def show_span_range(low_c: float, high_c: float, units: Units) -> str:
-    """A range of temperature differences: "10 to 20 F degrees"."""
+    """A range of temperature differences: "10 to 20 degrees F"."""
     low, high = show_span(low_c, units), show_span(high_c, units)
     return f"{low.split()[0]} to {high}"

@@ -196,7 +196,7 @@ def test_night_without_a_low_asks_for_it() -> None:
 def test_about_3_c_over_outside_is_usual() -> None:
     reply = ask(C, c=3, cues={"framing": "gain"}, world=bare_world(units="metric"))
     assert reply.verdict == "yes"
-    assert reply.headline.startswith("Yes, 3 C degrees is about right")
+    assert reply.headline.startswith("Yes, 3 degrees C is about right")
     assert ask(C, f=18, cues={"framing": "gain"}).verdict == "no"
 
 
@@ -215,7 +215,7 @@ def test_ten_degrees_with_a_heater() -> None:
     reply = ask(C, "tomato", "hot-pepper", temps=both(10, 4, "C"), cues=cues, world=metric)
     assert reply.verdict == "tight"
     assert reply.headline.startswith("Not hurt, but not happy at 10 C")
-    assert any("6 C degrees over outside" in d for d in reply.details)
+    assert any("6 degrees C over outside" in d for d in reply.details)
     assert any("carbon monoxide" in c for c in reply.cautions)
     assert reply.effects == ()
 
@@ -404,7 +404,7 @@ def test_jugs_on_a_cold_night_answer_the_night_first() -> None:
 
 def test_how_much_warmer_under_fleece_is_about_the_cover() -> None:
     reply = ask(C, cues={"framing": "gain", "frosting": "covers", "cover": "fleece"})
-    assert reply.headline.startswith("Light fleece keeps about 2 to 4 F degrees")
+    assert reply.headline.startswith("Light fleece keeps about 2 to 4 degrees F")
 
 
 @pytest.mark.parametrize("sky", ["clear", "hazy"])

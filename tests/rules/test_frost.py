@@ -39,7 +39,7 @@ F = "frost"
         ("tomato", 33, {"cover": "heavy-fleece"}, "yes"),  # 27 F at the leaf, 33 F under it
         ("tomato", 28, {"cover": "heavy-fleece"}, "no"),  # a clear night is taken when no sky is said
         ("tomato", 28, {"cover": "heavy-fleece", "sky": "cloudy"}, "yes"),
-        ("tomato", 28, {"cover": "heavy-fleece", "sky": "clear"}, "no"),  # 22 F at the leaf and 6 F degrees
+        ("tomato", 28, {"cover": "heavy-fleece", "sky": "clear"}, "no"),  # 22 F at the leaf and 6 degrees F
         ("pepper", 29, {"cover": "fleece", "cover_weight": "heavy", "sky": "clear"}, "no"),
         ("tomato", 35, {"cover": "fleece", "cover_weight": "double", "sky": "clear"}, "yes"),
         ("tomato", 33, {"cover": "blanket", "sky": "clear"}, "tight"),
@@ -76,7 +76,7 @@ def test_the_margin_is_told_in_both_units() -> None:
     assert number(reply, "margin_c") == pytest.approx(2.2, abs=0.1)
     assert number(reply, "hurt_below_f") == 20
     assert "24 F" in reply.headline
-    assert "4 F degrees" in reply.headline
+    assert "4 degrees F" in reply.headline
 
 
 def test_metric_garden_gets_celsius() -> None:
@@ -328,14 +328,14 @@ def test_what_covers_keep() -> None:
     assert every.table is not None
     assert len(every.table.rows) == 10
     one = ask(F, cues={"frosting": "covers", "cover": "heavy-fleece"})
-    assert one.headline.startswith("Heavy fleece keeps about 6 to 8 F degrees")
+    assert one.headline.startswith("Heavy fleece keeps about 6 to 8 degrees F")
     assert number(one, "cover_gain_max_f") == 8
 
 
 def test_notes_turn_into_celsius_figures_and_differences_alike() -> None:
     note = "30 F is brief (a canopy 2-5 F below freezing); about 26-31F burns leaves."
     assert note_in_units(note, "metric") == (
-        "-1 C is brief (a canopy 1 to 3 C degrees below freezing); about -3.5 to -0.5 C burns leaves."
+        "-1 C is brief (a canopy 1 to 3 degrees C below freezing); about -3.5 to -0.5 C burns leaves."
     )
     assert note_in_units("hardy to 22F", "us") == "hardy to 22 F"
 
@@ -461,3 +461,24 @@ def test_what_cloud_would_change_is_told_when_no_sky_was_said() -> None:
     reply = ask(F, "tomato", f=28, role="low", cues={"cover": "heavy-fleece"})
     assert reply.verdict == "no"
     assert any("cloud" in c and "fine" in c for c in reply.changes)
+
+
+@pytest.mark.parametrize(
+    ("text", "crop", "verdict", "word"),
+    [
+        ("ten inches of snow on the radishes I sowed, gone?", "radish", "yes", "Not lost"),
+        ("sowed carrots on Monday and it went to 22, did the frost get them", "carrot", "yes", "Not lost"),
+        ("I direct seeded beans, it froze last night, are they dead", "bush-bean", "tight", "rots"),
+    ],
+)
+def test_seed_in_the_ground_is_not_lost_to_frost(text: str, crop: str, verdict: str, word: str) -> None:
+    reply = answer(Question(text, F, (CropRef(crop),), cues={"frosting": "aftermath"}), bare_world())
+    assert reply.verdict == verdict
+    assert word in reply.headline
+
+
+def test_seedlings_that_are_up_are_judged_as_plants() -> None:
+    text = "the peas I sowed are up and it will be 15 tonight"
+    low = Temperature(15, "F", "low")
+    question = Question(text, F, (CropRef("pea"),), Slots(temp_f=15, temps=(low,)))
+    assert answer(question, bare_world()).verdict == "no"

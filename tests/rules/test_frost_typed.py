@@ -61,7 +61,7 @@ def reply_to(*turns: str, units: Units = "us", site: Site | None = None) -> Answ
         (("Spinach in the frame, 18 tonight, okay?",), "cold-frame", "yes", "Spinach should come through"),
         (
             ("is a cold frame only about 3C above ambient at night or should I expect more",),
-            "cold-frame", "yes", "Yes, 3 C degrees is about right",
+            "cold-frame", "yes", "Yes, 3 degrees C is about right",
         ),
         (
             ("outside was 4C this morning and 10C in the greenhouse with the heater. "

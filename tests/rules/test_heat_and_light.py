@@ -2,9 +2,12 @@
 
 import pytest
 
+from gardenmate.answer import Answer
 from gardenmate.garden.profile import Garden
+from gardenmate.question import Question, Slots, Temperature
+from gardenmate.rules import heat_and_light
 from gardenmate.rules.light_supply import judge_light, light_need
-from tests.rules.raising_bench import FACTS, ask, bare_world, continental_site, number
+from tests.rules.raising_bench import FACTS, ask, bare_world, continental_site, number, refs
 
 H = "heat-and-light"
 MAT = {"gear": "mat"}
@@ -189,11 +192,70 @@ def test_how_warm_to_keep_seedlings() -> None:
 
 def test_watts_on_the_box_are_not_watts_drawn() -> None:
     box = number(ask(H, "lettuce", cues={"lamp_watts": "100", "lamp_rating": "equivalent"}), "dli_given")
-    drawn = number(ask(H, "lettuce", cues={"lamp_watts": "15"}), "dli_given")
+    drawn = number(ask(H, "lettuce", cues={"lamp_watts": "15", "lamp_form": "bulb"}), "dli_given")
     assert box == drawn
+
+
+@pytest.mark.parametrize(
+    ("cues", "low", "high"),
+    [
+        ({"lamp_watts": "60", "lamp_form": "bulb"}, 30, 100),
+        ({"lamp_watts": "60", "lamp_kind": "filament"}, 30, 100),
+        ({"lamp_watts": "100", "lamp_kind": "filament"}, 60, 100),
+        ({"lamp_watts": "60", "lamp_rating": "equivalent"}, 25, 100),
+        ({"lamp_watts": "9", "lamp_form": "bulb"}, 25, 100),
+        ({"lamp_watts": "64", "lamp_kind": "fluorescent"}, 200, 400),
+        ({"lamp_watts": "40", "lamp_kind": "shop"}, 200, 300),
+    ],
+)
+def test_a_household_bulb_is_not_a_grow_lamp(cues: dict[str, str], low: float, high: float) -> None:
+    """umol/m2/s on one tray; a 60 W filament bulb gives about 800 lumens (lumens-to-watts chart)."""
+    reply = ask(H, "onion-seed", cues={**cues, "lamp_hours": "14"})
+    ppfd = float(number(reply, "dli_given")) * 1e6 / 3600 / 14
+    assert low <= ppfd <= high, reply.headline
+
+
+@pytest.mark.parametrize("cues", [{"lamp_form": "bulb"}, {"lamp_kind": "filament"}])
+def test_a_hot_bulb_is_refused_with_a_fire_caution(cues: dict[str, str]) -> None:
+    reply = ask(H, "tomato", cues={"lamp_watts": "60", **cues})
+    assert reply.verdict == "no"
+    assert "heat" in reply.headline
+    assert any("start a fire" in said for said in reply.cautions)
+    assert not any("start a fire" in said for said in ask(H, "tomato", cues={"lamp_watts": "60"}).cautions)
 
 
 def test_mat_and_lamp_together_are_both_answered() -> None:
     reply = ask(H, "tomato", cues={"gear": "lamp,mat"})
     assert reply.verdict == "tight"
     assert any("13 to 15 mol/m2" in said for said in reply.details)
+
+
+def warmth(text: str, crop: str, temp_c: float, **cues: str) -> Answer:
+    slots = Slots(temp_c=temp_c, temps=(Temperature(temp_c, "C"),))
+    return heat_and_light.answer(
+        Question(text, "heat-and-light", refs(crop), slots=slots, cues=cues), bare_world(units="metric")
+    )
+
+
+@pytest.mark.parametrize(
+    ("text", "crop", "temp_c", "verdict"),
+    [
+        ("aubergine plants, 7C in the porch at night, propagator on?", "eggplant", 7.0, "yes"),
+        ("tomato seedlings at 9 tonight, mat on?", "tomato", 9.0, "yes"),
+        ("chilli plants, nights at 12 in the greenhouse, heat?", "hot-pepper", 12.0, "tight"),
+        ("tomato plants, nights at 17, mat?", "tomato", 17.0, "no"),
+        ("lettuce seedlings at 8C overnight, mat?", "lettuce/leaf", 8.0, "no"),
+    ],
+)
+def test_plants_on_a_cool_night_are_not_judged_as_seed(
+    text: str, crop: str, temp_c: float, verdict: str
+) -> None:
+    reply = warmth(text, crop, temp_c, gear="mat")
+    assert reply.verdict == verdict
+    assert "seed" not in reply.headline
+
+
+def test_bringing_plants_in_is_about_nights_not_about_a_mat() -> None:
+    reply = warmth("bring my pepper seedlings in when it's 8C?", "pepper", 8.0, hardening="bring-in")
+    assert reply.verdict == "yes"
+    assert reply.headline.startswith("Bring them in")

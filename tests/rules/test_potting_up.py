@@ -1,12 +1,18 @@
 """Potting up: pots, depth, how long in a cell, holding over."""
 
+import re
 from datetime import date
 
 import pytest
 
+from gardenmate.answer import Answer
+from gardenmate.present.figures import show_number
+from gardenmate.question import Question
+from gardenmate.rules import potting_up
 from gardenmate.rules.containers import container_asked, containers, mix_litres, weeks_in
 from gardenmate.rules.raising import group_of
-from tests.rules.raising_bench import FACTS, ask, bare_world, continental_site, number
+from gardenmate.units import Units
+from tests.rules.raising_bench import FACTS, TODAY, ask, bare_world, continental_site, number, refs
 
 P = "potting-up"
 ROWS = FACTS.table("raising")["potting"]
@@ -78,7 +84,7 @@ def test_the_place_gives_the_wait() -> None:
     world = bare_world(site=continental_site())
     reply = ask(P, "tomato", weeks=6.0, cues={"cell": "72"}, world=world)
     assert reply.verdict == "no"
-    assert "until planting about" in reply.headline
+    assert "when planted about" in reply.headline
 
 
 def test_second_potting() -> None:
@@ -151,3 +157,47 @@ def test_root_bound_plants_are_potted_on_while_it_is_cold(crop: str) -> None:
     assert "pot on" in reply.headline
     how_long = ask("potting-up", crop, text="how long until root bound", cues={"asks": "stay"})
     assert "pot on" not in how_long.headline
+
+
+def said(text: str, crop: str | None = None, units: Units = "us", **cues: str) -> Answer:
+    crops = refs(crop) if crop else ()
+    return potting_up.answer(Question(text, "potting-up", crops, cues=cues), bare_world(units=units))
+
+
+@pytest.mark.parametrize(
+    "text", ["roots circling, ok for now?", "roots out of the holes", "the roots are all matted"]
+)
+def test_full_pots_are_potted_on_whatever_their_age(text: str) -> None:
+    for crop in ("tomato", None):
+        reply = said(text, crop, cell="4in", potting="stay")
+        assert reply.verdict == "yes"
+        assert reply.headline.startswith("Yes, pot on")
+
+
+@pytest.mark.parametrize(
+    ("cell", "crop"), [("9cm", "pepper"), ("10cm", "tomato"), ("15cm", "tomato"), ("4in", "basil")]
+)
+def test_no_pot_is_named_that_is_no_larger_than_the_one_they_are_in(cell: str, crop: str) -> None:
+    across = float(re.match(r"\d+", cell)[0]) * (1.0 if cell.endswith("cm") else 2.54)  # type: ignore[index]
+    for text in ("pot them on now?", "roots circling"):
+        reply = said(text, crop, units="metric", cell=cell)
+        for name in ("pot", "held_pot"):
+            label = next(str(n.value) for n in reply.numbers if n.name == name)
+            assert float(label.split()[0]) > across, (text, label)
+
+
+def test_the_pot_named_to_go_into_is_kept() -> None:
+    reply = said("potting chillies into 9cm pots", "hot-pepper", units="metric", cell="9cm")
+    assert "9 cm pot" in reply.headline
+
+
+def test_what_a_pot_holds_is_told_in_the_growers_units() -> None:
+    metric, us = (
+        said("how long in this", "tomato", units=u, cell="72", potting="stay") for u in ("metric", "us")
+    )
+    assert metric.table is not None
+    assert us.table is not None
+    assert any("cm3" in row[1] for row in metric.table.rows)
+    assert not any("cm" in cell for row in us.table.rows for cell in row)
+    held = next(n for n in us.numbers if n.name == "container_cm3")
+    assert show_number(held, "us", TODAY) == "2.6 cu in"
