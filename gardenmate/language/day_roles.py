@@ -10,53 +10,21 @@ from __future__ import annotations
 
 import re
 from datetime import date, timedelta
-from typing import NamedTuple
 
 from gardenmate.language.dates import Stretch
+from gardenmate.language.day_words import AWAY, PAST, SEED, Role, is_past, role_at
 from gardenmate.language.own_frost import own_frost
 from gardenmate.language.spans import Board, Span, words
 
-_SEED = words("sow sowed sown sowing sows seed seeded seeding start started starting begin began begun")
-_PLANT = words("plant planted planting replant replanted")
-_MOVE = words(
-    "set setting put putting move moving moved go goes going went plant planted planting take taking"
-)
-_OUT = words("transplant transplanted transplanting transplants")
-_WANT = words(
-    "want wants wanted wanting need needs needed ready ripe pick picking picked pickable harvest harvesting "
-    "harvested eat eating dinner supper table feast party wedding fair serve carve carving red mature"
-)
-_HARVEST = words("pick picking picked harvest harvesting ready ripe ripen eat fruit")
-_HAVE = words("have having get getting got")
-_AWAY = words(
-    "away vacation holiday holidays trip travel traveling travelling traveled abroad camping cruise"
-)
-_FROST = words("frost frosts froze freeze freezes frozen snow snowed hail hailed storm forecast")
-_PAST = words("sowed sown seeded started planted transplanted replanted began begun went moved")
-_NOT_TOLD = words("if be should can could to would will")
 _FEAST_LEADS = words("by for before")
 _SKIP = words(
     "the a an about around roughly approximately this next coming say early mid late middle end of week on"
 )
-_STAGES = {
-    "scape": words("scape scapes curled curling"),
-    "flower": words("flowered flowering bloomed blooming blossomed blossoming"),
-    "silk": words("silk silks silked silking"),
-    "tassel": words("tassel tassels tasseled tasselled tasseling tasselling"),
-    "tops-down": words("flopped toppled yellowed withered"),
-    "up": words("sprouted germinated emerged"),
-}
+_HARVEST = words("pick picking picked harvest harvesting ready ripe ripen eat fruit")
 _ON = words("just now today")
 _REACH, _AHEAD = 9, 6
 SLIP_DAYS = 60
 """A start told as past whose day lies no further ahead than this is a slip of tense, not last year's."""
-
-
-class Role(NamedTuple):
-    """What a day is the day of, and, for a start already made or a sight, of which kind."""
-
-    name: str
-    kind: str = ""
 
 
 def cues(board: Board) -> dict[str, str]:
@@ -100,7 +68,7 @@ def cues(board: Board) -> dict[str, str]:
     found.update(_today(board, found, bool(plain)))
     if "begun_by" not in found:
         told = next(
-            (r for i in range(len(board.tokens)) if (r := _class(board, i)) and r.kind == "past"), None
+            (r for i in range(len(board.tokens)) if (r := role_at(board, i)) and r.kind == "past"), None
         )
         if told is not None and _own_doing(board):
             found["begun_by"] = told.name
@@ -141,7 +109,7 @@ def role_of(board: Board, span: Span) -> Role:
     starting = name in ("sow", "plant", "setout")
     if prep == "for" and board.word(span.end) in ("planting", "transplanting", "setting"):
         return Role("out" if _asks_of_seed(board, Role("setout")) else "job")
-    if prep == "for" and not (starting and board.word(span.end) in _SEED) and span.tag != "ago":
+    if prep == "for" and not (starting and board.word(span.end) in SEED) and span.tag != "ago":
         return Role("wanted")
     if name == "want":
         return Role("wanted") if span.tag != "ago" else Role("told")
@@ -187,71 +155,10 @@ def _tail(board: Board, span: Span) -> list[int]:
 
 def _nearest(board: Board, indices: list[int]) -> Role | None:
     for i in indices:
-        found = _class(board, i)
+        found = role_at(board, i)
         if found is not None:
             return found
     return None
-
-
-def _class(board: Board, i: int) -> Role | None:
-    """What kind of word stands at token ``i``: a start (kind "past" when already made), a wish, a trip ..."""
-    word = board.word(i)
-    if word == "out" and any(board.word(i - k) in _MOVE for k in (1, 2, 3, 4)):
-        k = next(k for k in (1, 2, 3, 4) if board.word(i - k) in _MOVE)
-        return Role("setout", "past" if _is_past(board, i - k) else "")
-    if word in _OUT:
-        return Role("setout", "past" if _is_past(board, i) else "")
-    if word in ("set", "put") and board.word(i + 1) in ("seeds", "seed"):
-        return Role("sow", "")
-    if (
-        word == "set"
-        and board.word(i + 1) != "out"
-        and board.word(i - 1) in ("they", "it", "fruit", "fruits")
-    ):
-        return Role("seen", "fruit")
-    for stage, said in _STAGES.items():
-        if word in said:
-            return Role("seen", stage)
-    if word in ("over", "down") and board.word(i - 1) in ("fell", "fallen", "gone"):
-        return Role("seen", "tops-down")
-    if word == "up" and board.word(i - 1) in ("came", "come", "coming"):
-        return Role("seen", "up")
-    if word in _SEED:
-        if word in ("seed", "start") and board.word(i - 1) in ("the", "from", "my", "of", "head"):
-            return None
-        return Role("sow", "past" if _is_past(board, i) else "")
-    if word in _PLANT:
-        return Role("plant", "past" if _is_past(board, i) else "")
-    if word in _AWAY or (word == "gone" and board.word(i - 1) in ("are", "am", "be", "is")
-                         and board.word(i - 2) in ("i", "we", "will")):  # fmt: skip
-        return Role("away")
-    if word == "town" and board.words(i - 2, i) == "out of":
-        return Role("away")
-    if word in _FROST:
-        return Role("frost")
-    if word in _WANT and not (word in ("need", "needs") and board.word(i + 1) == "to"):
-        return Role("want")
-    return Role("have") if word in _HAVE and board.word(i + 1) != "to" else None
-
-
-def _is_past(board: Board, i: int) -> bool:
-    """True when the verb at token ``i`` tells of a start already made."""
-    word = board.word(i)
-    sentence = board.tokens[i].sentence
-    before = {t.word for t in board.tokens[max(0, i - 3) : i] if t.sentence == sentence}
-    if word in _PAST:  # "can be sown", "if sown" are not told; "will leeks sown in March" are
-        near = {board.word(i - 1), board.word(i - 2)}
-        return "if" not in before and "be" not in near and board.word(i - 1) not in _NOT_TOLD
-    told = word in ("set", "put") and board.word(i - 1) in (
-        "i",
-        "we",
-        "have",
-        "already",
-        "just",
-        "was",
-        "were",
-    )
-    return told and not before & (_NOT_TOLD | {"do", "when", "did"})
 
 
 _SEED_ASKED = words("sow sowing seed seeds start starting begin")
@@ -261,16 +168,16 @@ def _asks_of_going_out(board: Board) -> bool:
     said = {t.word for t in board.tokens}
     if said & _HARVEST:
         return False
-    roles = (_class(board, i) for i in range(len(board.tokens)))
+    roles = (role_at(board, i) for i in range(len(board.tokens)))
     return any(r is not None and r.name == "setout" and r.kind != "past" for r in roles)
 
 
 def _own_doing(board: Board) -> bool:
     """True for "I already sowed", "we planted", "my peas are sown": a start of the grower's own, undated."""
     for i, token in enumerate(board.tokens):
-        if token.word in _PAST or token.word in ("set", "put"):
+        if token.word in PAST or token.word in ("set", "put"):
             lead = {board.word(i - k) for k in (1, 2, 3)}
-            if lead & {"i", "we", "already", "have", "my"} and _is_past(board, i):
+            if lead & {"i", "we", "already", "have", "my"} and is_past(board, i):
                 return True
     return False
 
@@ -285,7 +192,8 @@ def _asks_of_seed(board: Board, found: Role | None) -> bool:
     if found is None or found.kind == "past":
         return False
     return any(
-        t.word in _SEED_ASKED and board.word(i - 1) not in ("from", "head", "the", "out")
+        board.word(i - 1) not in ("from", "head", "the", "out")
+        and (t.word in _SEED_ASKED or (t.word in ("sown", "sowed") and not is_past(board, i)))
         for i, t in enumerate(board.tokens)
     )
 
@@ -293,7 +201,7 @@ def _asks_of_seed(board: Board, found: Role | None) -> bool:
 def _names_trip(board: Board, span: Span) -> bool:
     """True for "vacation June 1 to June 14" and "June 1 to 14 we are away": the trip word close by."""
     near = range(max(0, span.start - 4), min(len(board.tokens), span.end + 8))
-    return any(board.word(i) in _AWAY and (_class(board, i) or Role("")).name == "away" for i in near) and (
+    return any(board.word(i) in AWAY and (role_at(board, i) or Role("")).name == "away" for i in near) and (
         _last_day(board, span) is not None
     )
 
@@ -331,7 +239,10 @@ def _stay(board: Board, span: Span) -> tuple[date, date, int]:
         return first, span.value.last, span.end
     if board.word(span.start - 1) in ("until", "till", "through") and board.today is not None:
         return min(board.today, first), first, span.end
-    return first, first + timedelta(days=13), span.end
+    sentence = board.tokens[span.start].sentence
+    told = [s.value for s in board.of("span") if board.tokens[s.start].sentence == sentence]
+    long = next((n * per for unit, n in told if (per := {"days": 1, "weeks": 7}.get(unit))), 14.0)
+    return first, first + timedelta(days=round(min(long, 200.0)) - 1), span.end
 
 
 def _day_of(board: Board, span: Span, role: Role) -> date:
@@ -375,6 +286,20 @@ def _today(board: Board, found: dict[str, str], dated: bool) -> dict[str, str]:
             if role.kind == "past":
                 return {"begun_on": here, "begun_by": role.name}
             return {"job_on": here}
+    return {} if "seen_on" in found else _seen_undated(board, here)
+
+
+_GOING_ON = words("falling curling silking flowering blooming blossoming tasseling tasselling toppling")
+
+
+def _seen_undated(board: Board, here: str) -> dict[str, str]:
+    """ "My onions are falling over" is today's sight; "how long after the scapes" a stage without a day."""
+    for i, token in enumerate(board.tokens):
+        role = role_at(board, i)
+        if role is None or role.name != "seen":
+            continue
+        now = {token.word, board.word(i - 1)} & _GOING_ON and "after" not in {t.word for t in board.tokens}
+        return {"seen_on": here, "seen": role.kind} if now else {"seen": role.kind}
     return {}
 
 

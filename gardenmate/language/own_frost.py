@@ -8,6 +8,7 @@ from gardenmate.language.spans import Board, Span, words
 
 _OWN = words("my our")
 _FROST = words("frost frosts freeze freezes")
+_SUPPOSED = words("if suppose supposing say assume assuming imagine")
 _REACH = 8  # words between "my" and the date
 
 
@@ -18,7 +19,8 @@ def own_frost(board: Board) -> tuple[str, Span] | None:
             continue
         lead = [board.word(i) for i in range(max(0, span.start - _REACH), span.start)]
         role = next((word for word in reversed(lead) if word in ("last", "first")), None)
-        if role is None or not _OWN & set(lead) or not _FROST & set(lead[lead.index(role) :]):
+        supposed = _SUPPOSED & {t.word for t in board.tokens[: span.start]}
+        if role is None or not (_OWN & set(lead) or supposed) or not _FROST & set(lead[lead.index(role) :]):
             continue
         return role, span
     return None

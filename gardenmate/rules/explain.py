@@ -1,4 +1,5 @@
-"""Why, where from, and what if: speaks of the answer before, and re-runs its question when something moves.
+"""Why, where from, and what if: speaks of the answer before, and re-runs its question when something moves;
+and the words of the trade, explained.
 
 What if: the same question is answered again in a world that differs in just what was said (frost dates
 moved, a warmer or colder year, a cover added, another date or variety), and the figures that moved are told.
@@ -14,6 +15,7 @@ from types import MappingProxyType
 from gardenmate.answer import Answer, Number
 from gardenmate.climate.site import Freeze, FreezeDate, Site
 from gardenmate.question import Question
+from gardenmate.rules.glossary import explained, terms_asked
 from gardenmate.rules.registry import rule_for
 from gardenmate.units import show_date, show_span, show_temp
 from gardenmate.world import World
@@ -26,6 +28,9 @@ _WHAT_IF_CUES = ("cover", "gear", "bud_stage", "sky", "wind", "vent", "stage", "
 
 def answer(question: Question, world: World) -> Answer:
     """Explain ``world.previous``: its arithmetic, its sources, or what moves when one thing changes."""
+    terms = terms_asked(question.text, world.facts)
+    if terms:
+        return explained(question, world, terms)
     previous = world.previous
     if previous is None:
         return Answer(
@@ -48,7 +53,7 @@ def answer(question: Question, world: World) -> Answer:
 
 
 def supposes(question: Question) -> bool:
-    """True for a "what if", said so or by what it changes; "why 30?" asks after a figure and changes nothing."""
+    """True for a "what if", said so or by what it changes; "why 30?" changes nothing."""
     if _ASKS_WHY.match(question.text):
         return False
     return question.cue("asks") == "what-if" or (

@@ -18,7 +18,7 @@ from gardenmate.rules.season.case import Case, Finding, default_method, method_a
 from gardenmate.rules.season.choose import best_way, ways_of_starting
 from gardenmate.rules.season.days_meant import Days, days_meant, job_day
 from gardenmate.rules.season.early import early
-from gardenmate.rules.season.from_stage import from_stage
+from gardenmate.rules.season.from_stage import after_stage, from_stage
 from gardenmate.rules.season.going_out import for_going_out
 from gardenmate.rules.season.in_the_ground import sown_already
 from gardenmate.rules.season.late import late
@@ -137,10 +137,11 @@ def _judged(question: Question, world: World, case: Case, days: Days, topic: str
     if topic == "harvest-date":
         if days.seen is not None:
             weighed = _WEIGHED.search(question.text.lower()) is not None
-            found = from_stage(case, days.stage, days.seen, days.wanted, weighed=weighed)
-            if found is not None:
-                return found
-        return harvest(started(case, question, world, days), wanted=days.wanted)
+            seen = from_stage(case, days.stage, days.seen, days.wanted, weighed=weighed)
+            if seen is not None:
+                return seen
+        found = harvest(started(case, question, world, days), wanted=days.wanted)
+        return after_stage(case, days.stage, found) if days.stage and days.seen is None else found
     if days.out is not None and case.terms.can_raise:
         return for_going_out(case, days.out, topic)
     if days.wanted is not None and not case.terms.rule:

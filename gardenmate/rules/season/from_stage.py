@@ -23,6 +23,26 @@ def stage_row(case: Case, stage: str) -> Mapping[str, Any] | None:
     return next((r for r in rows if r["id"] == stage and any(i in r["days"] for i in ids)), None)
 
 
+def after_stage(case: Case, stage: str, usual: Finding) -> Finding:
+    """How long after a stage it is picked, no day told: the days, beside the ``usual`` first picking."""
+    row = stage_row(case, stage)
+    if row is None:
+        return usual
+    low, high = _days(case, row)
+    return usual._replace(
+        told=True,
+        verdict=None,
+        headline=f"{case.name.capitalize()}: ready {low:.0f} to {high:.0f} days after {row['words']}.",
+        details=(row["sign"], usual.headline, *usual.details),
+        sources=(*row["sources"], *usual.sources),
+    )
+
+
+def _days(case: Case, row: Mapping[str, Any]) -> tuple[float, float]:
+    low, high = row["days"].get(case.terms.crop.id) or row["days"][case.terms.base]
+    return low, high
+
+
 def from_stage(
     case: Case, stage: str, seen: date, wanted: date | None = None, *, weighed: bool = False
 ) -> Finding | None:
@@ -31,7 +51,7 @@ def from_stage(
     row = stage_row(case, stage)
     if row is None:
         return None
-    low, high = row["days"].get(case.terms.crop.id) or row["days"][case.terms.base]
+    low, high = _days(case, row)
     first, last = seen + timedelta(days=low), seen + timedelta(days=high)
     on, crop = case.on, case.terms.base
     when = "today" if seen == case.today else on(seen)

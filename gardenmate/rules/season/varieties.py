@@ -14,14 +14,11 @@ def as_named(terms: Terms, question: Question, facts: Facts) -> Terms:
     if question.ask.days_to_maturity:
         return terms
     text = " ".join((question.text, *(ref.typed for ref in question.crops))).lower()
-    for row in facts.table("stages")["variety"]:
-        if row["crop"] != terms.crop.id:
-            continue
-        name = next((n for n in row["names"] if re.search(rf"\b{re.escape(n)}s?\b", text)), None)
-        if name is not None:
-            note = f"{name.capitalize()}: about {row['days']} days to maturity."
-            sources = (*terms.own_sources, *row["sources"])
-            return terms._replace(
-                dtm=float(row["days"]), notes=(note,), variety_said=True, own_sources=sources
-            )
-    return terms
+    rows = [row for row in facts.table("stages")["variety"] if row["crop"] == terms.crop.id]
+    told = [(n, row) for row in rows for n in row["names"] if re.search(rf"\b{re.escape(n)}s?\b", text)]
+    if not told:
+        return terms
+    name, row = max(told, key=lambda pair: len(pair[0]))  # "second earlies" are no "earlies"
+    note = f"{name.capitalize()}: about {row['days']} days to maturity."
+    sources = (*terms.own_sources, *row["sources"])
+    return terms._replace(dtm=float(row["days"]), notes=(note,), variety_said=True, own_sources=sources)

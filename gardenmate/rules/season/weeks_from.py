@@ -8,6 +8,8 @@ from gardenmate.answer import Number, Verdict, Window
 from gardenmate.rules.season.case import OUTDOOR, Case, Finding, act, activity_words, assumed, frost_dates
 from gardenmate.rules.season.plan import season_windows
 
+SLACK_DAYS = 5
+"""No rule of weeks is sharper than this."""
 SEED_WEEKS = 3.0
 """So many weeks before the last frost what is raised indoors is sown, not set out."""
 
@@ -29,7 +31,8 @@ def weeks_from(case: Case, weeks: tuple[float, float], end: str) -> Finding | No
     window = min(mine, key=lambda w: _gap(w, first, last))
     words, on = activity_words(case.terms, window.activity), case.on
     what = act(case.terms, case.method)
-    good = first <= window.best_to and last >= window.best_from
+    slack = timedelta(days=SLACK_DAYS)
+    good = first - slack <= window.best_to and last + slack >= window.best_from
     possible = first <= window.latest and last >= window.earliest
     verdict: Verdict = "yes" if good else "tight" if possible else "no"
     said = _said(weeks, end, first, last, case)
@@ -92,7 +95,11 @@ def _in_weeks(window: Window, named: date) -> str:
         return f"{-a} to {-b} weeks before"
     if a >= 0:
         return f"{a} to {b} weeks after"
-    return f"{-a} weeks before to {b} weeks after"
+    return f"{_weeks(-a)} before to {_weeks(b)} after"
+
+
+def _weeks(count: int) -> str:
+    return "1 week" if count == 1 else f"{count} weeks"
 
 
 def _of(end: str, named: date, case: Case) -> str:

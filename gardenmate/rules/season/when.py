@@ -239,7 +239,9 @@ def harvest(case: Case, *, wanted: date | None = None) -> Finding:
     chance: float | None = None
     if years < LONG_DAYS and plan.margin_days is not None:
         chance = round(plan.chance, 2)
-        if plan.chance < case.terms.general.tight_from:
+        if not case.day_said and case.day != case.today and plan.chance < case.terms.general.yes_from:
+            headline += f"; {_end_words(case, plan)}"
+        elif plan.chance < case.terms.general.tight_from:
             verdict = "no"
             headline += f", but {_end_words(case, plan)}: only {percent(plan.chance)} likely to be worth it"
         elif plan.chance < case.terms.general.yes_from:
@@ -306,10 +308,12 @@ def _never_ready(case: Case, plan: Plan, started: str) -> Finding:
     grown = share_grown(case, plan)
     end = "the cold" if plan.end is None else f"the cold about {case.on(plan.end)}"
     part = "" if grown is None else f": about {round(100 * grown)}% grown by then"
+    told = case.day_said or case.day == case.today
+    would = "would not be ready" if told else "would hardly be ready"
     return Finding(
         case=case,
-        verdict="no",
-        headline=f"{started} would not be ready before {end}{part}.",
+        verdict="no" if told else None,
+        headline=f"{started} {would} before {end}{part}.",
         numbers=tuple(
             n for n in plan_numbers(case, plan) if n.name in ("set_out", "first_frost", "season_end")
         ),
