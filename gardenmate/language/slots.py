@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import date
 from types import MappingProxyType
 from typing import Any
 
@@ -11,20 +10,30 @@ from gardenmate.language import dates, day_roles, money, people, places, spare, 
 from gardenmate.language.kinds import said_kind
 from gardenmate.language.lexicon import Lexicon
 from gardenmate.language.own_frost import own_frost
+from gardenmate.language.phrases import Hit
 from gardenmate.language.spans import Board, Span, words
 from gardenmate.language.topics import Found, weights_at
 from gardenmate.question import Slots
 
 # Cues of these names fill the slot of the same name instead.
 _SLOT_CUES = frozenset({"method", "when"})
+# Where plants stand: where they came from is not that, and the longer name says more ("high tunnel").
+_WHERE = frozenset({"cover", "place_kind", "gear"})
 
 
 def fill_cues(found: Found, board: Board, lexicon: Lexicon) -> Mapping[str, str]:
     """Cue name -> value. Said twice, the later wins; gear is a list."""
     values: dict[str, str] = {}
     gear: list[str] = []
-    for hit in sorted(found.cue_hits, key=lambda h: (h.start, h.end)):
-        name, _, value = lexicon.phrase(hit.phrase).target.partition("=")
+    hits: list[tuple[Hit, str, str]] = []
+    for found_hit in found.cue_hits:
+        cue, _, said = lexicon.phrase(found_hit.phrase).target.partition("=")
+        hits.append((found_hit, cue, said))
+    for hit, name, value in sorted(hits, key=lambda h: (h[0].start, h[0].end)):
+        if name in _WHERE and any(_inside(hit, h) for h, n, _ in hits if n == "origin"):
+            continue
+        if name == "cover" and any(_inside(hit, h) for h, n, _ in hits if n == "cover"):
+            continue
         if name == "gear":
             if value not in gear:
                 gear.append(value)
@@ -46,13 +55,20 @@ def fill_cues(found: Found, board: Board, lexicon: Lexicon) -> Mapping[str, str]
         values["anomaly"] = anomaly
     values.update(spare.cues(board, values))
     values.update(_part_of_year(board, values))
-    if places.the_place(board) and " ".join(t.word for t in board.tokens[:4]).startswith(_SUPPOSED):
+    if places.the_place(board) and (
+        places.anothers_place(board) or " ".join(t.word for t in board.tokens[:4]).startswith(_SUPPOSED)
+    ):
         values["supposed"] = "place"
     frost = own_frost(board)
     if frost is not None:
         values[f"own_{frost[0]}_frost"] = f"{frost[1].value:%m-%d}"
     values.update(day_roles.cues(board))
     return MappingProxyType(values)
+
+
+def _inside(hit: Hit, longer: Hit) -> bool:
+    """True when a phrase is part of a longer one: "greenhouse" of "from the greenhouse"."""
+    return longer.start <= hit.start and hit.end <= longer.end and longer[1:] != hit[1:]
 
 
 _TOLD_BEFORE = words("last by since every each from after was were did had been planted moved picked")
@@ -107,6 +123,8 @@ def _numbers_with_units(board: Board) -> dict[str, str]:
             continue
         shown = f"{token.number:g}"
         follow = board.word(i + 1)
+        if follow == "with" and board.tokens[i + 1].raw.lower() == "w":  # "60W bulb", not "60 with ..."
+            follow = "w"
         if follow in _METERS:
             out[_METERS[follow]] = shown
         elif board.word(i - 1) == "ppfd" or board.words(i - 2, i) == "ppfd of":
@@ -251,6 +269,8 @@ def _cultivar_class(board: Board, lexicon: Lexicon) -> str | None:
             if before in lexicon.cultivars:
                 return lexicon.cultivars[before]
         typed = span.value.typed.lower().replace("-", " ")
+        if typed in lexicon.cultivars and typed != span.value.refs[0].id:  # a variety alone: "my Brandywine"
+            return lexicon.cultivars[typed]
         for said, cls in lexicon.cultivars.items():
             if typed.startswith(said + " ") and said in ("cherry", "paste", "beefsteak", "plum"):
                 return cls

@@ -12,6 +12,7 @@ from gardenmate.question import Question
 from gardenmate.units import INCH_CM, Units, show_length_cm
 
 _POT = re.compile(r"^\s*(\d+(?:\.\d+)?)\s*-?\s*(in|inch|inches|cm)\b", re.IGNORECASE)
+_SAME_IN = 0.2  # "10 cm" and "4 in" are one pot
 _CELLS = re.compile(r"^\s*(\d{2,3})\s*(?:s|-?cell.*)?\s*$", re.IGNORECASE)
 
 
@@ -57,6 +58,8 @@ def container_asked(question: Question, facts: Facts) -> Container | None:
         across = float(pot.group(1)) / (INCH_CM if pot.group(2).lower() == "cm" else 1.0)
         pots = [c for c in sizes if c.across_in is not None]
         near = min(pots, key=lambda c: abs((c.across_in or 0.0) - across))
+        if abs((near.across_in or 0.0) - across) <= _SAME_IN:
+            return near
         cubed = (across / near.across_in) ** 3 if near.across_in else 1.0
         return replace(near, across_in=across, cm3=float(f"{near.cm3 * cubed:.2g}"))
     cells = _CELLS.match(text)

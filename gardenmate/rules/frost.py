@@ -119,7 +119,7 @@ def _no_table(question: Question, world: World, woody: tuple[CropRef, ...], toni
 
 def _crops_answer(question: Question, world: World, tonight: Night | None) -> Answer:
     crops = named_crops(question, world)
-    if frost_asks(question) in ("pick", "pick-or-cover") and question.ask.date is None:
+    if _picking(question) and question.ask.date is None:
         return answer_pick(question, world, crops, tonight or night_at(_LIGHT_FROST_C, question, world))
     if tonight is not None:
         return answer_crops(question, world, crops, tonight)
@@ -130,6 +130,10 @@ def _crops_answer(question: Question, world: World, tonight: Night | None) -> An
         if usual is not None:
             return usual
     return answer_limits(question, world, crops)
+
+
+def _picking(question: Question) -> bool:
+    return frost_asks(question) == "pick" or question.cue("pick_or_cover") is not None
 
 
 def _beside(main: Answer, other: Answer) -> Answer:

@@ -12,7 +12,7 @@ from gardenmate.question import Question
 from gardenmate.rules.frost_crops import answer_crops
 from gardenmate.rules.frost_outlook import Outlook, outlook
 from gardenmate.rules.frost_sky import Night
-from gardenmate.rules.protection import frost_asks, frost_temp, note_in_units
+from gardenmate.rules.protection import frost_temp, note_in_units
 from gardenmate.rules.raising import Named, listed, sentence, unique
 from gardenmate.world import World
 
@@ -22,7 +22,7 @@ def answer_pick(question: Question, world: World, crops: Sequence[Named], tonigh
 
     "Pick them or cover them?" is judged bare: the cover is the other choice, not yet on.
     """
-    asked = _uncovered(question) if frost_asks(question) == "pick-or-cover" else question
+    asked = _uncovered(question) if question.cue("pick_or_cover") is not None else question
     base = replace(answer_crops(asked, world, crops, tonight), question=question)
     found = [outlook(n, tonight, asked, world) for n in crops]
     hurt = [o for o in found if o.outcome not in ("fine", "cool")]

@@ -46,6 +46,10 @@ from gardenmate.rules.seed_age import seed_age, seed_years
 from gardenmate.units import f_to_c, show_date, show_length_cm, show_temp
 from gardenmate.world import World
 
+_COOL_BED = (
+    "In summer sow in the evening into a watered, shaded row and keep it damp and covered with a board or "
+    "cloth until it shows, or start it in trays in the coolest room."
+)
 _BY_ASK: dict[str, Callable[[Question, World, tuple[Named, ...]], Answer]] = {
     "best-temp": causes.best_temperature,
     "why": causes.why,
@@ -374,7 +378,8 @@ def _what_helps(named: Named, trial: Trial, soil_c: float, seen: Outlook, world:
     units = world.units
     if soil_c > best_c and seen.kind != "good":
         days = _round(trial.days_at(best_c))
-        return (f"Cooler: at {show_temp(best_c, units)} it takes {days} days and most come up.",)
+        cooler = f"Cooler: at {show_temp(best_c, units)} it takes {days} days and most come up."
+        return (cooler, *((_COOL_BED,) if "direct" in named.crop.methods else ()))
     helps = []
     for step_f in (9.0, 18.0):
         warmer = soil_c + step_f / 1.8

@@ -451,7 +451,7 @@ def test_open_blossom_is_lost_or_kept_and_no_advice_chases_itself(crop: str, low
 
 @pytest.mark.parametrize(("crop", "low_f"), [("winter-squash", 27), ("pumpkin", 25), ("tomato", 31)])
 def test_pick_or_cover_is_judged_without_the_cover(crop: str, low_f: float) -> None:
-    reply = ask(F, crop, f=low_f, role="low", cues={"frosting": "pick-or-cover", "cover": "blanket"})
+    reply = ask(F, crop, f=low_f, role="low", cues={"pick_or_cover": "yes", "cover": "blanket"})
     assert reply.verdict == "yes"
     assert reply.headline.startswith("Yes, pick")
     assert "pots" not in " ".join((reply.headline, *reply.details))
