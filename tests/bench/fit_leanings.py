@@ -76,7 +76,7 @@ def main(without: list[str]) -> None:
         ruled.append([min(max(scores.get(t, 0.0), LEAST_RULE), MOST_RULE) for t in NAMES])
     counts = Counter(key for row in seen for key in row)
     for row, own in zip(seen, units, strict=True):  # a word only this question holds is new to all others
-        row |= strangers(own, lexicon.is_english, lambda lemma: counts[f"u:{lemma}"] > 1)
+        row.update(strangers(own, lexicon.is_english, lambda lemma: counts[f"u:{lemma}"] > 1))
     kept = [
         {k: 1 + np.log(v) for k, v in row.items() if " " not in k or counts[k] >= PAIR_SEEN} for row in seen
     ]
