@@ -30,6 +30,7 @@ from gardenmate.language import (
 from gardenmate.language.followups import resolve
 from gardenmate.language.kinds import with_kinds
 from gardenmate.language.lexicon import Lexicon
+from gardenmate.language.lost import begun_again
 from gardenmate.language.reading import Context, Draft, Reading
 from gardenmate.language.salience import asked_crops
 from gardenmate.language.slots import fill_cues, fill_slots
@@ -62,7 +63,7 @@ def read(
 ) -> Reading:
     """The whole reading of ``text``: best and second question, and what speaks for them."""
     draft = draft_of(text[:LONGEST], today, units, lexicon, context)
-    return resolve(draft, lexicon, context or Context(units=units, today=today))
+    return begun_again(resolve(draft, lexicon, context or Context(units=units, today=today)), draft)
 
 
 def draft_of(text: str, today: date, units: Units, lexicon: Lexicon, context: Context | None) -> Draft:
@@ -156,7 +157,7 @@ def explain_reading(
     del facts
     context = context or Context(units=units, today=today)
     draft = draft_of(text[:LONGEST], today, units, lexicon, context)
-    reading = resolve(draft, lexicon, context)
+    reading = begun_again(resolve(draft, lexicon, context), draft)
     lines = [f"Topic: {reading.question.topic}"]
     for ranked in reading.ranked[:3]:
         words = [(f"leans: {w}", weight) for w, weight in leaning_words(draft.found, lexicon, ranked.topic)]

@@ -55,6 +55,7 @@ def _about_light(question: Question, wanted: frozenset[str], used: frozenset[str
     if wanted & _HEAT_ASKS:
         return False
     measured = any(number_cue(question, name) is not None for name in _LIGHT_CUES)
+    measured = measured or bool(question.cue("lamp_kind") or question.cue("lamp_form"))
     return bool(wanted & _LIGHT_ASKS or measured or "lamp" in used or question.cue("place_kind") == "sill")
 
 

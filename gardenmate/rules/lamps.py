@@ -136,7 +136,8 @@ def supply_answer(question: Question, world: World, crops: tuple[Named, ...], su
     needs = _needs(crops, world)
     verdicts = [judge_supply(supply, need, world) for _, need in needs]
     verdict: Verdict | None = verdicts[0] if len(set(verdicts)) == 1 else None
-    gives = f"{supply.how} gives about {supply.usual:.1f} mol/m2 a day"
+    heat = ", the rest of a filament bulb's watts being heat" if supply.hot else ""
+    gives = f"{supply.how} gives about {supply.usual:.1f} mol/m2 a day{heat}"
     wants = listed(f"{_plural_name(label)} want {span(*need.dli)}" for label, need in needs)
     opening = {"yes": "Yes, enough", "tight": "Only just", "no": "No, too little", None: "It depends"}[
         verdict
@@ -171,7 +172,7 @@ def supply_answer(question: Question, world: World, crops: tuple[Named, ...], su
         ),
         table=_need_table(crops, world),
         changes=(*changes, *_place_helps(world)),
-        cautions=_cautions(world),
+        cautions=_cautions(world, "filament") if supply.hot else _cautions(world),
         assumptions=supply.assumed,
         sources=unique(supply.sources, *(need.sources for _, need in needs)),
         working=(

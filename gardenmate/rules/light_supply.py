@@ -5,9 +5,10 @@ Light is the day's total (DLI, mol/m2); PPFD is its strength at the leaves, umol
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from gardenmate.answer import Verdict
 from gardenmate.knowledge.crops import Crop
@@ -30,7 +31,10 @@ class LightNeed:
 
 @dataclass(frozen=True, slots=True)
 class Supply:
-    """Light a place or lamp gives in a day, mol/m2, usual and the range, and how that was found."""
+    """Light a place or lamp gives in a day, mol/m2, usual and the range, and how that was found.
+
+    ``hot``: it is, or may be, a filament bulb, whose watts are nearly all heat.
+    """
 
     usual: float
     low: float
@@ -38,6 +42,7 @@ class Supply:
     how: str
     sources: tuple[str, ...]
     assumed: tuple[str, ...] = ()
+    hot: bool = False
 
 
 def light_need(crop: Crop | None, world: World) -> LightNeed:
@@ -87,7 +92,11 @@ def supply_of(question: Question, world: World) -> Supply | None:
         return _lux_supply(lux, on, assumed, table)
     watts = number_cue(question, "lamp_watts")
     if watts is not None:
-        return _watt_supply(watts, on, assumed, question, table)
+        return _watt_supply(watts * _lamps_said(question.text), on, assumed, question, table)
+    if _is_bulb(question):
+        usual = float(table["lamps"]["usual_bulb_watts"])
+        taken = (*assumed, f"Taken as a bulb of {usual:g} W; type its watts.")
+        return _watt_supply(usual, on, taken, question, table)
     place = question.cue("place_kind") or ""
     sun_hours = number_cue(question, "sun_hours")
     if sun_hours is None and place == "sill":
@@ -116,30 +125,140 @@ def _lux_supply(lux: float, hours: float, assumed: tuple[str, ...], table: Mappi
     )
 
 
+_SEVERAL = re.compile(
+    r"\b(\d{1,2}|two|three|four|five|six)(?: ?x ?| (?:of (?:the|these|those) )?)(?:\d+)[ -]?w(?:atts?)?\b",
+    re.IGNORECASE,
+)
+_COUNTED = {"two": 2, "three": 3, "four": 4, "five": 5, "six": 6}
+
+
+def _lamps_said(text: str) -> int:
+    """How many lamps of the watts typed: 2 of "two 32 watt tubes" and "2 x 40 W"; else 1."""
+    found = _SEVERAL.search(text)
+    if found is None:
+        return 1
+    said = found[1].lower()
+    return _COUNTED.get(said) or int(said) or 1
+
+
+_TRAYS = re.compile(r"\b(\d{1,2}|two|three|four|five|six)(?: \w+)?,? (?:trays|flats)\b", re.IGNORECASE)
+
+
+def _trays(question: Question) -> float:
+    """How many trays the lamp hangs over: those said, else the count asked for (not the watts), else one."""
+    found = _TRAYS.search(question.text)
+    if found is not None:
+        said = found[1].lower()
+        return _COUNTED.get(said) or int(said) or 1
+    count = question.ask.count
+    return count if count and count != number_cue(question, "lamp_watts") else 1
+
+
+def _is_bulb(question: Question) -> bool:
+    """True when a household or filament bulb is asked about by no watts, and not how long or how high."""
+    if question.cue("lighting") in ("hours", "ppfd", "dli", "distance", "cost"):
+        return False
+    return question.cue("lamp_form") == "bulb" or question.cue("lamp_kind") == "filament"
+
+
+class _Lamp(NamedTuple):
+    """What a lamp gives: umol a joule, the share of it on the tray; how it is called; what was assumed."""
+
+    umol_per_j: float
+    share: float
+    name: str
+    sources: tuple[str, ...]
+    assumed: tuple[str, ...]
+    hot: bool = False
+
+
 def _watt_supply(
     watts: float, hours: float, assumed: tuple[str, ...], question: Question, table: Mapping[str, Any]
 ) -> Supply:
-    trays = question.ask.count or 1
-    note = "Real watts drawn, not the 'equal to' watts on the box."
-    if question.cue("lamp_rating") == "equivalent":
-        share = table["equivalent_share"]
-        note = f"A bulb sold as equal to {watts:g} W draws about {watts * share:.0f} W."
-        watts *= share
-    area = table["tray_m2"] * trays
-    ppfd = light.lamp_ppfd(watts, table["led_umol_per_j"], table["share_on_plants"], area)
-    given = light.dli(ppfd, hours)
+    trays = _trays(question)
     tray_words = "one tray" if trays == 1 else f"{trays:g} trays"
+    area = table["tray_m2"] * trays
+    drawn, lamps, named, notes = _lamps_of(watts, question, table)
+    ppfds = [
+        light.lamp_ppfd(w, lamp.umol_per_j, lamp.share, area) for w, lamp in zip(drawn, lamps, strict=True)
+    ]
+    ppfd = sum(ppfds) / len(ppfds)
     return Supply(
-        given,
-        given * 0.7,
-        given * 1.2,
-        f"{watts:g} W of LED over {tray_words} (about {ppfd:.0f} umol/m2/s) for {hours:g} hours",
+        light.dli(ppfd, hours),
+        light.dli(min(ppfds), hours) * 0.7,
+        light.dli(max(ppfds), hours) * 1.2,
+        f"{named} over {tray_words} (about {ppfd:.0f} umol/m2/s) for {hours:g} hours",
+        unique(*(lamp.sources for lamp in lamps)),
+        (*assumed, *unique(*(lamp.assumed for lamp in lamps)), *notes),
+        hot=any(lamp.hot for lamp in lamps),
+    )
+
+
+def _lamps_of(
+    watts: float, question: Question, table: Mapping[str, Any]
+) -> tuple[tuple[float, ...], tuple[_Lamp, ...], str, tuple[str, ...]]:
+    """Watts drawn and the lamp, for each thing the words may mean; how it is called; what to note.
+
+    "A 60 watt bulb" draws 60 W as a filament bulb and about 9 W as the LED sold as equal to it: either way
+    it gives the light of a bulb, not that of 60 W of grow lamp.
+    """
+    kinds, share = table["lamps"], table["equivalent_share"]
+    kind = lamp_kind(question)
+    bulb = question.cue("lamp_form") == "bulb"
+    box = f"A bulb sold as equal to {watts:g} W draws about {watts * share:.0f} W."
+    if question.cue("lamp_rating") == "equivalent":
+        lamp = _lamp(kinds["led-bulb"])
+        return (watts * share,), (lamp,), f"an LED bulb sold as equal to {watts:g} W", (box,)
+    if kind is None and bulb and watts >= kinds["bulb_from_watts"]:
+        both = (_lamp(kinds["filament"]), _lamp(kinds["led-bulb"]))
+        note = f"The {watts:g} W are a filament bulb's own or those an LED is sold as equal to. {box}"
+        return (watts, watts * share), both, f"a {watts:g} W household bulb", (note,)
+    if kind is None and bulb:
+        kind = "led-bulb"
+    if kind is not None:
+        lamp = _lamp(kinds[kind])
+        return (watts,), (lamp,), f"{watts:g} W of {lamp.name}", ("Real watts drawn.",)
+    panel = _Lamp(
+        table["led_umol_per_j"],
+        table["share_on_plants"],
+        "LED",
         tuple(table["sources"]),
         (
-            *assumed,
-            f"White LED, {table['led_umol_per_j']} umol/J, 7/10 of its light on trays of 10 x 20 in.",
-            note,
+            f"White LED grow lamp, {table['led_umol_per_j']} umol/J, 7/10 of its light on trays of "
+            "10 x 20 in.",
         ),
+    )
+    return (
+        (watts,),
+        (panel,),
+        f"{watts:g} W of LED",
+        ("Real watts drawn, not the 'equal to' watts on the box.",),
+    )
+
+
+def lamp_kind(question: Question) -> str | None:
+    """The kind of lamp in knowledge/raising.toml [light.lamps] that was named; None for a grow lamp."""
+    kind = question.cue("lamp_kind")
+    if kind == "led" or kind is None:
+        led_bulb = question.cue("lamp_form") == "bulb" and re.search(
+            r"\bleds?\b", question.text, re.IGNORECASE
+        )
+        return "led-bulb" if led_bulb else None
+    return kind
+
+
+def _lamp(row: Mapping[str, Any]) -> _Lamp:
+    each = light.ppfd_from_illuminance(row["lm_per_w"], row["lux_per_umol"])
+    return _Lamp(
+        each,
+        row["share"],
+        row["name"],
+        tuple(row["sources"]),
+        (
+            f"{row['name'][0].upper()}{row['name'][1:]} taken to give {row['lm_per_w']} lumens a watt, "
+            f"{row['share']:.0%} of it on trays of 10 x 20 in.",
+        ),
+        hot=bool(row.get("hot", False)),
     )
 
 

@@ -1,8 +1,11 @@
 """Mat and lamp: needed or not, settings, hours, enough or not, cost."""
 
+from datetime import date
+
 import pytest
 
 from gardenmate.answer import Answer
+from gardenmate.conversation import Conversation, PlaceOptions
 from gardenmate.garden.profile import Garden
 from gardenmate.question import Question, Slots, Temperature
 from gardenmate.rules import heat_and_light
@@ -211,7 +214,9 @@ def test_watts_on_the_box_are_not_watts_drawn() -> None:
 def test_a_household_bulb_is_not_a_grow_lamp(cues: dict[str, str], low: float, high: float) -> None:
     """umol/m2/s on one tray; a 60 W filament bulb gives about 800 lumens (lumens-to-watts chart)."""
     reply = ask(H, "onion-seed", cues={**cues, "lamp_hours": "14"})
-    ppfd = float(number(reply, "dli_given")) * 1e6 / 3600 / 14
+    given = number(reply, "dli_given")
+    assert isinstance(given, float)
+    ppfd = given * 1e6 / 3600 / 14
     assert low <= ppfd <= high, reply.headline
 
 
@@ -259,3 +264,21 @@ def test_bringing_plants_in_is_about_nights_not_about_a_mat() -> None:
     reply = warmth("bring my pepper seedlings in when it's 8C?", "pepper", 8.0, hardening="bring-in")
     assert reply.verdict == "yes"
     assert reply.headline.startswith("Bring them in")
+
+
+@pytest.mark.parametrize(
+    ("text", "verdict", "says"),
+    [
+        ("is a reading lamp enough for my chilli seedlings?", "no", "60 W household bulb"),
+        ("Would a 75W light bulb do for lettuce?", "no", "75 W household bulb"),
+        ("Is a 60W halogen bulb enough for basil seedlings?", "no", "filament bulb"),
+        ("will three 20 watt fluorescent tubes do for one tray of cabbage?", "yes", "60 W of fluorescent"),
+        ("2 x 40w led shop lights over two trays of tomatoes, enough?", "yes", "LED shop light over 2 trays"),
+        ("my 24W LED grow light on basil, enough?", "yes", "24 W of LED over one tray"),
+    ],
+)
+def test_a_lamp_is_heard_by_its_kind(text: str, verdict: str, says: str) -> None:
+    talk = Conversation(FACTS, lambda: date(2027, 2, 20), PlaceOptions(place="Duluth"), "us")
+    reply = talk.ask(text)
+    assert reply.verdict == verdict, reply.headline
+    assert says in reply.headline
