@@ -24,9 +24,9 @@ _SEED = words("seed seeds packet plants")
 
 def said_kind(board: Board, lexicon: Lexicon) -> str | None:
     """The kind that was said outright, for the slot; None when none was, or the choice is left open."""
-    named = [(span.value.refs[0], span.value.typed) for span in board.of("crop")]
-    for ref, typed in named:  # a name that says the kind goes before other words
-        if ref.kind and _in_its_name(ref, typed, lexicon):
+    named = [(span.value.refs[0], board.words(span.start, span.end)) for span in board.of("crop")]
+    for ref, name in named:  # a name that says the kind goes before other words
+        if ref.kind and _in_its_name(ref, name, lexicon):
             return str(ref.kind)
     for ref, _ in named:
         found = _kinds_near(board, ref.id, lexicon)
@@ -50,19 +50,24 @@ def _kind_of(base: str, board: Board, lexicon: Lexicon) -> str | None:
     return kinds.pop() if len(kinds) == 1 else None
 
 
-def _in_its_name(ref: CropRef, typed: str, lexicon: Lexicon) -> bool:
-    """True when the name says the kind: "redcurrants", "sour cherry"; not "onion seedlings"."""
+def _in_its_name(ref: CropRef, name: str, lexicon: Lexicon) -> bool:
+    """True when the name says the kind: "redcurrants", "sour cherry", a variety; not "onion seedlings"."""
     kind = ref.kind or ""
-    if not any(part.rstrip("s") in typed.lower() for part in ref.id.split("-")):
+    if any(look in name for look in _BY_LOOK):
+        return False
+    if not any(part[:_STEM] in name for part in ref.id.split("-")):
         return True  # a variety, named alone: "Annabelle"
-    for word in typed.lower().replace("-", " ").split():
+    for word in name.split():
         one = word.removesuffix("s")
-        told = lexicon.kinds.get(ref.id, {}).get(word) == kind and word not in _BY_LOOK
+        told = lexicon.kinds.get(ref.id, {}).get(word) == kind
         if told or one == kind.removesuffix("s") or one.endswith(kind):
             return True
         if word.startswith(kind) and word[len(kind) :] in lexicon.names:
             return True
     return False
+
+
+_STEM = 4  # letters that all forms of a crop's name share
 
 
 def _kinds_near(board: Board, base: str, lexicon: Lexicon) -> list[tuple[str, str, int]]:
