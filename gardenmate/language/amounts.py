@@ -122,10 +122,10 @@ def _comma_between(board: Board, first: int, last: int) -> bool:
 
 
 def _or_another(board: Board, i: int) -> bool:
-    """ "Ten plants or fifty?": two guesses, neither of them said."""
+    """ "Ten plants or fifty?": two guesses, neither of them said; "six or eight" is about seven."""
     for k in range(i + 1, min(i + 4, len(board.tokens) - 1)):
         if board.word(k) == "or" and board.tokens[k + 1].number is not None:
-            return board.tokens[k].sentence in board.text.questions
+            return k > i + 1 or board.tokens[k].sentence in board.text.questions
     return False
 
 

@@ -65,7 +65,11 @@ def from_today(board: Board, i: int, today: date) -> Found | None:
         return None
     after = board.words(j + 1, j + 3)
     led = board.word(i - 1) == "in"
-    if led and not after.startswith(("before", "after", "in", "now")) and not _lasting(board, i):
+    if (
+        led
+        and not after.startswith(("before", "after", "in", "now", "back", "ago"))
+        and not _lasting(board, i)
+    ):
         return _found(i - 1, j + 1, today, n * per)
     if after in ("from now", "from today") or (after.startswith("today") and per):
         return _found(i, j + 3, today, n * per)

@@ -13,7 +13,7 @@ _HOUSE = frozenset(["family", "household", "house", "crew", "us"])
 _KIN = words(
     "wife husband hubby partner sister brother mother father mum mom dad son daughter lad lass girlfriend "
     "boyfriend fiancee flatmate roommate housemate lodger baby toddler grandson granddaughter gran nan "
-    "missus mate boy girl aunt uncle"
+    "missus mate boy girl aunt uncle grandkids kids parents boys girls lodgers inlaws twins"
 )
 _MYSELF = words("me myself i")
 _OWNERS = words("my the our a his her and plus with young wee little old just now")

@@ -384,26 +384,17 @@ def _spelled_town(board: Board, i: int, lexicon: Lexicon) -> tuple[int, Place | 
     end = _skip_region(board, i + 1, lexicon)
     token = board.tokens[i]
     raw = token.raw.lower()
-    stated = board.words(i - 2, i) in ("garden to", "place to", "to") and i <= 4
+    stated = board.words(i - 2, i) in ("garden to", "place to", "moved to", "move to", "to") and i <= 4
     if not (board.word(i - 1) in _FIRM or stated) or len(raw) < 4 or raw in lexicon.ordinary:
         return i, None
     if i in board.taken or token.number is not None or "'" in raw or raw in lexicon.vocabulary:
         return i, None
-    from rapidfuzz import process
-    from rapidfuzz.distance import OSA
+    from gardenmate.language.town_sounds import town_meant
 
-    from gardenmate.language.spelling import sound
-
-    sure = end > i + 1
     last = i + 1 >= len(board.tokens) or board.tokens[i + 1].sentence != token.sentence
-    town = lexicon.place_sounds.get(sound(raw)) if sure or (last and not lexicon.is_rare_word(raw)) else None
-    if town is None and (sure or last):
-        allowed = 1 + (len(raw) > 6)
-        mended = OSA.distance(raw, token.word) if token.word != raw else allowed + 1
-        pool = [*lexicon.places, *(k for k in lexicon.regions if len(k) > 4)]
-        best = process.extractOne(raw, pool, scorer=OSA.distance, score_cutoff=allowed)
-        if best is not None and (sure or best[1] <= mended) and best[0][0] == raw[0]:
-            if best[0] in lexicon.regions:
-                return i + 1, Place(lexicon.regions[best[0]], True)
-            town = lexicon.places[best[0]]
-    return (end, Place(town)) if town else (i, None)
+    region = " ".join(t.raw.lower() for t in board.tokens[i + 1 : end])
+    found = town_meant(raw, token.word, region, last, lexicon)
+    if found is None:
+        return i, None
+    name, is_region = found
+    return (i + 1 if is_region else end), Place(name, is_region)

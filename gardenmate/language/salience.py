@@ -61,7 +61,7 @@ def crops_in_question(board: Board, found: Found) -> tuple[CropRef, ...]:
 
 def _named(board: Board) -> list[Span]:
     spans = sorted((*board.of("crop"), *board.of("family")), key=lambda s: s.start) or board.of("implied")
-    spans = [s for s in spans if not _likeness(board, s)] or spans
+    spans = [s for s in spans if not _likeness(board, s) and not _container(board, s)] or spans
     return [s for s in spans if not _named_before(s, spans)]
 
 
@@ -181,8 +181,6 @@ def _alone_aside(board: Board, span: Span) -> bool:
         return False
     if board.tokens[span.end - 1].sentence != board.tokens[span.end].sentence:
         return False
-    if after in _CONTAINERS and _contains(board, span):
-        return True
     if after == "popped" or board.words(span.end, span.end + 3) in _DUG_UP:
         return True
     if after in _COMPOUND or f"{after} {then}" in _SELF:
@@ -201,14 +199,16 @@ def _alone_aside(board: Board, span: Span) -> bool:
     )
 
 
-# "In an old grape tray": a box named by what came in it.
 _CONTAINERS = words(
     "tray trays punnet punnets box boxes crate crates carton cartons tub tubs tin tins sack sacks"
 )
 _WORN = words("old empty plastic cardboard wooden used spare")
 
 
-def _contains(board: Board, span: Span) -> bool:
+def _container(board: Board, span: Span) -> bool:
+    """True for a box named by what came in it: "in an old grape tray"."""
+    if board.word(span.end) not in _CONTAINERS:
+        return False
     before = board.word(span.start - 1)
     return before in _WORN or board.words(span.start - 2, span.start) in ("in a", "in an", "from a")
 

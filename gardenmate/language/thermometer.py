@@ -115,6 +115,9 @@ def reads_as_degrees(
         "with",
     )
     leads = leads or _told_by(board, start) or _shown_on(board, end) or _for_hours(board, end)
+    leads = leads or (
+        spoken_of and len(board.tokens) <= SHORT_TURN and before in ("on", "set", "had", "with")
+    )
     if before in _WEAK_LEADS and not negative:
         leads = _parted(board, end) or follow in _AFTER_READING
     opens = _parted(board, start) and (_parted(board, end) or follow in POINTS or leads)
