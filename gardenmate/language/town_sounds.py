@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 from pathlib import Path
 
-from gardenmate.knowledge.reader import read_text, read_toml
+from gardenmate.knowledge.reader import data_root, read_text, read_toml
 from gardenmate.language.lexicon import Lexicon
 from gardenmate.language.spelling import sound
 
@@ -42,7 +42,8 @@ def town_meant(raw: str, mended: str, region: str, last: bool, lexicon: Lexicon)
 
 
 def _root(lexicon: Lexicon) -> Path:
-    return lexicon.rare_file.parent
+    """The folder of the language's knowledge."""
+    return data_root() / "language" if lexicon.rare_file is None else lexicon.rare_file.parent
 
 
 def _state(region: str, lexicon: Lexicon) -> str | None:
