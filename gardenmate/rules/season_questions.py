@@ -113,8 +113,10 @@ def _find(question: Question, world: World, crop: Crop, site: Site, listed: bool
         days = job_day(days, question, world.today)
     case = _case(question, world, crop, site, days, topic)
     found = standing_now(case) if listed else _judged(question, world, case, days, topic)
-    if days.past:
-        found = found._replace(details=(days.past, *found.details))
+    if days.past and topic == "early-start":
+        found = found._replace(headline=f"{days.past} {found.headline}")
+    elif days.past:
+        found = found._replace(details=(f"{days.past} This is for today.", *found.details))
     return found._replace(assumptions=(*days.assumed, *found.assumptions)) if days.assumed else found
 
 
@@ -201,7 +203,8 @@ def _case(question: Question, world: World, crop: Crop, site: Site, days: Days, 
         day_said=day != world.today,
         cover=_cover(question, world),
         mat=_mat(question, world),
-        soil_said_c=_soil(question),
+        soil_said_c=_read_at(question, "soil"),
+        air_said_c=_read_at(question, "outside"),
     )
 
 
@@ -252,10 +255,10 @@ def _cover(question: Question, world: World) -> Cover:
     return cover_named(world.facts, named) if named is not None else OPEN_GROUND
 
 
-def _soil(question: Question) -> float | None:
-    """The soil temperature the grower read, degrees C."""
+def _read_at(question: Question, role: str) -> float | None:
+    """The temperature the grower read in the soil or outside, degrees C."""
     for reading in question.ask.temps:
-        if reading.role == "soil":
+        if reading.role == role:
             return reading.celsius
     return None
 

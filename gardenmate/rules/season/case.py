@@ -37,6 +37,7 @@ class Case(NamedTuple):
     cover: Cover = OPEN_GROUND
     mat: bool = True
     soil_said_c: float | None = None
+    air_said_c: float | None = None
     wanted_by: date | None = None
 
     @property
@@ -200,7 +201,7 @@ def best_open(windows: Sequence[Window], day: date) -> Window | None:
 def assumed(case: Case, *, variety: bool = True) -> tuple[str, ...]:
     """What was taken for granted: the variety, the way of starting, the place's own notes."""
     found: list[str] = []
-    if variety:
+    if variety and case.terms.rule not in ("crown", "perennial"):
         found += list(case.terms.notes)
     if not case.method_said:
         found.append(f"You would {act(case.terms, case.method)}.")

@@ -18,7 +18,7 @@ from gardenmate.rules.season.case import (
 )
 from gardenmate.rules.season.changes import for_early
 from gardenmate.rules.season.late import late
-from gardenmate.rules.season.not_now import spring_planting, too_hot
+from gardenmate.rules.season.not_now import shade_wanted, spring_planting, too_hot
 from gardenmate.rules.season.numbers import plan_marks, plan_numbers, plan_working
 from gardenmate.rules.season.plan import make_plan, season_windows
 from gardenmate.rules.season.scan import HOT_SOIL_UNDER_C, emergence_lag, hottest_soil_c, scan
@@ -28,6 +28,8 @@ from gardenmate.science.frost_risk import chance_still_to_come
 
 SLACK_DAYS, INDOORS_SLACK_DAYS = 3, 14
 """This many days before a window opens a start is called early rather than wrong."""
+TOLD_BACK_DAYS = 60
+"""When most growers begin is told for so many days after."""
 SOIL_SHORT_C = 4.0
 """The usual soil may be this much under what a start wants: days warm it before the seed or root needs it."""
 
@@ -106,6 +108,12 @@ def _rather_late(found: Finding) -> Finding:
 def _soil_hot(case: Case, soil_c: float) -> bool:
     """True where seed sown now comes up poorly for the heat of the soil."""
     return soil_c > hottest_soil_c(case.terms, case.method) - HOT_SOIL_UNDER_C
+
+
+def _air_hot(case: Case) -> bool:
+    """True where the air the grower reports is hotter than the seed stands in its soil."""
+    said, most = case.air_said_c, hottest_soil_c(case.terms, case.method)
+    return said is not None and said >= most
 
 
 def _past(case: Case, window: Window, mean: float, risk: float | None) -> Finding | None:
@@ -224,8 +232,16 @@ def _headline(case: Case, verdict: Verdict, window: Window, risk: float | None, 
     cold = mean < case.terms.start.earliest_mean_c
     if verdict == "yes":
         tail = (
-            f": most growers begin about {case.on(window.best_from)}" if case.day > window.best_from else ""
+            f": most growers begin about {case.on(window.best_from)}"
+            if 0 < (case.day - window.best_from).days <= TOLD_BACK_DAYS
+            else ""
         )
+        if _air_hot(case):
+            said = case.temp(case.air_said_c or 0.0)
+            tail = (
+                f", but not into hot ground: in {said} heat hardly any of the seed comes up. Shade and water "
+                "the row for some days first, or start it indoors where it is cool"
+            )
         return f"Not too early: go ahead and {what} {when}{tail}."
     if case.method == "indoors":
         first = (
@@ -279,6 +295,7 @@ def _details(case: Case, mean: float, soil: float) -> tuple[str, ...]:
             f"It wants soil at {case.temp(least)} or more; the usual soil then is about {case.temp(soil)}. "
             "Your own thermometer decides."
         )
+    found += shade_wanted(case, mean)
     note = case.terms.crop.set_out.chill_note
     if note and case.method == "setout":
         found.append(note)

@@ -21,7 +21,7 @@ from gardenmate.rules.season.case import (
     percent,
 )
 from gardenmate.rules.season.changes import cover_gain, for_late, quick_crop, sensitivity
-from gardenmate.rules.season.not_now import too_hot
+from gardenmate.rules.season.not_now import shade_wanted, too_hot
 from gardenmate.rules.season.numbers import LONG_DAYS, plan_marks, plan_numbers, plan_working
 from gardenmate.rules.season.plan import Plan, count_back, make_plan, season_windows
 from gardenmate.rules.season.terms import OPEN_GROUND, Cover, Terms, ways_to_help
@@ -282,6 +282,9 @@ def _details(case: Case, plan: Plan, verdict: Verdict, open_now: Window | None) 
         past = open_now.best_to < case.day
         best = "its best part is past" if past else f"best by {case.on(open_now.best_to)}"
         found.append(f"The window runs to {case.on(open_now.latest)}; {best}.")
+    if verdict != "no":
+        _, number = case.year.day_number(case.day)
+        found += shade_wanted(case, case.year.mean_c[number])
     moved = sensitivity(case, plan)
     if moved is not None:
         found.append(moved)

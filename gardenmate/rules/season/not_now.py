@@ -9,6 +9,8 @@ from gardenmate.rules.season.scan import HEAT_OVER_C, hottest_soil_c
 from gardenmate.rules.season.site_year import YEAR
 
 WORKABLE_SOIL_C = 0.5
+NEAR_HEAT_C = 3.0
+"""A cool crop is told to be shaded from this much under the mean it stands."""
 LATE_SPRING_C = 2.0
 """A forgotten planting is still worth making in spring this much past the mean up to which it is good."""
 
@@ -55,6 +57,24 @@ def too_hot(case: Case, windows: tuple[Window, ...], window: Window | None) -> F
     )  # fmt: skip
 
 
+def shade_wanted(case: Case, mean_c: float) -> tuple[str, ...]:
+    """What a start of a cool crop in the warmest part of the year wants; nothing for any other."""
+    heat = case.terms.heat_c
+    if heat is None or case.terms.crop.warm or case.method == "indoors" or mean_c <= heat - NEAR_HEAT_C:
+        return ()
+    return (
+        f"It likes it cool, and days average {case.temp(mean_c)} then: a shaded or lightly covered row, kept "
+        "moist until the plants stand.",
+    )
+
+
+def spring_planted_days(case: Case, number: int) -> float:
+    """Days to the harvest of what belongs to autumn, planted on a day of spring: without its winter it is
+    quicker, and smaller, but no quicker than the warmth and the long days allow."""
+    ripe = ripe_after(case.terms, case.terms.total(case.year), number)
+    return max(case.terms.spring_days or 0.0, 0.0 if ripe is None else float(ripe - number))
+
+
 def spring_planting(case: Case) -> Finding | None:
     """Second best: what is planted in autumn, put in as soon as the soil can be worked; else None."""
     terms = case.terms
@@ -74,10 +94,7 @@ def spring_planting(case: Case) -> Finding | None:
     if any(w.earliest <= case.day <= w.latest for w in falls):
         return None  # its own time still runs: a mild winter goes on into the new year
     autumn = falls[0] if falls else None
-    ready = later(case.day, days)
-    ripe = ripe_after(terms, terms.total(case.year), number)
-    if ripe is not None:
-        ready = max(ready, later(case.day, ripe - number))
+    ready = later(case.day, spring_planted_days(case, number))
     better = (
         "Autumn is the better time"
         if autumn is None

@@ -25,6 +25,8 @@ LEAST_CHANCE = 0.02
 PAST_HOPE_DAYS = 45
 AUTUMN_AFTER_DAYS = 45
 """A start this long after the warmest time stands the winter and is picked the year after."""
+LONG_DAY_LAT = 38.0
+"""From this latitude on long-day onions are grown (common practice)."""
 LONG_DAYS_FROM = 165
 """Days from midwinter before which no bulb ripens: early June north of the equator (common practice)."""
 BINDS_BELOW = 0.95
@@ -106,6 +108,8 @@ def make_plan(
     wintered = _after_winter(terms, year, total, goes - base)
     if wintered is not None:
         ready, end = wintered + base, end + YEAR
+    elif ready is not None and terms.spring_ripe_from is not None and abs(year.site.lat) >= LONG_DAY_LAT:
+        ready = max(ready, base + terms.spring_ripe_from)  # bulbs wait for the turn of the days, then swell
     if by is not None and (by - origin).days < end:
         end, sd = float((by - origin).days) + terms.wanted_days, 1.0
     too_long = ready is not None and ready - goes > LONGEST_DAYS.get(terms.rule, 1200)

@@ -115,7 +115,7 @@ def limits(terms: Terms, year: SiteYear, method: str, *, good: bool, cover: Cove
     spread = (sd * sd + (terms.general.maturity_spread * terms.dtm) ** 2) ** 0.5
     heat = terms.heat_c if terms.heat_c is not None else 99.0
     opens = opening_day(terms, year, method, risk, cover)
-    if good and not terms.rule:
+    if good:
         light = year.kept(("light", LEAST_LIGHT_HOURS), lambda: float(year.light_from(LEAST_LIGHT_HOURS)))
         opens = max(opens, light)
     return Limits(

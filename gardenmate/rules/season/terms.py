@@ -96,6 +96,9 @@ class Terms(NamedTuple):
     stands: bool = False
     winter_harvest: bool = False
     grown_by_dark: bool = False
+    best_days: int | None = None
+    picked_from_mean_c: float | None = None
+    spring_ripe_from: int | None = None
     autumn_weeks_from_equinox: float = -8.0
     own_sources: tuple[str, ...] = ()
 
@@ -272,6 +275,9 @@ def terms_for(crop: Crop, facts: Facts, ask: Slots | None = None, risk: float | 
         stands=bool(own.get("stands", False)),
         winter_harvest=bool(own.get("winter_harvest", False)),
         grown_by_dark=bool(own.get("grown_by_dark", False)),
+        best_days=own.get("best_days"),
+        picked_from_mean_c=own.get("picked_from_mean_c"),
+        spring_ripe_from=own.get("spring_ripe_from"),
         own_sources=tuple(own.get("sources", ())),
         words=own.get("words") or crop_words(crop),
     )

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from datetime import date
 
 from gardenmate.answer import Number, Verdict, Window
@@ -11,7 +10,6 @@ from gardenmate.rules.season.case import (
     Case,
     Finding,
     activity_words,
-    an,
     assumed,
     days_word,
     done,
@@ -20,11 +18,14 @@ from gardenmate.rules.season.case import (
 )
 from gardenmate.rules.season.changes import cover_gain
 from gardenmate.rules.season.early import warm_enough
+from gardenmate.rules.season.helped import rests_on
 from gardenmate.rules.season.late import share_grown
+from gardenmate.rules.season.not_now import spring_planted_days
 from gardenmate.rules.season.numbers import LONG_DAYS, plan_marks, plan_numbers, plan_working
+from gardenmate.rules.season.picking import in_picking_time
 from gardenmate.rules.season.plan import Plan, make_plan, season_windows
-from gardenmate.rules.season.terms import OPEN_GROUND, early_variety, with_dtm
-from gardenmate.rules.season.windows import way_that_ripens
+from gardenmate.rules.season.terms import early_variety, with_dtm
+from gardenmate.rules.season.windows import PAST_MIDWINTER_DAYS
 
 CALENDAR_SPREAD_DAYS = 15
 MOST_PARTS = 3
@@ -87,23 +88,6 @@ def when(case: Case) -> Finding:
         pick="" if plan.first_pick is None else case.on(plan.first_pick),
         sources=case.terms.sources,
     )
-
-
-def rests_on(case: Case, windows: Sequence[Window]) -> tuple[Case, str]:
-    """The case with the variety and cover its windows rest on, and those in words; as it is, and "", where a
-    middling variety ripens in the open."""
-    if case.terms.rule or case.cover is not OPEN_GROUND:
-        return case, ""
-    out = [w for w in windows if w.activity in ("set-out", "sow-outdoors")]
-    methods = dict.fromkeys("setout" if w.activity == "set-out" else "outdoors" for w in out)
-    ways = [way_that_ripens(case.terms, case.year, m) for m in methods]
-    if not ways or any(variety is case.terms and cover is OPEN_GROUND for variety, cover in ways):
-        return case, ""
-    variety, cover = min(ways, key=lambda way: (way[1].day_c, -way[0].dtm))
-    under = "" if cover is OPEN_GROUND else f" under {cover.name}"
-    words = f"with {an(variety.dtm)}-day variety{under}"
-    note = f"An early variety of {case.name}, {variety.dtm:.0f} days to maturity{under}."
-    return case._replace(terms=variety._replace(notes=(note,)), cover=cover), words
 
 
 def _as_judged(case: Case, window: Window) -> Window:
@@ -338,17 +322,19 @@ def _range(case: Case, plan: Plan) -> tuple[date | None, date | None, date | Non
     """First picking, and the range of it: the variety's spread, or that of early and late kinds."""
     days = case.terms.crop.maturity.days
     _, started = case.year.day_number(case.day)
-    wintered = case.terms.after_winter_degree_days is not None and started > case.year.hottest
+    standing = case.terms.after_winter_degree_days is not None and case.terms.rule in ("overwinter", "crown")
+    wintered = standing and (started > case.year.hottest or started <= PAST_MIDWINTER_DAYS)
     if (days.mid >= LONG_DAYS or wintered) and case.terms.rule:
         low, high = days.early or days.mid, days.late or days.mid
         middle = days.mid
-        if case.terms.rule == "overwinter":
-            if wintered and plan.first_pick is not None:
-                middle = float((plan.first_pick - case.day).days)
-            elif started < case.year.hottest and case.terms.spring_days is not None:
-                middle = case.terms.spring_days  # without its winter it is quicker, and smaller
+        if wintered and plan.first_pick is not None:
+            middle = float((plan.first_pick - case.day).days)
+        elif started < case.year.hottest and case.terms.spring_days is not None:
+            middle = spring_planted_days(case, started)
+        if middle != days.mid:
             low, high = middle - CALENDAR_SPREAD_DAYS, middle + CALENDAR_SPREAD_DAYS
-        return later(case.day, middle), later(case.day, low), later(case.day, high)
+        told = (later(case.day, middle), later(case.day, low), later(case.day, high))
+        return in_picking_time(case, told) if case.terms.rule == "crown" else told
     spread = 1.5 * case.terms.general.maturity_spread * case.terms.dtm
     picks = []
     for dtm in (case.terms.dtm, case.terms.dtm - spread, case.terms.dtm + spread):

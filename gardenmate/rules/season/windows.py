@@ -134,7 +134,7 @@ def _found(terms: Terms, year: SiteYear, method: str, cover: Cover) -> list[Span
             if again and a < NEXT_SPRING_AFTER:
                 found.append(_autumn_best(tried, autumn, a, b))
             continue
-        span = _spring_best(tried, spring, a, b)
+        span = _spring_best(tried, spring, a, b, terms.best_days)
         found.append(span)
         twice = not terms.crop.warm or hot
         if again and terms.rule == "" and twice and b > year.hottest - 40:
@@ -149,7 +149,7 @@ def _hot_summer(terms: Terms, year: SiteYear) -> bool:
     return terms.heat_c is not None and year.mean_c[year.hottest] > terms.heat_c - 1.0
 
 
-def _spring_best(tried: Scan, activity: Activity, a: int, b: int) -> Span:
+def _spring_best(tried: Scan, activity: Activity, a: int, b: int, most: int | None) -> Span:
     """The good part of a run that opens in spring: from when most growers begin, while it still fits well."""
     best_from = next((d for d in range(a, b + 1) if tried.opens_well[d]), a + (b - a) // 3)
     best_to = best_from
@@ -157,6 +157,8 @@ def _spring_best(tried: Scan, activity: Activity, a: int, b: int) -> Span:
         best_to += 1
     if best_to - best_from < 14:
         best_to = min(b, best_from + max(14, (b - best_from) // 2))
+    if most is not None:
+        best_to = min(best_to, best_from + most)
     return Span(activity, a, best_from, best_to, b)
 
 
