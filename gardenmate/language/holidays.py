@@ -4,6 +4,28 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
+_FIXED = {  # (month, day)
+    "st patrick day": (3, 17), "saint patrick day": (3, 17), "st patricks day": (3, 17),
+    "patricks day": (3, 17),
+    "valentine day": (2, 14), "valentines day": (2, 14), "christmas day": (12, 25),
+    "christmas": (12, 25),
+    "xmas": (12, 25), "boxing day": (12, 26), "new year day": (1, 1), "new years day": (1, 1),
+    "canada day": (7, 1),
+    "july fourth": (7, 4), "anzac day": (4, 25), "australia day": (1, 26), "waitangi day": (2, 6),
+    "summer solstice": (6, 21), "winter solstice": (12, 21), "solstice": (6, 21),
+    "spring equinox": (3, 20),
+    "autumn equinox": (9, 22), "fall equinox": (9, 22), "earth day": (4, 22), "halloween": (10, 31),
+    "groundhog day": (2, 2), "juneteenth": (6, 19), "st george day": (4, 23),
+}  # fmt: skip
+_MOVING = {  # (month, weekday, which of the month; -1 is the last)
+    "mother day": (5, 6, 2), "mothers day": (5, 6, 2), "father day": (6, 6, 3),
+    "fathers day": (6, 6, 3),
+    "memorial day": (5, 0, -1), "labor day": (9, 0, 1), "labour day": (9, 0, 1),
+    "columbus day": (10, 0, 2),
+    "thanksgiving": (11, 3, 4), "melbourne cup day": (11, 1, 1), "melbourne cup": (11, 1, 1),
+}  # fmt: skip
+_FROM_EASTER = {"good friday": -2, "easter": 0, "easter sunday": 0, "easter monday": 1, "palm sunday": -7}
+
 
 def _nth(year: int, month: int, weekday: int, nth: int) -> date:
     """The nth weekday of a month; -1 is the last."""
@@ -16,35 +38,15 @@ def _nth(year: int, month: int, weekday: int, nth: int) -> date:
 
 def holiday(name: str, year: int) -> date | None:
     """The date of a day growers plant by, None when ``name`` is none."""
-    fixed = {
-        "st patrick day": (3, 17), "saint patrick day": (3, 17), "st patricks day": (3, 17),
-        "patricks day": (3, 17),
-        "valentine day": (2, 14), "valentines day": (2, 14), "christmas day": (12, 25),
-        "christmas": (12, 25),
-        "xmas": (12, 25), "boxing day": (12, 26), "new year day": (1, 1), "new years day": (1, 1),
-        "canada day": (7, 1),
-        "july fourth": (7, 4), "anzac day": (4, 25), "australia day": (1, 26), "waitangi day": (2, 6),
-        "summer solstice": (6, 21), "winter solstice": (12, 21), "solstice": (6, 21),
-        "spring equinox": (3, 20),
-        "autumn equinox": (9, 22), "fall equinox": (9, 22), "earth day": (4, 22), "halloween": (10, 31),
-        "groundhog day": (2, 2), "juneteenth": (6, 19), "st george day": (4, 23),
-    }.get(name)  # fmt: skip
+    fixed = _FIXED.get(name)
     if fixed is not None:
         return date(year, *fixed)
-    moving = {
-        "mother day": (5, 6, 2), "mothers day": (5, 6, 2), "father day": (6, 6, 3),
-        "fathers day": (6, 6, 3),
-        "memorial day": (5, 0, -1), "labor day": (9, 0, 1), "labour day": (9, 0, 1),
-        "columbus day": (10, 0, 2),
-        "thanksgiving": (11, 3, 4), "melbourne cup day": (11, 1, 1), "melbourne cup": (11, 1, 1),
-    }.get(name)  # fmt: skip
+    moving = _MOVING.get(name)
     if moving is not None:
         return _nth(year, *moving)
     if name == "victoria day":  # the Monday before 25 May
         return date(year, 5, 24) - timedelta(days=date(year, 5, 24).weekday())
-    back = {"good friday": -2, "easter": 0, "easter sunday": 0, "easter monday": 1, "palm sunday": -7}.get(
-        name
-    )
+    back = _FROM_EASTER.get(name)
     if back is not None:
         from dateutil.easter import easter
 
