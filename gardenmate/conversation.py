@@ -113,9 +113,12 @@ class Conversation:
             units_known=known,
             today=today,
         )
-        return understand(
+        question = understand(
             text, today=today, units=units, facts=self.facts, lexicon=self.lexicon(), context=context
         )
+        from gardenmate.rules.glossary import as_asked
+
+        return as_asked(question, self.facts)
 
     def _known_site(self) -> Place | None:
         """The garden's place; None while it is unknown or its name is in doubt, which the answer tells."""
@@ -271,20 +274,16 @@ class Conversation:
     def _place_named(self, question: Question | None) -> str | None:
         """The other place a question is about: None for the garden's own, whose own dates hold, and for a
         statement about the garden, which names a place to store instead."""
-        if question is None or (question.topic == "garden" and self._tells(question)):
+        if question is None:
             return None
+        if question.topic == "garden":
+            from gardenmate.rules.garden_asked import only_asks
+
+            if question.slots.place is None or not only_asks(question.text):
+                return None
         named = question.ask.place
         own = named is not None and not self.options.given and _same_name(named, self.garden)
         return None if own else named
-
-    @staticmethod
-    def _tells(question: Question) -> bool:
-        """True when a text about the garden tells of it; False when it only asks."""
-        if question.slots.place is None:
-            return True  # no other place to answer for
-        from gardenmate.rules.garden_asked import only_asks
-
-        return not only_asks(question.text)
 
     def place(self, named: str | None = None) -> Place | None:
         """The place that holds, None when none is known. Raises AmbiguousPlaceError, UsageError."""

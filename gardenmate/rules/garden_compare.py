@@ -53,6 +53,8 @@ class _Season:
 def asked(question: Question, world: World) -> Answer:
     """What a question about the garden or a place gets; nothing is kept of it."""
     text = question.text.lower()
+    if re.search(r"\bzones?\b", text):
+        return shown(question, world)
     if question.slots.place is None and _COMPARES.search(text) is None and _LENGTH.search(text) is None:
         return shown(question, world)
     home = world.home or world.site

@@ -26,6 +26,8 @@ def shown(question: Question, world: World) -> Answer:
     garden = world.garden
     text = question.text.lower()
     rows = _rows(garden, world)
+    if re.search(r"\bzones?\b", text):
+        return _zone(question, world)
     if "frost" in text and world.site is not None and not (garden.last_frost or garden.first_frost):
         on_record = dates_on_record(world.site, world.today)
         return Answer(
@@ -46,8 +48,6 @@ def shown(question: Question, world: World) -> Answer:
     details: tuple[str, ...] = ()
     if re.search(r"\bwhere\b", text) and world.site is not None:
         headline = f"Your garden is at {world.site.label}."
-    elif "zone" in text:
-        headline = "I go by frost dates, not by hardiness zones."
     elif "frost" in text and (garden.last_frost or garden.first_frost):
         parts = [f"last {shown_month_day(garden.last_frost)}"] if garden.last_frost else []
         parts += [f"first {shown_month_day(garden.first_frost)}"] if garden.first_frost else []
@@ -61,6 +61,24 @@ def shown(question: Question, world: World) -> Answer:
         details=details,
         table=Table(("What", "Kept"), tuple(rows)),
         numbers=_garden_numbers(garden),
+    )
+
+
+def _zone(question: Question, world: World) -> Answer:
+    """No zone is kept: a zone needs the coldest night of many winters, which monthly normals do not tell."""
+    on_record = dates_on_record(world.site, world.today) if world.site is not None else None
+    return Answer(
+        question=question,
+        verdict=None,
+        headline="I go by frost dates, not by hardiness zones.",
+        details=(
+            *((f"On record for {world.site.label}: {on_record}.",) if world.site and on_record else ()),
+            str(world.facts.table("glossary")["term"]["hardiness-zone"]["text"]),
+            "No zone is kept here: it takes the coldest night of each of many winters, and my records are"
+            " monthly averages. The official map for your country gives it.",
+        ),
+        changes=() if world.site is not None else ("Say 'I garden in ...' for the frost dates there.",),
+        sources=(*(world.site.source_ids if world.site is not None else ()), "common-practice"),
     )
 
 
