@@ -80,6 +80,7 @@ def danger_answer(question: Question, facts: Facts) -> Answer | None:
         steps=tuple(card["instead"]),
         cautions=(card["defer"],),
         sources=tuple(card["sources"]),
+        working=(card["text"], card["defer"]),
     )
 
 
