@@ -21,7 +21,9 @@ from gardenmate.rules.season.early import early
 from gardenmate.rules.season.from_stage import after_stage, from_stage
 from gardenmate.rules.season.going_out import for_going_out
 from gardenmate.rules.season.in_the_ground import sown_already
+from gardenmate.rules.season.indoors_or_not import indoors_or_not
 from gardenmate.rules.season.late import late
+from gardenmate.rules.season.potato_jobs import potato_job
 from gardenmate.rules.season.several import answer_for_region, answer_for_several, answer_of
 from gardenmate.rules.season.site_year import site_year
 from gardenmate.rules.season.standing import standing_now
@@ -144,6 +146,9 @@ def _judged(question: Question, world: World, case: Case, days: Days, topic: str
                 return seen
         found = harvest(started(case, question, world, days), wanted=days.wanted)
         return after_stage(case, days.stage, found) if days.stage and days.seen is None else found
+    aside = potato_job(case, question.text) or indoors_or_not(case, question.text)
+    if aside is not None:
+        return aside
     if days.out is not None and case.terms.can_raise:
         return for_going_out(case, days.out, topic)
     if days.wanted is not None and not case.terms.rule:

@@ -1,5 +1,6 @@
 """Which day a question is about."""
 
+from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -37,3 +38,17 @@ def test_a_typed_date_wins_and_a_past_one_is_today() -> None:
 def test_fall_is_april_in_the_south() -> None:
     then = asked_day(question("pruning", cues={"asked_season": "fall"}), world("2027-01-10", "Hobart"))
     assert then.world.today == date(2027, 4, 5)
+
+
+@pytest.mark.parametrize(
+    ("text", "word"),
+    [
+        ("cut my canes now? they bear in fall", "now"),
+        ("the berries ripen in the autumn, when to cut", "now"),
+        ("cut the canes in fall?", "in fall"),
+        ("they fruit in fall; should I cut them in fall or later", "in fall"),
+    ],
+)
+def test_the_season_of_the_fruit_is_not_that_of_the_job(text: str, word: str) -> None:
+    asked = replace(question("pruning", cues={"asked_season": "fall"}), text=text)
+    assert asked_day(asked, world("2027-04-18")).word == word

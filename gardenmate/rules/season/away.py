@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
-from gardenmate.answer import Number, Window
+from gardenmate.answer import Mark, Number, Window
 from gardenmate.rules.season.case import OUTDOOR, Case, Finding, activity_words
+from gardenmate.rules.season.plan import make_plan
 from gardenmate.rules.season.when import when
 
 ROOTING_DAYS = 14
@@ -45,19 +46,36 @@ def when_away(case: Case, away: tuple[date, date]) -> Finding:
     else:
         whole = _words(case, (window.earliest, window.latest))
         head = f"{lead}: its whole time falls in the days you are away, {whole}"
+    chosen = after if after is not None and (best_after or before is None) else before
     inside = before is not None and before[0] <= case.today <= before[1]
-    left = before is not None or after is not None
     return usual._replace(
         told=True,
-        verdict=("yes" if inside else None) if left else "no",
+        verdict="no" if chosen is None else "yes" if inside else None,
         headline=f"{head}.",
-        numbers=(*numbers, *usual.numbers),
+        numbers=(*numbers, *_picking(case, window, chosen)),
         details=(
             f"New plants and seed beds want water for about {ROOTING_DAYS} days; a job done just before "
             "leaving needs a helper or a mulch and a soaker hose.",
             *usual.details,
         ),
+        marks=(
+            Mark("today", case.today),
+            Mark("away from", first),
+            Mark("back", last),
+            *(() if chosen is None else (Mark(words, chosen[0]),)),
+        ),
     )
+
+
+def _picking(case: Case, window: Window, chosen: tuple[date, date] | None) -> tuple[Number, ...]:
+    """The first picking of a start on the first of the days chosen."""
+    if chosen is None:
+        return ()
+    method = next(m for m, activities in OUTDOOR.items() if window.activity in activities)
+    plan = make_plan(case.terms, case.year, method, chosen[0], cover=case.cover, mat=case.mat)
+    if plan.first_pick is None:
+        return ()
+    return (Number("first_pick", plan.first_pick, "date", "first picking then", case.terms.base),)
 
 
 def _before(case: Case, window: Window, first: date) -> tuple[date, date] | None:

@@ -85,7 +85,7 @@ def job_day(days: Days, question: Question, today: date) -> Days:
         return days
     if (today - days.job).days > NEXT_YEARS_DAYS:
         return days._replace(job=_next_year(days.job))
-    return days._replace(job=None, past=f"{show_date(days.job, today)} is past: this is for today.")
+    return days._replace(job=None, past=f"{show_date(days.job, today)} is past.")
 
 
 def ago(question: Question, today: date) -> date | None:

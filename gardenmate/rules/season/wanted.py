@@ -11,9 +11,10 @@ from gardenmate.rules.season.case import OUTDOOR, Case, Finding, act, assumed, d
 from gardenmate.rules.season.plan import Plan, make_plan, season_windows
 from gardenmate.rules.season.terms import early_variety
 
-FRESH_DAYS = 21
-"""What is picked for a shorter time is wanted fresh on the day: the last fortnight of starts is told."""
 FRESH_START_DAYS = 14
+STANDING_DAYS = 100
+"""How long before the last start one is worth telling: as long as the crop is picked, a fortnight at least;
+what stands in the ground waits longer, but coarsens (common practice)."""
 
 
 class Back(NamedTuple):
@@ -78,10 +79,12 @@ def _last_likely(case: Case, opens: date, closes: date, wanted: date) -> date | 
 
 
 def _told_from(back: Back) -> date:
-    """From when a start is worth telling: what does not keep is wanted fresh."""
+    """From when a start is worth telling: what is ready long before the day is past it by then."""
     terms = back.case.terms
-    keeps = terms.stands or (terms.crop.maturity.picking_days or 0.0) >= FRESH_DAYS
-    return back.first if keeps else max(back.first, back.last - timedelta(days=FRESH_START_DAYS))
+    days = max(FRESH_START_DAYS, terms.crop.maturity.picking_days or 0.0)
+    if terms.stands:
+        days = STANDING_DAYS
+    return max(back.first, back.last - timedelta(days=round(days)))
 
 
 def _finding(case: Case, found: Sequence[Back], wanted: date, topic: str) -> Finding:
@@ -96,10 +99,10 @@ def _finding(case: Case, found: Sequence[Back], wanted: date, topic: str) -> Fin
     elif topic == "late-start":
         verdict = "tight" if main.early else "yes"
     elif topic == "early-start":
-        verdict = "no"
+        verdict = "tight" if any(b.window.earliest <= case.today <= b.last for b in found) else "no"
     lead = {
         "late-start": "Not too late",
-        "early-start": "Not too early" if open_now else "Too early now",
+        "early-start": "Not too early" if open_now else "Early" if verdict == "tight" else "Too early now",
     }.get(topic, "")
     counted = f"{', or '.join(parts)}{early}"
     pick = main.plan.first_pick
@@ -115,7 +118,9 @@ def _finding(case: Case, found: Sequence[Back], wanted: date, topic: str) -> Fin
     ]
     if main.plan.first_pick is not None:
         numbers.append(Number("first_pick", main.plan.first_pick, "date", "first picking then", crop))
-    numbers.append(Number("chance", round(100 * main.plan.chance), "%", "chance of the last day", crop))
+    numbers.append(
+        Number("chance", round(100 * main.plan.chance), "%", "chance from the last of these days", crop)
+    )
     return Finding(
         case=main.case,
         told=True,
@@ -149,19 +154,18 @@ def _span(back: Back) -> str:
 
 def _sooner(back: Back) -> tuple[str, ...]:
     """When the first of the good days would be ready."""
-    if back.first >= back.last:
+    first = _told_from(back)
+    if first >= back.last:
         return ()
-    plan = make_plan(back.case.terms, back.case.year, back.case.method, back.first, mat=back.case.mat)
+    plan = make_plan(back.case.terms, back.case.year, back.case.method, first, mat=back.case.mat)
     if plan.first_pick is None:
         return ()
     stands = ", and stands in the ground until it is wanted" if back.case.terms.stands else ""
-    return (
-        f"Begun on {back.case.on(back.first)} it is ready about {back.case.on(plan.first_pick)}{stands}.",
-    )
+    return (f"Begun on {back.case.on(first)} it is ready about {back.case.on(plan.first_pick)}{stands}.",)
 
 
 def _assumed(case: Case, early: bool) -> tuple[str, ...]:
-    notes = assumed(case)
+    notes = assumed(case._replace(method_said=True))
     if not early:
         return notes
     return (f"An early variety of {case.name}, {case.terms.dtm:.0f} days to maturity.", *notes[1:])

@@ -329,3 +329,37 @@ def test_first_earlies_are_lifted_before_maincrop() -> None:
     }
     assert days["first earlies"] < days["second earlies"] < days["maincrop"]
     assert days["first earlies"] <= date(2027, 7, 25)  # June and July: common practice in Britain
+
+
+# -- jobs beside the planting --------------------------------------------------------------------------------
+
+
+def test_chitting_is_counted_back_from_planting() -> None:
+    # Four to six weeks before planting: common practice in Britain.
+    found = ask("when-start", "potato", at="Leeds", today=date(2027, 1, 10), text="when do I chit my spuds?")
+    plant, chit = number(found, "earliest"), number(found, "start_from")
+    assert chit == plant - timedelta(weeks=6)
+    assert found.verdict is None
+    later = ask("when-start", "potato", at="Leeds", today=plant - timedelta(weeks=5), text="time to chit?")
+    assert later.verdict == "yes"
+
+
+def test_potatoes_are_earthed_up_some_weeks_after_planting() -> None:
+    found = ask("when-start", "potato", today=date(2027, 4, 22), text="when do I earth up potatoes?")
+    assert date(2027, 5, 15) < number(found, "start_from") < date(2027, 6, 15)
+    assert "deep" in found.headline
+
+
+@pytest.mark.parametrize("crop", ["bush-bean", "carrot", "radish"])
+def test_what_is_sown_in_place_is_not_started_indoors(crop: str) -> None:
+    found = ask("when-start", crop, text="is it worth starting these indoors?", method="indoors")
+    assert found.verdict == "no"
+    assert "sown where" in found.headline
+
+
+def test_an_indoor_start_is_weighed_by_the_days_it_gains() -> None:
+    found = ask(
+        "when-start", "melon", at="Duluth", text="any point starting melons inside?", method="indoors"
+    )
+    assert found.verdict in ("yes", "tight")
+    assert "sooner than sown outdoors" in found.headline
