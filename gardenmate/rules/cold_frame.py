@@ -67,7 +67,11 @@ def _elsewhere(question: Question, world: World) -> Answer | None:
     from gardenmate.rules import planting_heat
 
     if planting_heat.about_planting_in_heat(question, world):
-        return planting_heat.answer(question, world)
+        if planting_heat.in_season(question, world):
+            return planting_heat.answer(question, world)
+        from gardenmate.rules import season_questions
+
+        return season_questions.answer(replace(question, topic="early-start"), world)
     if question.cue("origin") is None:
         return None
     from gardenmate.rules import frost

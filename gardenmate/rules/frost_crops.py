@@ -25,6 +25,10 @@ from gardenmate.units import f_to_c
 from gardenmate.world import World
 
 _CROWN_LIVES_C = 20.0  # a gap this wide between hurt and killed: only the tops are meant by the first
+_AIR_FIGURES = (
+    "The figures of hardy crops were noted against the air of a forecast, so the colder leaf of a clear night "
+    "is in them already; it may still blacken a tip."
+)
 _SAY = {
     "fine": "fine",
     "cool": "no frost, but chilled",
@@ -49,6 +53,8 @@ def answer_crops(question: Question, world: World, crops: Sequence[Named], tonig
         details.append(hours)
     if one and found[0].outcome != "fine" and found[0].limits.note:
         details.append(note_in_units(found[0].limits.note, world.units))
+    if tonight.sky == "clear" and any(o.outcome in ("fine", "burnt") and _hardy(o) for o in found):
+        details.append(_AIR_FIGURES)
     if question.cue("cover") == "mulch":
         details.append(world.facts.table("protection")["mulch"]["text"])
     if cover is not None:
@@ -163,6 +169,11 @@ def _rescue(o: Outlook) -> str:
     if o.limits.hurt_c < f_to_c(30.0):
         return f"pick {o.plants.them} now"
     return "bring pots in"
+
+
+def _hardy(o: Outlook) -> bool:
+    """Hurt only well below freezing, and judged by the air."""
+    return o.limits.hurt_c < 0.0 and not is_freezing_limit(o.limits.hurt_c)
 
 
 def _fine(o: Outlook, tonight: Night, cover: Cover | None, under: str, world: World) -> str:

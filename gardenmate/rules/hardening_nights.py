@@ -21,6 +21,7 @@ from gardenmate.world import World
 
 Place = Literal["out", "either", "in"]
 _WARM_DAY_F = 60.0
+_EDGE_C = 0.5  # nearer to the limit than a thermometer is good for
 _HARD_STAGES = {"hardened", "established"}
 _SOFT_STAGES = {"seedling", "unhardened"}
 
@@ -77,7 +78,12 @@ def _one_night(
     common: Place | None = places[0] if len(set(places)) == 1 else None
     names = _plants(shown)
     if common == "out":
-        headline = f"Leave them out: {here} is no trouble for {names}."
+        edge_c = max(k.hard_night_c if low_c < k.night_c - 0.05 else k.night_c for k in shown)
+        headline = (
+            f"Leave them out: {here} is no trouble for {names}."
+            if low_c - edge_c >= _EDGE_C
+            else f"They can just stay out: {here} is the limit for {names}, and any colder they come in."
+        )
     elif common == "in":
         headline = f"Bring them in: {here} is too cold for {names} {_why_in(shown[0], low_c, world)}."
     elif common == "either":

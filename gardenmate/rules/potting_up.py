@@ -7,11 +7,12 @@ having their roots moved and start in the pot they keep; broccoli and cauliflowe
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from gardenmate.answer import Answer, Number, Table, Verdict
 from gardenmate.question import Question
+from gardenmate.rules import plant_warmth
 from gardenmate.rules import potting_stay as stay
 from gardenmate.rules.bottom_heat import warmth_of
 from gardenmate.rules.cautions import cautions
@@ -21,6 +22,7 @@ from gardenmate.rules.raising import (
     Named,
     asks,
     finished,
+    gear,
     group_of,
     listed,
     named_crops,
@@ -69,6 +71,8 @@ def answer(question: Question, world: World) -> Answer:
 
 def _answer(question: Question, world: World) -> Answer:
     named = named_crops(question, world)
+    if named and "mat" in gear(question) and plant_warmth.about_plants(question):
+        return plant_warmth.answer(replace(question, topic="heat-and-light"), world, named)
     rows = world.facts.table("raising")["potting"]
     potted = tuple(Potted(n, row) for n in named if (row := group_of(rows, n.crop.id)) is not None)
     if named and not potted:
@@ -120,8 +124,8 @@ def _size(question: Question, world: World, potted: tuple[Potted, ...]) -> Answe
         pot = _pot(first, question, world).label(world.units)
         headline = (
             f"A {pot} is big enough for {first.name} up to planting, a "
-            f"{_held(first, question, world).label(world.units)} if it has to wait; move it once and leave the "
-            "roots alone."
+            f"{_held(first, question, world).label(world.units)} if it has to wait; move it once and leave "
+            "the roots alone."
         )
     else:
         headline = (
@@ -137,7 +141,8 @@ def _when(question: Question, world: World, potted: tuple[Potted, ...]) -> Answe
     first = potted[0]
     sign = first.row["leaves"]
     if "max_weeks" in first.row:
-        headline = f"{sentence(first.name)} is {sign}: sow it in a {_pot(first, question, world).label(world.units)}."
+        pot = _pot(first, question, world).label(world.units)
+        headline = f"{sentence(first.name)} is {sign}: sow it in a {pot}."
     else:
         headline = (
             f"Pot {first.name} on at {sign}, or when roots show at the holes, into a "
@@ -161,9 +166,10 @@ def _second(question: Question, world: World, potted: tuple[Potted, ...]) -> Ans
         headline = f"No second move for {first.name}: its roots hate it; plant it out or pot it once, larger."
         return _reply(question, world, potted, "no", headline)
     held = _held(first, question, world).label(world.units)
+    weeks = round(weeks_in(_pot(first, question, world), first.row)[0])
     headline = (
-        f"Yes, if planting is more than {round(weeks_in(_pot(first, question, world), first.row)[0])} weeks after "
-        f"sowing: move {first.name} to a {held}, {_depth_words(first)}."
+        f"Yes, if planting is more than {weeks} weeks after sowing: move {first.name} to a {held}, "
+        f"{_depth_words(first)}."
     )
     return _reply(question, world, potted, "yes", headline)
 
@@ -294,9 +300,9 @@ def _reply(
             world.facts.table("raising")["containers"]["sources"],
         ),
         working=tuple(
-            f"{sentence(p.name)}: {_pot(p, question, world).label(units)} holds {_pot(p, question, world).cm3:g} cm3, enough for "
-            f"{span(*_round(weeks_in(_pot(p, question, world), p.row)))} weeks from sowing."
-            for p in potted
+            f"{sentence(p.name)}: {pot.label(units)} holds {pot.volume(units)}, enough for "
+            f"{span(*_round(weeks_in(pot, p.row)))} weeks from sowing."
+            for p, pot in ((p, _pot(p, question, world)) for p in potted)
         ),
     )
 

@@ -482,3 +482,10 @@ def test_seedlings_that_are_up_are_judged_as_plants() -> None:
     low = Temperature(15, "F", "low")
     question = Question(text, F, (CropRef("pea"),), Slots(temp_f=15, temps=(low,)))
     assert answer(question, bare_world()).verdict == "no"
+
+
+def test_why_a_hardy_crop_is_judged_by_the_air_is_told_on_a_clear_night() -> None:
+    clear = ask(F, "spinach", f=25, role="low", cues={"sky": "clear"})
+    assert clear.verdict == "yes"
+    assert any("hardy crops" in d for d in clear.details)
+    assert not any("hardy crops" in d for d in ask(F, "tomato", f=35, cues={"sky": "clear"}).details)

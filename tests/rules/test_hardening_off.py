@@ -4,12 +4,12 @@ from datetime import date, timedelta
 
 import pytest
 
-from gardenmate.question import CropRef, Temperature
+from gardenmate.question import CropRef, Question, Slots, Temperature
 from gardenmate.rules.hardening_facts import hardening_of
 from gardenmate.rules.hardening_nights import place_for
 from gardenmate.rules.raising import Named
 from gardenmate.units import f_to_c
-from tests.rules.raising_bench import FACTS, TODAY, ask, bare_world, continental_site, number
+from tests.rules.raising_bench import FACTS, TODAY, ask, bare_world, continental_site, number, refs
 
 O = "hardening-off"  # noqa: E741
 
@@ -192,3 +192,31 @@ def test_cold_nights_weeks_before_planting_say_that_it_is_too_early() -> None:
     duluth = bare_world(site=continental_site())
     cold = ask(O, "tomato", world=duluth, temps=lows(36, 42, 31, 47, 39), temp_f=36.0)
     assert "too early to harden" in cold.headline
+
+
+def test_at_the_limit_itself_it_is_said_to_be_the_limit() -> None:
+    reply = ask("hardening-off", "tomato", f=50, role="low", when="tonight")
+    assert "no trouble" not in reply.headline
+    assert "limit" in reply.headline
+    assert "no trouble" in ask("hardening-off", "tomato", f=56, role="low", when="tonight").headline
+
+
+@pytest.mark.parametrize("said", [{"days": 3.0}, {"weeks": 1.0}])
+def test_days_out_are_not_asked_for_again(said: dict[str, float]) -> None:
+    reply = ask("hardening-off", "cabbage", f=35, role="low", when="tonight", **said)
+    assert not any("how many days" in change for change in reply.changes)
+    unsaid = ask("hardening-off", "cabbage", f=35, role="low", when="tonight")
+    assert any("how many days" in change for change in unsaid.changes)
+
+
+def test_planting_out_too_early_stays_a_question_of_the_season() -> None:
+    from gardenmate.rules.planting_heat import asks_for_the_hour
+
+    slots = Slots(temp_f=86, temps=(Temperature(86, "F"),))
+    question = Question(
+        "86 today, too hot at noon to plant out tomatoes?", "early-start", refs("tomato"), slots
+    )
+    spring = bare_world(site=continental_site(), today=date(2027, 4, 10))
+    summer = bare_world(site=continental_site(), today=date(2027, 6, 10))
+    assert not asks_for_the_hour(question, spring)
+    assert asks_for_the_hour(question, summer)

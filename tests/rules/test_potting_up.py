@@ -7,7 +7,7 @@ import pytest
 
 from gardenmate.answer import Answer
 from gardenmate.present.figures import show_number
-from gardenmate.question import Question
+from gardenmate.question import Question, Slots, Temperature
 from gardenmate.rules import potting_up
 from gardenmate.rules.containers import container_asked, containers, mix_litres, weeks_in
 from gardenmate.rules.raising import group_of
@@ -201,3 +201,12 @@ def test_what_a_pot_holds_is_told_in_the_growers_units() -> None:
     assert not any("cm" in cell for row in us.table.rows for cell in row)
     held = next(n for n in us.numbers if n.name == "container_cm3")
     assert show_number(held, "us", TODAY) == "2.6 cu in"
+
+
+def test_a_cold_night_for_pots_is_about_warmth_not_about_a_larger_pot() -> None:
+    slots = Slots(temp_c=7, temps=(Temperature(7, "C"),))
+    text = "propagator on tonight? 7C in the greenhouse, chillies in 9cm pots"
+    question = Question(text, "potting-up", refs("hot-pepper"), slots, cues={"gear": "mat", "cell": "9cm"})
+    reply = potting_up.answer(question, bare_world(units="metric"))
+    assert reply.verdict == "yes"
+    assert "warmth" in reply.headline
