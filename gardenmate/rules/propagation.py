@@ -105,7 +105,9 @@ def _one(question: Question, world: World, spring: Spring, subject: Subject, day
     other = f"not by {_asked_word(question)}: " if named else ""
     chosen = replace(subject, chances=fitting or subject.chances)
     best = chosen.best
-    verdict: Verdict = "yes" if question.cue("can_be") and not other else _verdict(best, question, world)
+    verdict: Verdict = (
+        "yes" if question.cue("can_be") and not other else _verdict(best, question, world, spring.spread_days)
+    )
     told = _cautions(world, subject, chosen.chances)
     return Answer(
         question=question,
@@ -128,8 +130,9 @@ def _asked_word(question: Question) -> str:
     return words.get(question.cue("asks") or "", "that")
 
 
-def _verdict(best: Chance, question: Question, world: World) -> Verdict:
-    """Now, soon, or not now; a plant seen awake is too late for dormant work, seen dormant it is in time."""
+def _verdict(best: Chance, question: Question, world: World, spread_days: int) -> Verdict:
+    """Now, soon (within what the dates are good for), or not now; a plant seen awake is too late for dormant
+    work, seen dormant it is in time."""
     seen = question.cue("bud_stage")
     if seen is None and _IN_LEAF.search(question.text.lower()):
         seen = "leafed_out"
@@ -143,7 +146,8 @@ def _verdict(best: Chance, question: Question, world: World) -> Verdict:
         return "yes" if stage in ("dormant", "bud_swell") else "no"
     if best.inside:
         return "yes"
-    return "tight" if best.way.rooted and best.just_over(world.today) else "no"
+    near = best.nearly(world.today, spread_days)
+    return "tight" if near or (best.way.rooted and best.just_over(world.today)) else "no"
 
 
 def _headline(
@@ -162,12 +166,20 @@ def _headline(
     if question.cue("can_be") and not other:
         return sentence(f"Yes, {name} grows from {way}: about {span} ({clause(best.way.when)})")
     if asks_when(question) or question.cue("asks") == "how":
-        now = {"yes": "in time", "tight": "late but possible", "no": "not the time"}[verdict]
+        early = best.start > world.today
+        tight = "just about" if early else "late but possible"
+        now = {"yes": "in time", "tight": tight, "no": "not the time"}[verdict]
         return sentence(f"{name}: {other}{way}, about {span}; {day}: {now}")
     if verdict == "yes":
         until = "" if question.cue("bud_stage") else f", until about {show_date(best.end, world.today)}"
         return sentence(
             f"{name}: {other}{way} {day}{until}" if other else f"Yes, {day}: {way} of {name}{until}"
+        )
+    if verdict == "tight" and best.start > world.today and question.cue("bud_stage") is None:
+        opens = show_date(best.start, world.today)
+        return sentence(
+            f"Just about: {other}{way} of {name}; the usual time opens about {opens}, and no date is known"
+            " closer than that"
         )
     if verdict == "tight":
         care = (

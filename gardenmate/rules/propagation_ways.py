@@ -92,6 +92,10 @@ class Chance:
     end: date
     inside: bool
 
+    def nearly(self, day: date, spread_days: int) -> bool:
+        """The span opens no further off than its dates are known."""
+        return timedelta(0) < self.start - day <= timedelta(days=spread_days)
+
     def just_over(self, day: date) -> bool:
         """The span before this one ended only a few weeks before ``day``."""
         before = self.end - timedelta(days=365)

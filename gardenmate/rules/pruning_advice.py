@@ -198,7 +198,9 @@ def _growing(
     if advice.verdict == "yes" and _in_summer(plant, spring):
         return _outside_summer(plant, advice.text, day, phase, spread, coming, gone)
     if len(verdicts) > 1:
-        return Advice(plant, "tight", advice.text, phase, None, None, coming, gone, tuple(views))
+        just = gone if gone is not None and (day - gone.end).days <= _JUST_OVER_DAYS else None
+        views_now = tuple(views)
+        return Advice(plant, "tight", advice.text, phase, None, None, coming, gone, views_now, still=just)
     verdict = verdict_of(advice.verdict)
     still = _while_allowed(plant, phase, gone) if verdict == "yes" else None
     return Advice(plant, verdict, advice.text, phase, None, None, coming, gone, still=still)

@@ -373,7 +373,7 @@ def _run_span(run: tuple[int, int], phase: str, spring: Spring) -> Span:
     start = _cycle_month(spring, first - (12 if last < first else 0))
     end = _cycle_month(spring, last + 1) - timedelta(days=1)
     limit, lag = (42, spring.lag_days) if phase in WINTER_PHASES else (21, spring.lag_days // 2)
-    if phase in _AUTUMN_PHASES and first >= 8:
+    if phase in _AUTUMN_PHASES and first >= 7:
         lag = -lag
     move = timedelta(days=max(-limit, min(limit, lag)))
     return start + move, end + move

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 from hypothesis import given, settings
@@ -240,3 +240,35 @@ def test_rooted_pieces_moved_in_leaf_are_no_plain_yes(words: str) -> None:
     talk = Conversation(FACTS, lambda: date(2027, 4, 18), PlaceOptions(place=DULUTH), "us")
     assert talk.ask("can I move my raspberries now").verdict == "yes"
     assert talk.ask(f"can I move my raspberries, {words}").verdict in ("tight", "no")
+
+
+@pytest.mark.parametrize(
+    ("plant", "where", "asks", "day", "verdict"),
+    [
+        ("elderberry", "Burlington, VT", "cuttings", "2027-02-01", "yes"),  # leafless: any time
+        ("elderberry", "Burlington, VT", "cuttings", "2027-07-10", "no"),
+        ("strawberry", "Leeds", "move", "2027-07-25", "yes"),  # runners are pegged from midsummer
+        ("strawberry", "Leeds", "move", "2027-05-20", "no"),
+    ],
+)
+def test_common_practice_bounds(plant: str, where: str, asks: str, day: str, verdict: str) -> None:
+    assert ask(P, plant, today=day, where=where, cues={"asks": asks}).verdict == verdict
+
+
+@pytest.mark.parametrize("where", ["Burlington, VT", HOBART])
+def test_within_the_spread_of_its_first_day_it_is_tight_not_no(where: str) -> None:
+    seen = 0
+    for plant in BASES:
+        for step in range(0, 365, 30):
+            today = date(2027, 1, 1) + timedelta(days=step)
+            far = ask(P, plant, today=today.isoformat(), where=where)
+            if far.verdict != "no" or not any(n.name == "take_from" for n in far.numbers):
+                continue
+            start = next(n.value for n in far.numbers if n.name == "take_from")
+            assert isinstance(start, date)
+            assert (start - today).days > 10, plant  # nearer would be tight
+            near = ask(P, plant, today=(start - timedelta(days=4)).isoformat(), where=where)
+            assert near.verdict != "no", (plant, start)
+            assert not near.headline.startswith("Not "), plant
+            seen += 1
+    assert seen > 50
