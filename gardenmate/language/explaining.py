@@ -15,6 +15,12 @@ _SOURCE = re.compile(
 _KNOW = re.compile(
     r"\bhow (?:do|can|would) you know\b|\bhow (?:sure|certain|confident) (?:are|is)\b|^why$|\bhow come$"
 )
+# "why 30?", "how come it is 28": the figure is the answer's, whatever it could mean by itself
+_WHY_FIGURE = re.compile(
+    r"^(?:(?:but|and|so|ok) )*(?:why|how come)"
+    r"(?: (?:is|it|that|only|just|not|the|was|exactly))* "
+    r"(?:[\d.]+\b|so (?:many|much|few|little|late|early|long)\b)"
+)
 _WHAT_IF = re.compile(
     r"\bwhat if\b|\bsuppose\b|\bsay (?:frost|it)\b|\bif (?:the )?(?:frost|spring|summer|may) "
 )
@@ -25,7 +31,9 @@ def about_the_answer(board: Board) -> bool:
     """True for a short text that can only be about the answer before: "how do you know", "says who?"."""
     text = " ".join(t.word for t in board.tokens)
     named = any(s.tag in ("crop", "family", "temp", "date") for s in board.spans)
-    return len(board.tokens) <= SHORT and not named and bool(_KNOW.search(text) or _SOURCE.search(text))
+    if len(board.tokens) > SHORT:
+        return False
+    return bool(_WHY_FIGURE.match(text)) or (not named and bool(_KNOW.search(text) or _SOURCE.search(text)))
 
 
 def asked_of_it(board: Board, cues: Mapping[str, str]) -> str:

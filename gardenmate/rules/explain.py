@@ -76,18 +76,29 @@ def _why(question: Question, previous: Answer) -> Answer:
     working = previous.working or previous.details
     if not working:
         working = ("No arithmetic stands behind that answer.",)
-    figures = set(re.findall(r"\d+(?:\.\d+)?", question.text))
-    working = tuple(sorted(working, key=lambda line: not figures & set(re.findall(r"\d+(?:\.\d+)?", line))))
+    figures = set() if question.slots.date else _figures(question.text)
+    working = tuple(
+        sorted(working, key=lambda line: not figures & _figures(line))
+    )  # the figure asked after first
+    text = " ".join((previous.question.text, previous.headline, *previous.details, *working))
+    shown = {str(round(n.value)) for n in previous.numbers if isinstance(n.value, int | float)}
+    strange = sorted(figures - _figures(text) - shown)
     return Answer(
         question=question,
         verdict=None,
-        headline=f"How '{previous.question.text.strip()}' was answered:",
+        headline=f"There is no {strange[0]} in that answer; this is how it was reckoned:"
+        if strange
+        else f"How '{previous.question.text.strip()}' was answered:",
         details=working,
         assumptions=previous.assumptions,
         sources=previous.sources,
         working=working,
         chance=previous.chance,
     )
+
+
+def _figures(text: str) -> set[str]:
+    return set(re.findall(r"\d+(?:\.\d+)?", text))
 
 
 def _sources(question: Question, world: World, previous: Answer) -> Answer:

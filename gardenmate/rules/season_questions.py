@@ -162,6 +162,8 @@ def _judged(question: Question, world: World, case: Case, days: Days, topic: str
             return told
     if days.away is not None and topic == "when-start":
         return when_away(case._replace(method=_ways(question, case, "late-start")[0]), days.away)
+    if topic == "when-start" and days.job is not None and question.cue("asks_when") != "yes":
+        return best_way(case, _ways(question, case, "early-start"), early)
     if topic == "when-start":
         return when(case)
     if _feared_for(question, days):

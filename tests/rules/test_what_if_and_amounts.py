@@ -38,6 +38,29 @@ def what_if(
     return before.chance, after.chance
 
 
+@pytest.mark.parametrize("text", ["why 72?", "but why only 72", "how come it is 72 days"])
+def test_why_a_figure_is_explained_and_changes_nothing(text: str) -> None:
+    place = world("Boston", date(2027, 5, 20))
+    before = season_questions.answer(Question("asked", "late-start", (CropRef("tomato"),)), place)
+    after = explain.answer(
+        Question(text, "explain", (), Slots(temp_f=72.0), cues={"asks": "why"}),
+        World(place.today, FACTS, NO_GARDEN, "us", place.site, previous=before),
+    )
+    assert set(after.details) == set(before.working)
+    assert "72" in after.details[0]
+    assert "Worked again" not in after.headline
+
+
+def test_why_a_figure_that_is_not_there() -> None:
+    place = world("Boston", date(2027, 5, 20))
+    before = season_questions.answer(Question("asked", "late-start", (CropRef("tomato"),)), place)
+    after = explain.answer(
+        Question("why 4321?", "explain", (), cues={"asks": "why"}),
+        World(place.today, FACTS, NO_GARDEN, "us", place.site, previous=before),
+    )
+    assert after.headline.startswith("There is no 4321")
+
+
 @pytest.mark.parametrize(
     ("crop", "at", "day"),
     [("bush-bean", "Boston", date(2027, 8, 1)), ("tomato", "Duluth", date(2027, 6, 15))],
