@@ -26,8 +26,8 @@ from gardenmate.world import World
 
 _CROWN_LIVES_C = 20.0  # a gap this wide between hurt and killed: only the tops are meant by the first
 _AIR_FIGURES = (
-    "The figures of hardy crops were noted against the air of a forecast, so the colder leaf of a clear night "
-    "is in them already; it may still blacken a tip."
+    "The figures of hardy crops were noted against the air of a forecast, so the colder leaf of a clear "
+    "night is in them already; it may still blacken a tip."
 )
 _SAY = {
     "fine": "fine",
