@@ -22,7 +22,7 @@ _ONLY_FOR: dict[str, frozenset[str]] = {
     "people": frozenset({"how-many", "garden", "buy-or-sow", "log", "unclear"}),
     "price": words("buy-or-sow heat-and-light log propagation how-many garden unclear"),
     "days_to_maturity": frozenset({*SEASON_TOPICS, "log", "garden", "explain", "unclear"}),
-    "plant_age_years": frozenset({"pruning", "propagation", "garden", "unclear"}),
+    "plant_age_years": words("pruning propagation harvest-date garden unclear"),
     "method": frozenset({*SEASON_TOPICS, "buy-or-sow", "how-many", "log", "explain", "unclear"}),
     "cultivar_class": frozenset({*SEASON_TOPICS, "buy-or-sow", "how-many", "log", "explain", "garden",
     "frost", "unclear"}),

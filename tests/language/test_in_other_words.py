@@ -72,6 +72,7 @@ hardening off onion seedlings for ten days, enough? | onion | days=10
 I've gardened forty years and never grown celery, when do I start it | celery |
 kept a notebook twenty years and now the plum is sulking, when do I prune | plum |
 planted the plum four years ago, how hard can I prune | plum | plant_age_years=4
+the asparagus was crowns three years ago, when can I start picking | asparagus | plant_age_years=3
 is it too late for beans? >> it's a 55 day sort | bush-bean | days_to_maturity=55
 packet says 90 days for the leeks, sown May 1, ready when? | leek | days_to_maturity=90 date=2027-05-01
 blizzard one week and sun the next, can I still sow peas | pea |
