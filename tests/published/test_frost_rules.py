@@ -91,8 +91,9 @@ def test_cover_carries_a_tender_crop_to_its_limit_less_the_gain(cover: str, carr
     where it is measured, so a clear night (NOAA: 6 F colder at the plant) takes that much of it away.
     """
     dull = {"cover": cover, "sky": "cloudy"}
-    assert ask("frost", "tomato", f=carries_f + 1, role="low", cues=dull).verdict == "yes"
-    assert ask("frost", "tomato", f=carries_f + 1, role="low", cues={"cover": cover}).verdict == "tight"
+    assert ask("frost", "tomato", f=carries_f + 2, role="low", cues=dull).verdict == "yes"
+    assert ask("frost", "tomato", f=carries_f + 1, role="low", cues=dull).verdict == "tight"  # no margin
+    assert ask("frost", "tomato", f=carries_f + 2, role="low", cues={"cover": cover}).verdict != "yes"
     assert ask("frost", "tomato", f=carries_f + 7, role="low", cues={"cover": cover}).verdict == "yes"
     clear = {"cover": cover, "sky": "clear"}
     assert ask("frost", "tomato", f=carries_f + 1, role="low", cues=clear).verdict != "yes"
