@@ -9,11 +9,13 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date, timedelta
 
-from gardenmate.answer import Answer, Mark, Number, Table, Verdict
+from gardenmate.answer import Answer, Mark, Number, Verdict
 from gardenmate.question import Question
 from gardenmate.rules import hardening_nights as nights
 from gardenmate.rules.cautions import cautions
+from gardenmate.rules.hardening_care import first_outing, held_too_long, sunburn
 from gardenmate.rules.hardening_facts import Hardening, hardening_of
+from gardenmate.rules.hardening_reply import crop_table, plan_table, reply
 from gardenmate.rules.pattern import Pattern
 from gardenmate.rules.raising import (
     Named,
@@ -21,15 +23,12 @@ from gardenmate.rules.raising import (
     finished,
     listed,
     named_crops,
-    range_numbers,
     sentence,
     span,
-    temp_numbers,
-    unique,
     when,
 )
 from gardenmate.rules.set_out import set_out_window
-from gardenmate.units import f_to_c, plural, show_date, show_length_cm, show_temp
+from gardenmate.units import plural, show_date, show_temp
 from gardenmate.world import World
 
 _TOO_EARLY_DAYS = 14  # this long before hardening is due the answer to a question about nights says so
@@ -58,7 +57,7 @@ def _answer(question: Question, world: World) -> Answer:
     kept = tuple(hardening_of(n, world) for n in crops)
     wanted = asks(question)
     if wanted & _HOLD and crops:
-        return _held_too_long(question, world, kept)
+        return held_too_long(question, world, kept)
     if nights.about_nights(question, world, wanted & _NIGHT):
         told = nights.answer(question, world, kept, bring_in="bring-in" in wanted)
         return _with_too_early(told, question, world, kept)
@@ -67,13 +66,13 @@ def _answer(question: Question, world: World) -> Answer:
     if wanted & _LIMIT:
         return nights.limit_answer(question, world, kept)
     if "sunburn" in wanted:
-        return _sunburn(question, world, kept)
+        return sunburn(question, world, kept)
     if "first-day" not in wanted and _planting_in_heat(question, world):
         from gardenmate.rules import planting_heat
 
         return planting_heat.answer(question, world)
     if "first-day" in wanted or question.ask.temperature_c is not None:
-        return _first_outing(question, world, kept)
+        return first_outing(question, world, kept)
     if wanted & _NEED:
         return _needed(question, world, kept)
     if wanted & _DAYS:
@@ -134,7 +133,7 @@ def _needed(question: Question, world: World, kept: tuple[Hardening, ...]) -> An
             f"Yes, if raised indoors: {listed(k.name for k in kept)} needs {span(*first.days)} days "
             f"outdoors, a little more each day, in at night below {show_temp(first.night_c, world.units)}."
         )
-    return _reply(
+    return reply(
         question, world, kept, "yes", headline,
         extra=("Sown outdoors or raised in an open cold frame it is hard already.",),
     )  # fmt: skip
@@ -151,7 +150,7 @@ def _not_skipped(question: Question, world: World, kept: tuple[Hardening, ...]) 
             f"No, do not skip it: a cover softens sun and wind, so {names} raised indoors can do with about "
             f"half of the usual {days} days, not with none."
         )
-    return _reply(
+    return reply(
         question, world, kept, "no", headline,
         extra=("Sown outdoors or raised in an open cold frame it is hard already.",),
     )  # fmt: skip
@@ -180,7 +179,7 @@ def _how_many_days(question: Question, world: World, kept: tuple[Hardening, ...]
         )
     else:
         headline = f"{sentence(listed(f'{k.name} {span(*k.days)} days' for k in kept))}."
-    return _reply(question, world, kept, None, headline, table=_crop_table(kept, world))
+    return reply(question, world, kept, None, headline, table=crop_table(kept, world))
 
 
 def _start_now(question: Question, world: World, kept: Hardening) -> Answer | None:
@@ -211,13 +210,13 @@ def _start_now(question: Question, world: World, kept: Hardening) -> Answer | No
             f"of hardening it can go out on {show_date(ready, today)}."
         )
         out = ready
-    return _reply(
+    return reply(
         question,
         world,
         (kept,),
         verdict,
         headline,
-        table=_plan_table(kept, world, out),
+        table=plan_table(kept, world, out),
         numbers=(
             Number(
                 "harden_from", max(first, today) if verdict == "yes" else first, "date", "start hardening"
@@ -266,13 +265,13 @@ def _plan(question: Question, world: World, kept: tuple[Hardening, ...]) -> Answ
             f"Start {begin} to plant {first.name} out about {show_date(out, world.today)}: shade first, more "
             f"sun each day, nights out last, above {show_temp(first.night_c, world.units)}."
         )
-    return _reply(
+    return reply(
         question,
         world,
         kept,
         None,
         headline,
-        table=_plan_table(first, world, out),
+        table=plan_table(first, world, out),
         numbers=() if out is None else (
             Number("harden_from", start, "date", "start hardening"),
             Number("set_out", out, "date", "plant out"),
@@ -289,195 +288,10 @@ _RULES = (
 )
 
 
-def _plan_table(kept: Hardening, world: World, out: date | None) -> Table:
-    """One row for each stretch; dates back from set-out when it is known, else day numbers."""
-    days = kept.usual_days
-    rows = []
-    begin = 1
-    start = out - timedelta(days=days) if out is not None else None
-    if start is not None and start < world.today:
-        start = world.today
-    for stretch in world.facts.table("raising")["hardening"]["stretch"]:
-        end = max(begin, round(days * stretch["part"]))
-        if start is None:
-            label = f"day {begin}" if end == begin else f"days {begin}-{end}"
-        else:
-            a, b = start + timedelta(days=begin - 1), start + timedelta(days=end - 1)
-            label = _dates(a, b)
-        night = stretch["night"]
-        if night != "in":
-            night = f"out, if {show_temp(kept.night_c, world.units)} or more"
-        rows.append((label, stretch["out"], stretch["sun"], night))
-        begin = end + 1
-    return Table(("when", "outside", "sun", "night"), tuple(rows), f"Hardening off in {days} days")
-
-
-def _dates(first: date, last: date) -> str:
-    """ "29 May", "29-30 May", "31 May-1 Jun"."""
-    if first == last:
-        return show_date(first)
-    start = str(first.day) if first.month == last.month else show_date(first)
-    return f"{start}-{show_date(last)}"
-
-
-def _crop_table(kept: tuple[Hardening, ...], world: World) -> Table | None:
-    if len(kept) < 2:
-        return None
-    return Table(
-        ("crop", "days", "in at night below", "once hard, in below"),
-        tuple(
-            (
-                sentence(k.name),
-                span(*k.days),
-                show_temp(k.night_c, world.units),
-                show_temp(k.hard_night_c, world.units),
-            )
-            for k in kept
-        ),
-    )
-
-
 # ---------------------------------------------------------------------------------------- first outing
-def _first_outing(question: Question, world: World, kept: tuple[Hardening, ...]) -> Answer:
-    """A warm day: a good first time out? Warmth is fine; full sun and wind on the first day are not."""
-    settings = world.facts.table("raising")["hardening"]
-    temp_c = question.ask.temperature_c
-    names = listed(k.name for k in kept) or "seedlings"
-    hours = span(*settings["first_hours"])
-    if temp_c is not None and temp_c < f_to_c(settings["day_worth_f"]):
-        headline = (
-            f"No: {show_temp(temp_c, world.units)} is too cold for a first day out; wait for "
-            f"{show_temp(f_to_c(settings['day_worth_f']), world.units)} or more."
-        )
-        verdict: Verdict = "no"
-    elif question.cue("wind") == "windy":
-        verdict = "no"
-        headline = f"No: not on a windy day; wind dries and breaks {names} fresh from indoors."
-    else:
-        verdict = "tight"
-        warm = "That is warm enough" if temp_c is None else f"{show_temp(temp_c, world.units)} is warm enough"
-        headline = (
-            f"{warm}, the sun is the risk: a first outing for {names} is {hours} hours in shade, out of the "
-            "wind, not full sun."
-        )
-    return _reply(
-        question,
-        world,
-        kept,
-        verdict,
-        headline,
-        numbers=temp_numbers("day", "day", temp_c) if temp_c is not None else (),
-        steps=(
-            "Look tomorrow: pale, papery patches are sunburn; new leaves come clean and the plant lives.",
-            "Wilted and not pale: water, shade, and back indoors for a day.",
-            "Next days: shade again, an hour of morning sun from the second or third day on.",
-        ),
-        table=_plan_table(kept[0] if kept else hardening_of(None, world), world, None),
-    )
-
-
-def _sunburn(question: Question, world: World, kept: tuple[Hardening, ...]) -> Answer:
-    """White, papery leaves after a day out: what happened, and how to go on."""
-    names = listed(k.name for k in kept) or "the plants"
-    return _reply(
-        question,
-        world,
-        kept,
-        "tight",
-        f"Sunburn: the white, papery leaves of {names} are lost, the plants are not; go on in shade and give "
-        "sun more slowly.",
-        steps=(
-            "Shade for two or three days, water, and leave the burnt leaves on until new ones are out.",
-            "Then an hour of early sun, and an hour or two more each day.",
-            "The growing tip is white or brown too: that plant is best replaced.",
-        ),
-        extra=("Window and lamp light are far weaker than the sun; leaves need a week to change over.",),
-    )
 
 
 # --------------------------------------------------------------------------------------- held too long
-def _held_too_long(question: Question, world: World, kept: tuple[Hardening, ...]) -> Answer:
-    """What too long or too cold does: buttons, bolting, stalling."""
-    hold = world.facts.table("raising")["hardening"]["hold"]
-    units = world.units
-    cold = show_temp(f_to_c(hold["button_below_f"]), units)
-    parts: list[str] = []
-    buttons = [k.name for k in kept if k.crop_id in hold["crops_button"]]
-    bolts = [k.name for k in kept if k.crop_id in hold["crops_bolt"]]
-    stalls = [k.name for k in kept if k.crop_id in hold["crops_stall"]]
-    if buttons:
-        parts.append(f"{listed(buttons)} held root-bound, or many days below {cold}, makes tiny heads early")
-    if bolts:
-        low, high = (show_temp(f_to_c(f), units) for f in hold["bolt_f"])
-        stem = show_length_cm(hold["stem_max_in"] * 2.54, units)
-        parts.append(
-            f"{listed(bolts)} with stems thicker than {stem} may bolt after a week or two at {low} to {high}"
-        )
-    if stalls:
-        parts.append(f"{listed(stalls)} stops for good when hardened hard")
-    others = [k.name for k in kept if k.name not in (*buttons, *bolts, *stalls)]
-    if others:
-        parts.append(f"{listed(others)} only slows and starts again, unless root-bound")
-    return _reply(
-        question,
-        world,
-        kept,
-        "tight",
-        f"A risk: {'; '.join(parts)}.",
-        extra=(
-            f"Hardening should slow growth, not stop it: {span(*kept[0].days)} days, then plant or pot on.",
-            "Cover them at night or stand them in a frame rather than leave them cold for weeks.",
-        ),
-        more_sources=tuple(hold["sources"]),
-    )
 
 
 # ------------------------------------------------------------------------------------------------ parts
-def _reply(
-    question: Question,
-    world: World,
-    kept: tuple[Hardening, ...],
-    verdict: Verdict | None,
-    headline: str,
-    *,
-    table: Table | None = None,
-    numbers: tuple[Number, ...] = (),
-    steps: tuple[str, ...] = (),
-    extra: tuple[str, ...] = (),
-    marks: tuple[Mark, ...] = (),
-    more_sources: tuple[str, ...] = (),
-) -> Answer:
-    """What every hardening answer carries: days, night limits, the crops side by side, what would help."""
-    shown = kept or (hardening_of(None, world),)
-    crop_numbers = tuple(
-        n
-        for k in shown
-        for n in (
-            *range_numbers("hardening_days", "hardening takes", *k.days, "days", k.contract_id),
-            *temp_numbers("night_limit", "while hardening, in at night below", k.night_c, k.contract_id),
-            *temp_numbers("night_limit_hard", "once hard, in below", k.hard_night_c, k.contract_id),
-        )
-    )
-    notes = tuple(note for k in kept if (note := k.assumption(world.units)))
-    changes = () if world.site is not None or not kept or marks else (
-        "Tell me the place, or the day you mean to plant, and I can date the plan.",
-    )  # fmt: skip
-    return Answer(
-        question=question,
-        verdict=verdict,
-        headline=headline,
-        numbers=(*numbers, *crop_numbers),
-        details=unique(extra, tuple(k.note for k in kept if k.note and world.units == "us")),
-        table=table or _crop_table(kept, world),
-        steps=steps,
-        changes=("Type the forecast lows for the coming nights and I can say which they come in.", *changes),
-        marks=marks,
-        cautions=cautions(world.facts, "hardening-off").texts,
-        assumptions=notes,
-        sources=unique(*(k.sources for k in shown), more_sources),
-        working=tuple(
-            f"{sentence(k.name)}: {span(*k.days)} days; while hardening in below "
-            f"{show_temp(k.night_c, world.units)}, once hard below {show_temp(k.hard_night_c, world.units)}."
-            for k in shown
-        ),
-    )
