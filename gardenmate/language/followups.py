@@ -298,7 +298,22 @@ def _still_of_it(draft: Draft, best: Ranked, previous: Question) -> bool:
         return False
     own = any(t.word in _OWN_SUBJECT for t in draft.board.tokens)
     fragment = best.topic == previous.topic and len(draft.board.tokens) <= _FRAGMENT and not own
-    return of_it(draft) or fragment
+    return of_it(draft) or fragment or (not own and _how_many_of_it(draft, best))
+
+
+_WHOLE_DIET = words(
+    "winter year feed food vegetables veg all store keep larder pantry beds row rows tray trays"
+)
+
+
+def _how_many_of_it(draft: Draft, best: Ranked) -> bool:
+    """ "How many for three people?" after a crop was spoken of; not the household's whole winter."""
+    said = {t.word for t in draft.board.tokens}
+    short = len(draft.board.tokens) <= _FEW_PEOPLE
+    return best.topic == "how-many" and short and bool(draft.slots.people) and not said & _WHOLE_DIET
+
+
+_FEW_PEOPLE = 10  # words
 
 
 def _of_the_week(draft: Draft) -> bool:

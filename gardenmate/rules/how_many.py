@@ -19,6 +19,7 @@ from gardenmate.rules.how_many_harvest import (
     harvest_answer,
     is_harvest_unit,
     stock_row_answer,
+    stock_yield_answer,
     yield_answer,
 )
 from gardenmate.rules.how_many_household import Wanted, household_answer, wanted
@@ -114,6 +115,8 @@ def _of_crops(question: Question, world: World, crops: tuple[Wanted, ...], asked
     bed = bed_answer(question, world, crops) if asked <= {"bed"} and unit in _BED_UNITS else None
     if bed is not None:
         return bed
+    if len(crops) == 1 and (stocked := stock_yield_answer(question, world, crops[0])) is not None:
+        return stocked
     if len(crops) == 1 and "bed" in asked:
         stock = stock_row_answer(question, world, crops[0])
         if stock is not None:

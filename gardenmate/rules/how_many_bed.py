@@ -1,4 +1,4 @@
-"""What a bed of the size told holds: in rows, and set close in deep, rich soil."""
+"""What a bed of the size told holds: at its distance both ways, as in a bed without paths, and in rows."""
 
 from __future__ import annotations
 
@@ -11,10 +11,12 @@ from gardenmate.rules.garden_numbers import size_in
 from gardenmate.rules.how_many_household import Wanted, piece_of
 from gardenmate.rules.raising import sentence, unique
 from gardenmate.science.seed_counts import plants_in_bed
-from gardenmate.units import plural
+from gardenmate.units import plural, show_length_cm
 from gardenmate.world import World
 
 _FIGURE = re.compile(r"\d+(?:\.\d+)?")
+_ROUNDED_CM = 0.1  # sizes are kept to the millimetre: 4 ft must not miss its twelfth plant at 4 in
+_SMALL_CM = 30.0  # up to this distance a crop is set both ways alike in a bed (common practice)
 _LEAST_M = 0.5  # narrower is a tray, not a bed
 
 
@@ -41,7 +43,9 @@ def bed_answer(question: Question, world: World, crops: tuple[Wanted, ...]) -> A
         headline=notes[0],
         numbers=tuple(n._replace(shown=True) for n in numbers),
         details=notes[1:],
-        assumptions=("Rows at the narrowest published distance, with no path through the bed.",),
+        assumptions=(
+            "Middle of the published distances in the row; rows at the narrowest; no path through the bed.",
+        ),
         sources=unique(*(w.crop.space.sources for w in crops if w.crop is not None)),
     )
 
@@ -54,24 +58,33 @@ def bed_notes(
     known = [(w, s) for w in crops if w.crop is not None and (s := spacing_of(w.crop)) is not None]
     if size is None or not known or size[0] < _LEAST_M:
         return (), ()
-    width, length = size[0] * 100.0, size[1] * 100.0 / len(known)
+    width, length = (side * 100.0 + _ROUNDED_CM for side in size[:2])
+    length /= len(known)
     shown = f"{show_row(size[0] * 100.0, world.units).split()[0]} x {show_row(size[1] * 100.0, world.units)}"
     notes, numbers = [], []
     for w, s in known:
-        # No path runs through a bed: rows at the narrow distance, or equally far apart at the wider one.
+        # No path runs through a bed: small crops stand at their distance both ways.
         rows = max(1, plants_in_bed(width, length, s.usual, s.rows[0]))
-        close = plants_in_bed(width, length, s.in_row[1], s.in_row[1])
+        small = s.usual <= _SMALL_CM
+        gap = s.usual if small else s.in_row[1]
+        close = plants_in_bed(width, length, gap, gap)
         if close <= rows:
-            close = max(rows, plants_in_bed(width, length, s.in_row[0], s.in_row[0]))
+            gap = s.in_row[0]
+            close = max(rows, plants_in_bed(width, length, gap, gap))
         share = (
             "" if len(known) == 1 else f", on its share of the bed ({show_row(length, world.units)} of it)"
         )
-        notes.append(
-            sentence(
-                f"a bed of {shown} holds about {plural(rows, f'{w.name} {piece_of(w.crop)}')} in rows, "
-                f"up to {close} set close in rich soil{share}."
-            )
+        many, few = (
+            plural(close, f"{w.name} {piece_of(w.crop)}"),
+            plural(rows, f"{w.name} {piece_of(w.crop)}"),
         )
+        both, apart = show_length_cm(gap, world.units), show_length_cm(s.rows[0], world.units)
+        said = (
+            f"about {many} {both} apart both ways, {rows} in rows {apart} apart"
+            if small
+            else f"about {few} in rows, up to {close} set close in rich soil"
+        )
+        notes.append(sentence(f"a bed of {shown} holds {said}{share}."))
         crop = w.id if len(known) > 1 else None
         numbers.append(Number("bed_holds", rows, "plants", "the bed holds, in rows", crop, shown=False))
         numbers.append(

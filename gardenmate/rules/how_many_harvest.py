@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from gardenmate.answer import Answer, Number, Table
 from gardenmate.knowledge.reader import Range
@@ -21,6 +21,7 @@ from gardenmate.rules.amounts import (
     yield_per_plant,
 )
 from gardenmate.rules.how_many_household import Wanted, piece_of
+from gardenmate.rules.pattern import Pattern
 from gardenmate.rules.raising import listed, sentence, unique
 from gardenmate.units import LB_PER_KG, plural
 from gardenmate.world import World
@@ -247,6 +248,58 @@ def stock_row_answer(question: Question, world: World, w: Wanted) -> Answer | No
             world.facts.table("amounts")["pieces_per_lb"]["sources"], w.crop.space.sources if w.crop else ()
         ),
         working=(f"{kg * LB_PER_KG:.1f} lb x {per_lb[0]} to {per_lb[1]} pieces x {spacing.usual:.0f} cm.",),
+    )
+
+
+_STOCK = Pattern(
+    r"\d\s*(?:lbs?|pounds?|kgs?|kilos?|kilograms?|oz|ounces?|g|grams?)\.?\s+(?:of\s+)?(?:\w+\s+)?"
+    r"(?:seed|sets?|cloves?|tubers?)\b(?!\s*(?:lings?|packets?))",
+    ignore_case=True,
+)
+_GIVES = Pattern(
+    r"\b(?:give|gives|yields?|produces?|get|harvest|return|make|crop|grow into|come (?:of|from))\b",
+    ignore_case=True,
+)
+_FROM = Pattern(
+    r"\b(?:harvest|yield|crop|get|pounds|kilos|kg|lb)\b.*\bfrom\s+(?:about\s+)?\d", ignore_case=True
+)
+
+
+def stock_yield_answer(question: Question, world: World, w: Wanted) -> Answer | None:
+    """What a weight of seed stock gives ("what will 5 lb of seed potatoes yield"); None when the weight asked
+    about is one of the harvest."""
+    text = question.text
+    if not ((_STOCK.search(text) and _GIVES.search(text)) or _FROM.search(text)) or w.crop is None:
+        return None
+    stock, each = stock_row_answer(question, world, w), yield_per_plant(w.crop, world.facts)
+    pieces = {n.name: n.value for n in stock.numbers} if stock is not None else {}
+    if stock is None or each is None:
+        return None
+    few, many = float(str(pieces["pieces_min"])), float(str(pieces["pieces_max"]))
+    low, high = few * each.poor, many * each.good
+    usual = 0.5 * (few + many) * each.usual
+    count, unit = question.ask.count, question.cue("count_unit")
+    kg = weight_kg(count, unit) if count is not None and unit is not None else None
+    assert kg is not None  # else there would be no stock
+    return replace(
+        stock,
+        headline=sentence(
+            f"{show_weight(kg, world.units)} of seed {w.name} gives about {show_weight(usual, world.units)}, "
+            f"from {show_weight(low, world.units)} in a poor year to {show_weight(high, world.units)} in a "
+            "good one."
+        ),
+        numbers=(
+            Number("yield_min_kg", round(low, 2), "kg", "yield, least", shown=False),
+            Number("yield_kg", round(usual, 2), "kg", "yield, as a rule", shown=False),
+            Number("yield_max_kg", round(high, 2), "kg", "yield, most", shown=False),
+            *stock.numbers,
+        ),
+        details=(stock.headline,),
+        sources=unique(stock.sources, each.sources),
+        working=(
+            *stock.working,
+            f"{each.poor:.2g} to {each.good:.2g} kg a plant, {each.usual:.2g} as a rule.",
+        ),
     )
 
 

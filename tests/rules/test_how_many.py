@@ -3,15 +3,20 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date
+from typing import Any
 
 import pytest
 
 from gardenmate.answer import Answer
-from gardenmate.garden.profile import Garden
-from gardenmate.question import CropRef
+from gardenmate.conversation import Conversation, PlaceOptions
+from gardenmate.garden.profile import NO_GARDEN, Garden
+from gardenmate.question import CropRef, Question, Slots
 from gardenmate.rules.amounts import plants_for, show_inches, show_row, show_row_range, show_weight
 from gardenmate.rules.how_many import answer
 from gardenmate.rules.raising_plan import container, known_container, plan_raising
+from gardenmate.units import LB_PER_KG
+from gardenmate.world import World
 from tests.rules.money_world import FACTS, ask, world_at
 
 T = "how-many"
@@ -293,3 +298,46 @@ def test_plants_for_an_amount() -> None:
     assert plants_for(0, 2.5) == 1
     with pytest.raises(ValueError, match="yield something"):
         plants_for(10, 0)
+
+
+def _asked(text: str, crop: str, **slots: Any) -> Answer:
+    cues = slots.pop("cues", {})
+    question = Question(text, "how-many", (FACTS.names[crop].ref,), Slots(**slots), cues=cues)
+    return answer(question, World(date(2027, 4, 18), FACTS, NO_GARDEN, "us"))
+
+
+@pytest.mark.parametrize(
+    ("text", "crop", "holds"),
+    [
+        ("onions for my 4x8 raised bed", "onions", 12 * 24),  # 4 in both ways
+        ("how many beets go in a 3 by 6 foot box", "beets", 9 * 18),  # 4 in
+        ("carrots in a 2x4 ft bed", "carrots", 9 * 19),  # 2 1/2 in
+    ],
+)
+def test_a_bed_holds_small_crops_at_their_distance_both_ways(text: str, crop: str, holds: int) -> None:
+    reply = _asked(text, crop)
+    assert f" {holds} " in reply.headline
+    assert next(n.value for n in reply.numbers if n.name == "bed_holds_most") == holds
+
+
+def test_seed_potatoes_give_about_tenfold() -> None:
+    reply = _asked(
+        "what will 3 lb of seed potatoes give me?", "potatoes", count=3.0, cues={"count_unit": "lb"}
+    )
+    kilos = {n.name: n.value for n in reply.numbers}
+    low, usual, high = (float(str(kilos[f"yield_{k}kg"])) for k in ("min_", "", "max_"))
+    assert low < usual < high
+    assert 7 < usual / (3 / LB_PER_KG) < 15  # tenfold or a little over (common practice)
+    assert "seed potato gives about" in reply.headline
+    other = _asked("how much seed for 50 lb of potatoes", "potatoes", count=50.0, cues=pounds)
+    assert "takes about" in other.headline
+
+
+def test_how_many_for_people_is_of_the_crop_spoken_of() -> None:
+    conversation = Conversation(FACTS, lambda: date(2027, 4, 18), PlaceOptions(place="Duluth"))
+    conversation.ask("too late to start leeks and kale?")
+    reply = conversation.ask("how many for four people?")
+    assert [ref.id for ref in reply.question.crops] == ["leek", "kale"]
+    assert "leek" in reply.headline
+    winter = conversation.ask("how many of what do four people need for the winter?")
+    assert not winter.question.crops
