@@ -13,6 +13,7 @@ from dataclasses import replace
 from gardenmate.answer import Answer, Number, Table, Verdict
 from gardenmate.question import Question
 from gardenmate.rules import germination_causes as causes
+from gardenmate.rules import germination_logged as logged
 from gardenmate.rules import germination_waiting as waiting
 from gardenmate.rules.cautions import cautions
 from gardenmate.rules.emergence_facts import (
@@ -214,9 +215,9 @@ def _unknown_at(
 def _by_temperature(question: Question, world: World, named: Named) -> Answer:
     """How many days, when no temperature was said: the whole table, the usual soil first."""
     trial = trial_of(named.crop, world.facts)
-    logged = waiting.batch_answer(question, world, named, trial)
-    if logged is not None:
-        return logged
+    due = logged.batch_answer(question, world, named, trial)
+    if due is not None:
+        return due
     if not trial.days:
         return causes.room_answer(question, world, named, trial)
     units = world.units
@@ -318,9 +319,9 @@ def _common(verdicts: dict[str, Verdict | None], here: str) -> tuple[Verdict | N
 
 def _no_crop(question: Question, world: World) -> Answer:
     """No crop named: logged sowings if something was sown lately, else the staples side by side."""
-    logged = waiting.all_batches(question, world)
-    if logged is not None:
-        return logged
+    told = logged.all_batches(question, world)
+    if told is not None:
+        return told
     settings = world.facts.table("raising")["germination"]
     typed = question.ask.temperature_c
     columns = [typed] if typed is not None else [f_to_c(f) for f in (50, 59, 68, 77)]

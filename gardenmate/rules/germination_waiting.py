@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import date, timedelta
+from datetime import timedelta
 from math import ceil
 from typing import Any
 
 from gardenmate.answer import Answer, Number, Table
 from gardenmate.knowledge.crops import Crop
-from gardenmate.question import CropRef, Question
+from gardenmate.question import Question
 from gardenmate.rules.cautions import cautions
 from gardenmate.rules.emergence_facts import (
     Trial,
@@ -25,7 +25,6 @@ from gardenmate.rules.raising import (
     gear,
     listed,
     sentence,
-    spoken_name,
     temp_numbers,
     unique,
     when,
@@ -50,7 +49,7 @@ _OUTDOORS = Pattern(
     ignore_case=True,
 )
 _LONGEST_DAYS = 3650.0  # ten years: no longer wait is meant
-_RECENT_DAYS = 75  # a sowing older than this has been up or given up long ago
+RECENT_DAYS = 75  # a sowing older than this has been up or given up long ago
 
 
 # ------------------------------------------------------------------------------------ how long since sowing
@@ -69,13 +68,13 @@ def elapsed_days(question: Question, world: World, named: Named) -> float | None
     return None if found is None else min(found, _LONGEST_DAYS)
 
 
-def _batch(world: World, named: Named) -> Decision | None:
+def newest_batch(world: World, named: Named) -> Decision | None:
     """The newest logged sowing of a crop that may still be under way."""
     if world.journal is None:
         return None
     for crop_id in dict.fromkeys((named.id, named.crop.id)):
         found = world.journal.search(
-            crop=crop_id, action="sow", since=world.today - timedelta(days=_RECENT_DAYS), until=world.today
+            crop=crop_id, action="sow", since=world.today - timedelta(days=RECENT_DAYS), until=world.today
         )
         if found:
             return found[0]
@@ -91,14 +90,14 @@ def overdue(question: Question, world: World, crops: tuple[Named, ...]) -> Answe
     batch = None
     elapsed = elapsed_days(question, world, named)
     if elapsed is None:
-        batch = _batch(world, named)
+        batch = newest_batch(world, named)
         if batch is None:
             return why(question, world, crops)
         elapsed = float((world.today - batch.on).days)
-    return _wait_or_look(question, world, named, trial, elapsed, batch)
+    return wait_or_look(question, world, named, trial, elapsed, batch)
 
 
-def _limit(expected: float, spread: float, settings: Mapping[str, Any]) -> int:
+def limit_days(expected: float, spread: float, settings: Mapping[str, Any]) -> int:
     """Days after which seed is overdue."""
     least: int = settings["least_wait_days"]
     return max(ceil(expected * spread), least)
@@ -108,7 +107,7 @@ def _several_waits(question: Question, world: World, crops: tuple[Named, ...]) -
     """One wait for several crops: which to look at, which to leave."""
     elapsed = elapsed_days(question, world, crops[0]) or 0.0
     each = [
-        (n, _wait_or_look(question, world, n, trial_of(n.crop, world.facts), elapsed, None)) for n in crops
+        (n, wait_or_look(question, world, n, trial_of(n.crop, world.facts), elapsed, None)) for n in crops
     ]
     look = [n.name for n, reply in each if reply.verdict == "yes"]
     leave = [n.name for n, reply in each if reply.verdict != "yes"]
@@ -136,21 +135,21 @@ def _several_waits(question: Question, world: World, crops: tuple[Named, ...]) -
     )
 
 
-def _wait_or_look(
+def wait_or_look(
     question: Question, world: World, named: Named, trial: Trial, elapsed: float, batch: Decision | None
 ) -> Answer:
     settings = world.facts.table("raising")["germination"]
     units = world.units
     sown = batch.on if batch is not None else world.today - timedelta(days=round(elapsed))
-    if _in_own_bed(question, world, named.crop, batch) and trial.days:
+    if in_own_bed(question, world, named.crop, batch) and trial.days:
         return bed_wait(question, world, named, trial, sown)
-    soil_c, assumed = _waiting_temperature(question, world, batch, named.crop)
+    soil_c, assumed = waiting_temperature(question, world, batch, named.crop)
     expected = trial.days_at(soil_c) if trial.days else (trial.room_days[1] if trial.room_days else None)
     ago = _span_said(elapsed)
     if expected is None:
         return _none_at(question, world, named, trial, soil_c, assumed, ago)
     spread = settings["overdue_spread"] if trial.days else 1.25
-    due, limit = ceil(expected * settings["due_spread"]), _limit(expected, spread, settings)
+    due, limit = ceil(expected * settings["due_spread"]), limit_days(expected, spread, settings)
     late = elapsed >= limit
     here = show_temp(soil_c, units)
     give_up = sown + timedelta(days=limit)
@@ -203,7 +202,7 @@ def _wait_or_look(
     )
 
 
-def _waiting_temperature(
+def waiting_temperature(
     question: Question, world: World, batch: Decision | None, crop: Crop
 ) -> tuple[float, tuple[str, ...]]:
     """What the seed has been lying in: as said, as logged, else assumed for a room or a bed."""
@@ -233,7 +232,7 @@ def _lying_in_the_dark(question: Question, named: Named) -> bool:
     return named.crop.emergence.light_to_germinate is True and _DARK.search(question.text) is not None
 
 
-def _in_own_bed(question: Question, world: World, crop: Crop, batch: Decision | None) -> bool:
+def in_own_bed(question: Question, world: World, crop: Crop, batch: Decision | None) -> bool:
     """In a bed at a known place, with no temperature said or logged: the place's soil day by day decides."""
     said = question.ask.temperature_c is not None or (batch is not None and batch.temp_c is not None)
     return world.site is not None and not said and _in_a_bed(question, crop)
@@ -296,7 +295,7 @@ def _patience(named: Named, trial: Trial, world: World, spread: float) -> Table 
         return None
     settings = world.facts.table("raising")["germination"]
     rows = tuple(
-        (show_temp(t, world.units), f"{d:g}", f"{_limit(d, spread, settings)}") for t, d in trial.days
+        (show_temp(t, world.units), f"{d:g}", f"{limit_days(d, spread, settings)}") for t, d in trial.days
     )
     return Table(("soil", "most up, days", "overdue after"), rows, f"{sentence(named.name)} seed")
 
@@ -304,7 +303,7 @@ def _patience(named: Named, trial: Trial, world: World, spread: float) -> Table 
 def _colder(named: Named, trial: Trial, world: World, elapsed: float, spread: float) -> tuple[str, ...]:
     """The warmest tabulated temperature at which the wait would still be normal."""
     settings = world.facts.table("raising")["germination"]
-    still = [t for t, d in trial.days if _limit(d, spread, settings) > elapsed]
+    still = [t for t, d in trial.days if limit_days(d, spread, settings) > elapsed]
     colder = [t for t in still if t < (trial.best_c or 0)]
     if not colder:
         return ()
@@ -316,105 +315,3 @@ def _span_said(days: float) -> str:
     if days >= 14 and abs(weeks - round(weeks)) < 0.01:
         return f"{round(weeks)} weeks"
     return plural(round(days), "day")
-
-
-# ------------------------------------------------------------------------------------------ logged sowings
-def batch_answer(question: Question, world: World, named: Named, trial: Trial) -> Answer | None:
-    """When the newest logged sowing of this crop is due; None when there is none still under way."""
-    batch = _batch(world, named)
-    if batch is None:
-        return None
-    if not trial.days and trial.room_days is None:
-        return None
-    elapsed = (world.today - batch.on).days
-    if _in_own_bed(question, world, named.crop, batch) and trial.days:
-        return bed_wait(question, world, named, trial, batch.on)
-    settings = world.facts.table("raising")["germination"]
-    soil_c, assumed = _waiting_temperature(question, world, batch, named.crop)
-    expected = trial.days_at(soil_c) if trial.days else (trial.room_days or (0, 0))[0]
-    if expected is None or elapsed >= _limit(expected, settings["overdue_spread"], settings):
-        return _wait_or_look(question, world, named, trial, float(elapsed), batch)
-    first, last = _due(batch.on, expected, settings["due_spread"])
-    given_up = batch.on + timedelta(days=_limit(expected, settings["overdue_spread"], settings))
-    here = show_temp(soil_c, world.units)
-    due = _due_words(first, last, world.today)
-    return Answer(
-        question=question,
-        verdict=None,
-        headline=f"{sentence(named.name)} seed sown {plural(elapsed, 'day')} ago at {here}: {due}.",
-        numbers=(
-            Number("sown_on", batch.on, "date", "sown", named.id),
-            Number("due_from", first, "date", "first up", named.id),
-            Number("due_to", last, "date", "most up", named.id),
-            Number("overdue_on", given_up, "date", "overdue on", named.id),
-            Number("days_to_emerge", round(expected, 1), "days", "comes up in", named.id),
-        ),
-        changes=("Warmer mix brings it sooner, colder later; tell me the temperature to work it out again.",),
-        cautions=cautions(world.facts, "germination", "treated_seed").texts,
-        assumptions=unique(assumed, borrowed(named.name, trial)),
-        sources=unique(trial.sources, settings["sources"]),
-        working=(
-            *(working_at(trial, soil_c, world.units) if trial.days else ()),
-            f"Sown {show_date(batch.on)} + {expected:.1f} days = {show_date(first)}.",
-        ),
-    )
-
-
-def _due(sown: date, expected: float, spread: float) -> tuple[date, date]:
-    return sown + timedelta(days=round(expected)), sown + timedelta(days=ceil(expected * spread))
-
-
-def _due_words(first: date, last: date, today: date) -> str:
-    if last < today:
-        return f"was due by {when(last, today)}; give stragglers a few days yet"
-    start = "now" if first <= today else when(first, today)
-    return f"due {start} to {when(last, today)}" if last > first else f"due {start}"
-
-
-def all_batches(question: Question, world: World) -> Answer | None:
-    """What of the logged sowings is due, in the order it is due; None when nothing is under way."""
-    if world.journal is None or question.ask.temperature_c is not None:
-        return None
-    since = world.today - timedelta(days=_RECENT_DAYS)
-    batches = world.journal.search(action="sow", since=since, until=world.today)
-    rows: list[tuple[date, tuple[str, ...]]] = []
-    settings = world.facts.table("raising")["germination"]
-    for batch in batches:
-        for crop_id in batch.crops:
-            crop = _crop(world, crop_id)
-            if crop is None:
-                continue
-            trial = trial_of(crop, world.facts)
-            soil_c, _ = _waiting_temperature(question, world, batch, crop)
-            expected = trial.days_at(soil_c) if trial.days else (trial.room_days or (None,))[0]
-            if expected is None:
-                continue
-            first, last = _due(batch.on, expected, settings["due_spread"])
-            limit = batch.on + timedelta(days=_limit(expected, settings["overdue_spread"], settings))
-            state = "overdue: look" if limit <= world.today else _due_words(first, last, world.today)
-            cells = (sentence(spoken_name(crop)), show_date(batch.on, world.today), state)
-            rows.append((first, (*cells, show_temp(soil_c, world.units))))
-    if not rows:
-        return None
-    rows.sort()
-    return Answer(
-        question=question,
-        verdict=None,
-        headline=f"{plural(len(rows), 'sowing')} in the log: {rows[0][1][0].lower()} {rows[0][1][2]}.",
-        table=Table(("seed", "sown", "due", "mix"), tuple(r for _, r in rows), "Sowings in the log"),
-        details=GENERAL_WAIT[1:],
-        cautions=cautions(world.facts, "germination", "treated_seed").texts,
-        assumptions=("A sowing logged without a temperature is taken as in a warm room.",),
-        sources=unique(settings["sources"]),
-        working=(
-            "Due = sowing date + days from the table at its temperature; a quarter longer for most of it.",
-        ),
-    )
-
-
-def _crop(world: World, crop_id: str) -> Crop | None:
-    return (
-        world.facts.crop(crop_id)
-        if crop_id in world.facts.crop_ids
-        else world.facts.crop_for(CropRef(crop_id))
-    )

@@ -18,6 +18,7 @@ from gardenmate.rules.bottom_heat import warmth_of
 from gardenmate.rules.cautions import cautions
 from gardenmate.rules.containers import Container, container_asked, containers, mix_litres, weeks_in
 from gardenmate.rules.pattern import Pattern
+from gardenmate.rules.potting_general import are_bound, general
 from gardenmate.rules.raising import (
     Named,
     asks,
@@ -33,11 +34,6 @@ from gardenmate.rules.raising import (
 from gardenmate.units import show_temp
 from gardenmate.world import World
 
-_BOUND = Pattern(
-    r"\b(?:root|pot)s?[ -]?bound\b",
-    r"\broots?\b.{0,40}\b(?:circl\w*|holes?|out the bottom|crowded|matted|hitting)\b",
-    r"\b(?:circling|matted) roots?\b",
-)
 _INTO = Pattern(r"\b(?:into|in to|to|use|using|up to)\s+(?:an?\s+|the\s+|my\s+|some\s+)?\d")
 _BURY_VERDICT: dict[str, Verdict] = {
     "deep": "yes",
@@ -78,9 +74,9 @@ def _answer(question: Question, world: World) -> Answer:
     if named and not potted:
         return _not_potted(question, world, named)
     if not potted:
-        return _general(question, world)
+        return general(question, world)
     wanted = asks(question)
-    if wanted <= {"stay"} and _are_bound(question):
+    if wanted <= {"stay"} and are_bound(question):
         return _hold_over(question, world, potted)
     for words, reply in _BY_ASK:
         if wanted & words:
@@ -88,12 +84,6 @@ def _answer(question: Question, world: World) -> Answer:
     if len(potted) == 1 and question.ask.weeks is not None and question.cue("span_means") != "until":
         return _stay(question, world, potted)
     return _move_on(question, world, potted)
-
-
-def _are_bound(question: Question) -> bool:
-    """The roots fill the pot already ("root bound, what now"): moving on is asked about, not how long."""
-    text = question.text.lower()
-    return _BOUND.search(text) is not None and "how long" not in text
 
 
 def _not_potted(question: Question, world: World, named: tuple[Named, ...]) -> Answer:
@@ -354,61 +344,6 @@ def _next_pot(potted: Potted, question: Question, world: World) -> Container:
         return way[-2] if len(way) > 2 else way[-1]
     larger = [c for c in way if c.cm3 > 1.3 * now.cm3]
     return larger[0] if larger else _held(potted, question, world)
-
-
-def _general(question: Question, world: World) -> Answer:
-    """No crop named: one row for each group."""
-    sizes = containers(world.facts)
-    units = world.units
-    labels = {
-        "tomato": "Tomato",
-        "pepper": "Pepper, eggplant",
-        "cucumber": "Cucumber, squash, melon",
-        "broccoli": "Broccoli, cabbage, kale",
-        "lettuce-leaf": "Lettuce, spinach, chard",
-        "onion-seed": "Onion, leek",
-        "basil": "Basil and other herbs",
-        "bush-bean": "Beans, corn",
-    }
-    rows = []
-    for row in world.facts.table("raising")["potting"]:
-        label = labels.get(row["crops"][0])
-        if label:
-            pots = (sizes[row["steps"][-1]].label(units), sizes[row["held_in"]].label(units))
-            rows.append((label, *pots, row["leaves"], row["bury_text"]))
-    wanted = asks(question)
-    if "ahead" in wanted or _are_bound(question):
-        verdict: Verdict | None = "yes"
-        headline = (
-            "Yes, pot on: a crowded root ball sets plants back more than a bigger pot costs; potted on, they "
-            "still wait for frost to be over."
-        )
-    elif "bury" in wanted:
-        verdict = None
-        headline = (
-            "It depends on the crop: tomatoes go deep, brassicas to the first leaves, squash and lettuce no "
-            "deeper than they stood."
-        )
-    else:
-        verdict = None
-        headline = (
-            "Pot on at the first or second pair of true leaves, before roots circle, into a pot a size wider."
-        )
-    return Answer(
-        question=question,
-        verdict=verdict,
-        headline=headline,
-        table=Table(("crop", "pot", "if it must wait", "move at", "how deep"), tuple(rows)),
-        details=(
-            "Signs: roots at the holes, water running straight through, leaves paling, growth stopping.",
-        ),
-        changes=("Name the crop, and the cell or pot it is in, for weeks and sizes.",),
-        cautions=cautions(world.facts, "potting-up").texts,
-        sources=unique(
-            world.facts.table("raising")["containers"]["sources"], ("nc-growing-vegetable-transplants",)
-        ),
-        working=("General rules; the figures for each crop are in the table.",),
-    )
 
 
 _BY_ASK: tuple[tuple[frozenset[str], _Reply], ...] = (
