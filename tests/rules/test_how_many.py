@@ -321,9 +321,8 @@ def test_a_bed_holds_small_crops_at_their_distance_both_ways(text: str, crop: st
 
 
 def test_seed_potatoes_give_about_tenfold() -> None:
-    reply = _asked(
-        "what will 3 lb of seed potatoes give me?", "potatoes", count=3.0, cues={"count_unit": "lb"}
-    )
+    pounds = {"count_unit": "lb"}
+    reply = _asked("what will 3 lb of seed potatoes give me?", "potatoes", count=3.0, cues=pounds)
     kilos = {n.name: n.value for n in reply.numbers}
     low, usual, high = (float(str(kilos[f"yield_{k}kg"])) for k in ("min_", "", "max_"))
     assert low < usual < high
