@@ -91,6 +91,12 @@ def _days(board: Board) -> list[Span]:
             named.append(
                 Span(span.start, span.end + 1, "ago", board.today - timedelta(days=round(amount * per)))
             )
+    for i, token in enumerate(board.tokens):
+        months = 1.0 if token.word == "a" else token.number
+        if months and board.word(i + 1) in ("month", "months") and board.word(i + 2) == "ago":
+            back = timedelta(days=round(30.4 * min(months, 60.0)))
+            if board.today is not None:
+                named.append(Span(i, i + 3, "ago", board.today - back))
     return sorted(named, key=lambda s: s.start)
 
 

@@ -59,6 +59,8 @@ def role_at(board: Board, i: int) -> Role | None:
         return Role("seen", "tops-down")
     if word == "up" and board.word(i - 1) in ("came", "come", "coming"):
         return Role("seen", "up")
+    if word == "in" and board.word(i - 1) == "went":
+        return Role("plant", "past")
     if word in SEED:
         if word in ("seed", "start") and board.word(i - 1) in ("the", "from", "my", "of", "head"):
             return None

@@ -13,25 +13,17 @@ from gardenmate.knowledge.crops import Crop
 from gardenmate.question import CropRef, Question
 from gardenmate.rules.plant_names import spoken_words
 from gardenmate.rules.regions import MOST_PLACES, MOST_PLACES_FOR_A_LIST, spread_out
-from gardenmate.rules.season.away import when_away
 from gardenmate.rules.season.case import Case, Finding, default_method, method_asked
 from gardenmate.rules.season.choose import best_way, ways_of_starting
 from gardenmate.rules.season.days_meant import Days, days_meant, job_day
 from gardenmate.rules.season.early import early
-from gardenmate.rules.season.from_stage import after_stage, from_stage
-from gardenmate.rules.season.going_out import for_going_out
-from gardenmate.rules.season.in_the_ground import sown_already
-from gardenmate.rules.season.indoors_or_not import indoors_or_not
 from gardenmate.rules.season.late import late
-from gardenmate.rules.season.potato_jobs import potato_job
 from gardenmate.rules.season.several import answer_for_region, answer_for_several, answer_of
 from gardenmate.rules.season.site_year import site_year
 from gardenmate.rules.season.standing import standing_now
 from gardenmate.rules.season.started import started, with_packet
 from gardenmate.rules.season.terms import OPEN_GROUND, Cover, cover_named, terms_for
 from gardenmate.rules.season.varieties import as_named
-from gardenmate.rules.season.wanted import for_wanted
-from gardenmate.rules.season.weeks_from import weeks_from
 from gardenmate.rules.season.when import harvest, when
 from gardenmate.rules.season.wintered import wintered, wintered_kind
 from gardenmate.world import World
@@ -62,6 +54,8 @@ def answer(question: Question, world: World) -> Answer:
     listed = not crops
     if listed:
         crops = _wanted(world)
+        if days_meant(question, world.today).out is not None:
+            crops = [c for c in crops if "indoors" in c.methods]
     if len(sites) > 1:
         sites = tuple(spread_out(sites, MOST_PLACES_FOR_A_LIST if len(crops) > 2 else MOST_PLACES))
     if listed and question.topic == "harvest-date":
@@ -114,7 +108,8 @@ def _find(question: Question, world: World, crop: Crop, site: Site, listed: bool
     if topic != "harvest-date":
         days = job_day(days, question, world.today)
     case = _case(question, world, crop, site, days, topic)
-    found = standing_now(case) if listed else _judged(question, world, case, days, topic)
+    counted = days.out is not None or days.wanted is not None
+    found = standing_now(case) if listed and not counted else _judged(question, world, case, days, topic)
     if days.past and topic == "early-start":
         found = found._replace(headline=f"{days.past} {found.headline}")
     elif days.past:
@@ -139,36 +134,83 @@ def _judged(question: Question, world: World, case: Case, days: Days, topic: str
     if kind is not None:
         return wintered(_as_sown(case, question), kind, begun=days.begun, harvest=topic == "harvest-date")
     if topic == "harvest-date":
-        if days.seen is not None:
-            weighed = _WEIGHED.search(question.text.lower()) is not None
-            seen = from_stage(case, days.stage, days.seen, days.wanted, weighed=weighed)
-            if seen is not None:
-                return seen
-        found = harvest(started(case, question, world, days), wanted=days.wanted)
-        return after_stage(case, days.stage, found) if days.stage and days.seen is None else found
-    aside = potato_job(case, question.text) or indoors_or_not(case, question.text)
-    if aside is not None:
-        return aside
+        return _harvest(question, world, case, days)
+    found = _job_beside(question, case) or _counted(question, case, days, topic)
+    if found is not None:
+        return found
+    if topic == "when-start":
+        return _when_and_then(question, case, days)
+    if _feared_for(question, days):
+        from gardenmate.rules.season.in_the_ground import sown_already
+
+        return sown_already(case)
+    return best_way(case, _ways(question, case, topic), late if topic == "late-start" else early)
+
+
+def _harvest(question: Question, world: World, case: Case, days: Days) -> Finding:
+    """When what is in the ground is picked: from what was seen on it, else from its start."""
+    if not days.stage:
+        return harvest(started(case, question, world, days), wanted=days.wanted)
+    from gardenmate.rules.season.from_stage import after_stage, from_stage
+
+    if days.seen is not None:
+        weighed = _WEIGHED.search(question.text.lower()) is not None
+        seen = from_stage(case, days.stage, days.seen, days.wanted, weighed=weighed)
+        if seen is not None:
+            return seen
+    found = harvest(started(case, question, world, days), wanted=days.wanted)
+    return after_stage(case, days.stage, found) if days.seen is None else found
+
+
+def _job_beside(question: Question, case: Case) -> Finding | None:
+    """Chitting and earthing up, and whether an indoor start makes sense; None where neither is asked."""
+    if "seed-potatoes" in case.terms.crop.methods:
+        from gardenmate.rules.season.potato_jobs import potato_job
+
+        return potato_job(case, question.text)
+    if case.method != "indoors" or not case.method_said:
+        return None
+    from gardenmate.rules.season.indoors_or_not import indoors_or_not
+
+    return indoors_or_not(case, question.text)
+
+
+def _counted(question: Question, case: Case, days: Days, topic: str) -> Finding | None:
+    """What is counted from another day than that of the job; None where no such day was told."""
     if days.out is not None and case.terms.can_raise:
+        from gardenmate.rules.season.going_out import for_going_out
+
         return for_going_out(case, days.out, topic)
     if days.wanted is not None and not case.terms.rule:
         case = with_packet(case, question)
-        if days.job is not None and days.job > world.today:
+        if days.job is not None and days.job > case.today:
             return best_way(case._replace(wanted_by=days.wanted), _ways(question, case, topic), late)
+        from gardenmate.rules.season.wanted import for_wanted
+
         return for_wanted(case, _ways(question, case, "late-start"), days.wanted, topic)
     if days.frost_weeks is not None and topic != "late-start":
+        from gardenmate.rules.season.weeks_from import weeks_from
+
         told = weeks_from(case, days.frost_weeks, days.frost_end)
         if told is not None:
             return told
     if days.away is not None and topic == "when-start":
+        from gardenmate.rules.season.away import when_away
+
         return when_away(case._replace(method=_ways(question, case, "late-start")[0]), days.away)
-    if topic == "when-start" and days.job is not None and question.cue("asks_when") != "yes":
-        return best_way(case, _ways(question, case, "early-start"), early)
-    if topic == "when-start":
-        return when(case)
-    if _feared_for(question, days):
-        return sown_already(case)
-    return best_way(case, _ways(question, case, topic), late if topic == "late-start" else early)
+    return None
+
+
+def _when_and_then(question: Question, case: Case, days: Days) -> Finding:
+    """The windows as seen today; a day named is judged beside them, or alone where "when" was not said."""
+    usual = when(case._replace(day=case.today) if days.job is not None else case)
+    if days.job is None or days.job == case.today:
+        return usual
+    judged = best_way(case, _ways(question, case, "early-start"), early)
+    if question.cue("asks_when") != "yes":
+        return judged
+    headline = f"{usual.headline.split(' Now is')[0]} {judged.headline}"
+    return usual._replace(verdict=judged.verdict, headline=headline, changes=judged.changes)
 
 
 def _ways(question: Question, case: Case, topic: str) -> tuple[str, ...]:

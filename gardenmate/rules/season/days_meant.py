@@ -6,6 +6,7 @@ the job what is the day of something else. Language names the roles as cues; her
 
 from __future__ import annotations
 
+import re
 from datetime import date, timedelta
 from typing import NamedTuple
 
@@ -15,6 +16,7 @@ from gardenmate.units import show_date
 NEXT_YEARS_DAYS = 150
 """A day this long past, of a job still to be done, is that of the year to come."""
 LONGEST_AGO_DAYS = 3650
+_BACK = re.compile(r"\b(?:then|back|return(?:ing)?|afterwards|get home|am home|are home)\b")
 
 
 class Days(NamedTuple):
@@ -81,6 +83,8 @@ def job_day(days: Days, question: Question, today: date) -> Days:
         plants = question.ask.method in ("setout", "starts") or question.cue("asks") == "move"
         if not (plants and days.begun_by == "sow"):
             return days._replace(job=days.begun)
+    if days.away is not None and days.job is None and _BACK.search(question.text.lower()):
+        return days._replace(job=days.away[1] + timedelta(days=1))
     if days.job is None or days.job >= today:
         return days
     if (today - days.job).days > NEXT_YEARS_DAYS:

@@ -69,7 +69,7 @@ def from_stage(
     )
     if chance is not None:
         limit = f"{on(wanted)}" if wanted is not None else f"the killing frost about {on(end)}" if end else ""
-        lead = {"yes": "Yes, most", "tight": "Some", "no": "Hardly any"}[verdict or "yes"]
+        lead = {"yes": "Yes, most", "tight": "Some", "no": "Few"}[verdict or "yes"]
         head = (
             f"{lead} {case.name} should be {verb} before {limit}: {low:.0f} to {high:.0f} days after "
             f"{row['words']} ({when}) is {on(first)} to {on(last)}"

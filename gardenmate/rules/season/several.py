@@ -74,6 +74,8 @@ def _order(finding: Finding) -> tuple[int, str]:
 
 
 def _common(found: Sequence[Finding], listed: bool, asked_what_is_late: bool) -> Verdict | None:
+    if listed and any(f.told for f in found):
+        return None
     verdicts = {f.verdict for f in found}
     if listed and asked_what_is_late:
         return None
@@ -84,6 +86,8 @@ def _common(found: Sequence[Finding], listed: bool, asked_what_is_late: bool) ->
 
 def _headline(question: Question, found: Sequence[Finding], listed: bool) -> str:
     if any(f.told for f in found):
+        if listed:
+            return "Counted back from the day you named, crop by crop:"
         return " ".join(f.headline for f in found)
     by: dict[str | None, list[str]] = {}
     for f in found:

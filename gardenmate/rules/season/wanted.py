@@ -239,7 +239,7 @@ def _cannot(case: Case, ways: Sequence[str], wanted: date) -> Finding:
 def _soonest(case: Case, wanted: date) -> tuple[Case, Plan]:
     """The start soonest ready, by an early variety where one is grown, and its plan."""
     windows = season_windows(case.terms, case.year, case.today)
-    mine = [w for w in windows if w.activity in OUTDOOR[case.method] and w.earliest <= wanted]
+    mine = [w for w in windows if w.activity in OUTDOOR[case.method] and w.best_from <= wanted]
     tried = case._replace(terms=early_variety(case.terms))
     day = case.today if not mine else max(case.today, mine[0].best_from)
     plan = _plan(tried, day, wanted)
@@ -254,9 +254,10 @@ def _plants_instead(case: Case, ways: Sequence[str], wanted: date) -> str:
     if "setout" in ways or not (case.terms.can_raise and case.terms.can_set_out):
         return ""
     back = count_back_from(case._replace(method="setout"), wanted)
-    if back is None or back.early:
+    if back is None:
         return ""
-    return f"Bought plants make it: set out {_span(back)}."
+    kind = " of an early variety" if back.early else ""
+    return f"Bought plants{kind} make it: set out {_span(back)}."
 
 
 def _following_year(case: Case, ways: Sequence[str], wanted: date) -> str:

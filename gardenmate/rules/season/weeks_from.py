@@ -18,7 +18,8 @@ def weeks_from(case: Case, weeks: tuple[float, float], end: str) -> Finding | No
     """The verdict on starting so many weeks before (negative) or after ``end`` (last | first frost, out);
     None where the place has no such day."""
     raised = case.terms.can_raise and case.terms.crop.methods[0] in ("indoors", "starts")
-    if not case.method_said and raised and end != "first" and weeks[0] <= -SEED_WEEKS:
+    told = case.method_said and end != "out"  # "before setting out" names no way of starting
+    if not told and raised and end != "first" and weeks[0] <= -SEED_WEEKS:
         case = case._replace(method="indoors", method_said=True)
     named = _named_day(case, end)
     if named is None:
