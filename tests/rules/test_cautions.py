@@ -9,7 +9,7 @@ from gardenmate.rules.cautions import cautions
 
 def test_named_cautions_come_in_the_order_asked() -> None:
     said = cautions(Facts(), "heat-and-light", "mat", "electricity")
-    assert [text.split()[0] for text in said.texts] == ["Use", "Electricity"]
+    assert [text.split()[0] for text in said.texts] == ["Only", "Lamps,"]
     assert said.sources == ("common-practice",)
 
 
@@ -26,9 +26,24 @@ def test_an_unknown_caution_is_an_error() -> None:
 def test_every_caution_is_a_sentence_with_sources_that_resolve() -> None:
     facts = Facts()
     for topic, entries in facts.table("cautions").items():
-        assert topic in (*TOPICS, "danger")
+        assert topic in TOPICS
         for key, entry in entries.items():
             assert entry["text"].endswith("."), f"{topic}.{key}"
             assert entry["sources"], f"{topic}.{key} names no source"
             for source in entry["sources"]:
                 facts.source(source)
+
+
+def test_a_caution_is_short() -> None:
+    """What is said with every answer is read in a glance, or not at all."""
+    for topic, entries in Facts().table("cautions").items():
+        for key, entry in entries.items():
+            limit = 240 if (topic, key) == ("heat-and-light", "filament") else 190
+            assert len(entry["text"]) <= limit, f"{topic}.{key}: {len(entry['text'])}"
+
+
+def test_under_a_harvest_stands_what_belongs_to_picking_and_eating() -> None:
+    facts = Facts()
+    said = " ".join(c for crop in facts.crops() for c in crop.cautions).lower()
+    for stray in ("tobacco", "canning", "tested recipe", "coloured seed"):
+        assert stray not in said
