@@ -91,7 +91,8 @@ def _find_implied(board: Board, lexicon: Lexicon) -> None:
 
 def _longest(board: Board, i: int, lexicon: Lexicon) -> tuple[int, Named | None]:
     tokens = board.tokens
-    for length in range(min(lexicon.longest_name, len(tokens) - i), 0, -1):
+    begins = not lexicon.name_starts.isdisjoint((tokens[i].word, tokens[i].raw.lower()))
+    for length in range(min(lexicon.longest_name, len(tokens) - i) if begins else 1, 0, -1):
         last = tokens[i + length - 1]
         if last.sentence != tokens[i].sentence or last.number is not None:
             continue

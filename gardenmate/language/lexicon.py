@@ -134,6 +134,11 @@ class Lexicon:
         return max((name.count(" ") + 1 for name in self.names), default=1)
 
     @cached_property
+    def name_starts(self) -> frozenset[str]:
+        """The first word of every name of several words."""
+        return frozenset(name.split()[0] for name in (*self.names, *self.families) if " " in name)
+
+    @cached_property
     def place_words(self) -> frozenset[str]:
         """Every word of every place name."""
         return frozenset(w for name in (*self.places, *self.regions) for w in name.split())

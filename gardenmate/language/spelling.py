@@ -165,8 +165,11 @@ def sound(word: str) -> str:
 def _misheard(tokens: tuple[Token, ...], lexicon: Lexicon) -> tuple[Token, ...]:
     """Runs that dictation writes down wrong ("to late two start"), set right by their neighbours."""
     out = list(tokens)
+    said = {t.word for t in tokens}
     for wrong, right in lexicon.misheard:
         first = wrong[0]
+        if first not in said:
+            continue
         for i in range(len(out) - len(wrong) + 1):
             if out[i].word == first and all(out[i + k].word == w for k, w in enumerate(wrong)):
                 for k, word in enumerate(right):
