@@ -14,6 +14,7 @@ from gardenmate.question import CropRef, Question
 from gardenmate.rules.asked_day import AskedDay, asked_day
 from gardenmate.rules.cautions import Cautions, cautions
 from gardenmate.rules.pattern import Pattern
+from gardenmate.rules.perennial_care import care_answer
 from gardenmate.rules.propagation_bare_root import bare_root_answer, woody_asked
 from gardenmate.rules.propagation_hold import hold_answer, holding, mat_answer
 from gardenmate.rules.propagation_ways import (
@@ -55,6 +56,9 @@ _AWAKE = ("green_tip", "bloom", "petal_fall", "leafed_out")
 
 def answer(question: Question, world: World) -> Answer:
     """The reply to a propagation question; see the module's head for what the verdict means."""
+    cared = care_answer(question, world)
+    if cared is not None:
+        return cared
     waiting = holding(question, world)
     then = AskedDay(world) if waiting is not None else asked_day(question, world)
     world = then.world

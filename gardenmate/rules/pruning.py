@@ -13,6 +13,7 @@ from gardenmate.knowledge.woody import Woody, woody_kinds
 from gardenmate.question import CropRef, Question
 from gardenmate.rules.asked_day import asked_day
 from gardenmate.rules.cautions import cautions
+from gardenmate.rules.perennial_care import care_answer
 from gardenmate.rules.pruning_advice import Advice, advise, common
 from gardenmate.rules.pruning_aftermath import aftermath, aftermath_entry
 from gardenmate.rules.pruning_general import WORDS, no_plant
@@ -29,6 +30,9 @@ _ALIKE = ("like", "same")
 
 def answer(question: Question, world: World) -> Answer:
     """The reply to a pruning question; see the module's head for what the verdict means."""
+    cared = care_answer(question, world)
+    if cared is not None:
+        return cared
     asked = [(ref, woody_kinds(world.facts, ref.id)) for ref in question.crops]
     known = [(ref, kinds) for ref, kinds in asked if kinds]
     unknown = [ref for ref, kinds in asked if not kinds]
