@@ -7,6 +7,7 @@ knowledge/language/dangers.toml, worst first; the first danger of which a line h
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
@@ -14,8 +15,10 @@ from gardenmate.language.spans import Board
 from gardenmate.language.spans import words as word_set
 
 STEM = 3  # letters under which a word beginning is filed
+SHORT = 9  # a turn of so many words may lean on the one before
 WHOLE = 45  # a text of so many words is taken in one piece; a longer one two sentences at a time
 
+_WORD = re.compile(r"[a-z0-9']+")
 _EVERYWHERE = word_set(
     "i we he she it me my is are do does can should the a to in on of for and or not use safe cut with from "
     "how what when why will plant seed seeds frost cold leaf leaves tomato tomatoes water"
@@ -72,13 +75,28 @@ class Lines:
             yield line
 
 
-def heard(board: Board, lines: Lines) -> str | None:
-    """The kind of danger the text speaks of, None when it speaks of none."""
+def heard(board: Board, lines: Lines, before: str | None = None) -> str | None:
+    """The kind of danger the text speaks of, None when it speaks of none.
+
+    ``before``: the text of the turn before, which a short turn leans on ("and with a candle in it?"); what
+    that text said by itself is not heard again.
+    """
     scopes = [_words(scope) for scope in _scopes(board)]
-    for line in lines.near(frozenset().union(*(words for words, _ in scopes))):
+    own = frozenset().union(*(words for words, _ in scopes))
+    for line in lines.near(own):
         for words, text in scopes:
             if all(term.holds(words, text) for term in line.terms):
                 return line.kind
+    if before is None or not own or len(board.tokens) > SHORT:
+        return None
+    said = before.lower().replace("’", "'")
+    earlier = frozenset(_WORD.findall(said))
+    both = (own | earlier, f" {' '.join(_WORD.findall(said))} {scopes[0][1]}")
+    for line in lines.near(both[0]):
+        if all(term.holds(*both) for term in line.terms) and not all(
+            term.holds(earlier, f" {' '.join(_WORD.findall(said))} ") for term in line.terms
+        ):
+            return line.kind
     return None
 
 

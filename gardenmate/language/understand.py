@@ -90,7 +90,8 @@ def draft_of(text: str, today: date, units: Units, lexicon: Lexicon, context: Co
     unknown = spelling.unknown_plant(board, lexicon)
     if unknown is not None:
         cues = frozen({**cues, "unknown": unknown})
-    danger = dangers.heard(board, lexicon.danger_lines)
+    said_before = context.previous.text if context is not None and context.previous is not None else None
+    danger = dangers.heard(board, lexicon.danger_lines, said_before)
     if danger is not None:
         cues = frozen({**cues, "danger": danger})
     slots = fill_slots(board, found, lexicon, cues)

@@ -60,6 +60,9 @@ def _about_light(question: Question, wanted: frozenset[str], used: frozenset[str
 
 
 def _light(question: Question, world: World, crops: tuple[Named, ...], wanted: frozenset[str]) -> Answer:
+    hours = number_cue(question, "lamp_hours")
+    if hours is not None and supply_of(question, world) is None:
+        return lamps.hours_answer(question, world, crops, hours)
     for word, focus in _FOCUS.items():
         if word in wanted and supply_of(question, world) is None:
             return lamps.need_answer(question, world, crops, focus)

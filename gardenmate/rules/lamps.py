@@ -7,6 +7,7 @@ Leafy crops make good plants on less light than tomato, pepper and cucumber. The
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 from gardenmate.answer import Answer, Number, Table, Verdict
@@ -26,6 +27,7 @@ from gardenmate.science import light
 from gardenmate.units import INCH_CM, show_length_cm
 from gardenmate.world import World
 
+_HOURS_OFF = 2.0  # so far from the hours they want still makes usable plants
 _LONGEST_DAY = 18.0  # no lamp is left on longer than this: most plants want a night
 
 
@@ -185,6 +187,39 @@ def supply_answer(question: Question, world: World, crops: tuple[Named, ...], su
 
 def _plural_name(label: str) -> str:
     return "leafy seedlings" if label == "leafy" else f"{label} seedlings"
+
+
+def hours_answer(question: Question, world: World, crops: tuple[Named, ...], hours: float) -> Answer:
+    """Is a lamp on for so many hours a day right? yes | tight (within two hours of it) | no."""
+    needs = _needs(crops, world)
+    verdicts = [_judge_hours(hours, need) for _, need in needs]
+    verdict: Verdict | None = verdicts[0] if len(set(verdicts)) == 1 else None
+    need = needs[0][1]
+    wants = f"seedlings want {span(*need.hours)}"
+    if crops:
+        wants = listed(f"{_plural_name(label)} want {span(*each.hours)}" for label, each in needs)
+    long = hours > need.hours[1]
+    opening = {"yes": "Yes", "tight": "Possible", "no": "No", None: "It depends on the crop"}[verdict]
+    fault = {
+        "yes": f"{hours:g} hours a day is right",
+        "tight": f"{hours:g} hours a day is {'more than they need' if long else 'a little short'}",
+        "no": f"{hours:g} hours a day is too {'long, plants need a dark night' if long else 'short'}",
+        None: f"{hours:g} hours a day",
+    }[verdict]
+    short_dark = f" and at least {world.facts.table('raising')['light']['dark_hours']} hours of dark"
+    why = f" ({need.why_hours})" if long and need.why_hours else ""
+    return replace(
+        need_answer(question, world, crops, "hours"),
+        verdict=verdict,
+        headline=f"{opening}: {fault}; {wants} hours of lamp{short_dark if long else ''}{why}.",
+    )
+
+
+def _judge_hours(hours: float, need: LightNeed) -> Verdict:
+    low, high = need.hours
+    if low <= hours <= high:
+        return "yes"
+    return "tight" if low - _HOURS_OFF <= hours <= high + _HOURS_OFF else "no"
 
 
 def lamp_or_not(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:

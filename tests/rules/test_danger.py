@@ -170,3 +170,25 @@ def test_words_far_apart_in_a_long_story_are_not_put_together() -> None:
         "path to lay. Is it time to take cuttings from the berries?"
     )
     assert danger_of(_read(story), FACTS) is None
+
+
+@pytest.mark.parametrize(
+    ("first", "then", "kind"),
+    [
+        ("how cold will my cold frame be at 22 tonight", "and with a candle in it?", "flame"),
+        (
+            "will tomatoes live in my greenhouse at 25 tonight?",
+            "what about a paraffin heater?",
+            "carbon-monoxide",
+        ),
+        ("when do I prune my pear tree", "can I use a chainsaw?", "chainsaw"),
+        ("when do I pick rhubarb", "can I eat the leaves?", "rhubarb-leaf"),
+        ("how cold will my cold frame be at 22 tonight", "and at 18?", None),
+        ("when do I prune my pear tree", "and the apple?", None),
+        ("can I put a candle in the cold frame", "and at 30 degrees, will lettuce live?", None),
+    ],
+)
+def test_a_short_turn_is_heard_with_the_one_before(first: str, then: str, kind: str | None) -> None:
+    talk = Conversation(FACTS, lambda: date(2027, 4, 18), PlaceOptions(place="Duluth"), "us")
+    talk.ask(first)
+    assert talk.understand(then).cue("danger") == kind

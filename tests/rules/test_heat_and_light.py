@@ -282,3 +282,14 @@ def test_a_lamp_is_heard_by_its_kind(text: str, verdict: str, says: str) -> None
     reply = talk.ask(text)
     assert reply.verdict == verdict, reply.headline
     assert says in reply.headline
+
+
+@pytest.mark.parametrize(
+    ("crop", "hours", "verdict"),
+    [("tomato", 24, "no"), ("tomato", 16, "yes"), ("tomato", 18, "tight"), ("tomato", 12, "tight"),
+     ("tomato", 6, "no"), ("onion-seed", 13, "yes"), ("onion-seed", 18, "no"), ("lettuce", 15, "yes")],
+)  # fmt: skip
+def test_a_lamp_on_too_long_or_too_short_is_refused(crop: str, hours: int, verdict: str) -> None:
+    reply = ask(H, crop, cues={"gear": "lamp", "lighting": "hours", "lamp_hours": str(hours)})
+    assert reply.verdict == verdict, reply.headline
+    assert f"{hours} hours a day" in reply.headline
