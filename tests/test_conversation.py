@@ -119,8 +119,8 @@ def test_a_statement_is_taken_as_one_when_told(talk: Callable[[], Conversation])
     [
         ("what if frost is a week later?", "frosts 7 days later"),
         ("what if the last frost is two weeks early?", "frosts 14 days earlier"),
-        ("what if it is a cold spring?", "3 f degrees colder throughout"),
-        ("what if it is a warm year?", "3 f degrees warmer throughout"),
+        ("what if it is a cold spring?", "3 degrees f colder throughout"),
+        ("what if it is a warm year?", "3 degrees f warmer throughout"),
     ],
 )
 def test_what_if_works_the_question_again_even_after_a_follow_up(supposed: str, opening: str) -> None:

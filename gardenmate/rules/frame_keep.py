@@ -73,7 +73,8 @@ def answer_keep(question: Question, world: World, crops: Sequence[Named]) -> Ans
             f"{show_date(day, world.today)} in about {round(100 * chance)} of 100 years"
         )
         if chill is not None and chilled:
-            end = _chilled_text(chill, site, day, place, world)
+            many = len(crops) > 1 or plants(crops[0]).plural
+            end = _chilled_text(chill, site, day, place, "they are" if many else "it is", world)
         if wintering:
             start = {
                 "yes": f"Yes, {names} can stay in it all winter",
@@ -144,7 +145,7 @@ def _worst_chill(
     )
 
 
-def _chilled_text(chill: Chill, site: Site, day: date, place: str, world: World) -> str:
+def _chilled_text(chill: Chill, site: Site, day: date, place: str, they: str, world: World) -> str:
     """Why not yet: the usual nights inside against the chill limit, and when that is over."""
     units = world.units
     inside, limit = frost_temp(chill.inside_c, units), frost_temp(chill.limit_c, units)
@@ -155,7 +156,7 @@ def _chilled_text(chill: Chill, site: Site, day: date, place: str, world: World)
     )
     return (
         f"usual nights about {show_date(day, world.today)} leave {inside} inside an unheated {place} at "
-        f"{site.label}, and below about {limit} they are chilled and set back{reached}"
+        f"{site.label}, and below about {limit} {they} chilled and set back{reached}"
     )
 
 

@@ -35,7 +35,8 @@ _CHILL_LIMIT_C = f_to_c(34.0)
 _TENDER_C, _TENDER_GAP_C = f_to_c(30.9), 4.5 * F_DEGREE
 _SAVED_C = 0.9 * F_DEGREE  # a cover must keep the plant this far above what kills it to be named at all
 _GROWN = ("established", "bloom", "fruit")  # past the age at which a cool night sets a plant back
-_LIVED_IN = ("greenhouse", "frame")  # plants stand in these night after night: cool nights count
+# Plants stand in these night after night, so cool nights count; their roof faces the sky, not the leaf.
+_LIVED_IN = ("greenhouse", "frame")
 BUILT = ("greenhouse", "cloche", "water-wall", "frame")  # no cover to be laid over plants tonight
 
 Outcome = Literal["fine", "cool", "cover", "chilled", "burnt", "lost"]
@@ -92,9 +93,11 @@ def outlook(named: Named, tonight: Night, question: Question, world: World) -> O
     tender = at_leaf and near and usual.damage_below_c >= _TENDER_C
     blossom = at_leaf and question.cue("stage") == "bloom"  # open to the sky as a leaf is
     kill_at_leaf = tender or blossom or is_freezing_limit(bounds.killed_c)
-    worst = (tonight.leaf_worst_c if at_leaf else tonight.low_c) + keeps_c
-    worst_kill = (tonight.leaf_worst_c if kill_at_leaf else tonight.low_c) + keeps_c
-    kindest = (tonight.leaf_cloudy_c if kill_at_leaf else tonight.low_c) + keeps_c
+    lived_in = cover is not None and cover.id in _LIVED_IN
+    leaf = (tonight.low_c, tonight.low_c) if lived_in else (tonight.leaf_worst_c, tonight.leaf_cloudy_c)
+    worst = (leaf[0] if at_leaf else tonight.low_c) + keeps_c
+    worst_kill = (leaf[0] if kill_at_leaf else tonight.low_c) + keeps_c
+    kindest = (leaf[1] if kill_at_leaf else tonight.low_c) + keeps_c
     chill = None if question.cue("stage") in _GROWN else chill_limit_c(world.facts, named.crop)
     remedy, unhurt = _remedy(bounds, (worst, worst_kill), cover, world)
     saved_c = bounds.killed_c
@@ -104,8 +107,7 @@ def outlook(named: Named, tonight: Night, question: Question, world: World) -> O
     hurt_anyway = not blossom and kindest < bounds.hurt_c - 1e-6
     outcome: Outcome
     if worst - bounds.hurt_c >= MARGIN_C - 1e-6:
-        lived_in = cover is None or cover.id in _LIVED_IN
-        cool = lived_in and chill is not None and tonight.low_c + keeps_c < chill - 1e-6
+        cool = (cover is None or lived_in) and chill is not None and tonight.low_c + keeps_c < chill - 1e-6
         outcome = "cool" if cool else "fine"
     elif kindest < saved_c or (worst_kill < saved_c and (remedy is None or hurt_anyway)):
         outcome = "lost"

@@ -489,3 +489,13 @@ def test_why_a_hardy_crop_is_judged_by_the_air_is_told_on_a_clear_night() -> Non
     assert clear.verdict == "yes"
     assert any("hardy crops" in d for d in clear.details)
     assert not any("hardy crops" in d for d in ask(F, "tomato", f=35, cues={"sky": "clear"}).details)
+
+
+def test_under_a_roof_the_leaf_is_as_warm_as_the_air_and_cool_nights_count() -> None:
+    for sky in ("clear", ""):
+        cues = {"cover": "greenhouse", "sky": sky} if sky else {"cover": "greenhouse"}
+        reply = ask(F, "pepper", f=34, role="low", cues=cues)
+        assert reply.verdict == "tight"
+        assert "chilled" in reply.headline
+    assert ask(F, "tomato", f=34, role="low", cues={"cover": "greenhouse", "stage": "fruit"}).verdict == "yes"
+    assert ask(F, "tomato", f=25, role="low", cues={"cover": "greenhouse"}).verdict == "no"
