@@ -255,35 +255,35 @@ def _percent(chance: float) -> str:
 
 
 def _region(question: Question, world: World) -> Answer:
-    rows = []
+    rows, last, first = [], [], []
     for site in world.sites:
-        spring = site.freeze_at(_FREEZING_C).last_spring
-        if spring is None:
-            rows.append((site.label, "-", "-"))
-            continue
-        anchor = _spring_anchor(site, spring, world.today)
-        rows.append(
-            (
-                site.label,
-                show_date(spring.day(anchor), world.today),
-                show_date(spring.day_at(0.9, anchor), world.today),
-            )
-        )
+        freeze = site.freeze_at(_FREEZING_C)
+        spring, autumn = freeze.last_spring, freeze.first_autumn
+        half = late = begins = "-"
+        if spring is not None:
+            anchor = _spring_anchor(site, spring, world.today)
+            last.append(spring.day(anchor))
+            half = show_date(last[-1], world.today)
+            late = show_date(spring.day_at(0.9, anchor), world.today)
+        if autumn is not None:
+            first.append(autumn.day(_autumn_anchor(site, autumn, world.today)))
+            begins = show_date(first[-1], world.today)
+        rows.append((site.label, half, late, begins))
     care = cautions(world.facts, "frost", "forecast")
     limit, region = frost_temp(_FREEZING_C, world.units), world.region or "that region"
-    dated = [
-        spring.day(_spring_anchor(s, spring, world.today))
-        for s in world.sites
-        if (spring := s.freeze_at(_FREEZING_C).last_spring) is not None
+    said = [
+        f"the {which} {limit} night{where} runs from {show_date(min(days), world.today)} to "
+        f"{show_date(max(days), world.today)}"
+        for which, where, days in (("usual last", "", last), ("first", " of autumn", first))
+        if days
     ]
-    spread = (
-        f" from {show_date(min(dated), world.today)} to {show_date(max(dated), world.today)}" if dated else ""
-    )
     return Answer(
         question=question,
         verdict=None,
-        headline=f"In {region} the usual last {limit} night runs{spread}, depending on the place.",
-        table=Table(("place", "half the years by", "nine in ten by"), tuple(rows)),
+        headline=f"In {region} {' and '.join(said)}, depending on the place."
+        if said
+        else f"In {region} {limit} is too rare to date.",
+        table=Table(("place", "last frost", "nine in ten by", "first frost"), tuple(rows)),
         changes=("Name the nearest of these places for your own dates.",),
         cautions=care.texts,
         sources=unique(*(s.source_ids for s in world.sites), care.sources),

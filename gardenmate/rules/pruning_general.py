@@ -16,7 +16,7 @@ from gardenmate.rules.pruning_kinds import match_kind, usual_kind
 from gardenmate.rules.pruning_numbers import place_assumption, spring_working, window_text
 from gardenmate.rules.pruning_words import asks_when
 from gardenmate.rules.woody_phase import Spring, spring_at
-from gardenmate.rules.woody_text import joined, sentence
+from gardenmate.rules.woody_text import in_season, joined, sentence
 from gardenmate.units import show_date
 from gardenmate.world import World
 
@@ -131,11 +131,9 @@ def _seasonal_lines(
     world: World, spring: Spring, general: dict[str, dict[str, dict[str, str]]]
 ) -> tuple[str, ...]:
     month = (world.today.month + (6 if spring.southern else 0) - 1) % 12 + 1
-    if month in (9, 10, 11):
-        return (general["general"]["not_autumn"]["text"],)
-    if month == 12:
-        return (general["general"]["early_winter"]["text"],)
-    return (general["general"]["order"]["text"],) if month in (1, 2, 3, 4) else ()
+    line = "not_autumn" if month in (9, 10, 11) else "early_winter" if month == 12 else ""
+    line = line or ("order" if month in (1, 2, 3, 4) else "")
+    return (in_season(general["general"][line]["text"], spring.southern),) if line else ()
 
 
 def _cautions(world: World, found: list[Advice]) -> Cautions:

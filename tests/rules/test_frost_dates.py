@@ -77,7 +77,10 @@ def test_a_region_gets_a_row_per_place() -> None:
     reply = ask(F, cues={"frosting": "dates"}, world=world)
     assert reply.table is not None
     assert len(reply.table.rows) == 2
+    assert reply.table.heads[1:] == ("last frost", "nine in ten by", "first frost")
     assert "Bracken Vale" in reply.headline
+    assert "15 May" in reply.headline  # both ends of the season
+    assert "27 Sep" in reply.headline
 
 
 def test_southern_hemisphere_last_frost_falls_in_spring() -> None:

@@ -514,3 +514,10 @@ def test_a_plant_without_a_rule_is_declined_by_name_with_its_warning(plant: str)
         assert plant in reply.headline
         assert reply.verdict is None
         assert plant != "oak" or any("oak wilt" in d for d in reply.details)
+
+
+def test_the_month_told_beside_a_general_answer_is_the_gardens_own() -> None:
+    south = ask(P, today="2027-06-18", where=HOBART, units="metric")
+    assert any("April to June" in line for line in south.details)
+    north = ask(P, today="2027-12-18", where=BOISE)
+    assert any("October to December" in line for line in north.details)
