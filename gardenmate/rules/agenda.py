@@ -12,6 +12,7 @@ from gardenmate.answer import Answer, Number, Verdict
 from gardenmate.errors import NeedPlaceError
 from gardenmate.question import Question
 from gardenmate.rules.agenda_items import Item, items, wanted_crops, week_of
+from gardenmate.rules.agenda_sowing import still_to_start
 from gardenmate.rules.agenda_words import (
     PRESSING,
     STATUS,
@@ -67,6 +68,8 @@ def answer(question: Question, world: World) -> Answer:
     span = span_of(question, world)
     every = items(span.world, span.until, _tonight(question, world))
     chosen = choose(question, span, every)
+    if not chosen.now and (sowing := still_to_start(question, world)) is not None:
+        return sowing
     site, region_note = one_site(world)
     _, said = wanted_crops(world)
     assumed = [*span.assumed]

@@ -21,6 +21,8 @@ HEAT_UNDER_C = 0.5
 """The printed highest monthly mean is a soft limit: allowed this much over it, good only this much under."""
 LEAST_LIGHT_HOURS = 10.0
 """Hours of sun below which little grows, however mild the winter (common practice)."""
+GOOD_LIGHT_HOURS = 10.7
+"""Hours of sun from which most growers begin: where winters are mild it is light, not warmth, that holds back."""
 HOT_SOIL_UNDER_C = 3.0
 """Seed comes up poorly from this much under the highest soil temperature it stands."""
 WINTER_MARGIN_C = 4.0
@@ -116,7 +118,7 @@ def limits(terms: Terms, year: SiteYear, method: str, *, good: bool, cover: Cove
     heat = terms.heat_c if terms.heat_c is not None else 99.0
     opens = opening_day(terms, year, method, risk, cover)
     if good:
-        light = year.kept(("light", LEAST_LIGHT_HOURS), lambda: float(year.light_from(LEAST_LIGHT_HOURS)))
+        light = year.kept(("light", GOOD_LIGHT_HOURS), lambda: float(year.light_from(GOOD_LIGHT_HOURS)))
         opens = max(opens, light)
     return Limits(
         opens_after=opens,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
 
 from gardenmate.answer import Number, Verdict, Window
@@ -29,6 +30,7 @@ from gardenmate.rules.season.windows import PAST_MIDWINTER_DAYS
 
 CALENDAR_SPREAD_DAYS = 15
 MOST_PARTS = 3
+DAYS_TOLD = 400  # a longer wait is told in years
 SPREAD_DAYS = 7
 """A first picking this much after the day it is wanted may still come in time, in a warm year."""
 
@@ -59,6 +61,8 @@ def when(case: Case) -> Finding:
         parts = (fresh or parts)[:MOST_PARTS]
     now = f" Now is the time to {activity_words(case.terms, inside.activity)}." if inside is not None else ""
     headline = f"{case.name.capitalize()} at {case.site.label}: {', '.join(parts)}.{now}"
+    if _seed_is_past(case, shown):
+        headline += " From seed it is too late for this season: buy plants."
     if only:
         headline += f" It hardly ripens here, and only {only}."
     case = told
@@ -88,6 +92,13 @@ def when(case: Case) -> Finding:
         pick="" if plan.first_pick is None else case.on(plan.first_pick),
         sources=case.terms.sources,
     )
+
+
+def _seed_is_past(case: Case, windows: Sequence[Window]) -> bool:
+    """True where plants may go out this season, but seed for them should have been sown before."""
+    sown = [w for w in windows if w.activity in ("sow-indoors", "sow-outdoors", "fall-sow")]
+    out = [w for w in windows if w.activity in OUTDOOR["setout"]]
+    return case.terms.can_raise and bool(sown and out) and sown[0].earliest > out[0].latest
 
 
 def _as_judged(case: Case, window: Window) -> Window:
@@ -251,9 +262,9 @@ def harvest(case: Case, *, wanted: date | None = None) -> Finding:
     if soon is not None and late_ is not None:
         numbers.append(Number("first_pick_early", soon, "date", "at the earliest", case.terms.base))
         numbers.append(Number("first_pick_late", late_, "date", "at the latest", case.terms.base))
-    numbers.append(
-        Number("days_to_pick", (first - case.day).days, "days", "days from the start", case.terms.base)
-    )
+    days = (first - case.day).days
+    few = days <= DAYS_TOLD
+    numbers.append(Number("days_to_pick", days, "days", "days from the start", case.terms.base, shown=few))
     kept = ("set_out",) if case.terms.rule else ("set_out", "first_frost", "margin_days")
     numbers += [n for n in plan_numbers(case, plan) if n.name in kept]
     return Finding(

@@ -205,7 +205,7 @@ def _in_time_for_plants(terms: Terms, sown: list[Span], out: list[Span]) -> list
 
     A mild winter ends nothing, and would else let seed in as late as plants.
     """
-    if not (terms.winter_harvest or terms.also_direct) or not out:
+    if not out or not (terms.winter_harvest or terms.also_direct):
         return sown
     last = max(s.latest for s in out) - int(7 * YOUNG_PLANT_SHARE * terms.weeks_indoors[0])
     good = last - LEAD_DAYS
