@@ -10,7 +10,13 @@ from gardenmate.rules.frame_box import Readings, frame_facts, readings
 from gardenmate.rules.frame_comfort import answer_comfort
 from gardenmate.rules.frame_day import answer_day
 from gardenmate.rules.frame_gain import answer_gain, answer_lids, night_calibration
-from gardenmate.rules.frame_keep import answer_floor, answer_keep, answer_siting, answer_store
+from gardenmate.rules.frame_keep import (
+    about_living_in_a_house,
+    answer_floor,
+    answer_keep,
+    answer_siting,
+    answer_store,
+)
 from gardenmate.rules.frame_lid import answer_general, answer_opener, answer_shut
 from gardenmate.rules.frame_night import answer_night, has_blanket
 from gardenmate.rules.frost_covers import answer_covers
@@ -47,6 +53,13 @@ def _has_opener(question: Question, world: World) -> bool:
 
 def _about_opening(found: Answer) -> bool:
     return any(number.name.startswith("open_at_") for number in found.numbers)
+
+
+def lives_in_house(question: Question, world: World) -> Answer | None:
+    """Tender plants to go into an unheated house, asked as a question of the season; None when it is not."""
+    if not about_living_in_a_house(question, world):
+        return None
+    return answer_keep(replace(question, topic="cold-frame"), world, named_crops(question, world))
 
 
 _HOUSES = ("frame", "greenhouse", "tunnel", "cloche", "plastic")

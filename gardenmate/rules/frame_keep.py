@@ -11,11 +11,12 @@ from gardenmate.question import Question
 from gardenmate.rules.cautions import cautions
 from gardenmate.rules.frame_box import FrameFacts, frame_facts, in_greenhouse
 from gardenmate.rules.frame_comfort import night_row
-from gardenmate.rules.frame_house import Chill, night_gain_c, usual_chill
+from gardenmate.rules.frame_house import Chill, limit_of, night_gain_c, usual_chill
 from gardenmate.rules.frost_groups import group_limits
 from gardenmate.rules.frost_words import plants
+from gardenmate.rules.pattern import Pattern
 from gardenmate.rules.protection import F_DEGREE, frost_span, frost_temp, limits
-from gardenmate.rules.raising import Named, listed, sentence, temp_numbers, unique
+from gardenmate.rules.raising import Named, gear, listed, named_crops, sentence, temp_numbers, unique
 from gardenmate.units import Units, f_to_c, show_date
 from gardenmate.world import World
 
@@ -35,7 +36,17 @@ _RANK: dict[Verdict, int] = {"no": 0, "tight": 1, "yes": 2}
 _TAKEN_IN = ("Pick or bring in what stands in it before the hard cold.",)
 _WINTER_AHEAD_DAYS = 225  # from the coldest time of year: late summer, when the next cold is a winter's
 _GALLON_L = 3.785
+_SOWING = Pattern(r"\bsow\w*|\bseeds?\b|\bstart(?:ing|ed)?\b", ignore_case=True)
 _WATER_WH_PER_LITRE_K = 1.163  # heat a litre of water gives back per C degree it cools
+
+
+def about_living_in_a_house(question: Question, world: World) -> bool:
+    """True when tender plants are to go into an unheated house now: the nights inside decide."""
+    if question.cue("cover") != "greenhouse" or question.ask.method in ("indoors", "outdoors"):
+        return False
+    crops = named_crops(question, world)
+    tender = bool(crops) and all(limit_of(question, world, n.crop) is not None for n in crops)
+    return tender and not gear(question) & {"heater", "mat"} and _SOWING.search(question.text) is None
 
 
 def answer_keep(question: Question, world: World, crops: Sequence[Named]) -> Answer:

@@ -43,7 +43,7 @@ from gardenmate.rules.raising import (
     temp_numbers,
     unique,
 )
-from gardenmate.rules.seed_age import seed_age, seed_years
+from gardenmate.rules.seed_age import seed_age, seed_age_general, seed_years
 from gardenmate.units import f_to_c, show_date, show_length_cm, show_temp
 from gardenmate.world import World
 
@@ -75,6 +75,8 @@ def _answer(question: Question, world: World) -> Answer:
     if tested is not None:
         return tested_answer(question, crops, *tested)
     wanted = asks(question)
+    if not crops and seed_years(question, world) is not None:
+        return seed_age_general(question, world)
     if not crops:
         return _no_crop(question, world)
     planted = causes.not_from_seed(question, world, crops)

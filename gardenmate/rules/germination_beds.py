@@ -51,7 +51,8 @@ def bed_steps(world: World, named: Named) -> tuple[str, ...]:
 def bed_wait(question: Question, world: World, named: Named, trial: Trial, sown: date) -> Answer:
     """Overdue in this bed? Daily shares of emergence reach 1 when most is up, 1.5 when it is overdue.
 
-    A warm crop that has lain three weeks in soil too cold for it has mostly rotted (common practice).
+    A warm crop that would need more than three weeks to come up has mostly rotted after two (common
+    practice).
     """
     settings = world.facts.table("raising")["germination"]
     due, limit = _reached(world, trial, sown, 1.0), _reached(world, trial, sown, settings["overdue_spread"])
@@ -60,7 +61,8 @@ def bed_wait(question: Question, world: World, named: Named, trial: Trial, sown:
     assert site is not None, "asked only with a place"
     now_c = soil_today_c(site, world.today)
     middle_c = soil_today_c(site, sown + timedelta(days=elapsed // 2))
-    rotted = named.crop.warm and elapsed >= settings["bed_cold_days"] and (due is None or due > world.today)
+    cold = due is None or (due - sown).days > settings["bed_cold_days"]
+    rotted = named.crop.warm and cold and elapsed >= settings["bed_look_days"]
     late = limit is not None and limit <= world.today
     seed, there = (
         f"{named.name} seed sown {show_date(sown, world.today)}",
@@ -74,8 +76,8 @@ def bed_wait(question: Question, world: World, named: Named, trial: Trial, sown:
         )
     elif rotted:
         verdict = "yes"
-        cold = show_temp(middle_c, world.units)
-        headline = f"Yes, look now: {elapsed} days in soil near {cold} rots {named.name} seed."
+        near = show_temp(middle_c, world.units)
+        headline = f"Yes, look now: {elapsed} days in soil near {near} rots {named.name} seed."
     elif due is None:
         verdict = "no"
         headline = f"Leave it: in {there} {seed} has not had the warmth to come up."

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from gardenmate.answer import Answer, Verdict
+from gardenmate.answer import Answer, Table, Verdict
 from gardenmate.question import Question
+from gardenmate.rules.cautions import cautions
 from gardenmate.rules.germination_causes import plain_answer, years_text
 from gardenmate.rules.pattern import Pattern
 from gardenmate.rules.raising import Named, listed, range_numbers, sentence, unique
@@ -13,7 +14,6 @@ from gardenmate.world import World
 
 def seed_age(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
     """Whether old seed is worth sowing. Yes within its usual life, tight to twice that."""
-    stretch = world.facts.table("raising")["germination"]["old_seed_stretch"]
     years = _years_said(question, world)
     known = [(n, n.crop.seed.seed_life_years) for n in crops if n.crop.seed.seed_life_years]
     if not known:
@@ -26,20 +26,16 @@ def seed_age(question: Question, world: World, crops: tuple[Named, ...]) -> Answ
     named, life = known[0]
     assert life is not None, "only crops with a seed life are kept"
     keeps = f"{named.name} seed keeps about {years_text(life)}"
-    verdict: Verdict | None
+    verdict = None if years is None else _judge(years, life, world)
     if years is None:
-        verdict = None
         headline = f"{sentence(listed(f'{n.name} seed keeps about {years_text(y)}' for n, y in known if y))}."
-    elif years <= sum(life) / 2:
-        verdict = "yes"
+    elif verdict == "yes":
         headline = f"Yes, sow it: {keeps}, and yours is {plural(years, 'year')} old."
-    elif years <= sum(life) / 2 * stretch:
-        verdict = "tight"
+    elif verdict == "tight":
         headline = (
             f"Perhaps: {keeps}, and at {plural(years, 'year')} fewer come up; test ten first, or sow thickly."
         )
     else:
-        verdict = "no"
         headline = f"No, buy fresh: {keeps}, and at {plural(years, 'year')} little of it will come up."
     return plain_answer(
         question,
@@ -56,6 +52,47 @@ def seed_age(question: Question, world: World, crops: tuple[Named, ...]) -> Answ
         details=_towel_test(),
         sources=unique(*(n.crop.seed.sources for n, _ in known), ("common-practice",)),
     )
+
+
+def seed_age_general(question: Question, world: World) -> Answer:
+    """Old seed of no crop named: how long the staples keep, and which are worth sowing at that age."""
+    settings = world.facts.table("raising")["germination"]
+    years = _years_said(question, world)
+    rows, short, sources = [], [], []
+    for crop_id in settings["staples_old"]:
+        crop = world.facts.crop(crop_id)
+        life = crop.seed.seed_life_years
+        if life is None:
+            continue
+        sources.append(crop.seed.sources)
+        name = crop.generic_names[0] if crop.generic_names else crop.name
+        short += [name] if sum(life) / 2 <= 2 else []
+        rows.append(
+            (sentence(name), years_text(life), "" if years is None else _WORDS[_judge(years, life, world)])
+        )
+    said = "" if years is None else f" At {plural(years, 'year')} see the table."
+    return Answer(
+        question=question,
+        verdict=None,
+        headline=f"It depends on the seed: {listed(short)} keep only a year or two, most others three to "
+        f"five.{said}",
+        table=Table(("seed", "keeps about", "now"), tuple(rows)),
+        details=_towel_test(),
+        changes=("Name the crop for its own answer.",),
+        cautions=cautions(world.facts, "germination", "treated_seed").texts,
+        sources=unique(*sources, ("common-practice",)),
+        working=("Worth sowing up to the middle of the years it keeps, perhaps up to twice that.",),
+    )
+
+
+_WORDS: dict[Verdict, str] = {"yes": "sow it", "tight": "test it first", "no": "buy fresh"}
+
+
+def _judge(years: float, life: tuple[float, float], world: World) -> Verdict:
+    """yes within the usual life, tight to twice that, no beyond."""
+    stretch = world.facts.table("raising")["germination"]["old_seed_stretch"]
+    middle = sum(life) / 2
+    return "yes" if years <= middle else "tight" if years <= middle * stretch else "no"
 
 
 _PACKED = Pattern(

@@ -486,3 +486,20 @@ def test_planting_out_in_heat_is_not_about_a_lid(text: str, cues: dict[str, str]
     assert reply.verdict == verdict
     assert "evening" in reply.headline
     assert "lid" not in reply.headline
+
+
+def test_too_early_for_the_greenhouse_is_judged_by_its_nights() -> None:
+    from gardenmate.rules import season_questions
+
+    world = bare_world(site=continental_site(), today=date(2027, 5, 5))
+    cues = {"cover": "greenhouse"}
+    early = season_questions.answer(
+        Question("too early for tomatoes in the polytunnel?", "early-start", refs("tomato"), cues=cues), world
+    )
+    assert early.verdict == "no"
+    assert early.headline.startswith("Not yet")
+    sowing = season_questions.answer(
+        Question("too early to sow beans in the polytunnel?", "early-start", refs("bush-bean"), cues=cues),
+        world,
+    )
+    assert not any(n.name == "chill_limit_f" for n in sowing.numbers)

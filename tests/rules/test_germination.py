@@ -408,3 +408,23 @@ def test_an_airing_cupboard_is_warmer_than_a_room() -> None:
         "pepper seed in the airing cupboard", "germination", refs("pepper"), slots=Slots(days=9)
     )
     assert number(germination.answer(question, bare_world()), "soil_f") == 75
+
+
+def test_old_seed_of_no_crop_named_gets_the_list() -> None:
+    reply = germination.answer(Question("any use in seed packed in 2022?", "germination"), bare_world())
+    assert reply.table is not None
+    said = {row[0]: row[2] for row in reply.table.rows}
+    assert said["Parsnip"] == "buy fresh"
+    assert said["Cucumber"] == "sow it"
+    assert "onion" in reply.headline
+
+
+def test_warm_seed_that_soil_would_keep_for_weeks_is_looked_at_after_two() -> None:
+    world = bare_world(site=continental_site(), today=date(2027, 5, 25))
+    slots = Slots(date=date(2027, 5, 8))
+    question = Question(
+        "squash planted in the bed, nothing", "germination", refs("winter-squash"), slots=slots
+    )
+    reply = germination.answer(question, world)
+    assert reply.verdict == "yes"
+    assert "rots" in reply.headline
