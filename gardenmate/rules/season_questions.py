@@ -38,6 +38,9 @@ COVERS = ("fleece", "heavy-fleece", "cloche", "water-wall", "tunnel", "frame", "
 
 def answer(question: Question, world: World) -> Answer:
     """The reply to a season question. Raises NeedPlaceError when no place is known."""
+    elsewhere = _not_of_the_season(question, world)
+    if elsewhere is not None:
+        return elsewhere
     crops, strangers = _crops(question, world)
     if strangers and not crops:
         names = ", ".join(r.typed or r.id for r in strangers)
@@ -66,6 +69,23 @@ def answer(question: Question, world: World) -> Answer:
     if len(crops) == 1:
         return answer_of(found[0][0], question)
     return answer_for_several(question, world, found[0], listed=listed)
+
+
+_HOUR = ("noon", "midday", "mid-day", " of the day", "too hot", "too warm")
+
+
+def _not_of_the_season(question: Question, world: World) -> Answer | None:
+    """Asked in words of the season, but about the hour of planting or the nights in an unheated house."""
+    if any(word in question.text.lower() for word in _HOUR):
+        from gardenmate.rules import planting_heat
+
+        if planting_heat.asks_for_the_hour(question, world):
+            return planting_heat.answer(question, world)
+    if question.topic == "early-start" and world.site is not None and question.cue("cover") == "greenhouse":
+        from gardenmate.rules.cold_frame import lives_in_house
+
+        return lives_in_house(question, world)
+    return None
 
 
 def _which_crop(question: Question) -> Answer:

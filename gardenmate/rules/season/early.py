@@ -298,7 +298,9 @@ def _details(case: Case, mean: float, soil: float) -> tuple[str, ...]:
     found += shade_wanted(case, mean)
     note = case.terms.crop.set_out.chill_note
     if note and case.method == "setout":
-        found.append(note)
+        from gardenmate.rules.protection import note_in_units
+
+        found.append(note_in_units(note, case.units))
     return tuple(found)
 
 
