@@ -89,7 +89,7 @@ def test_a_first_frost_told_as_a_date_moves_the_autumn() -> None:
     ("text", "crop", "units", "low", "high"),
     [
         ("how many carrots fit in a 4x8 bed?", "carrot", "us", 100, 800),
-        ("how many leeks in a 4 by 8 bed", "leek", "us", 30, 140),
+        ("how many leeks in a 4 by 8 bed", "leek", "us", 30, 180),
         ("how many lettuces in a bed of 1.2 x 2.4 m", "lettuce", "metric", 20, 140),
     ],
 )
