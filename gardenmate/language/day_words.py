@@ -96,7 +96,7 @@ def is_past(board: Board, i: int) -> bool:
     sentence = board.tokens[i].sentence
     before = {t.word for t in board.tokens[max(0, i - 3) : i] if t.sentence == sentence}
     if word in PAST:  # "can be sown", "if sown" are not told; "will leeks sown in March" are
-        near = {board.word(i - 1), board.word(i - 2)}
+        near = {t.word for t in board.tokens[max(0, i - 2) : i] if t.sentence == sentence}
         missed = "should" in before and "have" in near
         return not missed and "if" not in before and "be" not in near and board.word(i - 1) not in _NOT_TOLD
     told = word in ("set", "put") and board.word(i - 1) in (

@@ -169,12 +169,16 @@ def _judged(question: Question, world: World, case: Case, days: Days, topic: str
 
 def _harvest(question: Question, world: World, case: Case, days: Days) -> Finding:
     """When what is in the ground is picked: from what was seen on it, else from its start."""
+    weighed = _WEIGHED.search(question.text.lower()) is not None
     if not days.stage:
-        return harvest(started(case, question, world, days), wanted=days.wanted)
+        found = harvest(started(case, question, world, days), wanted=days.wanted)
+        if weighed and found.verdict is None and found.chance is not None:
+            head = f"{found.headline.rstrip('.')}, in time before the cold."
+            found = found._replace(verdict="yes", headline=head)
+        return found
     from gardenmate.rules.season.from_stage import after_stage, from_stage
 
     if days.seen is not None:
-        weighed = _WEIGHED.search(question.text.lower()) is not None
         seen = from_stage(case, days.stage, days.seen, days.wanted, weighed=weighed)
         if seen is not None:
             return seen

@@ -27,6 +27,7 @@ ROLES = [
     ("I sowed radishes on April 2, when can I pull them?", {"begun_on": "2027-04-02", "begun_by": "sow"}),
     ("we planted garlic October 20, when is it ready?", {"begun_on": "2026-10-20", "begun_by": "plant"}),
     ("when will leeks sown in March be ready?", {"begun_on": "2027-03-16", "about": "yes"}),
+    ("When will the leeks be ready? Sown in March", {"begun_on": "2027-03-16", "begun_by": "sow"}),
     ("I just set out my broccoli, when do I cut it?", {"begun_on": "2027-04-18", "begun_by": "setout"}),
     ("I planted peas today, when can I pick?", {"begun_on": "2027-04-18", "begun_by": "plant"}),
     # what was seen

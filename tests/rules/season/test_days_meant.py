@@ -215,6 +215,14 @@ def test_what_is_in_the_ground_is_not_judged_by_a_start_nobody_told(crop: str, m
         assert "time to sow" not in found.headline
 
 
+def test_a_harvest_weighed_against_the_frost_has_a_verdict() -> None:
+    asked = {"text": "set out June 1, will frost beat them?", "cues": {"job_on": "2027-06-01"}}
+    assert ask("harvest-date", "tomato", method="setout", **asked).verdict == "yes"  # type: ignore[arg-type]
+    late = {"text": "set out July 25, will frost beat them?", "cues": {"job_on": "2027-07-25"}}
+    found = ask("harvest-date", "tomato", at="Duluth", method="setout", **late)  # type: ignore[arg-type]
+    assert found.verdict == "no"
+
+
 def test_a_wintered_kind_in_the_ground_is_cut_not_sown() -> None:
     found = ask(
         "harvest-date",
