@@ -22,7 +22,7 @@ HEAT_UNDER_C = 0.5
 LEAST_LIGHT_HOURS = 10.0
 """Hours of sun below which little grows, however mild the winter (common practice)."""
 GOOD_LIGHT_HOURS = 10.7
-"""Hours of sun from which most growers begin: where winters are mild it is light, not warmth, that holds back."""
+"""Hours of sun from which most growers begin: where winters are mild light, not warmth, holds them back."""
 HOT_SOIL_UNDER_C = 3.0
 """Seed comes up poorly from this much under the highest soil temperature it stands."""
 WINTER_MARGIN_C = 4.0

@@ -12,7 +12,7 @@ from datetime import date, timedelta
 from typing import NamedTuple
 
 from gardenmate.answer import Activity, Window
-from gardenmate.rules.season.scan import NEVER, Scan, runs, scan
+from gardenmate.rules.season.scan import GOOD_LIGHT_HOURS, NEVER, Scan, runs, scan
 from gardenmate.rules.season.site_year import YEAR, SiteYear
 from gardenmate.rules.season.terms import OPEN_GROUND, Cover, Terms, ways_to_help
 
@@ -226,9 +226,11 @@ def _perennial(terms: Terms, year: SiteYear) -> list[Span]:
     start = terms.start
     found: list[Span] = []
     opens = year.first_day(0, lambda t: t >= start.earliest_mean_c, year.hottest)
-    if opens is None:
-        return []
+    never_cool = year.mean_c[year.coldest] > CROWN_UNTIL_MEAN_C - 2.0
+    if opens is None or (terms.autumn_means_c and never_cool):
+        return []  # where no spring is cool, autumn is the time
     good = year.first_day(opens, lambda t: t >= start.best_mean_c, year.hottest) or opens
+    good = max(good, opens, year.light_from(GOOD_LIGHT_HOURS))
     if terms.rule == "crown":
         closes = year.first_day(good, lambda t: t > CROWN_UNTIL_MEAN_C, year.hottest) or year.hottest - 30
         best_to = year.first_day(good, lambda t: t > CROWN_UNTIL_MEAN_C - 2.0, year.hottest) or closes
