@@ -113,6 +113,8 @@ def role_of(board: Board, span: Span) -> Role:
     if name == "seen" and found is not None:
         return found
     starting = name in ("sow", "plant", "setout")
+    if any(board.word(i) in ("wait", "waiting", "hold") and board.word(i + 1) == prep for i in lead[:5]):
+        return Role("job")
     if prep == "for" and board.word(span.end) in ("planting", "transplanting", "setting"):
         return Role("out" if _asks_of_seed(board, Role("setout")) else "job")
     if prep == "for" and not (starting and board.word(span.end) in SEED) and span.tag != "ago":

@@ -18,6 +18,7 @@ from gardenmate.rules.season.choose import best_way, ways_of_starting
 from gardenmate.rules.season.days_meant import Days, days_meant, job_day
 from gardenmate.rules.season.early import early
 from gardenmate.rules.season.late import late
+from gardenmate.rules.season.plan import season_windows
 from gardenmate.rules.season.several import answer_for_region, answer_for_several, answer_of
 from gardenmate.rules.season.site_year import site_year
 from gardenmate.rules.season.standing import standing_now
@@ -123,8 +124,10 @@ def _find(question: Question, world: World, crop: Crop, site: Site, listed: bool
     topic = question.topic
     if topic == "harvest-date" and _counts_back(question, days):
         topic = "when-start"
-    if topic == "harvest-date" and _asks_of_plants(question, days):
-        topic, question = "when-start", replace(question, slots=replace(question.slots, method="setout"))
+    if _asks_of_plants(question, days):
+        asks_when = topic == "harvest-date" or question.cue("asks_when") == "yes"
+        topic = "when-start" if asks_when else topic
+        question = replace(question, topic=topic, slots=replace(question.slots, method="setout"))
     if topic != "harvest-date":
         days = job_day(days, question, world.today)
     case = _case(question, world, crop, site, days, topic)
@@ -211,7 +214,12 @@ def _counted(question: Question, case: Case, days: Days, topic: str) -> Finding 
             return best_way(case._replace(wanted_by=days.wanted), _ways(question, case, topic), late)
         from gardenmate.rules.season.wanted import for_wanted
 
-        return for_wanted(case, _ways(question, case, "late-start"), days.wanted, topic)
+        found = for_wanted(case, _ways(question, case, "late-start"), days.wanted, topic)
+        if found.verdict == "no" and question.cue("start_verb") in ("start", "sow") and _goes_out(case, days):
+            from gardenmate.rules.season.going_out import for_going_out
+
+            return for_going_out(case, days.wanted, topic)
+        return found
     if days.frost_weeks is not None and topic != "late-start":
         from gardenmate.rules.season.weeks_from import weeks_from
 
@@ -223,6 +231,14 @@ def _counted(question: Question, case: Case, days: Days, topic: str) -> Finding 
 
         return when_away(case._replace(method=_ways(question, case, "late-start")[0]), days.away)
     return None
+
+
+def _goes_out(case: Case, days: Days) -> bool:
+    """True when a day nothing can be ripe by is one to set plants out: "start tomatoes for 1 June"."""
+    return case.terms.can_raise and any(
+        days.wanted is not None and w.activity == "set-out" and w.earliest <= days.wanted <= w.best_to
+        for w in season_windows(case.terms, case.year, case.today)
+    )
 
 
 def _when_and_then(question: Question, case: Case, days: Days) -> Finding:

@@ -56,6 +56,7 @@ def test_the_day_is_that_of(reading: Read, text: str, cues: dict[str, str]) -> N
         "can I plant garlic by Thanksgiving?",
         "should I set out tomatoes by May 20?",
         "what if I sow carrots June 1",
+        "should I wait for Memorial Day to set out peppers?",
         "I need to plant potatoes by May 1, too early?",
     ],
 )

@@ -114,6 +114,21 @@ def test_seed_for_a_day_too_near_is_too_late() -> None:
     assert any("Bought plants" in c for c in found.changes)
 
 
+def test_a_start_for_a_day_too_near_to_pick_is_one_to_set_out() -> None:
+    cues = {"wanted_on": "2027-06-01", "start_verb": "start"}
+    found = ask("late-start", "tomato", cues=cues, date=date(2027, 6, 1))
+    assert found.verdict == "yes"
+    assert "weeks before 1 Jun" in found.headline
+
+
+def test_seed_sown_and_plants_to_go_out() -> None:
+    cues = {"begun_on": "2027-03-01", "begun_by": "sow", "going_out": "yes", "asks_when": "yes"}
+    for topic in ("harvest-date", "early-start", "when-start"):
+        found = ask(topic, "pepper", cues=cues, date=date(2027, 3, 1))
+        assert "set out" in found.headline, topic
+        assert "1 Mar" not in found.headline, topic
+
+
 # -- the harvest is wanted by a day --------------------------------------------------------------------------
 
 
