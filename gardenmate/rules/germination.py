@@ -144,7 +144,7 @@ def _at(question: Question, world: World, named: Named, soil_c: float, assumed: 
         f"long enough to rot or be eaten; it takes {best}",
         "none": f"{seed} does not come up at {here}; it wants about {show_temp(best_c, units)}",
     }[seen.kind]
-    opens, verdict = opening(question, seen)
+    opens, verdict = opening(question, seen, trial.days_at(best_c))
     headline = f"{opens}: {told}." if opens else f"{sentence(told)}."
     numbers = list(temp_numbers("soil", "soil", soil_c, named.id))
     if seen.days is not None:

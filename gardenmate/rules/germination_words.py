@@ -11,7 +11,10 @@ _TOO = Pattern(r"\btoo (?:cold|cool|hot|warm)\b|\brot(?:s|ted|ting)?\b", ignore_
 _HOW_LONG = Pattern(r"\bhow (?:long|many days|soon|quick\w*|fast)\b", ignore_case=True)
 
 
-def opening(question: Question, seen: Outlook) -> tuple[str, Verdict | None]:
+_MUCH_SLOWER, _LONG_DAYS = 2.5, 14.0  # times its best, and days, from which cold is felt (common practice)
+
+
+def opening(question: Question, seen: Outlook, best_days: float | None) -> tuple[str, Verdict | None]:
     """How the reply opens, and its verdict, which judges the sowing: "will it rot?" and "is it too cold?" are
     answered yes where sowing is a no, and "how long?" by the days."""
     feared = _TOO.search(question.text)
@@ -22,6 +25,9 @@ def opening(question: Question, seen: Outlook) -> tuple[str, Verdict | None]:
             if "rot" in said
             else (f"Yes, {said}", f"Rather {said[4:]}")
         )
+        dragging = seen.days is not None and seen.days >= max(_LONG_DAYS, _MUCH_SLOWER * (best_days or 0.0))
+        if seen.verdict == "yes" and said in ("too cold", "too cool") and dragging:
+            return part, "tight"
         return {"yes": "No", "tight": part, "no": yes, None: ""}[seen.verdict], seen.verdict
     if _HOW_LONG.search(question.text) is not None and seen.verdict != "no":
         return "", None

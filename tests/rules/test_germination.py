@@ -428,3 +428,10 @@ def test_warm_seed_that_soil_would_keep_for_weeks_is_looked_at_after_two() -> No
     reply = germination.answer(question, world)
     assert reply.verdict == "yes"
     assert "rots" in reply.headline
+
+
+def test_cold_that_makes_seed_wait_long_is_not_called_warm_enough() -> None:
+    slow = typed("is 60 too cold for chillies", "hot-pepper", 60)
+    assert slow.verdict == "tight"
+    assert slow.headline.startswith("Rather cold")
+    assert typed("is 75 too cold for chillies", "hot-pepper", 75).verdict == "yes"
