@@ -152,6 +152,9 @@ def stand_in(
     if spring is None or autumn is None:  # of places alike on the known side, the middle one on the other
         alike = [each for each in near if miss(each[1]) <= miss(near[0][1]) + _ALIKE_DAYS]
         near = sorted(alike, key=lambda each: each[1][1 if autumn is None else 0])[len(alike) // 2 :]
+    else:  # of places alike on both sides, the one with a middling summer: neither desert nor coast
+        alike = [each for each in near if miss(each[1]) <= miss(near[0][1]) + 2 * _ALIKE_DAYS]
+        near = sorted(alike, key=lambda each: _warmest_c(each[0], facts))[(len(alike) - 1) // 2 :]
     site = build_site(near[0][0], facts)
     missing = (
         "" if last_frost and first_frost else " and the first frost" if last_frost else " and the last frost"
@@ -161,6 +164,12 @@ def stand_in(
         "frost dates are like yours. Name your place for closer figures."
     )
     return replace(site, name=_STAND_IN, region="by its frost dates", notes=(note,), elev_m=None)
+
+
+def _warmest_c(row: PlaceRow, facts: Facts) -> float:
+    """Mean of the warmest month, degrees C."""
+    site = build_site(row, facts)
+    return max(0.5 * (a + b) for a, b in zip(site.monthly_min_c, site.monthly_max_c, strict=True))
 
 
 def _frost_offsets(row: PlaceRow, facts: Facts) -> tuple[float, float] | None:

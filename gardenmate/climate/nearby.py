@@ -57,9 +57,10 @@ def must_be_near(name: str, best: Near, elev_m: float | None, table: Mapping[str
         away += f" and {climb:.0f} m higher or lower"
     raise FarPlaceError(
         f"I have no climate record near {name}: the nearest one on its side of the equator is "
-        f"{best.row.label}, {away}, which would be another climate. Give your own average frost dates "
-        "(--last-frost 05-20 --first-frost 09-25), the latitude and longitude of a garden nearer to a "
-        "record, or import a station's daily weather (gardenmate import-weather FILE)."
+        f"{best.row.label}, {away}, which would be another climate. Tell me your own average frost dates "
+        "('my last frost is 20 May and my first frost is 25 September', or --last-frost 05-20 --first-frost "
+        "09-25), give the latitude and longitude of a garden nearer to a record, or import a station's daily "
+        "weather (gardenmate import-weather FILE)."
     )
 
 
