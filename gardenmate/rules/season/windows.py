@@ -230,7 +230,8 @@ def _perennial(terms: Terms, year: SiteYear) -> list[Span]:
     if opens is None or (terms.autumn_means_c and never_cool):
         return []  # where no spring is cool, autumn is the time
     good = year.first_day(opens, lambda t: t >= start.best_mean_c, year.hottest) or opens
-    good = max(good, opens, year.light_from(GOOD_LIGHT_HOURS))
+    light = year.kept(("light", GOOD_LIGHT_HOURS), lambda: float(year.light_from(GOOD_LIGHT_HOURS)))
+    good = max(good, opens, int(light))
     if terms.rule == "crown":
         closes = year.first_day(good, lambda t: t > CROWN_UNTIL_MEAN_C, year.hottest) or year.hottest - 30
         best_to = year.first_day(good, lambda t: t > CROWN_UNTIL_MEAN_C - 2.0, year.hottest) or closes
