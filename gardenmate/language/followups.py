@@ -89,6 +89,8 @@ def _follows(draft: Draft, previous: Question, signals: frozenset[str]) -> bool:
     best = _best(draft.ranked)
     if "units" in draft.cues and len(draft.board.tokens) <= FEW:  # "in celsius": the same again
         return True
+    if _ticked_off(draft):
+        return True
     if draft.board.word(0) in _WITHOUT and previous.crops and len(draft.board.tokens) <= _SHORT:
         return True  # "without hormone powder?": the same job, done otherwise
     if best is not None and best.topic == "out-of-scope" and best.score >= 3.0:
@@ -274,7 +276,7 @@ def _fresh(draft: Draft, lexicon: Lexicon, previous: Question | None) -> Reading
     # "too early?" and "when?" are answered by the same windows: a grower need not choose between them
     sisters = _sister(best.topic, next_best.topic)
     close = best.share - next_best.share < CLOSE and next_best.topic != "out-of-scope" and not sisters
-    if (best.share < LEAST or close) and not crops and _of_the_week(draft):
+    if not crops and _of_the_week(draft) and not _asks(draft):
         return Reading(_question(draft, "agenda", crops, carried, draft.cues, []), second, tuple(ranked))
     bare = best.topic == "log" and _only_a_name(draft, best)  # "tomatoes" alone: asked back
     if best.share < LEAST or close or bare or best.topic == "out-of-scope":

@@ -166,9 +166,9 @@ def _headline(
             f"Just: {named.name} lasts {weeks} weeks in a {label}{until and ' and would be'} "
             f"{f'{at_planting:.0f} weeks old' if until else f'and is {old} old'}; look at the roots weekly."
         )
+    then = f"would be {at_planting:.0f} weeks old when planted about {day}" if until else f"is {old} old"
     return (
-        f"No, pot it on: {named.name} lasts {weeks} weeks in a {label} and "
-        f"{f'would be {at_planting:.0f} weeks old when planted about {day}' if until else f'is {old} old'}; give it a "
+        f"No, pot it on: {named.name} lasts {weeks} weeks in a {label} and {then}; give it a "
         f"{next_pot.label(world.units)}."
     )
 

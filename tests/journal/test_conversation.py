@@ -376,8 +376,8 @@ def test_gear_never_shrinks_without_a_word(tmp_path: Path, facts: Facts) -> None
 def test_sowing_a_week_later_moves_the_sowing_and_why_is_about_it(tmp_path: Path, facts: Facts) -> None:
     spoken = talk(tmp_path, facts)
     said_in_turn(spoken, DULUTH, "too late for leeks?")
-    for text in ("what if I sow a week later", "what about a week later"):
-        assert spoken.ask(text).headline.startswith("On 25 Apr")
+    assert "25 Apr" in spoken.ask("what if I sow a week later").headline
+    assert "2 May" in spoken.ask("what about a week later").headline
     why = spoken.ask("why")
     assert why.verdict is None
     assert "what about a week later" in why.headline

@@ -170,11 +170,12 @@ def test_a_pasted_block_is_split() -> None:
     assert split_questions(" \n ") == []
 
 
-# What is asked of understanding on the public questions, and honest floors on the variants: those of a_
-# helped to tune, those of b_ were written by someone else and never looked at.
+# What is asked of understanding on the public questions, and honest floors on the variants. The lines of
+# held_out were written without having seen the words, and are never fitted to.
 FLOORS = {
     "public_questions.jsonl": (0.97, 0.97, 0.93, 0.01, 0.03),
     "variants/a_growers.jsonl": (0.93, 0.85, 0.82, 0.03, 0.05),
+    "held_out.jsonl": (0.90, 0.95, 0.85, 0.04, 0.05),
     "variants/b_growers.jsonl": (0.70, 0.87, 0.72, 0.13, 0.17),
 }
 
