@@ -85,6 +85,14 @@ def make_plan(
 
     ``by``: the day the harvest is wanted for; it ends the season where it comes before the cold.
     """
+    key = ("plan", terms.key, method, day, cover, mat, wait, by)
+    found = year.kept(key, lambda: _make_plan(terms, year, method, day, cover, mat, wait, by))
+    return found._replace(terms=terms)  # the words and notes may be others than those it was kept with
+
+
+def _make_plan(
+    terms: Terms, year: SiteYear, method: str, day: date, cover: Cover, mat: bool, wait: bool, by: date | None
+) -> Plan:
     origin, d = year.day_number(day)
     tried = scan(terms, year, "outdoors" if method == "outdoors" else "setout", cover)
     up = _up_day(terms, year, method, d, mat)
@@ -276,6 +284,10 @@ def season_windows(terms: Terms, year: SiteYear, day: date) -> tuple[Window, ...
 
     The season before counts too: what opened in autumn may still be open after midwinter.
     """
+    return year.kept(("open", terms.key, terms.crop.kind, day), lambda: _season_windows(terms, year, day))
+
+
+def _season_windows(terms: Terms, year: SiteYear, day: date) -> tuple[Window, ...]:
     origin, _ = year.day_number(day)
     found: list[Window] = []
     for start in (year.origin(origin - timedelta(days=1)), origin, year.origin(origin + timedelta(days=400))):

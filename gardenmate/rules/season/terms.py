@@ -226,6 +226,19 @@ def crop_words(crop: Crop) -> str:
 
 def terms_for(crop: Crop, facts: Facts, ask: Slots | None = None, risk: float | None = None) -> Terms:
     """The terms of one crop, with the variety and the accepted risk the grower stated."""
+    usual = facts.kept(("season terms", crop.id), lambda: _usual_terms(crop, facts))
+    if usual.crop is not crop:
+        usual = _usual_terms(crop, facts)
+    dtm, notes = _variety(crop, ask, usual.words)
+    return usual._replace(
+        dtm=dtm,
+        notes=notes,
+        own_risk=risk,
+        variety_said=ask is not None and bool(ask.days_to_maturity or ask.cultivar_class),
+    )
+
+
+def _usual_terms(crop: Crop, facts: Facts) -> Terms:
     table = facts.table("season")
     own: Mapping[str, Any] = table["crop"].get(crop.id, {})
     general = _general(table, facts)
@@ -239,7 +252,6 @@ def terms_for(crop: Crop, facts: Facts, ask: Slots | None = None, risk: float | 
     heat = own.get("heat_c", growth.growth_mean_max_c if growth.growth_mean_max_c is not None else None)
     if heat is None and not warm:
         heat = 24.0
-    dtm, notes = _variety(crop, ask, own.get("words") or crop_words(crop))
     curve, curve_of = emergence_curve(crop, facts)
     picking = crop.maturity.picking_days or 10.0
     return Terms(
@@ -259,13 +271,10 @@ def terms_for(crop: Crop, facts: Facts, ask: Slots | None = None, risk: float | 
             min(table["general"]["wanted_days_max"], max(5.0, picking * table["general"]["wanted_share"])),
         ),
         damage_c=min(crop.frost.damage_below_c, LIGHT_FROST_C),
-        dtm=dtm,
+        dtm=crop.maturity.days.mid,
         also_direct=bool(own.get("also_direct", False)),
         emergence=curve,
         emergence_of=curve_of,
-        notes=notes,
-        own_risk=risk,
-        variety_said=ask is not None and bool(ask.days_to_maturity or ask.cultivar_class),
         spring_days=own.get("spring_days"),
         autumn_means_c=tuple(own.get("autumn_means_c", ())),
         autumn_coldest_c=own.get("autumn_coldest_c"),
