@@ -210,6 +210,11 @@ class Gazetteer:
                 readings.append((" ".join(words[:cut]), areas))
         return readings
 
+    @cached_property
+    def sounds(self) -> dict[str, str]:
+        """How every bundled town sounds, for names misspelled."""
+        return {town: skeleton(town) for town in self.towns}
+
     def near_spellings(self, name: str, rows: Iterable[PlaceRow] | None = None) -> list[tuple[float, str]]:
         """(score 0-100, town name) of the bundled towns spelled or sounding like a name, best first."""
         from rapidfuzz import fuzz, process
@@ -225,7 +230,7 @@ class Gazetteer:
         sound = skeleton(name)
         if len(sound) >= (2 if rows is not None else 3):
             for town in choices:
-                if skeleton(town) == sound:
+                if self.sounds[town] == sound:
                     scored[town] = max(scored.get(town, 0.0), 86.0)
         return sorted(((score, town) for town, score in scored.items()), reverse=True)
 
