@@ -16,6 +16,7 @@ from gardenmate.answer import Answer
 from gardenmate.errors import AmbiguousPlaceError, NeedPlaceError, UsageError
 from gardenmate.garden.profile import NO_GARDEN, Garden
 from gardenmate.knowledge.facts import Facts
+from gardenmate.pattern import Pattern
 from gardenmate.question import SEASON_TOPICS, Question
 from gardenmate.rules.registry import rule_for
 from gardenmate.units import Units
@@ -116,6 +117,8 @@ class Conversation:
         question = understand(
             text, today=today, units=units, facts=self.facts, lexicon=self.lexicon(), context=context
         )
+        if not any(word in text.lower() for word in _OF_A_WORD):
+            return question
         from gardenmate.rules.glossary import as_asked
 
         return as_asked(question, self.facts)
@@ -376,9 +379,11 @@ class Conversation:
                 )
 
 
-_NO_YES_OR_NO = re.compile(
-    r"^\W*(?:and |so |ok |then )*(?:how (?:deep|far|close|often)|when)\b", re.IGNORECASE
+_NO_YES_OR_NO = Pattern(
+    r"^\W*(?:and |so |ok |then )*(?:how (?:deep|far|close|often)|when)\b", ignore_case=True
 )
+_OF_A_WORD = ("what", "defin", "explain", "why", "mean", "differ", "point", "zone", "how ")
+"""Without one of these no word of the trade is asked about."""
 _UNSIGNED = frozenset({"potting-up", "propagation", "pruning"})
 
 

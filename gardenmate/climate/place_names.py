@@ -11,12 +11,14 @@ from collections.abc import Iterable, Mapping, Sequence
 from functools import cached_property
 from typing import Any, NamedTuple
 
+from gardenmate.pattern import Pattern
+
 Area = tuple[str, str | None]  # country, region (None: the whole country)
 
-_STATION_WORDS = re.compile(r"( (ap|airport|intl|\d+ [nsew]{1,3}))+$")
-_LEADING = re.compile(r"^(in|near|around|from|at|the) ")
-_TRAILING = re.compile(r" (state|province|area|region)$")
-_DIRECTIONS = re.compile(
+_STATION_WORDS = Pattern(r"( (ap|airport|intl|\d+ [nsew]{1,3}))+$")
+_LEADING = Pattern(r"^(in|near|around|from|at|the) ")
+_TRAILING = Pattern(r" (state|province|area|region)$")
+_DIRECTIONS = Pattern(
     r"^(northern|southern|eastern|western|central|north|south|east|west|northwestern|northeastern|"
     r"southwestern|southeastern|northwest|northeast|southwest|southeast|upper|lower)(?: of)?(?: the)? (.+)$"
 )

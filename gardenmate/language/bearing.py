@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import replace
 from typing import Any
 
 from gardenmate.language.reading import Draft
 from gardenmate.language.spans import words
+from gardenmate.pattern import Pattern
 from gardenmate.question import SEASON_TOPICS, Slots
 
 # Topics in which any quantity bears on the answer; elsewhere only how many plants there are.
@@ -41,8 +41,8 @@ def slots_for(topic: str, said: Slots) -> Slots:
     return replace(said, **dropped)
 
 
-_BUYING = re.compile(r"\b(?:just (?:buy|grab|get)|if i (?:am )?buy(?:ing)?|buying anyway)\b")
-_OR_BUY = re.compile(
+_BUYING = Pattern(r"\b(?:just (?:buy|grab|get)|if i (?:am )?buy(?:ing)?|buying anyway)\b")
+_OR_BUY = Pattern(
     r"\bor (?:just |do i |should i |shall i )?(?:buy|get|grab|plug|plants|starts|seedlings|cheat)\b"
 )
 

@@ -8,13 +8,13 @@ The word nearest before the day decides, then the nearest after it.
 
 from __future__ import annotations
 
-import re
 from datetime import date, timedelta
 
 from gardenmate.language.dates import Stretch
 from gardenmate.language.day_words import AWAY, PAST, SEED, Role, is_past, role_at
 from gardenmate.language.own_frost import own_frost
 from gardenmate.language.spans import Board, Span, words
+from gardenmate.pattern import Pattern
 
 _FEAST_LEADS = words("by for before")
 _SKIP = words(
@@ -311,7 +311,7 @@ def _seen_undated(board: Board, here: str) -> dict[str, str]:
     return {}
 
 
-_WEEKS = re.compile(
+_WEEKS = Pattern(
     r"\b([\d.]+)(?: (?:to |or )?([\d.]+))? weeks? (before|after|ahead of|prior to|past) "
     r"(?:the |my |our |your |average )*(?:(last|first) (?:spring |fall |autumn |average )*)?"
     r"(frost|freeze|planting out|plant out|setting out|set out|transplanting|transplant)"

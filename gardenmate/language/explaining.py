@@ -2,28 +2,26 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 
 from gardenmate.language.spans import Board
+from gardenmate.pattern import Pattern
 
 SHORT = 9  # words; a longer text about sources asks more than that
-_SOURCE = re.compile(
+_SOURCE = Pattern(
     r"\b(?:where (?:does|do|did|is|are) (?:that|this|it|those|these|the|you)\b.*(?:from|get|number|figure)|"
     r"sources?|says who|who says|citation|reference|proof|prove it|based on)\b"
 )
-_KNOW = re.compile(
+_KNOW = Pattern(
     r"\bhow (?:do|can|would) you know\b|\bhow (?:sure|certain|confident) (?:are|is)\b|^why$|\bhow come$"
 )
 # "why 30?", "how come it is 28": the figure is the answer's, whatever it could mean by itself
-_WHY_FIGURE = re.compile(
+_WHY_FIGURE = Pattern(
     r"^(?:(?:but|and|so|ok) )*(?:why|how come)"
     r"(?: (?:is|it|that|only|just|not|the|was|exactly))* "
     r"(?:[\d.]+\b|so (?:many|much|few|little|late|early|long)\b)"
 )
-_WHAT_IF = re.compile(
-    r"\bwhat if\b|\bsuppose\b|\bsay (?:frost|it)\b|\bif (?:the )?(?:frost|spring|summer|may) "
-)
+_WHAT_IF = Pattern(r"\bwhat if\b|\bsuppose\b|\bsay (?:frost|it)\b|\bif (?:the )?(?:frost|spring|summer|may) ")
 _MOVED = ("shift_days", "anomaly")
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from dataclasses import replace
 from types import MappingProxyType
@@ -20,6 +19,7 @@ from gardenmate.language.spans import words
 from gardenmate.language.telling import tells_crops, tells_done, tells_purchase
 from gardenmate.language.temperatures import only_a_number
 from gardenmate.language.topics import Ranked
+from gardenmate.pattern import Pattern
 from gardenmate.question import SEASON_TOPICS, CropRef, Question, Slots
 
 LEAST = 0.4  # a topic with a smaller share of the evidence than this is not taken
@@ -177,7 +177,7 @@ def _only_a_value(draft: Draft) -> bool:
 
 # After these nothing can be worked again with the frost or the weather moved.
 _NOT_SUPPOSED = frozenset({"garden", "log", "explain", "agenda"})
-_TICKS = re.compile(
+_TICKS = Pattern(
     r"^(?:(?:yes|yep|yeah|ok|okay|right|and|so|please) )*(?:(?:i|we)(?: have)? )?"
     r"(?:(?:did|done) (?:it|that|them|this)|"
     r"done$|(?:it|that) (?:is|was) done|(?:log|note|record|save|skip) (?:it|that|this|them))\b"

@@ -7,7 +7,6 @@ loads fastest; it carries a digest of the files it was made from, and is passed 
 from __future__ import annotations
 
 import json
-import re
 from dataclasses import dataclass, field
 from functools import cached_property
 from os import scandir
@@ -20,6 +19,7 @@ from gardenmate.language import dangers, phrases
 from gardenmate.language.leanings import FILE as LEANINGS
 from gardenmate.language.leanings import Leanings, load_leanings
 from gardenmate.language.phrases import Element
+from gardenmate.pattern import Pattern
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -331,7 +331,7 @@ def _place_names(root: Path) -> dict[str, str]:
 
 
 # What a weather station adds to the name of its town.
-_STATION = re.compile(
+_STATION = Pattern(
     r" AP$| \d+ [NSEW]+$| (City Centre|Airport|Citadel)$| ?[\w-]* Int'l.*$|[/-](City|Bergstrom|Orly).*$"
 )
 

@@ -2,23 +2,23 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import replace
 
 from gardenmate.language.reading import Draft, Reading
+from gardenmate.pattern import Pattern
 
-_AGAIN = re.compile(
+_AGAIN = Pattern(
     r"\b(?:re-?sow(?:ing)?|re-?plant(?:ing)?|re-?seed(?:ing)?|start(?:ing)? over|try again|"
     r"(?:sow|plant|start|seed|put|grow)(?: \w+){0,3} (?:again|more|another|anew|afresh)|"
     r"(?:second|another) (?:sowing|planting|go|try))\b",
-    re.IGNORECASE,
+    ignore_case=True,
 )
-_LOST = re.compile(
+_LOST = Pattern(
     r"\b(?:ate|eaten|eat|chewed|nibbled|dug|destroyed|killed|wiped out|got|gone|lost|damped|rotted|trampled|"
     r"flattened|died|dead|pulled up|finished off|took|taken|mown|mowed|munched|devoured|stripped)\b",
-    re.IGNORECASE,
+    ignore_case=True,
 )
-_LOGS = re.compile(r"^\W*(?:log|note|record)\b", re.IGNORECASE)
+_LOGS = Pattern(r"^\W*(?:log|note|record)\b", ignore_case=True)
 # Where such a question strays to: the pest leads away, or the story is taken for something to be kept.
 _STRAYED = frozenset({"out-of-scope", "unclear", "log"})
 

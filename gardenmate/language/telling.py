@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-import re
-
 from gardenmate.language.spans import Board, words
+from gardenmate.pattern import Pattern
 
 _WHO = words("i we")
 _GROWS = words("grow want growing")
@@ -26,7 +25,7 @@ def tells_crops(board: Board) -> bool:
     return bool(crops) and bool(before & _GROWS) and set(rest) <= _BESIDE | _GROWS
 
 
-_BOUGHT = re.compile(
+_BOUGHT = Pattern(
     r"^(?:(?:so|ok|today|yesterday|tonight|finally|just|this morning|this afternoon|last week) )*"
     r"(?:i|we) (?:(?:have|ve|just|finally|also|went and) )*(?:bought|ordered|picked up|paid)\b"
 )

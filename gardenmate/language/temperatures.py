@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import re
-
 from gardenmate.language.spans import Board, words
 from gardenmate.language.thermometer import (
     BELOW,
@@ -17,6 +15,7 @@ from gardenmate.language.thermometer import (
     ends_clause,
     reads_as_degrees,
 )
+from gardenmate.pattern import Pattern
 from gardenmate.question import Temperature
 from gardenmate.units import Units
 
@@ -114,8 +113,8 @@ def find_temperatures(board: Board, units: Units, spoken_of: bool = False) -> No
         board.assumptions.append(f"Read {said} as {typed} degrees.")
 
 
-_TYPED = re.compile(
-    r"\d\s*(?:°|deg(?:rees?)?)?\s*([cf])\b|\b(celsius|centigrade|fahrenheit)\b", re.IGNORECASE
+_TYPED = Pattern(
+    r"\d\s*(?:°|deg(?:rees?)?)?\s*([cf])\b|\b(celsius|centigrade|fahrenheit)\b", ignore_case=True
 )
 
 

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-import re
-
 from gardenmate.language.spans import Board, words
+from gardenmate.pattern import Pattern
 
 BELOW = frozenset({"minus", "negative"})
 # Words before a bare number that make it a reading of a thermometer, if the sentence is about one.
@@ -54,10 +53,10 @@ _CLOCK_LEADS = words("at by before after until around from till about")
 _CLOCK_SAYS = words("clock am pm morning evening afternoon work working works shift hour hours oclock")
 
 
-_SPOKEN_OF = re.compile(
+_SPOKEN_OF = Pattern(
     r"\b(?:temp|temps|temperatures?|degrees?|thermostat|thermometer|how (?:cold|warm|hot|cool|low)|"
     r"frost|freeze|freezing)\b|°|\b\d+ ?[cf]\b",
-    re.IGNORECASE,
+    ignore_case=True,
 )
 
 

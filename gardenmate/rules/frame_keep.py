@@ -7,6 +7,7 @@ from datetime import date
 
 from gardenmate.answer import Answer, Number, Table, Verdict
 from gardenmate.climate.site import Site
+from gardenmate.pattern import Pattern
 from gardenmate.question import Question
 from gardenmate.rules.cautions import cautions
 from gardenmate.rules.frame_box import FrameFacts, frame_facts, in_greenhouse
@@ -14,7 +15,6 @@ from gardenmate.rules.frame_comfort import night_row
 from gardenmate.rules.frame_house import Chill, limit_of, night_gain_c, usual_chill
 from gardenmate.rules.frost_groups import group_limits
 from gardenmate.rules.frost_words import plants
-from gardenmate.rules.pattern import Pattern
 from gardenmate.rules.protection import F_DEGREE, frost_span, frost_temp, limits
 from gardenmate.rules.raising import Named, gear, listed, named_crops, sentence, temp_numbers, unique
 from gardenmate.units import Units, f_to_c, show_date

@@ -9,11 +9,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from gardenmate.answer import Answer, Number, Verdict
+from gardenmate.pattern import Pattern
 from gardenmate.question import Question
 from gardenmate.rules.cautions import cautions
 from gardenmate.rules.emergence_facts import soil_today_c
 from gardenmate.rules.frost_words import plants
-from gardenmate.rules.pattern import Pattern
 from gardenmate.rules.protection import frost_temp
 from gardenmate.rules.raising import Named, listed, sentence, temp_numbers, unique
 from gardenmate.world import World

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 
-from gardenmate.rules.pattern import Pattern
+from gardenmate.pattern import Pattern
 
 _OPENERS = (
     r"(?:(?:and|so|but|hi|hey|hello|ok|okay|well|oh|no|yes|sorry|actually|please|right|also|then|now|since|as|"

@@ -9,9 +9,9 @@ from datetime import date
 from gardenmate.answer import Answer, Number, Table
 from gardenmate.climate.site import Site
 from gardenmate.errors import UsageError
+from gardenmate.pattern import Pattern
 from gardenmate.question import Question
 from gardenmate.rules.garden_shown import shown
-from gardenmate.rules.pattern import Pattern
 from gardenmate.units import plural, show_date, show_span, show_temp
 from gardenmate.world import World
 

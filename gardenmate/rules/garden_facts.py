@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING
 from gardenmate.answer import Answer, Number
 from gardenmate.effects import GardenChange
 from gardenmate.errors import UsageError
+from gardenmate.pattern import Pattern
 from gardenmate.question import Question
 from gardenmate.rules.garden_asked import only_asks
 from gardenmate.rules.garden_compare import asked
@@ -23,7 +24,6 @@ from gardenmate.rules.garden_frost import FrostDates, frost_dates
 from gardenmate.rules.garden_place import Settled, settle
 from gardenmate.rules.garden_shown import TELL_ME, dates_on_record, shown, shown_month_day
 from gardenmate.rules.garden_told import Told, told
-from gardenmate.rules.pattern import Pattern
 from gardenmate.units import plural
 from gardenmate.world import World
 

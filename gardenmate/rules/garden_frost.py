@@ -6,8 +6,8 @@ import re
 from dataclasses import dataclass
 from datetime import date
 
+from gardenmate.pattern import Pattern
 from gardenmate.question import Question
-from gardenmate.rules.pattern import Pattern
 from gardenmate.world import World
 
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from gardenmate.rules.pattern import Pattern
+from gardenmate.pattern import Pattern
 
 _UNITS = {
     "a": 1, "an": 1, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8,

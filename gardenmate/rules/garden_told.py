@@ -11,9 +11,9 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from gardenmate.effects import GardenChange
+from gardenmate.pattern import Pattern
 from gardenmate.question import CropRef, Question
 from gardenmate.rules.garden_numbers import SPELLED, elevation_in, number_of, size_in
-from gardenmate.rules.pattern import Pattern
 from gardenmate.rules.plant_names import plant_names
 from gardenmate.units import plural, show_length_cm
 from gardenmate.world import World

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from gardenmate.answer import Answer, Number, Verdict
+from gardenmate.pattern import Pattern
 from gardenmate.question import Question
-from gardenmate.rules.pattern import Pattern
 from gardenmate.rules.raising import Named, listed, sentence
 
 _COUNTED = Pattern(

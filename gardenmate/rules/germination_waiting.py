@@ -9,6 +9,7 @@ from typing import Any
 
 from gardenmate.answer import Answer, Number, Table
 from gardenmate.knowledge.crops import Crop
+from gardenmate.pattern import Pattern
 from gardenmate.question import Question
 from gardenmate.rules.cautions import cautions
 from gardenmate.rules.emergence_facts import (
@@ -19,7 +20,6 @@ from gardenmate.rules.emergence_facts import (
 )
 from gardenmate.rules.germination_beds import bed_wait, look_steps
 from gardenmate.rules.germination_causes import why
-from gardenmate.rules.pattern import Pattern
 from gardenmate.rules.raising import (
     Named,
     gear,

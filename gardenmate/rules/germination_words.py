@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from gardenmate.answer import Verdict
+from gardenmate.pattern import Pattern
 from gardenmate.question import Question
 from gardenmate.rules.emergence_facts import Outlook
-from gardenmate.rules.pattern import Pattern
 
 _TOO = Pattern(r"\btoo (?:cold|cool|hot|warm)\b|\brot(?:s|ted|ting)?\b", ignore_case=True)
 _HOW_LONG = Pattern(r"\bhow (?:long|many days|soon|quick\w*|fast)\b", ignore_case=True)

@@ -12,13 +12,14 @@ from typing import Any
 
 from gardenmate.answer import Answer
 from gardenmate.knowledge.facts import Facts
+from gardenmate.pattern import Pattern
 from gardenmate.question import Question
 from gardenmate.world import World
 
 _LONGEST = 120  # characters; a story is about more than a word
 _MOST_WORDS = 5  # a term has no more, with "plants" or "seedlings" behind it
 _POLITE = r"^\W*(?:(?:so|and|ok|okay|hi|hey|please|sorry|but|well|can you|could you|tell me|i wonder)\W+)*"
-_WHAT = re.compile(
+_WHAT = Pattern(
     _POLITE + r"(?:what(?:'s| is) meant by|what do you mean by|what(?:'s| is| are| was| does| do)?|"
     r"define|explain|whats|meaning of)\s+"
     r"(?:the meaning of\s+|the term\s+|you mean by\s+|it means? (?:when|to|if)\s+"
@@ -26,26 +27,26 @@ _WHAT = re.compile(
     r"(?:an?\s+|the\s+|it mean to\s+)?(.+?)"
     r"(?:\s+(?:mean|means|stand for|stands for|refer to|exactly|actually|in gardening|please))*\W*$"
 )
-_WHY = re.compile(
+_WHY = Pattern(
     _POLITE
     + r"(?:why|what for|what is the point of|what's the point of|what is the use of|is there any point in)"
     r"\s+(?:(?:do|does|should|must|would|bother(?: to)?|is it (?:necessary|needed) to)\s+)?"
     r"(?:(?:i|you|we|one|people|gardeners|they|it)\s+)?(?:(?:need|have|want|ought|bother)\s+)?(?:to\s+)?(.+?)\W*$"
 )
-_DIFFERENCE = re.compile(
+_DIFFERENCE = Pattern(
     r"(?:difference|differences)\s+between\s+(?:an?\s+)?(.+?)\s+(?:and|or|vs\.?)\s+(?:an?\s+)?(.+?)\W*$|"
     r"how (?:do|does|are|is)\s+(?:an?\s+)?(.+?)\s+differ(?:ent)?\s+from\s+(?:an?\s+)?(.+?)\W*$"
 )
-_OPENS = re.compile(
-    r"\b(?:what|whats|define|explain|why|meaning|difference|differ\w*|point of)\b", re.IGNORECASE
+_OPENS = Pattern(
+    r"\b(?:what|whats|define|explain|why|meaning|difference|differ\w*|point of)\b", ignore_case=True
 )
 
 
-_ZONE = re.compile(
+_ZONE = Pattern(
     r"\b(?:what|which|what's|whats)\b.{0,40}\bzone\b.{0,20}\b(?:am i|are we|is (?:it|this|here|my|our)|"
     r"do i|i am|i'm|we're)\b|\b(?:what|which|what's|whats)\b(?: is| are)? (?:my|our)(?: \w+){0,2} zone\b|"
     r"\b(?:what|which) (?:\w+ ){0,2}zone (?:is|would|does)\b",
-    re.IGNORECASE,
+    ignore_case=True,
 )
 
 

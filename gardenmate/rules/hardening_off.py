@@ -10,13 +10,13 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from gardenmate.answer import Answer, Mark, Number, Verdict
+from gardenmate.pattern import Pattern
 from gardenmate.question import Question
 from gardenmate.rules import hardening_nights as nights
 from gardenmate.rules.cautions import cautions
 from gardenmate.rules.hardening_care import first_outing, held_too_long, sunburn
 from gardenmate.rules.hardening_facts import Hardening, hardening_of
 from gardenmate.rules.hardening_reply import crop_table, plan_table, reply
-from gardenmate.rules.pattern import Pattern
 from gardenmate.rules.raising import (
     Named,
     asks,

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 from gardenmate.answer import Answer, Number, Table
 from gardenmate.knowledge.reader import Range
+from gardenmate.pattern import Pattern
 from gardenmate.question import Question
 from gardenmate.rules.amounts import (
     fruits_per_plant,
@@ -21,7 +22,6 @@ from gardenmate.rules.amounts import (
     yield_per_plant,
 )
 from gardenmate.rules.how_many_household import Wanted, piece_of
-from gardenmate.rules.pattern import Pattern
 from gardenmate.rules.raising import listed, sentence, unique
 from gardenmate.units import LB_PER_KG, plural
 from gardenmate.world import World

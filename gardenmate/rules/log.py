@@ -11,6 +11,7 @@ from collections.abc import Callable
 
 from gardenmate.answer import Answer
 from gardenmate.effects import LogDecision, RedoDecision, UndoDecision
+from gardenmate.pattern import Pattern
 from gardenmate.question import Question
 from gardenmate.rules.log_after import done, skip
 from gardenmate.rules.log_asked import action_of, entry_number, steps_in
@@ -26,7 +27,6 @@ from gardenmate.rules.log_words import (
     own_words,
     without_its_day,
 )
-from gardenmate.rules.pattern import Pattern
 from gardenmate.rules.plant_names import plant_names
 from gardenmate.world import World
 

@@ -6,9 +6,9 @@ asked where the shape says nothing.
 
 from __future__ import annotations
 
+from gardenmate.pattern import Pattern
 from gardenmate.question import Question
 from gardenmate.rules.log_words import asking_part, is_told_to_log, own_words
-from gardenmate.rules.pattern import Pattern
 
 _POLITE = r"^\W*(?:(?:please|ok|no|sorry|oh|oops|wait|and|so|hey|hi|well)\W+)*"
 

@@ -9,12 +9,12 @@ from datetime import date
 from gardenmate.answer import Answer
 from gardenmate.effects import CorrectDecision
 from gardenmate.knowledge.facts import Facts
+from gardenmate.pattern import Pattern
 from gardenmate.question import CropRef, Question
 from gardenmate.rules.log_asked import entry_number
 from gardenmate.rules.log_list import short, shown_day, told
 from gardenmate.rules.log_said import plain
 from gardenmate.rules.log_words import asking_part, own_words
-from gardenmate.rules.pattern import Pattern
 from gardenmate.rules.plant_names import names_of, plant_name, plant_names
 from gardenmate.world import Decision, World
 

@@ -6,8 +6,8 @@ import re
 from calendar import monthrange
 from datetime import date
 
+from gardenmate.pattern import Pattern
 from gardenmate.question import Question
-from gardenmate.rules.pattern import Pattern
 
 _MONTH = (
     r"(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)"

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 from gardenmate.knowledge.facts import Facts
+from gardenmate.pattern import Pattern
 from gardenmate.question import Question
 from gardenmate.rules.log_words import deed_in
-from gardenmate.rules.pattern import Pattern
 
 _WHO = r"^\W*(?:(?:all|i(?:'ve| have| am|'m)?|we(?:'ve| have)?)\s+)?"
 _DONE = Pattern(_WHO + r"(?:done|finished|completed)\b(?!.*\?)")

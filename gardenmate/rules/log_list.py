@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from datetime import date
 
 from gardenmate.answer import Answer, Number, Table
+from gardenmate.pattern import Pattern
 from gardenmate.question import Question
 from gardenmate.rules.log_words import Deed, Period, asking_part, deed_in, period_in
-from gardenmate.rules.pattern import Pattern
 from gardenmate.rules.plant_names import plant_names
 from gardenmate.units import plural, show_date
 from gardenmate.world import Decision, JournalView, World

@@ -14,8 +14,8 @@ from functools import lru_cache
 from itertools import product
 
 from gardenmate.knowledge.facts import Facts
+from gardenmate.pattern import Pattern
 from gardenmate.question import Question
-from gardenmate.rules.pattern import Pattern
 from gardenmate.world import World
 
 NOTE = "note"

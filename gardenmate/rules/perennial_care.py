@@ -7,8 +7,8 @@ from typing import Any
 
 from gardenmate.answer import Answer, Mark, Number, Verdict
 from gardenmate.knowledge.woody import Woody, woody_kinds
+from gardenmate.pattern import Pattern
 from gardenmate.question import Question
-from gardenmate.rules.pattern import Pattern
 from gardenmate.rules.pruning_numbers import place_assumption, spring_working
 from gardenmate.rules.pruning_words import asks_when
 from gardenmate.rules.woody_phase import Spring, bud_break, spring_at

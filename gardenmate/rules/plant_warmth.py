@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from gardenmate.answer import Answer, Verdict
+from gardenmate.pattern import Pattern
 from gardenmate.question import Question
 from gardenmate.rules.cautions import cautions
 from gardenmate.rules.frame_comfort import night_row
 from gardenmate.rules.frost_words import plants
-from gardenmate.rules.pattern import Pattern
 from gardenmate.rules.protection import chill_limit_c, limits
 from gardenmate.rules.raising import Named, listed, temp_numbers, unique
 from gardenmate.units import f_to_c, show_temp

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from gardenmate.answer import Answer, Verdict
+from gardenmate.pattern import Pattern
 from gardenmate.question import Question
 from gardenmate.rules.cautions import cautions
 from gardenmate.rules.frost_words import plants
-from gardenmate.rules.pattern import Pattern
 from gardenmate.rules.raising import listed, named_crops, temp_numbers, unique
 from gardenmate.rules.set_out import set_out_window
 from gardenmate.units import f_to_c, show_temp

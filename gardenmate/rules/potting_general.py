@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from gardenmate.answer import Answer, Table, Verdict
+from gardenmate.pattern import Pattern
 from gardenmate.question import Question
 from gardenmate.rules.cautions import cautions
 from gardenmate.rules.containers import containers
-from gardenmate.rules.pattern import Pattern
 from gardenmate.rules.raising import (
     asks,
     unique,

@@ -11,13 +11,13 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from gardenmate.answer import Answer, Number, Table, Verdict
+from gardenmate.pattern import Pattern
 from gardenmate.question import Question
 from gardenmate.rules import plant_warmth
 from gardenmate.rules import potting_stay as stay
 from gardenmate.rules.bottom_heat import warmth_of
 from gardenmate.rules.cautions import cautions
 from gardenmate.rules.containers import Container, container_asked, containers, mix_litres, weeks_in
-from gardenmate.rules.pattern import Pattern
 from gardenmate.rules.potting_general import are_bound, general
 from gardenmate.rules.raising import (
     Named,

@@ -10,10 +10,10 @@ from dataclasses import replace
 
 from gardenmate.answer import Answer, Number, Table, Verdict
 from gardenmate.knowledge.woody import woody_for
+from gardenmate.pattern import Pattern
 from gardenmate.question import CropRef, Question
 from gardenmate.rules.asked_day import AskedDay, asked_day
 from gardenmate.rules.cautions import Cautions, cautions
-from gardenmate.rules.pattern import Pattern
 from gardenmate.rules.perennial_care import care_answer
 from gardenmate.rules.propagation_bare_root import bare_root_answer, woody_asked
 from gardenmate.rules.propagation_hold import hold_answer, holding, mat_answer

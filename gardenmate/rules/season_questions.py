@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import replace
 from datetime import date
 
@@ -10,6 +9,7 @@ from gardenmate.answer import Answer
 from gardenmate.climate.site import Site
 from gardenmate.errors import NeedPlaceError
 from gardenmate.knowledge.crops import Crop
+from gardenmate.pattern import Pattern
 from gardenmate.question import CropRef, Question
 from gardenmate.rules.plant_names import spoken_words
 from gardenmate.rules.regions import MOST_PLACES, MOST_PLACES_FOR_A_LIST, spread_out
@@ -260,8 +260,8 @@ def _ways(question: Question, case: Case, topic: str) -> tuple[str, ...]:
     return ways_of_starting(case.terms, question.cue("start_verb"), topic, case.method)
 
 
-_WEIGHED = re.compile(r"\b(?:frosts?|freezes?|winter|cold|in time|time to|make it)\b")
-_FEAR = re.compile(
+_WEIGHED = Pattern(r"\b(?:frosts?|freezes?|winter|cold|in time|time to|make it)\b")
+_FEAR = Pattern(
     r"\b(?:los[et]|dead|died?|kill(?:ed)?|surviv\w*|ruin\w*|rot(?:ted|ten)?|make it|okay|ok|hurt)\b"
 )
 

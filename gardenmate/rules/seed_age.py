@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from gardenmate.answer import Answer, Table, Verdict
+from gardenmate.pattern import Pattern
 from gardenmate.question import Question
 from gardenmate.rules.cautions import cautions
 from gardenmate.rules.germination_causes import plain_answer, years_text
-from gardenmate.rules.pattern import Pattern
 from gardenmate.rules.raising import Named, listed, range_numbers, sentence, unique
 from gardenmate.units import plural
 from gardenmate.world import World

@@ -6,17 +6,17 @@ the job what is the day of something else. Language names the roles as cues; her
 
 from __future__ import annotations
 
-import re
 from datetime import date, timedelta
 from typing import NamedTuple
 
+from gardenmate.pattern import Pattern
 from gardenmate.question import Question
 from gardenmate.units import show_date
 
 NEXT_YEARS_DAYS = 150
 """A day this long past, of a job still to be done, is that of the year to come."""
 LONGEST_AGO_DAYS = 3650
-_BACK = re.compile(r"\b(?:then|back|return(?:ing)?|afterwards|get home|am home|are home)\b")
+_BACK = Pattern(r"\b(?:then|back|return(?:ing)?|afterwards|get home|am home|are home)\b")
 
 
 class Days(NamedTuple):
