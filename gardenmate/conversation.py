@@ -10,7 +10,7 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from datetime import date
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from gardenmate.answer import Answer
 from gardenmate.errors import AmbiguousPlaceError, NeedPlaceError, UsageError
@@ -44,8 +44,7 @@ SUPPOSED_PLACE = "That place is supposed for this one answer; the next is about 
 NOT_KEPT = "Not kept: the stored garden and the log are left out here."
 
 
-@dataclass(frozen=True, slots=True)
-class PlaceOptions:
+class PlaceOptions(NamedTuple):
     """Where the answer is for, as given on the command line; everything may be missing."""
 
     place: str | None = None
@@ -61,7 +60,7 @@ class PlaceOptions:
         return any(v is not None for v in (self.place, self.lat, self.last_frost, self.first_frost))
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False, repr=False)
 class Conversation:
     """A conversation about one garden. ``ask`` is one turn.
 

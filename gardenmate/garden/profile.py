@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from gardenmate.units import Units
 
@@ -18,8 +19,7 @@ class Plant:
     count: int | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Frame:
+class Frame(NamedTuple):
     """The grower's cold frame, as far as known. Lengths in metres.
 
     ``glazing`` is an id of knowledge/protection.toml (glass, twin-wall-6 ...). ``gain_offset_c`` is the

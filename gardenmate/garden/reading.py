@@ -13,7 +13,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import fields
 from datetime import date
 from pathlib import Path
 from typing import Any, TypeVar, cast
@@ -27,7 +26,7 @@ SECTIONS = ("place", "frost", "gear", "frame", "plants", "household", "crops", "
 _PLACE_KEYS = ("name", "lat", "lon", "elevation_m", "low_spot_c")
 _FROST_KEYS = ("last", "first", "risk")
 _PLANT_KEYS = ("planted", "kind", "count")
-_FRAME_KEYS = tuple(f.name for f in fields(Frame))
+_FRAME_KEYS = Frame._fields
 
 
 def garden_of(data: Mapping[str, Any], path: Path) -> Garden:

@@ -11,6 +11,7 @@ The file is sorted text, one feature a line: key, how telling it is (idf x 100),
 from __future__ import annotations
 
 import math
+import mmap
 import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
@@ -34,14 +35,15 @@ Shown = tuple[str, float, tuple[tuple[str, float], ...]]
 
 @dataclass(frozen=True, slots=True)
 class Leanings:
-    """``lines`` is the sorted file; ``bias`` per topic; ``phrases`` what one point of the phrases counts
-    beside the words; ``scale`` turns the sum into natural-log odds."""
+    """``file`` holds the sorted lines from ``begin`` on; ``bias`` per topic; ``phrases`` what one point of
+    the phrases counts beside the words; ``scale`` turns the sum into natural-log odds."""
 
     topics: tuple[str, ...]
     bias: Mapping[str, float]
     phrases: float
     scale: float
-    lines: bytes
+    file: bytes | mmap.mmap
+    begin: int = 0
     _kept: dict[str, tuple[float, tuple[tuple[str, float], ...]] | None] = field(default_factory=dict)
 
     def of(self, key: str) -> tuple[float, tuple[tuple[str, float], ...]] | None:
@@ -53,8 +55,8 @@ class Leanings:
         return self._kept[key]
 
     def _search(self, key: str) -> tuple[float, tuple[tuple[str, float], ...]] | None:
-        wanted, data = key.encode(), self.lines
-        low, high = 0, len(data)
+        wanted, data = key.encode(), self.file
+        low, high = self.begin, len(data)
         while low < high:
             middle = (low + high) // 2
             start = data.rfind(b"\n", low, middle) + 1 or low
@@ -82,16 +84,19 @@ def load_leanings(path: Path) -> Leanings:
     without that line.
     """
     try:
-        data = path.read_bytes()
+        with path.open("rb") as file:
+            head = file.readline()
+            begin = file.tell()
+            # mapped, not read: a question looks at some hundred lines of it
+            lines = mmap.mmap(file.fileno(), 0, access=mmap.ACCESS_READ) if head else b""
     except FileNotFoundError:
         return Leanings((), {}, 1.0, 1.0, b"")
-    head, _, lines = data.partition(b"\n")
     try:
         parts = {t: float(b) for t, b in (p.split("=") for p in head.decode().lstrip("# ").split())}
         phrases, scale = parts.pop("phrases"), parts.pop("scale")
     except (ValueError, KeyError) as error:
         raise DamagedFileError(f"{path} is damaged: its first line does not tell bias and scale.") from error
-    return Leanings(tuple(parts), parts, phrases, scale, lines)
+    return Leanings(tuple(parts), parts, phrases, scale, lines, begin)
 
 
 def features(text: str, units: Sequence[Unit], signals: Iterable[str]) -> dict[str, float]:

@@ -51,7 +51,7 @@ class Situation(NamedTuple):
     why: str = ""
 
 
-@dataclass(repr=False)
+@dataclass(eq=False, repr=False)
 class Lexicon:
     """Everything language knows, as plain tables. Made by `load_lexicon`."""
 
@@ -61,7 +61,7 @@ class Lexicon:
     misheard: list[tuple[tuple[str, ...], tuple[str, ...]]]
     ordinary: frozenset[str]
     groups: dict[str, list[str]]
-    table: list[list[Any]]
+    table: list[str]  # text, kind, target and weight of every phrase, parted by tabs
     index: dict[str, list[int]]
     situations: list[Situation]
     names: dict[str, tuple[str, str | None, bool]]
@@ -90,14 +90,15 @@ class Lexicon:
         """The elements of phrase ``number``, parsed when first wanted."""
         found = self._parsed.get(number)
         if found is None:
-            found = self._parsed[number] = phrases.parse(self.table[number][0], self.groups)
+            found = self._parsed[number] = phrases.parse(self.phrase(number).text, self.groups)
         return found
 
     def phrase(self, number: int) -> Phrase:
         """Phrase ``number``."""
         found = self._phrases.get(number)
         if found is None:
-            found = self._phrases[number] = Phrase(*self.table[number])
+            text, kind, target, weight = self.table[number].split("\t")
+            found = self._phrases[number] = Phrase(text, kind, target, float(weight))
         return found
 
     @cached_property
@@ -281,9 +282,9 @@ def compact(facts: Facts) -> dict[str, Any]:
         "joined": {k: v.split() for k, v in words["joined"].items()},
         "forms": {form: base for base, forms in words["forms"].items() for form in forms.split()},
         "misheard": [[k.split(), v.split()] for k, v in words["misheard"].items()],
-        "ordinary": read_text(facts.root / "language" / "ordinary.txt").split(),
+        "ordinary": " ".join(read_text(facts.root / "language" / "ordinary.txt").split()),
         "groups": groups,
-        "table": table,
+        "table": ["\t".join(map(str, row)) for row in table],
         "index": index,
         "situations": [
             [s["topic"], s["weight"], s["has"], s.get("lacks", []), s.get("why", "")]
@@ -304,7 +305,7 @@ def compact(facts: Facts) -> dict[str, Any]:
         "danger_table": danger_table,
         "danger_groups": heard["groups"],
         "danger_index": dangers.index_of(danger_table, heard["groups"]),
-        "vocabulary": sorted(_vocabulary([row[0] for row in table], groups)),
+        "vocabulary": " ".join(sorted(_vocabulary([row[0] for row in table], groups))),
     }
 
 
@@ -350,7 +351,7 @@ def _lexicon(data: dict[str, Any], root: Path) -> Lexicon:
         joined={k: tuple(v) for k, v in data["joined"].items()},
         forms=data["forms"],
         misheard=pairs(data["misheard"]),
-        ordinary=frozenset(data["ordinary"]),
+        ordinary=frozenset(data["ordinary"].split()),
         groups=data["groups"],
         table=data["table"],
         index=data["index"],
@@ -368,7 +369,7 @@ def _lexicon(data: dict[str, Any], root: Path) -> Lexicon:
         metric_words=frozenset(data["metric"]),
         near_topics=data["near"],
         leanings=load_leanings(root / "language" / LEANINGS),
-        vocabulary=frozenset(data["vocabulary"]),
+        vocabulary=frozenset(data["vocabulary"].split()),
         danger_table=data["danger_table"],
         danger_groups=data["danger_groups"],
         danger_index=data["danger_index"],

@@ -23,7 +23,7 @@ class Span(NamedTuple):
     value: Any = None
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False, repr=False)
 class Board:
     """A text under study: its tokens and the spans laid on them so far, none over another."""
 

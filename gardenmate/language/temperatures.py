@@ -59,7 +59,8 @@ _OPENS = words(
     "and what about how at if it its is or but so ok then now say says said saying they with for make that "
     "change to be sorry no not actually i meant mean oops wait only just more like maybe around was a the "
     "there down up even drops drop hits hit gets get goes go why not too still would will could might we "
-    "does do that this instead really"
+    "does do that this instead really tonight tomorrow overnight night on monday tuesday wednesday thursday "
+    "friday saturday sunday mon tue tues wed thu thur thurs fri sat sun"
 )
 
 
