@@ -55,7 +55,8 @@ def _answer(question: Question, world: World) -> Answer:
         return answer_after(question, world, crops, tonight)
     if not asked and crops and tonight is None and _past(question, world):
         return answer_after(question, world, crops, None)
-    if (asked in _DATES or _when_frost(question, tonight)) and not woody:
+    dates = asked in _DATES and not _this_night(question, asked, tonight)
+    if (dates or _when_frost(question, tonight)) and not woody:
         return answer_dates(question, world, crops)
     if asked == "covers" and tonight is None:
         return answer_covers(question, world)
@@ -78,6 +79,15 @@ def _past(question: Question, world: World) -> bool:
 def _when_frost(question: Question, tonight: Night | None) -> bool:
     """ "When does a hard freeze usually come": a kind of frost and "when", no temperature."""
     return tonight is None and question.cue("asks_when") is not None and question.cue("freeze") is not None
+
+
+def _this_night(question: Question, asked: str | None, tonight: Night | None) -> bool:
+    """ "First frost tonight, 30, what do I do": the low typed is tonight's, whatever the frost is called.
+
+    "When is the first frost, tonight is 30" still asks for the date.
+    """
+    typed = tonight is not None and question.ask.when in ("tonight", "today")
+    return asked == "dates" and typed and question.cue("asks_when") is None
 
 
 def _woody(question: Question, world: World) -> tuple[CropRef, ...]:

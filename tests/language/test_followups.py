@@ -91,6 +91,16 @@ def test_an_offered_reading_is_picked(reading: Read, lexicon: Lexicon) -> None:
         )
 
 
+@pytest.mark.parametrize("text", ["and tomorrow 28?", "what about 28 on Saturday", "and 28 tomorrow night"])
+def test_a_bare_number_for_another_day_is_a_temperature_too(text: str) -> None:
+    conversation = Conversation(Facts(), lambda: date(2027, 4, 18), PlaceOptions(place="Duluth"))
+    conversation.ask("tonight 33, are my peppers ok?")
+    question = conversation.understand(text)
+    assert question.topic == "frost"
+    assert question.slots.temp_f == 28
+    assert question.slots.date is not None
+
+
 @pytest.mark.parametrize("text", ["and 28?", "what about 28", "28?", "how about 28"])
 def test_a_bare_number_after_a_temperature_is_another_one(text: str) -> None:
     conversation = Conversation(Facts(), lambda: date(2027, 4, 18), PlaceOptions(place="Duluth"))

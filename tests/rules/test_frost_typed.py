@@ -115,3 +115,29 @@ def test_other_ways_of_asking(text: str, verdict: str | None, word: str) -> None
 def test_metric_gardener_reads_celsius() -> None:
     reply = reply_to("will -2 kill my courgettes tonight", units="metric")
     assert reply.headline.startswith("Courgettes will not live through -2 C")
+
+
+@pytest.mark.parametrize(
+    ("text", "units", "opens"),
+    [
+        (
+            "29 tonight, our first frost, and the tomatoes are unpicked",
+            "us",
+            "Tomatoes will not live through",
+        ),
+        (
+            "beans just up and the first frost of the season tonight, 30",
+            "us",
+            "Bush beans will not live through",
+        ),
+        (
+            "first autumn frost tonight, -2, squash still in the ground",
+            "metric",
+            "Winter squash will not live",
+        ),
+        ("first frost tonight, 30", "us", "Danger at 30 F"),
+        ("when is the first frost usually? 36 tonight", "us", "At Bracken Hollow"),
+    ],
+)
+def test_a_low_typed_for_tonight_wins_over_the_average_dates(text: str, units: Units, opens: str) -> None:
+    assert reply_to(text, units=units, site=continental_site()).headline.startswith(opens)
