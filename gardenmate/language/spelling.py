@@ -61,7 +61,8 @@ def known(word: str, lexicon: Lexicon) -> bool:
 
 
 _PLANT_AFTER = words("for sow sowing plant planting start starting grow growing prune pruning harden")
-_PLANT_AFTER_THESE = words("the my some any a off")
+_PLANT_AFTER_THESE = words("the my some any a off out")
+_OUT = words("out off")
 _SEASONABLE = words("late early")
 _NO_PLANT = words("now today tonight here yet outside outdoors indoors inside")
 
@@ -72,8 +73,15 @@ def _is_nearly(word: str, others: frozenset[str]) -> bool:
     return any(OSA.distance(word, other, score_cutoff=1) <= 1 for other in others)
 
 
-# A tuber whose name holds that of another crop.
-_OTHERS = frozenset({"jerusalem artichoke", "jerusalem artichokes", "sunchoke", "sunchokes"})
+# A tuber and a flower whose names hold that of another crop.
+_OTHERS = {
+    "jerusalem artichoke": "Jerusalem artichoke",
+    "jerusalem artichokes": "Jerusalem artichoke",
+    "sunchoke": "Jerusalem artichoke",
+    "sunchokes": "Jerusalem artichoke",
+    "sweet pea": "sweet peas",
+    "sweet peas": "sweet peas",
+}
 
 
 def unknown_plant(board: Board, lexicon: Lexicon) -> str | None:
@@ -84,11 +92,14 @@ def unknown_plant(board: Board, lexicon: Lexicon) -> str | None:
     if board.of("crop"):
         return None
     for i in range(len(board.tokens)):
-        if board.words(i, i + 2) in _OTHERS or board.word(i) in _OTHERS:
-            return "Jerusalem artichoke"
+        other = _OTHERS.get(board.words(i, i + 2)) or _OTHERS.get(board.word(i))
+        if other is not None:
+            return other
     for i, token in enumerate(board.tokens):
         before = board.tokens[i - 1] if i else token
         at = i - 2 if before.number is not None or before.word in _PLANT_AFTER_THESE else i - 1
+        if 0 < at < i - 1 and board.word(at) in _OUT:  # "plant out my dahlias"
+            at -= 1
         plain = token.number is None and len(token.word) >= SHORTEST and token.word.isascii()
         if at < 0 or not plain or not token.word.isalpha() or board.word(at) not in _PLANT_AFTER:
             continue

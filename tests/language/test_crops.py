@@ -97,3 +97,10 @@ def test_what_was_respelled_is_said(reading: Read) -> None:
 )
 def test_the_crop_asked_about(reading: Read, text: str, crops: list[str]) -> None:
     assert [c.id for c in reading(text).question.crops] == crops
+
+
+@pytest.mark.parametrize("text", ["can I sow sweet peas now", "when do I plant out dahlias"])
+def test_a_flower_is_no_crop_and_is_named_as_unknown(reading: Read, text: str) -> None:
+    question = reading(text).question
+    assert question.crops == ()
+    assert question.cue("unknown") in ("sweet peas", "dahlias")
