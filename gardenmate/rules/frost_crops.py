@@ -25,6 +25,10 @@ from gardenmate.units import f_to_c
 from gardenmate.world import World
 
 _CROWN_LIVES_C = 20.0  # a gap this wide between hurt and killed: only the tops are meant by the first
+_HALF_HARDY = (
+    "The figures of half-hardy crops are for the air of a forecast; below freezing their leaves may burn on "
+    "a clear night, but the plant lives."
+)
 _AIR_FIGURES = (
     "The figures of hardy crops were noted against the air of a forecast, so the colder leaf of a clear "
     "night is in them already; it may still blacken a tip."
@@ -34,6 +38,7 @@ _SAY = {
     "cool": "no frost, but chilled",
     "cover": "cover",
     "chilled": "bring in or cover",
+    "tips": "lives, leaves may be marked",
     "burnt": "lives, leaves hurt",
     "lost": "bring in, or likely lost",
 }
@@ -55,6 +60,8 @@ def answer_crops(question: Question, world: World, crops: Sequence[Named], tonig
         details.append(note_in_units(found[0].limits.note, world.units))
     if tonight.sky == "clear" and any(o.outcome in ("fine", "burnt") and _hardy(o) for o in found):
         details.append(_AIR_FIGURES)
+    if any(o.outcome == "tips" for o in found):
+        details.append(_HALF_HARDY)
     if question.cue("cover") == "mulch":
         details.append(world.facts.table("protection")["mulch"]["text"])
     if cover is not None:
@@ -106,8 +113,13 @@ def _headline(o: Outlook, tonight: Night, cover: Cover | None, world: World) -> 
             f"Bring the {p.word} in or cover {p.them}: {low} does not freeze {p.them}, but below {hurt} "
             f"{p.they} {p.are} chilled and set back."
         )
+    saves = f"; {o.remedy.name} would {'spare' if o.unhurt else 'help'} {p.them}" if o.remedy else ""
+    if o.outcome == "tips":
+        return (
+            f"{sentence(p.word)}{under} should live through {low} but may be marked: on a clear, calm night "
+            f"the leaves may meet {frost_temp(o.leaf_c, units)}, and hurt begins near {hurt}{saves}."
+        )
     if o.outcome == "burnt":
-        saves = f"; {o.remedy.name} would spare {p.them}" if o.remedy else ""
         if o.limits.hurt_c - o.limits.killed_c > _CROWN_LIVES_C:
             return (
                 f"The tops of {p.word}{under} are hurt at {low} (below {hurt}), but the crown lives on and "
@@ -173,7 +185,12 @@ def _rescue(o: Outlook) -> str:
 
 def _hardy(o: Outlook) -> bool:
     """Hurt only well below freezing, and judged by the air."""
-    return o.limits.hurt_c < 0.0 and not is_freezing_limit(o.limits.hurt_c)
+    return o.limits.hurt_c < 0.0 and not _by_leaf(o)
+
+
+def _by_leaf(o: Outlook) -> bool:
+    """The leaf height counts: a limit that is the leaf's freezing, or leaves that a clear night may mark."""
+    return is_freezing_limit(o.limits.hurt_c) or (o.outcome != "fine" and o.leaf_c < o.worst_c - 1e-6)
 
 
 def _fine(o: Outlook, tonight: Night, cover: Cover | None, under: str, world: World) -> str:
@@ -200,6 +217,7 @@ def _headline_many(found: Sequence[Outlook], tonight: Night, world: World) -> st
         ("no frost for {}, but chilled: bring pots in", [o for o in found if o.outcome == "cool"]),
         ("cover {}", [o for o in found if o.outcome == "cover"]),
         ("{} should live with marked leaves", [o for o in found if o.outcome == "burnt"]),
+        ("{} should live, leaves may be marked if it is clear", [o for o in found if o.outcome == "tips"]),
         ("{} fine as {}", [o for o in found if o.outcome == "fine"]),
     )
     parts = []
@@ -213,7 +231,7 @@ def _headline_many(found: Sequence[Outlook], tonight: Night, world: World) -> st
 
 def _numbers(found: Sequence[Outlook], tonight: Night, one: bool) -> tuple[Number, ...]:
     numbers: list[Number] = [*temp_numbers("low", "low at thermometer height", tonight.low_c)]
-    at_leaf = any(is_freezing_limit(o.limits.hurt_c) for o in found)
+    at_leaf = any(_by_leaf(o) for o in found)
     sky = "cloudy" if tonight.sky == "cloudy" else "clear"
     leaf = {
         "clear": temp_numbers("leaf_low_clear", "leaf height, clear and calm", tonight.leaf_clear_c),
@@ -272,7 +290,7 @@ def _changes(
     if cover is None:
         for o in found if len(found) < 3 else ():
             if o.remedy is not None and o.unhurt:
-                gap_c = tonight.low_c - o.worst_c
+                gap_c = tonight.low_c - o.leaf_c
                 carries = frost_temp(o.limits.hurt_c + MARGIN_C - o.remedy.plan_c + gap_c, units)
                 clear = " on a clear night" if gap_c > 2.0 else ""
                 changes.append(
@@ -313,9 +331,7 @@ def _assumptions(found: Sequence[Outlook], question: Question, tonight: Night) -
         assumed.append("Hardened, growing plants.")
     if question.cue("cover") is None:
         assumed.append("No cover on them.")
-    if question.cue("cover") in (None, "none", "mulch") and any(
-        is_freezing_limit(o.limits.hurt_c) for o in found
-    ):
+    if question.cue("cover") in (None, "none", "mulch") and any(_by_leaf(o) for o in found):
         assumed += tonight.assumptions
     return unique(assumed)
 

@@ -120,6 +120,8 @@ def _fate(group: Mapping[str, Any], tonight: Night, world: World) -> str:
     killed_c = f_to_c(group["killed_f"])
     if group["id"] == "chilled" and tonight.low_c < hurt_c and worst >= killed_c:
         return "chilled"
+    if group["id"] == "half-hardy" and hurt_c <= tonight.low_c < 0.0 and tonight.leaf_worst_c < hurt_c:
+        return "leaves may be marked"
     if worst >= hurt_c or (group["id"] == "chilled" and tonight.low_c >= hurt_c):
         return "fine"
     hurt_anyway = worst < killed_c and kindest < f_to_c(group["hurt_f"][0])

@@ -66,6 +66,7 @@ def _limits_text(o: Outlook, kind: str, under: str, world: World) -> str:
         "cover": f"{'add a layer' if under else f'cover {p.them}'} for {_WORDS[kind]}",
         "cool": f"{_WORDS[kind]} does {p.them} no harm{under}, though cold nights set {p.them} back",
         "chilled": f"{p.they} {p.are} chilled long before {_WORDS[kind]}",
+        "tips": f"{_WORDS[kind]} may mark {p.them}{under} if it is clear",
         "burnt": f"{_WORDS[kind]} may mark {p.them}{under}",
         "lost": f"{_WORDS[kind]} takes {p.them}{under or ' uncovered'}",
     }[o.outcome]

@@ -34,17 +34,21 @@ _CHILL_LIMIT_C = f_to_c(34.0)
 # Hurt as soon as the leaf freezes and killed a little below: what kills it is met at leaf height too.
 _TENDER_C, _TENDER_GAP_C = f_to_c(30.9), 4.5 * F_DEGREE
 _SAVED_C = 0.9 * F_DEGREE  # a cover must keep the plant this far above what kills it to be named at all
+# Half-hardy: published as burnt, not killed, in air of 26-31 F. On a frosty, clear night the leaf goes under
+# that first, so it may be marked; crops hurt only at 25 F and below carry the colder leaf without a mark.
+_HALF_HARDY_C = f_to_c(25.5)
 _GROWN = ("established", "bloom", "fruit")  # past the age at which a cool night sets a plant back
 # Plants stand in these night after night, so cool nights count; their roof faces the sky, not the leaf.
 _LIVED_IN = ("greenhouse", "frame")
 BUILT = ("greenhouse", "cloche", "water-wall", "frame")  # no cover to be laid over plants tonight
 
-Outcome = Literal["fine", "cool", "cover", "chilled", "burnt", "lost"]
+Outcome = Literal["fine", "cool", "cover", "chilled", "tips", "burnt", "lost"]
 _VERDICT: dict[Outcome, Verdict] = {
     "fine": "yes",
     "cool": "tight",
     "cover": "tight",
     "chilled": "tight",
+    "tips": "tight",
     "burnt": "tight",
     "lost": "no",
 }
@@ -57,7 +61,8 @@ class Outlook:
     ``worst_c``/``best_c`` is the temperature range met by the plant where the hurt figure applies;
     ``margin_c`` is worst minus hurt; ``remedy`` the lightest cover that carries it, if any does, and
     ``unhurt`` tells that it does so without a mark; ``chill_c`` what sets it back without any frost;
-    ``beaten`` that with what it has now a clear night would kill it.
+    ``beaten`` that with what it has now a clear night would kill it. ``leaf_c`` is what a cover has to make
+    up for: the coldest its leaf meets, also for a half-hardy crop that is judged by the air.
     """
 
     named: Named
@@ -71,6 +76,7 @@ class Outlook:
     chill_c: float | None = None
     blossom: bool = False
     beaten: bool = False
+    leaf_c: float = 0.0
 
     @property
     def verdict(self) -> Verdict:
@@ -82,7 +88,7 @@ def outlook(named: Named, tonight: Night, question: Question, world: World) -> O
     """How this crop comes through this night with the cover it has.
 
     Lost: killed in the air at thermometer height already; or killed at leaf height, where that air hurts
-    it too or no cover is left that saves it.
+    it too or no cover is left that saves it. Tips: the air does not hurt it, but its colder leaf may be.
     """
     bounds = limits(world.facts, named.crop, question.cue("stage"), world.units)
     cover = cover_for(world.facts, cover_of(question))
@@ -99,7 +105,9 @@ def outlook(named: Named, tonight: Night, question: Question, world: World) -> O
     worst_kill = (leaf[0] if kill_at_leaf else tonight.low_c) + keeps_c
     kindest = (leaf[1] if kill_at_leaf else tonight.low_c) + keeps_c
     chill = None if question.cue("stage") in _GROWN else chill_limit_c(world.facts, named.crop)
-    remedy, unhurt = _remedy(bounds, (worst, worst_kill), cover, world)
+    half_hardy = not at_leaf and _HALF_HARDY_C < bounds.hurt_c < 0.0
+    leaf_met = leaf[0] + keeps_c if half_hardy else worst
+    remedy, unhurt = _remedy(bounds, (leaf_met, worst_kill), cover, world)
     saved_c = bounds.killed_c
     if blossom:  # the year's crop: no cover that would not be named is called borderline
         saved_c += _SAVED_C - 1e-6
@@ -108,7 +116,8 @@ def outlook(named: Named, tonight: Night, question: Question, world: World) -> O
     outcome: Outcome
     if worst - bounds.hurt_c >= MARGIN_C - 1e-6:
         cool = (cover is None or lived_in) and chill is not None and tonight.low_c + keeps_c < chill - 1e-6
-        outcome = "cool" if cool else "fine"
+        frosty = half_hardy and tonight.low_c < -1e-6 and leaf_met < bounds.hurt_c - 1e-6
+        outcome = "cool" if cool else "tips" if frosty else "fine"
     elif kindest < saved_c or (worst_kill < saved_c and (remedy is None or hurt_anyway)):
         outcome = "lost"
     elif bounds.hurt_c > _CHILL_LIMIT_C:
@@ -121,7 +130,7 @@ def outlook(named: Named, tonight: Night, question: Question, world: World) -> O
         remedy = None
     return Outlook(
         named, plants(named), bounds, outcome, worst, worst - bounds.hurt_c, remedy, unhurt, chill, blossom,
-        worst_kill < bounds.killed_c,
+        worst_kill < bounds.killed_c, leaf_met,
     )  # fmt: skip
 
 

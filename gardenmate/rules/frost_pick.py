@@ -25,7 +25,7 @@ def answer_pick(question: Question, world: World, crops: Sequence[Named], tonigh
     asked = _uncovered(question) if question.cue("pick_or_cover") is not None else question
     base = replace(answer_crops(asked, world, crops, tonight), question=question)
     found = [outlook(n, tonight, asked, world) for n in crops]
-    hurt = [o for o in found if o.outcome not in ("fine", "cool")]
+    hurt = [o for o in found if o.outcome not in ("fine", "cool", "tips")]
     low = tonight.low_text(world.units)
     if not hurt:
         names = listed(o.plants.word for o in found)

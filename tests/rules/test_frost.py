@@ -50,13 +50,16 @@ F = "frost"
         ("pepper", 38, {}, "tight"),
         ("basil", 45, {}, "tight"),  # chilled, not frozen
         ("basil", 55, {}, "yes"),
-        ("pea", 30, {}, "yes"),
+        ("pea", 30, {}, "tight"),  # 24 F at the leaf on a clear night
+        ("pea", 30, {"sky": "cloudy"}, "yes"),
+        ("pea", 33, {}, "yes"),  # no frost in the air
         ("pea", 24, {}, "tight"),
         ("pea", 18, {}, "no"),
         ("pea", 30, {"stage": "bloom"}, "tight"),
         ("pea", 27, {"stage": "bloom"}, "no"),
         ("kale", 24, {}, "yes"),
-        ("lettuce/leaf", 30, {}, "yes"),
+        ("lettuce/leaf", 30, {}, "tight"),
+        ("lettuce/leaf", 30, {"wind": "windy"}, "yes"),
         ("lettuce/leaf", 30, {"stage": "unhardened"}, "tight"),
         ("lettuce/leaf", 30, {"stage": "just-set-out"}, "tight"),
         ("spinach", 15, {}, "tight"),
@@ -134,7 +137,8 @@ def test_several_crops_get_a_row_each_and_the_headline_says_which() -> None:
     reply = ask(F, "tomato", "kale", "lettuce/leaf", c=-0.5, role="low")
     assert reply.verdict is None
     assert "bring in tomatoes" in reply.headline or "cover tomatoes" in reply.headline
-    assert "kale and lettuce fine" in reply.headline.replace("leaf lettuce", "lettuce")
+    assert "lettuce should live, leaves may be marked" in reply.headline
+    assert "kale fine" in reply.headline
     assert reply.table is not None
     assert reply.table.rows[0][0] == "tomatoes"
     assert {n.crop for n in reply.numbers if n.name == "margin_f"} == {"tomato", "kale", "lettuce"}
@@ -188,7 +192,7 @@ def test_whole_garden_at_39_is_probably_fine() -> None:
 def test_the_growers_own_crops_come_first() -> None:
     world = bare_world(garden=Garden(wanted=("tomato", "kale", "lettuce")))
     reply = ask(F, f=31, role="low", world=world)
-    assert reply.headline.startswith("At 31 F look after tomatoes; kale and")
+    assert reply.headline.startswith("At 31 F look after tomatoes and lettuce; kale will")
     assert reply.table is not None
     assert "pepper" not in str(reply.table.rows)
 
@@ -482,6 +486,22 @@ def test_seedlings_that_are_up_are_judged_as_plants() -> None:
     low = Temperature(15, "F", "low")
     question = Question(text, F, (CropRef("pea"),), Slots(temp_f=15, temps=(low,)))
     assert answer(question, bare_world()).verdict == "no"
+
+
+@pytest.mark.parametrize("crop", ["broccoli", "chard", "cauliflower", "beet", "radish"])
+def test_half_hardy_leaves_may_be_marked_on_a_clear_frosty_night(crop: str) -> None:
+    reply = ask(F, crop, f=29, role="low")
+    assert reply.verdict == "tight"
+    assert "clear, calm night the leaves may meet 23 F" in reply.headline
+    assert any(n.shown for n in reply.numbers if n.name == "leaf_low_clear_f")
+    assert any("cloud" in c and "fine" in c for c in reply.changes)
+    assert ask(F, crop, f=30, role="low", cues={"sky": "cloudy"}).verdict == "yes"
+    assert ask(F, crop, f=31, role="low", cues={"cover": "heavy-fleece"}).verdict == "yes"
+
+
+@pytest.mark.parametrize("crop", ["kale", "spinach", "leek", "garlic", "brussels-sprouts"])
+def test_hardy_crops_are_judged_by_the_air_alone(crop: str) -> None:
+    assert ask(F, crop, f=25, role="low").verdict == "yes"
 
 
 def test_why_a_hardy_crop_is_judged_by_the_air_is_told_on_a_clear_night() -> None:
