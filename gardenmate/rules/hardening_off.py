@@ -12,8 +12,10 @@ from datetime import date, timedelta
 from gardenmate.answer import Answer, Mark, Number, Verdict
 from gardenmate.pattern import Pattern
 from gardenmate.question import Question
+from gardenmate.rules import hardening_begun as begun
 from gardenmate.rules import hardening_nights as nights
 from gardenmate.rules.cautions import cautions
+from gardenmate.rules.hardening_begun import days_done
 from gardenmate.rules.hardening_care import first_outing, held_too_long, sunburn
 from gardenmate.rules.hardening_facts import Hardening, hardening_of
 from gardenmate.rules.hardening_reply import crop_table, plan_table, reply
@@ -73,6 +75,9 @@ def _answer(question: Question, world: World) -> Answer:
         return planting_heat.answer(question, world)
     if "first-day" in wanted or question.ask.temperature_c is not None:
         return first_outing(question, world, kept)
+    done = days_done(question, world.today) if kept else None
+    if done is not None:
+        return begun.answer(question, world, kept, done)
     if wanted & _NEED:
         return _needed(question, world, kept)
     if wanted & _DAYS:
@@ -286,12 +291,3 @@ _RULES = (
     "Keep them in on windy days, and on days that do not warm up.",
     "Water well the day before planting; plant on a dull, still day or in the evening.",
 )
-
-
-# ---------------------------------------------------------------------------------------- first outing
-
-
-# --------------------------------------------------------------------------------------- held too long
-
-
-# ------------------------------------------------------------------------------------------------ parts

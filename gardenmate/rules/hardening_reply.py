@@ -24,11 +24,14 @@ def plan_table(kept: Hardening, world: World, out: date | None) -> Table:
     days = kept.usual_days
     rows = []
     begin = 1
-    start = out - timedelta(days=days) if out is not None else None
-    if start is not None and start < world.today:
-        start = world.today
+    start = None
+    if out is not None:
+        start = max(world.today, out - timedelta(days=days))
+        days = max(1, (out - start).days)  # the last row ends the day before planting out
     for stretch in world.facts.table("raising")["hardening"]["stretch"]:
-        end = max(begin, round(days * stretch["part"]))
+        end = min(days, max(begin, round(days * stretch["part"])))
+        if end < begin:
+            continue
         if start is None:
             label = f"day {begin}" if end == begin else f"days {begin}-{end}"
         else:

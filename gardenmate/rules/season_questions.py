@@ -17,6 +17,7 @@ from gardenmate.rules.season.case import Case, Finding, default_method, method_a
 from gardenmate.rules.season.choose import best_way, ways_of_starting
 from gardenmate.rules.season.days_meant import Days, days_meant, job_day
 from gardenmate.rules.season.early import early
+from gardenmate.rules.season.ground_seen import in_ground_seen
 from gardenmate.rules.season.late import late
 from gardenmate.rules.season.plan import season_windows
 from gardenmate.rules.season.several import answer_for_region, answer_for_several, answer_of
@@ -76,12 +77,18 @@ _HOUR = ("noon", "midday", "mid-day", " of the day", "too hot", "too warm")
 
 
 def _not_of_the_season(question: Question, world: World) -> Answer | None:
-    """Asked in words of the season, but about the hour of planting or the nights in an unheated house."""
+    """Asked in words of the season, but of the hour of planting, half-hardened plants or a cold house."""
     if any(word in question.text.lower() for word in _HOUR):
         from gardenmate.rules import planting_heat
 
         if planting_heat.asks_for_the_hour(question, world):
             return planting_heat.answer(question, world)
+    if question.topic in ("early-start", "when-start") and "harden" in question.text.lower():
+        from gardenmate.rules.hardening_begun import too_short
+
+        short = too_short(question, world)
+        if short is not None:
+            return short
     if question.topic == "early-start" and world.site is not None and question.cue("cover") == "greenhouse":
         from gardenmate.rules.cold_frame import lives_in_house
 
@@ -133,6 +140,8 @@ def _find(question: Question, world: World, crop: Crop, site: Site, listed: bool
     case = _case(question, world, crop, site, days, topic)
     counted = days.out is not None or days.wanted is not None
     found = standing_now(case) if listed and not counted else _judged(question, world, case, days, topic)
+    if topic in ("early-start", "late-start"):
+        found = in_ground_seen(found, question.text)
     if days.past and topic == "early-start":
         found = found._replace(headline=f"{days.past} {found.headline}")
     elif days.past:
@@ -155,7 +164,7 @@ def _judged(question: Question, world: World, case: Case, days: Days, topic: str
     """The finding of the engine that fits what the days of the question mean."""
     kind = wintered_kind(case.terms.crop, question.crops, world.facts)
     if kind is not None:
-        return wintered(_as_sown(case, question), kind, begun=days.begun, harvest=topic == "harvest-date")
+        return wintered(_as_sown(case, question), kind, begun=days.begun, topic=topic)
     if topic == "harvest-date":
         return _harvest(question, world, case, days)
     found = _job_beside(question, case) or _counted(question, case, days, topic)

@@ -220,3 +220,38 @@ def test_planting_out_too_early_stays_a_question_of_the_season() -> None:
     summer = bare_world(site=continental_site(), today=date(2027, 6, 10))
     assert not asks_for_the_hour(question, spring)
     assert asks_for_the_hour(question, summer)
+
+
+@pytest.mark.parametrize("crop", ["tomato", "cabbage"])
+@pytest.mark.parametrize("done", [1, 3, 5])
+def test_a_few_days_of_hardening_are_not_enough_to_plant_out(crop: str, done: int) -> None:
+    summer = bare_world(site=continental_site(), today=date(2027, 6, 5))
+    text = f"{crop} have been hardening for {done} days, can i set them out"
+    for topic in (O, "early-start", "when-start"):
+        reply = ask(topic, crop, text=text, days=float(done), world=summer)
+        assert reply.verdict == "no"
+        assert number(reply, "days_left") == 7 - done
+        assert number(reply, "set_out") == date(2027, 6, 5) + timedelta(days=7 - done)
+
+
+def test_hardened_long_enough_waits_only_for_the_season() -> None:
+    text = "my pepper plants have been hardening for 10 days, can i plant them out"
+    summer = bare_world(site=continental_site(), today=date(2027, 6, 5))
+    assert ask(O, "pepper", text=text, days=10.0, world=summer).verdict == "yes"
+    late = bare_world(site=continental_site(), today=date(2027, 8, 20))
+    assert ask(O, "pepper", text=text, days=10.0, world=late).verdict == "tight"
+    april = bare_world(site=continental_site(), today=date(2027, 4, 18))
+    assert ask(O, "pepper", text=text, days=10.0, world=april).verdict == "no"
+
+
+def test_the_plan_ends_the_day_before_the_plants_go_out() -> None:
+    for today in (date(2027, 5, 20), date(2027, 6, 1), date(2027, 6, 10)):
+        reply = ask(
+            O, "tomato", world=bare_world(site=continental_site(), today=today), cues={"asks": "plan"}
+        )
+        out = number(reply, "set_out")
+        assert isinstance(out, date)
+        assert reply.table is not None
+        last = reply.table.rows[-1]
+        assert (out - timedelta(days=1)).strftime("%-d %b") in str(last[0])
+        assert str(last[3]).startswith("out")
