@@ -59,7 +59,14 @@ def lives_in_house(question: Question, world: World) -> Answer | None:
     """Tender plants to go into an unheated house, asked as a question of the season; None when it is not."""
     if not about_living_in_a_house(question, world):
         return None
-    return answer_keep(replace(question, topic="cold-frame"), world, named_crops(question, world))
+    asked, crops = replace(question, topic="cold-frame"), named_crops(question, world)
+    if question.topic == "when-start":
+        from gardenmate.rules.frame_house_from import answer_when, leaves_the_house
+
+        if leaves_the_house(question) or world.site is None:
+            return None
+        return answer_when(question, world, world.site, crops)
+    return answer_keep(asked, world, crops)
 
 
 _HOUSES = ("frame", "greenhouse", "tunnel", "cloche", "plastic")
@@ -132,6 +139,10 @@ def _answer(question: Question, world: World) -> Answer:
         return _ask_for_low(question, world)
     if question.cue("weather") == "snow" or "snow" in question.text.lower():
         return _before_snow(answer_general(question, world, crops))
+    if crops and question.cue("asks_when") and question.ask.temperature_c is None:
+        housed = lives_in_house(replace(question, topic="when-start"), world)
+        if housed is not None:
+            return replace(housed, question=question)
     if crops and not any(question.cue(name) for name in ("vent", "sky", "asks_when")):
         return answer_keep(question, world, crops)
     return answer_general(question, world, crops)

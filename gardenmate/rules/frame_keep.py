@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import date
+from datetime import date, timedelta
 
 from gardenmate.answer import Answer, Number, Table, Verdict
 from gardenmate.climate.site import Site
@@ -13,6 +13,7 @@ from gardenmate.rules.cautions import cautions
 from gardenmate.rules.frame_box import FrameFacts, frame_facts, in_greenhouse
 from gardenmate.rules.frame_comfort import night_row
 from gardenmate.rules.frame_house import Chill, limit_of, night_gain_c, usual_chill
+from gardenmate.rules.frame_house_from import HouseDates, house_dates
 from gardenmate.rules.frost_groups import group_limits
 from gardenmate.rules.frost_words import plants
 from gardenmate.rules.protection import F_DEGREE, frost_span, frost_temp, limits
@@ -23,6 +24,7 @@ from gardenmate.world import World
 _LOW_RISK, _HIGH_RISK = 0.10, 0.50  # odds accepted, common practice
 _FREEZING_C = f_to_c(34.0)  # a crop hurt at more than this is chilled, not frozen: the usual nights decide
 _HARDY_C = f_to_c(15.0)  # killed only below this: a winter under cover is worth trying
+_SEASON = timedelta(days=90)
 _SECOND_COVER = (
     "With fleece over the plants inside, a dry blanket on the lid in hard cold, leaves or straw against the "
     "sides and the snow left lying, hardened plants often live through more; they hardly grow before "
@@ -67,6 +69,7 @@ def answer_keep(question: Question, world: World, crops: Sequence[Named]) -> Ans
     end = f"they are unhurt in it while nights outside stay above about {edge}"
     start = sentence(names)
     chill: Chill | None = None
+    dates: HouseDates | None = None
     site = world.site
     if site is not None:
         day = max(question.ask.date or world.today, world.today)
@@ -75,8 +78,15 @@ def answer_keep(question: Question, world: World, crops: Sequence[Named]) -> Ans
         low_risk = world.garden.frost_risk or _LOW_RISK
         verdict = "yes" if chance <= low_risk else ("tight" if chance <= _HIGH_RISK else "no")
         chill = None if wintering else _worst_chill(question, world, site, day, crops, gain_c)
-        chilled = chill is not None and _RANK[chill.verdict] < _RANK[verdict]
+        dates = None if wintering or not house else _latest_dates(question, world, site, crops)
+        in_time = dates is not None and dates.first <= day <= dates.open_from + _SEASON
+        by_now = in_time and dates is not None and day >= dates.best
+        if verdict == "no" and by_now:
+            verdict = "tight"
+        chilled = chill is not None and not by_now and _RANK[chill.verdict] < _RANK[verdict]
         verdict = chill.verdict if chill is not None and chilled else verdict
+        if verdict == "no" and in_time:
+            verdict = "tight"  # chilled nights, but no worse off than in the open ground
         start = {"yes": f"Yes, {names} can live in it", "tight": f"At some risk {names} can live in it",
                  "no": f"Not yet for {names}"}[verdict]  # fmt: skip
         end = (
@@ -85,7 +95,14 @@ def answer_keep(question: Question, world: World, crops: Sequence[Named]) -> Ans
         )
         if chill is not None and chilled:
             many = len(crops) > 1 or plants(crops[0]).plural
-            end = _chilled_text(chill, site, day, place, "they are" if many else "it is", world)
+            end = _chilled_text(chill, dates, site, day, place, "they are" if many else "it is", world)
+            if verdict == "no" and dates is not None and dates.first > day:
+                start = f"{start}, from about {show_date(dates.first, world.today)}"
+        if by_now and chill is not None and chill.verdict != "yes":
+            more = (
+                f"Nights inside are usually still {frost_temp(chill.inside_c, units)}; below about "
+                f"{frost_temp(chill.limit_c, units)} growth is slow, so shut it early in the evening.",
+            )
         if wintering:
             start = {
                 "yes": f"Yes, {names} can stay in it all winter",
@@ -108,7 +125,10 @@ def answer_keep(question: Question, world: World, crops: Sequence[Named]) -> Ans
     if chill is not None:
         numbers += temp_numbers("usual_low_inside", "usual low inside then", chill.inside_c)
         numbers += temp_numbers("chill_limit", "set back by nights below", chill.limit_c)
-        if chill.from_day is not None:
+        if dates is not None:
+            numbers.append(Number("house_from", dates.first, "date", "in the house from, some nights chilly"))
+            numbers.append(Number("house_best", dates.best, "date", "in the house, best from"))
+        elif chill.from_day is not None:
             numbers.append(Number("nights_from", chill.from_day, "date", "usual nights inside warm enough"))
     return Answer(
         question=question,
@@ -156,12 +176,23 @@ def _worst_chill(
     )
 
 
-def _chilled_text(chill: Chill, site: Site, day: date, place: str, they: str, world: World) -> str:
+def _latest_dates(question: Question, world: World, site: Site, crops: Sequence[Named]) -> HouseDates | None:
+    """The dates of the crop that goes into the house last; None unless all of them have dates."""
+    found = [house_dates(question, world, site, n) for n in crops]
+    known = [d for d in found if d is not None]
+    return max(known, key=lambda d: d.first) if known and len(known) == len(found) else None
+
+
+def _chilled_text(
+    chill: Chill, dates: HouseDates | None, site: Site, day: date, place: str, they: str, world: World
+) -> str:
     """Why not yet: the usual nights inside against the chill limit, and when that is over."""
     units = world.units
     inside, limit = frost_temp(chill.inside_c, units), frost_temp(chill.limit_c, units)
     reached = (
-        f", usually reached about {show_date(chill.from_day, world.today)}"
+        f"; best from about {show_date(dates.best, world.today)}"
+        if dates is not None and dates.best > day
+        else f", usually reached about {show_date(chill.from_day, world.today)}"
         if chill.from_day is not None
         else ", which usual nights there never reach"
     )

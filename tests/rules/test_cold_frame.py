@@ -1,6 +1,6 @@
 """The cold frame: open, shut, tonight, comfort, openers, lids, and what readings teach."""
 
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 
@@ -503,3 +503,27 @@ def test_too_early_for_the_greenhouse_is_judged_by_its_nights() -> None:
         world,
     )
     assert not any(n.name == "chill_limit_f" for n in sowing.numbers)
+
+
+@pytest.mark.parametrize("crop", ["tomato", "pepper", "cucumber", "basil"])
+def test_under_glass_is_never_later_than_in_the_open(crop: str) -> None:
+    """A house is planted 2 to 3 weeks before the open ground (common practice), whatever the nights."""
+    from gardenmate.rules import season_questions
+    from gardenmate.rules.set_out import set_out_window
+
+    cues = {"cover": "greenhouse", "place_kind": "greenhouse", "asks_when": "yes"}
+    world = bare_world(site=continental_site(), today=date(2027, 5, 1))
+    asked = Question(f"when does {crop} go into the cold house", "when-start", refs(crop), cues=cues)
+    told = season_questions.answer(asked, world)
+    window = set_out_window(FACTS.crop(crop), world)
+    assert window is not None
+    first, best = number(told, "house_from"), number(told, "house_best")
+    assert isinstance(first, date)
+    assert isinstance(best, date)
+    assert first <= window.earliest
+    assert first <= best <= window.best_from - timedelta(days=7)
+    house = {"cover": "greenhouse", "place_kind": "greenhouse"}
+    for day in (best, window.best_from):
+        there = ask(C, crop, cues=house, world=bare_world(site=continental_site(), today=day))
+        assert there.verdict != "no"
+        assert not there.headline.startswith("Not yet")
