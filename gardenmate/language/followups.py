@@ -32,7 +32,7 @@ UNSURE = 0.4  # a text about the garden is not refused on a smaller share than t
 CLOSE = 0.05  # two readings whose shares are nearer than this are put to the grower
 ENOUGH = 0.12  # a second reading is worth naming from this share on
 # Cues that describe the plot or the plant and hold on while the subject does.
-_LASTING_CUES = words("cover stage bud_stage glazing vent sky wind gear cell method")
+_LASTING_CUES = words("cover stage bud_stage glazing vent sky wind gear cell method needed")
 # What the days said before are the days of, as long as the season of a crop is spoken of.
 _DAY_CUES = words("wanted_on out_on away begun_on begun_by seen_on seen about")
 _SHORT = 9

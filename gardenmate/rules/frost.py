@@ -14,6 +14,7 @@ from gardenmate.rules.frost_crops import answer_crops
 from gardenmate.rules.frost_dates import answer_dates
 from gardenmate.rules.frost_groups import answer_garden, own_crops
 from gardenmate.rules.frost_limits import answer_limits
+from gardenmate.rules.frost_needed import as_needed, asks_need, without_cover_thought_of
 from gardenmate.rules.frost_one_night import answer_one_night, answer_usual_night
 from gardenmate.rules.frost_pick import answer_pick
 from gardenmate.rules.frost_sky import Night, night, night_at, without_misreading
@@ -31,10 +32,14 @@ _IN_LEAF = ("after_harvest", "leaf_fall")
 
 def answer(question: Question, world: World) -> Answer:
     """The answer to a frost question. verdict: yes = fine as it is, tight = cover or borderline, no = not
-    without bringing in or a stronger cover. Raises NeedPlaceError only when dates are asked and no place is
-    known."""
+    without bringing in or a stronger cover; asked whether a cover is needed, yes = needed and no = no need.
+    Raises NeedPlaceError only when dates are asked and no place is known."""
     told = without_misreading(question)
-    found = _answer(question, world)
+    if asks_need(question):
+        bare = without_cover_thought_of(question)
+        found = replace(as_needed(bare, _answer(bare, world)), question=question)
+    else:
+        found = _answer(question, world)
     unknown = question.cue("unknown")
     if unknown and question.crops:
         line = f"I do not know '{unknown}' as a plant: treat it as tender and cover it or bring it in."

@@ -33,7 +33,7 @@ _AIR_FIGURES = (
     "The figures of hardy crops were noted against the air of a forecast, so the colder leaf of a clear "
     "night is in them already; it may still blacken a tip."
 )
-_SAY = {
+SAY = {
     "fine": "fine",
     "cool": "no frost, but chilled",
     "cover": "cover",
@@ -248,7 +248,7 @@ def _numbers(found: Sequence[Outlook], tonight: Night, one: bool) -> tuple[Numbe
         numbers += temp_numbers("killed_below", "killed near", o.limits.killed_c, crop)
         numbers.append(Number("margin_f", round(o.margin_c * 1.8, 1), "F", "margin", crop))
         numbers.append(Number("margin_c", round(o.margin_c, 1), "C", "margin", crop))
-        numbers.append(Number("outcome", _SAY[o.outcome], "", "outcome", crop, shown=False))
+        numbers.append(Number("outcome", SAY[o.outcome], "", "outcome", crop, shown=False))
     return tuple(numbers)
 
 
@@ -259,7 +259,7 @@ def _table(found: Sequence[Outlook], world: World) -> Table:
             o.plants.word,
             frost_temp(o.limits.hurt_c, units),
             frost_temp(o.limits.killed_c, units),
-            _SAY[o.outcome],
+            SAY[o.outcome],
             o.remedy.name if o.remedy else ("-" if o.outcome == "fine" else "none is enough"),
         )
         for o in found

@@ -68,7 +68,12 @@ def governing(ask: Slots) -> Temperature | None:
 def typed_low_c(question: Question) -> float | None:
     """The low the question names, degrees C: one marked low, else the governing one, else the least."""
     ask = question.ask
-    lows = [_sensible_c(t, question) for t in ask.temps if t.role == "low"]
+    dew = question.cue("dew_point_c")
+    lows = [
+        _sensible_c(t, question)
+        for t in ask.temps
+        if t.role == "low" and not (dew is not None and abs(t.celsius - float(dew)) < 0.1)
+    ]
     if lows:
         return min(lows)
     main = governing(ask)

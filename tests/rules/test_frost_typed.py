@@ -51,7 +51,7 @@ def reply_to(*turns: str, units: Units = "us", site: Site | None = None) -> Answ
         ),
         (
             ("should I cover tomatoes at 35 tonight?", "same with the peppers?"),
-            "frost", "tight", "Cover the peppers",
+            "frost", "yes", "Yes, cover the peppers",
         ),
         (
             ("shud i shut the coldfram now its clowding over",),
@@ -141,3 +141,31 @@ def test_metric_gardener_reads_celsius() -> None:
 )
 def test_a_low_typed_for_tonight_wins_over_the_average_dates(text: str, units: Units, opens: str) -> None:
     assert reply_to(text, units=units, site=continental_site()).headline.startswith(opens)
+
+
+@pytest.mark.parametrize(
+    ("turns", "verdict", "opens"),
+    [
+        (("must I cover the peas? 20 tonight and they are in flower",), "yes", "Yes: the blossom of peas"),
+        (("is it worth covering the spinach at 26",), "no", "No need: spinach is fine"),
+        (("do my squash need protecting, 34 tonight",), "yes", "Yes, cover the winter squash"),
+        (("low of 31, do the potatoes need to be covered",), "yes", "Yes: the tops of potatoes"),
+        (("28 tonight, should I cover the broccoli?",), "tight", "Only if it stays clear: broccoli"),
+        (("28 and clear tonight, should I cover the broccoli?",), "tight", "Worth it, but not a must"),
+        (("must I take my pots of peppers inside, 33 tonight",), "yes", "Yes, or cover the peppers"),
+        (("33 tonight, do kale and tomatoes need a cover",), None, "At 33 F: cover tomatoes"),
+        (("38 tonight, do I really have to cover the cabbage",), "no", "No need: cabbage is fine"),
+        (("34 tonight, should I cover the beans with a blanket?",), "yes", "Yes, cover the bush beans"),
+        (("should I cover the beans? 36 tonight", "and the kale?"), "no", "No need: kale is fine"),
+        (("should I cover the beans? 36 tonight", "will kale survive 25?"), "yes", "Kale is fine at 25 F"),
+        (("31 tonight, can the spinach stay uncovered?",), "yes", "Spinach is fine"),
+        (("38 tonight, dew point 25, should I cover the beans",), "yes", "Yes, cover the bush beans"),
+    ],
+)
+def test_need_it_covering_is_yes_when_it_does(
+    turns: tuple[str, ...], verdict: str | None, opens: str
+) -> None:
+    """Asked whether a cover is needed, yes = needed; asked whether they live, yes = they do."""
+    reply = reply_to(*turns, site=continental_site())
+    assert reply.question.topic == "frost"
+    assert (reply.verdict, reply.headline[: len(opens)]) == (verdict, opens)
