@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from gardenmate.language.spans import Board, words
+from gardenmate.language.spans import Board, Span, words
 
 _BUCKS = {"dollar": 1.0, "dollars": 1.0, "buck": 1.0, "bucks": 1.0, "quid": 1.0, "euro": 1.0, "euros": 1.0,
           "usd": 1.0, "cad": 1.0, "aud": 1.0, "nzd": 1.0,
@@ -85,9 +85,44 @@ _WEIGHED = words("harvest yield eat store per head potatoes beans")
 _PRICED = words("plant plants pack packs nursery grocery shop store each bunch tray pot price costs buy pay")
 
 
-def price(board: Board) -> float | None:
-    """The price that counts: the one said to be for each, else the first."""
+_SEED = words("seed seeds packet packets sachet")
+_PLANT = words(
+    "plant plants starts start transplants transplant seedlings seedling plug plugs each apiece pot pots"
+)
+_BREAKS = words("and or but vs versus while against")
+_FAR = 6
+
+
+def _sold(board: Board, span: Span) -> str | None:
+    """What a price is said of: "seed", "plant", or None; words after it count before those ahead of it."""
+    tokens = board.tokens
+    for j in range(span.end, min(len(tokens), span.end + 4)):
+        if tokens[j].word in _BREAKS or not set(tokens[j].gap) <= {" "}:
+            break
+        if tokens[j].word in _SEED | _PLANT:
+            return "seed" if tokens[j].word in _SEED else "plant"
+    for j in range(span.start - 1, max(-1, span.start - 1 - _FAR), -1):
+        if any(s.start <= j < s.end for s in board.of("money")):
+            break
+        if tokens[j].word in _SEED | _PLANT:
+            return "seed" if tokens[j].word in _SEED else "plant"
+    return None
+
+
+def packet_price(board: Board) -> float | None:
+    """The price of a packet of seed where one of plants stands beside it; None otherwise."""
     spans = [s for s in board.of("money") if s.value > 0]
+    sold = [_sold(board, s) for s in spans]
+    if len(spans) < 2 or "seed" not in sold or all(s == "seed" for s in sold):
+        return None
+    return float(spans[sold.index("seed")].value)
+
+
+def price(board: Board) -> float | None:
+    """The price that counts: the one said to be for each, else the first; that of a packet only alone."""
+    spans = [s for s in board.of("money") if s.value > 0]
+    if packet_price(board) is not None:
+        spans = [s for s in spans if _sold(board, s) != "seed"]
     for span in spans:
         if board.word(span.end) in _EACH or (board.word(span.end), board.word(span.end + 1)) == (
             "a",

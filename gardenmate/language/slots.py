@@ -54,6 +54,9 @@ def fill_cues(found: Found, board: Board, lexicon: Lexicon) -> Mapping[str, str]
     if anomaly is not None:
         values["anomaly"] = anomaly
     values.update(spare.cues(board, values))
+    packet = money.packet_price(board)
+    if packet is not None:
+        values["packet_price"] = f"{packet:g}"
     values.update(_part_of_year(board, values))
     if places.the_place(board) and (
         places.anothers_place(board) or " ".join(t.word for t in board.tokens[:4]).startswith(_SUPPOSED)

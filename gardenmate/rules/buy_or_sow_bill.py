@@ -11,7 +11,6 @@ from gardenmate.question import Question
 from gardenmate.rules.raising import group_of
 from gardenmate.rules.raising_plan import RaisingPlan, plan_raising, sensible
 from gardenmate.science.costs import Bill, Line, break_even_count, packets, spread
-from gardenmate.science.seed_counts import cell_chance, tries_needed
 from gardenmate.world import World
 
 _MOST_COMPARED = 120  # plants up to which the break-even is looked for
@@ -91,11 +90,14 @@ def prices_for(crop: Crop, plants: int, question: Question, world: World) -> Pri
     sign = currency(question, world)
     plant, assumed = _plant_price(question, group, plants, sign)
     has_seed = question.cue("seed_in_hand") == "yes"
-    packet = 0.0 if has_seed else float(group["packet"])
+    told = _number(question.cue("packet_price"))
+    packet = 0.0 if has_seed else float(group["packet"]) if told is None else told
     if has_seed:
         assumed += (
             "You have the seed already, so it costs nothing here; old seed is worth a test on damp paper.",
         )
+    elif told is not None:
+        assumed += (f"A packet is taken to hold about {group['seeds']} seeds.",)
     else:
         assumed += (f"A packet is taken at {money(sign, packet)} with about {group['seeds']} seeds.",)
     tariff, said_tariff = _tariff(world)
@@ -232,16 +234,9 @@ def _sown_in_place(crop: Crop, plants: int, prices: Prices, world: World) -> Bil
 
 def _field_seeds(crop: Crop, plants: int, world: World) -> int:
     """Seeds sown in the row for that many plants: two to a station, garden soil being harder than a tray."""
-    from gardenmate.rules.raising_plan import germination_of
+    from gardenmate.rules.raising_plan import station_seeds
 
-    defaults = world.facts.table("amounts")["defaults"]
-    germination, _ = germination_of(crop, defaults["germination"])
-    stations = tries_needed(
-        sensible(plants),
-        cell_chance(germination * defaults["field_emergence"], defaults["seeds_per_station"]),
-        defaults["confidence"],
-    )
-    return stations * int(defaults["seeds_per_station"])
+    return station_seeds(crop, sensible(plants), world)[0]
 
 
 def _hours(plants: int, potted_up: bool, world: World) -> float:

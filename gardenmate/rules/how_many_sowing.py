@@ -198,8 +198,9 @@ def _table(plans: list[tuple[Wanted, RaisingPlan]], world: World) -> Table:
 def _planted(question: Question, world: World, crops: tuple[Wanted, ...], plants: int) -> Answer:
     """Crops that are never raised in trays: the row for that many plants."""
     from gardenmate.rules.how_many_space import gap_of, row_seeds
+    from gardenmate.rules.raising_plan import station_seeds
 
-    parts, numbers = [], []
+    parts, numbers, stations = [], [], []
     sources: list[str] = []
     for w in crops:
         gap = gap_of(w, world)
@@ -216,15 +217,20 @@ def _planted(question: Question, world: World, crops: tuple[Wanted, ...], plants
             Number("plants", plants, "plants", "plants wanted", crop),
             Number("row_m", round(row / 100.0, 1), "m", "row", crop, shown=False),
         ]
-        if seeds is not None:
+        if seeds is not None and w.crop is not None:
             numbers.append(Number("seeds", seeds, "seeds", "seeds to sow", crop))
+            up = station_seeds(w.crop, plants, world)[1]
+            stations.append(
+                f"{sentence(w.name)}: about {up:.0%} of the seed comes up in garden soil; it is sown two "
+                "to a station, thinned to one, and gaps are filled from the doubles."
+            )
         sources += src
     return Answer(
         question=question,
         verdict=None,
         headline=sentence(f"{listed(parts)}."),
         numbers=tuple(numbers),
-        assumptions=("Plants stand at the middle of the published spacing.",),
+        assumptions=("Plants stand at the middle of the published spacing.", *stations),
         sources=unique(sources),
     )
 

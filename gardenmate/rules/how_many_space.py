@@ -16,8 +16,8 @@ from gardenmate.rules.amounts import (
 )
 from gardenmate.rules.how_many_household import Wanted, piece_of
 from gardenmate.rules.raising import listed, sentence, unique
-from gardenmate.rules.raising_plan import germination_of, sensible
-from gardenmate.science.seed_counts import cell_chance, plants_in_row, tries_needed
+from gardenmate.rules.raising_plan import sensible, station_seeds
+from gardenmate.science.seed_counts import plants_in_row
 from gardenmate.units import Units
 from gardenmate.world import World
 
@@ -209,7 +209,7 @@ def row_answer(question: Question, world: World, crops: tuple[Wanted, ...]) -> A
         changes=("Tell me the length of your row and I count for it.",) if length is None else (),
         assumptions=(
             "Garden soil brings up about three quarters of what the packet promises; "
-            "two seeds are sown for each plant.",
+            "two seeds are sown for each plant, and gaps filled from the doubles.",
         )
         if any(row[3] != "-" for row in rows)
         else (),
@@ -222,11 +222,7 @@ def row_seeds(w: Wanted, plants: int, world: World) -> int | None:
     """Seeds for a row sown in place; None for crops planted as pieces or raised in trays."""
     if w.crop is None or "direct" not in w.crop.methods:
         return None
-    defaults = world.facts.table("amounts")["defaults"]
-    germination, _ = germination_of(w.crop, defaults["germination"])
-    per = int(defaults["seeds_per_station"])
-    chance = cell_chance(germination * defaults["field_emergence"], per)
-    return tries_needed(sensible(plants), chance, defaults["confidence"]) * per
+    return station_seeds(w.crop, sensible(plants), world)[0]
 
 
 def _support(crops: tuple[Wanted, ...], world: World) -> tuple[str, ...]:

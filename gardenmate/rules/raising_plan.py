@@ -16,6 +16,7 @@ from gardenmate.rules.raising import group_of
 from gardenmate.science.light import energy_kwh, lamp_watts
 from gardenmate.science.seed_counts import cell_chance, mix_litres, trays_needed, tries_needed
 from gardenmate.units import INCH_CM, Units, show_length_cm
+from gardenmate.world import World
 
 _USUAL_WEEKS = (4.0, 6.0)
 
@@ -95,6 +96,17 @@ def germination_of(crop: Crop, fallback: float) -> tuple[float, bool]:
     """(share of seed that comes up, whether it is the legal minimum for packeted seed of this crop)."""
     standard = crop.emergence.germination_standard_pct
     return (fallback, False) if standard is None else (sum(standard) / 200.0, True)
+
+
+def station_seeds(crop: Crop, plants: int, world: World) -> tuple[int, float]:
+    """Seeds sown in the row for that many plants, and the share of them that comes up in garden soil.
+
+    Two to a station, gaps filled from the doubles; more where seed comes up too poorly for that.
+    """
+    defaults = world.facts.table("amounts")["defaults"]
+    germination, _ = germination_of(crop, defaults["germination"])
+    up = germination * float(defaults["field_emergence"])
+    return max(plants * int(defaults["seeds_per_station"]), ceil(plants / up)), up
 
 
 def container(facts: Facts, container_id: str) -> Container:

@@ -288,3 +288,22 @@ def test_plants_at_a_price_are_a_yes_once_only_plants_are_left(crop: str) -> Non
             a = answer(ask(T, [crop], cues, count=12, price=4.5), world_at("Duluth, MN", day))
             if a.headline.startswith("Buy plants"):
                 assert a.verdict == "yes"
+
+
+@pytest.mark.parametrize(
+    ("text", "plant", "packet"),
+    [
+        ("kale starts are $3 each and the packet of seed is $2, I want 4 plants, buy or sow?", 12.0, 2.0),
+        ("a packet of kale seed costs $2, plants $3, I need 4. what is cheaper", 12.0, 2.0),
+        ("$2 for a seed packet or $3 a plant, 4 kale, which is cheaper", 12.0, 2.0),
+        ("4 kale plants at $3 each against a $2 packet, buy or sow", 12.0, 2.0),
+    ],
+)
+def test_a_price_of_plants_and_one_of_a_packet_both_count(text: str, plant: float, packet: float) -> None:
+    from tests.rules.test_frost_typed import reply_to
+
+    a = reply_to(text)
+    n = numbers(a)
+    assert n["cost_bought"] == plant
+    assert a.table is not None
+    assert next(r for r in a.table.rows if r[0] == "seed")[2] == f"${packet:.2f}"

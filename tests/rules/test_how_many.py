@@ -340,3 +340,14 @@ def test_how_many_for_people_is_of_the_crop_spoken_of() -> None:
     assert "leek" in reply.headline
     winter = conversation.ask("how many of what do four people need for the winter?")
     assert not winter.question.crops
+
+
+def test_seed_in_the_row_is_two_to_a_plant_unless_it_comes_up_poorly() -> None:
+    from gardenmate.rules.raising_plan import germination_of, station_seeds
+
+    for crop in ("bush-bean", "pea", "sweet-corn", "parsnip"):
+        for plants in (1, 20, 60):
+            seeds, up = station_seeds(FACTS.crop(crop), plants, world_at())
+            assert seeds * up >= plants, crop  # enough come up to fill every place
+            assert 2 * plants <= seeds <= max(2 * plants, plants / up + 1), crop
+        assert germination_of(FACTS.crop(crop), 0.7)[0] < 1.0
