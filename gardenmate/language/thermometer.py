@@ -97,6 +97,8 @@ def reads_as_degrees(
     ):  # "enough for tomatoes at 30"
         return True
     follow = board.word(end)
+    if _parted(board, start) and follow == "and" and board.word(end + 1) in _SKY:
+        return True
     leads = before in _LEADS or follow in (
         "tonight",
         "overnight",
@@ -182,6 +184,7 @@ _AFTER_READING = words(
     "tonight overnight outside out inside in at and or to for forecast predicted coming last too they "
     "by with this all now on but so when is was should do can will under below above"
 )
+_SKY = words("clear calm cloudy windy breezy overcast starry frosty")  # "31 and clear"
 _SHOWN = words("blossom blossoms bloom blooms buds bud flowers outside out tonight outdoors leaves")
 FIRM_LEADS = words(
     "plus hit hits hitting to touch touching about low lows forecast says reads read below under of"
