@@ -33,7 +33,7 @@ def step(item: Item, today: date) -> str:
         return f"{item.do}: from {show_date(item.opens, today)}{minutes}."
     last = f", last date {show_date(item.closes, today)}" if item.closes not in (None, item.best_by) else ""
     if today > item.best_by:
-        tail = f"best was until {show_date(item.best_by, today)}{last}"
+        tail = last.lstrip(", ") or "the best time is past"
     else:
         tail = f"best by {show_date(item.best_by, today)}{last}"
     return f"{item.do}: {tail}{minutes}."
@@ -92,7 +92,7 @@ def table_of(jobs: tuple[Item, ...], today: date, most: int) -> Table:
         (
             item.do,
             _status(item, today),
-            _within(item.best_by, today),
+            "past" if item.best_by < today else _within(item.best_by, today),
             "-" if item.closes is None else _within(item.closes, today),
             f"{item.minutes} min",
         )
@@ -106,6 +106,8 @@ def _status(item: Item, today: date) -> str:
         return f"from {show_date(item.opens, today)}"
     if item.status == "open" and item.good_from is not None and today < item.good_from:
         return f"better from {show_date(item.good_from, today)}"
+    if item.status == "open" and today > item.best_by:
+        return "still possible"
     return "good now" if good_now(item, today) else STATUS[item.status]
 
 

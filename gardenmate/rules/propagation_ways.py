@@ -20,6 +20,8 @@ _ASKED = {
     "layer": ("layering", "tip-layering"),
     "suckers": ("suckers", "runners", "offsets"),
 }
+_LIFTED = ("division", "transplant")
+_ROOTING = timedelta(weeks=4)
 _LATE_DAYS = 21
 _LATE_WINTER = (2, 3)
 _STRETCH_DAYS = 60
@@ -146,7 +148,8 @@ def _spans(way: Way, spring: Spring, green: date) -> tuple[Span, ...]:
     """The dates of one way in one cycle."""
     leafless = spring.shifted(-1).leaf_fall + timedelta(days=21)
     if way.months:
-        return tuple(_awake_off(s, way, green) for s in month_spans(way.months, way.phase, spring))
+        months = month_spans(way.months, way.phase, spring)
+        return tuple(_awake_off(_rooting_off(s, way, spring), way, green) for s in months)
     if way.phase == "dormant":
         return ((leafless, green - timedelta(days=10)),)
     if way.phase == "dormant-spring":
@@ -159,6 +162,18 @@ def _spans(way: Way, spring: Spring, green: date) -> tuple[Span, ...]:
         set_out = (spring.last_frost or spring.green_tip + timedelta(days=25)) + timedelta(days=14)
         return ((set_out - timedelta(weeks=8), set_out + timedelta(weeks=5)),)
     return month_spans(_MONTHS[way.phase], way.phase, spring)
+
+
+def _rooting_off(span: Span, way: Way, spring: Spring) -> Span:
+    """Clumps split or moved in autumn must root before the ground freezes: none later than four weeks after
+    leaf fall."""
+    if way.method not in _LIFTED:
+        return span
+    for years in (-1, 0):
+        end = spring.shifted(years).leaf_fall + _ROOTING
+        if span[0] < end < span[1]:
+            return span[0], end
+    return span
 
 
 def _awake_off(span: Span, way: Way, green: date) -> Span:

@@ -404,3 +404,17 @@ def test_every_job_of_the_file_is_complete() -> None:
         assert not job["cost"].endswith("."), name
     for crop_id in [*FACTS.table("work")["household"]["crops"], *FACTS.table("work")["thin"]["crops"]]:
         assert crop_id in FACTS.crop_ids
+
+
+@pytest.mark.parametrize("today", [date(2027, 3, 15), date(2027, 6, 20), date(2027, 9, 25)])
+def test_a_best_day_gone_by_is_never_shown(today: date) -> None:
+    from tests.rules.raising_bench import bare_world, continental_site
+
+    told = answer(ask("agenda", []), bare_world(site=continental_site(), today=today))
+    found = items(bare_world(site=continental_site(), today=today), week_of(today))
+    gone = {i.do for i in found if i.best_by < today}
+    assert told.table is not None
+    for row in told.table.rows:
+        assert (row[2] == "past") == (row[0] in gone)
+        assert row[1] != "can wait" or row[0] not in gone
+    assert not any("best was" in line for line in told.steps)

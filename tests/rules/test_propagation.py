@@ -272,3 +272,18 @@ def test_within_the_spread_of_its_first_day_it_is_tight_not_no(where: str) -> No
             assert not near.headline.startswith("Not "), plant
             seen += 1
     assert seen > 50
+
+
+def test_clumps_split_in_autumn_root_before_the_ground_freezes() -> None:
+    from gardenmate.rules.propagation_ways import chances, plant_ways
+    from gardenmate.rules.woody_phase import spring_at
+    from tests.rules.raising_bench import FACTS, bare_world, continental_site
+
+    day = date(2027, 9, 1)
+    spring = spring_at(bare_world(site=continental_site(), today=day))
+    fall = spring.shifted(0).leaf_fall
+    for base in ("rhubarb", "mint"):
+        for chance in chances(plant_ways(FACTS, base), spring, spring.green_tip, day):
+            if chance.way.method in ("division", "transplant"):
+                assert chance.start >= day - timedelta(days=30)
+                assert chance.end <= fall + timedelta(weeks=4)
