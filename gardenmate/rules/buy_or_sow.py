@@ -34,7 +34,8 @@ class Timing:
     """Whether sowing is still in time, and until when bought plants can go out.
 
     ``state``: unknown (no place) | early | yes | late (at a risk) | no | nothing (the place has no season for
-    it). ``sow_by`` is the last date to sow, ``plants_by`` the last to set out plants; ``opens`` the first.
+    it). ``sow_by`` is the last date to sow, ``plants_by`` the last to set out plants
+    and ``plants_from`` the day it is good to; ``opens`` the first to sow.
     """
 
     state: Time
@@ -100,7 +101,7 @@ def timing(crop: Crop, world: World) -> Timing:
     soon = world.today + timedelta(days=_AHEAD_DAYS)
     ways = [w for w in windows if w.activity in SOWING and w.earliest < soon]
     plants = current(tuple(w for w in windows if w.earliest < soon), PLANTING, world.today)
-    out = (plants.earliest, plants.latest) if plants is not None else (None, None)
+    out = (plants.best_from, plants.latest) if plants is not None else (None, None)
     open_now = [w for w in ways if w.earliest <= world.today <= w.latest]
     if open_now:
         best = max(open_now, key=lambda w: (w.best_to >= world.today, w.latest))
@@ -253,7 +254,7 @@ def time_words(c: Comparison, when: Timing, world: World) -> tuple[str, ...]:
         words.append(f"Sowing runs from {show_date(when.opens, today)} to {show_date(when.sow_by, today)}.")
     if when.plants_from is not None and when.plants_by is not None:
         words.append(
-            f"Bought plants can go out from {show_date(when.plants_from, today)} to "
+            f"Bought plants go out best from {show_date(when.plants_from, today)}, until "
             f"{show_date(when.plants_by, today)}."
         )
     return tuple(words)

@@ -89,7 +89,8 @@ def _not_of_the_season(question: Question, world: World) -> Answer | None:
         short = too_short(question, world)
         if short is not None:
             return short
-    if question.topic == "early-start" and world.site is not None and question.cue("cover") == "greenhouse":
+    asked = question.topic in ("early-start", "when-start")
+    if asked and world.site is not None and question.cue("cover") == "greenhouse":
         from gardenmate.rules.cold_frame import lives_in_house
 
         return lives_in_house(question, world)
@@ -204,10 +205,12 @@ def _job_beside(question: Question, case: Case) -> Finding | None:
         from gardenmate.rules.season.potato_jobs import potato_job
 
         return potato_job(case, question.text)
-    if case.method != "indoors" or not case.method_said:
+    if not case.method_said:
         return None
-    from gardenmate.rules.season.indoors_or_not import indoors_or_not
+    from gardenmate.rules.season.indoors_or_not import either_way, indoors_or_not
 
+    if case.method == "outdoors" and either_way(question.text):
+        case = case._replace(method="indoors")
     return indoors_or_not(case, question.text)
 
 
@@ -266,7 +269,10 @@ def _ways(question: Question, case: Case, topic: str) -> tuple[str, ...]:
     """The ways of starting the question may mean."""
     if case.method_said:
         return (case.method,)
-    return ways_of_starting(case.terms, question.cue("start_verb"), topic, case.method)
+    ways = ways_of_starting(case.terms, question.cue("start_verb"), topic, case.method)
+    if case.soil_said_c is not None:  # who measures the bed means the bed
+        return tuple(w for w in ways if w != "indoors") or ways
+    return ways
 
 
 _WEIGHED = Pattern(r"\b(?:frosts?|freezes?|winter|cold|in time|time to|make it)\b")
@@ -313,7 +319,9 @@ def _as_sown(case: Case, question: Question) -> Case:
 
 
 def _implied_method(question: Question) -> str | None:
-    """ "Transplant", "move out": plants are set out."""
+    """ "Transplant", "move out": plants are set out; sown on the windowsill is sown indoors."""
+    if question.cue("place_kind") in ("sill", "indoors") and question.cue("start_verb") in ("sow", "start"):
+        return "indoors"
     return "setout" if question.cue("asks") == "move" else None
 
 

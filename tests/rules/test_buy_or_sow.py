@@ -9,7 +9,8 @@ import pytest
 from gardenmate.answer import Answer
 from gardenmate.garden.profile import Garden
 from gardenmate.question import Question
-from gardenmate.rules.buy_or_sow import answer
+from gardenmate.rules import season_questions
+from gardenmate.rules.buy_or_sow import answer, timing
 from gardenmate.rules.buy_or_sow_bill import compare, money
 from tests.rules.money_world import FACTS, ask, world_at
 
@@ -307,3 +308,12 @@ def test_a_price_of_plants_and_one_of_a_packet_both_count(text: str, plant: floa
     assert n["cost_bought"] == plant
     assert a.table is not None
     assert next(r for r in a.table.rows if r[0] == "seed")[2] == f"${packet:.2f}"
+
+
+@pytest.mark.parametrize("at", ["Boise", "Duluth", "Boston"])
+@pytest.mark.parametrize("crop", ["tomato", "pepper", "broccoli"])
+def test_bought_plants_go_out_when_the_season_says(crop: str, at: str) -> None:
+    """The same day as "when do I set them out?" gives."""
+    world = world_at(at, date(2027, 3, 20))
+    season = season_questions.answer(ask("when-start", [crop], method="setout"), world)
+    assert timing(FACTS.crop(crop), world).plants_from == numbers(season)["set_out_from"]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
+from datetime import date, timedelta
 
 from gardenmate.answer import Number, Verdict, Window
 from gardenmate.rules.season.case import (
@@ -18,7 +18,7 @@ from gardenmate.rules.season.case import (
 )
 from gardenmate.rules.season.changes import for_early
 from gardenmate.rules.season.late import late
-from gardenmate.rules.season.not_now import shade_wanted, spring_planting, too_hot
+from gardenmate.rules.season.not_now import shade_wanted, soil_read_too_hot, spring_planting, too_hot
 from gardenmate.rules.season.numbers import plan_marks, plan_numbers, plan_working
 from gardenmate.rules.season.plan import make_plan, season_windows
 from gardenmate.rules.season.scan import HOT_SOIL_UNDER_C, emergence_lag, hottest_soil_c, scan
@@ -26,10 +26,14 @@ from gardenmate.rules.season.site_year import YEAR
 from gardenmate.rules.season.terms import OPEN_GROUND
 from gardenmate.science.frost_risk import chance_still_to_come
 
-SLACK_DAYS, INDOORS_SLACK_DAYS = 3, 14
-"""This many days before a window opens a start is called early rather than wrong."""
+OVERGROWN_DAYS = 28
+"""Plants kept indoors this much past their oldest good age are no use."""
 TOLD_BACK_DAYS = 60
 """When most growers begin is told for so many days after."""
+SOIL_NEAR_C = 1.5
+"""The usual soil counts as warm enough from this much under what a start wants: no soil is known closer."""
+WARMEST_UNDER_C = 2.0
+"""What a start wants is asked no nearer than this to the warmest the usual soil gets."""
 SOIL_SHORT_C = 4.0
 """The usual soil may be this much under what a start wants: days warm it before the seed or root needs it."""
 
@@ -40,6 +44,10 @@ def early(case: Case) -> Finding:
     mine = [w for w in windows if w.activity in OUTDOOR[case.method]]
     if not mine:
         return late(case)
+    if soil_read_too_hot(case):
+        hot = too_hot(case, windows, next((w for w in mine if w.earliest > case.day), None))
+        if hot is not None:
+            return hot
     if case.cover is not OPEN_GROUND and case.method != "indoors":
         mine = _covered(case, mine)
     open_now = best_open(mine, case.day)
@@ -57,6 +65,9 @@ def early(case: Case) -> Finding:
     window = warm_enough(case, window)
     verdict = _verdict(case, window)
     verdict, measured = _by_thermometer(case, verdict, risk)
+    if verdict == "yes" and measured is None:
+        measured = soil_behind(case, window, soil)
+        verdict = "yes" if measured is None else "tight"
     begins = max(case.day, window.earliest)
     indoors = case.method == "indoors"  # raised plants wait for the season; what is put out stands there
     plan = make_plan(case.terms, case.year, case.method, begins, cover=case.cover, wait=indoors)
@@ -123,8 +134,20 @@ def _past(case: Case, window: Window, mean: float, risk: float | None) -> Findin
     _, number = case.year.day_number(case.day)
     indoors_past = case.method == "indoors" and wait > 100 and number > case.year.hottest - 60
     if wait > 240 or indoors_past or (number > case.year.hottest and wait > 60) or (not cold and wait > 60):
-        return None if window.activity.startswith("fall") else late(case)
+        if window.activity.startswith("fall"):
+            return None
+        found = late(case)
+        return None if _overgrown(case, found) else found
     return None
+
+
+def _overgrown(case: Case, found: Finding) -> bool:
+    """True where seed sown indoors now would stand in its pot far longer than is good before it can go out:
+    that is too early for the coming season, not late."""
+    out = next((n.value for n in found.numbers if n.name == "set_out"), None)
+    if case.method != "indoors" or found.verdict == "no" or not isinstance(out, date):
+        return False
+    return (out - case.day).days > 7 * case.terms.weeks_indoors[1] + OVERGROWN_DAYS
 
 
 def _covered(case: Case, windows: list[Window]) -> list[Window]:
@@ -156,11 +179,10 @@ def warm_enough(case: Case, window: Window) -> Window:
 
 
 def _verdict(case: Case, window: Window) -> Verdict:
-    """yes in the good part, tight before it (or a few days before it opens: no calendar is that sharp)."""
+    """yes in the good part, tight before it, no before the day it opens."""
     if case.day >= window.best_from:
         return "yes"
-    slack = INDOORS_SLACK_DAYS if case.method == "indoors" else SLACK_DAYS
-    return "tight" if (window.earliest - case.day).days <= slack else "no"
+    return "tight" if case.day >= window.earliest else "no"
 
 
 def wanted_soil_c(case: Case) -> float | None:
@@ -192,6 +214,33 @@ def _by_thermometer(case: Case, verdict: Verdict, risk: float | None) -> tuple[V
     return "no", (
         f"Too early to {what}: soil at {said} is warm enough, but a frost that hurts them is still "
         f"{percent(risk)} likely."
+    )
+
+
+def soil_behind(case: Case, window: Window, soil_c: float) -> str | None:
+    """The headline where the air is warm enough but the usual soil is still well under what the start wants,
+    with the day it gets there; None where it is not. Where the soil never gets there by much (a cool summer)
+    its warmest is what counts."""
+    least = wanted_soil_c(case)
+    _, number = case.year.day_number(case.day)
+    spring = number <= case.year.hottest and not window.activity.startswith("fall")
+    if least is None or case.method == "indoors" or case.soil_said_c is not None or not spring:
+        return None
+    wanted = min(least, max(case.year.soil_c) - WARMEST_UNDER_C) - case.cover.day_c
+    near = wanted - SOIL_NEAR_C
+    if soil_c >= near:
+        return None
+    reached = next((d for d in range(number, case.year.hottest + 1) if case.year.soil_c[d] >= near), None)
+    on = (
+        ""
+        if reached is None
+        else f" and comes near that about {case.on(case.day + timedelta(days=reached - number))}"
+    )
+    when = "now" if case.day == case.today else f"on {case.on(case.day)}"
+    return (
+        f"Possible to {act(case.terms, case.method)} {when}, but early: the usual soil is about "
+        f"{case.temp(soil_c)} where {case.temp(least)} is wanted{on}. Go by your own thermometer, or warm "
+        "the soil under plastic."
     )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from datetime import timedelta
+from collections.abc import Mapping
 
 from gardenmate.answer import Number, Verdict
 from gardenmate.rules.season.case import OUTDOOR, Case, Finding, assumed, days_word
@@ -11,9 +11,28 @@ from gardenmate.rules.season.plan import Plan, make_plan, season_windows
 
 WORTH_DAYS, SOME_DAYS = 10, 4
 """Days by which an indoor start must be ahead to be worth the trouble, and to be worth naming."""
+SAME_SEASON_DAYS = 75
+"""Starts further apart than this are not two ways into the same season."""
+_EITHER = re.compile(
+    r"\b(?:inside|indoors|in trays|in pots|under lights)\b.*\bor\b.*\b(?:direct|outside|outdoors|in place)\b"
+    r"|\b(?:direct|outside|outdoors|in place)\b.*\bor\b.*\b(?:inside|indoors|in trays|in pots|under lights)\b"
+)
 _SENSE = re.compile(
     r"\b(?:make(?:s)? sense|worth|bother|any point|is there a point|do i (?:have|need) to|better)\b"
 )
+
+
+_WORTH: Mapping[Verdict, str] = {"yes": "Yes, it makes sense", "tight": "A little", "no": "No, hardly"}
+_WHICH: Mapping[Verdict, str] = {
+    "yes": "Indoors",
+    "tight": "Either way, indoors is a little ahead",
+    "no": "In place, indoors gains too little",
+}
+
+
+def either_way(text: str) -> bool:
+    """True where sowing inside and sowing in place are put beside each other: "inside or direct sow?"."""
+    return _EITHER.search(text.lower()) is not None
 
 
 def indoors_or_not(case: Case, text: str) -> Finding | None:
@@ -22,6 +41,8 @@ def indoors_or_not(case: Case, text: str) -> Finding | None:
         return None
     if not case.terms.can_raise:
         return _sown_in_place(case)
+    if either_way(text):
+        return _gain(case, leads=_WHICH)
     return _gain(case) if _SENSE.search(text.lower()) else None
 
 
@@ -51,21 +72,22 @@ def _sown_in_place(case: Case) -> Finding:
     )
 
 
-def _gain(case: Case) -> Finding | None:
+def _gain(case: Case, leads: Mapping[Verdict, str] = _WORTH) -> Finding | None:
     """The first picking of both ways, each begun on its first good day."""
     indoors, outdoors = (_first(case, method) for method in ("indoors", "outdoors"))
     if indoors is None or outdoors is None or indoors.first_pick is None or outdoors.first_pick is None:
         return None
+    if abs((outdoors.start - indoors.start).days) > SAME_SEASON_DAYS:
+        return None  # one of the two belongs to another season
     gain = (outdoors.first_pick - indoors.first_pick).days
     verdict: Verdict = "yes" if gain >= WORTH_DAYS else "tight" if gain >= SOME_DAYS else "no"
     on, crop = case.on, case.terms.base
-    lead = {"yes": "Yes, it makes sense", "tight": "A little", "no": "No, hardly"}[verdict]
     sooner = f"{days_word(gain)} sooner" if gain > 0 else "no sooner"
     return Finding(
         case=case,
         told=True,
         verdict=verdict,
-        headline=f"{lead}: {case.name} sown indoors {on(indoors.start)} are first picked about "
+        headline=f"{leads[verdict]}: {case.name} sown indoors {on(indoors.start)} are first picked about "
         f"{on(indoors.first_pick)}, {sooner} than sown outdoors {on(outdoors.start)}.",
         numbers=(
             Number("sow", indoors.start, "date", "sow indoors", crop),
@@ -81,10 +103,9 @@ def _gain(case: Case) -> Finding | None:
 
 
 def _first(case: Case, method: str) -> Plan | None:
-    """The start on the first good day of this year's window, past ones too; None without a window."""
-    since = case.year.origin(case.day)
-    mine = [w for w in season_windows(case.terms, case.year, since) if w.activity in OUTDOOR[method]]
+    """The start on the first good day still to come of the window open or next; None without a window."""
+    mine = [w for w in season_windows(case.terms, case.year, case.day) if w.activity in OUTDOOR[method]]
     if not mine:
         return None
-    day = mine[0].best_from if mine[0].latest >= case.today - timedelta(days=60) else mine[-1].best_from
+    day = max(mine[0].best_from, case.day)
     return make_plan(case.terms, case.year, method, day, cover=case.cover, mat=case.mat)

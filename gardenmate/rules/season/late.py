@@ -21,7 +21,7 @@ from gardenmate.rules.season.case import (
     percent,
 )
 from gardenmate.rules.season.changes import cover_gain, for_late, quick_crop, sensitivity
-from gardenmate.rules.season.not_now import shade_wanted, too_hot
+from gardenmate.rules.season.not_now import shade_wanted, soil_read_too_hot, too_hot
 from gardenmate.rules.season.numbers import LONG_DAYS, plan_marks, plan_numbers, plan_working
 from gardenmate.rules.season.plan import Plan, count_back, make_plan, season_windows
 from gardenmate.rules.season.terms import OPEN_GROUND, Cover, Terms, ways_to_help
@@ -41,6 +41,10 @@ def late(case: Case) -> Finding:
     mine = [w for w in windows if w.activity in OUTDOOR[case.method]]
     if not windows:
         return no_season(case)
+    if soil_read_too_hot(case):
+        hot = too_hot(case, windows, next((w for w in mine if w.earliest > case.day), None))
+        if hot is not None:
+            return hot
     open_now = best_open(mine, case.day)
     soon = next((w for w in mine if case.day < w.earliest), None)
     verdict = verdict_of(case, plan)
@@ -55,7 +59,7 @@ def late(case: Case) -> Finding:
     closed = just_closed(case, OUTDOOR[case.method])
     if open_now is None and closed is None and soon is not None and _season_ahead(case, soon):
         hot = too_hot(case, windows, soon) if soon.activity.startswith("fall") else None
-        return hot or _ahead(case, windows, soon)
+        return hot or _not_in_the_heat(case, _ahead(case, windows, soon), soon)
     headline = _headline(case, plan, verdict, soon, helped)
     changes = () if verdict == "yes" else for_late(case, plan)
     if helped:
@@ -186,6 +190,19 @@ def _ahead(case: Case, windows: tuple[Window, ...], soon: Window) -> Finding:
         do=f"{words} from {case.on(soon.best_from)}",
         pick="" if plan.first_pick is None else case.on(plan.first_pick),
         sources=case.terms.sources,
+    )
+
+
+def _not_in_the_heat(case: Case, found: Finding, soon: Window) -> Finding:
+    """What is to be begun only weeks from now, past the warmest time, is not to be begun today: a no."""
+    origin, _ = case.year.day_number(case.day)
+    if (soon.earliest - case.day).days <= SOON_DAYS or (soon.best_from - origin).days < case.year.hottest:
+        return found
+    words = activity_words(case.terms, soon.activity)
+    return found._replace(
+        verdict="no",
+        headline=f"Not now to {act(case.terms, case.method)}: it is past its spring time here. Next: {words} "
+        f"{case.on(soon.best_from)} to {case.on(soon.best_to)} (possible from {case.on(soon.earliest)}).",
     )
 
 

@@ -20,12 +20,20 @@ def heat_limit_c(case: Case) -> float | None:
     return None if case.method == "indoors" or case.terms.heat_c is None else case.terms.heat_c + HEAT_OVER_C
 
 
+def soil_read_too_hot(case: Case) -> bool:
+    """True where the grower's own thermometer shows soil the seed does not come up in."""
+    return case.soil_said_c is not None and case.soil_said_c > hottest_soil_c(case.terms, case.method)
+
+
 def too_hot(case: Case, windows: tuple[Window, ...], window: Window | None) -> Finding | None:
     """No, for the heat: days or soil warmer than the crop bears now; None when it is not that hot."""
     _, day = case.year.day_number(case.day)
     mean, soil = case.year.mean_c[day % YEAR], case.year.soil_c[day % YEAR]
     limit, most = heat_limit_c(case), hottest_soil_c(case.terms, case.method)
-    if limit is not None and mean > limit:
+    if soil_read_too_hot(case):
+        said = case.temp(case.soil_said_c or 0.0)
+        why = f"your soil is at {said}, and over {case.temp(most)} the seed hardly comes up"
+    elif limit is not None and mean > limit:
         why = f"days average {case.temp(mean)}, and over about {case.temp(limit)} it does not come well"
     elif soil > most:
         why = f"the soil is about {case.temp(soil)}, and over {case.temp(most)} the seed hardly comes up"

@@ -42,7 +42,8 @@ def plan_numbers(case: Case, plan: Plan) -> tuple[Number, ...]:
     dates = [Number(n, v, "date", label, crop, shown) for n, v, label, shown in dated if v is not None]
     odds = [Number("chance", round(100 * plan.chance), "%", "chance", crop)]
     if plan.margin_days is not None and plan.margin_days < 300:
-        odds.insert(0, Number("margin_days", plan.margin_days, "days", "days to spare", crop))
+        wanted = f" with {case.terms.wanted_days:.0f} days of picking" if plan.margin_days < 0 else ""
+        odds.insert(0, Number("margin_days", plan.margin_days, "days", f"days to spare{wanted}", crop))
     if longest is not None and longest < 250:
         label = "longest days to maturity that fits"
         odds.append(Number("longest_dtm", int(longest), "days", label, crop, shown=False))

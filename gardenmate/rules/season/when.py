@@ -131,7 +131,8 @@ def _first_of_each(windows: tuple[Window, ...]) -> list[Window]:
 
 def _main_plan(case: Case, windows: tuple[Window, ...]) -> Plan:
     """The start the first picking is told for: the next good one that gives one, whatever the method."""
-    to_come = [w for w in windows if w.best_to >= case.day] or list(windows)
+    told = _first_of_each(windows)
+    to_come = [w for w in told if w.best_to >= case.day] or told
     plans = [
         make_plan(
             case.terms,
@@ -143,7 +144,10 @@ def _main_plan(case: Case, windows: tuple[Window, ...]) -> Plan:
         )
         for w in to_come
     ]
-    return next((p for p in plans if p.first_pick is not None), plans[0])
+    bearing = [p for p in plans if p.first_pick is not None]
+    if bearing and all(w.best_to < case.day for w in to_come):  # what still can be done: the soonest to bear
+        return min(bearing, key=lambda p: p.first_pick or p.start)
+    return next(iter(bearing), plans[0])
 
 
 def _method_of(window: Window, case: Case) -> str:

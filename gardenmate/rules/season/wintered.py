@@ -27,10 +27,10 @@ def wintered_kind(crop: Crop, refs: Iterable[CropRef], facts: Facts) -> Mapping[
 
 
 def wintered(
-    case: Case, row: Mapping[str, Any], *, begun: date | None = None, harvest: bool = False
+    case: Case, row: Mapping[str, Any], *, begun: date | None = None, topic: str = "when-start"
 ) -> Finding:
-    """Whether the kind may be sown or planted out on the day, and when it is cut; with ``harvest`` only when
-    what stands in the ground, begun on that day, is cut."""
+    """Whether the kind may be sown or planted out on the day, and when it is cut; asked for the harvest, only
+    when what stands in the ground, begun on that day, is cut."""
     name, plants = row["names"][0], case.method == "setout"
     if not case.year.mild:
         return Finding(
@@ -41,7 +41,7 @@ def wintered(
             do="-",
             sources=tuple(row["sources"]),
         )
-    if harvest:
+    if topic == "harvest-date":
         return _cut(case, row, begun)
     origin = case.year.origin(case.day)
     if case.day > _day(origin, row["out_weeks"][1]) + timedelta(days=SLACK_DAYS):
@@ -51,13 +51,14 @@ def wintered(
         for key in ("sow_weeks", "out_weeks", "cut_weeks")
     )
     a, b = out if plants else sow
+    slack = timedelta(days=SLACK_DAYS)
     verdict: Verdict = "no"
     if a <= case.day <= b:
         verdict = "yes"
-    elif a - timedelta(days=SLACK_DAYS) <= case.day <= b + timedelta(days=SLACK_DAYS):
+    elif a - slack <= case.day <= b + slack:
         verdict = "tight"
     job = "plant out" if plants else "sow"
-    lead = {"yes": "Yes, it is the time", "tight": "At the edge of its time", "no": "Not now"}[verdict]
+    lead = _lead(verdict, topic, case.day > b)
     on = case.on
     activity: Activity = "fall-set-out" if plants else "fall-sow"
     return Finding(
@@ -71,7 +72,7 @@ def wintered(
             Number("first_pick", cut[0], "date", "cut from", case.terms.base),
         ),
         details=("It stands the winter as a young plant; net it against pigeons and firm it after frost.",),
-        windows=(Window(case.terms.base, activity, a, a, b, b, case.terms.crop.kind),),
+        windows=(Window(case.terms.base, activity, a - slack, a, b, b + slack, case.terms.crop.kind),),
         assumptions=(
             f"{name.capitalize()} is a kind that is wintered, not the summer one.",
             *case.site.notes,
@@ -81,6 +82,17 @@ def wintered(
         pick=on(cut[0]),
         sources=tuple(row["sources"]),
     )
+
+
+def _lead(verdict: Verdict, topic: str, past: bool) -> str:
+    """The plain answer in the words of the question: to "too late?" a yes would say the opposite."""
+    if verdict == "no":
+        return "Not now"
+    if topic == "late-start":
+        return "Not too late" + (", but at the edge of its time," if verdict == "tight" and past else "")
+    if verdict == "tight":
+        return "At the edge of its time"
+    return "Not too early: it is the time" if topic == "early-start" else "Yes, it is the time"
 
 
 def _cut(case: Case, row: Mapping[str, Any], begun: date | None) -> Finding:
