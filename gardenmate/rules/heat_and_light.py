@@ -38,6 +38,8 @@ def _answer(question: Question, world: World) -> Answer:
         return hardening_off.answer(replace(question, topic="hardening-off"), world)
     if crops and plant_warmth.about_plants(question):
         return plant_warmth.answer(question, world, crops)
+    if not used & {"mat", "lamp", "thermostat"} and plant_warmth.asks_for_nights(question):
+        return plant_warmth.nights_answer(question, world, crops)
     if "cost" in wanted:
         return lamps.cost_answer(question, world, crops)
     if "leggy" in wanted:

@@ -2,21 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from typing import Any
 
-from gardenmate.answer import Answer, Verdict
+from gardenmate.answer import Answer, Number, Table, Verdict
 from gardenmate.pattern import Pattern
 from gardenmate.question import Question
 from gardenmate.rules.cautions import cautions
 from gardenmate.rules.frame_comfort import night_row
 from gardenmate.rules.frost_words import plants
 from gardenmate.rules.protection import chill_limit_c, limits
-from gardenmate.rules.raising import Named, listed, temp_numbers, unique
-from gardenmate.units import f_to_c, show_temp
+from gardenmate.rules.raising import Named, listed, sentence, temp_numbers, unique
+from gardenmate.units import Units, f_to_c, show_temp
 from gardenmate.world import World
 
 _PLANTS = Pattern(r"\b(?:seedlings?|plants|pots|potted|starts|transplants)\b", ignore_case=True)
 _SEED = Pattern(r"\b(?:seeds?|sow\w*|germinat\w*|sprout\w*|come up|comes up)\b", ignore_case=True)
+_NIGHTS = Pattern(r"\bnights?\b|\bovernight\b", ignore_case=True)
 _NIGHT = Pattern(
     r"\bnights?\b|\btonight\b|\bovernight\b|\bgreenhouse\b|\bpolytunnel\b|\bporch\b", ignore_case=True
 )
@@ -28,6 +30,55 @@ def about_plants(question: Question) -> bool:
         return False
     potted = question.cue("cell") is not None or _PLANTS.search(question.text) is not None
     return potted and _NIGHT.search(question.text) is not None
+
+
+def asks_for_nights(question: Question) -> bool:
+    """True when the question is how warm the nights of plants that are up should be, no figure given."""
+    text = question.text
+    if question.ask.temperature_c is not None or _SEED.search(text) is not None:
+        return False
+    return _PLANTS.search(text) is not None and _NIGHTS.search(text) is not None
+
+
+def nights_answer(question: Question, world: World, crops: Sequence[Named]) -> Answer:
+    """The nights on which the crops named, else each group of crops, grow on, and below which they stall."""
+    units = world.units
+    groups: list[tuple[str, str | None, Mapping[str, Any]]]
+    groups = [(plants(n).word, n.id, night_row(world, n)) for n in crops]
+    for row in () if crops else world.facts.table("protection")["night"]:
+        names = [world.facts.crop(c).name.lower() for c in row["crops"][:4]]
+        groups.append((listed(names), None, row))
+    rows: list[tuple[str, str, str]] = []
+    numbers: list[Number] = []
+    for name, crop, row in groups:
+        low_c, stall = f_to_c(row["comfort_f"][0]), show_temp(f_to_c(row["stall_f"]), units)
+        rows.append((sentence(name), _span(row["comfort_f"][0], row["comfort_f"][1], units), stall))
+        numbers += temp_numbers("comfort_low", "grows on nights of", low_c, crop)
+        numbers += temp_numbers("stall_below", "stands still below", f_to_c(row["stall_f"]), crop)
+    parts = []
+    for words, kind in (("warm crops such as tomatoes and peppers", True), ("hardy ones", False)):
+        lows = [r["comfort_f"][0] for _, _, r in groups if world.facts.crop(r["crops"][0]).warm is kind]
+        if lows:
+            parts.append(f"{_span(min(lows), max(lows), units)} for {words}")
+    headline = f"Nights of about {', about '.join(parts)}."
+    if crops:
+        headline = f"Nights of {listed(f'{r[1]} for {r[0].lower()}' for r in rows)}."
+    return Answer(
+        question=question,
+        verdict=None,
+        headline=headline,
+        numbers=tuple(numbers) if crops else (),
+        details=("A little cooler by night than by day keeps them stocky.",),
+        table=Table(("crop", "grows on nights of", "stands still below"), tuple(rows)),
+        changes=("Tell me how cold it gets at night and I say whether they need warmth.",),
+        sources=unique(*(row["sources"] for _, _, row in groups)),
+    )
+
+
+def _span(low_f: float, high_f: float, units: Units) -> str:
+    """ "60 F to 65 F", or the one figure."""
+    low, high = (show_temp(f_to_c(f), units) for f in (low_f, high_f))
+    return low if low == high else f"{low} to {high}"
 
 
 def answer(question: Question, world: World, crops: Sequence[Named]) -> Answer:

@@ -293,3 +293,16 @@ def test_a_lamp_on_too_long_or_too_short_is_refused(crop: str, hours: int, verdi
     reply = ask(H, crop, cues={"gear": "lamp", "lighting": "hours", "lamp_hours": str(hours)})
     assert reply.verdict == verdict, reply.headline
     assert f"{hours} hours a day" in reply.headline
+
+
+def test_nights_of_seedlings_are_told_as_nights() -> None:
+    reply = ask("heat-and-light", text="how warm do seedlings want it overnight", cues={"stage": "seedling"})
+    assert reply.headline.startswith("Nights of")
+    assert reply.table is not None
+    assert len(reply.table.rows) > 3
+    one = ask("heat-and-light", "pepper", text="what nights do pepper seedlings like")
+    low, stall = number(one, "comfort_low_f"), number(one, "stall_below_f")
+    assert isinstance(low, float)
+    assert isinstance(stall, float)
+    assert stall <= low
+    assert "mat" not in one.headline
