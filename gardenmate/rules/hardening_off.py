@@ -13,6 +13,7 @@ from gardenmate.answer import Answer, Mark, Number, Verdict
 from gardenmate.pattern import Pattern
 from gardenmate.question import Question
 from gardenmate.rules import hardening_begun as begun
+from gardenmate.rules import hardening_fall
 from gardenmate.rules import hardening_nights as nights
 from gardenmate.rules.cautions import cautions
 from gardenmate.rules.hardening_begun import days_done
@@ -63,6 +64,10 @@ def _answer(question: Question, world: World) -> Answer:
     if nights.about_nights(question, world, wanted & _NIGHT):
         told = nights.answer(question, world, kept, bring_in="bring-in" in wanted)
         return _with_too_early(told, question, world, kept)
+    if "bring-in" in wanted and hardening_fall.asks_when_to_bring_in(question):
+        timed_in = hardening_fall.bring_in_by(question, world, kept)
+        if timed_in is not None:
+            return timed_in
     if wanted & _NIGHT and question.ask.temperature_c is None:
         return nights.usual_answer(question, world, kept, bring_in="bring-in" in wanted)
     if wanted & _LIMIT:

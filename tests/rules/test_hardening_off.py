@@ -255,3 +255,19 @@ def test_the_plan_ends_the_day_before_the_plants_go_out() -> None:
         last = reply.table.rows[-1]
         assert (out - timedelta(days=1)).strftime("%-d %b") in str(last[0])
         assert str(last[3]).startswith("out")
+
+
+@pytest.mark.parametrize("crop", ["rosemary", "pepper", "tomato"])
+def test_when_to_bring_pots_in_is_a_day_before_the_cold_nights(crop: str) -> None:
+    site = continental_site()
+    world = bare_world(site=site, today=date(2027, 7, 20))
+    reply = ask(O, crop, world=world, cues={"asks": "bring-in", "asks_when": "yes"})
+    day = number(reply, "bring_in_by")
+    assert isinstance(day, date)
+    assert date(2027, 7, 20) < day < date(2027, 11, 15)
+    limit = number(reply, "night_limit_hard_c")
+    assert isinstance(limit, float)
+    assert site.min_c(day - timedelta(days=1)) >= limit - 0.1
+    assert reply.headline.startswith("Bring")
+    spring = ask(O, crop, cues={"asks": "bring-in", "asks_when": "yes"})
+    assert spring.headline  # no place: the limits are told
