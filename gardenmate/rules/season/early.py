@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+from datetime import timedelta
 
 from gardenmate.answer import Number, Verdict, Window
 from gardenmate.rules.season.case import (
@@ -17,7 +17,7 @@ from gardenmate.rules.season.case import (
     percent,
 )
 from gardenmate.rules.season.changes import for_early
-from gardenmate.rules.season.late import late
+from gardenmate.rules.season.late import late, out_of_season
 from gardenmate.rules.season.not_now import shade_wanted, soil_read_too_hot, spring_planting, too_hot
 from gardenmate.rules.season.numbers import plan_marks, plan_numbers, plan_working
 from gardenmate.rules.season.plan import make_plan, season_windows
@@ -26,8 +26,8 @@ from gardenmate.rules.season.site_year import YEAR
 from gardenmate.rules.season.terms import OPEN_GROUND
 from gardenmate.science.frost_risk import chance_still_to_come
 
-OVERGROWN_DAYS = 28
-"""Plants kept indoors this much past their oldest good age are no use."""
+WAITS_DAYS = 150
+"""A season no further off than this is the one meant by who asks whether it is too early."""
 TOLD_BACK_DAYS = 60
 """When most growers begin is told for so many days after."""
 SOIL_NEAR_C = 1.5
@@ -136,18 +136,12 @@ def _past(case: Case, window: Window, mean: float, risk: float | None) -> Findin
     if wait > 240 or indoors_past or (number > case.year.hottest and wait > 60) or (not cold and wait > 60):
         if window.activity.startswith("fall"):
             return None
-        found = late(case)
-        return None if _overgrown(case, found) else found
+        if case.method == "indoors" and wait <= WAITS_DAYS:
+            plan = make_plan(case.terms, case.year, case.method, case.day, mat=case.mat)
+            if out_of_season(case, plan):
+                return None  # they would stand overgrown until spring: too early, not late
+        return late(case)
     return None
-
-
-def _overgrown(case: Case, found: Finding) -> bool:
-    """True where seed sown indoors now would stand in its pot far longer than is good before it can go out:
-    that is too early for the coming season, not late."""
-    out = next((n.value for n in found.numbers if n.name == "set_out"), None)
-    if case.method != "indoors" or found.verdict == "no" or not isinstance(out, date):
-        return False
-    return (out - case.day).days > 7 * case.terms.weeks_indoors[1] + OVERGROWN_DAYS
 
 
 def _covered(case: Case, windows: list[Window]) -> list[Window]:

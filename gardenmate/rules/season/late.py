@@ -24,9 +24,12 @@ from gardenmate.rules.season.changes import cover_gain, for_late, quick_crop, se
 from gardenmate.rules.season.not_now import shade_wanted, soil_read_too_hot, too_hot
 from gardenmate.rules.season.numbers import LONG_DAYS, plan_marks, plan_numbers, plan_working
 from gardenmate.rules.season.plan import Plan, count_back, make_plan, season_windows
+from gardenmate.rules.season.scan import SLOWEST, slowest_days
 from gardenmate.rules.season.terms import OPEN_GROUND, Cover, Terms, ways_to_help
 
 SOON_DAYS = 21
+OVERGROWN_DAYS = 28
+"""Plants kept indoors this much past their oldest good age are no use."""
 TOO_LONG_DAYS = 200
 
 
@@ -56,11 +59,14 @@ def late(case: Case) -> Finding:
         verdict = "tight" if helped else "no"
         if helped and case.terms.stands and open_now is not None and plan.cover is case.cover:
             verdict = verdict_of(case, plan)  # it is picked at any size, and waits in the ground
+    between = open_now is None and verdict != "no" and out_of_season(case, plan)
+    if between:
+        verdict, helped = "no", ""
     closed = just_closed(case, OUTDOOR[case.method])
     if open_now is None and closed is None and soon is not None and _season_ahead(case, soon):
         hot = too_hot(case, windows, soon) if soon.activity.startswith("fall") else None
         return hot or _not_in_the_heat(case, _ahead(case, windows, soon), soon)
-    headline = _headline(case, plan, verdict, soon, helped)
+    headline = _between(case, soon) if between else _headline(case, plan, verdict, soon, helped)
     changes = () if verdict == "yes" else for_late(case, plan)
     if helped:
         case = as_told(case, plan)
@@ -80,6 +86,28 @@ def late(case: Case) -> Finding:
         pick="" if verdict == "no" or plan.first_pick is None else case.on(plan.first_pick),
         sources=case.terms.sources,
     )
+
+
+def out_of_season(case: Case, plan: Plan) -> bool:
+    """True outside every window for what would creep through the winter, or wait overgrown indoors for the
+    spring: it may well live to be picked, but it is next season's crop begun at the wrong end of this one."""
+    goes = plan.set_out or plan.start
+    _, number = case.year.day_number(case.day)
+    if number <= case.year.hottest or plan.first_pick is None:
+        return False
+    oldest = timedelta(days=7 * case.terms.weeks_indoors[1] + OVERGROWN_DAYS)
+    if case.method == "indoors" and goes - case.day > oldest:
+        return True
+    return (plan.first_pick - goes).days > slowest_days(plan.terms, case.method, SLOWEST) + SOON_DAYS
+
+
+def _between(case: Case, soon: Window | None) -> str:
+    when = "now" if case.day == case.today else f"on {case.on(case.day)}"
+    head = f"Too late to {act(case.terms, case.method)} {when} for this season, too early for the next."
+    if soon is None:
+        return head
+    words = activity_words(case.terms, soon.activity)
+    return f"{head} The next time to {words} is from {case.on(soon.best_from)}."
 
 
 def as_told(case: Case, plan: Plan) -> Case:

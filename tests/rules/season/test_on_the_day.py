@@ -205,3 +205,13 @@ def test_days_to_spare_follow_from_the_dates_told() -> None:
     short = next(n for n in found.numbers if n.name == "margin_days")
     assert isinstance(short.value, int)
     assert short.value >= 0 or "days of picking" in short.label
+
+
+@pytest.mark.parametrize(
+    ("crop", "method"),
+    [("pea", "outdoors"), ("broccoli", "setout"), ("pepper", "indoors"), ("beet", "outdoors")],
+)
+def test_between_two_seasons_is_no_time_to_begin(crop: str, method: str) -> None:
+    """It may live to be picked in June, but it is next season's crop begun at the wrong end of this one."""
+    for at in ("Boston", "Duluth"):
+        assert ask("late-start", crop, at, date(2027, 11, 14), method=method).verdict == "no"
