@@ -22,6 +22,7 @@ from gardenmate.rules.frost_sown import about_seed_in_the_ground, answer_sown
 from gardenmate.rules.frost_winter import answer_winter
 from gardenmate.rules.protection import frost_asks
 from gardenmate.rules.raising import named_crops
+from gardenmate.rules.season.ground_seen import starts_in_ground_seen
 from gardenmate.world import World
 
 _AFTER = frozenset({"aftermath", "others"})
@@ -34,6 +35,11 @@ def answer(question: Question, world: World) -> Answer:
     """The answer to a frost question. verdict: yes = fine as it is, tight = cover or borderline, no = not
     without bringing in or a stronger cover; asked whether a cover is needed, yes = needed and no = no need.
     Raises NeedPlaceError only when dates are asked and no place is known."""
+    if question.crops and starts_in_ground_seen(question.text):
+        from gardenmate.rules import season_questions
+
+        season = season_questions.answer(replace(question, topic="early-start"), world)
+        return replace(season, question=question)
     told = without_misreading(question)
     if asks_need(question):
         bare = without_cover_thought_of(question)

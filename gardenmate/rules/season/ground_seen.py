@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from gardenmate.pattern import Pattern
-from gardenmate.rules.season.case import Finding, act
+
+if TYPE_CHECKING:
+    from gardenmate.rules.season.case import Finding
 
 _GROUND = r"(?:ground|soil|earth|beds?|plots?|gardens?|allotment|fields?|dirt|yard|raised beds?)"
 _STILL = (
-    r"(?:is|are|was|'s|still|all|quite|too|so|very|completely|totally|rock|solid|full|of|in|with|under|a|bit)"
+    r"(?:is|are|was|'s|still|all|quite|too|so|very|completely|totally|rock|solid|full|of|in|with|under|a|bit"
+    r"|has|have|got|some|deep|foot|feet|inch|inches|\d+)"
 )
 _LATER = Pattern(
     rf"\b(?:before|until|till|unless|once|when|after|if|as soon as) (?:the |my |our |all )*"
@@ -31,6 +36,10 @@ _WET = Pattern(
     rf"|\b(?:sodden|soggy|waterlogged|flooded|saturated|muddy) {_GROUND}\b"
     rf"|\bstanding water (?:on|in) (?:the |my |our )*{_GROUND}\b"
 )
+_TO_START = Pattern(
+    r"\b(?:can|could|should|may|is it (?:ok|time)) (?:i |we |you )?(?:still |to )?"
+    r"(?:plant|sow|seed|set out|put in)\b"
+)
 _SAID = {
     "frozen": (_FROZEN, "the ground is still frozen", "it has thawed and crumbles in the hand"),
     "snow": (_SNOW, "there is snow on the ground", "the snow is gone and the soil crumbles in the hand"),
@@ -46,6 +55,11 @@ def ground_seen(text: str) -> str | None:
     return next((state for state, (pattern, _, _) in _SAID.items() if pattern.search(said) is not None), None)
 
 
+def starts_in_ground_seen(text: str) -> bool:
+    """True for "the ground is frozen, can I plant garlic?": a start is asked about, not a frost on plants."""
+    return _TO_START.search(text.lower()) is not None and ground_seen(text) is not None
+
+
 def in_ground_seen(found: Finding, text: str) -> Finding:
     """The finding, a no where the ground seen today lets nothing be done in it; what is sown indoors is not
     touched, nor a day other than today."""
@@ -55,6 +69,8 @@ def in_ground_seen(found: Finding, text: str) -> Finding:
     state = ground_seen(text)
     if state is None:
         return found
+    from gardenmate.rules.season.case import act
+
     _, why, until = _SAID[state]
     what = act(case.terms, case.method)
     harm = (

@@ -16,6 +16,7 @@ from gardenmate.climate.places import Place, resolve_site
 from gardenmate.garden.profile import NO_GARDEN
 from gardenmate.knowledge.facts import Facts
 from gardenmate.question import CropRef, Question, Slots, Temperature
+from gardenmate.rules import frost
 from gardenmate.rules.season.case import OUTDOOR
 from gardenmate.rules.season.ground_seen import ground_seen
 from gardenmate.rules.season_questions import OFTEN_ASKED, answer
@@ -59,6 +60,8 @@ def number(found: Answer, name: str) -> object:
     [
         ("the beds are frozen solid, can spinach go in?", "frozen"),
         ("still frost in the ground here, time for onions?", "frozen"),
+        ("the bed still has snow on it, direct sow carrots?", "snow"),
+        ("garden is under a foot of snow, too early for onion sets?", "snow"),
         ("snow on the garden, too early for radishes?", "snow"),
         ("my plot is still under snow, sow carrots?", "snow"),
         ("the soil is waterlogged, plant potatoes?", "wet"),
@@ -84,6 +87,15 @@ def test_nothing_goes_into_ground_seen_frozen(crop: str, topic: str) -> None:
     assert found.verdict == "no"
     assert "frozen" in found.headline
     assert "thawed" in found.headline
+
+
+def test_a_start_in_frozen_ground_is_no_frost_question() -> None:
+    question = Question("the soil is frozen hard, can we plant garlic?", "frost", (CropRef("garlic"),))
+    where = place("Boston")
+    world = World(date(2027, 11, 20), FACTS, NO_GARDEN, "us", where.site, where.sites, where.region)
+    found = frost.answer(question, world)
+    assert found.verdict == "no"
+    assert found.question is question
 
 
 # -- the soil ------------------------------------------------------------------------------------------------
