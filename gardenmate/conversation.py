@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from gardenmate.climate.history import History
     from gardenmate.climate.places import Place
     from gardenmate.climate.site import Site
-    from gardenmate.garden.store import GardenFile
+    from gardenmate.garden.store import GardenFile, GardenInMind
     from gardenmate.journal.store import Journal
     from gardenmate.language.lexicon import Lexicon
 
@@ -84,11 +84,15 @@ class Conversation:
     _waiting: Question | None = None
     _shown: Units | None = None
     _supposed: Answer | None = None
+    _in_mind: GardenInMind | None = None
+    _unsettled: str | None = None
 
     @property
     def garden(self) -> Garden:
         """The garden as it stands now."""
-        return self.garden_file.garden if self.garden_file is not None else NO_GARDEN
+        if self.garden_file is not None:
+            return self.garden_file.garden
+        return self._in_mind.garden if self._in_mind is not None else NO_GARDEN
 
     def lexicon(self) -> Lexicon:
         """The words, read once."""
@@ -139,7 +143,9 @@ class Conversation:
         answer = self.answer(question)
         if not self.remembers:
             answer = _on_its_own(answer)
+        answer = self._place_in_doubt(answer)
         if answer.effects and self.garden_file is None and self.journal is None:
+            self._bear_in_mind(answer)
             answer = replace(answer, effects=(), assumptions=(*answer.assumptions, NOT_KEPT))
         self._carry_out(answer)
         if self.remembers and question.topic not in ("explain", "out-of-scope", "unclear"):
@@ -359,6 +365,30 @@ class Conversation:
             return self.garden.units
         site = place.site if place is not None else None
         return "metric" if site is not None and site.country != "US" else "us"
+
+    def _bear_in_mind(self, answer: Answer) -> None:
+        """What is told of the garden holds for the rest of the conversation, though it is not kept."""
+        from gardenmate.effects import GardenChange
+        from gardenmate.garden.store import GardenInMind
+
+        for effect in answer.effects:
+            if isinstance(effect, GardenChange):
+                self._in_mind = self._in_mind or GardenInMind()
+                self._in_mind.apply(effect)
+                self._places.clear()
+
+    def _place_in_doubt(self, answer: Answer) -> Answer:
+        """After a place that could be several: the next answers say which place they are for."""
+        question = answer.question
+        if question.slots.place is not None:
+            which = self.exit_code == EXIT_NEEDS_PLACE or (question.topic == "garden" and not answer.effects)
+            self._unsettled = question.slots.place if which and answer.asks else None
+            return answer
+        place = self._known_site() if self._unsettled is not None else None
+        if place is None or place.site is None or (answer.verdict is None and not answer.numbers):
+            return answer
+        said = f"For {place.site.label}: which {self._unsettled} you meant is still open."
+        return replace(answer, assumptions=(said, *answer.assumptions))
 
     def _carry_out(self, answer: Answer) -> None:
         if not answer.effects:

@@ -130,3 +130,27 @@ def test_what_if_works_the_question_again_even_after_a_follow_up(supposed: str, 
     answer = conversation.ask(supposed)
     assert answer.question.topic == "explain"
     assert opening in answer.headline.split(": ")[0].lower()
+
+
+def test_what_is_wanted_counts_in_the_same_conversation_though_nothing_is_kept() -> None:
+    plain = Conversation(facts=FACTS, clock=lambda: TODAY, options=PlaceOptions(place="Burlington, Vermont"))
+    assert "Not kept" in " ".join(plain.ask("I want tomatoes, leeks and kale").assumptions)
+    told = plain.ask("what should I do this week")
+    assert told.table is not None
+    jobs = " ".join(str(row[0]) for row in told.table.rows).lower()
+    assert not any(crop in jobs for crop in ("pepper", "carrot", "potato", "cabbage"))
+    assert not any("have not said what you grow" in line for line in told.assumptions)
+
+
+def test_after_a_place_in_doubt_the_next_answer_says_which_it_is_for(
+    talk: Callable[[], Conversation],
+) -> None:
+    conversation = talk()
+    conversation.ask("I garden in Burlington, Vermont")
+    doubt = conversation.ask("I garden in Springfield")
+    assert doubt.asks
+    told = conversation.ask("when can I set out tomatoes")
+    assert any("Springfield" in line and "Burlington" in line for line in told.assumptions)
+    conversation.ask("I garden in Springfield, Illinois")
+    settled = conversation.ask("when can I set out peppers")
+    assert not any("still open" in line for line in settled.assumptions)

@@ -81,6 +81,28 @@ class GardenFile:
         self._read = None
 
 
+class GardenInMind:
+    """A garden told in a conversation that keeps nothing: it holds until the conversation ends."""
+
+    def __init__(self) -> None:
+        self.garden: Garden = NO_GARDEN
+        self._text = ""
+
+    def apply(self, change: GardenChange) -> None:
+        """Make one change. Raises ValueError when it does not fit a garden file."""
+        import tomllib
+
+        import tomlkit
+
+        from gardenmate.garden.reading import garden_of
+
+        document = tomlkit.parse(self._text)
+        _set(document, change)
+        text = tomlkit.dumps(document)
+        self.garden = garden_of(tomllib.loads(text), Path("garden"))
+        self._text = text
+
+
 def _stamp(path: Path) -> tuple[int, int, int] | None:
     """What tells one state of a file from another; None when there is no file."""
     try:
