@@ -146,7 +146,8 @@ def _plant_price(
     meant, pack = question.cue("price_for"), question.cue("pack")
     if pack is not None and pack.isdigit() and int(pack) > 1 and meant != "each":
         return said / int(pack), (f"{money(sign, said)} is the price of a pack of {pack}.",)
-    if meant == "each" or (meant is None and said <= _DEAR * usual):
+    dear = _DEAR if question.cue("packet_price") is None else 2 * _DEAR  # said beside a packet: of one plant
+    if meant == "each" or (meant is None and said <= dear * usual):
         return said, ()
     typed = question.ask.count
     if meant == "total" or (typed is not None and 0.2 * usual <= said / plants <= _DEAR * usual):
