@@ -53,16 +53,20 @@ def one_turn(conversation: Conversation, text: str, reader: Reader, options: arg
     questions = split_questions(text)
     try:
         if not questions and reader.interactive:
-            _answer(conversation, "", reader, options)
+            questions = [""]
+        several = len(questions) > 1 or not reader.interactive
         for question in questions:
-            if len(questions) > 1 or not reader.interactive:
+            if several:
                 say(f"> {question}")  # which answer belongs to which question
-            _answer(conversation, question, reader, options)
+            asked: str | None = question
+            while asked is not None:  # what is typed in the middle of a long answer is the next question
+                asked = _answer(conversation, asked, reader, options)
     except KeyboardInterrupt:
         say("\nStopped.")
 
 
-def _answer(conversation: Conversation, text: str, reader: Reader, options: argparse.Namespace) -> None:
+def _answer(conversation: Conversation, text: str, reader: Reader, options: argparse.Namespace) -> str | None:
+    """Answer one question. Returns what was asked at a pause in the middle of the answer, else None."""
     from gardenmate.bench.turn import turn
     from gardenmate.cli import colourful, is_linear, look_for
     from gardenmate.present.screen import write_lines
@@ -71,8 +75,9 @@ def _answer(conversation: Conversation, text: str, reader: Reader, options: argp
         look = look_for(conversation, options)
         lines = turn(conversation, text, look)
         page = reader.interactive and sys.stdout.isatty() and not is_linear(options)
-        write_lines(lines, look.width, sys.stdout, colour=colourful(sys.stdout, options), page=page)
+        asked = write_lines(lines, look.width, sys.stdout, colour=colourful(sys.stdout, options), page=page)
         say("")
+        return asked
     except DamagedFileError as error:
         say(f"A file is damaged: {error}")
     except GardenmateError as error:
@@ -83,6 +88,7 @@ def _answer(conversation: Conversation, text: str, reader: Reader, options: argp
             f"That question met a fault of the program ({type(error).__name__}: {error}; {where.name}, "
             f"line {where.lineno}). Nothing written down is lost; ask another way, or something else."
         )
+    return None
 
 
 def _fitted(line: str, width: int) -> list[str]:

@@ -52,6 +52,7 @@ FIRST_QUESTIONS = (
     ),
 )
 TRIES = 2
+_HELP = ("help", "help me")
 _UNKNOWN = re.compile(
     r"\W*(?:|no|nope|none|nothing|neither|unknown|skip|pass|later|idk|dunno|\?+|n/?a|"
     r"(?:i\s+)?(?:do\s+not|don'?t|dont)\s+(?:know|have\s+any|remember)(?:\s+\w+)*|"
@@ -86,8 +87,13 @@ def _settled(
     from gardenmate.bench.loop import one_turn
     from gardenmate.cli import look_for, show
 
-    for _ in range(TRIES):
+    tries = 0
+    while tries < TRIES:
         typed = reader.read(first.prompt, first.wanted).strip()
+        if typed.lower() in _HELP:
+            one_turn(conversation, "help", reader, options)
+            continue
+        tries += 1
         if _UNKNOWN.fullmatch(typed):
             return True
         if _A_QUESTION.search(typed):

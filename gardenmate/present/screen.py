@@ -28,7 +28,8 @@ STYLES = {
 }
 PROMPT_LINES = 4  # what stands under an answer: a blank line, the prompt, the status line
 MORE = "-- Enter: more, q: enough -- "
-_ENOUGH = ("q", "quit", "no", "n")
+_ENOUGH = ("q", "quit", "no", "n", "enough")
+_GO_ON = ("", "more", "m", "yes", "y", "ok")
 
 
 def write_answer(answer: Answer, look: Look, stream: TextIO, *, colour: bool, page: bool = False) -> None:
@@ -38,9 +39,10 @@ def write_answer(answer: Answer, look: Look, stream: TextIO, *, colour: bool, pa
 
 def write_lines(
     lines: Sequence[Line], width: int, stream: TextIO, *, colour: bool, page: bool = False
-) -> None:
+) -> str | None:
     """Write lines and flush. ``page``: wait for Enter after each screenful (a person is watching).
 
+    Returns what was typed at a pause instead of going on, the next question; else None.
     Raises KeyboardInterrupt when the person stops it.
     """
     height = max(len(lines), 1)
@@ -49,12 +51,17 @@ def write_lines(
 
         height = max(5, shutil.get_terminal_size((80, 24)).lines - PROMPT_LINES)
     for start in range(0, len(lines), height):
-        if start and not _more(stream):
-            return
+        if start:
+            typed = _at_pause(stream)
+            if typed.lower() in _ENOUGH:
+                return None
+            if typed.lower() not in _GO_ON:
+                return typed
         if colour:
             _write_rich(lines[start : start + height], width, stream)
         else:
             _write_plain(lines[start : start + height], stream)
+    return None
 
 
 def _write_plain(lines: Sequence[Line], stream: TextIO) -> None:
@@ -78,15 +85,18 @@ def _write_rich(lines: Sequence[Line], width: int, stream: TextIO) -> None:
     stream.flush()
 
 
-def _more(stream: TextIO) -> bool:
-    """Wait at the foot of a screenful: Enter goes on, q ends the answer. Typed-ahead lines are not eaten."""
+def _at_pause(stream: TextIO) -> str:
+    """What is typed at the foot of a screenful: Enter goes on, q ends the answer, all else is a question.
+
+    Typed-ahead lines are not eaten.
+    """
     if _typed_ahead():
-        return True
+        return ""
     try:
-        return input(MORE).strip().lower() not in _ENOUGH
+        return input(MORE).strip()
     except EOFError:
         stream.write("\n")
-        return False
+        return _ENOUGH[0]
 
 
 def _typed_ahead() -> bool:

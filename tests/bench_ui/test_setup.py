@@ -129,3 +129,12 @@ def test_a_question_typed_for_the_place_waits_for_it(
     assert "Not too late" in out
     assert conversation.garden.place == "Duluth, MN"
     assert [wanted for _, wanted in reader.asked] == ["place", "place", "text", "gear"]
+
+
+def test_help_in_a_first_question_helps_and_the_question_stands(
+    bench: Bench, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (conversation, _), reader = run(bench, "help", "Duluth", "", "")
+    assert [wanted for _, wanted in reader.asked] == ["place", "place", "text", "gear"]
+    assert conversation.garden.place is not None
+    assert "I could not tell" not in capsys.readouterr().out

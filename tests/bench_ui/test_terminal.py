@@ -84,6 +84,19 @@ def test_a_long_answer_pages_and_ctrl_c_stops_it(tmp_path: Path) -> None:
         assert t.end() == 0
 
 
+def test_a_question_typed_at_a_pause_is_answered_next(tmp_path: Path) -> None:
+    with Terminal(tmp_path, "--place", "Duluth", rows=14) as t:
+        t.wait_for(STATUS)
+        t.send("is it too late to start peppers?\r")
+        t.wait_for("TIGHT", "-- Enter: more, q: enough --")
+        t.send("how far apart do leeks go\r")
+        t.wait_for("in the row")
+        t.send("q\r")
+        t.wait_for(STATUS)
+        t.send("\x04")
+        assert t.end() == 0
+
+
 def test_a_resized_window_is_drawn_to_its_new_width(tmp_path: Path) -> None:
     with Terminal(tmp_path, "--place", "Duluth", columns=120, rows=50) as t:
         t.wait_for(STATUS)
