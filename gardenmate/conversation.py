@@ -6,7 +6,6 @@ before the answer is shown.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from datetime import date
@@ -16,8 +15,8 @@ from gardenmate.answer import Answer
 from gardenmate.errors import AmbiguousPlaceError, NeedPlaceError, UsageError
 from gardenmate.garden.profile import NO_GARDEN, Garden
 from gardenmate.knowledge.facts import Facts
-from gardenmate.pattern import Pattern
 from gardenmate.question import SEASON_TOPICS, Question
+from gardenmate.rephrased import on_its_own, same_name, to_follow, without_sign
 from gardenmate.rules.registry import rule_for
 from gardenmate.units import Units
 from gardenmate.world import World
@@ -39,6 +38,8 @@ ABOUT_ONE_PLANT = (
     *SEASON_TOPICS, "germination", "potting-up", "pruning", "propagation", "buy-or-sow", "how-many",
     "out-of-scope", "unclear",
 )  # fmt: skip
+_OF_A_WORD = ("what", "defin", "explain", "why", "mean", "differ", "point", "zone", "how ")
+"""Without one of these no word of the trade is asked about."""
 _TOLD_DONE = frozenset({"done", "finished", "completed"})
 SUPPOSED_PLACE = "That place is supposed for this one answer; the next is about your own garden again."
 NOT_KEPT = "Not kept: the stored garden and the log are left out here."
@@ -111,7 +112,7 @@ class Conversation:
         known = self.units is not None or self.garden.units is not None or site is not None
         units = self._units(site)
         context = Context(
-            previous=_to_follow(self.previous.question) if self.previous is not None else None,
+            previous=to_follow(self.previous.question) if self.previous is not None else None,
             pending=self._pending,
             units=units,
             units_known=known,
@@ -142,7 +143,7 @@ class Conversation:
         question = self.understand(text)
         answer = self.answer(question)
         if not self.remembers:
-            answer = _on_its_own(answer)
+            answer = on_its_own(answer)
         answer = self._place_in_doubt(answer)
         if answer.effects and self.garden_file is None and self.journal is None:
             self._bear_in_mind(answer)
@@ -206,7 +207,7 @@ class Conversation:
             answer = rule_for(question.topic).answer(question, world)
             if question.cue("supposed") and question.topic not in ("garden", "log"):
                 answer = replace(answer, assumptions=(*answer.assumptions, SUPPOSED_PLACE))
-            return self._with_place_reading(_without_sign(answer, question), question)
+            return self._with_place_reading(without_sign(answer, question), question)
         except NeedPlaceError as error:
             self.exit_code = EXIT_NEEDS_PLACE
             self._waiting = question
@@ -290,7 +291,7 @@ class Conversation:
             if question.slots.place is None or not only_asks(question.text):
                 return None
         named = question.ask.place
-        own = named is not None and not self.options.given and _same_name(named, self.garden)
+        own = named is not None and not self.options.given and same_name(named, self.garden)
         return None if own else named
 
     def place(self, named: str | None = None) -> Place | None:
@@ -406,51 +407,3 @@ class Conversation:
                 self.journal.apply(
                     effect, place=label, answer=self.previous, knowledge_version=self.facts.version
                 )
-
-
-_NO_YES_OR_NO = Pattern(
-    r"^\W*(?:and |so |ok |then )*(?:how (?:deep|far|close|often)|when)\b", ignore_case=True
-)
-_OF_A_WORD = ("what", "defin", "explain", "why", "mean", "differ", "point", "zone", "how ")
-"""Without one of these no word of the trade is asked about."""
-_UNSIGNED = frozenset({"potting-up", "propagation", "pruning"})
-
-
-def _without_sign(answer: Answer, question: Question) -> Answer:
-    """The answer without yes or no where "how deep" or "when" was asked and nothing else."""
-    asked = _NO_YES_OR_NO.search(question.text) is not None and question.topic in _UNSIGNED
-    if not asked or answer.verdict is None:
-        return answer
-    headline = re.sub(r"^(?:Yes|No|Tight)[:,] (\w)", lambda m: m[1].upper(), answer.headline)
-    return replace(answer, verdict=None, headline=headline)
-
-
-def _to_follow(question: Question) -> Question:
-    """The question before, as the next one may lean on it: a place told of the garden is not a place asked
-    about (the garden has it now, with the grower's own dates; or nobody knows it)."""
-    if question.topic != "garden":
-        return question
-    return replace(
-        question, slots=replace(question.slots, place=None), carried=replace(question.carried, place=None)
-    )
-
-
-def _same_name(named: str, garden: Garden) -> bool:
-    """True when a place named in a question is the garden's own, with its region or without."""
-    if garden.place is None:
-        return False
-    own, said = garden.place.strip().casefold(), named.strip().casefold()
-    return said in (own, own.partition(",")[0])
-
-
-def _on_its_own(answer: Answer) -> Answer:
-    """The answer without its changes to the garden, saying so: the next question must not feel them."""
-    if not answer.effects:
-        return answer
-    from gardenmate.effects import GardenChange
-
-    kept = tuple(e for e in answer.effects if not isinstance(e, GardenChange))
-    if len(kept) == len(answer.effects):
-        return answer
-    said = "Not kept: in a list of questions each is answered on its own."
-    return replace(answer, effects=kept, assumptions=(*answer.assumptions, said))
