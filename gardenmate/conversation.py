@@ -40,6 +40,8 @@ ABOUT_ONE_PLANT = (
 )  # fmt: skip
 _OF_A_WORD = ("what", "defin", "explain", "why", "mean", "differ", "point", "zone", "how ")
 """Without one of these no word of the trade is asked about."""
+MOST_PLACES = 100  # places kept for the next question
+_OWN = "own garden|"  # how the garden's own place is kept, beside those named in questions
 _TOLD_DONE = frozenset({"done", "finished", "completed"})
 SUPPOSED_PLACE = "That place is supposed for this one answer; the next is about your own garden again."
 NOT_KEPT = "Not kept: the stored garden and the log are left out here."
@@ -296,13 +298,19 @@ class Conversation:
 
     def place(self, named: str | None = None) -> Place | None:
         """The place that holds, None when none is known. Raises AmbiguousPlaceError, UsageError."""
-        key = f"{named}|{self.garden}" if named else f"|{self.garden}"
+        key = named or f"{_OWN}{self.garden}"
         if key not in self._places:
             found = self._resolve(named)
             if found is None:
                 return None
+            if len(self._places) >= MOST_PLACES:
+                self._places.clear()
             self._places[key] = found
         return self._places[key]
+
+    def _forget_own_place(self) -> None:
+        """The garden has changed: its place is looked up anew; those of other questions stay."""
+        self._places = {key: place for key, place in self._places.items() if not key.startswith(_OWN)}
 
     def _resolve(self, named: str | None) -> Place | None:
         from gardenmate.climate.places import resolve_site
@@ -376,7 +384,7 @@ class Conversation:
             if isinstance(effect, GardenChange):
                 self._in_mind = self._in_mind or GardenInMind()
                 self._in_mind.apply(effect)
-                self._places.clear()
+                self._forget_own_place()
 
     def _place_in_doubt(self, answer: Answer) -> Answer:
         """After a place that could be several: the next answers say which place they are for."""
@@ -400,7 +408,7 @@ class Conversation:
             if isinstance(effect, GardenChange):
                 if self.garden_file is not None:
                     self.garden_file.apply(effect)
-                    self._places.clear()
+                    self._forget_own_place()
             elif self.journal is not None:
                 place = self.place()
                 label = place.site.label if place is not None and place.site is not None else ""

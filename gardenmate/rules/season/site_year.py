@@ -136,7 +136,7 @@ def _moved(freeze: FreezeDate | None) -> FreezeDate | None:
 
 
 class _Same:
-    """A key that is equal only for the very same site object."""
+    """A key that is equal for the same site, found once or twice."""
 
     __slots__ = ("site",)
 
@@ -144,10 +144,14 @@ class _Same:
         self.site = site
 
     def __hash__(self) -> int:
-        return id(self.site)
+        return hash((self.site.name, self.site.lat, self.site.lon, self.site.elev_m))
 
     def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Same) and other.site is self.site
+        if not isinstance(other, _Same):
+            return False
+        mine, theirs = self.site, other.site
+        same = mine is theirs or mine == theirs
+        return same and mine.history is theirs.history and mine.fit == theirs.fit
 
 
 @lru_cache(maxsize=64)
