@@ -315,3 +315,16 @@ def test_headline_chance_variety_and_working_are_of_one_plan(crop: str, town: st
         assert f"{days} days to maturity" in found.assumptions[0]
         assert any(line.startswith(f"{days} days to maturity") for line in found.working)
         assert found.verdict != "no"
+
+
+def test_the_same_question_twice_has_the_same_answer() -> None:
+    first, again = (
+        answer(
+            Question("as asked", "when-start", (CropRef("kale", None, "kale"),)),
+            world("Duluth", date(2027, 7, 5)),
+        )
+        for _ in range(2)
+    )
+    assert again.headline == first.headline
+    assert again.verdict == first.verdict
+    assert again.assumptions == first.assumptions

@@ -108,7 +108,9 @@ def way_that_ripens(terms: Terms, year: SiteYear, method: str) -> tuple[Terms, C
 
     ``method``: outdoors | setout.
     """
-    return year.kept(("way", terms.key, method), lambda: _way(terms, year, method))
+    variety, cover = year.kept(("way", terms.key, method), lambda: _way(terms, year, method))
+    # kept from an earlier question, perhaps: this one's own terms again, or their early variety
+    return (terms if variety.dtm == terms.dtm else terms._replace(dtm=variety.dtm)), cover
 
 
 def _way(terms: Terms, year: SiteYear, method: str) -> tuple[Terms, Cover]:
