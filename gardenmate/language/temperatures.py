@@ -287,6 +287,9 @@ def _ranges(
 def _role(board: Board, start: int, end: int) -> str | None:
     """The role the nearest telling word gives, looking four words each way within the sentence."""
     sentence = board.tokens[start].sentence
+    behind = end + (board.word(end) in ("and", "but"))
+    if board.word(behind) in _SKIES and "," in board.tokens[start].gap:
+        return "outside"  # "open the frame, 60 and sunny?": the weather of the day
     forward = board.word(end) in POINTS and end < len(board.tokens) and board.tokens[end].sentence == sentence
     best: tuple[int, str] | None = None
     for distance in range(1, 5):
@@ -308,6 +311,7 @@ def _role(board: Board, start: int, end: int) -> str | None:
     return best[1] if best else None
 
 
+_SKIES = words("sunny clear cloudy hazy overcast bright breezy windy")
 _SHELTERS = words("frame greenhouse tunnel polytunnel coldframe hoophouse")
 
 

@@ -63,3 +63,16 @@ def test_the_unit_follows_the_turn_before(reading: Read) -> None:
 def test_an_assumed_unit_is_said(reading: Read) -> None:
     assert reading("should I cover tomatoes at 35 tonight").question.assumptions == ("Read 35 as F degrees.",)
     assert reading("should I cover tomatoes at 35F tonight").question.assumptions == ()
+
+
+@pytest.mark.parametrize(
+    ("text", "role"),
+    [
+        ("vent the cold frame, 62 and bright?", "outside"),
+        ("do I lift the frame lid, 50, cloudy", "outside"),
+        ("the frame reads 62 and it is bright out", "inside"),
+    ],
+)
+def test_a_figure_with_the_sky_behind_it_is_the_weather(reading: Read, text: str, role: str) -> None:
+    (found,) = reading(text).question.slots.temps
+    assert found.role == role
