@@ -1,6 +1,6 @@
 """`python -m gardenmate`."""
 
-from gardenmate.cli import main
+from gardenmate.cli.main import main
 
 if __name__ == "__main__":
     raise SystemExit(main())

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 import vobject
 
-from gardenmate.cli import main
+from gardenmate.cli.main import main
 
 
 @pytest.fixture(autouse=True)

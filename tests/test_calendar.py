@@ -7,11 +7,11 @@ from datetime import date
 
 import pytest
 
-from gardenmate.calendar import calendar_windows, crops_named, season_of, window_row
 from gardenmate.climate.places import resolve_site
 from gardenmate.climate.site import Site
-from gardenmate.errors import UsageError
+from gardenmate.core.errors import UsageError
 from gardenmate.knowledge.facts import Facts
+from gardenmate.topics.season.calendar import calendar_windows, crops_named, season_of, window_row
 
 FACTS = Facts()
 

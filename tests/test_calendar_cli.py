@@ -11,7 +11,7 @@ from pathlib import Path
 import icalendar
 import pytest
 
-from gardenmate.cli import main
+from gardenmate.cli.main import main
 
 CROPS = ("--crop", "pepper", "--crop", "leek", "--crop", "garlic")
 

@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from gardenmate.cli import COMMANDS, main, make_parser
-from gardenmate.completion_cli import SHELLS, commands_of, script
+from gardenmate.cli.completion import SHELLS, commands_of, script
+from gardenmate.cli.main import COMMANDS, main, make_parser
 from gardenmate.knowledge.facts import Facts
 
 _ASK_BASH = """

@@ -8,7 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from gardenmate.conversation import (
+from gardenmate.core.question import Question
+from gardenmate.dialogue.conversation import (
     EXIT_NEEDS_PLACE,
     EXIT_NOT_UNDERSTOOD,
     NOT_KEPT,
@@ -18,7 +19,6 @@ from gardenmate.conversation import (
 from gardenmate.garden.store import GardenFile, garden_path, journal_path
 from gardenmate.journal.store import Journal
 from gardenmate.knowledge.facts import Facts
-from gardenmate.question import Question
 
 FACTS = Facts()
 TODAY = date(2027, 4, 18)

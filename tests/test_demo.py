@@ -6,9 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from gardenmate import demo
-from gardenmate.cli import main
-from gardenmate.errors import DamagedFileError, UsageError
+from gardenmate.cli.main import demo, main
+from gardenmate.core.errors import DamagedFileError, UsageError
 
 SHORT = """\
 # A short one.

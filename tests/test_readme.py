@@ -24,7 +24,7 @@ BLOCK = re.compile(r"^```console\n(.*?)^```$", re.MULTILINE | re.DOTALL)
 
 def said(command: str, home: Path) -> tuple[int, str]:
     """Exit code and output of a `gardenmate ...` command run in this process, 80 columns, no colour."""
-    from gardenmate.cli import main
+    from gardenmate.cli.main import main
 
     words = shlex.split(command)
     assert words[0] == "gardenmate", command

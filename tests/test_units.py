@@ -9,11 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from gardenmate.answer import Number
-from gardenmate.present.figures import show_number
-from gardenmate.rules.amounts import show_inches, show_row
-from gardenmate.rules.garden_numbers import size_in
-from gardenmate.units import (
+from gardenmate.core.answer import Number
+from gardenmate.core.units import (
     INCH_CM,
     Units,
     c_to_f,
@@ -25,6 +22,9 @@ from gardenmate.units import (
     show_temp,
     span_c_to_f,
 )
+from gardenmate.present.figures import show_number
+from gardenmate.topics.garden.numbers import size_in
+from gardenmate.topics.quantities.amounts import show_inches, show_row
 
 TODAY = date(2027, 4, 18)
 temperatures = st.floats(-90, 150)

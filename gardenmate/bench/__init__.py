@@ -8,11 +8,11 @@ import sys
 from typing import TYPE_CHECKING
 
 from gardenmate.bench.loop import converse
-from gardenmate.cli import is_linear, make_conversation
+from gardenmate.cli.main import is_linear, make_conversation
 
 if TYPE_CHECKING:
     from gardenmate.bench.readers import Reader
-    from gardenmate.conversation import Conversation
+    from gardenmate.dialogue.conversation import Conversation
 
 
 def run(options: argparse.Namespace) -> int:

@@ -12,8 +12,8 @@ import traceback
 from textwrap import wrap
 
 from gardenmate.bench.readers import Reader
-from gardenmate.conversation import Conversation
-from gardenmate.errors import DamagedFileError, GardenmateError
+from gardenmate.core.errors import DamagedFileError, GardenmateError
+from gardenmate.dialogue.conversation import Conversation
 from gardenmate.present.text import encodable, harmless
 
 WIDEST = 100
@@ -48,7 +48,7 @@ def converse(conversation: Conversation, reader: Reader, options: argparse.Names
 
 def one_turn(conversation: Conversation, text: str, reader: Reader, options: argparse.Namespace) -> None:
     """Answer a line or a pasted block, question by question. A fault becomes one line; the loop goes on."""
-    from gardenmate.language.understand import split_questions
+    from gardenmate.language.intent.understand import split_questions
 
     questions = split_questions(text)
     try:
@@ -68,7 +68,7 @@ def one_turn(conversation: Conversation, text: str, reader: Reader, options: arg
 def _answer(conversation: Conversation, text: str, reader: Reader, options: argparse.Namespace) -> str | None:
     """Answer one question. Returns what was asked at a pause in the middle of the answer, else None."""
     from gardenmate.bench.turn import turn
-    from gardenmate.cli import colourful, is_linear, look_for
+    from gardenmate.cli.main import colourful, is_linear, look_for
     from gardenmate.present.screen import write_lines
 
     try:

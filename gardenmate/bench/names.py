@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import dataclass
 
+from gardenmate.core.question import CropRef
 from gardenmate.knowledge.facts import Facts, NameEntry
-from gardenmate.question import CropRef
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Literal, Protocol, TextIO
 
 if TYPE_CHECKING:
-    from gardenmate.conversation import Conversation
+    from gardenmate.dialogue.conversation import Conversation
 
 PROMPT = "> "
 Wanted = Literal["question", "place", "gear", "text"]

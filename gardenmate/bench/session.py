@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from prompt_toolkit.input import Input
     from prompt_toolkit.output import Output
 
-    from gardenmate.conversation import Conversation
+    from gardenmate.dialogue.conversation import Conversation
 
 MENU_LINES = 6
 _STYLE = Style.from_dict({"bottom-toolbar": "noreverse", "prompt": "bold"})

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 
 from gardenmate.bench.loop import say
 from gardenmate.bench.readers import Reader, Wanted
-from gardenmate.conversation import Conversation
-from gardenmate.effects import GardenChange
+from gardenmate.core.effects import GardenChange
+from gardenmate.dialogue.conversation import Conversation
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +85,7 @@ def _settled(
 ) -> bool:
     """Ask one first question until it is kept, skipped or tried twice. False: something else was asked."""
     from gardenmate.bench.loop import one_turn
-    from gardenmate.cli import look_for, show
+    from gardenmate.cli.main import look_for, show
 
     tries = 0
     while tries < TRIES:

@@ -5,15 +5,15 @@ from __future__ import annotations
 from datetime import timedelta
 from typing import TYPE_CHECKING
 
-from gardenmate.errors import GardenmateError
+from gardenmate.core.errors import GardenmateError
+from gardenmate.core.units import plural, show_date
 from gardenmate.present.text import harmless
-from gardenmate.units import plural, show_date
 
 if TYPE_CHECKING:
     from datetime import date
 
     from gardenmate.climate.site import Site
-    from gardenmate.conversation import Conversation
+    from gardenmate.dialogue.conversation import Conversation
 
 WIDEST = 58
 _FROST_F = 32

@@ -5,7 +5,7 @@ from __future__ import annotations
 from textwrap import wrap
 
 from gardenmate.bench.help import help_lines
-from gardenmate.conversation import Conversation
+from gardenmate.dialogue.conversation import Conversation
 from gardenmate.present.layout import Line, Look, Piece, layout
 
 NOTHING_DUE = (

@@ -18,9 +18,9 @@ from gardenmate.climate.freezes import (
 from gardenmate.climate.place_names import PlaceRow
 from gardenmate.climate.site import Freeze, FreezeDate, Regime, Site
 from gardenmate.climate.sites import FIRST_32_P50, LAST_32_P50, build_site
-from gardenmate.errors import DamagedFileError, UsageError
+from gardenmate.core.errors import DamagedFileError, UsageError
+from gardenmate.core.units import f_to_c, plural, show_date
 from gardenmate.knowledge.facts import Facts
-from gardenmate.units import f_to_c, plural, show_date
 
 MonthDay = tuple[int, int]
 _ALIKE_DAYS = 3.0

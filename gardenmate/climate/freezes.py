@@ -15,7 +15,7 @@ from math import ceil, erf, log, sqrt
 from typing import Any, NamedTuple
 
 from gardenmate.climate.site import Basis, Freeze, FreezeDate, Site
-from gardenmate.units import f_to_c
+from gardenmate.core.units import f_to_c
 
 THRESHOLDS_F = (36, 32, 28)
 COMMON_SHARE = 0.5  # a freeze seen in fewer winters than this gets no dates

@@ -13,7 +13,7 @@ from datetime import date, timedelta
 from gardenmate.climate.freezes import SPAN_10_90, THRESHOLDS_F
 from gardenmate.climate.normals import LEAP_MONTH_DAYS, daily_normals
 from gardenmate.climate.site import Freeze, FreezeDate, Site
-from gardenmate.units import f_to_c
+from gardenmate.core.units import f_to_c
 
 MISSING = -32768
 YEAR_CELLS = 366

@@ -16,7 +16,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from gardenmate.climate.history import YEAR_CELLS, History
-from gardenmate.errors import DamagedFileError
+from gardenmate.core.errors import DamagedFileError
 
 _MAGIC = b"gardenmate weather 1\n"
 

@@ -23,7 +23,7 @@ from gardenmate.climate.weather_files import (
     month_days,
     read_weather,
 )
-from gardenmate.errors import UsageError
+from gardenmate.core.errors import UsageError
 
 _SHOWN = 5
 

@@ -13,7 +13,7 @@ from typing import Any, NamedTuple
 
 from gardenmate.climate.place_names import PlaceRow
 from gardenmate.climate.site import Freeze, FreezeDate, Site
-from gardenmate.errors import FarPlaceError
+from gardenmate.core.errors import FarPlaceError
 
 EARTH_KM = 6371.0
 

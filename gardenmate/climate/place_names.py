@@ -11,7 +11,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from functools import cached_property
 from typing import Any, NamedTuple
 
-from gardenmate.pattern import Pattern
+from gardenmate.core.pattern import Pattern
 
 Area = tuple[str, str | None]  # country, region (None: the whole country)
 

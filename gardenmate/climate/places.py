@@ -32,7 +32,13 @@ from gardenmate.climate.nearby import (
 from gardenmate.climate.place_names import Found, Gazetteer, PlaceRow, normalise
 from gardenmate.climate.site import Site
 from gardenmate.climate.sites import build_site
-from gardenmate.errors import AmbiguousPlaceError, DamagedFileError, FarPlaceError, NeedPlaceError, UsageError
+from gardenmate.core.errors import (
+    AmbiguousPlaceError,
+    DamagedFileError,
+    FarPlaceError,
+    NeedPlaceError,
+    UsageError,
+)
 from gardenmate.knowledge.facts import Facts
 
 if TYPE_CHECKING:

@@ -19,9 +19,9 @@ from gardenmate.climate.freezes import (
 from gardenmate.climate.normals import daily_normals
 from gardenmate.climate.place_names import PlaceRow
 from gardenmate.climate.site import Basis, Freeze, FreezeDate, Regime, Site
-from gardenmate.errors import DamagedFileError
+from gardenmate.core.errors import DamagedFileError
+from gardenmate.core.units import f_to_c
 from gardenmate.knowledge.facts import Facts
-from gardenmate.units import f_to_c
 
 # Where the cells of places.csv lie behind the elevation.
 MIN_CELLS, MAX_CELLS = slice(1, 13), slice(13, 25)

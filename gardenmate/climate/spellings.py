@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from gardenmate.climate.place_names import Area, Gazetteer, PlaceRow, normalise
-from gardenmate.errors import AmbiguousPlaceError
+from gardenmate.core.errors import AmbiguousPlaceError
 
 SURE_SCORE, CLEAR_SCORE, NEAR_SCORE = 86.0, 82.0, 60.0  # of 100
 CLEAR_LEAD = 6.0

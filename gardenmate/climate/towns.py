@@ -15,7 +15,7 @@ from importlib.resources import files
 from typing import Any
 
 from gardenmate.climate.place_names import Area, normalise
-from gardenmate.errors import AmbiguousPlaceError
+from gardenmate.core.errors import AmbiguousPlaceError
 
 TOWNS, VILLAGES = 5000, 500  # smallest population listed
 _DOMINANT = 4.0

@@ -24,7 +24,7 @@ from pathlib import Path
 from typing import Literal
 
 from gardenmate.climate.history import MISSING, YEAR_CELLS, leap_index
-from gardenmate.errors import UsageError
+from gardenmate.core.errors import UsageError
 
 Progress = Callable[[int, int], None]
 Unit = Literal["tenths of a degree C", "degrees C", "degrees F"]

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
-from gardenmate.units import Units
+from gardenmate.core.units import Units
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,9 +17,9 @@ from datetime import date
 from pathlib import Path
 from typing import Any, TypeVar, cast
 
+from gardenmate.core.units import Units
 from gardenmate.garden.profile import Frame, Garden, Plant
 from gardenmate.knowledge.reader import fault
-from gardenmate.units import Units
 
 T = TypeVar("T")
 SECTIONS = ("place", "frost", "gear", "frame", "plants", "household", "crops", "preferences")

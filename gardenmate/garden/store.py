@@ -10,8 +10,8 @@ import os
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from gardenmate.effects import GardenChange
-from gardenmate.errors import DamagedFileError, GardenmateError
+from gardenmate.core.effects import GardenChange
+from gardenmate.core.errors import DamagedFileError, GardenmateError
 from gardenmate.garden.profile import NO_GARDEN, Garden
 
 if TYPE_CHECKING:

@@ -8,9 +8,9 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
 
-from gardenmate.answer import Answer
-from gardenmate.effects import CorrectDecision, LogDecision
-from gardenmate.world import Decision
+from gardenmate.core.answer import Answer
+from gardenmate.core.effects import CorrectDecision, LogDecision
+from gardenmate.core.world import Decision
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,10 +14,10 @@ from collections.abc import Callable, Iterable, Sequence
 from datetime import UTC, date, datetime
 from typing import Any
 
-from gardenmate.errors import UsageError
+from gardenmate.core.errors import UsageError
+from gardenmate.core.units import show_date
 from gardenmate.journal.decision import Content, KeptDecision, decision_of
 from gardenmate.present.text import harmless
-from gardenmate.units import show_date
 
 FORMATS = ("md", "csv", "json", "ics")
 _KIND = "gardenmate log"

@@ -6,7 +6,7 @@ import sqlite3
 from datetime import date
 from pathlib import Path
 
-from gardenmate.errors import DamagedFileError, GardenmateError
+from gardenmate.core.errors import DamagedFileError, GardenmateError
 
 _DAMAGED = ("SQLITE_CORRUPT", "SQLITE_NOTADB")
 _SIDE_FILES = ("-wal", "-shm", "-journal")

@@ -14,11 +14,11 @@ from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Self, TypeVar
 
-from gardenmate.answer import Answer
-from gardenmate.effects import CorrectDecision, LogDecision, RedoDecision, UndoDecision
-from gardenmate.errors import DamagedFileError
+from gardenmate.core.answer import Answer
+from gardenmate.core.effects import CorrectDecision, LogDecision, RedoDecision, UndoDecision
+from gardenmate.core.errors import DamagedFileError
+from gardenmate.core.world import Decision, Rewind
 from gardenmate.garden.lock import locked
-from gardenmate.world import Decision, Rewind
 
 if TYPE_CHECKING:
     import sqlite3

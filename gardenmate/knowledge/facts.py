@@ -7,10 +7,10 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any, NamedTuple, TypeVar
 
-from gardenmate.errors import DamagedFileError
+from gardenmate.core.errors import DamagedFileError
+from gardenmate.core.question import CropRef
 from gardenmate.knowledge.crops import Crop, read_crop
 from gardenmate.knowledge.reader import data_root, fault, read_toml
-from gardenmate.question import CropRef
 
 T = TypeVar("T")
 

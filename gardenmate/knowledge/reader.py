@@ -13,9 +13,9 @@ from functools import cache
 from pathlib import Path
 from typing import Any, TypeVar, get_args, get_origin, get_type_hints
 
-from gardenmate.errors import DamagedFileError
+from gardenmate.core.errors import DamagedFileError
+from gardenmate.core.units import INCH_CM, LB_PER_KG, f_to_c
 from gardenmate.knowledge import compiled
-from gardenmate.units import INCH_CM, LB_PER_KG, f_to_c
 
 T = TypeVar("T")
 Range = tuple[float, float]

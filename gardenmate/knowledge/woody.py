@@ -14,8 +14,8 @@ from typing import TYPE_CHECKING, Any, TypeVar
 from gardenmate.knowledge.reader import Range, build, fault, read_toml
 
 if TYPE_CHECKING:
+    from gardenmate.core.question import CropRef
     from gardenmate.knowledge.facts import Facts
-    from gardenmate.question import CropRef
 
 T = TypeVar("T")
 Sources = tuple[str, ...]

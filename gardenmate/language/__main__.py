@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from gardenmate.knowledge.facts import Facts
-from gardenmate.language.lexicon import write_compact
+from gardenmate.language.text.lexicon import write_compact
 
 if __name__ == "__main__":
     print(f"wrote {write_compact(Facts())}")

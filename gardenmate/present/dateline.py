@@ -11,8 +11,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date, timedelta
 
-from gardenmate.answer import Mark
-from gardenmate.units import show_date
+from gardenmate.core.answer import Mark
+from gardenmate.core.units import show_date
 
 NARROWEST = 20
 WIDEST = 76

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from datetime import date
 
-from gardenmate.answer import Number
+from gardenmate.core.answer import Number
+from gardenmate.core.units import INCH_CM, Units, show_date
 from gardenmate.present.text import harmless
-from gardenmate.units import INCH_CM, Units, show_date
 
 _TEMPERATURES = ("F", "C")
 _FOOT_M = 0.3048

@@ -6,9 +6,9 @@ import json
 from datetime import date
 from typing import Any
 
-from gardenmate.answer import Answer, Window
+from gardenmate.core.answer import Answer, Window
+from gardenmate.core.question import Question
 from gardenmate.knowledge.facts import Facts
-from gardenmate.question import Question
 
 _PLAIN_SLOTS = (
     "method", "date", "temp_f", "temp_c", "count", "people", "price", "weeks", "days", "days_to_maturity",

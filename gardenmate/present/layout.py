@@ -12,12 +12,12 @@ from datetime import date
 from textwrap import wrap
 from typing import NamedTuple
 
-from gardenmate.answer import Answer, Number, Table
+from gardenmate.core.answer import Answer, Number, Table
+from gardenmate.core.units import Units
 from gardenmate.present.dateline import NARROWEST, date_line
 from gardenmate.present.figures import is_for, show_number
 from gardenmate.present.tables import table_lines
 from gardenmate.present.text import harmless
-from gardenmate.units import Units
 
 SIGNS = {"yes": "+ YES", "tight": "~ TIGHT", "no": "x NO"}
 _INDENT = "  "

@@ -10,7 +10,7 @@ import sys
 from collections.abc import Sequence
 from typing import TextIO
 
-from gardenmate.answer import Answer
+from gardenmate.core.answer import Answer
 from gardenmate.present.layout import Line, Look, layout, line_text
 from gardenmate.present.text import encodable
 

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from gardenmate.answer import Window
+from gardenmate.core.answer import Window
 
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 SIGNS = {"sow-indoors": "i", "sow-outdoors": "o", "set-out": "s", "fall-sow": "o", "fall-set-out": "s"}

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator, Sequence
 from textwrap import wrap
 
-from gardenmate.answer import Table
+from gardenmate.core.answer import Table
 from gardenmate.present.text import harmless
 
 _GAP = 2

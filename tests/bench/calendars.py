@@ -19,7 +19,7 @@ from typing import Any
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
 from gardenmate.knowledge.facts import Facts
-from gardenmate.rules.season.site_year import site_year
+from gardenmate.topics.season.site_year import site_year
 from tests.published.calendar_scores import (
     GENERIC,
     GRACE_DAYS,

@@ -25,12 +25,12 @@ from sklearn.svm import LinearSVC
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))
 
+from gardenmate.core.question import TOPICS
 from gardenmate.knowledge.facts import Facts
-from gardenmate.language.leanings import FILE, LEAST_RULE, MOST_RULE, features, strangers
-from gardenmate.language.lexicon import load_lexicon
-from gardenmate.language.topics import phrase_scores
-from gardenmate.language.understand import draft_of
-from gardenmate.question import TOPICS
+from gardenmate.language.intent.leanings import FILE, LEAST_RULE, MOST_RULE, features, strangers
+from gardenmate.language.intent.topics import phrase_scores
+from gardenmate.language.intent.understand import draft_of
+from gardenmate.language.text.lexicon import load_lexicon
 
 TODAY = date(2027, 4, 18)
 HERE = ROOT / "tests" / "language"

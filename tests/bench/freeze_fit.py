@@ -33,8 +33,8 @@ from gardenmate.climate.normals import daily_normals
 from gardenmate.climate.place_names import PlaceRow
 from gardenmate.climate.places import distance_km, gazetteer
 from gardenmate.climate.site import Freeze, FreezeDate
+from gardenmate.core.units import f_to_c
 from gardenmate.knowledge.facts import Facts
-from gardenmate.units import f_to_c
 
 COLD_WINTER_C = 3.0  # beyond this the curve is too flat near the date for a level to mean much
 STEEPNESS_FLOOR = 0.07

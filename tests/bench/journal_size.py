@@ -19,7 +19,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
-from gardenmate.effects import LogDecision
+from gardenmate.core.effects import LogDecision
 from gardenmate.journal.decision import Content
 from gardenmate.journal.store import Journal
 

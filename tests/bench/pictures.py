@@ -16,8 +16,8 @@ from rich.terminal_theme import TerminalTheme
 from rich.text import Text
 
 from gardenmate.bench.turn import turn
-from gardenmate.calendar_cli import drawn
-from gardenmate.conversation import Conversation, PlaceOptions
+from gardenmate.cli.calendar import drawn
+from gardenmate.dialogue.conversation import Conversation, PlaceOptions
 from gardenmate.knowledge.facts import Facts
 from gardenmate.present.layout import Look
 from gardenmate.present.screen import STYLES

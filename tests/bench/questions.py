@@ -20,10 +20,10 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
+from gardenmate.core.question import Question
 from gardenmate.knowledge.facts import Facts
-from gardenmate.language.lexicon import Lexicon, load_lexicon
-from gardenmate.language.understand import Context, read
-from gardenmate.question import Question
+from gardenmate.language.intent.understand import Context, read
+from gardenmate.language.text.lexicon import Lexicon, load_lexicon
 
 TODAY = date(2027, 4, 18)
 FOLDER = Path(__file__).resolve().parent.parent / "language"

@@ -32,10 +32,10 @@ from statistics import median
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))
 
-from gardenmate.answer import Answer
-from gardenmate.calendar import calendar_windows
-from gardenmate.conversation import Conversation, PlaceOptions
+from gardenmate.core.answer import Answer
+from gardenmate.dialogue.conversation import Conversation, PlaceOptions
 from gardenmate.knowledge.facts import Facts
+from gardenmate.topics.season.calendar import calendar_windows
 
 TODAY = date(2027, 4, 18)
 PLACE = "Duluth"

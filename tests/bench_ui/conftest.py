@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 
 from gardenmate.bench.readers import PROMPT, Wanted
-from gardenmate.cli import make_conversation, make_parser
-from gardenmate.conversation import Conversation
+from gardenmate.cli.main import make_conversation, make_parser
+from gardenmate.dialogue.conversation import Conversation
 
 
 class Typed:

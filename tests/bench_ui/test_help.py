@@ -7,9 +7,9 @@ from datetime import date
 import pytest
 
 from gardenmate.bench.help import help_lines
-from gardenmate.conversation import Conversation, PlaceOptions
+from gardenmate.core.question import TOPICS
+from gardenmate.dialogue.conversation import Conversation, PlaceOptions
 from gardenmate.knowledge.facts import Facts
-from gardenmate.question import TOPICS
 
 FACTS = Facts()
 HELP = FACTS.table("help")

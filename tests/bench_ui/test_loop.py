@@ -7,8 +7,8 @@ from collections.abc import Callable
 import pytest
 
 from gardenmate.bench.loop import converse, one_turn
-from gardenmate.conversation import Conversation
-from gardenmate.errors import DamagedFileError
+from gardenmate.core.errors import DamagedFileError
+from gardenmate.dialogue.conversation import Conversation
 
 from .conftest import Made, Typed
 

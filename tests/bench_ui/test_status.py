@@ -7,7 +7,7 @@ from datetime import date
 import pytest
 
 from gardenmate.bench.status import status_line
-from gardenmate.conversation import Conversation, PlaceOptions
+from gardenmate.dialogue.conversation import Conversation, PlaceOptions
 from gardenmate.knowledge.facts import Facts
 
 FACTS = Facts()

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from gardenmate.climate.adjust import at_height, in_low_spot, less_certain, with_own_dates
 from gardenmate.climate.places import resolve_site
 from gardenmate.climate.site import Site
-from gardenmate.errors import UsageError
+from gardenmate.core.errors import UsageError
 from gardenmate.knowledge.facts import Facts
 
 FACTS = Facts()

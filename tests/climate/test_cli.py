@@ -8,10 +8,10 @@ from pathlib import Path
 
 import pytest
 
-from gardenmate.climate.cli import climate_lines, run, trend_line
+from gardenmate.cli.weather import climate_lines, run, trend_line
 from gardenmate.climate.history import Trend
 from gardenmate.climate.history_store import load
-from gardenmate.errors import UsageError
+from gardenmate.core.errors import UsageError
 
 DATA = Path(__file__).parents[1] / "published" / "data"
 

@@ -24,8 +24,8 @@ from gardenmate.climate.normals import daily_normals
 from gardenmate.climate.places import gazetteer, resolve_site
 from gardenmate.climate.site import Freeze, FreezeDate, Site
 from gardenmate.climate.sites import build_site
+from gardenmate.core.units import f_to_c
 from gardenmate.knowledge.facts import Facts
-from gardenmate.units import f_to_c
 
 FACTS = Facts()
 FIT = freeze_fit(FACTS.table("climate"))

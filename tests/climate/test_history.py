@@ -15,7 +15,7 @@ from gardenmate.climate.history import MISSING, YEAR_CELLS, History, history_sit
 from gardenmate.climate.history_store import load, save, weather_path
 from gardenmate.climate.places import resolve_site
 from gardenmate.climate.site import Site
-from gardenmate.errors import DamagedFileError
+from gardenmate.core.errors import DamagedFileError
 from gardenmate.knowledge.facts import Facts
 
 FACTS = Facts()

@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 from gardenmate.climate.history_store import load
 from gardenmate.climate.import_weather import Report, import_weather
 from gardenmate.climate.weather_files import read_weather, sniff_unit
-from gardenmate.errors import DamagedFileError, UsageError
+from gardenmate.core.errors import DamagedFileError, UsageError
 
 STATION = "USW00014913"
 DAYS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)

@@ -22,7 +22,13 @@ from gardenmate.climate.places import (
     resolve_site,
 )
 from gardenmate.climate.site import Site
-from gardenmate.errors import AmbiguousPlaceError, DamagedFileError, FarPlaceError, NeedPlaceError, UsageError
+from gardenmate.core.errors import (
+    AmbiguousPlaceError,
+    DamagedFileError,
+    FarPlaceError,
+    NeedPlaceError,
+    UsageError,
+)
 from gardenmate.garden.profile import NO_GARDEN, Garden
 from gardenmate.knowledge.facts import Facts
 

@@ -8,7 +8,7 @@ from gardenmate.climate import towns
 from gardenmate.climate.place_names import Gazetteer
 from gardenmate.climate.places import gazetteer
 from gardenmate.climate.towns import TOWNS, VILLAGES, Town, find_town
-from gardenmate.errors import AmbiguousPlaceError
+from gardenmate.core.errors import AmbiguousPlaceError
 from gardenmate.knowledge.facts import Facts
 
 NAMES: Gazetteer = gazetteer(Facts())

@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from gardenmate.effects import GardenChange
-from gardenmate.errors import DamagedFileError
+from gardenmate.core.effects import GardenChange
+from gardenmate.core.errors import DamagedFileError
 from gardenmate.garden import store
 from gardenmate.garden.lock import locked
 from gardenmate.garden.profile import NO_GARDEN, Frame, Plant

@@ -9,9 +9,9 @@ from typing import Any
 
 import pytest
 
-from gardenmate.effects import LogDecision
+from gardenmate.core.effects import LogDecision
+from gardenmate.core.world import Decision
 from gardenmate.journal.store import Journal
-from gardenmate.world import Decision
 
 KEEP: dict[str, Any] = {"place": "Larch Hollow", "answer": None, "knowledge_version": "test"}
 

@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from gardenmate.cli import main
-from gardenmate.effects import LogDecision, UndoDecision
+from gardenmate.cli.main import main
+from gardenmate.core.effects import LogDecision, UndoDecision
 from gardenmate.journal.store import Journal
 
 KEEP = {"place": "Larch Hollow", "answer": None, "knowledge_version": "test"}

@@ -14,8 +14,8 @@ from pathlib import Path
 import pytest
 
 from gardenmate.climate.places import resolve_site
-from gardenmate.conversation import SUPPOSED_PLACE, Conversation
-from gardenmate.effects import GardenChange
+from gardenmate.core.effects import GardenChange
+from gardenmate.dialogue.conversation import SUPPOSED_PLACE, Conversation
 from gardenmate.garden.store import GardenFile, garden_path, journal_path
 from gardenmate.journal.faults import JournalError
 from gardenmate.journal.store import Journal

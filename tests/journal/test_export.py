@@ -11,14 +11,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from gardenmate.answer import Answer, Number
-from gardenmate.effects import CorrectDecision, LogDecision, UndoDecision
-from gardenmate.errors import UsageError
+from gardenmate.core.answer import Answer, Number
+from gardenmate.core.effects import CorrectDecision, LogDecision, UndoDecision
+from gardenmate.core.errors import UsageError
+from gardenmate.core.question import Question
+from gardenmate.core.world import Decision
 from gardenmate.journal.decision import KeptDecision
 from gardenmate.journal.export import FORMATS, export, read_export
 from gardenmate.journal.store import Journal, Merged
-from gardenmate.question import Question
-from gardenmate.world import Decision
 
 KEEP = {"place": "Larch Hollow", "answer": None, "knowledge_version": "test"}
 Log = Callable[..., Decision]

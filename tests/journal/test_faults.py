@@ -12,12 +12,12 @@ from pathlib import Path
 
 import pytest
 
-from gardenmate.effects import LogDecision
-from gardenmate.errors import DamagedFileError
+from gardenmate.core.effects import LogDecision
+from gardenmate.core.errors import DamagedFileError
+from gardenmate.core.world import Decision
 from gardenmate.journal import schema
 from gardenmate.journal.faults import JournalError
 from gardenmate.journal.store import Journal
-from gardenmate.world import Decision
 
 KEEP = {"place": "", "answer": None, "knowledge_version": "test"}
 REPO = Path(__file__).resolve().parents[2]
@@ -251,8 +251,8 @@ import sys
 from datetime import date
 from pathlib import Path
 sys.path.insert(0, {repo!r})
-from gardenmate.effects import LogDecision
-from gardenmate.errors import GardenmateError
+from gardenmate.core.effects import LogDecision
+from gardenmate.core.errors import GardenmateError
 from gardenmate.journal.store import Journal
 {before}
 journal = Journal(Path({path!r}))

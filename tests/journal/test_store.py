@@ -8,11 +8,11 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from gardenmate.answer import Answer, Number
-from gardenmate.effects import CorrectDecision, LogDecision, RedoDecision, UndoDecision
+from gardenmate.core.answer import Answer, Number
+from gardenmate.core.effects import CorrectDecision, LogDecision, RedoDecision, UndoDecision
+from gardenmate.core.question import CropRef, Question
+from gardenmate.core.world import Decision
 from gardenmate.journal.store import Journal
-from gardenmate.question import CropRef, Question
-from gardenmate.world import Decision
 
 KEEP = {"place": "Larch Hollow", "answer": None, "knowledge_version": "test"}
 Log = Callable[..., Decision]

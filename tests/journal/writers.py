@@ -12,7 +12,7 @@ import sys
 sys.path.insert(0, sys.argv[1])
 from datetime import date
 from pathlib import Path
-from gardenmate.effects import LogDecision
+from gardenmate.core.effects import LogDecision
 from gardenmate.journal.store import Journal
 journal = Journal(Path(sys.argv[2]), wait_s=60)
 name, most = sys.argv[3], int(sys.argv[4])

@@ -7,11 +7,11 @@ from pathlib import Path
 
 import pytest
 
-from gardenmate.errors import DamagedFileError
+from gardenmate.core.errors import DamagedFileError
+from gardenmate.core.question import CropRef
 from gardenmate.knowledge.crops import read_crop
 from gardenmate.knowledge.facts import Facts
 from gardenmate.knowledge.reader import data_root, read_toml
-from gardenmate.question import CropRef
 
 CROPS = data_root() / "knowledge" / "crops"
 SECTIONS = [

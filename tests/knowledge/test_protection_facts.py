@@ -4,9 +4,9 @@ from typing import Any
 
 import pytest
 
+from gardenmate.core.units import c_to_f
 from gardenmate.knowledge.facts import Facts
-from gardenmate.rules.protection import covers, limits
-from gardenmate.units import c_to_f
+from gardenmate.topics.shared.protection import covers, limits
 
 FACTS = Facts()
 TABLE = FACTS.table("protection")

@@ -66,7 +66,7 @@ def test_a_relative_has_a_table_and_its_follower_has_none() -> None:
 
 
 def test_every_seed_crop_has_days_from_somewhere() -> None:
-    from gardenmate.rules.emergence_facts import trial_of
+    from gardenmate.topics.germination.emergence_facts import trial_of
 
     pieces = TABLE["germination"]["not_seed"]
     for crop in FACTS.crops():

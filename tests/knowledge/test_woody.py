@@ -8,10 +8,10 @@ from pathlib import Path
 
 import pytest
 
-from gardenmate.errors import DamagedFileError
+from gardenmate.core.errors import DamagedFileError
+from gardenmate.core.question import CropRef
 from gardenmate.knowledge.facts import Facts
 from gardenmate.knowledge.woody import STAGES, read_woody, woody, woody_for, woody_kinds
-from gardenmate.question import CropRef
 
 FACTS = Facts()
 IDS = FACTS.ids("woody")

@@ -12,8 +12,8 @@ from types import ModuleType
 import pytest
 
 from gardenmate.knowledge.facts import Facts
-from gardenmate.language.lexicon import Lexicon, load_lexicon
-from gardenmate.language.understand import Context, Reading, read
+from gardenmate.language.intent.understand import Context, Reading, read
+from gardenmate.language.text.lexicon import Lexicon, load_lexicon
 
 TODAY = date(2027, 4, 18)
 Read = Callable[..., Reading]

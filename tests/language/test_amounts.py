@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 import pytest
 
-from gardenmate.language.reading import Reading
+from gardenmate.language.intent.reading import Reading
 
 Read = Callable[..., Reading]
 

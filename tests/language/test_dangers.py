@@ -2,9 +2,9 @@
 
 import pytest
 
-from gardenmate.language import tokens
-from gardenmate.language.dangers import Lines, heard, index_of, parse
-from gardenmate.language.spans import Board
+from gardenmate.language.intent.dangers import Lines, heard, index_of, parse
+from gardenmate.language.text import tokens
+from gardenmate.language.text.spans import Board
 
 GROUPS = {"wet": "puddle|wet|got_soaked", "gear": "lamp|mat|@cord", "cord": "cord|power_strip"}
 

@@ -9,10 +9,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from gardenmate.language.holidays import holiday
-from gardenmate.language.lexicon import Lexicon
-from gardenmate.language.reading import Reading
-from gardenmate.language.understand import read
+from gardenmate.language.intent.reading import Reading
+from gardenmate.language.intent.understand import read
+from gardenmate.language.text.lexicon import Lexicon
+from gardenmate.language.values.holidays import holiday
 
 Read = Callable[..., Reading]
 DAYS = [

@@ -7,11 +7,11 @@ from datetime import date
 
 import pytest
 
-from gardenmate.conversation import Conversation, PlaceOptions
+from gardenmate.dialogue.conversation import Conversation, PlaceOptions
 from gardenmate.knowledge.facts import Facts
-from gardenmate.language.lexicon import Lexicon
-from gardenmate.language.reading import Reading
-from gardenmate.language.understand import Context, read
+from gardenmate.language.intent.reading import Reading
+from gardenmate.language.intent.understand import Context, read
+from gardenmate.language.text.lexicon import Lexicon
 
 Read = Callable[..., Reading]
 

@@ -11,8 +11,8 @@ from typing import Any
 
 import pytest
 
-from gardenmate.language.reading import Reading
-from gardenmate.question import Slots
+from gardenmate.core.question import Slots
+from gardenmate.language.intent.reading import Reading
 
 Read = Callable[..., Reading]
 

@@ -6,10 +6,10 @@ from datetime import date
 
 import pytest
 
+from gardenmate.core.question import Question
 from gardenmate.knowledge.facts import Facts
-from gardenmate.language.lexicon import Lexicon
-from gardenmate.language.understand import understand
-from gardenmate.question import Question
+from gardenmate.language.intent.understand import understand
+from gardenmate.language.text.lexicon import Lexicon
 
 
 def read(text: str, facts: Facts, lexicon: Lexicon) -> Question:

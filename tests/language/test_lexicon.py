@@ -8,10 +8,10 @@ from pathlib import Path
 
 import pytest
 
+from gardenmate.core.question import TOPICS
 from gardenmate.knowledge.facts import Facts
-from gardenmate.language import phrases
-from gardenmate.language.lexicon import COMPACT, STRENGTHS, Lexicon, compact, digest, load_lexicon
-from gardenmate.question import TOPICS
+from gardenmate.language.text import phrases
+from gardenmate.language.text.lexicon import COMPACT, STRENGTHS, Lexicon, compact, digest, load_lexicon
 
 
 def test_the_compact_copy_equals_the_files(facts: Facts) -> None:

@@ -4,9 +4,9 @@ from datetime import date
 
 import pytest
 
-from gardenmate.conversation import Conversation, PlaceOptions
+from gardenmate.core.question import Question
+from gardenmate.dialogue.conversation import Conversation, PlaceOptions
 from gardenmate.knowledge.facts import Facts
-from gardenmate.question import Question
 
 FACTS = Facts()
 

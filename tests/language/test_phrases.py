@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from gardenmate.language.phrases import Unit, anchor, find, parse
+from gardenmate.language.text.phrases import Unit, anchor, find, parse
 
 GROUPS = {"sow": ["sow", "plant"]}
 

@@ -8,12 +8,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from gardenmate.core.units import INCH_CM, f_to_c, show_temp
 from gardenmate.knowledge.facts import Facts
-from gardenmate.language.reading import Reading
-from gardenmate.rules.amounts import show_row
-from gardenmate.rules.containers import container_asked
-from gardenmate.rules.how_many_space import said_row_cm
-from gardenmate.units import INCH_CM, f_to_c, show_temp
+from gardenmate.language.intent.reading import Reading
+from gardenmate.topics.quantities.amounts import show_row
+from gardenmate.topics.quantities.space import said_row_cm
+from gardenmate.topics.seedlings.containers import container_asked
 
 Read = Callable[..., Reading]
 

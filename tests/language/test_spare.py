@@ -7,10 +7,10 @@ from functools import lru_cache
 
 import pytest
 
+from gardenmate.core.question import Question
 from gardenmate.knowledge.facts import Facts
-from gardenmate.language.lexicon import Lexicon, load_lexicon
-from gardenmate.language.understand import understand
-from gardenmate.question import Question
+from gardenmate.language.intent.understand import understand
+from gardenmate.language.text.lexicon import Lexicon, load_lexicon
 
 FACTS = Facts()
 

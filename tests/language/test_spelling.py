@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from gardenmate.language.lexicon import Lexicon
-from gardenmate.language.spelling import known, nearest, sound
+from gardenmate.language.text.lexicon import Lexicon
+from gardenmate.language.text.spelling import known, nearest, sound
 
 
 @pytest.mark.parametrize(

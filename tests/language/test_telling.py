@@ -7,8 +7,8 @@ from datetime import date
 import pytest
 
 from gardenmate.knowledge.facts import Facts
-from gardenmate.language.lexicon import load_lexicon
-from gardenmate.language.understand import understand
+from gardenmate.language.intent.understand import understand
+from gardenmate.language.text.lexicon import load_lexicon
 
 FACTS = Facts()
 

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from gardenmate.language.tokens import cut
+from gardenmate.language.text.tokens import cut
 
 SPOKEN = {"dont": "do not", "wen": "when", "its": "it is"}
 JOINED = {"coldframe": ("cold", "frame")}

@@ -8,10 +8,10 @@ from typing import Any
 
 import pytest
 
-from gardenmate.language.lexicon import Lexicon
-from gardenmate.language.reading import Draft, Reading
-from gardenmate.language.spelling import known, nearest
-from gardenmate.language.understand import draft_of
+from gardenmate.language.intent.reading import Draft, Reading
+from gardenmate.language.intent.understand import draft_of
+from gardenmate.language.text.lexicon import Lexicon
+from gardenmate.language.text.spelling import known, nearest
 
 TODAY = date(2027, 4, 18)  # a Sunday
 Read = Callable[..., Reading]

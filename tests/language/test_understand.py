@@ -12,11 +12,11 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
+from gardenmate.core.question import TOPICS, Slots
 from gardenmate.knowledge.facts import Facts
-from gardenmate.language.lexicon import Lexicon
-from gardenmate.language.reading import Reading
-from gardenmate.language.understand import explain_reading, read, split_questions, understand
-from gardenmate.question import TOPICS, Slots
+from gardenmate.language.intent.reading import Reading
+from gardenmate.language.intent.understand import explain_reading, read, split_questions, understand
+from gardenmate.language.text.lexicon import Lexicon
 
 Read = Callable[..., Reading]
 HERE = Path(__file__).parent
@@ -100,7 +100,7 @@ WORDS = st.sampled_from(
 @settings(max_examples=150, deadline=None)
 @given(st.lists(WORDS, max_size=40), st.lists(WORDS, max_size=10))
 def test_any_order_of_garden_words_is_read(lexicon: Lexicon, words: list[str], before: list[str]) -> None:
-    from gardenmate.language.understand import Context
+    from gardenmate.language.intent.understand import Context
 
     previous = read(" ".join(before), today=TODAY, units="metric", lexicon=lexicon).question
     context = Context(previous=previous, units="metric", today=TODAY)

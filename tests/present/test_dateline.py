@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from gardenmate.answer import Mark
+from gardenmate.core.answer import Mark
 from gardenmate.present.dateline import date_line
 
 TODAY = date(2027, 4, 18)

@@ -6,7 +6,7 @@ from datetime import date
 
 import pytest
 
-from gardenmate.answer import Number
+from gardenmate.core.answer import Number
 from gardenmate.present.figures import is_for, show_number
 
 TODAY = date(2027, 4, 18)

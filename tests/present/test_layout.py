@@ -10,11 +10,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from gardenmate.answer import Answer, Mark, Number, Table
+from gardenmate.core.answer import Answer, Mark, Number, Table
+from gardenmate.core.question import Question
 from gardenmate.present.layout import Look, layout, plain
 from gardenmate.present.screen import STYLES, write_answer
 from gardenmate.present.text import encodable, harmless
-from gardenmate.question import Question
 
 TODAY = date(2027, 4, 18)
 

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 
 import pytest
 
-from gardenmate.answer import Window
+from gardenmate.core.answer import Window
 from gardenmate.present.season_bars import Row, season_bars
 
 START = date(2027, 1, 1)

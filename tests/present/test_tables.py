@@ -5,7 +5,7 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from gardenmate.answer import Table
+from gardenmate.core.answer import Table
 from gardenmate.present.tables import table_lines
 
 BILL = Table(("", "bought", "seed"), (("plants", "$13.50", ""), ("each", "$0.75", "$0.52")))

@@ -7,11 +7,11 @@ from datetime import date
 
 import pytest
 
-from gardenmate.answer import Answer, Mark, Number, Table
-from gardenmate.conversation import Conversation, PlaceOptions
+from gardenmate.core.answer import Answer, Mark, Number, Table
+from gardenmate.core.question import Question
+from gardenmate.dialogue.conversation import Conversation, PlaceOptions
 from gardenmate.knowledge.facts import Facts
 from gardenmate.present.layout import Look, plain
-from gardenmate.question import Question
 
 FACTS = Facts()
 TODAY = date(2027, 4, 18)

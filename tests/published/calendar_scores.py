@@ -14,12 +14,12 @@ from datetime import date
 from pathlib import Path
 from statistics import median
 
-from gardenmate.answer import Window
-from gardenmate.calendar import calendar_windows, crops_named
 from gardenmate.climate.places import resolve_site
 from gardenmate.climate.site import Site
-from gardenmate.errors import UsageError
+from gardenmate.core.answer import Window
+from gardenmate.core.errors import UsageError
 from gardenmate.knowledge.facts import Facts
+from gardenmate.topics.season.calendar import calendar_windows, crops_named
 
 HERE = Path(__file__).parent
 TODAY = date(2027, 6, 1)

@@ -18,10 +18,10 @@ from gardenmate.climate.history import MISSING, YEAR_CELLS, History, history_sit
 from gardenmate.climate.import_weather import import_weather
 from gardenmate.climate.places import resolve_site
 from gardenmate.knowledge.facts import Facts
-from gardenmate.rules.season.plan import Plan, make_plan
-from gardenmate.rules.season.replay import replay
-from gardenmate.rules.season.site_year import SiteYear, site_year
-from gardenmate.rules.season.terms import terms_for, with_dtm
+from gardenmate.topics.season.plan import Plan, make_plan
+from gardenmate.topics.season.replay import replay
+from gardenmate.topics.season.site_year import SiteYear, site_year
+from gardenmate.topics.season.terms import terms_for, with_dtm
 
 DATA = Path(__file__).parent / "data"
 NEAR = {

@@ -14,7 +14,7 @@ import pytest
 
 from gardenmate.climate.places import resolve_site
 from gardenmate.knowledge.facts import Facts
-from gardenmate.rules.season.site_year import site_year
+from gardenmate.topics.season.site_year import site_year
 from tests.published.calendar_scores import (
     GRACE_DAYS,
     HERE,

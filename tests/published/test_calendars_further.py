@@ -14,8 +14,8 @@ from functools import cache
 
 import pytest
 
-from gardenmate.answer import Window
 from gardenmate.climate.places import resolve_site
+from gardenmate.core.answer import Window
 from gardenmate.knowledge.facts import Facts
 from tests.published.calendar_scores import HERE, YEAR, day_number, windows_for
 

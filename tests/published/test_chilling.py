@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from gardenmate.core.units import f_to_c
 from gardenmate.knowledge.facts import Facts
 from gardenmate.science.chilling import (
     banded_units,
@@ -16,7 +17,6 @@ from gardenmate.science.chilling import (
     hourly_course,
 )
 from gardenmate.science.sun import day_length_hours
-from gardenmate.units import f_to_c
 
 FACTS = Facts()
 DATA = Path(__file__).parent / "data"

@@ -6,15 +6,15 @@ from datetime import date
 
 import pytest
 
+from gardenmate.core.question import CropRef, Question, Slots
+from gardenmate.core.world import World
 from gardenmate.garden.profile import Garden
 from gardenmate.knowledge.facts import Facts
-from gardenmate.question import CropRef, Question, Slots
-from gardenmate.rules.buy_or_sow_bill import compare
-from gardenmate.rules.raising_plan import container
 from gardenmate.science.costs import Bill, Line
 from gardenmate.science.light import energy_kwh
 from gardenmate.science.seed_counts import mix_litres
-from gardenmate.world import World
+from gardenmate.topics.costs.bill import compare
+from gardenmate.topics.costs.raising_plan import container
 
 QUART_L = 0.946
 

@@ -8,15 +8,15 @@ from pathlib import Path
 
 import pytest
 
+from gardenmate.core.question import CropRef, Question, Slots
+from gardenmate.core.units import INCH_CM, LB_PER_KG
+from gardenmate.core.world import World
 from gardenmate.garden.profile import NO_GARDEN
 from gardenmate.knowledge.facts import Facts
-from gardenmate.question import CropRef, Question, Slots
-from gardenmate.rules.amounts import spacing_of, yield_per_plant
-from gardenmate.rules.how_many import answer
-from gardenmate.rules.how_many_household import need_of, wanted
 from gardenmate.science.seed_counts import chance_of_at_least, tries_needed
-from gardenmate.units import INCH_CM, LB_PER_KG
-from gardenmate.world import World
+from gardenmate.topics.quantities.amounts import spacing_of, yield_per_plant
+from gardenmate.topics.quantities.answer import answer
+from gardenmate.topics.quantities.household import need_of, wanted
 
 FT_CM = 30.48
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from gardenmate.core.units import span_c_to_f
 from gardenmate.science import frame_heat as fh
 from gardenmate.science.sun import clear_sky_w_m2
-from gardenmate.units import span_c_to_f
 
 
 def test_vent_crack_loss_a_day_and_its_fuel() -> None:

@@ -5,8 +5,8 @@ from __future__ import annotations
 import psychrolib
 import pytest
 
+from gardenmate.core.units import f_to_c, span_c_to_f
 from gardenmate.science import frost_night as fn
-from gardenmate.units import f_to_c, span_c_to_f
 
 # Sample nights of FAO Environment and Natural Resources Series 10 (2005), chapter 5, as carried with the
 # documentation of the R package "frost"; its printed prediction is -0.7409219.

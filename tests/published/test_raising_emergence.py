@@ -6,10 +6,10 @@ other publications, as ranges of days for a gardener's conditions.
 
 import pytest
 
+from gardenmate.core.question import CropRef
+from gardenmate.core.units import f_to_c
 from gardenmate.knowledge.facts import Facts
-from gardenmate.question import CropRef
-from gardenmate.rules.emergence_facts import outlook, trial_of
-from gardenmate.units import f_to_c
+from gardenmate.topics.germination.emergence_facts import outlook, trial_of
 
 FACTS = Facts()
 SETTINGS = FACTS.table("raising")["germination"]

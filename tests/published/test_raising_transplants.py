@@ -3,15 +3,15 @@
 from datetime import date, timedelta
 
 import pytest
-
-from gardenmate.knowledge.facts import Facts
-from gardenmate.question import CropRef
-from gardenmate.rules.bottom_heat import warmth_of
-from gardenmate.rules.containers import containers, mix_litres, weeks_in
-from gardenmate.rules.hardening_facts import hardening_of
-from gardenmate.rules.raising import Named, group_of
-from gardenmate.units import c_to_f, f_to_c
 from tests.rules.raising_bench import ask, bare_world, number
+
+from gardenmate.core.question import CropRef
+from gardenmate.core.units import c_to_f, f_to_c
+from gardenmate.knowledge.facts import Facts
+from gardenmate.topics.seedlings.bottom_heat import warmth_of
+from gardenmate.topics.seedlings.containers import containers, mix_litres, weeks_in
+from gardenmate.topics.seedlings.hardening_facts import hardening_of
+from gardenmate.topics.shared.raising import Named, group_of
 
 FACTS = Facts()
 

@@ -17,9 +17,6 @@ import pytest
 
 from gardenmate.climate.places import resolve_site
 from gardenmate.knowledge.facts import Facts
-from gardenmate.rules.season.plan import count_back, make_plan
-from gardenmate.rules.season.site_year import site_year
-from gardenmate.rules.season.terms import terms_for
 from gardenmate.science.thermal_time import (
     cumulative,
     day_reached,
@@ -27,6 +24,9 @@ from gardenmate.science.thermal_time import (
     degree_days_sine,
     need_degree_days,
 )
+from gardenmate.topics.season.plan import count_back, make_plan
+from gardenmate.topics.season.site_year import site_year
+from gardenmate.topics.season.terms import terms_for
 
 FACTS = Facts()
 DATA = Path(__file__).parent / "data"

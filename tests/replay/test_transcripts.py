@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from gardenmate import demo
+from gardenmate.cli.main import demo
 
 PATHS = demo.transcripts()
 LEAST = 10
@@ -20,7 +20,7 @@ def test_the_program_still_says_this_word_for_word(path: Path, tmp_path: Path) -
         lines = difflib.unified_diff(kept.splitlines(), now.splitlines(), "kept", "now", lineterm="", n=2)
         pytest.fail(
             "\n".join(lines) + f"\n\n{path.name} is answered differently now. If that is meant, take it in "
-            f"with 'python -m gardenmate.demo refresh {path.stem}' and read it before you keep it.",
+            f"with 'python -m gardenmate.cli.demo refresh {path.stem}' and read it before you keep it.",
             pytrace=False,
         )
 

@@ -4,6 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from gardenmate.core.units import f_to_c
 from gardenmate.science.chilling import (
     banded_units,
     chill_hours,
@@ -14,7 +15,6 @@ from gardenmate.science.chilling import (
     utah_start,
 )
 from gardenmate.science.thermal_time import degree_days_sine
-from gardenmate.units import f_to_c
 
 BANDS = ((34.0, 0.0), (36.0, 0.5), (48.0, 1.0), (999.0, -1.0))
 TEMPS = st.floats(-40, 45)

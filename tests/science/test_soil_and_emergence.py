@@ -7,7 +7,6 @@ from math import cos, pi
 import pytest
 
 from gardenmate.knowledge.facts import Facts
-from gardenmate.rules.season.terms import emergence_curve
 from gardenmate.science.emergence import (
     days_to_emerge,
     emergence_rate,
@@ -16,6 +15,7 @@ from gardenmate.science.emergence import (
     percent,
 )
 from gardenmate.science.soil import damping_depth_m, lag_days, soil_means_c
+from gardenmate.topics.season.terms import emergence_curve
 
 YEAR = [12.0 - 10.0 * cos(2 * pi * i / 365) for i in range(365)]
 TOMATO = ((10.0, 43.0), (15.0, 14.0), (20.0, 8.0), (25.0, 6.0), (30.0, 6.0), (35.0, 9.0))

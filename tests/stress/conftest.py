@@ -12,7 +12,7 @@ from typing import Any
 
 import pytest
 
-from gardenmate.conversation import Conversation, PlaceOptions
+from gardenmate.dialogue.conversation import Conversation, PlaceOptions
 from gardenmate.knowledge.facts import Facts
 
 REPO = Path(__file__).resolve().parents[2]

@@ -6,7 +6,7 @@ from datetime import date
 
 import pytest
 
-from gardenmate.conversation import Conversation, PlaceOptions
+from gardenmate.dialogue.conversation import Conversation, PlaceOptions
 from gardenmate.knowledge.facts import Facts
 from gardenmate.present.json_out import to_json_line
 from gardenmate.present.layout import Look, layout

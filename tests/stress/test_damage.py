@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from gardenmate.cli import main
+from gardenmate.cli.main import main
 from gardenmate.knowledge import facts as facts_module
 
 REPO = Path(__file__).resolve().parents[2]

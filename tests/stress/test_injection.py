@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 from icalendar import Calendar
 
-from gardenmate.conversation import Conversation
+from gardenmate.dialogue.conversation import Conversation
 from gardenmate.present.json_out import to_json_line
 from gardenmate.present.layout import Look, layout
 from gardenmate.present.screen import write_lines

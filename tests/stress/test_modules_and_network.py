@@ -11,7 +11,7 @@ from typing import Any, NoReturn
 
 import pytest
 
-from gardenmate.cli import main
+from gardenmate.cli.main import main
 
 REPO = Path(__file__).resolve().parents[2]
 HEAVY = (
@@ -29,7 +29,7 @@ PLAIN = (
 )
 LOADED = (
     "import io, json, sys\n"
-    "from gardenmate.cli import main\n"
+    "from gardenmate.cli.main import main\n"
     "out, sys.stdout = sys.stdout, io.StringIO()\n"
     "code = main(sys.argv[1:])\n"
     "out.write(json.dumps([code, sorted(sys.modules)]))\n"
@@ -69,9 +69,9 @@ def test_a_topic_leaves_the_others_alone() -> None:
     modules = loaded(
         "ask", "--no-garden", "--place", "Duluth", "--today", "2027-04-18", "frost tonight at 28, tomatoes?"
     )
-    assert "gardenmate.rules.frost" in modules
-    for other in ("pruning", "buy_or_sow", "agenda", "propagation", "cold_frame"):
-        assert f"gardenmate.rules.{other}" not in modules
+    assert "gardenmate.topics.frost.answer" in modules
+    for other in ("pruning", "costs", "agenda", "propagation", "frame"):
+        assert f"gardenmate.topics.{other}.answer" not in modules
 
 
 @pytest.fixture

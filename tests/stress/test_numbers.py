@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from gardenmate.conversation import Conversation
+from gardenmate.dialogue.conversation import Conversation
 from gardenmate.present.json_out import to_json_line
 
 NUMBERS = (

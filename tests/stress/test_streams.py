@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from gardenmate.cli import main
+from gardenmate.cli.main import main
 
 NO_GARDEN = ("--no-garden", "--place", "Duluth", "--today", "2027-04-18")
 QUESTION = "is it too late to start peppers?"

@@ -1,0 +1,200 @@
+"""`gardenmate calendar`: the year's windows drawn as bars, or as Markdown, CSV, iCalendar or JSON."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Iterator, Sequence
+from datetime import date, timedelta
+from typing import TYPE_CHECKING
+
+from gardenmate.climate.site import Site
+from gardenmate.core.answer import Window
+from gardenmate.core.errors import NeedPlaceError, UsageError
+from gardenmate.core.units import show_date
+from gardenmate.dialogue.conversation import Conversation
+from gardenmate.knowledge.crops import Crop
+from gardenmate.topics.season.calendar import calendar_windows, crops_named, season_of, window_row
+
+if TYPE_CHECKING:
+    from gardenmate.knowledge.facts import Facts
+    from gardenmate.present.season_bars import Row
+    from gardenmate.topics.season.plan import Plan
+
+SAYS = {
+    "sow-indoors": "sow indoors",
+    "sow-outdoors": "sow outdoors",
+    "set-out": "set out",
+    "fall-sow": "sow for autumn",
+    "fall-set-out": "set out for autumn",
+}
+WIDEST = 100
+LONGEST_TO_PICK_DAYS = 300
+"""What is first picked later than this is not drawn: it is another year's picking."""
+HEADS = ("crop", "what", "earliest", "best from", "best to", "latest")
+
+
+def run(options: argparse.Namespace, conversation: Conversation) -> int:
+    """Print the calendar. Raises NeedPlaceError, UsageError."""
+    place = conversation.place()
+    if place is None:
+        raise NeedPlaceError(
+            "The calendar needs a place: --place Duluth, or --last-frost 05-17 --first-frost 09-27."
+        )
+    if place.site is None:
+        towns = ", ".join(s.name for s in place.sites[:6])
+        raise UsageError(f"{place.region} has many climates: name one of its towns, such as {towns}.")
+    facts, today = conversation.facts, conversation.clock()
+    crops = crops_named(options.crop, facts) if options.crop else tuple(facts.crops())
+    form = "json" if options.json else options.format
+    if form == "text":
+        _write(drawn(place.site, facts, today, crops, _screen_width()))
+        return 0
+    windows = calendar_windows(place.site, facts, today, crops)
+    if form == "json":
+        import json
+
+        _write([json.dumps([window_row(w) for w in windows])])
+    elif form == "md":
+        _write(_markdown(windows, place.site))
+    elif form == "csv":
+        _write_csv(windows)
+    else:
+        sys.stdout.write(_icalendar(windows, place.site))
+    return 0
+
+
+def _write(lines: Sequence[str] | Iterator[str]) -> None:
+    from gardenmate.present.text import encodable
+
+    for line in lines:
+        sys.stdout.write(encodable(line, sys.stdout.encoding or "utf-8") + "\n")
+
+
+def _screen_width() -> int:
+    import shutil
+
+    return min(shutil.get_terminal_size((80, 24)).columns, WIDEST)
+
+
+def drawn(site: Site, facts: Facts, today: date, crops: Sequence[Crop], width: int) -> Iterator[str]:
+    """The calendar as lines no wider than ``width``: a bar for each crop, frost odds along the top."""
+    from gardenmate.present.season_bars import FROST_KEY, KEY, season_bars
+
+    start = season_of(site, today)
+    start = (start + timedelta(days=32)).replace(day=1)
+    yield f"{site.label}, from {show_date(start)} {start.year}"
+    yield from _folded(KEY, width)
+    rows = [calendar_row(c, site, facts, today) for c in crops]
+    yield from season_bars(rows, start, _odds(site, start), width)
+    if any(_odds(site, start)):
+        yield from _folded(FROST_KEY, width)
+    unpicked = [row.name for row in rows if row.windows and not row.picks]
+    if unpicked:
+        yield from _folded(f"No picking in the year of planting: {', '.join(unpicked)}.", width)
+    closed = [row.name for row in rows if not row.windows]
+    if closed:
+        yield from _folded(f"No season in the open here, only under glass: {', '.join(closed)}.", width)
+    for note in site.notes:
+        yield from _folded(note, width)
+
+
+def _folded(text: str, width: int) -> list[str]:
+    from textwrap import wrap
+
+    return wrap(text, width)
+
+
+def calendar_row(crop: Crop, site: Site, facts: Facts, today: date) -> Row:
+    """One crop of the drawn calendar, with when it is picked from starts in the good part of its windows."""
+    from gardenmate.present.season_bars import Row
+    from gardenmate.topics.season.plan import make_plan
+    from gardenmate.topics.season.site_year import site_year
+    from gardenmate.topics.season.terms import OPEN_GROUND, terms_for, ways_to_help
+
+    windows = calendar_windows(site, facts, today, (crop,))
+    year, terms = site_year(site), terms_for(crop, facts)
+    picks = []
+    for window in windows:
+        if window.activity == "sow-indoors":
+            continue
+        method = "setout" if window.activity.endswith("set-out") else "outdoors"
+        for variety, cover in ((terms, OPEN_GROUND), *ways_to_help(terms, method)):
+            plan = make_plan(variety, year, method, window.best_from, cover=cover)
+            if plan.first_pick is None or plan.chance < terms.general.tight_from:
+                continue  # as the window itself: an early variety or a cover where a middling one fails
+            if (plan.first_pick - window.best_from).days <= LONGEST_TO_PICK_DAYS:
+                last = make_plan(variety, year, method, window.best_to, cover=cover)
+                picks.append(_picked(crop, plan, last))
+            break
+    return Row(crop.names[0] if crop.kind else crop.base.replace("-", " "), windows, tuple(picks))
+
+
+def _picked(crop: Crop, plan: Plan, last: Plan) -> tuple[date, date]:
+    """From the first picking of the first good start to the end of picking of the last, or of the season."""
+    assert plan.first_pick is not None
+    until = (last.first_pick or plan.first_pick) + timedelta(days=round(crop.maturity.picking_days or 14))
+    return plan.first_pick, until if last.end is None else max(plan.first_pick, min(until, last.end))
+
+
+def _odds(site: Site, start: date) -> list[float | None]:
+    """Chance of frost still to come (spring) or already come (autumn), for each day of the drawn year."""
+    odds: list[float | None] = []
+    for n in range(365):
+        day = start + timedelta(days=n)
+        anchor = site.anchor(day)
+        freeze = site.freezes.get(32)
+        spring = freeze.last_spring if freeze else None
+        autumn = freeze.first_autumn if freeze else None
+        still = None if spring is None else 1.0 - spring.happened_by(day, anchor)
+        come = None if autumn is None else autumn.happened_by(day, anchor)
+        known = [v for v in (still, come) if v is not None]
+        odds.append(max(known) if known else None)
+    return odds
+
+
+def _cells(window: Window) -> tuple[str, ...]:
+    name = window.crop if window.kind is None else f"{window.crop} ({window.kind})"
+    dates = (window.earliest, window.best_from, window.best_to, window.latest)
+    return (name, SAYS[window.activity], *(d.isoformat() for d in dates))
+
+
+def _markdown(windows: Sequence[Window], site: Site) -> Iterator[str]:
+    yield f"# Calendar for {site.label}"
+    yield ""
+    yield "| " + " | ".join(HEADS) + " |"
+    yield "|" + "---|" * len(HEADS)
+    for window in windows:
+        yield "| " + " | ".join(_cells(window)) + " |"
+
+
+def _write_csv(windows: Sequence[Window]) -> None:
+    import csv
+
+    writer = csv.writer(sys.stdout, lineterminator="\n")
+    writer.writerow(HEADS)
+    writer.writerows(_cells(w) for w in windows)
+
+
+def _icalendar(windows: Sequence[Window], site: Site) -> str:
+    """The good part of every window as an event."""
+    from datetime import UTC, datetime
+
+    from gardenmate.journal.ics import Event, calendar_file
+
+    events = []
+    for window in windows:
+        name, what, *_ = _cells(window)
+        events.append(
+            Event(
+                uid=f"{window.crop}-{window.kind or 'any'}-{window.activity}-{window.best_from}",
+                on=window.best_from,
+                until=window.best_to,
+                summary=f"{what}: {name}",
+                # The same calendar is the same file: stamped with the year it is for, not with the clock.
+                written_at=datetime(window.best_from.year, 1, 1, tzinfo=UTC),
+                description=f"Possible from {window.earliest} to {window.latest}.",
+                location=site.label,
+            )
+        )
+    return calendar_file(events, f"Planting windows, {site.label}").decode("utf-8")

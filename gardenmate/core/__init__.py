@@ -1,0 +1,1 @@
+"""The types that travel, and the small things all rooms share."""

@@ -1,0 +1,94 @@
+"""What is answered: the one type that travels from rules to the screen, the JSON line and the journal.
+
+Texts are already in the grower's units; ``numbers`` carry machine names and both units where it matters.
+Rules fill it; nothing that draws it computes anything.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date
+from typing import TYPE_CHECKING, Literal, NamedTuple
+
+from gardenmate.core.question import Question
+
+if TYPE_CHECKING:
+    from gardenmate.core.effects import Effect
+
+Verdict = Literal["yes", "tight", "no"]
+Activity = Literal["sow-indoors", "sow-outdoors", "set-out", "fall-sow", "fall-set-out"]
+
+
+class Number(NamedTuple):
+    """One figure of an answer.
+
+    ``name`` is the machine name (listed in the README), ``label`` what a grower reads, ``unit`` one of
+    "date", "days", "weeks", "F", "C", "%", "hours", "W", "kWh", "plants", ... or "" for a plain count.
+    ``crop`` tells whose figure it is when several crops are answered. ``shown`` False keeps it to the JSON.
+    """
+
+    name: str
+    value: float | int | str | date | None
+    unit: str = ""
+    label: str = ""
+    crop: str | None = None
+    shown: bool = True
+
+
+class Window(NamedTuple):
+    """When an activity may be done: earliest and latest bound it, best_from..best_to is the good part."""
+
+    crop: str
+    activity: Activity
+    earliest: date
+    best_from: date
+    best_to: date
+    latest: date
+    kind: str | None = None
+
+
+class Mark(NamedTuple):
+    """A point on the drawn date line, such as ("set out", 12 June)."""
+
+    label: str
+    on: date
+
+
+class Table(NamedTuple):
+    """A small table: column heads and rows of ready-made text; numbers are already formatted."""
+
+    heads: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    title: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """The reply to one question, in the order a grower reads it.
+
+    verdict (yes = go ahead, works, is fine, is needed | tight = possible at a stated risk | no | None),
+    headline (one sentence), ``numbers`` (the aligned block), ``details`` (reasoning sentences), ``table``,
+    ``steps`` (things to do, in order), ``changes`` (what would change the answer), ``cautions``,
+    ``assumptions``, then on request ``working`` (the arithmetic, line by line) and ``sources`` (ids of
+    knowledge/sources.toml). ``asks`` holds the choices of a clarifying question. ``effects`` are what the
+    conversation must make durable before the answer is shown.
+    """
+
+    question: Question
+    verdict: Verdict | None
+    headline: str
+    numbers: tuple[Number, ...] = ()
+    details: tuple[str, ...] = ()
+    table: Table | None = None
+    steps: tuple[str, ...] = ()
+    changes: tuple[str, ...] = ()
+    chance: float | None = None
+    windows: tuple[Window, ...] = ()
+    marks: tuple[Mark, ...] = ()
+    cautions: tuple[str, ...] = ()
+    assumptions: tuple[str, ...] = ()
+    sources: tuple[str, ...] = ()
+    working: tuple[str, ...] = ()
+    asks: tuple[str, ...] = ()
+    effects: tuple[Effect, ...] = field(default=())
+    reading: str | None = None

@@ -1,0 +1,1 @@
+"""A conversation: turns, memory, effects."""

@@ -1,0 +1,417 @@
+"""One turn: text -> Question -> World -> Answer, with the memory a conversation needs.
+
+The conversation is the only place that carries out effects: what an answer asks to be remembered is durable
+before the answer is shown.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
+from datetime import date
+from typing import TYPE_CHECKING, NamedTuple
+
+from gardenmate.core.answer import Answer
+from gardenmate.core.errors import AmbiguousPlaceError, NeedPlaceError, UsageError
+from gardenmate.core.question import SEASON_TOPICS, Question
+from gardenmate.core.units import Units
+from gardenmate.core.world import World
+from gardenmate.dialogue.rephrased import on_its_own, same_name, to_follow, without_sign
+from gardenmate.garden.profile import NO_GARDEN, Garden
+from gardenmate.knowledge.facts import Facts
+from gardenmate.topics.registry import rule_for
+
+if TYPE_CHECKING:
+    from gardenmate.climate.history import History
+    from gardenmate.climate.places import Place
+    from gardenmate.climate.site import Site
+    from gardenmate.garden.store import GardenFile, GardenInMind
+    from gardenmate.journal.store import Journal
+    from gardenmate.language.text.lexicon import Lexicon
+
+# What the command line leaves with after a one-shot question.
+EXIT_ANSWERED = 0
+EXIT_NEEDS_PLACE = 3
+EXIT_NOT_UNDERSTOOD = 4
+# Topics whose answer without the plant asked about would be an answer about something else.
+ABOUT_ONE_PLANT = (
+    *SEASON_TOPICS, "germination", "potting-up", "pruning", "propagation", "buy-or-sow", "how-many",
+    "out-of-scope", "unclear",
+)  # fmt: skip
+_OF_A_WORD = ("what", "defin", "explain", "why", "mean", "differ", "point", "zone", "how ")
+"""Without one of these no word of the trade is asked about."""
+MOST_PLACES = 100  # places kept for the next question
+_OWN = "own garden|"  # how the garden's own place is kept, beside those named in questions
+_TOLD_DONE = frozenset({"done", "finished", "completed"})
+SUPPOSED_PLACE = "That place is supposed for this one answer; the next is about your own garden again."
+NOT_KEPT = "Not kept: the stored garden and the log are left out here."
+
+
+class PlaceOptions(NamedTuple):
+    """Where the answer is for, as given on the command line; everything may be missing."""
+
+    place: str | None = None
+    lat: float | None = None
+    lon: float | None = None
+    elevation_m: float | None = None
+    last_frost: tuple[int, int] | None = None
+    first_frost: tuple[int, int] | None = None
+
+    @property
+    def given(self) -> bool:
+        """True when the command line says anything about the place."""
+        return any(v is not None for v in (self.place, self.lat, self.last_frost, self.first_frost))
+
+
+@dataclass(slots=True, eq=False, repr=False)
+class Conversation:
+    """A conversation about one garden. ``ask`` is one turn.
+
+    ``clock`` tells today's date; ``units`` overrides the garden's; ``journal`` and ``garden_file`` are None
+    when nothing is to be kept. ``remembers`` False answers each question on its own: no turn sees the one
+    before, and what is said of the garden is not kept (a log request is).
+    """
+
+    facts: Facts
+    clock: Callable[[], date]
+    options: PlaceOptions = field(default_factory=PlaceOptions)
+    units: Units | None = None
+    garden_file: GardenFile | None = None
+    journal: Journal | None = None
+    remembers: bool = True
+    previous: Answer | None = None
+    exit_code: int = EXIT_ANSWERED
+    _lexicon: Lexicon | None = None
+    _places: dict[str, Place] = field(default_factory=dict)
+    _pending: tuple[Question, ...] = ()
+    _waiting: Question | None = None
+    _shown: Units | None = None
+    _supposed: Answer | None = None
+    _in_mind: GardenInMind | None = None
+    _unsettled: str | None = None
+
+    @property
+    def garden(self) -> Garden:
+        """The garden as it stands now."""
+        if self.garden_file is not None:
+            return self.garden_file.garden
+        return self._in_mind.garden if self._in_mind is not None else NO_GARDEN
+
+    def lexicon(self) -> Lexicon:
+        """The words, read once."""
+        if self._lexicon is None:
+            from gardenmate.language.text.lexicon import load_lexicon
+
+            self._lexicon = load_lexicon(self.facts)
+        return self._lexicon
+
+    def understand(self, text: str) -> Question:
+        """The question ``text`` asks, in the light of the turn before."""
+        from gardenmate.language.intent.understand import Context, understand
+
+        today = self.clock()
+        site = self._known_site()
+        known = self.units is not None or self.garden.units is not None or site is not None
+        units = self._units(site)
+        context = Context(
+            previous=to_follow(self.previous.question) if self.previous is not None else None,
+            pending=self._pending,
+            units=units,
+            units_known=known,
+            today=today,
+        )
+        question = understand(
+            text, today=today, units=units, facts=self.facts, lexicon=self.lexicon(), context=context
+        )
+        if not any(word in text.lower() for word in _OF_A_WORD):
+            return question
+        from gardenmate.topics.explain.glossary import as_asked
+
+        return as_asked(question, self.facts)
+
+    def _known_site(self) -> Place | None:
+        """The garden's place; None while it is unknown or its name is in doubt, which the answer tells."""
+        try:
+            return self.place()
+        except (AmbiguousPlaceError, UsageError):
+            return None
+
+    def ask(self, text: str) -> Answer:
+        """Answer one question; what it asks to be kept is durable when this returns.
+
+        Raises GardenmateError only for faults of files (damaged, unwritable); everything about the question
+        itself comes back as an Answer, and ``exit_code`` tells which kind it was.
+        """
+        question = self.understand(text)
+        answer = self.answer(question)
+        if not self.remembers:
+            answer = on_its_own(answer)
+        answer = self._place_in_doubt(answer)
+        if answer.effects and self.garden_file is None and self.journal is None:
+            self._bear_in_mind(answer)
+            answer = replace(answer, effects=(), assumptions=(*answer.assumptions, NOT_KEPT))
+        self._carry_out(answer)
+        if self.remembers and question.topic not in ("explain", "out-of-scope", "unclear"):
+            self.previous, self._supposed = answer, None
+        elif self.remembers and question.topic == "explain":
+            from gardenmate.topics.explain.answer import supposes
+
+            if supposes(question):
+                self._supposed = answer
+        return answer
+
+    def tell(self, text: str) -> Answer:
+        """Take ``text`` as a statement about the garden, whatever else it might mean, and keep it."""
+        answer = self.answer(replace(self.understand(text), topic="garden"))
+        self._carry_out(answer)
+        return answer
+
+    @property
+    def waits_for_place(self) -> bool:
+        """True when a question could not be answered for want of a place."""
+        return self._waiting is not None
+
+    def resumed(self) -> Answer | None:
+        """The question that waited for the garden's place, answered once the place is known; else None."""
+        question = self._waiting
+        if question is None or self.place() is None:
+            return None
+        self._waiting = None
+        self.previous = self.answer(question)
+        self._carry_out(self.previous)
+        return self.previous
+
+    def answer(self, question: Question) -> Answer:
+        """The answer to an understood question, its effects not yet carried out."""
+        self.exit_code = EXIT_ANSWERED
+        if question.topic in ("out-of-scope", "unclear"):
+            self.exit_code = EXIT_NOT_UNDERSTOOD
+        if question.topic != "log" and _TOLD_DONE.intersection(question.text[:40].lower().split()):
+            from gardenmate.topics.log.done import as_entry
+
+            question = as_entry(question, self.facts)
+        if question.cue("danger"):
+            from gardenmate.topics.safety.answer import danger_answer
+
+            warned = danger_answer(question, self.facts)
+            if warned is not None:
+                self.exit_code = EXIT_ANSWERED
+                return warned
+        unknown = question.cue("unknown")
+        named = question.crops or question.cue("other_plant")  # declined by name, with its warning
+        if unknown is not None and not named and question.topic in ABOUT_ONE_PLANT:
+            from gardenmate.topics.safety.out_of_scope import unknown_plant
+
+            self.exit_code = EXIT_NOT_UNDERSTOOD
+            return unknown_plant(question, unknown)
+        try:
+            world = self.world(question)
+            answer = rule_for(question.topic).answer(question, world)
+            if question.cue("supposed") and question.topic not in ("garden", "log"):
+                answer = replace(answer, assumptions=(*answer.assumptions, SUPPOSED_PLACE))
+            return self._with_place_reading(without_sign(answer, question), question)
+        except NeedPlaceError as error:
+            self.exit_code = EXIT_NEEDS_PLACE
+            self._waiting = question
+            return Answer(
+                question=question,
+                verdict=None,
+                headline=str(error),
+                changes=(
+                    "Tell me the place ('I garden in Duluth') or your dates ('my last frost is May 12').",
+                ),
+            )
+        except AmbiguousPlaceError as error:
+            self.exit_code = EXIT_NEEDS_PLACE
+            return Answer(question=question, verdict=None, headline=str(error), asks=error.candidates)
+        except UsageError as error:
+            self.exit_code = EXIT_NEEDS_PLACE
+            return Answer(question=question, verdict=None, headline=str(error))
+
+    def _with_place_reading(self, answer: Answer, question: Question) -> Answer:
+        """The answer, saying how the place's name was read when it was not typed exactly."""
+        named = self._place_named(question)
+        if named is None and not self.options.given:
+            return answer  # the garden's own place was told once, when it was kept
+        place = self.place(named)
+        if place is None or place.reading is None or place.reading in (answer.reading or ""):
+            return answer
+        said = place.reading if answer.reading is None else f"{answer.reading}; {place.reading}"
+        return replace(answer, reading=said)
+
+    def world(self, question: Question | None = None) -> World:
+        """The world of a question: the place it names, else the command line's, else the garden's."""
+        place = self._own_frost(self.place(self._place_named(question)), question)
+        return World(
+            today=self.clock(),
+            facts=self.facts,
+            garden=self.garden,
+            units=self._answer_units(place, question),
+            site=place.site if place is not None else None,
+            sites=place.sites if place is not None else (),
+            region=place.region if place is not None else None,
+            journal=self.journal,
+            previous=self.previous,
+            supposed=self._supposed,
+            home=self._home(question),
+        )
+
+    def _home(self, question: Question | None) -> Site | None:
+        """The garden's own place while a question is about another, to be compared with it."""
+        own = self._known_site() if self._place_named(question) is not None else None
+        return own.site if own is not None else None
+
+    def _own_frost(self, place: Place | None, question: Question | None) -> Place | None:
+        """The place with the grower's own frost dates a question tells ("my last frost is May 12, ...")."""
+        told = {
+            role: question.cue(f"own_{role}_frost") if question is not None else None
+            for role in ("last", "first")
+        }
+        if question is None or question.topic in ("garden", "log") or not any(told.values()):
+            return place
+        last, first = (
+            (int(day[:2]), int(day[3:])) if (day := told[role]) else None for role in ("last", "first")
+        )
+        if place is None:
+            from gardenmate.climate.places import resolve_site
+
+            return resolve_site(last_frost=last, first_frost=first, facts=self.facts)
+        if place.site is None:
+            return place
+        from gardenmate.climate.adjust import with_own_dates
+
+        return place._replace(site=with_own_dates(place.site, last, first, self.facts))
+
+    def _place_named(self, question: Question | None) -> str | None:
+        """The other place a question is about: None for the garden's own, whose own dates hold, and for a
+        statement about the garden, which names a place to store instead."""
+        if question is None:
+            return None
+        if question.topic == "garden":
+            from gardenmate.topics.garden.asked import only_asks
+
+            if question.slots.place is None or not only_asks(question.text):
+                return None
+        named = question.ask.place
+        own = named is not None and not self.options.given and same_name(named, self.garden)
+        return None if own else named
+
+    def place(self, named: str | None = None) -> Place | None:
+        """The place that holds, None when none is known. Raises AmbiguousPlaceError, UsageError."""
+        key = named or f"{_OWN}{self.garden}"
+        if key not in self._places:
+            found = self._resolve(named)
+            if found is None:
+                return None
+            if len(self._places) >= MOST_PLACES:
+                self._places.clear()
+            self._places[key] = found
+        return self._places[key]
+
+    def _forget_own_place(self) -> None:
+        """The garden has changed: its place is looked up anew; those of other questions stay."""
+        self._places = {key: place for key, place in self._places.items() if not key.startswith(_OWN)}
+
+    def _resolve(self, named: str | None) -> Place | None:
+        from gardenmate.climate.places import resolve_site
+
+        options = self.options
+        try:
+            if named:
+                return resolve_site(place=named, facts=self.facts)
+            return resolve_site(
+                place=options.place,
+                lat=options.lat,
+                lon=options.lon,
+                elevation_m=options.elevation_m,
+                last_frost=options.last_frost,
+                first_frost=options.first_frost,
+                garden=None if options.given else self.garden,
+                facts=self.facts,
+                history=None if options.given else self._history(),
+            )
+        except NeedPlaceError:
+            return None
+
+    def _history(self) -> History | None:
+        """The garden's imported weather record, None when there is none."""
+        if self.garden_file is None:
+            return None
+        from gardenmate.climate.history_store import load, weather_path
+
+        return load(weather_path(self.garden_file.path))
+
+    def first_due(self) -> Answer | None:
+        """What an empty line gets: the first thing of the agenda, None while the place is unknown."""
+        world = self.world()
+        if world.site is None:
+            return None
+        agenda = rule_for("agenda").answer(Question(text="", topic="agenda"), world)
+        return replace(agenda, table=None, steps=agenda.steps[:1], details=(), numbers=(), assumptions=())
+
+    def shown_units(self) -> Units:
+        """The units of the latest answer, or those the next one will be in."""
+        if self._shown is not None:
+            return self._shown
+        return self._units(self.place() if self.units is None and self.garden.units is None else None)
+
+    def _answer_units(self, place: Place | None, question: Question | None) -> Units:
+        """Units of one answer: those set for the garden or the run, else those the question was typed in."""
+        typed = {t.unit for t in question.slots.temps} if question is not None else set()
+        if question is not None and question.cue("units") in ("us", "metric"):  # "in celsius, please"
+            self._shown = "us" if question.cue("units") == "us" else "metric"
+            return self._shown
+        chosen = self.units is not None or self.garden.units is not None
+        self._shown = (
+            self._units(place) if chosen or len(typed) != 1 else ("us" if "F" in typed else "metric")
+        )
+        return self._shown
+
+    def _units(self, place: Place | None = None) -> Units:
+        if self.units is not None:
+            return self.units
+        if self.garden.units is not None:
+            return self.garden.units
+        site = place.site if place is not None else None
+        return "metric" if site is not None and site.country != "US" else "us"
+
+    def _bear_in_mind(self, answer: Answer) -> None:
+        """What is told of the garden holds for the rest of the conversation, though it is not kept."""
+        from gardenmate.core.effects import GardenChange
+        from gardenmate.garden.store import GardenInMind
+
+        for effect in answer.effects:
+            if isinstance(effect, GardenChange):
+                self._in_mind = self._in_mind or GardenInMind()
+                self._in_mind.apply(effect)
+                self._forget_own_place()
+
+    def _place_in_doubt(self, answer: Answer) -> Answer:
+        """After a place that could be several: the next answers say which place they are for."""
+        question = answer.question
+        if question.slots.place is not None:
+            which = self.exit_code == EXIT_NEEDS_PLACE or (question.topic == "garden" and not answer.effects)
+            self._unsettled = question.slots.place if which and answer.asks else None
+            return answer
+        place = self._known_site() if self._unsettled is not None else None
+        if place is None or place.site is None or (answer.verdict is None and not answer.numbers):
+            return answer
+        said = f"For {place.site.label}: which {self._unsettled} you meant is still open."
+        return replace(answer, assumptions=(said, *answer.assumptions))
+
+    def _carry_out(self, answer: Answer) -> None:
+        if not answer.effects:
+            return
+        from gardenmate.core.effects import GardenChange
+
+        for effect in answer.effects:
+            if isinstance(effect, GardenChange):
+                if self.garden_file is not None:
+                    self.garden_file.apply(effect)
+                    self._forget_own_place()
+            elif self.journal is not None:
+                place = self.place()
+                label = place.site.label if place is not None and place.site is not None else ""
+                self.journal.apply(
+                    effect, place=label, answer=self.previous, knowledge_version=self.facts.version
+                )

@@ -1,0 +1,56 @@
+"""Questions and answers put a little otherwise on their way through a conversation."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+from gardenmate.core.answer import Answer
+from gardenmate.core.pattern import Pattern
+from gardenmate.core.question import Question
+from gardenmate.garden.profile import Garden
+
+_NO_YES_OR_NO = Pattern(
+    r"^\W*(?:and |so |ok |then )*(?:how (?:deep|far|close|often)|when)\b", ignore_case=True
+)
+_UNSIGNED = frozenset({"potting-up", "propagation", "pruning"})
+
+
+def without_sign(answer: Answer, question: Question) -> Answer:
+    """The answer without yes or no where "how deep" or "when" was asked and nothing else."""
+    asked = _NO_YES_OR_NO.search(question.text) is not None and question.topic in _UNSIGNED
+    if not asked or answer.verdict is None:
+        return answer
+    headline = re.sub(r"^(?:Yes|No|Tight)[:,] (\w)", lambda m: m[1].upper(), answer.headline)
+    return replace(answer, verdict=None, headline=headline)
+
+
+def to_follow(question: Question) -> Question:
+    """The question before, as the next one may lean on it: a place told of the garden is not a place asked
+    about (the garden has it now, with the grower's own dates; or nobody knows it)."""
+    if question.topic != "garden":
+        return question
+    return replace(
+        question, slots=replace(question.slots, place=None), carried=replace(question.carried, place=None)
+    )
+
+
+def same_name(named: str, garden: Garden) -> bool:
+    """True when a place named in a question is the garden's own, with its region or without."""
+    if garden.place is None:
+        return False
+    own, said = garden.place.strip().casefold(), named.strip().casefold()
+    return said in (own, own.partition(",")[0])
+
+
+def on_its_own(answer: Answer) -> Answer:
+    """The answer without its changes to the garden, saying so: the next question must not feel them."""
+    if not answer.effects:
+        return answer
+    from gardenmate.core.effects import GardenChange
+
+    kept = tuple(e for e in answer.effects if not isinstance(e, GardenChange))
+    if len(kept) == len(answer.effects):
+        return answer
+    said = "Not kept: in a list of questions each is answered on its own."
+    return replace(answer, effects=kept, assumptions=(*answer.assumptions, said))

@@ -1,0 +1,1 @@
+"""What a text wants: topic, follow-ups, dangers, what bears on it."""

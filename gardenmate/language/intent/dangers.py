@@ -1,0 +1,175 @@
+"""The danger a text is about, by the words that stand together in it, in whatever order.
+
+Dangers are looked for before any topic and apart from the phrases: a story told at length ("my toddler was
+in the bed and I think she ate ...") must be heard as surely as a plain question. The words stand in
+knowledge/language/dangers.toml, worst first; the first danger of which a line holds is the one meant.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from typing import NamedTuple
+
+from gardenmate.language.text.spans import Board
+from gardenmate.language.text.spans import words as word_set
+
+STEM = 3  # letters under which a word beginning is filed
+SHORT = 9  # a turn of so many words may lean on the one before
+WHOLE = 45  # a text of so many words is taken in one piece; a longer one two sentences at a time
+
+_WORD = re.compile(r"[a-z0-9']+")
+_EVERYWHERE = word_set(
+    "i we he she it me my is are do does can should the a to in on of for and or not use safe cut with from "
+    "how what when why will plant seed seeds frost cold leaf leaves tomato tomatoes water"
+)
+
+
+class Term(NamedTuple):
+    """One thing a line asks for: any of its words, word beginnings or phrases; ``absent`` asks for none."""
+
+    absent: bool
+    words: frozenset[str]
+    beginnings: tuple[str, ...]
+    phrases: tuple[str, ...]
+
+    def holds(self, words: frozenset[str], text: str) -> bool:
+        """True when the words (and ``text``, the same joined by blanks) have what the term asks for."""
+        found = (
+            not self.words.isdisjoint(words)
+            or any(phrase in text for phrase in self.phrases)
+            or any(word.startswith(self.beginnings) for word in (words if self.beginnings else ()))
+        )
+        return found is not self.absent
+
+
+class Line(NamedTuple):
+    """Terms that mean one kind of danger when all of them hold."""
+
+    kind: str
+    terms: tuple[Term, ...]
+
+
+class Lines:
+    """All lines, the worst first; a line is taken apart when a word of its own stands in a text."""
+
+    def __init__(
+        self, table: Sequence[Sequence[str]], groups: Mapping[str, str], index: Mapping[str, Sequence[int]]
+    ) -> None:
+        self._table = table
+        self._groups = groups
+        self._index = index
+        self._parsed: dict[int, Line] = {}
+
+    def near(self, words: Iterable[str]) -> Iterator[Line]:
+        """The lines that the words may mean, the worst first."""
+        found: set[int] = set()
+        for word in words:
+            found.update(self._index.get(word, ()))
+            found.update(self._index.get(word[:STEM] + "*", ()))
+        for number in sorted(found):
+            line = self._parsed.get(number)
+            if line is None:
+                kind, text = self._table[number]
+                line = self._parsed[number] = parse(kind, text, self._groups)
+            yield line
+
+
+def heard(board: Board, lines: Lines, before: str | None = None) -> str | None:
+    """The kind of danger the text speaks of, None when it speaks of none.
+
+    ``before``: the text of the turn before, which a short turn leans on ("and with a candle in it?"); what
+    that text said by itself is not heard again.
+    """
+    scopes = [_words(scope) for scope in _scopes(board)]
+    own = frozenset().union(*(words for words, _ in scopes))
+    for line in lines.near(own):
+        for words, text in scopes:
+            if all(term.holds(words, text) for term in line.terms):
+                return line.kind
+    if before is None or not own or len(board.tokens) > SHORT:
+        return None
+    said = before.lower().replace("’", "'")
+    earlier = frozenset(_WORD.findall(said))
+    both = (own | earlier, f" {' '.join(_WORD.findall(said))} {scopes[0][1]}")
+    for line in lines.near(both[0]):
+        if all(term.holds(*both) for term in line.terms) and not all(
+            term.holds(earlier, f" {' '.join(_WORD.findall(said))} ") for term in line.terms
+        ):
+            return line.kind
+    return None
+
+
+def parse(kind: str, line: str, groups: Mapping[str, str]) -> Line:
+    """One line of the word lists, taken apart; ``groups`` are the lists it may name.
+
+    A line is words divided by blanks, all of which must hold: ``one|another`` either of them, ``poison*``
+    any word so begun, ``power_line`` words side by side, ``@group`` a list, ``!word`` not there.
+    Raises KeyError for a group that is not there.
+    """
+    return Line(kind, tuple(_term(part.removeprefix("!"), part[0] == "!", groups) for part in line.split()))
+
+
+def index_of(table: Sequence[Sequence[str]], groups: Mapping[str, str]) -> dict[str, list[int]]:
+    """Word (or the first letters of one, with a star) -> numbers of the lines it may belong to.
+
+    A line stands under the words of that of its terms which is least likely to hold by chance.
+    """
+    index: dict[str, list[int]] = {}
+    for number, (_, line) in enumerate(table):
+        wanted = [list(_opened(part, groups)) for part in line.split() if part[0] != "!"]
+        keys = {_key(word) for word in min(wanted, key=_commonness)}
+        for key in sorted(keys):
+            index.setdefault(key, []).append(number)
+    return index
+
+
+def _key(word: str) -> str:
+    first = word.partition("_")[0]
+    return first[:STEM] + "*" if first.endswith("*") else first
+
+
+def _commonness(words: Sequence[str]) -> int:
+    return sum(30 if _key(word) in _EVERYWHERE else 1 for word in words)
+
+
+def _term(part: str, absent: bool, groups: Mapping[str, str]) -> Term:
+    words: set[str] = set()
+    beginnings: list[str] = []
+    phrases: list[str] = []
+    for word in _opened(part, groups):
+        if "_" in word:
+            whole = " " if word[-1] != "*" else ""
+            phrases.append(f" {word.rstrip('*').replace('_', ' ')}{whole}")
+        elif word.endswith("*"):
+            beginnings.append(word[:-1])
+        else:
+            words.add(word)
+    return Term(absent, frozenset(words), tuple(beginnings), tuple(phrases))
+
+
+def _opened(part: str, groups: Mapping[str, str]) -> Iterator[str]:
+    """The single words of a term, its groups opened."""
+    for word in part.split("|"):
+        if word.startswith("@"):
+            yield from _opened(groups[word[1:]], groups)
+        else:
+            yield word
+
+
+def _scopes(board: Board) -> list[list[tuple[str, str]]]:
+    """The stretches of text in which words must stand together: (as read, as typed) of every word."""
+    both = [(t.word, t.raw.lower().replace("’", "'")) for t in board.tokens]
+    if len(both) <= WHOLE:
+        return [both] if both else []
+    ends = [t.sentence for t in board.tokens]
+    return [
+        [pair for pair, sentence in zip(both, ends, strict=True) if sentence in (first, first + 1)]
+        for first in sorted(set(ends))
+    ]
+
+
+def _words(scope: Sequence[tuple[str, str]]) -> tuple[frozenset[str], str]:
+    read = " ".join(word for word, _ in scope)
+    typed = " ".join(raw for _, raw in scope)
+    return frozenset(w for pair in scope for w in pair), f" {read} | {typed} "

@@ -1,0 +1,379 @@
+"""One turn in a conversation: what it takes over from the turn before, what it replaces, what it drops."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from types import MappingProxyType
+
+from gardenmate.core.pattern import Pattern
+from gardenmate.core.question import SEASON_TOPICS, CropRef, Question, Slots
+from gardenmate.language.intent.bearing import OF_AMOUNTS, slots_for, without_choice
+from gardenmate.language.intent.explaining import about_the_answer, asked_of_it
+from gardenmate.language.intent.meant import OF_A_PLANT, elsewhere, of_it, plant_meant
+from gardenmate.language.intent.reading import Context, Draft, Reading
+from gardenmate.language.intent.salience import crops_in_question
+from gardenmate.language.intent.telling import tells_crops, tells_done, tells_purchase
+from gardenmate.language.intent.topics import Ranked
+from gardenmate.language.text.lexicon import Lexicon
+from gardenmate.language.text.spans import words
+from gardenmate.language.values.amounts import plants_counted
+from gardenmate.language.values.own_frost import asked_day, own_frost
+from gardenmate.language.values.shifts import shifted_by
+from gardenmate.language.values.temperatures import only_a_number
+
+LEAST = 0.4  # a topic with a smaller share of the evidence than this is not taken
+LEAVES, STRAYS = (
+    9.5,
+    3.4,
+)  # a follow-up must score so much of its own to leave the topic before: said so, or only short
+OWN = 5.0  # a follow-up whose own phrases score this much is a new subject
+UNSURE = 0.4  # a text about the garden is not refused on a smaller share than this, but asked about
+CLOSE = 0.05  # two readings whose shares are nearer than this are put to the grower
+ENOUGH = 0.12  # a second reading is worth naming from this share on
+# Cues that describe the plot or the plant and hold on while the subject does.
+_LASTING_CUES = words("cover stage bud_stage glazing vent sky wind gear cell method needed")
+# What the days said before are the days of, as long as the season of a crop is spoken of.
+_DAY_CUES = words("wanted_on out_on away begun_on begun_by seen_on seen about")
+_SHORT = 9
+FEW = 3
+_WITHOUT = frozenset({"without", "with", "using"})
+
+
+def resolve(draft: Draft, lexicon: Lexicon, context: Context) -> Reading:
+    """The reading of a draft in its conversation."""
+    previous = context.previous
+    chosen = _choice(draft, context)
+    if chosen is not None:
+        return Reading(chosen, None, tuple(draft.ranked))
+    signals = draft.found.signals
+    if tells_crops(draft.board) and not draft.text.rstrip().endswith("?"):
+        told = _question(draft, "garden", draft.crops, Slots(), draft.cues, [])
+        return Reading(told, None, tuple(draft.ranked))
+    if draft.crops and not _asks(draft) and (tells_purchase(draft.board) or tells_done(draft.board)):
+        return Reading(
+            _question(draft, "log", draft.crops, Slots(), draft.cues, []), None, tuple(draft.ranked)
+        )
+    if previous is not None and _follows(draft, previous, signals):
+        return _follow(draft, previous, signals, lexicon)
+    return _fresh(draft, lexicon, previous)
+
+
+def _asks(draft: Draft) -> bool:
+    return "ask" in draft.found.signals or draft.text.rstrip().endswith("?")
+
+
+def _choice(draft: Draft, context: Context) -> Question | None:
+    """The offered reading that a short reply picks: by its number, its topic's word, or first/second."""
+    if not context.pending or len(draft.board.tokens) > 6:
+        return None
+    words = [t.word for t in draft.board.tokens]
+    order = {"first": 0, "1": 0, "one": 0, "former": 0, "second": 1, "2": 1, "two": 1, "latter": 1,
+        "last": -1,
+             "third": 2, "3": 2, "three": 2}  # fmt: skip
+    for word in words:
+        if word in order and order[word] < len(context.pending):
+            return context.pending[order[word]]
+    for question in context.pending:
+        if set(words) & set(question.topic.split("-")):
+            return question
+    for ranked in draft.ranked:
+        for question in context.pending:
+            if ranked.topic == question.topic and ranked.score > 1:
+                return question
+    return None
+
+
+def _follows(draft: Draft, previous: Question, signals: frozenset[str]) -> bool:
+    """True when a turn leans on the one before: it opens so, or is too short to stand alone."""
+    best = _best(draft.ranked)
+    if "units" in draft.cues and len(draft.board.tokens) <= FEW:  # "in celsius": the same again
+        return True
+    if _ticked_off(draft):
+        return True
+    if draft.board.word(0) in _WITHOUT and previous.crops and len(draft.board.tokens) <= _SHORT:
+        return True  # "without hormone powder?": the same job, done otherwise
+    if best is not None and best.topic == "out-of-scope" and best.score >= 3.0:
+        return False
+    opens = "follows" in signals
+    strong = best is not None and best.score >= OWN and best.share >= 0.5
+    if opens:
+        return not (
+            strong
+            and best is not None
+            and best.topic not in (previous.topic,)
+            and "ask" in signals
+            and len(draft.board.tokens) > _SHORT
+        )
+    return len(draft.board.tokens) <= _SHORT and not strong
+
+
+def _best(ranked: list[Ranked]) -> Ranked | None:
+    return ranked[0] if ranked else None
+
+
+def _follow(draft: Draft, previous: Question, signals: frozenset[str], lexicon: Lexicon) -> Reading:
+    """The turn as a follow-up: its own topic if it clearly has one, else the topic before."""
+    best = _best(draft.ranked)
+    topic = previous.topic
+    if best is not None and best.topic != previous.topic:
+        held = next((r.score for r in draft.ranked if r.topic == previous.topic), 0.0)
+        if best.score - held >= _bar(best, previous, signals) and not _only_a_value(draft):
+            topic = best.topic
+    if about_the_answer(draft.board) and previous.topic not in ("log", "garden", "unclear", "out-of-scope"):
+        topic = "explain"
+    if _ticked_off(draft):
+        topic = "log"
+    shift = shifted_by(draft, previous)
+    if shift is not None and shift.of_the_job:
+        topic, best = previous.topic, None
+    elif previous.topic not in _NOT_SUPPOSED and (shift is not None or "anomaly" in draft.cues):
+        topic = "explain"
+    if topic in ("out-of-scope", "unclear"):
+        return _fresh(draft, lexicon, previous)
+    crops = draft.crops or _the_ones(draft, previous, lexicon) or previous.crops
+    if "family" in signals and not draft.crops:
+        crops = previous.crops
+    carried = _carried(previous, topic, draft)
+    said_kind = next((c.kind for c in crops if c.kind), None)
+    if not draft.crops and crops != previous.crops and said_kind:  # "and the red ones"
+        draft = draft._replace(slots=replace(draft.slots, kind=said_kind))
+    cues: dict[str, str] = {}
+    if topic == previous.topic or topic == "explain":
+        cues = {
+            k: v
+            for k, v in previous.cues.items()
+            if k in _LASTING_CUES
+            or (k == "asks" and topic == previous.topic and not {"asks", "too_late"} & set(draft.cues))
+        }
+    if topic in (previous.topic, "explain") or _sister(topic, previous.topic):
+        cues.update({k: v for k, v in previous.cues.items() if k in _DAY_CUES})
+    cues.update(draft.cues)
+    filled = []
+    if shift is not None and shift.of_the_job:
+        carried = replace(carried, date=shift.day)
+        cues.pop("shift_days", None)
+        filled.append(f"for {shift.day:%-d %B}")
+    if not draft.crops and previous.crops:
+        filled.append("still about " + _list(previous.crops))
+    if topic == previous.topic and topic not in ("explain", "garden", "log"):
+        filled.append(f"same question as before ({topic.replace('-', ' ')})")
+    question = _question(draft, topic, crops, carried, cues, filled)
+    return Reading(question, _second(draft, question), tuple(draft.ranked))
+
+
+_OF_MINE = words("mine my is a it one day days old are we have got the that about of")
+
+
+def _only_a_value(draft: Draft) -> bool:
+    """True for a turn that adds a figure to the question before: "mine is a 63 day one", "60 with basil?"."""
+    board = draft.board
+    if only_a_number(board) is not None and board.of("temp"):
+        return True
+    given = [s for s in board.spans if s.tag in ("dtm", "age", "temp")]
+    held = {i for s in given for i in range(s.start, s.end)}
+    return bool(given) and all(t.word in _OF_MINE for i, t in enumerate(board.tokens) if i not in held)
+
+
+# After these nothing can be worked again with the frost or the weather moved.
+_NOT_SUPPOSED = frozenset({"garden", "log", "explain", "agenda"})
+_TICKS = Pattern(
+    r"^(?:(?:yes|yep|yeah|ok|okay|right|and|so|please) )*(?:(?:i|we)(?: have)? )?"
+    r"(?:(?:did|done) (?:it|that|them|this)|"
+    r"done$|(?:it|that) (?:is|was) done|(?:log|note|record|save|skip) (?:it|that|this|them))\b"
+)
+
+
+def _ticked_off(draft: Draft) -> bool:
+    """ "Did it", "yes, log that", "skip that": the log is to keep what the answer before advised."""
+    words = [t.word for t in draft.board.tokens]
+    return len(words) <= 6 and _TICKS.match(" ".join(words)) is not None
+
+
+def _the_ones(draft: Draft, previous: Question, lexicon: Lexicon) -> tuple[CropRef, ...]:
+    """The crops before, turned by one word ("no, the hot ones"); empty when no word turns them."""
+    said = {t.word for t in draft.board.tokens}
+    turned: list[CropRef] = []
+    for crop in previous.crops:
+        for word, target in (*lexicon.ones.get(crop.id, {}).items(), *lexicon.kinds.get(crop.id, {}).items()):
+            if word in said:
+                base, _, kind = (
+                    target.partition("/") if word in lexicon.ones.get(crop.id, {}) else (crop.id, "", target)
+                )
+                turned.append(CropRef(base, kind or None, word))
+                break
+    return tuple(turned)
+
+
+def _bar(best: Ranked, previous: Question, signals: frozenset[str]) -> float:
+    """How much its own phrases must score for a follow-up to leave the topic before.
+
+    "why" and "what if" leave easily; "and at 42 tonight?" does not; a statement ("it was in there") hardly.
+    """
+    if best.topic == "explain":
+        return 3.4
+    if _sister(best.topic, previous.topic):
+        return 3.0
+    if "statement" in signals and best.topic not in ("log", "garden"):
+        return 20.0
+    return LEAVES if "follows" in signals else STRAYS
+
+
+def _sister(one: str, other: str) -> bool:
+    return one in SEASON_TOPICS and other in SEASON_TOPICS
+
+
+def _list(crops: tuple[CropRef, ...]) -> str:
+    names = [c.id.replace("-", " ") for c in crops]
+    return names[0] if len(names) == 1 else ", ".join(names[:-1]) + " and " + names[-1]
+
+
+def _carried(previous: Question, topic: str, draft: Draft) -> Slots:
+    """Slots of earlier turns that still apply: the place always; the rest while the subject holds.
+
+    What belongs to one crop (its variety, kind, count, age, price) is dropped when another crop is named.
+    """
+    older = previous.ask
+    if previous.cue("supposed"):
+        older = replace(older, place=previous.carried.place)  # supposed for one answer
+    place = Slots(place=older.place)
+    same = topic == previous.topic or topic == "explain" or _sister(topic, previous.topic)
+    if not same:
+        keep = Slots(place=older.place, date=older.date if topic in SEASON_TOPICS else None)
+        return keep if older.date else place
+    if draft.crops and {c.id for c in draft.crops} != {c.id for c in previous.crops}:
+        return replace(
+            older, days_to_maturity=None, cultivar_class=None, kind=None, plant_age_years=None, price=None
+        )
+    return older
+
+
+def _fresh(draft: Draft, lexicon: Lexicon, previous: Question | None) -> Reading:
+    """The turn on its own."""
+    ranked = draft.ranked
+    best, next_best = ranked[0], ranked[1]
+    carried = Slots()
+    if previous is not None and not draft.slots.place:
+        carried = Slots(place=(previous.carried if previous.cue("supposed") else previous.ask).place)
+    crops = draft.crops
+    filled: list[str] = []
+    if best.topic == "explain" and previous is not None and not crops:
+        crops, carried = previous.crops, previous.ask
+    elif previous is not None and previous.crops and not crops and _still_of_it(draft, best, previous):
+        crops = previous.crops
+        filled.append("still about " + _list(crops))
+    question = _question(draft, best.topic, crops, carried, draft.cues, filled)
+    second = _second(draft, question)
+    doubtful = "garden" in draft.found.signals and (best.share < UNSURE or _only_a_name(draft, best))
+    if {"crop", "temp"} <= draft.found.signals and not draft.found.signals & {"care", "pest"}:
+        doubtful = doubtful or not elsewhere(
+            draft
+        )  # a plant and a temperature: asked back, never turned away
+    if best.topic == "out-of-scope" and not doubtful:
+        if not plant_meant(draft):
+            question = replace(question, crops=())
+        return Reading(question, second, tuple(ranked), near=_near(draft, lexicon))
+    # "too early?" and "when?" are answered by the same windows: a grower need not choose between them
+    sisters = _sister(best.topic, next_best.topic)
+    close = best.share - next_best.share < CLOSE and next_best.topic != "out-of-scope" and not sisters
+    if not crops and _of_the_week(draft) and not _asks(draft):
+        return Reading(_question(draft, "agenda", crops, carried, draft.cues, []), second, tuple(ranked))
+    bare = best.topic == "log" and _only_a_name(draft, best)  # "tomatoes" alone: asked back
+    if best.share < LEAST or close or bare or best.topic == "out-of-scope":
+        unclear = _question(draft, "unclear", crops, carried, draft.cues, [])
+        if second is None or "out-of-scope" in (best.topic, next_best.topic):
+            return Reading(unclear, second, tuple(ranked), near=_near(draft, lexicon))
+        asked = replace(unclear, cues=MappingProxyType({**unclear.cues, "asks": "choose"}))
+        return Reading(asked, second, tuple(ranked), readings=(question, second), near=_near(draft, lexicon))
+    return Reading(question, second, tuple(ranked))
+
+
+_OWN_SUBJECT = words(
+    "frost frosts freeze freezes zone weather week today tonight garden seedlings everything"
+)
+_FRAGMENT = 5  # words; "how far apart" is said of what was spoken of
+
+
+def _still_of_it(draft: Draft, best: Ranked, previous: Question) -> bool:
+    """True when a turn that names no plant is about the one before: "cut it when?", "how far apart"."""
+    if best.topic not in OF_A_PLANT:
+        return False
+    own = any(t.word in _OWN_SUBJECT for t in draft.board.tokens)
+    fragment = best.topic == previous.topic and len(draft.board.tokens) <= _FRAGMENT and not own
+    return of_it(draft) or fragment or (not own and _how_many_of_it(draft, best))
+
+
+_WHOLE_DIET = words(
+    "winter year feed food vegetables veg all store keep larder pantry beds row rows tray trays"
+)
+
+
+def _how_many_of_it(draft: Draft, best: Ranked) -> bool:
+    """ "How many for three people?" after a crop was spoken of; not the household's whole winter."""
+    said = {t.word for t in draft.board.tokens}
+    short = len(draft.board.tokens) <= _FEW_PEOPLE
+    return best.topic == "how-many" and short and bool(draft.slots.people) and not said & _WHOLE_DIET
+
+
+_FEW_PEOPLE = 10  # words
+
+
+def _of_the_week(draft: Draft) -> bool:
+    """True for "I only have an hour" and "nothing until Saturday": time to spare, and nothing else asked."""
+    told = "limit_minutes" in draft.cues or draft.cues.get("hold") == "until"
+    return told and len(draft.board.tokens) <= _SHORT and not draft.slots.temps
+
+
+def _only_a_name(draft: Draft, best: Ranked) -> bool:
+    """True for "raspberry canes": a crop and next to nothing said of it."""
+    return best.score <= 0 and "crop" in draft.found.signals and len(draft.board.tokens) <= FEW
+
+
+def _near(draft: Draft, lexicon: Lexicon) -> tuple[str, ...]:
+    """Three things that can be asked, nearest to what was typed first."""
+    crop = draft.crops[0].id.replace("-", " ") if draft.crops else None
+    order = [r.topic for r in draft.ranked if r.topic in lexicon.near_topics and r.score > 0]
+    order += [t for t in ("late-start", "frost", "when-start") if t not in order]
+    out: list[str] = []
+    for topic in order[:3]:
+        lines = lexicon.near_topics[topic]
+        out.append(lines[0].format(crop=crop) if crop else lines[1])
+    return tuple(out)
+
+
+def _second(draft: Draft, taken: Question) -> Question | None:
+    for ranked in draft.ranked:
+        if ranked.topic not in (taken.topic, "out-of-scope") and ranked.share >= ENOUGH:
+            return replace(taken, topic=ranked.topic, slots=slots_for(ranked.topic, draft.slots))
+    return None
+
+
+def _question(
+    draft: Draft,
+    topic: str,
+    crops: tuple[CropRef, ...],
+    carried: Slots,
+    cues: Mapping[str, str],
+    filled: list[str],
+) -> Question:
+    said = [draft.reading] if draft.reading else []
+    if topic == "agenda" and crops == draft.crops:  # the work of the week, whatever stands in the story
+        crops = crops_in_question(draft.board, draft.found)
+    if topic == "explain":
+        cues = {**cues, "asks": asked_of_it(draft.board, cues)}
+    slots = draft.slots
+    frost = own_frost(draft.board)
+    if frost is not None and topic not in ("garden", "log", "explain"):
+        slots = replace(slots, date=asked_day(draft.board, frost[1], slots.date))
+    if slots.count is not None and topic not in OF_AMOUNTS:
+        slots = replace(slots, count=plants_counted(draft.board))
+    return Question(
+        text=draft.text,
+        topic=topic,
+        crops=crops,
+        slots=without_choice(slots_for(topic, slots), topic, draft),
+        carried=carried,
+        cues=MappingProxyType(dict(cues)),
+        reading="; ".join(said + filled) or None,
+        assumptions=tuple(draft.board.assumptions) if draft.slots.temps else (),
+    )

@@ -1,0 +1,55 @@
+"""The types language works with: what one text alone says (Draft), and how it is read at last (Reading)."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date
+from typing import NamedTuple
+
+from gardenmate.core.question import CropRef, Question, Slots
+from gardenmate.core.units import Units
+from gardenmate.language.intent.topics import Found, Ranked
+from gardenmate.language.text.spans import Board
+
+
+class Context(NamedTuple):
+    """What a turn may lean on: the question before, the readings a clarifying question offered."""
+
+    previous: Question | None = None
+    pending: tuple[Question, ...] = ()
+    units: Units = "us"
+    units_known: bool = False  # the garden, its place or the run settles them
+    today: date = date.min
+
+
+class Draft(NamedTuple):
+    """What the words of one text say, conversation aside."""
+
+    text: str
+    board: Board
+    found: Found
+    ranked: list[Ranked]
+    crops: tuple[CropRef, ...]
+    slots: Slots
+    cues: Mapping[str, str]
+    reading: str | None
+
+
+class Reading(NamedTuple):
+    """How a text is read.
+
+    ``question`` is the reading taken (topic "unclear" when two are too close or none holds); ``runner_up``
+    the second; ``readings`` the two to choose from when they are ``close``; ``near`` three things that can be
+    asked, close to what was typed, when nothing holds.
+    """
+
+    question: Question
+    runner_up: Question | None
+    ranked: tuple[Ranked, ...]
+    readings: tuple[Question, ...] = ()
+    near: tuple[str, ...] = ()
+
+    @property
+    def close(self) -> bool:
+        """True when two readings are too close to choose between."""
+        return bool(self.readings)

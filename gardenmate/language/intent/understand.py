@@ -1,0 +1,215 @@
+"""Text to `Question`: the door to language. Total: any text gives a Question, never an exception.
+
+read        everything about one reading: the question, what came second, what else could be asked
+understand  only the question
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import replace
+from datetime import date
+from types import MappingProxyType
+
+from gardenmate.core.question import CropRef, Question
+from gardenmate.core.units import Units
+from gardenmate.knowledge.facts import Facts
+from gardenmate.language.intent import dangers
+from gardenmate.language.intent.followups import resolve
+from gardenmate.language.intent.lost import begun_again
+from gardenmate.language.intent.reading import Context, Draft, Reading
+from gardenmate.language.intent.salience import asked_crops
+from gardenmate.language.intent.topics import leaning_words, look, rank
+from gardenmate.language.text import spelling, tokens
+from gardenmate.language.text.lexicon import Lexicon
+from gardenmate.language.text.spans import Board, words
+from gardenmate.language.values import (
+    amounts,
+    crops,
+    dates,
+    money,
+    people,
+    places,
+    temperatures,
+    thermometer,
+    times,
+)
+from gardenmate.language.values.kinds import with_kinds
+from gardenmate.language.values.slots import fill_cues, fill_slots
+
+__all__ = ["Context", "Reading", "explain_reading", "read", "split_questions", "understand"]
+
+LONGEST = 10_000
+
+
+def understand(
+    text: str,
+    *,
+    today: date,
+    units: Units,
+    facts: Facts,
+    lexicon: Lexicon,
+    context: Context | None = None,
+) -> Question:
+    """The question that ``text`` asks, on the day ``today``, in the light of the turn before."""
+    del facts  # the lexicon holds what language needs of them
+    return read(text, today=today, units=units, lexicon=lexicon, context=context).question
+
+
+def read(
+    text: str, *, today: date, units: Units, lexicon: Lexicon, context: Context | None = None
+) -> Reading:
+    """The whole reading of ``text``: best and second question, and what speaks for them."""
+    draft = draft_of(text[:LONGEST], today, units, lexicon, context)
+    return begun_again(resolve(draft, lexicon, context or Context(units=units, today=today)), draft)
+
+
+def draft_of(text: str, today: date, units: Units, lexicon: Lexicon, context: Context | None) -> Draft:
+    """What the words alone say, before the conversation is taken into account."""
+    cut = tokens.cut(text, lexicon.spoken, lexicon.joined)
+    board = Board(cut, spelling.mend(cut.tokens, lexicon))
+    crops.find_crops(board, lexicon)
+    money.find_money(board)
+    times.find_ages(board, today)
+    times.find_stated_ages(board)
+    dates.find_dates(board, today, day_first=units == "metric")
+    times.find_spans_of_time(board)
+    before = context.previous if context is not None else None
+    spoken_of = before is not None and (
+        bool(before.ask.temps) or thermometer.speaks_of_temperature(before.text)
+    )
+    temperatures.find_temperatures(board, _thermometer(board, units, lexicon, context), spoken_of)
+    people.find_people(board, _about_amounts(board))
+    amounts.find_counts(board)
+    places.find_places(board, lexicon)
+    found = look(board, lexicon)
+    ranked = rank(found, lexicon, conversing=context is not None and context.previous is not None)
+    cues = fill_cues(found, board, lexicon)
+    unknown = spelling.unknown_plant(board, lexicon)
+    if unknown is not None:
+        cues = frozen({**cues, "unknown": unknown})
+    said_before = context.previous.text if context is not None and context.previous is not None else None
+    danger = dangers.heard(board, lexicon.danger_lines, said_before)
+    if danger is not None:
+        cues = frozen({**cues, "danger": danger})
+    slots = fill_slots(board, found, lexicon, cues)
+    named = with_kinds(asked_crops(board, found), board, lexicon)
+    return Draft(text, board, found, ranked, named, slots, cues, _reading(board))
+
+
+def _thermometer(board: Board, units: Units, lexicon: Lexicon, context: Context | None) -> Units:
+    """The units a bare temperature is in: in a turn that leans on the one before those typed there; else the
+    garden's, where it or its place settles them; else what the grower's own words suggest."""
+    if context is not None and context.previous is not None and _leans(board):
+        typed = temperatures.unit_typed(context.previous.text)
+        if typed is not None:
+            return "metric" if typed == "C" else "us"
+    if context is not None and context.units_known:
+        return units
+    raw = {t.raw.lower() for t in board.tokens}
+    if context is not None and context.previous is not None:  # the same grower, with the same words
+        raw |= set(_WORD.findall(context.previous.text.lower()))
+    if raw & lexicon.metric_words:
+        return "metric"
+    return units
+
+
+_WORD = re.compile(r"[a-z]+")
+_LEANING = words("and but or what if then so ok even at with how")
+_FEW_WORDS = 4
+
+
+def _leans(board: Board) -> bool:
+    return len(board.tokens) <= _FEW_WORDS or board.word(0) in _LEANING
+
+
+_AMOUNTS = words(
+    "many much enough feed feeds family household eat eats amount amounts number quantity serve plenty keeps "
+    "supply us alone eating"
+)
+
+
+def _about_amounts(board: Board) -> bool:
+    said = {t.word for t in board.tokens}
+    return bool(said & _AMOUNTS) or len(said) <= 6
+
+
+def _reading(board: Board) -> str | None:
+    said = [
+        f"reading '{s.value.typed}' as {s.value.refs[0].id.replace('-', ' ')}"
+        for s in board.of("crop")
+        if s.value.misspelled
+    ]
+    return "; ".join(dict.fromkeys(said)) or None
+
+
+def explain_reading(
+    text: str,
+    *,
+    today: date,
+    units: Units,
+    facts: Facts,
+    lexicon: Lexicon,
+    context: Context | None = None,
+) -> list[str]:
+    """Plain lines: which words led to topic, crops and slots, and what came second."""
+    del facts
+    context = context or Context(units=units, today=today)
+    draft = draft_of(text[:LONGEST], today, units, lexicon, context)
+    reading = begun_again(resolve(draft, lexicon, context), draft)
+    lines = [f"Topic: {reading.question.topic}"]
+    for ranked in reading.ranked[:3]:
+        words = [(f"leans: {w}", weight) for w, weight in leaning_words(draft.found, lexicon, ranked.topic)]
+        because = ", ".join(f"'{w}' {weight:+g}" for w, weight in (*ranked.evidence, *words)[:6])
+        lines.append(f"  {ranked.topic} {ranked.share:.0%} (phrases {ranked.score:g}): {because}")
+    named = ", ".join(f"{c.id}{'/' + c.kind if c.kind else ''} ('{c.typed}')" for c in reading.question.crops)
+    lines.append(f"Crops: {named or 'none'}")
+    values = {
+        name: getattr(reading.question.slots, name)
+        for name in reading.question.slots.__dataclass_fields__
+        if getattr(reading.question.slots, name) not in (None, ())
+    }
+    lines.append("Slots: " + (", ".join(f"{k} = {_show(v)}" for k, v in values.items()) or "none"))
+    if reading.question.cues:
+        lines.append("Also: " + ", ".join(f"{k} = {v}" for k, v in sorted(reading.question.cues.items())))
+    if reading.question.reading:
+        lines.append(f"Read: {reading.question.reading}")
+    lines += [f"Assumed: {a}" for a in reading.question.assumptions]
+    return lines
+
+
+def _show(value: object) -> str:
+    if isinstance(value, date):
+        return value.isoformat()
+    if isinstance(value, tuple):
+        return ", ".join(f"{t.value:g} {t.unit} ({t.role or 'no role'})" for t in value)
+    return f"{value:g}" if isinstance(value, float) else str(value)
+
+
+def split_questions(text: str) -> list[str]:
+    """The questions of a pasted block, one per line or per question mark; a story stays with its question."""
+    out: list[str] = []
+    for line in text.splitlines():
+        story = ""
+        for part in (piece.strip() for piece in line.replace("?", "?\n").splitlines()):
+            if not part:
+                continue
+            if part.endswith("?"):
+                out.append(f"{story} {part}".strip())
+                story = ""
+            else:
+                story = f"{story} {part}".strip()
+        if story:
+            out.append(story)
+    return out
+
+
+def frozen(cues: Mapping[str, str]) -> Mapping[str, str]:
+    """Cues that nobody can change."""
+    return MappingProxyType(dict(cues))
+
+
+def with_crops(question: Question, refs: tuple[CropRef, ...]) -> Question:
+    """The same question about other crops."""
+    return replace(question, crops=refs)

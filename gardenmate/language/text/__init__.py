@@ -1,0 +1,1 @@
+"""Text to tokens: spelling, words known, phrases."""

@@ -1,0 +1,378 @@
+"""The words gardenmate knows: knowledge/language/*.toml and the crop names, read once and kept compact.
+
+The TOML files are what a gardener edits. Beside them lies `compact.json`, the same content in the form that
+loads fastest; it carries a digest of the files it was made from, and is passed over when they have changed.
+"""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass, field
+from functools import cached_property
+from os import scandir
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, NamedTuple
+from zlib import crc32
+
+from gardenmate.core.pattern import Pattern
+from gardenmate.knowledge.reader import read_text
+from gardenmate.language.intent import dangers
+from gardenmate.language.intent.leanings import FILE as LEANINGS
+from gardenmate.language.intent.leanings import Leanings, load_leanings
+from gardenmate.language.text import phrases
+from gardenmate.language.text.phrases import Element
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from gardenmate.knowledge.facts import Facts
+
+# How much a phrase speaks for (or against) its topic, by the list it stands in.
+STRENGTHS = {"sure": 6.0, "likely": 3.5, "hint": 1.5, "faint": 0.7, "against": -3.0, "never": -7.0}
+COMPACT = "compact.json"
+RARE = "rare"  # rare.txt: English words that are no misspelling, but seldom seen
+
+
+class Phrase(NamedTuple):
+    """One phrase of the lexicon: ``kind`` topic | cue | signal, what it stands for, and how strongly."""
+
+    text: str
+    kind: str
+    target: str
+    weight: float = 0.0
+
+
+class Situation(NamedTuple):
+    """Evidence from what stands together: signals that must all be there, and that must not."""
+
+    topic: str
+    weight: float
+    has: tuple[str, ...]
+    lacks: tuple[str, ...] = ()
+    why: str = ""
+
+
+@dataclass(eq=False, repr=False)
+class Lexicon:
+    """Everything language knows, as plain tables. Made by `load_lexicon`."""
+
+    spoken: dict[str, str]
+    joined: dict[str, tuple[str, ...]]
+    forms: dict[str, str]
+    misheard: list[tuple[tuple[str, ...], tuple[str, ...]]]
+    ordinary: frozenset[str]
+    groups: dict[str, list[str]]
+    table: list[str]  # text, kind, target and weight of every phrase, parted by tabs
+    index: dict[str, list[int]]
+    situations: list[Situation]
+    names: dict[str, tuple[str, str | None, bool]]
+    families: dict[str, list[str]]
+    ambiguous: dict[str, dict[str, list[str]]]
+    cultivars: dict[str, str]
+    kinds: dict[str, dict[str, str]]
+    ones: dict[str, dict[str, str]]
+    implied: dict[str, str]
+    places: dict[str, str]
+    regions: dict[str, str]
+    shy_places: frozenset[str]
+    metric_words: frozenset[str]
+    near_topics: dict[str, list[str]]
+    leanings: Leanings
+    vocabulary: frozenset[str]
+    danger_table: list[list[str]]
+    danger_groups: dict[str, str]
+    danger_index: dict[str, list[int]]
+    rare_file: Path | None = None
+    _phrases: dict[int, Phrase] = field(default_factory=dict)
+    _parsed: dict[int, tuple[Element, ...]] = field(default_factory=dict)
+    _lemmas: dict[str, str] = field(default_factory=dict)
+
+    def elements(self, number: int) -> tuple[Element, ...]:
+        """The elements of phrase ``number``, parsed when first wanted."""
+        found = self._parsed.get(number)
+        if found is None:
+            found = self._parsed[number] = phrases.parse(self.phrase(number).text, self.groups)
+        return found
+
+    def phrase(self, number: int) -> Phrase:
+        """Phrase ``number``."""
+        found = self._phrases.get(number)
+        if found is None:
+            text, kind, target, weight = self.table[number].split("\t")
+            found = self._phrases[number] = Phrase(text, kind, target, float(weight))
+        return found
+
+    @cached_property
+    def danger_lines(self) -> dangers.Lines:
+        """The words that speak of a danger, the worst first."""
+        return dangers.Lines(self.danger_table, self.danger_groups, self.danger_index)
+
+    @cached_property
+    def name_words(self) -> frozenset[str]:
+        """Every word of every crop and plant name that is not a misspelling."""
+        return frozenset(
+            w
+            for name, (_, _, wrong) in self.names.items()
+            if not wrong
+            for w in name.replace("-", " ").split()
+        )
+
+    @cached_property
+    def _rare(self) -> str:
+        return f"\n{self.rare_file.read_text('utf-8')}\n" if self.rare_file is not None else ""
+
+    def is_rare_word(self, word: str) -> bool:
+        """True for a plain English word less common than those in ``ordinary``; the list is read when first
+        asked for, as few texts need it."""
+        return f"\n{word}\n" in self._rare
+
+    def is_english(self, word: str) -> bool:
+        """True for a plain English word, common or rare."""
+        return word in self.ordinary or self.is_rare_word(word)
+
+    @cached_property
+    def longest_name(self) -> int:
+        """Words in the longest crop or plant name."""
+        return max((name.count(" ") + 1 for name in self.names), default=1)
+
+    @cached_property
+    def name_starts(self) -> frozenset[str]:
+        """The first word of every name of several words."""
+        return frozenset(name.split()[0] for name in (*self.names, *self.families) if " " in name)
+
+    @cached_property
+    def place_words(self) -> frozenset[str]:
+        """Every word of every place name."""
+        return frozenset(w for name in (*self.places, *self.regions) for w in name.split())
+
+    @cached_property
+    def place_sounds(self) -> dict[str, str]:
+        """How place names of one word sound -> the name as written."""
+        from gardenmate.language.text.spelling import sound
+
+        return {sound(key): name for key, name in reversed(self.places.items()) if " " not in key}
+
+    @cached_property
+    def sounds(self) -> dict[str, str]:
+        """How crop names and cue words of four letters and more sound -> the word; names win."""
+        from gardenmate.language.text.spelling import sound
+
+        found: dict[str, str] = {}
+        for word in (*sorted(self.name_words), *sorted(self.vocabulary)):
+            if len(word) >= 4:
+                found.setdefault(sound(word), word)
+        return found
+
+    @cached_property
+    def _pool(self) -> dict[str, list[str]]:
+        found: dict[str, list[str]] = {}
+        slips = {w for name, (_, _, wrong) in self.names.items() if wrong for w in name.split()}
+        for word in sorted(self.name_words | slips | self.vocabulary | frozenset(self.forms)):
+            if len(word) >= 4:
+                found.setdefault(word[0], []).append(word)
+        return found
+
+    def mending_pool(self, letter: str) -> list[str]:
+        """Words an unknown word beginning with ``letter`` may have been meant as."""
+        return self._pool.get(letter, [])
+
+    def lemma(self, word: str) -> str:
+        """The base form of a word, if it is one the phrases use; else the word itself."""
+        found = self._lemmas.get(word)
+        if found is None:
+            found = self._lemmas[word] = self._base(word)
+        return found
+
+    def _base(self, word: str) -> str:
+        irregular = self.forms.get(word)
+        if irregular is not None:
+            return irregular
+        known = self.vocabulary
+        for ending in ("ing", "ied", "ies", "ed", "es", "s", "d"):
+            if word.endswith(ending) and len(word) - len(ending) >= 3:
+                stem = word[: -len(ending)]
+                tries = [stem, stem + "e"]
+                if len(stem) > 3 and stem[-1] == stem[-2]:
+                    tries.append(stem[:-1])
+                if ending in ("ied", "ies"):
+                    tries = [stem + "y"]
+                for base in tries:
+                    if base in known:
+                        return base
+        return word
+
+
+def load_lexicon(facts: Facts) -> Lexicon:
+    """The lexicon of one knowledge folder: the compact copy when it is current, else the TOML files.
+
+    Raises DamagedFileError (through ``facts``) when a file cannot be read.
+    """
+    folder = facts.root / "language"
+    stamp = digest(facts.root)
+    try:
+        data = json.loads((folder / COMPACT).read_text("utf-8"))
+    except (OSError, ValueError):
+        data = {}
+    if not isinstance(data, dict) or data.get("digest") != stamp:
+        data = compact(facts)
+    return _lexicon(data, facts.root)
+
+
+def write_compact(facts: Facts) -> Path:
+    """Write the compact copy beside the TOML files; returns its path."""
+    path = facts.root / "language" / COMPACT
+    path.write_text(json.dumps(compact(facts), separators=(",", ":"), ensure_ascii=True) + "\n", "utf-8")
+    return path
+
+
+def digest(root: Path) -> str:
+    """A checksum of every file the lexicon is made from: the content of the language files, name and size
+    of the crop and plant files (of which only the names are taken) and of the places."""
+    found = 0
+    for path in sorted(
+        p
+        for p in (root / "language").rglob("*")
+        if p.suffix in (".toml", ".txt") and p.stem not in ("examples", "leanings", RARE)
+    ):
+        found = crc32(path.read_bytes(), crc32(path.name.encode(), found))
+    for folder in ("crops", "woody"):
+        if (root / folder).is_dir():
+            with scandir(root / folder) as entries:
+                sizes = sorted((e.name, e.stat().st_size) for e in entries if e.name.endswith(".toml"))
+            found = crc32(repr(sizes).encode(), found)
+    places = root / "places.csv"
+    found = crc32(str(places.stat().st_size if places.exists() else 0).encode(), found)
+    return f"{found:08x}"
+
+
+def compact(facts: Facts) -> dict[str, Any]:
+    """The lexicon as plain JSON values, built from the TOML files."""
+    words = facts.table("language/words")
+    crops = facts.table("language/crops")
+    places = facts.table("language/places")
+    heard = facts.table("language/dangers")
+    danger_table = [[entry["kind"], line] for entry in heard["danger"] for line in entry["heard"]]
+    groups: dict[str, list[str]] = facts.table("language/groups")
+    table: list[list[Any]] = []
+    for name in facts.ids("language/topics"):
+        content = facts.table(f"language/topics/{name}")
+        for strength, lines in content.items():
+            if strength not in STRENGTHS:
+                continue
+            table += [[line, "topic", name, STRENGTHS[strength]] for line in lines]
+    for cue, values in facts.table("language/cues").items():
+        table += [[line, "cue", f"{cue}={value}", 0.0] for value, lines in values.items() for line in lines]
+    for signal, lines in facts.table("language/signals").items():
+        table += [[line, "signal", signal, 0.0] for line in lines]
+    index: dict[str, list[int]] = {}
+    for number, (text, *_) in enumerate(table):
+        for word in sorted(phrases.anchor(phrases.parse(text, groups))):
+            index.setdefault(word, []).append(number)
+    names = {_key(n): [e.ref.id, e.ref.kind, e.misspelled] for n, e in facts.names.items()}
+    for name, target in crops["names"].items():
+        base, _, kind = target.partition("/")
+        names[name] = [base, kind or None, False]
+    for name, target in crops["misspelled"].items():
+        base, _, kind = target.partition("/")
+        names.setdefault(name, [base, kind or None, True])
+    for name in crops["not_names"]:
+        names.pop(name, None)
+    return {
+        "digest": digest(facts.root),
+        "spoken": words["spoken"],
+        "joined": {k: v.split() for k, v in words["joined"].items()},
+        "forms": {form: base for base, forms in words["forms"].items() for form in forms.split()},
+        "misheard": [[k.split(), v.split()] for k, v in words["misheard"].items()],
+        "ordinary": " ".join(read_text(facts.root / "language" / "ordinary.txt").split()),
+        "groups": groups,
+        "table": ["\t".join(map(str, row)) for row in table],
+        "index": index,
+        "situations": [
+            [s["topic"], s["weight"], s["has"], s.get("lacks", []), s.get("why", "")]
+            for s in facts.table("language/situations")["situation"]
+        ],
+        "names": names,
+        "families": crops["families"],
+        "ambiguous": crops["ambiguous"],
+        "cultivars": {word: cls for cls, lines in crops["cultivars"].items() for word in lines},
+        "kinds": crops["kinds"],
+        "ones": crops["ones"],
+        "implied": crops["implied"],
+        "places": _place_names(facts.root),
+        "regions": {name.lower(): name for name in places["regions"]} | places["abbreviations"],
+        "shy": places["shy"],
+        "metric": places["metric"],
+        "near": facts.table("language/near")["topics"],
+        "danger_table": danger_table,
+        "danger_groups": heard["groups"],
+        "danger_index": dangers.index_of(danger_table, heard["groups"]),
+        "vocabulary": " ".join(sorted(_vocabulary([row[0] for row in table], groups))),
+    }
+
+
+def _vocabulary(lines: list[str], groups: dict[str, list[str]]) -> set[str]:
+    """Every word that stands in some phrase: the words that carry meaning."""
+    found = {w for words in groups.values() for w in words if w[0].isalpha()}
+    for line in lines:
+        for part in line.split():
+            found.update(w for w in part.lstrip("?").split("|") if w and w[0].isalpha())
+    return found
+
+
+def _place_names(root: Path) -> dict[str, str]:
+    """Lower-case place name -> the name as written: the bundled places and the larger towns."""
+    found: dict[str, str] = {}
+    names: list[str] = []
+    if (root / "places.csv").exists():
+        names = [line.split(",", 1)[0] for line in read_text(root / "places.csv").splitlines()[1:]]
+    names += read_text(root / "language" / "towns.txt").splitlines()
+    for name in names:
+        for part in _STATION.sub("", name.strip('"')).replace(")", "").split(" ("):
+            found.setdefault(_key(part), part)
+    return {k: v for k, v in found.items() if len(k) > 2}
+
+
+# What a weather station adds to the name of its town.
+_STATION = Pattern(
+    r" AP$| \d+ [NSEW]+$| (City Centre|Airport|Citadel)$| ?[\w-]* Int'l.*$|[/-](City|Bergstrom|Orly).*$"
+)
+
+
+def _key(name: str) -> str:
+    low = name.lower().replace("'s", "").replace("'", "")
+    return " ".join(low.replace(".", " ").replace("-", " ").split())
+
+
+def _lexicon(data: dict[str, Any], root: Path) -> Lexicon:
+    def pairs(rows: Sequence[Sequence[Any]]) -> list[tuple[tuple[str, ...], tuple[str, ...]]]:
+        return [(tuple(a), tuple(b)) for a, b in rows]
+
+    return Lexicon(
+        spoken=data["spoken"],
+        joined={k: tuple(v) for k, v in data["joined"].items()},
+        forms=data["forms"],
+        misheard=pairs(data["misheard"]),
+        ordinary=frozenset(data["ordinary"].split()),
+        groups=data["groups"],
+        table=data["table"],
+        index=data["index"],
+        situations=[Situation(t, w, tuple(h), tuple(n), y) for t, w, h, n, y in data["situations"]],
+        names={k: (v[0], v[1], v[2]) for k, v in data["names"].items()},
+        families=data["families"],
+        ambiguous=data["ambiguous"],
+        cultivars=data["cultivars"],
+        kinds=data["kinds"],
+        ones=data["ones"],
+        implied=data["implied"],
+        places=data["places"],
+        regions=data["regions"],
+        shy_places=frozenset(data["shy"]),
+        metric_words=frozenset(data["metric"]),
+        near_topics=data["near"],
+        leanings=load_leanings(root / "language" / LEANINGS),
+        vocabulary=frozenset(data["vocabulary"].split()),
+        danger_table=data["danger_table"],
+        danger_groups=data["danger_groups"],
+        danger_index=data["danger_index"],
+        rare_file=root / "language" / f"{RARE}.txt",
+    )

@@ -1,0 +1,1 @@
+"""Values named in a text: days, temperatures, counts, crops, places."""

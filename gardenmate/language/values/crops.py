@@ -1,0 +1,179 @@
+"""Crops and plants named in a text: whole names first, family words, and names spelled in a hurry."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from gardenmate.core.question import CropRef
+from gardenmate.language.text.lexicon import Lexicon
+from gardenmate.language.text.spans import Board, Span
+
+
+class Named(NamedTuple):
+    """What one crop span means: the crops (several for a family word), as typed, and whether to say so."""
+
+    refs: tuple[CropRef, ...]
+    typed: str
+    misspelled: bool = False
+    family: bool = False
+
+
+def find_crops(board: Board, lexicon: Lexicon) -> None:
+    """Lay a `crop` (or `family`) span on every crop, plant and family word of the text."""
+    i = 0
+    while i < len(board.tokens):
+        end, named = _longest(board, i, lexicon)
+        if named is not None and board.lay(i, end, "family" if named.family else "crop", named):
+            i = end
+        else:
+            i += 1
+    _find_other_ones(board, lexicon)
+    if not board.spans:
+        _find_implied(board, lexicon)
+
+
+_OF_ONES = frozenset({"sort", "sorts", "kind", "kinds", "type", "types", "one", "ones", "variety"})
+_LINKS = frozenset({"or", "and"})
+
+
+def _find_other_ones(board: Board, lexicon: Lexicon) -> None:
+    """A crop that a word beside it turns into another, or into both.
+
+    "Peas (the black-eyed sort)", "peppers, sweet or hot", "sweet and hot peppers".
+    """
+    for n, span in enumerate(board.spans):
+        base = span.value.refs[0].id
+        others = {**lexicon.ones.get(base, {}), **_own_words(base, lexicon)}
+        if span.tag != "crop" or not others:
+            continue
+        refs = _other_ones(board, span, others)
+        if refs:
+            board.spans[n] = span._replace(value=span.value._replace(refs=refs))
+
+
+def _own_words(base: str, lexicon: Lexicon) -> dict[str, str]:
+    """The words by which others name this crop: "sweet" turns a hot pepper into a pepper."""
+    return {word: base for ones in lexicon.ones.values() for word, to in ones.items() if to == base}
+
+
+def _other_ones(board: Board, span: Span, others: dict[str, str]) -> tuple[CropRef, ...]:
+    typed: str = span.value.typed
+    own: CropRef = span.value.refs[0]
+    before, link = board.word(span.start - 2), board.word(span.start - 1)
+    if link in _LINKS and others.get(before, own.id) != own.id:
+        return _ref(others[before], typed), own
+    i = span.end + (board.word(span.end) == "the")
+    for length in (2, 1):
+        said = board.words(i, i + length)
+        if said not in others:
+            continue
+        second = board.word(i + length + 1)
+        if board.word(i + length) in _LINKS and second in others and others[second] != others[said]:
+            return _ref(others[said], typed), _ref(others[second], typed)
+        if board.word(i + length) in _OF_ONES and others[said] != own.id:
+            return (_ref(others[said], typed),)
+    return ()
+
+
+def _find_implied(board: Board, lexicon: Lexicon) -> None:
+    """Words that mean a crop while no other is named: "how many slips for a row"."""
+    for i in range(len(board.tokens)):
+        for length in (2, 1):
+            target = lexicon.implied.get(board.words(i, i + length))
+            if (
+                target is not None
+                and i + length <= len(board.tokens)
+                and _meant(board, i, i + length, board.words(i, i + length), lexicon, implied=True)
+            ):
+                typed = " ".join(t.raw for t in board.tokens[i : i + length])
+                board.lay(i, i + length, "implied", Named((_ref(target, typed),), typed))
+
+
+def _longest(board: Board, i: int, lexicon: Lexicon) -> tuple[int, Named | None]:
+    tokens = board.tokens
+    begins = not lexicon.name_starts.isdisjoint((tokens[i].word, tokens[i].raw.lower()))
+    for length in range(min(lexicon.longest_name, len(tokens) - i) if begins else 1, 0, -1):
+        last = tokens[i + length - 1]
+        if last.sentence != tokens[i].sentence or last.number is not None:
+            continue
+        name = board.words(i, i + length)
+        typed = " ".join(t.raw for t in tokens[i : i + length])
+        found = _known(name, lexicon) or (_known(typed.lower(), lexicon) if length > 1 else None)
+        if found is not None:
+            name, (base, kind, wrong) = found
+            if not _meant(board, i, i + length, name, lexicon):
+                continue
+            mended = any(t.word != t.raw.lower() and t.raw.lower().replace("'s", "") != t.word
+                         for t in tokens[i : i + length]) and _is_respelled(board, i, i + length)  # fmt: skip
+            return i + length, Named((CropRef(base, kind, typed),), typed, wrong or mended)
+        family = lexicon.families.get(name)
+        if family is not None and _meant(board, i, i + length, name, lexicon):
+            refs = tuple(_ref(member, typed) for member in family)
+            return i + length, Named(refs, typed, family=True)
+    return i, None
+
+
+def _is_respelled(board: Board, start: int, end: int) -> bool:
+    """True when the words read differ from the letters typed (not only in number words or hyphens)."""
+    typed = "".join(c for t in board.tokens[start:end] for c in t.raw.lower() if c.isalnum())
+    read = "".join(c for t in board.tokens[start:end] for c in t.word if c.isalnum())
+    return typed.rstrip("s") != read.rstrip("s") and not typed.startswith(read)
+
+
+def _ref(member: str, typed: str) -> CropRef:
+    base, _, kind = member.partition("/")
+    return CropRef(base, kind or None, typed)
+
+
+def _known(name: str, lexicon: Lexicon) -> tuple[str, tuple[str, str | None, bool]] | None:
+    """The entry of a name, also in its plural or singular."""
+    tries = [name]
+    if name.endswith("ies"):
+        tries.append(name[:-3] + "y")
+    if name.endswith("oes"):
+        tries.append(name[:-2])
+    if name.endswith("es"):
+        tries.append(name[:-2])
+    if name.endswith("s"):
+        tries.append(name[:-1])
+    else:
+        tries.append(name + "s")
+    for key in tries:
+        entry = lexicon.names.get(key)
+        if entry is None or len(key) < 3:
+            continue
+        if key != name and (entry[2] or key in lexicon.ambiguous) and name in lexicon.ordinary:
+            continue  # "been" is no misspelling of beans
+        return key, entry
+    return None
+
+
+def _meant(board: Board, start: int, end: int, name: str, lexicon: Lexicon, *, implied: bool = False) -> bool:
+    """False when a name that is also a common word is not meant as a crop here.
+
+    ``implied``: no other crop is named, so nothing need speak for it.
+    """
+    said = board.words(start, end)
+    rule = (
+        lexicon.ambiguous.get(said) or lexicon.ambiguous.get(name) or lexicon.ambiguous.get(name.rstrip("s"))
+    )
+    if rule is None:
+        return True
+    before, after = board.word(start - 1), board.word(end)
+    if after in ("and", "or") and lexicon.names.get(board.word(end + 1), ("", None, True))[2] is False:
+        return True  # "sprouts and kale"
+    if before in rule.get("not_after", ()) or after in rule.get("not_before", ()):
+        return False
+    if any(t.word in rule.get("not_with", ()) for t in board.tokens):
+        return False
+    needs_before, needs_after = rule.get("after"), rule.get("before")
+    needs_any = rule.get("with")
+    if implied or (needs_before is None and needs_after is None and needs_any is None):
+        return True
+    if needs_before and before in needs_before:
+        return True
+    if needs_after and after in needs_after:
+        return True
+    return any(
+        t.word in (needs_any or ()) or lexicon.lemma(t.word) in (needs_any or ()) for t in board.tokens
+    )

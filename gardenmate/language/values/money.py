@@ -1,0 +1,132 @@
+"""Prices named in a text: with a sign, in coins and notes, or as bare figures said of something sold."""
+
+from __future__ import annotations
+
+import re
+
+from gardenmate.language.text.spans import Board, Span, words
+
+_BUCKS = {"dollar": 1.0, "dollars": 1.0, "buck": 1.0, "bucks": 1.0, "quid": 1.0, "euro": 1.0, "euros": 1.0,
+          "usd": 1.0, "cad": 1.0, "aud": 1.0, "nzd": 1.0,
+          "cent": 0.01, "cents": 0.01, "pence": 0.01, "p": 0.01, "€": 1.0, "£": 1.0}  # fmt: skip
+_NOTES = {"fiver": 5.0, "tenner": 10.0}
+_SIGNS = frozenset({"$", "£", "€"})
+_EACH = frozenset({"each", "apiece", "ea", "per", "a"})
+
+
+def find_money(board: Board) -> None:
+    """Lay a `money` span (value: the amount) on every price."""
+    tokens = board.tokens
+    for i, token in enumerate(tokens):
+        if token.word in _NOTES:
+            board.lay(i, i + 1, "money", _NOTES[token.word])
+        if token.number is None:
+            continue
+        cents = _said_cents(board, i)
+        if cents is not None:
+            board.lay(i, i + 2, "money", token.number + cents)
+            continue
+        asked = board.word(i - 1) in _ASKED and board.words(i + 1, i + 3) in ("for it", "for one", "for them")
+        if asked:  # "they want forty five for it"
+            board.lay(i, i + 1, "money", token.number)
+            continue
+        if i and tokens[i - 1].word in _SIGNS and token.gap.strip() == "":
+            board.lay(i - 1, i + 1, "money", token.number)
+        elif board.word(i + 1) in _BUCKS and not (
+            board.word(i + 1) == "p" and tokens[i + 1].gap not in ("", " ")
+        ):
+            end = i + 2
+            value = token.number * _BUCKS[board.word(i + 1)]
+            if (
+                value >= 1
+                and end < len(tokens)
+                and tokens[end].gap == " "
+                and (tokens[end].number or 0.0) >= 50
+            ):
+                value, end = value + (tokens[end].number or 0.0) / 100, end + 1  # "three dollars fifty"
+            board.lay(i, end, "money", value)
+        elif "." in token.raw and (
+            board.word(i + 1) in ("each", "apiece", "ea", "for", "a")
+            or board.word(i - 1) in _PAID
+            or (
+                re.fullmatch(r"[0-9]*\.[0-9]{2}", token.raw)
+                and board.word(i - 1) in ("are", "is", "was", "at")
+            )
+        ):
+            board.lay(i, i + 1, "money", token.number)
+        elif (
+            board.word(i + 1) in ("pound", "pounds")
+            and (
+                (board.word(i + 2) in ("for", "each", "a", "the") and not board.near(i, _WEIGHED, 6, 6))
+                or board.word(i - 1) in _PAID
+            )
+        ) or (
+            board.word(i + 1) == "pounds"
+            and board.near(i, words("each cost price buy garden nursery charge"), 8, 6)
+            and not board.near(i, frozenset({"of", "harvest", "yield"}), 0, 3)
+        ):
+            board.lay(i, i + 2, "money", token.number)
+
+
+def _said_cents(board: Board, i: int) -> float | None:
+    """The cents of "five fifty", said of a plant or a shop; None when that is no price."""
+    if i + 1 >= len(board.tokens):
+        return None
+    token, after = board.tokens[i], board.tokens[i + 1]
+    said = token.raw.isalpha() and after.raw.isalpha() and (token.number or 0) <= 20
+    if not said or after.number not in (25, 50, 75, 95, 99) or not board.near(i, _PRICED, 6, 8):
+        return None
+    return after.number / 100
+
+
+_PAID = words("paid pay wants want costs cost charge charging paying")
+_ASKED = words("want wants asking asks charge charges charging paid pay paying")
+_WEIGHED = words("harvest yield eat store per head potatoes beans")
+_PRICED = words("plant plants pack packs nursery grocery shop store each bunch tray pot price costs buy pay")
+
+
+_SEED = words("seed seeds packet packets sachet")
+_PLANT = words(
+    "plant plants starts start transplants transplant seedlings seedling plug plugs each apiece pot pots"
+)
+_BREAKS = words("and or but vs versus while against")
+_FAR = 6
+
+
+def _sold(board: Board, span: Span) -> str | None:
+    """What a price is said of: "seed", "plant", or None; words after it count before those ahead of it."""
+    tokens = board.tokens
+    for j in range(span.end, min(len(tokens), span.end + 4)):
+        if tokens[j].word in _BREAKS or not set(tokens[j].gap) <= {" "}:
+            break
+        if tokens[j].word in _SEED | _PLANT:
+            return "seed" if tokens[j].word in _SEED else "plant"
+    for j in range(span.start - 1, max(-1, span.start - 1 - _FAR), -1):
+        if any(s.start <= j < s.end for s in board.of("money")):
+            break
+        if tokens[j].word in _SEED | _PLANT:
+            return "seed" if tokens[j].word in _SEED else "plant"
+    return None
+
+
+def packet_price(board: Board) -> float | None:
+    """The price of a packet of seed where one of plants stands beside it; None otherwise."""
+    spans = [s for s in board.of("money") if s.value > 0]
+    sold = [_sold(board, s) for s in spans]
+    if len(spans) < 2 or "seed" not in sold or all(s == "seed" for s in sold):
+        return None
+    return float(spans[sold.index("seed")].value)
+
+
+def price(board: Board) -> float | None:
+    """The price that counts: the one said to be for each, else the first; that of a packet only alone."""
+    spans = [s for s in board.of("money") if s.value > 0]
+    if packet_price(board) is not None:
+        spans = [s for s in spans if _sold(board, s) != "seed"]
+    for span in spans:
+        if board.word(span.end) in _EACH or (board.word(span.end), board.word(span.end + 1)) == (
+            "a",
+            "plant",
+        ):
+            return float(span.value)
+    return float(spans[0].value) if spans else None

@@ -1,0 +1,34 @@
+"""The grower's own frost date told inside a question: "my last frost is May 12, too late for peppers?"."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from gardenmate.language.text.spans import Board, Span, words
+
+_OWN = words("my our")
+_FROST = words("frost frosts freeze freezes")
+_SUPPOSED = words("if suppose supposing say assume assuming imagine")
+_REACH = 8  # words between "my" and the date
+
+
+def own_frost(board: Board) -> tuple[str, Span] | None:
+    """("last" or "first", the date's span) when the text tells the grower's own average frost date."""
+    for span in board.of("date"):
+        if not isinstance(span.value, date):
+            continue
+        lead = [board.word(i) for i in range(max(0, span.start - _REACH), span.start)]
+        role = next((word for word in reversed(lead) if word in ("last", "first")), None)
+        supposed = _SUPPOSED & {t.word for t in board.tokens[: span.start]}
+        if role is None or not (_OWN & set(lead) or supposed) or not _FROST & set(lead[lead.index(role) :]):
+            continue
+        return role, span
+    return None
+
+
+def asked_day(board: Board, frost: Span, told: date | None) -> date | None:
+    """The day the question is about, the frost date apart: another one named, else none."""
+    if told != frost.value:
+        return told
+    others = [s.value for s in board.of("date") if s is not frost and isinstance(s.value, date)]
+    return others[0] if others else None

@@ -1,0 +1,35 @@
+"""What a shift in time moves: "what if it's a week later" said of the frost, or of the job."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from typing import NamedTuple
+
+from gardenmate.core.question import Question
+from gardenmate.language.intent.reading import Draft
+from gardenmate.language.text.spans import words
+
+_FROST = words("frost frosts freeze freezes spring winter autumn fall season thaw last first")
+_OF_A_DAY = frozenset({"late-start", "early-start", "harvest-date"})
+
+
+class Shift(NamedTuple):
+    """``days`` later (earlier: negative); ``of_the_job``: not the frost moves but the job, to ``day``."""
+
+    days: float
+    of_the_job: bool
+    day: date
+
+
+def shifted_by(draft: Draft, previous: Question) -> Shift | None:
+    """The shift a follow-up supposes; None when it supposes none, or none that means anything.
+
+    Without a word of frost or season the job that was spoken of moves: its day, else today.
+    """
+    said = draft.cues.get("shift_days")
+    if said is None or draft.board.today is None:
+        return None
+    days = float(said)
+    base = previous.ask.date or draft.board.today
+    frost = bool(_FROST & {t.word for t in draft.board.tokens})
+    return Shift(days, not frost and previous.topic in _OF_A_DAY, base + timedelta(days=round(days)))

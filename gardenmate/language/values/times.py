@@ -1,0 +1,202 @@
+"""Ages, durations and days to maturity named in a text."""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+
+from gardenmate.language.text.spans import Board, words
+
+_LONGEST_MATURITY_DAYS = 3650
+_TIME = {"day": ("days", 1.0), "days": ("days", 1.0), "week": ("weeks", 1.0), "weeks": ("weeks", 1.0),
+    "wk": ("weeks", 1.0),
+         "wks": ("weeks", 1.0), "fortnight": ("weeks", 2.0), "month": ("months", 1.0),
+         "months": ("months", 1.0),
+         "hour": ("hours", 1.0), "hours": ("hours", 1.0), "hrs": ("hours", 1.0), "hr": ("hours", 1.0),
+         "year": ("years", 1.0), "years": ("years", 1.0), "yr": ("years", 1.0), "yrs": ("years", 1.0),
+         "minute": ("minutes", 1.0), "minutes": ("minutes", 1.0)}  # fmt: skip
+_NOT_A_SPAN = frozenset({"window", "forecast", "stretch", "spell", "outlook"})
+_ORDINALS = {
+    "first": 1,
+    "second": 2,
+    "third": 3,
+    "fourth": 4,
+    "fifth": 5,
+    "sixth": 6,
+    "seventh": 7,
+    "eighth": 8,
+    "ninth": 9,
+    "tenth": 10,
+}
+
+_NOT_AGE = words("every for next last within another in about")
+
+
+def find_ages(board: Board, today: date) -> None:
+    """Lay an `age` span (value: years) on "six year old", "fifth year", "planted in 2023", "3 years ago"."""
+    tokens = board.tokens
+    for i, token in enumerate(tokens):
+        n, follow, third = token.number, board.word(i + 1), board.word(i + 2)
+        if n is not None and follow in ("year", "years", "yr", "yrs", "y") and n < 100:
+            if third in ("old", "olds") and board.word(i + 3) in (
+                "wants",
+                "is",
+                "has",
+                "son",
+                "daughter",
+                "girl",
+            ):
+                continue  # a child
+            if third in ("old", "olds") or (third == "ago" and board.near(i, _PLANTED, 10, 3)):
+                board.lay(i, i + 3, "age", n)
+            elif not _of_a_plant(board, i):
+                continue  # "kept a diary thirty years"
+            elif third == "back" or (
+                third in ("in", "now", "or", "and") and board.word(i - 1) not in _NOT_AGE
+            ):
+                board.lay(i, i + 2, "age", n)
+        elif (
+            n is not None
+            and follow in ("st", "nd", "rd", "th")
+            and third in ("year", "summer", "season", "spring")
+        ):
+            board.lay(i, i + 3, "age", n)
+        elif (
+            token.word in _ORDINALS
+            and (follow in ("year", "leaf") or (follow == "summer" and third in ("with", "for", "of")))
+            and board.word(i - 1) not in ("every", "this", "my")
+        ):
+            board.lay(i, i + 2, "age", float(_ORDINALS[token.word]))
+        elif (
+            n is not None
+            and re.fullmatch(r"(19|20)\d\d", token.raw)
+            and (
+                i == 0 or (tokens[i - 1].number is None and board.word(i - 1) not in ("st", "nd", "rd", "th"))
+            )
+            and n <= today.year
+            and board.near(i, _PLANTED, 6, 2)
+        ):
+            start = i - 1 if board.word(i - 1) in ("in", "since", "spring", "fall", "autumn") else i
+            board.lay(start, i + 1, "age", float(today.year - int(n)))
+
+
+_LIVES = words(
+    "diary notebook journal kept keep records gardening gardened lived living married farming farmed retired "
+    "teaching worked working"
+)
+
+
+def _of_a_plant(board: Board, i: int) -> bool:
+    """False for years of a grower's life or of a notebook."""
+    return not board.near(i, _LIVES, 7, 1)
+
+
+def find_stated_ages(board: Board) -> None:
+    """ "The quince is nine": a bare number said of a plant in a clause about nothing else is its age."""
+    for span in board.of("crop"):
+        i = span.end + 1
+        if i >= len(board.tokens) or board.word(i - 1) not in ("is", "are", "turns") or i in board.taken:
+            continue
+        n = board.tokens[i].number
+        ends = i + 1 >= len(board.tokens) or "," in board.tokens[i + 1].gap
+        ends = ends or board.tokens[i + 1].sentence != board.tokens[i].sentence or board.word(i + 1) == "now"
+        if n is not None and n == int(n) and 1 <= n <= 60 and ends:
+            board.lay(i, i + 1, "age", n)
+
+
+_PLANTED = words(
+    "planted plant old bought moved put since went age got crowns whip whips sapling slip cutting"
+)
+
+
+_ONE_OF = words("one ones sort kind job crop")
+_TOLD_DAYS = words("told says said label bag reckons takes take needs need say catalog catalogue")
+_VARIETY = words("variety varieties cultivar type maturity")
+_PACKET = words("dtm maturity packet tag packets says")
+
+
+def _is_maturity(board: Board, i: int, j: int, days: float) -> bool:
+    """True when the days (number at token ``i``, "days" at ``j``) are those on a seed packet."""
+    after, then = board.word(j + 1), board.word(j + 2)
+    if days >= SHORTEST_CROP and after in _ONE_OF and j > i and not _ago(board, j):
+        return True  # "mine is a 63 day one"
+    if after in _VARIETY or (after == "to" and then in ("maturity", "mature", "harvest")):
+        return True
+    if after == "from" and then in ("transplant", "transplanting", "seed", "sowing", "setting"):
+        return True
+    crop_next = [s.start - j for s in board.spans if s.tag == "crop" and j < s.start <= j + 2]
+    hyphen = j > i and board.tokens[j].gap == "-"
+    if crop_next and (hyphen or (1 in crop_next and days >= SHORTEST_CROP)):
+        return True
+    if days >= SHORTEST_CROP and board.near(i, _PACKET, 5, 6):
+        return True
+    told = board.near(i, _TOLD_DAYS, 4, 3) and bool(board.of("crop"))
+    return days >= LONG_CROP and told and not _ago(board, j)
+
+
+def _ago(board: Board, j: int) -> bool:
+    return board.word(j + 1) in ("ago", "back", "since", "now", "later", "before", "after")
+
+
+LONG_CROP = 45  # days told without a word of a packet: shorter may be anything
+SHORTEST_CROP = 20  # days; fewer are hardly a crop's days to maturity
+
+
+def find_spans_of_time(board: Board) -> None:
+    """Lay `dtm` (days to maturity) and `span` (unit, amount) on durations; hyphens or not."""
+    tokens = board.tokens
+    for i, token in enumerate(tokens):
+        n = token.number
+        if n is None and token.word == "fortnight" and board.word(i - 1) in ("a", "one", "every"):
+            board.lay(i - 1, i + 1, "span", ("weeks", 2.0))
+            continue
+        if n is None and token.word in ("a", "couple") and board.word(i + 1) in ("week", "weeks"):
+            if token.word == "couple" or board.word(i + 2) in (
+                "ago",
+                "late",
+                "behind",
+                "early",
+                "now",
+                "later",
+                "earlier",
+                "sooner",
+            ):
+                board.lay(i, i + 2, "span", ("weeks", 2.0 if token.word == "couple" else 1.0))
+            continue
+        if n is None:
+            continue
+        first, j = n, i + 1
+        if board.word(j) in ("to", "or") and j + 1 < len(tokens) and tokens[j + 1].number is not None:
+            j += 2
+        elif j < len(tokens) and tokens[j].number is not None and tokens[j].gap in ("-", "/"):
+            j += 1
+        unit = _TIME.get(board.word(j))
+        if unit is None or tokens[j].sentence != token.sentence:
+            continue
+        after = board.word(j + 1)
+        if unit[0] == "days" and _is_maturity(board, i, j, n):
+            board.lay(i, j + 1, "dtm", int(min(n, _LONGEST_MATURITY_DAYS)))
+        elif after not in _NOT_A_SPAN and after not in _RUNNING and not _of_so_many(board, j):
+            board.lay(i, j + 1, "span", (unit[0], first * unit[1]))
+    for i in range(len(tokens)):
+        _lay_day_or_dtm(board, i)
+
+
+_RUNNING = frozenset({"straight", "running"})
+
+
+def _of_so_many(board: Board, j: int) -> bool:
+    """ "Five days of seven", "4 nights out of 7"."""
+    return board.word(j + 1) == "of" and j + 2 < len(board.tokens) and board.tokens[j + 2].number is not None
+
+
+def _lay_day_or_dtm(board: Board, i: int) -> None:
+    """ "Day twelve" and "dtm of 65"."""
+    tokens = board.tokens
+    word, after = board.word(i), tokens[i + 1] if i + 1 < len(tokens) else None
+    if word == "day" and after is not None and after.number is not None and after.gap == " ":
+        board.lay(i, i + 2, "span", ("days", after.number))
+    if word == "dtm":
+        j = i + 2 if board.word(i + 1) in ("of", "is", "was") else i + 1
+        if j < len(tokens) and tokens[j].number is not None:
+            board.lay(i, j + 1, "dtm", int(min(tokens[j].number or 0, _LONGEST_MATURITY_DAYS)))

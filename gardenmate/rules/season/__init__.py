@@ -1,1 +1,0 @@
-"""The season engine: one function family on crop, method, date and place."""

@@ -1,0 +1,1 @@
+"""What is due: jobs, their days and their order."""

@@ -1,0 +1,404 @@
+"""What to do now: everything due, closing, overdue or just missed, in the order of what a miss costs.
+
+Little time, rain, or "nothing until Saturday" re-order the list and say what each delay costs.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+
+from gardenmate.core.answer import Answer, Number, Verdict
+from gardenmate.core.errors import NeedPlaceError
+from gardenmate.core.question import Question
+from gardenmate.core.units import plural, show_date
+from gardenmate.core.world import World
+from gardenmate.topics.agenda.items import Item, items, wanted_crops, week_of
+from gardenmate.topics.agenda.sowing import still_to_start
+from gardenmate.topics.agenda.words import (
+    PRESSING,
+    STATUS,
+    day_words,
+    delay,
+    due_words,
+    good_now,
+    hurts,
+    lower,
+    names,
+    step,
+    table_of,
+)
+from gardenmate.topics.season.season_dates import one_site
+from gardenmate.topics.shared.asked_day import asked_day
+from gardenmate.topics.shared.cautions import cautions
+from gardenmate.topics.shared.raising import listed, sentence, unique
+
+_TOLD = 6
+_QUICK_MINUTES = 20
+_LIGHT_FROST_C = -1.1
+_FAR_DAYS = 75
+_SHORT_WORDS = 12
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """The days asked about, both ends included, and how the headline calls them ("this week")."""
+
+    world: World
+    until: date
+    said: str
+    assumed: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Chosen:
+    """The jobs in the order to do them, those put off and why, and those missed."""
+
+    now: tuple[Item, ...]
+    off: tuple[tuple[Item, str], ...]
+    missed: tuple[Item, ...]
+    notes: tuple[str, ...] = ()
+
+
+def answer(question: Question, world: World) -> Answer:
+    """What to do in the days asked about."""
+    world = _for_crops(question, world)
+    if world.site is None and not world.sites and world.journal is None and not world.garden.plants:
+        raise NeedPlaceError("To say what is due I need to know where you garden.")
+    span = span_of(question, world)
+    every = items(span.world, span.until, _tonight(question, world))
+    chosen = choose(question, span, every)
+    if not chosen.now and (sowing := still_to_start(question, world)) is not None:
+        return sowing
+    site, region_note = one_site(world)
+    _, said = wanted_crops(world)
+    assumed = [*span.assumed]
+    if site is not None and not said:
+        assumed.append("You have not said what you grow: the usual crops of a household are taken.")
+    if region_note is not None:
+        assumed.append(region_note)
+    if site is None:
+        assumed.append("Without your place only logged batches and woody plants are known, by weeks alone.")
+    assumed.append("Minutes are usual ones for a household's number of plants.")
+    return Answer(
+        question=question,
+        verdict=_verdict(question, chosen),
+        headline=_headline(question, chosen, span),
+        numbers=_numbers(chosen, span),
+        details=unique(chosen.notes, _details(chosen, span)),
+        table=table_of(chosen.now, span.world.today, _lines(span)) if chosen.now else None,
+        steps=tuple(step(item, span.world.today) for item in chosen.now[:1]),
+        changes=_changes(question, world),
+        cautions=_cautions(chosen, world),
+        assumptions=unique(assumed),
+        sources=_sources(chosen, world),
+        working=_working(chosen, span),
+    )
+
+
+def _lines(span: Span) -> int:
+    return int(span.world.facts.table("work")["order"]["lines"])
+
+
+def _for_crops(question: Question, world: World) -> World:
+    """Only the crops named in a short question; a longer one tells of crops that are seen to already."""
+    if len(question.text.split()) > _SHORT_WORDS:
+        return world
+    found = [crop.id for ref in question.crops if (crop := world.facts.crop_for(ref)) is not None]
+    return replace(world, garden=replace(world.garden, wanted=tuple(found))) if found else world
+
+
+def _tonight(question: Question, world: World) -> float | None:
+    """The low said for tonight, here or in the answer just before; frost without a figure counts as 30 F."""
+    before = world.previous.question if world.previous is not None else None
+    for asked in (question, before):
+        if asked is None or (asked is before and asked.topic not in ("frost", "hardening-off", "cold-frame")):
+            continue
+        low = asked.ask.temperature_c
+        if low is not None:
+            return low
+        if asked.topic == "frost" and (asked.ask.when == "tonight" or asked.cue("asks") == "tonight"):
+            return _LIGHT_FROST_C
+    return None
+
+
+def span_of(question: Question, world: World) -> Span:
+    """The days a question is about: a week unless it says today, a date, a month or later."""
+    today = world.today
+    horizon = question.cue("horizon")
+    stretch = question.cue("days")
+    if stretch is not None and question.ask.when != "this week":
+        first, last = (date.fromisoformat(part) for part in stretch.split("/"))
+        long_begun = first <= today and (last - first).days > 2  # "mid April", in the midst of it: this week
+        if last >= today and not long_begun:
+            start = max(first, today)
+            then = world if (start - today).days < 7 else replace(world, today=start)
+            if last == start:
+                return Span(then, last, f"on {show_date(start, today)}")
+            return Span(then, last, f"from {show_date(start, today)} to {show_date(last, today)}")
+    if question.cue("asked_month") is not None:
+        asked = asked_day(question, world)
+        if asked.word == "now" and question.ask.when != "this week":
+            return Span(world, _month_end(today), "this month")
+        if asked.word != "now":
+            first = asked.world.today.replace(day=1)
+            return Span(replace(world, today=max(first, today)), _month_end(first), asked.word)
+    if horizon == "next-month":
+        first = _month_end(today) + timedelta(days=1)
+        return Span(replace(world, today=first), _month_end(first), "next month")
+    if horizon == "month":
+        return Span(world, _month_end(today), "this month")
+    if horizon == "next-week":
+        start = today + timedelta(days=7)
+        return Span(replace(world, today=start), week_of(start), "next week")
+    day = question.ask.date
+    if day is not None and day > today and held_until(question, world) is None:
+        until = min(day, today + timedelta(days=60))
+        return Span(world, until, f"up to {show_date(until, today)}")
+    if question.ask.when in ("today", "tonight") or horizon == "today":
+        return Span(world, today, "today")
+    return Span(world, week_of(today), "this week")
+
+
+def _month_end(day: date) -> date:
+    first = day.replace(day=28) + timedelta(days=4)
+    return first - timedelta(days=first.day)
+
+
+def held_until(question: Question, world: World) -> date | None:
+    """The first day the grower can work again ("nothing until Saturday"), None when free."""
+    said = question.cue("not_before")
+    if said is not None:
+        return date.fromisoformat(said)
+    if question.cue("hold") == "until" and question.ask.date is not None and question.ask.date > world.today:
+        return question.ask.date
+    return None
+
+
+# -- choosing and ordering ------------------------------------------------------------------------------
+def choose(question: Question, span: Span, every: tuple[Item, ...]) -> Chosen:
+    """The jobs asked for in order; what rain, little time or absence puts off, each with what that costs."""
+    _, said = wanted_crops(span.world)
+    missed = tuple(i for i in every if i.status == "missed" and (said or i.decision_id is not None))
+    live = [i for i in every if i.status != "missed"]
+    if span.said == "today":
+        live = [i for i in live if i.status != "coming"]
+    jobs = question.cue("jobs")
+    if jobs == "missed":
+        return Chosen(tuple(i for i in live if i.status in ("overdue", "late", "closing")), (), missed)
+    notes: list[str] = []
+    if jobs == "more" and span.world.previous is not None:
+        table = span.world.previous.table
+        shown = set() if table is None else {row[0] for row in table.rows}
+        live = [i for i in live if i.do not in shown]
+    if jobs in ("indoors", "light", "quick", "frame"):
+        live = _only(jobs, live)
+        notes.append(_ONLY[jobs])
+    off: list[tuple[Item, str]] = []
+    weather = question.cue("weather")
+    if jobs == "before-rain":
+        live = sorted(live, key=lambda i: (i.status != "frost", not i.stopped_by))
+        notes.append("What rain would put off comes first.")
+    elif weather in ("rain", "snow"):
+        dry = [i for i in live if weather not in i.stopped_by]
+        off += [(i, f"{weather} puts it off") for i in live if weather in i.stopped_by]
+        live = sorted(dry, key=lambda i: (i.status != "frost", i.place == "outdoors"))
+    held = held_until(question, span.world)
+    if held is not None:
+        frost = [i for i in live if i.status == "frost"]
+        off += [
+            (i, f"waits until {day_words(held)}") for i in live if i.status != "frost" and not _bears(i, held)
+        ]
+        live = frost + [i for i in live if i.status != "frost" and _bears(i, held)]
+        notes.append(f"Everything is put off until {day_words(held)}, in the order to do it then.")
+    limit = question.cue("limit_minutes")
+    if limit is not None:
+        live, waiting = _within(live, int(float(limit)))
+        off += [(i, "does not fit into the time") for i in waiting if i.status in PRESSING]
+        notes.append(f"That takes about {sum(i.minutes for i in live)} of your {int(float(limit))} minutes.")
+    return Chosen(tuple(live), tuple(off), missed, tuple(notes))
+
+
+_ONLY = {
+    "indoors": "Only jobs indoors or at the bench are listed.",
+    "light": "Only jobs without digging or carrying are listed; most can be done sitting down.",
+    "quick": "The quickest come first.",
+    "frame": "Only what goes into or through the frame is listed: hardening off and setting out.",
+}
+
+
+def _only(jobs: str, live: list[Item]) -> list[Item]:
+    if jobs == "indoors":
+        return [i for i in live if i.place != "outdoors"]
+    if jobs == "light":
+        return [i for i in live if not i.heavy]
+    if jobs == "frame":
+        return [i for i in live if i.job in ("harden", "cover", "set-out")]
+    quickest = sorted(live, key=lambda i: i.minutes)
+    return [i for i in quickest if i.minutes <= _QUICK_MINUTES] or quickest[:3]
+
+
+def _bears(item: Item, held: date) -> bool:
+    """True when a job can wait until ``held`` without being lost."""
+    return item.closes is None or item.closes >= held
+
+
+def _within(live: list[Item], minutes: int) -> tuple[list[Item], list[Item]]:
+    """The jobs that fit, taken in order of weight, and the rest."""
+    taken: list[Item] = []
+    rest: list[Item] = []
+    left = minutes
+    for item in live:
+        if item.minutes <= left and item.status != "coming":
+            taken.append(item)
+            left -= item.minutes
+        else:
+            rest.append(item)
+    return taken, rest
+
+
+# -- words ------------------------------------------------------------------------------------------
+def _headline(question: Question, chosen: Chosen, span: Span) -> str:
+    said = sentence(span.said)
+    pressing = [i for i in chosen.now if i.status in PRESSING]
+    held = held_until(question, span.world)
+    if question.cue("jobs") == "missed":
+        return _missed_headline(chosen)
+    if held is not None:
+        lost = [i for i, _ in chosen.off]
+        then = names(chosen.now, 3) or "nothing is due"
+        if not lost:
+            return f"Nothing is lost by waiting until {day_words(held)}: {then}."
+        it = "it" if len(lost) == 1 else "them"
+        return f"Before {day_words(held)}: {names(lost, 3)}; waiting loses {it}."
+    if question.cue("jobs") == "rest":
+        lost = _closing_in(chosen, span)
+        if not lost:
+            return f"Yes, take it off: nothing closes {span.said}."
+        return f"Not all of it: {names(lost, 3)} cannot wait."
+    if not chosen.now:
+        after = _next_job(span)
+        nothing = (
+            "Nothing more is on the list" if question.cue("jobs") == "more" else f"Nothing is due {span.said}"
+        )
+        return f"{nothing}." if after is None else f"{nothing}; next: {lower(step(after, span.world.today))}"
+    if not pressing:
+        good = [i for i in chosen.now if good_now(i, span.world.today)]
+        if good:
+            return f"{said} is a good time to {names(good, 3)}; nothing presses."
+        return f"{said}: nothing presses; you could {names(chosen.now, 3)}."
+    first = chosen.now[0]
+    if first.status == "frost":
+        after_it = f"; then {names(chosen.now[1:], 2)}" if len(chosen.now) > 1 else ""
+        return f"Tonight first: {lower(first.do)}{after_it}."
+    more = len(chosen.now) - 3
+    tail = f"; {plural(more, 'more job')} on the list" if more > 0 else ""
+    then = f", then {names(chosen.now[1:3], 2)}" if len(chosen.now) > 1 else ""
+    return f"{said}, first: {lower(first.do)} ({due_words(first, span.world.today)}){then}{tail}."
+
+
+def _missed_headline(chosen: Chosen) -> str:
+    if not chosen.missed and not chosen.now:
+        return "Nothing is overdue, and nothing was missed in the last two weeks."
+    parts = []
+    if chosen.now:
+        parts.append(f"late but still possible: {names(chosen.now, 4)}")
+    if chosen.missed:
+        parts.append(f"missed: {listed(lower(i.do) for i in chosen.missed[:3])}")
+    return sentence(f"{'; '.join(parts)}.")
+
+
+def _next_job(span: Span) -> Item | None:
+    ahead = items(span.world, span.world.today + timedelta(days=_FAR_DAYS))
+    coming = [i for i in ahead if i.status == "coming"]
+    return min(coming, key=lambda i: (i.opens, i.do), default=None)
+
+
+def _closing_in(chosen: Chosen, span: Span) -> list[Item]:
+    """Jobs that are lost or clearly late when nothing is done in the span."""
+    return [
+        i
+        for i in chosen.now
+        if i.status in ("frost", "overdue") or (i.closes is not None and i.closes <= span.until)
+    ]
+
+
+def _details(chosen: Chosen, span: Span) -> list[str]:
+    today = span.world.today
+    told = [(i, why) for i, why in chosen.off if hurts(i, today) or i.status in ("late", "due")]
+    lines = [delay(item, why, today) for item, why in told]
+    rest = len(chosen.off) - len(told)
+    if rest:
+        lines.append(f"{plural(rest, 'more job')} put off can wait without harm.")
+    for item in chosen.missed[: span.world.facts.table("work")["order"]["missed_limit"]]:
+        tail = f" {sentence(item.way_out)}." if item.way_out else ""
+        closed = show_date(item.closes or item.best_by, today)
+        lines.append(f"{item.do} (it closed {closed}): {item.cost}.{tail}")
+    for item in chosen.now[:3]:
+        if item.status in ("closing", "overdue"):
+            lines.append(f"{item.do}: if it is missed, {item.cost}.")
+    return lines
+
+
+def _numbers(chosen: Chosen, span: Span) -> tuple[Number, ...]:
+    found = [
+        Number("jobs", len(chosen.now), "", f"jobs {span.said}"),
+        Number(
+            "minutes",
+            sum(i.minutes for i in chosen.now if i.status in PRESSING),
+            "minutes",
+            "for what presses",
+        ),
+    ]
+    for item in chosen.now[:_TOLD]:
+        found.append(Number("best_by", item.best_by, "date", item.do, item.crop or None, shown=False))
+        if item.closes is not None:
+            found.append(Number("closes", item.closes, "date", item.do, item.crop or None, shown=False))
+    return tuple(found)
+
+
+def _verdict(question: Question, chosen: Chosen) -> Verdict | None:
+    """Only "can I take the week off?" asks for one."""
+    if question.cue("jobs") != "rest":
+        return None
+    statuses = {i.status for i in chosen.now}
+    if "frost" in statuses or "overdue" in statuses or "closing" in statuses:
+        return "no"
+    return "tight" if "late" in statuses else "yes"
+
+
+_CAUTIONS = (("prune", "blades"), ("cover", "no_flame"), ("mat-off", "electricity"))
+
+
+def _cautions(chosen: Chosen, world: World) -> tuple[str, ...]:
+    listed_jobs = {item.job for item in chosen.now}
+    keys = [key for job, key in _CAUTIONS if job in listed_jobs]
+    return cautions(world.facts, "agenda", *keys).texts if keys else ()
+
+
+def _changes(question: Question, world: World) -> tuple[str, ...]:
+    found = []
+    if not world.garden.wanted:
+        found.append("Tell me what you grow ('I want leeks, peppers and tomatoes') and the list is yours.")
+    if world.journal is not None and question.cue("limit_minutes") is None:
+        found.append(
+            "Say 'I only have an hour' or 'it is raining' and I re-order it; say 'did it' and it "
+            "leaves the list."
+        )
+    return tuple(found)
+
+
+def _sources(chosen: Chosen, world: World) -> tuple[str, ...]:
+    found: list[str] = list(world.facts.table("work")["sources"]["all"])
+    for item in chosen.now[:_TOLD]:
+        if item.crop in world.facts.crop_ids:
+            found += world.facts.crop(item.crop).timing.sources
+    return unique(found)
+
+
+def _working(chosen: Chosen, span: Span) -> tuple[str, ...]:
+    order = span.world.facts.table("work")["order"]
+    lines = [f"Order: what a miss costs (0 to 1) / (days left + {order['days_slack']})."]
+    for item in chosen.now[:_TOLD]:
+        lines.append(f"{item.do}: {item.miss:g}, {STATUS[item.status]}, weight {item.weight:.3f}.")
+    return tuple(lines)

@@ -1,0 +1,21 @@
+"""What can still be started, for who asks what to sow when no job is due."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from gardenmate.core.answer import Answer
+from gardenmate.core.question import Question
+from gardenmate.core.world import World
+from gardenmate.topics.agenda.items import wanted_crops
+
+
+def still_to_start(question: Question, world: World) -> Answer | None:
+    """What can still be started, where somebody asks what to sow or plant and no job is due; None else."""
+    asked = question.cue("start_verb") in ("sow", "plant", "start") or question.cue("season") == "autumn"
+    if not asked or question.crops or world.site is None or wanted_crops(world)[1]:
+        return None
+    from gardenmate.topics.season.answer import answer as season_answer
+
+    found = season_answer(replace(question, topic="late-start"), world)
+    return None if found.verdict == "no" else replace(found, question=question)

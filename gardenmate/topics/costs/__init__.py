@@ -1,0 +1,1 @@
+"""Buy plants or sow: what each way costs."""

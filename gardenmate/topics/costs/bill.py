@@ -1,0 +1,248 @@
+"""The two bills of one crop: bought plants, and plants raised from a packet, with every default said."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from gardenmate.core.question import Question
+from gardenmate.core.world import World
+from gardenmate.knowledge.crops import Crop
+from gardenmate.science.costs import Bill, Line, break_even_count, packets, spread
+from gardenmate.topics.costs.raising_plan import RaisingPlan, plan_raising, sensible
+from gardenmate.topics.shared.raising import group_of
+
+_MOST_COMPARED = 120  # plants up to which the break-even is looked for
+_DEAR = 3.0  # a price this many times the usual one of a plant is the price of a pack
+_PACKS = {"onion family": 50}
+_USUAL_PACK = 6
+
+
+@dataclass(frozen=True, slots=True)
+class Prices:
+    """Prices one question is answered with. ``assumed`` are the sentences about defaults among them."""
+
+    sign: str
+    packet: float
+    per_packet: int
+    plant: float
+    mix_per_litre: float
+    tray: float
+    pot: float
+    tariff: float
+    time_per_hour: float | None
+    lamp_season: float
+    mat_season: float
+    has_seed: bool
+    assumed: tuple[str, ...] = ()
+    sources: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """Both bills of one crop for the asked number of plants, and where they cross."""
+
+    crop: Crop
+    name: str
+    plants: int
+    bought: Bill
+    raised: Bill
+    plan: RaisingPlan
+    prices: Prices
+    in_place: bool
+    not_from_seed: bool
+    from_count: int | None
+    seeds: int
+    assumed: tuple[str, ...] = field(default=())
+
+    @property
+    def saves(self) -> float:
+        """Money saved by raising, negative when buying is cheaper."""
+        return self.bought.total - self.raised.total
+
+
+def money(sign: str, amount: float) -> str:
+    """ "$3.50", "-$2.00"."""
+    return f"{'-' if amount < -0.004 else ''}{sign}{abs(amount):.2f}"
+
+
+def currency(question: Question, world: World) -> str:
+    """The currency sign: what was typed, else that of the place, else the dollar."""
+    table = world.facts.table("prices")["currency"]
+    said = question.cue("currency")
+    country = world.site.country if world.site is not None else ""
+    for name, entry in table.items():
+        if name == said or (said is None and country in entry["countries"]):
+            return str(entry["sign"])
+    return str(table["dollar"]["sign"])
+
+
+def price_group(table: Mapping[str, Any], crop_id: str) -> Mapping[str, Any]:
+    """The price group of a crop; a crop in none costs what the first group says, which no file leaves out."""
+    return group_of(table["group"], crop_id) or table["group"][0]
+
+
+def prices_for(crop: Crop, plants: int, question: Question, world: World) -> Prices:
+    """Prices of one crop: the grower's where given, the stated defaults elsewhere."""
+    table = world.facts.table("prices")
+    defaults, group = table["defaults"], price_group(table, crop.id)
+    sign = currency(question, world)
+    plant, assumed = _plant_price(question, group, plants, sign)
+    has_seed = question.cue("seed_in_hand") == "yes"
+    told = _number(question.cue("packet_price"))
+    packet = 0.0 if has_seed else float(group["packet"]) if told is None else told
+    if has_seed:
+        assumed += (
+            "You have the seed already, so it costs nothing here; old seed is worth a test on damp paper.",
+        )
+    elif told is not None:
+        assumed += (f"A packet is taken to hold about {group['seeds']} seeds.",)
+    else:
+        assumed += (f"A packet is taken at {money(sign, packet)} with about {group['seeds']} seeds.",)
+    tariff, said_tariff = _tariff(world)
+    assumed += (
+        f"Mix at {money(sign, defaults['mix_per_litre'])} a litre, trays at "
+        f"{money(sign, defaults['tray'])} spread over "
+        f"{defaults['tray_seasons']} seasons, electricity at {money(sign, tariff)} per kWh"
+        f"{' as you told' if said_tariff else ''}; lamp and mat themselves are taken as already yours.",
+    )
+    rate = _number(world.garden.prefs.get("time_rate"))
+    assumed += (
+        (
+            "Your own time is not counted."
+            if rate is None
+            else f"Your time is counted at {money(sign, rate)} an hour."
+        ),
+    )
+    light = world.facts.table("raising")["light"]
+    return Prices(
+        sign=sign,
+        packet=packet,
+        per_packet=int(group["seeds"]),
+        plant=plant,
+        mix_per_litre=float(defaults["mix_per_litre"]),
+        tray=spread(defaults["tray"], defaults["tray_seasons"]),
+        pot=spread(defaults["pot"], defaults["pot_seasons"]),
+        tariff=tariff,
+        time_per_hour=rate,
+        lamp_season=spread(defaults["lamp"], defaults["lamp_seasons"]),
+        mat_season=spread(defaults["mat"], defaults["mat_seasons"]),
+        has_seed=has_seed,
+        assumed=assumed,
+        sources=(*defaults["sources"], *light["sources"], *crop.emergence.sources),
+    )
+
+
+def _plant_price(
+    question: Question, group: Mapping[str, Any], plants: int, sign: str
+) -> tuple[float, tuple[str, ...]]:
+    """Price of one bought plant. A price far above the usual one is that of a pack, or of all the plants."""
+    said, usual = question.ask.price, float(group["plant"])
+    if said is None:
+        return usual, (f"A bought plant is taken at {money(sign, usual)}.",)
+    if said == 0:
+        return 0.0, ()
+    meant, pack = question.cue("price_for"), question.cue("pack")
+    if pack is not None and pack.isdigit() and int(pack) > 1 and meant != "each":
+        return said / int(pack), (f"{money(sign, said)} is the price of a pack of {pack}.",)
+    dear = _DEAR if question.cue("packet_price") is None else 2 * _DEAR  # said beside a packet: of one plant
+    if meant == "each" or (meant is None and said <= dear * usual):
+        return said, ()
+    typed = question.ask.count
+    if meant == "total" or (typed is not None and 0.2 * usual <= said / plants <= _DEAR * usual):
+        return said / plants, (f"{money(sign, said)} is read as the price of all {plants} together.",)
+    size = _PACKS.get(str(group["name"]), _USUAL_PACK)
+    return said / size, (
+        f"{money(sign, said)} is read as the price of a pack of {size}; say 'each' if it is one plant.",
+    )
+
+
+def _tariff(world: World) -> tuple[float, bool]:
+    own = _number(world.garden.prefs.get("tariff"))
+    if own is not None:
+        return own, True
+    return float(world.facts.table("raising")["light"]["price_per_kwh"]), False
+
+
+def _number(text: str | None) -> float | None:
+    """A preference as a number; None when it was never set or is not a number."""
+    if text is None:
+        return None
+    try:
+        return float(text.strip().lstrip("$£€"))
+    except ValueError:
+        return None
+
+
+def compare(crop: Crop, name: str, plants: int, question: Question, world: World) -> Comparison:
+    """Both bills for ``plants`` of a crop, and the number of plants from which raising is no dearer."""
+    prices = prices_for(crop, plants, question, world)
+    table = world.facts.table("prices")
+    in_place = crop.id in table["sown_in_place"]["crops"]
+
+    def raised(n: int) -> Bill:
+        return _sown_in_place(crop, n, prices, world) if in_place else _raised(crop, n, prices, world)
+
+    bought = Bill(plants, (Line("plants", plants * prices.plant),))
+    return Comparison(
+        crop=crop,
+        name=name,
+        plants=plants,
+        bought=bought,
+        raised=raised(plants),
+        plan=plan_raising(crop, plants, world.facts),
+        prices=prices,
+        in_place=in_place,
+        not_from_seed=crop.id in table["cuttings"]["not_from_seed"],
+        from_count=world.facts.kept(
+            ("break-even", crop.id, prices),  # a hundred bills: 5 ms
+            lambda: break_even_count(
+                lambda n: raised(n).total, lambda n: n * prices.plant, most=_MOST_COMPARED
+            ),
+        ),
+        seeds=_field_seeds(crop, plants, world)
+        if in_place
+        else plan_raising(crop, plants, world.facts).seeds,
+    )
+
+
+def _raised(crop: Crop, plants: int, prices: Prices, world: World) -> Bill:
+    plan = plan_raising(crop, plants, world.facts)
+    lines = [
+        Line("seed", packets(plan.seeds, prices.per_packet) * prices.packet),
+        Line("mix", plan.mix_l * prices.mix_per_litre),
+        Line(
+            "trays and pots",
+            plan.trays * prices.tray + (plants * prices.pot if plan.last is not None else 0.0),
+        ),
+        Line("mat", plan.mat_kwh * prices.tariff),
+        Line("lamp", plan.lamp_kwh * prices.tariff),
+    ]
+    if prices.time_per_hour is not None:
+        lines.append(Line("time", _hours(plants, plan.last is not None, world) * prices.time_per_hour))
+    return Bill(plants, tuple(lines))
+
+
+def _sown_in_place(crop: Crop, plants: int, prices: Prices, world: World) -> Bill:
+    seeds = _field_seeds(crop, plants, world)
+    lines = [Line("seed", packets(seeds, prices.per_packet) * prices.packet)]
+    if prices.time_per_hour is not None:
+        minutes = world.facts.table("work")["job"]["sow-outdoors"]["minutes"]
+        lines.append(Line("time", minutes / 60.0 * prices.time_per_hour))
+    return Bill(plants, tuple(lines))
+
+
+def _field_seeds(crop: Crop, plants: int, world: World) -> int:
+    """Seeds sown in the row for that many plants: two to a station, garden soil being harder than a tray."""
+    from gardenmate.topics.costs.raising_plan import station_seeds
+
+    return station_seeds(crop, sensible(plants), world)[0]
+
+
+def _hours(plants: int, potted_up: bool, world: World) -> float:
+    jobs = world.facts.table("work")["job"]
+    minutes = jobs["sow-indoors"]["minutes"]
+    if potted_up:
+        minutes += jobs["pot-up"]["minutes"] + max(0, plants - 12) * jobs["pot-up"]["minutes_each"]
+    return float(minutes) / 60.0

@@ -1,0 +1,225 @@
+"""What raising a number of plants from seed takes: seeds, cells, trays, pots, mix, mat and lamp.
+
+One plan serves both questions: how many to sow, and what it costs.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from math import ceil
+from typing import Any
+
+from gardenmate.core.units import INCH_CM, Units, show_length_cm
+from gardenmate.core.world import World
+from gardenmate.knowledge.crops import Crop
+from gardenmate.knowledge.facts import Facts
+from gardenmate.science.light import energy_kwh, lamp_watts
+from gardenmate.science.seed_counts import cell_chance, mix_litres, trays_needed, tries_needed
+from gardenmate.topics.shared.raising import group_of
+
+_USUAL_WEEKS = (4.0, 6.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Container:
+    """What a seedling stands in: ``id`` "72" or "4in", its volume, and how many go on one 10 x 20 in tray."""
+
+    id: str
+    cm3: float
+    per_tray: int
+
+    @property
+    def is_pot(self) -> bool:
+        """True for a single pot, False for a cell of a tray."""
+        return not self.id.isdigit()
+
+    def label(self, units: Units) -> str:
+        """ "72-cell tray", "4 in pot", "10 cm pot"."""
+        if not self.is_pot:
+            return f"{self.id}-cell tray"
+        return f"{show_length_cm(float(self.id.removesuffix('in')) * INCH_CM, units)} pot"
+
+
+@dataclass(frozen=True, slots=True)
+class RaisingPlan:
+    """From seed to a plant fit to set out, for ``plants`` of one crop.
+
+    ``germination`` is the share that comes up, ``standard`` tells whether it is the legal minimum for
+    packeted seed; ``loss`` the share lost later; ``confidence`` how sure the number is. ``seeds`` go into
+    ``cells``, ``per_cell`` in each; onions and leeks grow several to a cell. ``last`` is the pot they move
+    on to, None when they stay in the first.
+    Energies in kWh for the whole time indoors.
+    """
+
+    plants: int
+    germination: float
+    standard: bool
+    loss: float
+    confidence: float
+    per_cell: int
+    seeds: int
+    cells: int
+    first: Container
+    trays: int
+    last: Container | None
+    last_trays: int
+    mix_l: float
+    weeks: tuple[float, float]
+    mat_days: float
+    mat_kwh: float
+    lamp_watts: float
+    lamp_hours: float
+    lamp_days: float
+    lamp_kwh: float
+
+    @property
+    def most_trays(self) -> int:
+        """Trays on the shelf at the widest moment."""
+        return max(self.trays, self.last_trays)
+
+    @property
+    def share_filled(self) -> float:
+        """How much of the first trays the wanted plants fill, 0..1."""
+        return self.plants / (self.trays * self.first.per_tray) if self.trays else 0.0
+
+
+MOST_PLANTS = 20_000
+
+
+def sensible(count: float) -> int:
+    """A typed count as a number of plants: whole, at least one, at most `MOST_PLANTS`."""
+    return round(min(max(count, 1.0), MOST_PLANTS))
+
+
+def germination_of(crop: Crop, fallback: float) -> tuple[float, bool]:
+    """(share of seed that comes up, whether it is the legal minimum for packeted seed of this crop)."""
+    standard = crop.emergence.germination_standard_pct
+    return (fallback, False) if standard is None else (sum(standard) / 200.0, True)
+
+
+def station_seeds(crop: Crop, plants: int, world: World) -> tuple[int, float]:
+    """Seeds sown in the row for that many plants, and the share of them that comes up in garden soil.
+
+    Two to a station, gaps filled from the doubles; more where seed comes up too poorly for that.
+    """
+    defaults = world.facts.table("amounts")["defaults"]
+    germination, _ = germination_of(crop, defaults["germination"])
+    up = germination * float(defaults["field_emergence"])
+    return max(plants * int(defaults["seeds_per_station"]), ceil(plants / up)), up
+
+
+def container(facts: Facts, container_id: str) -> Container:
+    """A cell tray or pot by id ("72", "4in"). Any cell count works: its volume is read off the neighbours."""
+    sizes = facts.table("raising")["containers"]["size"]
+    for size in sizes:
+        if size["id"] == container_id:
+            return Container(container_id, float(size["cm3"]), _per_tray(facts, container_id))
+    return Container(container_id, _cell_volume(sizes, int(container_id)), int(container_id))
+
+
+def known_container(facts: Facts, text: str | None) -> Container | None:
+    """The container a grower named: a cell count of 6 or more, or a listed pot; None when it is neither."""
+    if text is None:
+        return None
+    if text.isdigit():
+        return container(facts, text) if int(text) >= 6 else None
+    listed = {size["id"] for size in facts.table("raising")["containers"]["size"]}
+    return container(facts, text) if text in listed else None
+
+
+def _per_tray(facts: Facts, container_id: str) -> int:
+    if container_id.isdigit():
+        return int(container_id)
+    return int(facts.table("prices")["per_tray"][container_id])
+
+
+def _cell_volume(sizes: list[Mapping[str, Any]], cells: int) -> float:
+    """Cells of one 10 x 20 in tray share its volume: cells x volume changes slowly between listed trays."""
+    trays = sorted((int(s["id"]), float(s["cm3"])) for s in sizes if s["id"].isdigit())
+    nearest = min(trays, key=lambda t: abs(t[0] - cells))
+    return nearest[0] * nearest[1] / cells
+
+
+def plan_raising(
+    crop: Crop,
+    plants: int,
+    facts: Facts,
+    *,
+    cell: Container | None = None,
+    per_cell: int = 1,
+    confidence: float | None = None,
+    germination: float | None = None,
+) -> RaisingPlan:
+    """The plan for ``plants`` of a crop (1 to `MOST_PLANTS`, beyond which nobody raises them at home).
+
+    ``cell``: the tray or pot the grower named; ``germination``: the share that comes up, when known better
+    than the packet minimum.
+    """
+    plants = sensible(plants)
+    defaults, raising = facts.table("amounts")["defaults"], facts.table("raising")
+    share, standard = germination_of(crop, defaults["germination"])
+    share = share if germination is None else germination
+    loss = float(defaults["loss_after_emergence"])
+    sure = float(defaults["confidence"]) if confidence is None else confidence
+    together = facts.table("amounts")["sown_together"]
+    if crop.id in together["crops"]:
+        per_cell = int(together["seeds_per_cell"])
+        seeds = tries_needed(plants, cell_chance(share, 1, loss), sure)
+        cells = ceil(seeds / per_cell)
+    else:
+        cells = tries_needed(plants, cell_chance(share, per_cell, loss), sure)
+        seeds = cells * per_cell
+    row = group_of(raising["potting"], crop.id)
+    steps = list(row["steps"]) if row is not None else ["72"]
+    first = cell if cell is not None else container(facts, steps[0])
+    last = container(facts, steps[-1]) if cell is None and len(steps) > 1 else None
+    trays = trays_needed(cells, first.per_tray)
+    last_trays = trays_needed(plants, last.per_tray) if last is not None else 0
+    settling = float(raising["containers"]["settling"])
+    mix = mix_litres(cells, first.cm3, settling)
+    mix += mix_litres(plants, last.cm3, settling) if last is not None else 0.0
+    weeks = crop.timing.weeks_indoors or _USUAL_WEEKS
+    mat, light = raising["mat"], raising["light"]
+    days_indoors = 3.5 * (weeks[0] + weeks[1])
+    mat_days = min(_emergence_days(crop, float(mat["days_on"])), days_indoors)
+    watts = _watts_per_tray(crop, light)
+    hours = sum(light["hours"]) / 2.0
+    lamp_days = days_indoors - mat_days
+    mean_trays = trays if last is None else 0.5 * (trays + last_trays)
+    return RaisingPlan(
+        plants=plants,
+        germination=share,
+        standard=standard,
+        loss=loss,
+        confidence=sure,
+        per_cell=per_cell,
+        seeds=seeds,
+        cells=cells,
+        first=first,
+        trays=trays,
+        last=last,
+        last_trays=last_trays,
+        mix_l=mix,
+        weeks=weeks,
+        mat_days=mat_days,
+        mat_kwh=energy_kwh(mat["watts_per_tray"] * trays, 24.0, mat_days, mat["duty_with_thermostat"]),
+        lamp_watts=watts * mean_trays,
+        lamp_hours=hours,
+        lamp_days=lamp_days,
+        lamp_kwh=energy_kwh(watts * mean_trays, hours, lamp_days),
+    )
+
+
+def _watts_per_tray(crop: Crop, light: Mapping[str, Any]) -> float:
+    group = light["fruiting"] if crop.family in light["fruiting"]["families"] else light["leafy"]
+    ppfd = sum(group["ppfd"]) / 2.0
+    return lamp_watts(ppfd, light["led_umol_per_j"], light["share_on_plants"], light["tray_m2"])
+
+
+def _emergence_days(crop: Crop, most: float) -> float:
+    """Days on the mat: the crop's quickest emergence, no longer than a mat is usually left on."""
+    days = [d for _, d in crop.emergence.days_by_soil_c]
+    if not days and crop.emergence.days_to_emerge is not None:
+        days = [crop.emergence.days_to_emerge[0]]
+    return min([most, *days])

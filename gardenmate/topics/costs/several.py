@@ -1,0 +1,170 @@
+"""Buy or sow for several crops at once, and in general when no crop was named."""
+
+from __future__ import annotations
+
+from gardenmate.core.answer import Answer, Number, Verdict
+from gardenmate.core.question import CropRef, Question
+from gardenmate.core.world import World
+from gardenmate.knowledge.crops import Crop
+from gardenmate.topics.costs.answer import (
+    Timing,
+    asked_for,
+    numbers_of,
+    plants_asked,
+    table_of,
+    time_words,
+    timing,
+    verdict_on,
+    way_words,
+    working_of,
+)
+from gardenmate.topics.costs.bill import Comparison, compare, currency, money
+from gardenmate.topics.season.season_dates import one_site
+from gardenmate.topics.shared.cautions import cautions
+from gardenmate.topics.shared.raising import listed, sentence, spoken_name, unique
+
+
+def several(question: Question, world: World, crops: list[tuple[Crop, str]], stocks: list[CropRef]) -> Answer:
+    from gardenmate.topics.costs.stock import stock_lead, stock_sentence
+
+    asked = [plants_asked(question, world, crop.id) for crop, _ in crops]
+    rows = [
+        compare(crop, name, n, question, world) for (crop, name), (n, _) in zip(crops, asked, strict=True)
+    ]
+    reckoned = listed(f"{c.plants} x {c.name}" for c in rows)
+    times = [timing(c.crop, world) for c in rows]
+    doing = asked_for(question)
+    verdicts = [verdict_on(c, t, doing) for c, t in zip(rows, times, strict=True)]
+    same: Verdict | None = verdicts[0] if len(set(verdicts)) == 1 and not stocks else None
+    _, region_note = one_site(world)
+    leads = [stock_lead(ref, question, world) for ref in stocks]
+    details = [
+        sentence(f"{c.name}: {w}") for c, t in zip(rows, times, strict=True) for w in time_words(c, t, world)
+    ]
+    details += [w for c in rows for w in way_words(c, world)[:1] if c.crop.id in _special(world)]
+    details += [stock_sentence(ref, world) for ref in stocks]
+    shared = [a for a in rows[0].prices.assumed if all(a in c.prices.assumed for c in rows)]
+    own = [f"{sentence(c.name)}: {a}" for c in rows for a in c.prices.assumed if a not in shared]
+    return Answer(
+        question=question,
+        verdict=same,
+        headline=" ".join([_several_headline(rows, times, verdicts, doing), *leads]),
+        numbers=tuple(n for c, t in zip(rows, times, strict=True) for n in numbers_of(c, t, c.crop.base)),
+        details=unique(details),
+        table=table_of(rows),
+        changes=()
+        if question.ask.price is not None
+        else ("Tell me the price of a plant and I reckon with that.",),
+        cautions=cautions(world.facts, "buy-or-sow", "electricity").texts,
+        assumptions=unique(
+            (f"Reckoned for {reckoned}.",),
+            shared,
+            own,
+            (region_note,) if region_note else (),
+        ),
+        sources=unique(*(c.prices.sources for c in rows)),
+        working=tuple(f"{c.name}: {line}" for c in rows for line in working_of(c, world.units)),
+    )
+
+
+def _special(world: World) -> frozenset[str]:
+    table = world.facts.table("prices")
+    return frozenset(
+        (*table["sown_in_place"]["crops"], *table["either"]["crops"], *table["cuttings"]["advice"])
+    )
+
+
+def _several_headline(
+    rows: list[Comparison], times: list[Timing], verdicts: list[Verdict], doing: str
+) -> str:
+    def sow(c: Comparison, t: Timing, v: Verdict) -> bool:
+        return (v != "no") if doing == "sow" else (v != "yes" and not t.sowing_lost)
+
+    pairs = list(zip(rows, times, verdicts, strict=True))
+    cut = [c.name for c in rows if c.not_from_seed]
+    raise_them = [c.name for c, t, v in pairs if sow(c, t, v) and c.name not in cut]
+    buy_them = [c.name for c, t, v in pairs if not sow(c, t, v) and c.name not in cut]
+    sign = rows[0].prices.sign
+    parts = []
+    if raise_them:
+        parts.append(f"sow {listed(raise_them)}")
+    if buy_them:
+        parts.append(f"buy {listed(buy_them)}")
+    if cut:
+        parts.append(f"buy one plant of {listed(cut)} and take cuttings or divide it")
+    seeded = [c for c in rows if not c.not_from_seed] or rows
+    total = (
+        f"from seed {money(sign, sum(c.raised.total for c in seeded))}, bought "
+        f"{money(sign, sum(c.bought.total for c in seeded))}"
+    )
+    return sentence(f"{'; '.join(parts)} ({total}).")
+
+
+_TYPICAL = ("lettuce-leaf", "broccoli", "leek", "tomato", "pepper", "summer-squash")
+
+
+def in_general(question: Question, world: World) -> Answer:
+    """No crop named: the same sums for the usual ones, and what they have in common."""
+    plain = Question(
+        question.text, question.topic, cues=question.cues
+    )  # a price for "a tray" is no plant's price
+    rows = [
+        compare(crop, spoken_name(crop), plants_asked(plain, world, crop.id)[0], plain, world)
+        for crop in (world.facts.crop(i) for i in _TYPICAL)
+    ]
+    from_counts = [c.from_count for c in rows if c.from_count is not None]
+    sign = currency(question, world)
+    usual = sorted(from_counts)[len(from_counts) // 2]
+    saved = sum(c.saves for c in rows)
+    said = question.ask.price
+    notes = (
+        []
+        if said is None
+        else [
+            f"You named {money(sign, said)}: a mixed tray of plants gives few of each kind, where "
+            "seed is weakest."
+        ]
+    )
+    doing = asked_for(question)
+    many = f"a usual number of each of {len(rows)} common crops saves about {money(sign, saved)} in all"
+    return Answer(
+        question=question,
+        verdict="yes" if doing == "sow" else "tight",
+        headline=(
+            f"Seed is the cheaper way from about {usual} plants of one kind up, and {many}; "
+            "for one or two of a kind, buy."
+        ),
+        numbers=(
+            Number("saved", round(saved, 2), sign, f"saved on a usual number of each of {len(rows)} crops"),
+            *(
+                Number(
+                    "break_even_count",
+                    c.from_count,
+                    "plants",
+                    f"{c.name}: seed pays from",
+                    c.crop.base,
+                    shown=False,
+                )
+                for c in rows
+            ),
+        ),
+        details=(
+            *notes,
+            "Carrots, beans, peas, corn and other crops sown where they grow never pay as plants.",
+            "Plants win where the seed needs two months indoors (celery, peppers, onions) and you "
+            "have no lamp, and where you want one each of many kinds.",
+        ),
+        table=table_of(rows),
+        changes=(
+            "If you had to buy a lamp and a mat, add about "
+            f"{money(sign, rows[0].prices.lamp_season + rows[0].prices.mat_season)} a season over "
+            "their life.",
+            "Name the crop, how many and the price, and I reckon yours.",
+        ),
+        cautions=cautions(world.facts, "buy-or-sow", "electricity").texts,
+        assumptions=unique(
+            rows[0].prices.assumed[-2:], ("Prices are usual ones; packets and plants differ by shop.",)
+        ),
+        sources=unique(*(c.prices.sources for c in rows)),
+        working=tuple(f"{c.name}: {line}" for c in rows for line in working_of(c, world.units)),
+    )

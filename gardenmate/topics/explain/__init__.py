@@ -1,0 +1,1 @@
+"""The answer before, explained; words of the trade."""

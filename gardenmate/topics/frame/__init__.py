@@ -1,0 +1,1 @@
+"""Cold frames and unheated houses."""

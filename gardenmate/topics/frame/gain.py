@@ -1,0 +1,121 @@
+"""How much a frame holds at night in general, by lid, and what a reading teaches about the grower's own."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from types import MappingProxyType
+
+from gardenmate.core.answer import Answer, Number, Table, Verdict
+from gardenmate.core.effects import Effect, GardenChange
+from gardenmate.core.question import Question
+from gardenmate.core.world import World
+from gardenmate.topics.frame.box import Readings, frame_facts, has_heat, in_greenhouse
+from gardenmate.topics.frame.night import has_blanket, night_working, published_gain
+from gardenmate.topics.shared.cautions import cautions
+from gardenmate.topics.shared.protection import F_DEGREE, frost_span
+from gardenmate.topics.shared.raising import sentence, unique
+
+_OFFSET_C = (-4.0, 6.0)  # a night reading further off than this is not the frame's own doing
+
+
+def answer_gain(question: Question, world: World) -> Answer:
+    """How much warmer than outside a frame stays at night, in general."""
+    frame = frame_facts(question, world)
+    units = world.units
+    rise = frame.night_rise_c()
+    typed = question.ask.temperature_c
+    most_c = frame.table["frame"]["night_gain_most_f"] * F_DEGREE
+    verdict: Verdict | None = None
+    start = "Expect about"
+    if typed is not None:
+        in_c = question.ask.temp_c
+        span_c = in_c if in_c is not None else (question.ask.temp_f or 0.0) * F_DEGREE
+        verdict = "yes" if 0.0 < span_c <= most_c + 0.6 else "no"
+        said = f"{in_c:g} degrees C" if in_c is not None else f"{question.ask.temp_f:g} degrees F"
+        start = f"Yes, {said} is about right: expect" if verdict == "yes" else f"Not {said}: expect"
+    care = cautions(world.facts, "cold-frame", "lid", "heater")
+    warm = frame.night_rise_c(blanket=True)
+    rows = []
+    for row in frame.table["glazing"]:
+        other = frame_facts(_with_glazing(question, row["id"]), world)
+        rows.append(
+            (
+                row["name"],
+                frost_span(other.night_rise_c(), units),
+                frost_span(other.night_rise_c(blanket=True), units),
+            )
+        )
+    return Answer(
+        question=question,
+        verdict=verdict,
+        headline=f"{start} {published_gain(frame, world)}, from a plain unheated frame at night.",
+        numbers=(
+            Number("night_gain_c", round(rise, 1), "C", "over outside, this frame"),
+            Number("night_gain_f", round(rise * 1.8, 1), "F", "over outside, this frame"),
+            Number("night_gain_blanket_c", round(warm, 1), "C", "with a blanket on"),
+            Number("night_gain_blanket_f", round(warm * 1.8, 1), "F", "with a blanket on"),
+        ),
+        details=(
+            "What it holds is the day's warmth in the soil: a bright day, moist soil, tight joints "
+            "and an early "
+            "shut make the most of it.",
+        ),
+        table=Table(("lid", "over outside at night", "with a blanket"), tuple(rows)),
+        changes=(
+            "A blanket or mat over the lid adds a few degrees; insulated sides and a double lid hold about "
+            "twice as much.",
+        ),
+        cautions=care.texts,
+        assumptions=frame.assumptions,
+        sources=unique(frame.sources, frame.table["frame"]["log_sources"], care.sources),
+        working=night_working(frame, 0.0, rise, False, world),
+    )
+
+
+def answer_lids(question: Question, world: World) -> Answer:
+    """Which lid: night warmth and light of the one named against single glass."""
+    general = answer_gain(question, world)
+    lids = {row["id"]: row for row in world.facts.table("protection")["glazing"]}
+    named = lids.get(question.cue("glazing") or "", lids["glass"])
+    other = lids["twin-wall"] if named["id"] == "glass" else lids["glass"]
+    units = world.units
+    held, plain = (
+        frost_span(frame_facts(_with_glazing(question, row["id"]), world).night_rise_c(), units)
+        for row in (named, other)
+    )
+    return replace(
+        general,
+        verdict=None,
+        headline=f"{sentence(named['name'])} holds about {held} over outside at night and lets in "
+        f"{100 * named['light']:.0f}% of the light; {other['name']} {plain} and {100 * other['light']:.0f}%.",
+        sources=unique(general.sources, *(row["sources"] for row in lids.values())),
+    )
+
+
+def _with_glazing(question: Question, glazing: str) -> Question:
+    return replace(question, cues=MappingProxyType({**question.cues, "glazing": glazing}))
+
+
+def night_calibration(
+    question: Question, world: World, read: Readings
+) -> tuple[tuple[Effect, ...], tuple[str, ...]]:
+    """What a night reading inside and outside teaches about the frame: effects to keep it, and a sentence."""
+    if read.inside_c is None or read.outside_c is None or has_heat(question) or in_greenhouse(question):
+        return (), ()
+    frame = frame_facts(question, world)
+    measured = read.inside_c - read.outside_c
+    blanket = has_blanket(question)
+    plain = frame.night_rise_c(blanket=blanket) - frame.night_offset_c
+    offset = measured - plain
+    units = world.units
+    if not _OFFSET_C[0] <= offset <= _OFFSET_C[1]:
+        return (), (
+            f"Your reading is {frost_span(measured, units)} over outside, far from the usual; check both "
+            "thermometers (shade, same height) before I learn from it.",
+        )
+    said = (
+        f"Your frame held {frost_span(measured, units)} over outside, reckoned was "
+        f"{frost_span(plain, units)}: I "
+        "keep the difference for this frame.",
+    )
+    return (GardenChange("frame.night_offset_c", round(offset, 1)),), said

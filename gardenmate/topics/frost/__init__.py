@@ -1,0 +1,1 @@
+"""Tonight's cold and the frost dates."""

@@ -1,0 +1,112 @@
+"""After a frost: what is dead, what regrows, how long to wait, when to give up, what else it may have hit."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from gardenmate.core.answer import Answer, Number, Table, Verdict
+from gardenmate.core.question import Question
+from gardenmate.core.world import World
+from gardenmate.topics.frost.groups import group_rows
+from gardenmate.topics.frost.sky import Night
+from gardenmate.topics.frost.words import plants
+from gardenmate.topics.shared.cautions import cautions
+from gardenmate.topics.shared.protection import frost_asks, note_in_units
+from gardenmate.topics.shared.raising import Named, days_text, listed, sentence, unique
+
+
+def answer_after(question: Question, world: World, crops: Sequence[Named], tonight: Night | None) -> Answer:
+    """Dead or will they regrow; with a temperature, also what else in the garden it may have hurt."""
+    facts = world.facts.table("protection")
+    care = cautions(world.facts, "frost")
+    rows = [(named, _row(facts, named.crop.id)) for named in crops]
+    verdicts = {row["verdict"] for _, row in rows}
+    verdict: Verdict | None = verdicts.pop() if len(verdicts) == 1 else None
+    table = None
+    others = tonight is not None and (frost_asks(question) == "others" or not rows)
+    if tonight is not None and others:
+        table = group_rows(question, world, tonight, leave_out=tuple(n.crop.id for n in crops))
+    elif len(rows) > 1:
+        table = Table(
+            ("crop", "will it come back", "tell after"),
+            tuple((plants(n).word, row["says"], days_text(*row["wait_days"])) for n, row in rows),
+        )
+    numbers = [
+        Number(f"wait_days_{end}", row["wait_days"][i], "days", label, None if len(rows) == 1 else n.id)
+        for n, row in rows
+        for i, (end, label) in enumerate((("min", "wait, least"), ("max", "wait, most")))
+    ]
+    details = [note_in_units(row["text"], world.units) for row in _distinct(rows)]
+    if not rows:
+        details = [facts["woody_after"]["text"], facts["woody_after"]["blossom"]]
+    return Answer(
+        question=question,
+        verdict="tight" if others else verdict,
+        headline=_headline(rows, tonight if others else None, world),
+        numbers=tuple(numbers),
+        details=(*details, facts["after"]["signs"]),
+        table=table,
+        steps=(
+            facts["after"]["wait"],
+            facts["after"]["scratch"],
+            *unique(row["give_up"] for _, row in rows),
+        ),
+        changes=() if rows else ("Name the plants and I tell which of them come back.",),
+        cautions=care.texts,
+        sources=unique(
+            facts["after"]["sources"],
+            *(row["sources"] for _, row in rows),
+            () if rows else facts["woody_after"]["sources"],
+            tonight.sources if tonight else (),
+            care.sources,
+        ),
+        working=tonight.working if tonight else (),
+    )
+
+
+def answer_woody_after(question: Question, world: World) -> Answer:
+    """A woody plant after a frost: wait, then cut to live wood."""
+    facts = world.facts.table("protection")["woody_after"]
+    care = cautions(world.facts, "frost")
+    names = listed(ref.typed or ref.id for ref in question.crops)
+    return Answer(
+        question=question,
+        verdict="tight",
+        headline=f"Wait and see: frosted {names} can shoot again from buds lower down, though this year's "
+        "blossom may be lost.",
+        details=(facts["text"], facts["blossom"]),
+        cautions=care.texts,
+        sources=unique(facts["sources"], care.sources),
+    )
+
+
+def _row(facts: Mapping[str, Any], crop_id: str) -> Mapping[str, Any]:
+    return next(row for row in facts["aftermath"] if crop_id in row["crops"])
+
+
+def _distinct(rows: Sequence[tuple[Named, Mapping[str, Any]]]) -> list[Mapping[str, Any]]:
+    return list({row["id"]: row for _, row in rows}.values())
+
+
+def _headline(rows: Sequence[tuple[Named, Mapping[str, Any]]], tonight: Night | None, world: World) -> str:
+    if tonight is not None:
+        at = tonight.low_text(world.units)
+        lost = listed(plants(n).word for n, _ in rows)
+        like = f"Like {lost}, every" if rows else "Every"
+        return f"{like} tender crop is at risk at {at}; the hardier ones in the table are all right."
+    if not rows:
+        return "Wait a few days before giving anything up: what is still green and firm can grow on."
+    if len(rows) > 1:
+        groups: dict[str, list[str]] = {}
+        for named, row in rows:
+            groups.setdefault(row["says"], []).append(plants(named).word)
+        return f"{sentence('; '.join(f'{listed(names)}: {says}' for says, names in groups.items()))}."
+    named, row = rows[0]
+    p = plants(named)
+    opens = {
+        "yes": f"Not dead yet: {p.word} usually {p.does('recover')}.",
+        "tight": f"Perhaps not dead: {p.word} may regrow where the stem is still firm and green.",
+        "no": f"Probably lost: {p.word} seldom {p.does('come')} back from a frost.",
+    }
+    return f"{opens[row['verdict']]} Wait {days_text(*row['wait_days'])} before you decide."

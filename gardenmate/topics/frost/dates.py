@@ -1,0 +1,290 @@
+"""When frost usually ends and begins at a place, and the odds of one on or after a date."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date, timedelta
+
+from gardenmate.climate.site import FreezeDate, Site
+from gardenmate.core.answer import Answer, Mark, Number, Table, Verdict
+from gardenmate.core.errors import NeedPlaceError
+from gardenmate.core.question import Question
+from gardenmate.core.units import f_to_c, show_date
+from gardenmate.core.world import World
+from gardenmate.topics.frost.words import plants
+from gardenmate.topics.garden.compare import season_asked
+from gardenmate.topics.shared.cautions import cautions
+from gardenmate.topics.shared.protection import frost_temp
+from gardenmate.topics.shared.raising import Named, unique
+
+_LOW_RISK, _HIGH_RISK = 0.10, 0.50  # accepted for tender and for half-hardy plants (common practice)
+_FREEZING_C = 0.0
+_HARD_F = 28.0  # a hard freeze, as forecasts name it
+
+
+def answer_dates(question: Question, world: World, crops: Sequence[Named] = ()) -> Answer:
+    """The usual last and first frost, or the odds on the date that was named.
+
+    Raises NeedPlaceError when neither a place nor own frost dates are known.
+    """
+    season = season_asked(question, world)
+    if season is not None:
+        return season
+    if world.sites and world.site is None:
+        return _region(question, world)
+    site = world.site
+    if site is None:
+        raise NeedPlaceError("Frost dates differ from place to place: I need to know where the garden is.")
+    threshold_c = _threshold(question, crops)
+    if question.ask.date is not None:
+        return _odds(question, world, site, question.ask.date, threshold_c, crops)
+    return _usual(question, world, site, threshold_c)
+
+
+def _threshold(question: Question, crops: Sequence[Named]) -> float:
+    """The temperature whose dates are asked: the one typed, the tenderest crop's, else 32 F."""
+    typed = question.ask.temperature_c
+    if typed is not None:
+        return typed
+    if question.cue("freeze") == "hard":
+        return f_to_c(_HARD_F)
+    if crops:
+        return min(max(n.crop.frost.damage_below_c for n in crops), f_to_c(36.0))
+    return _FREEZING_C
+
+
+def _usual(question: Question, world: World, site: Site, threshold_c: float) -> Answer:
+    freeze = site.freeze_at(threshold_c)
+    spring, autumn = freeze.last_spring, freeze.first_autumn
+    care = cautions(world.facts, "frost", "forecast")
+    limit = frost_temp(threshold_c, world.units)
+    if spring is None and autumn is None:
+        headline = (
+            f"{site.label} has no dependable frost-free season: {limit} can come in any month."
+            if site.regime == "any-month"
+            else f"{site.label} hardly ever gets down to {limit}: there is no usual frost date."
+        )
+        return Answer(
+            question, None, headline, assumptions=site.notes, cautions=care.texts,
+            sources=unique(site.source_ids, care.sources),
+        )  # fmt: skip
+    today = world.today
+    numbers, lines, marks = [], [], []
+    if spring is not None:
+        anchor = _spring_anchor(site, spring, today)
+        half, late = spring.day(anchor), spring.day_at(0.9, anchor)
+        early = spring.day_at(0.1, anchor)
+        numbers += [
+            Number("last_frost_50", half, "date", "last frost, half the years by"),
+            Number("last_frost_10", late, "date", "later than this one year in ten"),
+            Number("last_frost_90", early, "date", "earlier than this one year in ten", shown=False),
+        ]
+        lines.append(
+            f"Spring: half the years the last {limit} is over by {show_date(half, today)}, nine in ten by "
+            f"{show_date(late, today)}."
+        )
+        marks.append(Mark("last frost (50%)", half))
+        if late > half:
+            marks.append(Mark("(10%)", late))
+    if autumn is not None:
+        anchor = _autumn_anchor(site, autumn, today)
+        half, early = autumn.day(anchor), autumn.day_at(0.1, anchor)
+        numbers += [
+            Number("first_frost_50", half, "date", "first frost, half the years by"),
+            Number("first_frost_10", early, "date", "earlier than this one year in ten"),
+        ]
+        lines.append(
+            f"Autumn: one year in ten the first {limit} comes by {show_date(early, today)}, half the years "
+            f"by {show_date(half, today)}."
+        )
+    return Answer(
+        question=question,
+        verdict=None,
+        headline=_usual_headline(site, spring, autumn, world, limit),
+        numbers=tuple(numbers),
+        details=(*lines, *_record_usual(site, threshold_c, world)),
+        marks=tuple(marks),
+        changes=("Tell me your own dates ('my last frost is May 12') when you know your garden better.",)
+        if site.basis != "own"
+        else (),
+        cautions=care.texts,
+        assumptions=site.notes,
+        sources=unique(site.source_ids, care.sources),
+        working=_working(spring, autumn, site),
+    )
+
+
+def _spring_anchor(site: Site, spring: FreezeDate, today: date) -> date:
+    """This year's season while its spring is not clearly past, else the next one."""
+    anchor = site.anchor(today)
+    past = spring.day_at(0.99, anchor) + timedelta(days=60)
+    return site.anchor(anchor + timedelta(days=400)) if past < today else anchor
+
+
+def _autumn_anchor(site: Site, autumn: FreezeDate, today: date) -> date:
+    """This year's season until its first frost is clearly past, then the next one."""
+    anchor = site.anchor(today)
+    return site.anchor(anchor + timedelta(days=400)) if autumn.day_at(0.9, anchor) < today else anchor
+
+
+def _usual_headline(
+    site: Site, spring: FreezeDate | None, autumn: FreezeDate | None, world: World, limit: str
+) -> str:
+    today = world.today
+    first = None
+    if autumn is not None:
+        first = show_date(autumn.day(_autumn_anchor(site, autumn, today)), today)
+    if spring is None:
+        return f"At {site.label} the first {limit} night is usually about {first}."
+    anchor = _spring_anchor(site, spring, today)
+    half, late = (show_date(day, today) for day in (spring.day(anchor), spring.day_at(0.9, anchor)))
+    end = f", the first of autumn about {first}" if first else ""
+    return (
+        f"At {site.label} the last {limit} night is usually about {half} (one year in ten after {late}){end}."
+    )
+
+
+def _working(spring: FreezeDate | None, autumn: FreezeDate | None, site: Site) -> tuple[str, ...]:
+    lines = []
+    for name, frost in (("Last spring frost", spring), ("First autumn frost", autumn)):
+        if frost is not None:
+            lines.append(
+                f"{name}: normal distribution, 50% at day {frost.offset_days:.0f} after the season's start, "
+                f"spread {frost.sd_days:.0f} days ({frost.basis})."
+            )
+    return tuple(lines)
+
+
+def _odds(
+    question: Question, world: World, site: Site, day: date, threshold_c: float, crops: Sequence[Named]
+) -> Answer:
+    from gardenmate.climate.freezes import first_frost_odds, last_frost_odds
+
+    after = last_frost_odds(site, day, threshold_c)
+    before = first_frost_odds(site, day, threshold_c)
+    spring_side = after >= before
+    chance = after if spring_side else before
+    care = cautions(world.facts, "frost", "forecast")
+    limit, on = frost_temp(threshold_c, world.units), show_date(day, world.today)
+    low_risk = world.garden.frost_risk or _LOW_RISK
+    verdict: Verdict = "yes" if chance <= low_risk else ("tight" if chance <= _HIGH_RISK else "no")
+    percent = _percent(chance)
+    what = (
+        f" that hurts {plants(max(crops, key=lambda n: n.crop.frost.damage_below_c)).word}" if crops else ""
+    )
+    when = f"on or after {on}" if spring_side else f"by {on}"
+    start = {"yes": "Little risk", "tight": "Some risk", "no": "Likely frost"}[verdict]
+    numbers = [Number("frost_odds", round(100 * chance), "%", f"odds of {limit} {when}")]
+    freeze = site.freeze_at(threshold_c)
+    frost = freeze.last_spring if spring_side else freeze.first_autumn
+    if frost is not None:
+        anchor = site.anchor(day)
+        numbers += [
+            Number("frost_50", frost.day(anchor), "date", "half the years by"),
+            Number("frost_10", frost.day_at(0.9 if spring_side else 0.1, anchor), "date", "one year in ten"),
+        ]
+    return Answer(
+        question=question,
+        verdict=verdict,
+        headline=f"{start}: at {site.label} a night of {limit}{what} {when} comes in {percent} years.",
+        numbers=tuple(numbers),
+        details=_record_odds(site, day, threshold_c, spring_side, limit, when),
+        chance=chance,
+        cautions=care.texts,
+        assumptions=(
+            *site.notes,
+            f"Up to {100 * low_risk:.0f}% is taken as little risk, over 50% as likely (common practice).",
+        ),
+        sources=unique(site.source_ids, ("common-practice",), care.sources),
+        working=_working(freeze.last_spring, freeze.first_autumn, site),
+    )
+
+
+def _record_odds(
+    site: Site, day: date, threshold_c: float, spring: bool, limit: str, when: str
+) -> tuple[str, ...]:
+    """In how many years of an imported record it really came."""
+    if site.history is None:
+        return ()
+    offset = (day - site.anchor(day)).days
+    years = site.history.freeze_years(threshold_c, site.southern)
+    if spring:
+        came = [y.last_spring is not None and y.last_spring >= offset for y in years if y.spring_known]
+    else:
+        came = [y.first_autumn is not None and y.first_autumn <= offset for y in years if y.autumn_known]
+    if not came:
+        return ()
+    return (f"On record at {site.history.label}: {limit} {when} in {sum(came)} of {len(came)} years.",)
+
+
+def _record_usual(site: Site, threshold_c: float, world: World) -> tuple[str, ...]:
+    """The latest spring frost of an imported record, and how the dates have moved."""
+    history = site.history
+    if history is None:
+        return ()
+    lines = []
+    known = [
+        (y.last_spring, y.year)
+        for y in history.freeze_years(threshold_c, site.southern)
+        if y.spring_known and y.last_spring is not None
+    ]
+    if known:
+        offset, year = max(known)
+        month = 7 if site.southern else 1
+        latest = show_date(date(year, month, 15) + timedelta(days=offset), world.today)
+        lines.append(f"Latest on record at {history.label}: {latest}, of {len(known)} years.")
+    for side, trend in (
+        ("last spring frost", history.last_frost_trend(threshold_c, site.southern)),
+        ("first autumn frost", history.first_frost_trend(threshold_c, site.southern)),
+    ):
+        if trend is not None and trend.clear:
+            way = "later" if trend.days_per_decade > 0 else "earlier"
+            lines.append(
+                f"There the {side} has come {abs(trend.days_per_decade):.1f} days {way} each decade "
+                f"(give or take {2 * trend.standard_error:.1f}, {trend.years} years)."
+            )
+    return tuple(lines)
+
+
+def _percent(chance: float) -> str:
+    if chance < 0.005:
+        return "fewer than 1 in 100"
+    if chance > 0.995:
+        return "practically all"
+    return f"about {round(100 * chance)} of 100"
+
+
+def _region(question: Question, world: World) -> Answer:
+    rows, last, first = [], [], []
+    for site in world.sites:
+        freeze = site.freeze_at(_FREEZING_C)
+        spring, autumn = freeze.last_spring, freeze.first_autumn
+        half = late = begins = "-"
+        if spring is not None:
+            anchor = _spring_anchor(site, spring, world.today)
+            last.append(spring.day(anchor))
+            half = show_date(last[-1], world.today)
+            late = show_date(spring.day_at(0.9, anchor), world.today)
+        if autumn is not None:
+            first.append(autumn.day(_autumn_anchor(site, autumn, world.today)))
+            begins = show_date(first[-1], world.today)
+        rows.append((site.label, half, late, begins))
+    care = cautions(world.facts, "frost", "forecast")
+    limit, region = frost_temp(_FREEZING_C, world.units), world.region or "that region"
+    said = [
+        f"the {which} {limit} night{where} runs from {show_date(min(days), world.today)} to "
+        f"{show_date(max(days), world.today)}"
+        for which, where, days in (("usual last", "", last), ("first", " of autumn", first))
+        if days
+    ]
+    return Answer(
+        question=question,
+        verdict=None,
+        headline=f"In {region} {' and '.join(said)}, depending on the place."
+        if said
+        else f"In {region} {limit} is too rare to date.",
+        table=Table(("place", "last frost", "nine in ten by", "first frost"), tuple(rows)),
+        changes=("Name the nearest of these places for your own dates.",),
+        cautions=care.texts,
+        sources=unique(*(s.source_ids for s in world.sites), care.sources),
+    )

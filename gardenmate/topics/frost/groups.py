@@ -1,0 +1,166 @@
+"""The whole garden on one night: crops by the air temperature that hurts them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from gardenmate.core.answer import Answer, Number, Table, Verdict
+from gardenmate.core.question import CropRef, Question
+from gardenmate.core.units import f_to_c
+from gardenmate.core.world import World
+from gardenmate.science.frost_night import forecast_product
+from gardenmate.topics.frost.outlook import Outlook, no_cover_saves, outlook
+from gardenmate.topics.frost.sky import Night, hours_of_frost
+from gardenmate.topics.shared.cautions import cautions
+from gardenmate.topics.shared.protection import F_DEGREE, frost_temp
+from gardenmate.topics.shared.raising import Named, listed, proper, spoken_name, temp_numbers, unique
+
+_LOST = "lost outside"
+_SHOWN = 3  # crops named in a row of the table
+
+
+def own_crops(world: World) -> tuple[Named, ...]:
+    """The crops the grower said they grow, as far as they are known."""
+    found: dict[str, Named] = {}
+    for name in world.garden.wanted:
+        crop = world.facts.crop_for(CropRef(name))
+        if crop is not None:
+            found.setdefault(crop.id, Named(crop, crop.base, spoken_name(crop)))
+    return tuple(found.values())
+
+
+def answer_garden(question: Question, world: World, tonight: Night) -> Answer:
+    """No crop named: the grower's own crops when known, else every group, at this low."""
+    own = [outlook(named, tonight, question, world) for named in own_crops(world)]
+    verdict = _overall(question, world, tonight, own)
+    care = cautions(world.facts, "frost")
+    table = world.facts.table("protection")
+    product = forecast_product(tonight.low_c)
+    hours = hours_of_frost(question, world, tonight)
+    named = f"That low is what the US forecast office calls a {product}." if product else ""
+    return Answer(
+        question=question,
+        verdict=verdict,
+        headline=_headline(verdict, tonight, world, own),
+        numbers=(
+            *temp_numbers("low", "low at thermometer height", tonight.low_c),
+            *temp_numbers("leaf_low_clear", "leaf height, clear and calm", tonight.leaf_clear_c),
+            *temp_numbers("leaf_low_cloudy", "leaf height, cloudy or windy", tonight.leaf_cloudy_c),
+            *((Number("frost_product", product, "", "forecast wording", shown=False),) if product else ()),
+        ),
+        details=tuple(d for d in (*tonight.details, hours or "", named) if d),
+        table=group_rows(question, world, tonight),
+        steps=() if verdict == "yes" else (table["help"]["dry_cloth"], table["help"]["wet_soil"]),
+        changes=("Name the crops, and the cover they have, for an answer on each.",),
+        cautions=care.texts,
+        assumptions=("Hardened, growing plants without a cover.", *tonight.assumptions),
+        sources=unique(
+            tonight.sources,
+            ("hill", "common-practice"),
+            table["products"]["sources"] if product else (),
+            table["help"]["sources"],
+            care.sources,
+        ),
+        working=tonight.working,
+    )
+
+
+def group_rows(question: Question, world: World, tonight: Night, leave_out: Sequence[str] = ()) -> Table:
+    """One row per group: what hurts it, what this night does to it, and crops of it (own ones when known)."""
+    own = {n.crop.id: n for n in own_crops(world)}
+    rows = []
+    for group in world.facts.table("protection")["group"]:
+        ids = [c for c in group["crops"] if c not in leave_out and (not own or c in own)]
+        if not ids:
+            continue
+        rows.append((group["name"], _hurt(group, world), _fate(group, tonight, world), _named(ids)))
+    return Table(("group", "hurt below", "this night", "crops"), tuple(rows))
+
+
+def group_limits(world: World) -> Table:
+    """What each group stands, without a night."""
+    rows = []
+    for group in world.facts.table("protection")["group"]:
+        killed = frost_temp(f_to_c(group["killed_f"]), world.units)
+        rows.append((group["name"], _hurt(group, world), killed, _named(group["crops"])))
+    return Table(("group", "hurt below", "killed near", "crops"), tuple(rows))
+
+
+def _hurt(group: Mapping[str, Any], world: World) -> str:
+    low, high = (frost_temp(f_to_c(f), world.units) for f in group["hurt_f"])
+    return high if low == high else f"{low.split()[0]} to {high}"
+
+
+_PLAIN = {
+    "lettuce-leaf": "leaf lettuce",
+    "lettuce-head": "head lettuce",
+    "onion-seed": "onion",
+    "onion-sets": "onion set",
+}
+
+
+def _named(ids: Sequence[str]) -> str:
+    """The first few crops of a group, and how many more there are."""
+    shown = ", ".join(_name(i) for i in ids[:_SHOWN])
+    return shown if len(ids) <= _SHOWN else f"{shown} and {len(ids) - _SHOWN} more"
+
+
+def _name(crop_id: str) -> str:
+    """The usual name, without reading the crop's file: ids are trade names."""
+    return proper(_PLAIN.get(crop_id, crop_id.replace("-", " ")))
+
+
+def _fate(group: Mapping[str, Any], tonight: Night, world: World) -> str:
+    """What the night does to a group, judged on its middle figure."""
+    tender = group["id"] in ("chilled", "tender", "light-frost")
+    worst = tonight.leaf_worst_c if tender else tonight.low_c
+    kindest = tonight.leaf_cloudy_c if tender else tonight.low_c
+    hurt_c = f_to_c(group["hurt_f"][1])
+    killed_c = f_to_c(group["killed_f"])
+    if group["id"] == "chilled" and tonight.low_c < hurt_c and worst >= killed_c:
+        return "chilled"
+    if group["id"] == "half-hardy" and hurt_c <= tonight.low_c < 0.0 and tonight.leaf_worst_c < hurt_c:
+        return "leaves may be marked"
+    if worst >= hurt_c or (group["id"] == "chilled" and tonight.low_c >= hurt_c):
+        return "fine"
+    hurt_anyway = worst < killed_c and kindest < f_to_c(group["hurt_f"][0])
+    if kindest < killed_c or hurt_anyway or (tender and no_cover_saves(worst, killed_c, world)):
+        return _LOST
+    return "cover" if tender else "leaves marked"
+
+
+def _overall(question: Question, world: World, tonight: Night, own: Sequence[Outlook]) -> Verdict:
+    if own:
+        verdicts: list[Verdict] = [o.verdict for o in own]
+        return "no" if "no" in verdicts else ("tight" if "tight" in verdicts else "yes")
+    tender = next(g for g in world.facts.table("protection")["group"] if g["id"] == "tender")
+    fate = _fate(tender, tonight, world)
+    if fate == "fine":
+        return "yes"
+    return "no" if fate == _LOST else "tight"
+
+
+def _headline(verdict: Verdict, tonight: Night, world: World, own: Sequence[Outlook]) -> str:
+    units = world.units
+    low, leaf = tonight.low_text(units), frost_temp(tonight.leaf_worst_c, units)
+    if own:
+        risk = listed(o.plants.word for o in own if o.outcome != "fine")
+        rest = listed(o.plants.word for o in own if o.outcome == "fine")
+        if not risk:
+            return f"No danger at {low}: all you grow stays above what hurts it."
+        end = f"; {rest} will be fine" if rest else ""
+        return f"At {low} look after {risk}{end}."
+    if verdict == "yes":
+        top = tonight.leaf_worst_c <= f_to_c(32.0) + 3.0 * F_DEGREE and tonight.sky != "cloudy"
+        near = f" (a clear, calm night may bring leaf height to about {leaf})" if top else ""
+        return (
+            f"Probably no danger at {low}: that is above frost{near}; only crops that hate chill, such as "
+            "basil, mind it."
+        )
+    if verdict == "tight":
+        return (
+            f"Some danger at {low}: under a clear, calm sky leaf height may fall to {leaf}, so cover tender "
+            "crops; hardy ones are fine."
+        )
+    return f"Danger at {low}: tender crops will not live uncovered; see what each group stands."

@@ -1,0 +1,95 @@
+"""Seed in the ground, not up yet, and frost or snow: is it lost?
+
+Frost does not reach through moist soil to a seed in a night, and snow lies at freezing and keeps worse cold
+off. Hardy seed waits for warmth; seed of warm crops rots if the soil stays cold and wet.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from gardenmate.core.answer import Answer, Number, Verdict
+from gardenmate.core.pattern import Pattern
+from gardenmate.core.question import Question
+from gardenmate.core.world import World
+from gardenmate.topics.frost.words import plants
+from gardenmate.topics.germination.emergence_facts import soil_today_c
+from gardenmate.topics.shared.cautions import cautions
+from gardenmate.topics.shared.protection import frost_temp
+from gardenmate.topics.shared.raising import Named, listed, sentence, temp_numbers, unique
+
+_SOWN = Pattern(
+    r"\b(?:sow|sows|sowed|sown|seeded|direct[- ]seeded|planted (?:\w+ ){0,3}seeds?)\b", ignore_case=True
+)
+_UP = Pattern(
+    r"\b(?:seedlings?|sprouts|sprouted|(?:came|come|coming|are|is|just) up|set out|transplant\w*)\b",
+    ignore_case=True,
+)
+_COMING = Pattern(
+    r"\b(?:can|could|should|may|when (?:do|can|should)|too early to|time to)\b(?: \w+){0,2} sow",
+    ignore_case=True,
+)
+
+
+def about_seed_in_the_ground(question: Question) -> bool:
+    """True when seed was sown and nothing says that it is up."""
+    text = question.text
+    if _SOWN.search(text) is None or _UP.search(text) is not None or _COMING.search(text) is not None:
+        return False
+    return question.cue("stage") is None
+
+
+def answer_sown(question: Question, world: World, crops: Sequence[Named]) -> Answer:
+    """Did it live? yes = it did; tight = warm crops, whose seed rots where the soil stays cold."""
+    warm = [n for n in crops if n.crop.warm]
+    hardy = [n for n in crops if not n.crop.warm]
+    units = world.units
+    verdict: Verdict | None = "yes" if not warm else "tight" if not hardy else None
+    parts, details = [], []
+    numbers: list[Number] = []
+    snow = question.cue("weather") == "snow" or "snow" in question.text.lower()
+    if hardy:
+        names = listed(plants(n).word for n in hardy)
+        parts.append(
+            f"not lost: {names} still in the soil {_take(hardy)} no harm from frost"
+            f"{' or snow' if snow else ''}, the seed waits and comes up once it warms"
+        )
+    if warm:
+        names = listed(plants(n).word for n in warm)
+        least = min(n.crop.soil.min_soil_sow_c[0] for n in warm if n.crop.soil.min_soil_sow_c)
+        parts.append(
+            f"the frost does not reach the seed of {names}, but in soil that stays below about "
+            f"{frost_temp(least, units)} it rots within weeks"
+        )
+        numbers += temp_numbers("least_soil", "least soil", least)
+    if world.site is not None:
+        numbers += temp_numbers("soil", "soil now, usually", soil_today_c(world.site, world.today))
+    if snow:
+        details.append(
+            "Snow lies at about freezing and keeps worse cold off the ground; let it melt where it is."
+        )
+    up = [n for n in hardy if n.crop.frost.damage_below_c < 0.0]
+    if up:
+        told = listed(f"{plants(n).word} {frost_temp(n.crop.frost.damage_below_c, units)}" for n in up)
+        details.append(f"Once up they stand some frost as well; hurt begins below: {told}.")
+    care = cautions(world.facts, "frost", "forecast")
+    return Answer(
+        question=question,
+        verdict=verdict,
+        headline=f"{sentence('; '.join(parts))}.",
+        numbers=tuple(numbers),
+        details=tuple(details),
+        changes=(
+            "Give it twice the usual days, then dig a few seeds up: firm and plump is alive, soft is rotted.",
+            "If they were up already, say so and type the low.",
+        ),
+        cautions=care.texts,
+        assumptions=("Still below ground, not up yet.",),
+        sources=unique(("common-practice",), *(n.crop.frost.sources for n in up), care.sources),
+        working=("A seed an inch down is as cold as the soil there, which a night of frost hardly changes.",),
+    )
+
+
+def _take(crops: Sequence[Named]) -> str:
+    many = len(crops) > 1 or plants(crops[0]).plural
+    return "take" if many else "takes"

@@ -1,0 +1,84 @@
+"""The place a statement names: with its region, known to the climate records, or asked back."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from gardenmate.core.errors import AmbiguousPlaceError, UsageError
+from gardenmate.core.question import Question
+from gardenmate.core.world import World
+
+if TYPE_CHECKING:
+    from gardenmate.climate.places import Place
+    from gardenmate.knowledge.facts import Facts
+
+
+@dataclass(frozen=True, slots=True)
+class Settled:
+    """The outcome: ``name`` to keep and the ``place`` it stands for, or a ``problem`` to ask back, with the
+    candidates when several places share the name."""
+
+    name: str = ""
+    place: Place | None = None
+    problem: str = ""
+    candidates: tuple[str, ...] = ()
+
+
+def settle(question: Question, world: World) -> Settled | None:
+    """The place named in the question, None when it names none.
+
+    The region typed beside a town ("boyzee idaho", "the other Hamilton, in Ontario") tells towns of one name
+    apart; so does one given after the town was asked back ("sorry, Ontario").
+    """
+    said = question.slots.place
+    if said is None:
+        return None
+    from gardenmate.climate.places import find_place
+
+    tries = [f"{said}, {_proper(region)}" for region in _regions_beside(said, question.text, world.facts)]
+    before = _town_before(world)
+    if before is not None and before.lower() != said.lower():
+        tries.append(f"{before}, {said}")
+    tries.append(said)
+    problem: UsageError | None = None
+    for name in tries:
+        try:
+            return Settled(name, find_place(name, world.facts))
+        except UsageError as error:
+            problem = error
+    assert problem is not None
+    candidates = problem.candidates if isinstance(problem, AmbiguousPlaceError) else ()
+    return Settled(problem=str(problem), candidates=candidates)
+
+
+def _regions_beside(said: str, text: str, facts: Facts) -> list[str]:
+    """States, provinces and countries named in the text outside the place itself, as typed."""
+    from gardenmate.climate.place_names import normalise
+    from gardenmate.climate.places import gazetteer
+
+    areas = gazetteer(facts).areas
+    words = re.findall(r"[A-Za-z][A-Za-z.'-]*", re.sub(re.escape(said), " ", text, flags=re.IGNORECASE))
+    found = []
+    for length in (3, 2, 1):
+        for i in range(len(words) - length + 1):
+            typed = " ".join(words[i : i + length])
+            name = normalise(typed)
+            # "in", "or", "me" are states only in capitals
+            if name in areas and (len(name) > 3 or typed.isupper()) and normalise(said) != name:
+                found.append(typed)
+    return list(dict.fromkeys(found))
+
+
+def _proper(region: str) -> str:
+    """A region as it is written: "Idaho", "BC"."""
+    return region.upper() if len(region) <= 3 else region.title() if region.islower() else region
+
+
+def _town_before(world: World) -> str | None:
+    """The town of the statement before, when that was about the garden's place."""
+    previous = world.previous
+    if previous is None or previous.question.topic != "garden":
+        return None
+    return previous.question.slots.place

@@ -1,0 +1,167 @@
+"""The garden profile as it is shown: every fact that is kept, one line each."""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+
+from gardenmate.climate.site import Site
+from gardenmate.core.answer import Answer, Number, Table
+from gardenmate.core.question import Question
+from gardenmate.core.units import show_date
+from gardenmate.core.world import World
+from gardenmate.garden.profile import NO_GARDEN, Garden
+from gardenmate.topics.garden.numbers import FT_M
+
+_OWN_BOOKKEEPING = frozenset({"first_questions"})  # kept for the bench, no fact about the garden
+_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+TELL_ME = (
+    "Tell me for example: 'I garden in Duluth', 'my last frost is May 12', 'I have a heat mat and two "
+    "lamps', 'household of three', 'elderberry planted 2022', 'I use Celsius'."
+)
+
+
+def shown(question: Question, world: World) -> Answer:
+    """What is known of the garden, with the part asked for in the headline."""
+    garden = world.garden
+    text = question.text.lower()
+    rows = _rows(garden, world)
+    if re.search(r"\bzones?\b", text):
+        return _zone(question, world)
+    if "frost" in text and world.site is not None and not (garden.last_frost or garden.first_frost):
+        on_record = dates_on_record(world.site, world.today)
+        return Answer(
+            question=question,
+            verdict=None,
+            headline=f"On record for {world.site.label}: {on_record or 'freezes are too rare to date'}.",
+            details=world.site.notes,
+            sources=world.site.source_ids,
+        )
+    if garden == NO_GARDEN or not rows:
+        return Answer(
+            question=question,
+            verdict=None,
+            headline="I know nothing of your garden yet.",
+            changes=(TELL_ME,),
+        )
+    headline = "This is what I know of your garden."
+    details: tuple[str, ...] = ()
+    if re.search(r"\bwhere\b", text) and world.site is not None:
+        headline = f"Your garden is at {world.site.label}."
+    elif "frost" in text and (garden.last_frost or garden.first_frost):
+        parts = [f"last {shown_month_day(garden.last_frost)}"] if garden.last_frost else []
+        parts += [f"first {shown_month_day(garden.first_frost)}"] if garden.first_frost else []
+        headline = f"Your own average frost dates: {', '.join(parts)}."
+    if garden.place is None and garden.lat is None:
+        details = ("No place is known yet; say 'I garden in ...'.",)
+    return Answer(
+        question=question,
+        verdict=None,
+        headline=headline,
+        details=details,
+        table=Table(("What", "Kept"), tuple(rows)),
+        numbers=_garden_numbers(garden),
+    )
+
+
+def _zone(question: Question, world: World) -> Answer:
+    """No zone is kept: a zone needs the coldest night of many winters, which monthly normals do not tell."""
+    on_record = dates_on_record(world.site, world.today) if world.site is not None else None
+    return Answer(
+        question=question,
+        verdict=None,
+        headline="I go by frost dates, not by hardiness zones.",
+        details=(
+            *((f"On record for {world.site.label}: {on_record}.",) if world.site and on_record else ()),
+            str(world.facts.table("glossary")["term"]["hardiness-zone"]["text"]),
+            "No zone is kept here: it takes the coldest night of each of many winters, and my records are"
+            " monthly averages. The official map for your country gives it.",
+        ),
+        changes=() if world.site is not None else ("Say 'I garden in ...' for the frost dates there.",),
+        sources=(*(world.site.source_ids if world.site is not None else ()), "common-practice"),
+    )
+
+
+def dates_on_record(site: Site, today: date) -> str | None:
+    """The even-chance frost dates of a place in words, None where freezes are too rare to date."""
+    freeze = site.freezes[32]
+    if freeze.last_spring is None or freeze.first_autumn is None:
+        return None
+    anchor = site.anchor(today)
+    last, first = freeze.last_spring.day(anchor), freeze.first_autumn.day(anchor)
+    return f"last frost about {show_date(last)}, first about {show_date(first)} (an even chance either side)"
+
+
+def _rows(garden: Garden, world: World) -> list[tuple[str, str]]:
+    """What is kept, as (what, value) lines; nothing unknown is listed."""
+    place = garden.place or ""
+    if garden.lat is not None and garden.lon is not None:
+        place = f"{place} ({garden.lat:g}, {garden.lon:g})".strip()
+    gear = world.facts.table("gear")
+    have = [
+        (gear[g]["name"] if n == 1 else f"{n:g} {gear[g]['names']}") if g in gear else g
+        for g, n in garden.gear.items()
+        if n > 0
+    ]
+    without = [gear[g]["name"] if g in gear else g for g, n in garden.gear.items() if n == 0]
+    rows = [
+        ("Place", place),
+        ("Height", "" if garden.elevation_m is None else _height(garden.elevation_m, world)),
+        ("Low spot", f"{garden.low_spot_c:g} degrees C colder" if garden.low_spot_c else ""),
+        ("Last frost", shown_month_day(garden.last_frost) if garden.last_frost else ""),
+        ("First frost", shown_month_day(garden.first_frost) if garden.first_frost else ""),
+        ("Frost risk", f"{garden.frost_risk:.0%}" if garden.frost_risk is not None else ""),
+        ("People", "" if garden.people is None else str(garden.people)),
+        ("Gear", ", ".join((*have, *(f"no {name}" for name in without)))),
+        ("Frame", _frame_line(garden, world)),
+        ("Plants", ", ".join(_plant_line(p.id, p.kind, p.planted_year, p.count) for p in garden.plants)),
+        ("Growing", ", ".join(crop.replace("-", " ") for crop in garden.wanted)),
+        ("Units", {"us": "Fahrenheit, feet", "metric": "Celsius, metres"}.get(garden.units or "", "")),
+        *(
+            (name.replace("_", " ").capitalize(), value)
+            for name, value in garden.prefs.items()
+            if name not in _OWN_BOOKKEEPING
+        ),
+    ]
+    return [(what, value) for what, value in rows if value]
+
+
+def _height(metres: float, world: World) -> str:
+    return f"{metres / FT_M:,.0f} ft" if world.units == "us" else f"{metres:,.0f} m"
+
+
+def _frame_line(garden: Garden, world: World) -> str:
+    frame = garden.frame
+    parts = []
+    if frame.width_m and frame.length_m:
+        from gardenmate.core.units import show_length_cm
+
+        sides = (show_length_cm(side * 100, world.units) for side in (frame.width_m, frame.length_m))
+        parts.append(" by ".join(sides))
+    if frame.glazing:
+        parts.append(f"{frame.glazing} lid")
+    if frame.insulated:
+        parts.append("insulated")
+    if frame.opener:
+        parts.append("with a vent opener")
+    return ", ".join(parts)
+
+
+def _plant_line(name: str, kind: str | None, year: int | None, count: int | None) -> str:
+    shown = f"{kind} {name}" if kind else name
+    many = f"{count} x " if count and count > 1 else ""
+    return f"{many}{shown.replace('-', ' ')}" + (f" ({year})" if year else "")
+
+
+def _garden_numbers(garden: Garden) -> tuple[Number, ...]:
+    numbers = []
+    if garden.people is not None:
+        numbers.append(Number("people", garden.people, "people", "People", shown=False))
+    if garden.elevation_m is not None:
+        numbers.append(Number("elevation_m", garden.elevation_m, "m", "Height", shown=False))
+    return tuple(numbers)
+
+
+def shown_month_day(month_day: tuple[int, int]) -> str:
+    """A day of the average year: "12 May"."""
+    return f"{month_day[1]} {_MONTHS[month_day[0] - 1]}"

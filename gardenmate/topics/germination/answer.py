@@ -1,0 +1,412 @@
+"""Will it come up, how soon, and how many: by soil temperature, from trial tables.
+
+Most seed comes up over a wide range, faster in the warm; what stops it is cold (it lies and rots) or, for
+lettuce, spinach and celery, heat. This file answers days and "warm enough"; waiting, digging up and the
+rest are in germination_waiting and germination_causes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+from gardenmate.core.answer import Answer, Number, Table, Verdict
+from gardenmate.core.question import Question
+from gardenmate.core.units import f_to_c, show_date, show_length_cm, show_temp
+from gardenmate.core.world import World
+from gardenmate.topics.germination import causes, logged, waiting
+from gardenmate.topics.germination.emergence_facts import (
+    Outlook,
+    Trial,
+    borrowed,
+    mat_setting_c,
+    outlook,
+    soil_reaches,
+    soil_today_c,
+    trial_of,
+    working_at,
+)
+from gardenmate.topics.germination.seed_age import seed_age, seed_age_general, seed_years
+from gardenmate.topics.germination.towel_test import seed_test, tested_answer
+from gardenmate.topics.germination.words import opening
+from gardenmate.topics.shared.cautions import cautions
+from gardenmate.topics.shared.raising import (
+    Named,
+    asks,
+    days_text,
+    finished,
+    gear,
+    listed,
+    named_crops,
+    place_name,
+    sentence,
+    span,
+    temp_numbers,
+    unique,
+)
+
+_COOL_BED = (
+    "In summer sow in the evening into a watered, shaded row and keep it damp and covered with a board or "
+    "cloth until it shows, or start it in trays in the coolest room."
+)
+_BY_ASK: dict[str, Callable[[Question, World, tuple[Named, ...]], Answer]] = {
+    "best-temp": causes.best_temperature,
+    "why": causes.why,
+    "dig": waiting.overdue,
+    "overdue": waiting.overdue,
+    "depth": causes.depth,
+    "light": causes.light_or_dark,
+    "soak": causes.soak,
+    "seed-age": seed_age,
+}
+
+
+def answer(question: Question, world: World) -> Answer:
+    """Days and share of seed that comes up, whether it is warm enough, and what to do when it does not."""
+    return finished(_answer(question, world))
+
+
+def _answer(question: Question, world: World) -> Answer:
+    # "onion seed" is a crop's name here: its seed is not "onion seed seed"
+    crops = tuple(replace(n, name=n.name.removesuffix(" seed")) for n in named_crops(question, world))
+    tested = seed_test(question.text)
+    if tested is not None:
+        return tested_answer(question, crops, *tested)
+    wanted = asks(question)
+    if not crops and seed_years(question, world) is not None:
+        return seed_age_general(question, world)
+    if not crops:
+        return _no_crop(question, world)
+    planted = causes.not_from_seed(question, world, crops)
+    if planted is not None:
+        return planted
+    waited = waiting.elapsed_days(question, world, crops[0]) is not None
+    if waited:
+        wanted -= {"soak", "depth", "light", "seed-age", "days"}
+    if "best-temp" in wanted and question.ask.temperature_c is not None:
+        wanted = frozenset()
+    if not waited and seed_years(question, world) is not None and not wanted & {"depth", "soak", "light"}:
+        return seed_age(question, world, crops)
+    for word, check in _BY_ASK.items():
+        if word in wanted:
+            return check(question, world, crops)
+    if waited:
+        return waiting.overdue(question, world, crops)
+    if len(crops) > 1:
+        return _several(question, world, crops)
+    soil_c, assumed = _soil_asked(question, world, crops[0])
+    if soil_c is None:
+        return _by_temperature(question, world, crops[0])
+    return _at(question, world, crops[0], soil_c, assumed)
+
+
+def _soil_asked(question: Question, world: World, named: Named) -> tuple[float | None, tuple[str, ...]]:
+    """The soil temperature the question is about, and what was assumed to get it; None: any."""
+    typed = question.ask.temperature_c
+    roles = {t.role for t in question.ask.temps}
+    if typed is not None:
+        if roles & {"outside", "low", "high", "air"} and not roles & {"soil", "setting"}:
+            return typed, ("Taken as the temperature of the soil; air that warm usually means cooler soil.",)
+        return typed, ()
+    if "mat" in gear(question):
+        setting = mat_setting_c(named.crop, world.facts)
+        return setting, (f"Mat taken as set to {show_temp(setting, world.units)}.",)
+    if "warm-enough" in asks(question) and world.site is not None:
+        soil = soil_today_c(world.site, question.ask.date or world.today)
+        return soil, (
+            f"Soil taken as {show_temp(soil, world.units)}, usual for the date in {place_name(world.site)}; "
+            f"a thermometer {show_length_cm(5.08, world.units)} down knows better.",
+        )
+    return None, ()
+
+
+def _at(question: Question, world: World, named: Named, soil_c: float, assumed: tuple[str, ...]) -> Answer:
+    """One crop at one soil temperature."""
+    trial = trial_of(named.crop, world.facts)
+    settings = world.facts.table("raising")["germination"]
+    seen = outlook(trial, soil_c, settings)
+    if seen.kind == "unknown":
+        return _unknown_at(question, world, named, trial, soil_c, assumed)
+    units, seed, here = world.units, f"{named.name} seed", show_temp(soil_c, world.units)
+    best_c = trial.best_c
+    assert best_c is not None, "a trial with days has a best temperature"
+    best = f"{_round(trial.days_at(best_c))} at {show_temp(best_c, units)}"
+    many = f", and about {seen.percent:.0f} in 100 do" if seen.percent is not None else ""
+    days = round(seen.days or 0, 1)
+    told = {
+        "good": f"{seed} comes up in {days_text(days, days)} at {here}{many}",
+        "slow": f"at {here} {seed} takes about {_round(days)} days, against {best}{many}",
+        "poor": f"at {here} only about {seen.percent or 0:.0f} in 100 {named.name} seeds come up, "
+        f"{trial.best_percent or 0:.0f} at best",
+        "hopeless": f"at {here} {seed} lies about {_round(days)} days before it shows, "
+        f"long enough to rot or be eaten; it takes {best}",
+        "none": f"{seed} does not come up at {here}; it wants about {show_temp(best_c, units)}",
+    }[seen.kind]
+    opens, verdict = opening(question, seen, trial.days_at(best_c))
+    headline = f"{opens}: {told}." if opens else f"{sentence(told)}."
+    numbers = list(temp_numbers("soil", "soil", soil_c, named.id))
+    if seen.days is not None:
+        numbers.append(Number("days_to_emerge", round(seen.days, 1), "days", "comes up in", named.id))
+    if seen.percent is not None:
+        numbers.append(Number("percent_up", round(seen.percent), "%", "of good seed comes up", named.id))
+    numbers += temp_numbers("best_soil", "best soil", best_c, named.id)
+    numbers.append(
+        Number("days_at_best", round(trial.days_at(best_c) or 0, 1), "days", "comes up at best in", named.id)
+    )
+    return Answer(
+        question=question,
+        verdict=verdict,
+        headline=headline,
+        numbers=tuple(numbers),
+        details=_practical(named, soil_c, world),
+        changes=_what_helps(named, trial, soil_c, seen, world),
+        cautions=_cautions(world, warm_help=soil_c < best_c and named.crop.warm),
+        assumptions=unique(assumed, borrowed(named.name, trial)),
+        sources=unique(trial.sources, named.crop.soil.sources, settings["sources"]),
+        working=working_at(trial, soil_c, units),
+    )
+
+
+def _unknown_at(
+    question: Question, world: World, named: Named, trial: Trial, soil_c: float, assumed: tuple[str, ...]
+) -> Answer:
+    """A crop without a table: what its soil limits and usual days say, and no more."""
+    units, soil, here = world.units, named.crop.soil, show_temp(soil_c, world.units)
+    low = soil.min_soil_sow_c[0] if soil.min_soil_sow_c else None
+    good = soil.opt_soil_sow_c
+    usual = (
+        f"{span(*map(round, trial.room_days))} days in a warm room" if trial.room_days else "no figure known"
+    )
+    verdict: Verdict | None
+    if low is not None and soil_c < low - 0.3:
+        verdict = "no"
+        headline = (
+            f"No: {named.name} seed wants soil of at least {show_temp(low, units)}, and {here} is too cold."
+        )
+    elif good is not None and soil_c > good[1] + 3:
+        verdict = "tight"
+        headline = (
+            f"Doubtful: {here} is warmer than {named.name} seed likes ({show_temp(good[1], units)} at most)."
+        )
+    elif good is not None and soil_c < good[0] - 0.3:
+        verdict = "tight"
+        headline = (
+            f"Slowly: {named.name} seed does best from {show_temp(good[0], units)}; at {here} it takes "
+            f"longer than the usual {usual}."
+        )
+    elif good is not None or low is not None:
+        verdict = "yes"
+        headline = f"Yes: {here} suits {named.name} seed; allow {usual}."
+    else:
+        verdict = None
+        headline = f"I have no temperature figures for {named.name} seed; allow {usual}."
+    return Answer(
+        question=question,
+        verdict=verdict,
+        headline=headline,
+        numbers=(*temp_numbers("soil", "soil", soil_c, named.id), *causes.room_numbers(trial, named)),
+        cautions=_cautions(world),
+        assumptions=unique(assumed, (f"No trial table for {named.name}; judged by its sowing limits.",)),
+        sources=unique(trial.sources, soil.sources),
+        working=(f"Sowing limits of {named.name} against {here}.",),
+    )
+
+
+def _by_temperature(question: Question, world: World, named: Named) -> Answer:
+    """How many days, when no temperature was said: the whole table, the usual soil first."""
+    trial = trial_of(named.crop, world.facts)
+    due = logged.batch_answer(question, world, named, trial)
+    if due is not None:
+        return due
+    if not trial.days:
+        return causes.room_answer(question, world, named, trial)
+    units = world.units
+    usual = [f_to_c(f) for f in ((68, 77, 86) if named.crop.warm else (50, 59, 68))]
+    points = [(t, d) for t in usual if (d := trial.days_at(t)) is not None]
+    if not points:
+        points = list(trial.days[:2])
+    told = listed(
+        f"{_round(d)}{'' if i else ' days'} at {show_temp(t, units)}" for i, (t, d) in enumerate(points)
+    )
+    headline = f"{sentence(named.name)} seed comes up in about {told}."
+    numbers = tuple(
+        Number(f"days_at_{round(t * 1.8 + 32)}f", round(d, 1), "days", f"at {show_temp(t, units)}", named.id)
+        for t, d in points
+    )
+    warm_c = f_to_c(world.facts.table("raising")["germination"]["warm_room_f"])
+    changes = ["Tell me the soil or room temperature and I can give one figure."]
+    if named.crop.warm:
+        changes.append(_mat_gain(named, trial, world))
+    return Answer(
+        question=question,
+        verdict=None,
+        headline=headline,
+        numbers=numbers,
+        details=_practical(named, None, world),
+        table=_table(named, trial, world),
+        changes=tuple(c for c in changes if c),
+        cautions=_cautions(world, warm_help=named.crop.warm),
+        assumptions=borrowed(named.name, trial),
+        sources=unique(trial.sources, named.crop.soil.sources),
+        working=working_at(trial, warm_c, units),
+    )
+
+
+def _table(named: Named, trial: Trial, world: World) -> Table:
+    rows = []
+    for soil_c, days in trial.days:
+        share = trial.percent_at(soil_c)
+        rows.append((show_temp(soil_c, world.units), f"{days:g}", "" if share is None else f"{share:.0f}"))
+    return Table(("soil", "days", "of 100 seeds"), tuple(rows), f"{sentence(named.name)} seed")
+
+
+def _several(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
+    """Several crops: one row each, at the temperature asked, else in a warm room."""
+    settings = world.facts.table("raising")["germination"]
+    typed = question.ask.temperature_c
+    soil_c = typed if typed is not None else f_to_c(settings["warm_room_f"])
+    here = show_temp(soil_c, world.units)
+    rows, numbers, sources = [], [], []
+    notes: list[str] = []
+    verdicts: dict[str, Verdict | None] = {}
+    for named in crops:
+        trial = trial_of(named.crop, world.facts)
+        seen = outlook(trial, soil_c, settings)
+        verdicts[named.name] = seen.verdict
+        days = (
+            "none" if seen.kind == "none" else (_round(seen.days) if seen.days else causes.usual_days(trial))
+        )
+        rows.append((sentence(named.name), days, "" if seen.percent is None else f"{seen.percent:.0f}"))
+        if seen.days is not None:
+            numbers.append(Number("days_to_emerge", round(seen.days, 1), "days", named.name, named.id))
+        sources.append(trial.sources)
+        notes += borrowed(named.name, trial)
+    if typed is None:
+        notes.append(f"Soil or room taken as {here}.")
+        told = listed(
+            f"{row[0].lower() if row[0] != 'Brussels sprout' else row[0]} {row[1]} days" for row in rows
+        )
+        verdict, headline = None, f"At {here}: {told}."
+    else:
+        verdict, headline = _common(verdicts, here)
+    return Answer(
+        question=question,
+        verdict=verdict,
+        headline=headline,
+        numbers=(*temp_numbers("soil", "soil", soil_c), *numbers),
+        table=Table(("seed", "days", "of 100 seeds"), tuple(rows), f"At {here}"),
+        cautions=_cautions(world),
+        assumptions=tuple(notes),
+        sources=unique(*sources),
+        working=tuple(f"{r[0]} at {here}: {r[1]}{'' if r[1] == 'none' else ' days'}." for r in rows),
+    )
+
+
+def _common(verdicts: dict[str, Verdict | None], here: str) -> tuple[Verdict | None, str]:
+    """One verdict when all agree, else which yes and which no."""
+    said = set(verdicts.values())
+    if len(said) == 1:
+        only = said.pop()
+        word = {"yes": "Yes", "tight": "Slowly or in part", "no": "No", None: "No table says"}[only]
+        return only, f"{word}: {listed(verdicts)} seed at {here}."
+    parts = [
+        f"{label}: {listed(n for n, v in verdicts.items() if v == verdict)}"
+        for verdict, label in (("yes", "yes"), ("tight", "slow or few"), ("no", "no"), (None, "not known"))
+        if verdict in said
+    ]
+    return None, f"At {here}, {'; '.join(parts)}."
+
+
+def _no_crop(question: Question, world: World) -> Answer:
+    """No crop named: logged sowings if something was sown lately, else the staples side by side."""
+    told = logged.all_batches(question, world)
+    if told is not None:
+        return told
+    settings = world.facts.table("raising")["germination"]
+    typed = question.ask.temperature_c
+    columns = [typed] if typed is not None else [f_to_c(f) for f in (50, 59, 68, 77)]
+    rows, sources = [], []
+    for crop_id in settings["staples"]:
+        crop = world.facts.crop(crop_id)
+        trial = trial_of(crop, world.facts)
+        sources.append(trial.sources)
+        cells = [_round(d) if (d := trial.days_at(t)) is not None else "none" for t in columns]
+        rows.append((sentence(crop.generic_names[0] if crop.generic_names else crop.name), *cells))
+    heads = ("seed", *(show_temp(t, world.units) for t in columns))
+    span_text = "from 2 days (lettuce in warm soil) to several weeks in the cold"
+    headline = (
+        f"At {show_temp(typed, world.units)} it depends on the seed; the table gives days for common ones."
+        if typed is not None
+        else f"Most vegetable seed is up in 5 to 14 days in a warm room; the range runs {span_text}."
+    )
+    return Answer(
+        question=question,
+        verdict=None,
+        headline=headline,
+        numbers=temp_numbers("soil", "soil", typed) if typed is not None else (),
+        table=Table(heads, tuple(rows), "Days from sowing to emergence, by soil temperature"),
+        details=waiting.GENERAL_WAIT,
+        changes=("Name the crop and the temperature for one figure.",),
+        cautions=_cautions(world),
+        sources=unique(*sources),
+        working=(
+            "Days as tabulated; between tabulated temperatures the daily share (1/days) is interpolated.",
+        ),
+    )
+
+
+def _practical(named: Named, soil_c: float | None, world: World) -> tuple[str, ...]:
+    """When sowing makes sense outdoors, which is warmer than the least seed survives."""
+    soil = named.crop.soil
+    good = soil.practical_soil_sow_c or soil.min_soil_sow_c
+    if good is None or "direct" not in named.crop.methods:
+        return ()
+    if soil_c is not None and soil_c >= good[0]:
+        return ()
+    said = f"Outdoors, sow {named.name} once the soil holds {show_temp(good[0], world.units)}"
+    if world.site is None or soil_c is None:
+        return (f"{said}.",)
+    day = soil_reaches(world.site, good[0], world.today)
+    usual = f", usually about {show_date(day, world.today)} in {place_name(world.site)}" if day else ""
+    return (f"{said}{usual}.",)
+
+
+def _what_helps(named: Named, trial: Trial, soil_c: float, seen: Outlook, world: World) -> tuple[str, ...]:
+    """What would bring more seedlings, or sooner."""
+    best_c = trial.best_c
+    if best_c is None:
+        return ()
+    units = world.units
+    if soil_c > best_c and seen.kind != "good":
+        days = _round(trial.days_at(best_c))
+        cooler = f"Cooler: at {show_temp(best_c, units)} it takes {days} days and most come up."
+        return (cooler, *((_COOL_BED,) if "direct" in named.crop.methods else ()))
+    helps = []
+    for step_f in (9.0, 18.0):
+        warmer = soil_c + step_f / 1.8
+        days_then = trial.days_at(warmer)
+        if warmer <= best_c + 0.1 and days_then is not None:
+            helps.append(f"At {show_temp(warmer, units)} it would take about {_round(days_then)} days.")
+            break
+    if named.crop.warm and soil_c < best_c - 3:
+        helps.append(_mat_gain(named, trial, world))
+    if world.site is None and seen.verdict in ("no", "tight") and "direct" in named.crop.methods:
+        helps.append("Tell me the place and I can say when the soil there usually gets warm enough.")
+    return tuple(h for h in helps if h)
+
+
+def _mat_gain(named: Named, trial: Trial, world: World) -> str:
+    setting = mat_setting_c(named.crop, world.facts)
+    days = trial.days_at(setting)
+    return (
+        "" if days is None else f"On a mat at {show_temp(setting, world.units)}: about {_round(days)} days."
+    )
+
+
+def _cautions(world: World, warm_help: bool = False) -> tuple[str, ...]:
+    keys = ("treated_seed", "mat_electricity") if warm_help else ("treated_seed",)
+    return cautions(world.facts, "germination", *keys).texts
+
+
+def _round(days: float | None) -> str:
+    return "no" if days is None else f"{max(1, round(days))}"

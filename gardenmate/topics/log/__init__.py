@@ -1,0 +1,1 @@
+"""The log: entries, corrections, lists."""

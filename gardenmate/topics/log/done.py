@@ -1,0 +1,24 @@
+"""A statement that a job is done ("done potting up the tomatoes") is an entry, whatever its words name."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from gardenmate.core.pattern import Pattern
+from gardenmate.core.question import Question
+from gardenmate.knowledge.facts import Facts
+from gardenmate.topics.log.words import deed_in
+
+_WHO = r"^\W*(?:(?:all|i(?:'ve| have| am|'m)?|we(?:'ve| have)?)\s+)?"
+_DONE = Pattern(_WHO + r"(?:done|finished|completed)\b(?!.*\?)")
+_OPENING = Pattern(_WHO + r"(?:done|finished|completed)\s+(?:with\s+)?", ignore_case=True)
+
+
+def as_entry(question: Question, facts: Facts) -> Question:
+    """The question as a log entry when it tells of a deed done; else unchanged."""
+    if question.topic == "log" or not _DONE.search(question.text.lower()):
+        return question
+    told = _OPENING.sub("", question.text, count=1)
+    if deed_in(told, facts) is None:
+        return question
+    return replace(question, topic="log", text=told, cues={**question.cues, "action": "record"})

@@ -1,0 +1,1 @@
+"""More plants from those at hand."""

@@ -1,0 +1,108 @@
+"""Material that must wait before it is planted, and bottom heat for rooting it."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from gardenmate.core.answer import Answer, Number, Verdict
+from gardenmate.core.question import Question
+from gardenmate.core.units import plural
+from gardenmate.core.world import World
+from gardenmate.topics.propagation.ways import Subject, Way, all_ways, way_asked
+from gardenmate.topics.pruning.advice import common, verdict_of
+from gardenmate.topics.shared.cautions import cautions
+from gardenmate.topics.shared.woody_text import in_units, joined, sentence
+
+
+def holding(question: Question, world: World) -> float | None:
+    """Days the material must wait; 0 when only how long it keeps is asked; None when neither is."""
+    later = question.cue("not_before")
+    if later is not None:
+        return max(0.0, float((date.fromisoformat(later) - world.today).days))
+    if question.cue("asks") != "hold":
+        return None
+    until = question.ask.date
+    if until is not None and until > world.today:
+        return float((until - world.today).days)
+    if question.ask.days is not None:
+        return question.ask.days
+    if question.ask.weeks is not None:
+        return question.ask.weeks * 7.0
+    return 0.0 if question.cue("asks_when") is None and question.cue("how_long") else None
+
+
+def hold_answer(question: Question, world: World, known: tuple[Subject, ...], days: float) -> Answer:
+    """May planting wait ``days`` (0: as long as it keeps), and how it is kept meanwhile."""
+    if known:
+        wanted = way_asked(question.cue("asks_way"), known[0].ways)
+        ways = tuple(dict.fromkeys(w for s in known for w in s.ways[:1] if not wanted or w.method in wanted))
+    else:
+        ways = tuple(w for w in all_ways(world.facts) if w.method in ("suckers", "division", "hardwood"))
+    verdict = _keeps(ways[0], days)
+    low, high = ways[0].hold_days
+    keeps = f"{ways[0].name} keep {low:.0f} to {plural(high, 'day')}"
+    opening = {
+        "yes": f"Yes, it can wait {plural(days, 'day')}",
+        "tight": f"It can wait {plural(days, 'day')}, with care",
+        "no": f"No, {plural(days, 'day')} is too long",
+        None: "It can wait a little",
+    }[verdict]
+    told = cautions(world.facts, "propagation", "buried_services")
+    return Answer(
+        question=question,
+        verdict=verdict,
+        headline=sentence(
+            f"{opening}: {keeps} kept cold and damp" if ways[0].dormant else f"{opening}: {keeps}"
+        ),
+        numbers=(
+            Number("hold_days_low", low, "days", "keeps, at least"),
+            Number("hold_days_high", high, "days", "keeps, at most"),
+            Number("wait_days", days, "days", "to wait", shown=days > 0),
+        ),
+        details=tuple(in_units(sentence(f"{w.name}: {w.hold}"), world.units) for w in ways),
+        steps=(
+            "Keep roots or cut ends damp, never standing in water for days, and out of sun, wind and frost.",
+            "Heel in what must wait longer: lay it in a slanting trench and cover the roots with moist soil.",
+            "Soak dry roots an hour before planting.",
+        ),
+        cautions=told.texts,
+        sources=tuple(dict.fromkeys((*(s for w in ways for s in w.sources), *told.sources))),
+    )
+
+
+def _keeps(way: Way, days: float) -> Verdict | None:
+    low, high = way.hold_days
+    if days <= 0:
+        return None
+    return "yes" if days <= low else "tight" if days <= high else "no"
+
+
+def mat_answer(question: Question, world: World, known: tuple[Subject, ...]) -> Answer:
+    """Should it stand on a heat mat to root?"""
+    ways = tuple(dict.fromkeys(_mat_way(s, question) for s in known)) or (all_ways(world.facts)[0],)
+    verdict = common([verdict_of(w.mat) for w in ways])
+    opening = {
+        "yes": "Yes, gentle bottom heat helps",
+        "tight": "Not needed, and only gentle heat with cold tops",
+        "no": "No, no heat mat",
+        None: "It depends on the way",
+    }[verdict]
+    names = joined(s.name for s in known)
+    told = cautions(world.facts, "propagation", "mat_electricity")
+    return Answer(
+        question=question,
+        verdict=verdict,
+        headline=sentence(
+            f"{opening}: {joined(dict.fromkeys(w.name for w in ways))}" + (f" of {names}" if names else "")
+        ),
+        details=tuple(dict.fromkeys(in_units(w.mat_text, world.units) for w in ways))
+        + tuple(in_units(sentence(f"{s.name}: {s.ways[0].note}"), world.units) for s in known),
+        steps=tuple(in_units(s, world.units) for s in ways[0].steps),
+        cautions=told.texts,
+        sources=tuple(dict.fromkeys((*(s for w in ways for s in w.sources), *told.sources))),
+    )
+
+
+def _mat_way(subject: Subject, question: Question) -> Way:
+    wanted = way_asked(question.cue("asks"), subject.ways)
+    return next((w for w in subject.ways if w.method in wanted), subject.ways[0])

@@ -1,0 +1,1 @@
+"""When and how to prune."""

@@ -1,0 +1,66 @@
+"""Which kind of a plant is meant: as said, as the garden has it, or as gardens of the place usually grow."""
+
+from __future__ import annotations
+
+from gardenmate.core.world import World
+from gardenmate.knowledge.woody import Woody
+from gardenmate.topics.shared.woody_phase import Spring
+from gardenmate.topics.shared.woody_text import joined
+
+# Names whose kinds are cut so differently that one answer would be wrong for the other.
+KINDS_DIFFER = {
+    "raspberry": ("raspberry-summer", "raspberry-fall"),
+    "hydrangea": ("hydrangea-old-wood", "hydrangea-new-wood"),
+    "cherry": ("cherry-sweet", "cherry-tart"),
+}
+_NORTH_AMERICA = ("US", "CA", "MX")
+
+
+def match_kind(kinds: tuple[Woody, ...], said: str | None) -> Woody | None:
+    """The kind a word names ("autumn", "sour", "panicle hydrangea"); None when nothing was said or fits.
+
+    A plant that comes in one kind only needs no word.
+    """
+    if len(kinds) == 1:
+        return kinds[0]
+    if not said:
+        return None
+    word = said.lower().replace("_", "-")
+    exact = next((w for w in kinds if w.kind == word), None)
+    if exact is not None:
+        return exact
+    plain = word.replace("-", " ")
+    return next((w for w in kinds if any(plain in n.lower().replace("-", " ") for n in w.names)), None)
+
+
+def usual_kind(kinds: tuple[Woody, ...], spring: Spring, world: World) -> Woody:
+    """The kind gardens of the place usually grow: European elder in Europe, low-chill blueberries in mild
+    winters, else the default kind."""
+    country = world.site.country if world.site else world.sites[0].country if world.sites else None
+    if kinds[0].base == "elderberry" and country is not None and country not in _NORTH_AMERICA:
+        return next(w for w in kinds if w.kind == "european")
+    if kinds[0].base == "blueberry" and spring.mild:
+        return next(w for w in kinds if w.kind == "southern-highbush")
+    return kinds[0]
+
+
+def garden_kind(base: str, world: World) -> str | None:
+    """The kind the garden file names for a plant."""
+    return next((p.kind for p in world.garden.plants if p.id == base and p.kind), None)
+
+
+def assumed_kind(plant: Woody, kinds: tuple[Woody, ...]) -> tuple[str, ...]:
+    """What is said when a kind was taken for granted."""
+    others = joined((w.name for w in kinds if w is not plant), "or")
+    return (f"Taken as {plant.name}; say so if it is {others}, which is cut differently.",)
+
+
+def called(plant: Woody, text: str, assumed: bool) -> str:
+    """What to call the plant: by the name typed where one rule serves several species (smooth and panicle
+    hydrangea), by its general name where the kind was taken for granted, else by its own name."""
+    if ";" in plant.botanical and not assumed:
+        said = text.lower()
+        typed = [n for n in plant.names if n.lower() in said and not n.endswith("s")]
+        if typed:
+            return max(typed, key=len)
+    return plant.generic_names[0] if assumed and plant.generic_names else plant.name

@@ -1,0 +1,110 @@
+"""Two dates of perennial crops that are neither pruning nor new plants: the last stalk, and the mulch off."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from typing import Any
+
+from gardenmate.core.answer import Answer, Mark, Number, Verdict
+from gardenmate.core.pattern import Pattern
+from gardenmate.core.question import Question
+from gardenmate.core.units import show_date
+from gardenmate.core.world import World
+from gardenmate.knowledge.woody import Woody, woody_kinds
+from gardenmate.topics.pruning.numbers import place_assumption, spring_working
+from gardenmate.topics.pruning.words import asks_when
+from gardenmate.topics.shared.woody_phase import Spring, bud_break, spring_at
+from gardenmate.topics.shared.woody_text import sentence
+
+_STOP = Pattern(
+    r"\b(?:stop|quit|finish|last|end|until when|till when|how (?:long|late)|how many weeks)\b.*"
+    r"\b(?:cut|cutting|pick|picking|pull|pulling|harvest|harvesting)\b",
+    r"\b(?:cut|cutting|pick|picking|pull|pulling|harvest|harvesting)\b.*\b(?:stop|until|till|end|last)\b",
+    ignore_case=True,
+)
+_UNCOVER = Pattern(
+    r"\b(?:take|pull|rake|get|remove|lift|move|uncover|comes?)\b.*\b(?:mulch|straw|cover|strawberr)",
+    r"\b(?:mulch|straw)\b.*\b(?:off|away|back)\b",
+    ignore_case=True,
+)
+
+
+def care_answer(question: Question, world: World) -> Answer | None:
+    """When to stop cutting, or to take the mulch off, where that is asked; None when it is not."""
+    table, text = world.facts.table("pruning"), question.text
+    ids = list(dict.fromkeys(ref.id for ref in question.crops))
+    stops = [i for i in ids if i in table["stop"]]
+    if stops and len(stops) == len(ids) and _STOP.search(text):
+        return _stop(question, world, [(i, table["stop"][i]) for i in stops])
+    covered = [i for i in ids if i in table["uncover"]]
+    if covered and len(covered) == len(ids) and _UNCOVER.search(text) and not _STOP.search(text):
+        return _uncover(question, world, covered[0], table["uncover"][covered[0]])
+    return None
+
+
+def _plant(world: World, base: str) -> Woody | None:
+    kinds = woody_kinds(world.facts, base)
+    return kinds[0] if kinds else None
+
+
+def _shoots(world: World, spring: Spring, base: str) -> date:
+    """When the first shoots of this season come; once its end is long past, next season's."""
+    plant = _plant(world, base)
+    found = [bud_break(plant, s) if plant is not None else s.green_tip for s in (spring, spring.shifted(1))]
+    return found[0] if world.today <= found[0] + timedelta(weeks=20) else found[1]
+
+
+def _stop(question: Question, world: World, rows: list[tuple[str, dict[str, Any]]]) -> Answer:
+    spring = spring_at(world)
+    parts, numbers, details, marks = [], [], [], [Mark("today", world.today)]
+    verdicts: list[Verdict] = []
+    for base, row in rows:
+        start = _shoots(world, spring, base)
+        first, last = start + timedelta(weeks=row["from_week"]), start + timedelta(weeks=row["to_week"])
+        parts.append(
+            f"{base} {show_date(first, world.today)} to {show_date(last, world.today)} "
+            f"({row['from_week']} to {row['to_week']} weeks of cutting), {row['sign']}"
+        )
+        numbers += [
+            Number("stop_from", first, "date", "stop, from", base),
+            Number("stop_by", last, "date", "stop by", base),
+        ]
+        marks.append(Mark(f"{base} stops", last))
+        details += [sentence(f"{base}: {row['young']}"), str(row["after"])]
+        verdicts.append("yes" if world.today < first else "tight" if world.today <= last else "no")
+    same = len(set(verdicts)) == 1 and not asks_when(question)
+    return Answer(
+        question=question,
+        verdict=verdicts[0] if same else None,
+        headline=sentence(f"Stop cutting {'; '.join(parts)}"),
+        numbers=tuple(numbers),
+        details=tuple(details),
+        marks=tuple(sorted(marks, key=lambda m: m.on)),
+        changes=("A bed in its first years is cut for a shorter time: tell me its age.",),
+        assumptions=place_assumption(spring),
+        sources=tuple(dict.fromkeys(s for _, row in rows for s in row["sources"])),
+        working=spring_working(spring),
+    )
+
+
+def _uncover(question: Question, world: World, base: str, row: dict[str, Any]) -> Answer:
+    spring = spring_at(world)
+    on = _shoots(world, spring, base)
+    near = timedelta(days=spring.spread_days)
+    verdict: Verdict = "no" if world.today < on - near else "tight" if world.today < on else "yes"
+    opening = {"yes": "Now", "tight": "About now", "no": f"Not yet; about {show_date(on, world.today)}"}
+    say = f"about {show_date(on, world.today)}" if asks_when(question) else opening[verdict]
+    return Answer(
+        question=question,
+        verdict=None if asks_when(question) else verdict,
+        headline=sentence(f"{say}: take the mulch off {row['sign']}"),
+        numbers=(
+            Number("uncover_on", on, "date", "new leaves about", base),
+            Number("spread_days", spring.spread_days, "days", "give or take", base),
+        ),
+        details=(str(row["how"]), str(row["early"])),
+        changes=("Lift a corner and look: pale new leaves decide, not the date.",),
+        assumptions=place_assumption(spring),
+        sources=tuple(row["sources"]),
+        working=spring_working(spring),
+    )

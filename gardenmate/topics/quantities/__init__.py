@@ -1,0 +1,1 @@
+"""How many plants, how much seed and space."""

@@ -1,0 +1,93 @@
+"""What a bed of the size told holds: at its distance both ways, as in a bed without paths, and in rows."""
+
+from __future__ import annotations
+
+import re
+
+from gardenmate.core.answer import Answer, Number
+from gardenmate.core.question import Question
+from gardenmate.core.units import plural, show_length_cm
+from gardenmate.core.world import World
+from gardenmate.science.seed_counts import plants_in_bed
+from gardenmate.topics.garden.numbers import size_in
+from gardenmate.topics.quantities.amounts import show_row, spacing_of
+from gardenmate.topics.quantities.household import Wanted, piece_of
+from gardenmate.topics.shared.raising import sentence, unique
+
+_FIGURE = re.compile(r"\d+(?:\.\d+)?")
+_ROUNDED_CM = 0.1  # sizes are kept to the millimetre: 4 ft must not miss its twelfth plant at 4 in
+_SMALL_CM = 30.0  # up to this distance a crop is set both ways alike in a bed (common practice)
+_LEAST_M = 0.5  # narrower is a tray, not a bed
+
+
+def is_bed_size(question: Question, world: World) -> bool:
+    """True when the count said is only a figure of the bed's size ("a 4x8 bed")."""
+    size = size_in(question.text, world.units == "metric")
+    count = question.ask.count
+    if size is None or size[0] < _LEAST_M or question.ask.people is not None:
+        return False
+    figures = [float(n) for n in _FIGURE.findall(question.text)]
+    return count is None or (len(figures) <= 2 and count in figures)
+
+
+def bed_answer(question: Question, world: World, crops: tuple[Wanted, ...]) -> Answer | None:
+    """What the bed told holds, when that is all that is asked; None without distances for the crop."""
+    if not is_bed_size(question, world):
+        return None
+    notes, numbers = bed_notes(question, world, crops)
+    if not notes:
+        return None
+    return Answer(
+        question=question,
+        verdict=None,
+        headline=notes[0],
+        numbers=tuple(n._replace(shown=True) for n in numbers),
+        details=notes[1:],
+        assumptions=(
+            "Middle of the published distances in the row; rows at the narrowest; no path through the bed.",
+        ),
+        sources=unique(*(w.crop.space.sources for w in crops if w.crop is not None)),
+    )
+
+
+def bed_notes(
+    question: Question, world: World, crops: tuple[Wanted, ...]
+) -> tuple[tuple[str, ...], tuple[Number, ...]]:
+    """Sentences and figures for a bed whose size is in the words ("4 by 8 box"), shared by the crops."""
+    size = size_in(question.text, world.units == "metric")
+    known = [(w, s) for w in crops if w.crop is not None and (s := spacing_of(w.crop)) is not None]
+    if size is None or not known or size[0] < _LEAST_M:
+        return (), ()
+    width, length = (side * 100.0 + _ROUNDED_CM for side in size[:2])
+    length /= len(known)
+    shown = f"{show_row(size[0] * 100.0, world.units).split()[0]} x {show_row(size[1] * 100.0, world.units)}"
+    notes, numbers = [], []
+    for w, s in known:
+        # No path runs through a bed: small crops stand at their distance both ways.
+        rows = max(1, plants_in_bed(width, length, s.usual, s.rows[0]))
+        small = s.usual <= _SMALL_CM
+        gap = s.usual if small else s.in_row[1]
+        close = plants_in_bed(width, length, gap, gap)
+        if close <= rows:
+            gap = s.in_row[0]
+            close = max(rows, plants_in_bed(width, length, gap, gap))
+        share = (
+            "" if len(known) == 1 else f", on its share of the bed ({show_row(length, world.units)} of it)"
+        )
+        many, few = (
+            plural(close, f"{w.name} {piece_of(w.crop)}"),
+            plural(rows, f"{w.name} {piece_of(w.crop)}"),
+        )
+        both, apart = show_length_cm(gap, world.units), show_length_cm(s.rows[0], world.units)
+        said = (
+            f"about {many} {both} apart both ways, {rows} in rows {apart} apart"
+            if small
+            else f"about {few} in rows, up to {close} set close in rich soil"
+        )
+        notes.append(sentence(f"a bed of {shown} holds {said}{share}."))
+        crop = w.id if len(known) > 1 else None
+        numbers.append(Number("bed_holds", rows, "plants", "the bed holds, in rows", crop, shown=False))
+        numbers.append(
+            Number("bed_holds_most", close, "plants", "the bed holds, set close", crop, shown=False)
+        )
+    return tuple(notes), tuple(numbers)

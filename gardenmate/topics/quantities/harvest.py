@@ -1,0 +1,356 @@
+"""From an amount wanted (pounds, jars, ears, heads) to plants and row; and from plants to what they give."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from gardenmate.core.answer import Answer, Number, Table
+from gardenmate.core.pattern import Pattern
+from gardenmate.core.question import Question
+from gardenmate.core.units import LB_PER_KG, plural
+from gardenmate.core.world import World
+from gardenmate.knowledge.reader import Range
+from gardenmate.topics.quantities.amounts import (
+    fruits_per_plant,
+    plants_for,
+    row_cm,
+    show_row,
+    show_row_range,
+    show_weight,
+    show_weight_range,
+    spacing_of,
+    span_text,
+    weight_kg,
+    yield_per_plant,
+)
+from gardenmate.topics.quantities.household import Wanted, piece_of
+from gardenmate.topics.shared.raising import listed, sentence, unique
+
+_QUARTS = {"quart": 1.0, "jar": 1.0, "pint": 0.5, "litre": 1.057, "gallon": 4.0}
+JARS = frozenset(_QUARTS)
+PIECE_UNITS = frozenset({"head", "bulb", "ear", "fruit"})
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """An amount wanted of one crop: kg (None when counted in pieces), pieces, how it was worked out."""
+
+    text: str
+    kg: float | None
+    pieces: float | None
+    working: str
+    sources: tuple[str, ...] = ()
+    plural: bool = False
+
+
+def is_harvest_unit(unit: str | None) -> bool:
+    """True for a unit of harvest: a weight, a jar, a piece."""
+    return unit is not None and (weight_kg(1.0, unit) is not None or unit in _QUARTS or unit in PIECE_UNITS)
+
+
+def target_of(w: Wanted, question: Question, world: World) -> Target | None:
+    """The amount wanted, from count and cue count_unit; "a head" multiplies by the people."""
+    count, unit = question.ask.count, question.cue("count_unit")
+    if count is None or unit is None:
+        return None
+    people = question.ask.people or 1
+    times = people if question.cue("count_each") == "person" else 1
+    kg = weight_kg(count * times, unit)
+    if kg is not None:
+        each = f" ({count:g} {unit} x {times})" if times > 1 else ""
+        return Target(
+            f"{show_weight(kg, world.units)} of {w.name}{each}",
+            kg,
+            None,
+            f"{count * times:g} {unit} = {kg:.1f} kg.",
+        )
+    if unit in _QUARTS:
+        jar = world.facts.table("amounts")["lb_per_quart"].get(w.key)
+        if jar is None:
+            return None
+        quarts = count * times * _QUARTS[unit]
+        kg = quarts * jar["lb"] / LB_PER_KG
+        text = f"{count:g} {unit}{'' if count == 1 else 's'} ({show_weight(kg, world.units)} of {w.name})"
+        return Target(
+            text,
+            kg,
+            None,
+            f"{quarts:g} quarts x {jar['lb']:g} lb of {jar['what']} = {kg * LB_PER_KG:.0f} lb.",
+            tuple(jar["sources"]),
+            plural=count != 1,
+        )
+    if unit in PIECE_UNITS:
+        pieces = count * times
+        words = f"{pieces:g} {w.name} {unit}{'' if pieces == 1 else 's'}"
+        return Target(words, None, pieces, f"{words}.", plural=pieces != 1)
+    return None
+
+
+def harvest_answer(question: Question, world: World, crops: tuple[Wanted, ...]) -> Answer | None:
+    """Plants and row for the amount wanted; None when no crop of the question has the figures."""
+    lines = [line for w in crops if (line := _line(w, question, world)) is not None]
+    if not lines:
+        return None
+    several = len(lines) > 1
+    units = world.units
+    return Answer(
+        question=question,
+        verdict=None,
+        headline=sentence(f"{'; '.join(_harvest_words(line, world) for line in lines)}."),
+        numbers=tuple(n for line in lines for n in _harvest_numbers(line, several)),
+        details=unique(
+            *(_pieces(line.w, line.usual, world) for line in lines),
+            ("Plant for the poor year if it has to last.",),
+        ),
+        table=Table(
+            ("", "for", "plants", "row", "good year", "poor year"),
+            tuple(
+                (
+                    line.w.name,
+                    line.target.text,
+                    str(line.usual),
+                    "-" if line.gap_cm is None else show_row(line.usual * line.gap_cm, units),
+                    str(line.good),
+                    str(line.poor),
+                )
+                for line in lines
+            ),
+        ),
+        changes=(
+            "Published yields differ up to fourfold with soil, water and season; a yield of your "
+            "own moves this.",
+        ),
+        sources=unique(*((*line.sources, *line.target.sources) for line in lines)),
+        working=tuple(text for line in lines for text in _harvest_working(line)),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Line:
+    """Plants of one crop for its target: usual, and in a good and a poor year."""
+
+    w: Wanted
+    target: Target
+    per_plant: tuple[float, float, float]
+    usual: int
+    good: int
+    poor: int
+    gap_cm: float | None
+    sources: tuple[str, ...]
+
+
+def _line(w: Wanted, question: Question, world: World) -> _Line | None:
+    target = target_of(w, question, world)
+    if target is None or w.crop is None:
+        return None
+    if target.kg is not None:
+        y = yield_per_plant(w.crop, world.facts)
+        if y is None:
+            return None
+        amount, per, sources = target.kg, (y.poor, y.usual, y.good), y.sources
+    else:
+        fruits = fruits_per_plant(w.crop, world.facts)
+        if fruits is None or target.pieces is None:
+            return None
+        (low, high), sources = fruits
+        amount, per = target.pieces, (low, 0.5 * (low + high), high)
+    spacing = spacing_of(w.crop)
+    poor, usual, good = (plants_for(amount, p) for p in per)
+    return _Line(w, target, per, usual, good, poor, None if spacing is None else spacing.usual, sources)
+
+
+def _harvest_words(line: _Line, world: World) -> str:
+    row = "" if line.gap_cm is None else f", {show_row(line.usual * line.gap_cm, world.units)} of row"
+    years = "" if line.good == line.poor else f" ({line.good} in a good year, {line.poor} in a poor one)"
+    about = "" if line.good == line.poor else "about "
+    piece = piece_of(line.w.crop)
+    verb = "take" if line.target.plural else "takes"
+    return f"{line.target.text} {verb} {about}{plural(line.usual, piece)}{row}{years}"
+
+
+def _harvest_numbers(line: _Line, several: bool) -> list[Number]:
+    crop = line.w.id if several else None
+    found = [
+        Number("plants", line.usual, "plants", "plants", crop, shown=False),
+        Number("plants_min", line.good, "plants", "in a good year", crop, shown=False),
+        Number("plants_max", line.poor, "plants", "in a poor year", crop, shown=False),
+    ]
+    if line.gap_cm is not None:
+        found.append(
+            Number("row_m", round(line.usual * line.gap_cm / 100.0, 1), "m", "row", crop, shown=False)
+        )
+    return found
+
+
+def _harvest_working(line: _Line) -> list[str]:
+    unit = "kg" if line.target.kg is not None else "each"
+    poor, usual, good = line.per_plant
+    return [
+        f"{line.w.name}: {line.target.working}",
+        f"One plant gives {usual:.2g} {unit} ({poor:.2g} in a poor year, {good:.2g} in a good "
+        f"one): {line.usual} plants.",
+    ]
+
+
+def _pieces(w: Wanted, plants: int, world: World) -> list[str]:
+    """Seed stock for that many plants, where it is bought by weight; a tenth kept back to plant again."""
+    per_lb = world.facts.table("amounts")["pieces_per_lb"].get(w.key)
+    if per_lb is None:
+        return []
+    low, high = plants / per_lb[1] / LB_PER_KG, plants / per_lb[0] / LB_PER_KG
+    text = [
+        f"For {plants} plants you need about {show_weight_range(low, high, world.units)} of seed {w.name}."
+    ]
+    if w.key in ("garlic", "shallot"):
+        text.append(
+            "To plant again next year keep back about one head in "
+            f"{6 if w.key == 'garlic' else 7}: put in that many more."
+        )
+    return text
+
+
+def stock_row_answer(question: Question, world: World, w: Wanted) -> Answer | None:
+    """A weight of seed potatoes, cloves or sets in hand: how many pieces, and the row they fill."""
+    count, unit = question.ask.count, question.cue("count_unit")
+    per_lb = world.facts.table("amounts")["pieces_per_lb"].get(w.key)
+    kg = None if count is None or unit is None else weight_kg(count, unit)
+    spacing = spacing_of(w.crop) if w.crop is not None else None
+    if kg is None or per_lb is None or spacing is None:
+        return None
+    low, high = kg * LB_PER_KG * per_lb[0], kg * LB_PER_KG * per_lb[1]
+    row = show_row_range(low * spacing.usual, high * spacing.usual, world.units)
+    each = yield_per_plant(w.crop, world.facts) if w.crop is not None else None
+    gives: tuple[str, ...] = ()
+    if each is not None:
+        gives = (f"That should give {show_weight_range(low * each.poor, high * each.good, world.units)}.",)
+    return Answer(
+        question=question,
+        verdict=None,
+        headline=(
+            f"About {row} of row: {show_weight(kg, world.units)} of seed {w.name} makes "
+            f"{span_text(round(low, -1), round(high, -1))} pieces."
+        ),
+        numbers=(
+            Number("pieces_min", round(low), "pieces", "pieces, least"),
+            Number("pieces_max", round(high), "pieces", "pieces, most"),
+            Number("row_min_m", round(low * spacing.usual / 100.0, 1), "m", "row, least", shown=False),
+            Number("row_max_m", round(high * spacing.usual / 100.0, 1), "m", "row, most", shown=False),
+        ),
+        details=gives,
+        changes=(
+            "Small tubers planted whole fill more row than large ones; cut large ones to pieces "
+            "with two eyes.",
+        )
+        if w.key == "potato"
+        else (),
+        assumptions=(f"{per_lb[0]} to {per_lb[1]} pieces to the pound, {spacing.usual:.0f} cm apart.",),
+        sources=unique(
+            world.facts.table("amounts")["pieces_per_lb"]["sources"], w.crop.space.sources if w.crop else ()
+        ),
+        working=(f"{kg * LB_PER_KG:.1f} lb x {per_lb[0]} to {per_lb[1]} pieces x {spacing.usual:.0f} cm.",),
+    )
+
+
+_STOCK = Pattern(
+    r"\d\s*(?:lbs?|pounds?|kgs?|kilos?|kilograms?|oz|ounces?|g|grams?)\.?\s+(?:of\s+)?(?:\w+\s+)?"
+    r"(?:seed|sets?|cloves?|tubers?)\b(?!\s*(?:lings?|packets?))",
+    ignore_case=True,
+)
+_GIVES = Pattern(
+    r"\b(?:give|gives|yields?|produces?|get|harvest|return|make|crop|grow into|come (?:of|from))\b",
+    ignore_case=True,
+)
+_FROM = Pattern(
+    r"\b(?:harvest|yield|crop|get|pounds|kilos|kg|lb)\b.*\bfrom\s+(?:about\s+)?\d", ignore_case=True
+)
+
+
+def stock_yield_answer(question: Question, world: World, w: Wanted) -> Answer | None:
+    """What a weight of seed stock gives ("what will 5 lb of seed potatoes yield"); None when the weight asked
+    about is one of the harvest."""
+    text = question.text
+    if not ((_STOCK.search(text) and _GIVES.search(text)) or _FROM.search(text)) or w.crop is None:
+        return None
+    stock, each = stock_row_answer(question, world, w), yield_per_plant(w.crop, world.facts)
+    pieces = {n.name: n.value for n in stock.numbers} if stock is not None else {}
+    if stock is None or each is None:
+        return None
+    few, many = float(str(pieces["pieces_min"])), float(str(pieces["pieces_max"]))
+    low, high = few * each.poor, many * each.good
+    usual = 0.5 * (few + many) * each.usual
+    count, unit = question.ask.count, question.cue("count_unit")
+    kg = weight_kg(count, unit) if count is not None and unit is not None else None
+    assert kg is not None  # else there would be no stock
+    return replace(
+        stock,
+        headline=sentence(
+            f"{show_weight(kg, world.units)} of seed {w.name} gives about {show_weight(usual, world.units)}, "
+            f"from {show_weight(low, world.units)} in a poor year to {show_weight(high, world.units)} in a "
+            "good one."
+        ),
+        numbers=(
+            Number("yield_min_kg", round(low, 2), "kg", "yield, least", shown=False),
+            Number("yield_kg", round(usual, 2), "kg", "yield, as a rule", shown=False),
+            Number("yield_max_kg", round(high, 2), "kg", "yield, most", shown=False),
+            *stock.numbers,
+        ),
+        details=(stock.headline,),
+        sources=unique(stock.sources, each.sources),
+        working=(
+            *stock.working,
+            f"{each.poor:.2g} to {each.good:.2g} kg a plant, {each.usual:.2g} as a rule.",
+        ),
+    )
+
+
+def yield_answer(question: Question, world: World, crops: tuple[Wanted, ...]) -> Answer:
+    """What one plant, or the number or row said, should give."""
+    count, unit = question.ask.count, question.cue("count_unit")
+    parts, numbers, working, unknown = [], [], [], []
+    sources: list[str] = []
+    for w in crops:
+        each = None if w.crop is None else yield_per_plant(w.crop, world.facts)
+        fruits = None if w.crop is None else fruits_per_plant(w.crop, world.facts)
+        spacing = None if w.crop is None else spacing_of(w.crop)
+        if each is None and fruits is None:
+            unknown.append(w.name)
+            continue
+        length = None if count is None or unit is None else row_cm(count, unit)
+        plants = count if count is not None and length is None else 1.0
+        what = f"{plants:g} {w.name} plant{'' if plants == 1 else 's'}"
+        if length is not None and spacing is not None:
+            plants, what = length / spacing.usual, f"{show_row(length, world.units)} of {w.name}"
+        crop = w.id if len(crops) > 1 else None
+        said = []
+        if each is not None:
+            low, high = plants * each.poor, plants * each.good
+            said.append(f"about {_weight_span((low, high), world)}")
+            numbers += [
+                Number("yield_min_kg", round(low, 2), "kg", "yield, least", crop, shown=False),
+                Number("yield_max_kg", round(high, 2), "kg", "yield, most", crop, shown=False),
+            ]
+            working.append(f"{w.name}: {each.poor:.2g} to {each.good:.2g} kg a plant x {plants:.3g}.")
+            sources += each.sources
+        if fruits is not None and fruits[0] != (1.0, 1.0):
+            said.append(f"{span_text(plants * fruits[0][0], plants * fruits[0][1])} fruits")
+            sources += fruits[1]
+        parts.append(f"{what}: {' or '.join(said) or 'one head or root each'}")
+    if not parts:
+        return Answer(question, None, f"I have no yield figure for {listed(unknown)}.")
+    return Answer(
+        question=question,
+        verdict=None,
+        headline=sentence(f"{'; '.join(parts)} over the season."),
+        numbers=tuple(numbers),
+        details=(f"I have no yield figure for {listed(unknown)}.",) if unknown else (),
+        changes=(
+            "Published yields differ up to fourfold: poor soil, drought or a short season give the "
+            "lower figure.",
+        ),
+        sources=unique(sources),
+        working=tuple(working),
+    )
+
+
+def _weight_span(span: Range, world: World) -> str:
+    return show_weight_range(span[0], span[1], world.units)

@@ -1,0 +1,354 @@
+"""Seeds, cells, trays, shelf and mix for a number of plants; whether it fits; what one tray takes."""
+
+from __future__ import annotations
+
+import re
+
+from gardenmate.core.answer import Answer, Number, Table, Verdict
+from gardenmate.core.question import Question
+from gardenmate.core.units import INCH_CM, Units, plural
+from gardenmate.core.world import World
+from gardenmate.topics.costs.raising_plan import (
+    Container,
+    RaisingPlan,
+    container,
+    known_container,
+    plan_raising,
+    sensible,
+)
+from gardenmate.topics.quantities.amounts import (
+    show_inches_range,
+    show_row,
+    show_weight_range,
+    spacing_of,
+    yield_per_plant,
+)
+from gardenmate.topics.quantities.household import Wanted
+from gardenmate.topics.shared.raising import listed, sentence, unique
+
+_GALLON_L = 3.785
+
+
+def sowing_answer(question: Question, world: World, crops: tuple[Wanted, ...]) -> Answer:
+    """For a number of plants of each crop: what to sow, and the room it takes indoors and in the bed."""
+    count = question.ask.count
+    plants = sensible(count if count is not None else 12)
+    own = counts_told(question)
+    raised = [w for w in crops if w.crop is not None and "indoors" in w.crop.methods]
+    if not raised:
+        return _planted(question, world, crops, plants)
+    named = known_container(world.facts, question.cue("cell"))
+    plans = [(w, _plan(w, own.get(w.id, plants), named, world)) for w in raised]
+    sure = plans[0][1].confidence
+    heads = [_head(w, p, world.units) for w, p in plans]
+    trays = sum(p.trays for _, p in plans)
+    others = [w.name for w in crops if w not in raised]
+    details = [d for w, p in plans for d in _details(w, p, world)]
+    if others:
+        details.append(
+            f"{sentence(listed(others))} is not raised in trays: ask for the row or the spacing instead."
+        )
+    several = len(plans) > 1
+    return Answer(
+        question=question,
+        verdict=None,
+        headline=sentence(f"{listed(heads)}, to be {sure:.0%} sure."),
+        numbers=tuple(n for w, p in plans for n in _numbers(w, p, several)),
+        details=unique(details),
+        table=_table(plans, world),
+        changes=(
+            f"With fresh seed you need fewer: at 90% germination "
+            f"{_plan(plans[0][0], plans[0][1].plants, named, world, germination=0.9).seeds} seeds would do.",
+            f"{plural(trays, 'tray')} in all; potted on they take "
+            f"{sum(p.last_trays for _, p in plans)} more.",
+        )
+        if any(p.last is not None for _, p in plans)
+        else (),
+        assumptions=unique(
+            ("No number was said: reckoned for 12 plants.",) if count is None else (),
+            (f"{plants} is taken for each crop.",) if several and count is not None and len(own) < 2 else (),
+            *(_assumed(w, p) for w, p in plans),
+        ),
+        sources=unique(*(w.crop.emergence.sources for w, _ in plans if w.crop), ("common-practice",)),
+        working=tuple(line for w, p in plans for line in _working(w, p)),
+    )
+
+
+def counts_told(question: Question) -> dict[str, int]:
+    """Crop id -> the plants told for it, where each crop has its own ("20 tomatoes and 12 peppers")."""
+    text = question.text.lower()
+    found: dict[str, int] = {}
+    for ref in question.crops:
+        word = re.escape((ref.typed or ref.id).lower())
+        match = re.search(rf"(?<![\d.])(\d{{1,4}})\s+(?:[a-z]+\s+)?{word}", text)
+        if match is not None:
+            found[ref.id] = sensible(float(match[1]))
+    return found if len(found) > 1 else {}
+
+
+def _plan(
+    w: Wanted, plants: int, named: Container | None, world: World, germination: float | None = None
+) -> RaisingPlan:
+    if w.crop is None:
+        raise KeyError(w.id)
+    per = int(world.facts.table("amounts")["defaults"]["seeds_per_cell"])
+    return plan_raising(w.crop, plants, world.facts, cell=named, per_cell=per, germination=germination)
+
+
+def _head(w: Wanted, p: RaisingPlan, units: Units) -> str:
+    return (
+        f"{_one(p.trays, p.first.label(units))} for {p.plants} {w.name} plants: "
+        f"sow {p.seeds} seeds, {p.per_cell} to a cell, in {p.cells} cells"
+        if not p.first.is_pot
+        else f"{p.cells} {p.first.label(units)}s ({plural(p.trays, 'tray')}) for {p.plants} {w.name} plants: "
+        f"sow {p.seeds} seeds, {p.per_cell} to a pot"
+    )
+
+
+def _one(count: int, noun: str) -> str:
+    return f"one {noun}" if count == 1 else plural(count, noun)
+
+
+def _details(w: Wanted, p: RaisingPlan, world: World) -> list[str]:
+    found = []
+    full = p.plants / (p.trays * p.first.per_tray)
+    if not p.first.is_pot:
+        found.append(f"{p.plants} plants fill {full:.0%} of {'the tray' if p.trays == 1 else 'the trays'}.")
+    if p.last is not None:
+        found.append(
+            f"Potted on into {p.last.label(world.units)}s they take {plural(p.last_trays, 'tray')} "
+            f"of {p.last.per_tray}, so plan the shelf for that."
+        )
+    litres = p.mix_l
+    text = f"{litres / _GALLON_L:.1f} gallons" if world.units == "us" else f"{litres:.0f} litres"
+    found.append(f"Mix: about {text} in all. Mat: {plural(p.trays, 'tray')} for {p.mat_days:g} days or so.")
+    if w.crop is None:
+        return found
+    spacing = spacing_of(w.crop)
+    if spacing is not None:
+        found.append(
+            f"Set out they want {show_row(p.plants * spacing.usual, world.units)} of row, "
+            f"{show_inches_range(spacing.in_row, world.units)} apart."
+        )
+    each = yield_per_plant(w.crop, world.facts)
+    if each is not None:
+        low, high = p.plants * each.poor, p.plants * each.good
+        found.append(f"They should give about {show_weight_range(low, high, world.units)} over the season.")
+    return found
+
+
+def _numbers(w: Wanted, p: RaisingPlan, several: bool) -> list[Number]:
+    crop = w.id if several else None
+    return [
+        Number("plants", p.plants, "plants", "plants wanted", crop, shown=False),
+        Number("seeds", p.seeds, "seeds", "seeds to sow", crop, shown=False),
+        Number("cells", p.cells, "cells", "cells or pots", crop, shown=False),
+        Number("trays", p.trays, "trays", "trays", crop, shown=False),
+        Number(
+            "tray_filled", round(100 * p.share_filled), "%", "filled by the plants wanted", crop, shown=False
+        ),
+        Number("trays_potted_on", p.last_trays, "trays", "trays after potting on", crop, shown=False),
+        Number("mix_l", round(p.mix_l, 1), "l", "mix", crop, shown=False),
+    ]
+
+
+def _assumed(w: Wanted, p: RaisingPlan) -> tuple[str, ...]:
+    basis = "the legal minimum for packeted seed; fresh seed does better" if p.standard else "a usual figure"
+    return (
+        f"{sentence(w.name)}: {p.germination:.0%} come up ({basis}), {p.loss:.0%} of the seedlings "
+        "are lost later.",
+        f"{p.confidence:.0%} sure means nine sowings in ten give at least the number wanted.",
+    )
+
+
+def _working(w: Wanted, p: RaisingPlan) -> list[str]:
+    if w.crop is not None and p.per_cell > 2:
+        return [
+            f"{w.name}: each seed gives a plant with {p.germination:.2f} x {1 - p.loss:.2f} = "
+            f"{p.germination * (1 - p.loss):.2f}; the fewest seeds that give {p.plants} or more with "
+            f"{p.confidence:.0%} is {p.seeds} (binomial), {p.per_cell} to a cell."
+        ]
+    chance = (1 - (1 - p.germination) ** p.per_cell) * (1 - p.loss)
+    return [
+        f"{w.name}: a cell with {p.per_cell} seeds gives a plant with "
+        f"(1 - {1 - p.germination:.2f}^{p.per_cell}) x {1 - p.loss:.2f} = {chance:.2f}.",
+        f"The fewest cells of which {p.plants} or more succeed with {p.confidence:.0%} is "
+        f"{p.cells} (binomial), "
+        f"{p.seeds} seeds, {plural(p.trays, 'tray')} of {p.first.per_tray}.",
+    ]
+
+
+def _table(plans: list[tuple[Wanted, RaisingPlan]], world: World) -> Table:
+    return Table(
+        ("", "plants", "seeds", "cells", "trays", "potted on"),
+        tuple(
+            (
+                w.name,
+                str(p.plants),
+                str(p.seeds),
+                str(p.cells),
+                f"{p.trays} x {p.first.per_tray}",
+                "-" if p.last is None else f"{p.last_trays} x {p.last.per_tray}",
+            )
+            for w, p in plans
+        ),
+    )
+
+
+def _planted(question: Question, world: World, crops: tuple[Wanted, ...], plants: int) -> Answer:
+    """Crops that are never raised in trays: the row for that many plants."""
+    from gardenmate.topics.costs.raising_plan import station_seeds
+    from gardenmate.topics.quantities.space import gap_of, row_seeds
+
+    parts, numbers, stations = [], [], []
+    sources: list[str] = []
+    for w in crops:
+        gap = gap_of(w, world)
+        if gap is None:
+            parts.append(f"{plants} {w.name} plants, for which I have no spacing")
+            continue
+        spacing, src = gap
+        row = plants * spacing.usual
+        seeds = row_seeds(w, plants, world)
+        sow = f", about {seeds} seeds" if seeds is not None else ""
+        parts.append(f"{show_row(row, world.units)} of row for {plants} {w.name} plants{sow}")
+        crop = w.id if len(crops) > 1 else None
+        numbers += [
+            Number("plants", plants, "plants", "plants wanted", crop),
+            Number("row_m", round(row / 100.0, 1), "m", "row", crop, shown=False),
+        ]
+        if seeds is not None and w.crop is not None:
+            numbers.append(Number("seeds", seeds, "seeds", "seeds to sow", crop))
+            up = station_seeds(w.crop, plants, world)[1]
+            stations.append(
+                f"{sentence(w.name)}: about {up:.0%} of the seed comes up in garden soil; it is sown two "
+                "to a station, thinned to one, and gaps are filled from the doubles."
+            )
+        sources += src
+    return Answer(
+        question=question,
+        verdict=None,
+        headline=sentence(f"{listed(parts)}."),
+        numbers=tuple(numbers),
+        assumptions=("Plants stand at the middle of the published spacing.", *stations),
+        sources=unique(sources),
+    )
+
+
+# -- does it fit ----------------------------------------------------------------------------------------
+def fit_answer(question: Question, world: World, crops: tuple[Wanted, ...]) -> Answer:
+    """Whether the trays fit the grower's mat and shelves."""
+    named = known_container(world.facts, question.cue("cell"))
+    count = question.ask.count
+    trays_said = question.cue("count_unit") == "tray" and count is not None
+    if trays_said and count is not None:
+        first = widest = sensible(count)
+        how = f"{plural(first, 'tray')}"
+    else:
+        plants = sensible(count if count is not None else 12)
+        own = counts_told(question)
+        plans = [
+            (w, _plan(w, own.get(w.id, plants), named, world))
+            for w in crops
+            if w.crop is not None and "indoors" in w.crop.methods
+        ]
+        if not plans:
+            return Answer(
+                question,
+                None,
+                "Name the crop and how many plants, and I work out the trays.",
+                sources=("common-practice",),
+            )
+        first = sum(p.trays for _, p in plans)
+        widest = sum(p.most_trays for _, p in plans)
+        how = listed(f"{p.plants} {w.name} plants" for w, p in plans)
+    defaults = world.facts.table("amounts")["defaults"]
+    mats = world.garden.gear.get("mat", 0.0) or 1.0
+    shelves = world.garden.gear.get("lamp", 0.0) or 1.0
+    on_mat = round(mats * defaults["trays_per_mat"])
+    on_shelf = round(shelves * defaults["trays_per_shelf"])
+    assumed = (
+        [f"{count:g} is taken for each crop."]
+        if count is not None and len(crops) > 1 and len(counts_told(question)) < 2
+        else []
+    )
+    if not world.garden.has("mat"):
+        assumed.append("No mat is in your garden file: one of tray size is taken.")
+    if not world.garden.has("lamp"):
+        assumed.append("No shelf or lamp is in your garden file: one is taken.")
+    assumed.append(
+        f"A mat holds {defaults['trays_per_mat']} tray of {_tray(world.units)}, a shelf "
+        f"{defaults['trays_per_shelf']} under its lamp."
+    )
+    verdict: Verdict = (
+        "yes" if first <= on_mat and widest <= on_shelf else "tight" if widest <= on_shelf else "no"
+    )
+    lead = {
+        "yes": "Yes, it fits",
+        "tight": "On the shelves yes, on the mat only in turns",
+        "no": "No, not once they are potted on",
+    }[verdict]
+    if verdict == "no" and first > on_shelf:
+        lead = "No, it does not fit"
+    return Answer(
+        question=question,
+        verdict=verdict,
+        headline=(
+            f"{lead}: {how} take {plural(first, 'tray')} at sowing and {widest} at the widest; "
+            f"you have room for {on_mat} on the mat and {on_shelf} under light."
+        ),
+        numbers=(
+            Number("trays", first, "trays", "trays at sowing"),
+            Number("trays_most", widest, "trays", "trays at the widest"),
+            Number("mat_room", on_mat, "trays", "room on the mat"),
+            Number("shelf_room", on_shelf, "trays", "room under light"),
+        ),
+        changes=(
+            "On the mat trays can take turns: each needs it only until the seed is up.",
+            "Smaller cells, or setting hardier plants out to a frame early, makes room.",
+        ),
+        assumptions=tuple(assumed),
+        sources=("common-practice",),
+    )
+
+
+# -- what one tray takes --------------------------------------------------------------------------------
+def tray_answer(question: Question, world: World) -> Answer:
+    """No crop: how many plants a 10 x 20 in tray takes, in cells, pots and pricked out at a distance."""
+    defaults = world.facts.table("amounts")["defaults"]
+    wide, long = defaults["tray_width_in"], defaults["tray_length_in"]
+    named = known_container(world.facts, question.cue("cell"))
+    ids = ["128", "72", "50", "24", *(k for k in world.facts.table("prices")["per_tray"] if k != "sources")]
+    chosen = [named] if named is not None else [container(world.facts, i) for i in ids]
+    pricked = [(gap, int(wide // gap) * int(long // gap)) for gap in (1.0, 1.5, 2.0, 3.0)]
+    rows = [(c.label(world.units), str(c.per_tray), f"{c.cm3:g} cm3 each") for c in chosen]
+    rows += [(f"pricked out {_gap(gap, world)} apart", str(n), "") for gap, n in pricked]
+    two = dict(pricked)[2.0]
+    lead = chosen[0].per_tray if named is not None else 72
+    return Answer(
+        question=question,
+        verdict=None,
+        headline=(
+            f"A {_tray(world.units)} tray takes {lead} plants in {lead} cells, 15 to 18 in small pots, "
+            f"or {two} pricked out {_gap(2.0, world)} apart."
+        ),
+        numbers=(
+            *(
+                Number(f"per_tray_{c.id}", c.per_tray, "plants", c.label(world.units), shown=False)
+                for c in chosen
+            ),
+            Number("per_tray_2in_apart", two, "plants", "pricked out 2 in apart", shown=False),
+        ),
+        table=Table(("in", "plants", "volume"), tuple(rows)),
+        changes=("Name the crop and how many plants you want, and I say how many trays and seeds.",),
+        sources=tuple(world.facts.table("raising")["containers"]["sources"]),
+        working=(f"Pricked out 2 in apart: {wide} / 2 x {long} / 2 = {two}.",),
+    )
+
+
+def _tray(units: Units) -> str:
+    return "10 x 20 in" if units == "us" else "25 x 50 cm"
+
+
+def _gap(inches: float, world: World) -> str:
+    return f"{inches:g} in" if world.units == "us" else f"{inches * INCH_CM:.1f} cm"

@@ -1,0 +1,1 @@
+"""Dangers, and what is not answered."""

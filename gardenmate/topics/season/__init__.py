@@ -1,0 +1,1 @@
+"""Too late, too early, when, ready when."""

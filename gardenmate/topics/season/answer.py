@@ -1,0 +1,375 @@
+"""Too late, too early, when, and when is it ready: the four season topics, answered by one engine."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+
+from gardenmate.climate.site import Site
+from gardenmate.core.answer import Answer
+from gardenmate.core.errors import NeedPlaceError
+from gardenmate.core.pattern import Pattern
+from gardenmate.core.question import CropRef, Question
+from gardenmate.core.world import World
+from gardenmate.knowledge.crops import Crop
+from gardenmate.topics.season.case import Case, Finding, default_method, method_asked
+from gardenmate.topics.season.choose import best_way, ways_of_starting
+from gardenmate.topics.season.days_meant import Days, days_meant, job_day
+from gardenmate.topics.season.early import early
+from gardenmate.topics.season.ground_seen import in_ground_seen
+from gardenmate.topics.season.late import late
+from gardenmate.topics.season.plan import season_windows
+from gardenmate.topics.season.several import answer_for_region, answer_for_several, answer_of
+from gardenmate.topics.season.site_year import site_year
+from gardenmate.topics.season.standing import standing_now
+from gardenmate.topics.season.started import started, with_packet
+from gardenmate.topics.season.terms import OPEN_GROUND, Cover, cover_named, terms_for
+from gardenmate.topics.season.varieties import as_named
+from gardenmate.topics.season.when import harvest, when
+from gardenmate.topics.season.wintered import wintered, wintered_kind
+from gardenmate.topics.shared.plant_names import spoken_words
+from gardenmate.topics.shared.regions import MOST_PLACES, MOST_PLACES_FOR_A_LIST, spread_out
+
+OFTEN_ASKED = (
+    "tomato", "pepper", "cucumber", "summer-squash", "winter-squash", "bush-bean", "sweet-corn", "melon",
+    "basil", "pea", "lettuce-leaf", "spinach", "radish", "carrot", "beet", "chard", "kale", "broccoli",
+    "cabbage", "onion-sets", "potato", "turnip",
+)  # fmt: skip
+COVERS = ("fleece", "heavy-fleece", "cloche", "water-wall", "tunnel", "frame", "greenhouse")
+
+
+def answer(question: Question, world: World) -> Answer:
+    """The reply to a season question. Raises NeedPlaceError when no place is known."""
+    elsewhere = _not_of_the_season(question, world)
+    if elsewhere is not None:
+        return elsewhere
+    crops, strangers = _crops(question, world)
+    if strangers and not crops:
+        names = ", ".join(r.typed or r.id for r in strangers)
+        return Answer(
+            question=question,
+            verdict=None,
+            headline=f"No season figures for {names}; ask when to prune it or how to multiply it.",
+        )
+    sites = (world.site,) if world.site is not None else world.sites
+    if not sites:
+        raise NeedPlaceError(
+            "Where is the garden? Name a place, or give your average last and first frost dates."
+        )
+    listed = not crops
+    if listed:
+        crops = _wanted(world)
+        if days_meant(question, world.today).out is not None:
+            crops = [c for c in crops if "indoors" in c.methods]
+    if len(sites) > 1:
+        sites = tuple(spread_out(sites, MOST_PLACES_FOR_A_LIST if len(crops) > 2 else MOST_PLACES))
+    if listed and question.topic == "harvest-date":
+        return _which_crop(question)
+    found = [[_find(question, world, crop, site, listed) for crop in crops] for site in sites]
+    if len(sites) > 1:
+        return answer_for_region(question, world, found, listed=listed)
+    if len(crops) == 1:
+        return answer_of(found[0][0], question)
+    return answer_for_several(question, world, found[0], listed=listed)
+
+
+_HOUR = ("noon", "midday", "mid-day", " of the day", "too hot", "too warm")
+
+
+def _not_of_the_season(question: Question, world: World) -> Answer | None:
+    """Asked in words of the season, but of the hour of planting, half-hardened plants or a cold house."""
+    if any(word in question.text.lower() for word in _HOUR):
+        from gardenmate.topics.frame import planting_heat
+
+        if planting_heat.asks_for_the_hour(question, world):
+            return planting_heat.answer(question, world)
+    if question.topic in ("early-start", "when-start") and "harden" in question.text.lower():
+        from gardenmate.topics.seedlings.hardening_begun import too_short
+
+        short = too_short(question, world)
+        if short is not None:
+            return short
+    asked = question.topic in ("early-start", "when-start")
+    if asked and world.site is not None and question.cue("cover") == "greenhouse":
+        from gardenmate.topics.frame.answer import lives_in_house
+
+        return lives_in_house(question, world)
+    return None
+
+
+def _which_crop(question: Question) -> Answer:
+    """A harvest is asked about and no crop named: nothing to reckon with."""
+    return Answer(
+        question=question,
+        verdict=None,
+        headline="Which crop is it? Name it with the day it was sown or set out to hear when it is picked.",
+    )
+
+
+def _crops(question: Question, world: World) -> tuple[list[Crop], list[CropRef]]:
+    """Crops named, each once, with the kind the slots give; and the plants that are not crops."""
+    crops: list[Crop] = []
+    strangers: list[CropRef] = []
+    kind = question.ask.kind
+    for ref in question.crops:
+        wanted = ref if ref.kind or kind is None else ref._replace(kind=kind)
+        crop = world.facts.crop_for(wanted)
+        if crop is None:
+            strangers.append(ref)
+        elif crop not in crops:
+            crops.append(crop)
+    return crops, strangers
+
+
+def _wanted(world: World) -> list[Crop]:
+    """With no crop named: those the grower wants, else those most often asked about."""
+    ids = [i for i in world.garden.wanted if i in world.facts.crop_ids] or list(OFTEN_ASKED)
+    return [world.facts.crop(i) for i in ids if i in world.facts.crop_ids]
+
+
+def _find(question: Question, world: World, crop: Crop, site: Site, listed: bool) -> Finding:
+    days = days_meant(question, world.today)
+    topic = question.topic
+    if topic == "harvest-date" and _counts_back(question, days):
+        topic = "when-start"
+    if _asks_of_plants(question, days):
+        asks_when = topic == "harvest-date" or question.cue("asks_when") == "yes"
+        topic = "when-start" if asks_when else topic
+        question = replace(question, topic=topic, slots=replace(question.slots, method="setout"))
+    if topic != "harvest-date":
+        days = job_day(days, question, world.today)
+    case = _case(question, world, crop, site, days, topic)
+    counted = days.out is not None or days.wanted is not None
+    found = standing_now(case) if listed and not counted else _judged(question, world, case, days, topic)
+    if topic in ("early-start", "late-start"):
+        found = in_ground_seen(found, question.text)
+    if days.past and topic == "early-start":
+        found = found._replace(headline=f"{days.past} {found.headline}")
+    elif days.past:
+        found = found._replace(details=(f"{days.past} This is for today.", *found.details))
+    return found._replace(assumptions=(*days.assumed, *found.assumptions)) if days.assumed else found
+
+
+def _counts_back(question: Question, days: Days) -> bool:
+    """True when a harvest by a day is asked for and the start is still to be made: "sow by when?"."""
+    asks = question.cue("asks_when") == "yes" and question.cue("start_verb") is not None
+    return asks and days.wanted is not None and days.begun is None and not days.begun_by and days.job is None
+
+
+def _asks_of_plants(question: Question, days: Days) -> bool:
+    """True for "sown 10 March, when do they go out?": plants to set out, no harvest."""
+    return days.begun_by == "sow" and question.cue("going_out") == "yes"
+
+
+def _judged(question: Question, world: World, case: Case, days: Days, topic: str) -> Finding:
+    """The finding of the engine that fits what the days of the question mean."""
+    kind = wintered_kind(case.terms.crop, question.crops, world.facts)
+    if kind is not None:
+        return wintered(_as_sown(case, question), kind, begun=days.begun, topic=topic)
+    if topic == "harvest-date":
+        return _harvest(question, world, case, days)
+    found = _job_beside(question, case) or _counted(question, case, days, topic)
+    if found is not None:
+        return found
+    if topic == "when-start":
+        return _when_and_then(question, case, days)
+    if _feared_for(question, days):
+        from gardenmate.topics.season.in_the_ground import sown_already
+
+        return sown_already(case)
+    return best_way(case, _ways(question, case, topic), late if topic == "late-start" else early)
+
+
+def _harvest(question: Question, world: World, case: Case, days: Days) -> Finding:
+    """When what is in the ground is picked: from what was seen on it, else from its start."""
+    weighed = _WEIGHED.search(question.text.lower()) is not None
+    if not days.stage:
+        found = harvest(started(case, question, world, days), wanted=days.wanted)
+        if weighed and found.verdict is None and found.chance is not None:
+            head = f"{found.headline.rstrip('.')}, in time before the cold."
+            found = found._replace(verdict="yes", headline=head)
+        return found
+    from gardenmate.topics.season.from_stage import after_stage, from_stage
+
+    if days.seen is not None:
+        seen = from_stage(case, days.stage, days.seen, days.wanted, weighed=weighed)
+        if seen is not None:
+            return seen
+    found = harvest(started(case, question, world, days), wanted=days.wanted)
+    return after_stage(case, days.stage, found) if days.seen is None else found
+
+
+def _job_beside(question: Question, case: Case) -> Finding | None:
+    """Chitting and earthing up, and whether an indoor start makes sense; None where neither is asked."""
+    if "seed-potatoes" in case.terms.crop.methods:
+        from gardenmate.topics.season.potato_jobs import potato_job
+
+        return potato_job(case, question.text)
+    if not case.method_said:
+        return None
+    from gardenmate.topics.season.indoors_or_not import either_way, indoors_or_not
+
+    if case.method == "outdoors" and either_way(question.text):
+        case = case._replace(method="indoors")
+    return indoors_or_not(case, question.text)
+
+
+def _counted(question: Question, case: Case, days: Days, topic: str) -> Finding | None:
+    """What is counted from another day than that of the job; None where no such day was told."""
+    if days.out is not None and case.terms.can_raise:
+        from gardenmate.topics.season.going_out import for_going_out
+
+        return for_going_out(case, days.out, topic)
+    if days.wanted is not None and not case.terms.rule:
+        case = with_packet(case, question)
+        if days.job is not None and days.job > case.today:
+            return best_way(case._replace(wanted_by=days.wanted), _ways(question, case, topic), late)
+        from gardenmate.topics.season.wanted import for_wanted
+
+        found = for_wanted(case, _ways(question, case, "late-start"), days.wanted, topic)
+        if found.verdict == "no" and question.cue("start_verb") in ("start", "sow") and _goes_out(case, days):
+            from gardenmate.topics.season.going_out import for_going_out
+
+            return for_going_out(case, days.wanted, topic)
+        return found
+    if days.frost_weeks is not None and topic != "late-start":
+        from gardenmate.topics.season.weeks_from import weeks_from
+
+        told = weeks_from(case, days.frost_weeks, days.frost_end)
+        if told is not None:
+            return told
+    if days.away is not None and topic == "when-start":
+        from gardenmate.topics.season.away import when_away
+
+        return when_away(case._replace(method=_ways(question, case, "late-start")[0]), days.away)
+    return None
+
+
+def _goes_out(case: Case, days: Days) -> bool:
+    """True when a day nothing can be ripe by is one to set plants out: "start tomatoes for 1 June"."""
+    return case.terms.can_raise and any(
+        days.wanted is not None and w.activity == "set-out" and w.earliest <= days.wanted <= w.best_to
+        for w in season_windows(case.terms, case.year, case.today)
+    )
+
+
+def _when_and_then(question: Question, case: Case, days: Days) -> Finding:
+    """The windows as seen today; a day named is judged beside them, or alone where "when" was not said."""
+    usual = when(case._replace(day=case.today) if days.job is not None else case)
+    if days.job is None or days.job == case.today:
+        return usual
+    judged = best_way(case, _ways(question, case, "early-start"), early)
+    if question.cue("asks_when") != "yes":
+        return judged
+    headline = f"{usual.headline.split(' Now is')[0]} {judged.headline}"
+    return usual._replace(verdict=judged.verdict, headline=headline, changes=judged.changes)
+
+
+def _ways(question: Question, case: Case, topic: str) -> tuple[str, ...]:
+    """The ways of starting the question may mean."""
+    if case.method_said:
+        return (case.method,)
+    ways = ways_of_starting(case.terms, question.cue("start_verb"), topic, case.method)
+    if case.soil_said_c is not None:  # who measures the bed means the bed
+        return tuple(w for w in ways if w != "indoors") or ways
+    return ways
+
+
+_WEIGHED = Pattern(r"\b(?:frosts?|freezes?|winter|cold|in time|time to|make it)\b")
+_FEAR = Pattern(
+    r"\b(?:los[et]|dead|died?|kill(?:ed)?|surviv\w*|ruin\w*|rot(?:ted|ten)?|make it|okay|ok|hurt)\b"
+)
+
+
+def _feared_for(question: Question, days: Days) -> bool:
+    """True when what is sown already is feared for: "it is snowing and I sowed my peas, are they lost?"."""
+    sown = days.begun_by in ("sow", "plant") and question.ask.method not in ("setout", "starts", "indoors")
+    return sown and _FEAR.search(question.text.lower()) is not None
+
+
+def _case(question: Question, world: World, crop: Crop, site: Site, days: Days, topic: str) -> Case:
+    ask = question.ask
+    terms = as_named(terms_for(crop, world.facts, ask, world.garden.frost_risk), question, world.facts)
+    terms = terms._replace(words=spoken_words(crop, question.crops, terms.words))
+    said = method_asked(terms, ask.method or _implied_method(question))
+    day = days.job or _not_before(question) or _asked_month(question, world, days) or world.today
+    method = said or default_method(terms, topic, site_year(site), day)
+    return Case(
+        terms=terms,
+        site=site,
+        year=site_year(site),
+        method=method,
+        day=day,
+        today=world.today,
+        units=world.units,
+        facts=world.facts,
+        method_said=said is not None,
+        day_said=day != world.today,
+        cover=_cover(question, world),
+        mat=_mat(question, world),
+        soil_said_c=_read_at(question, "soil"),
+        air_said_c=_read_at(question, "outside"),
+    )
+
+
+def _as_sown(case: Case, question: Question) -> Case:
+    """The case as seed, unless plants were named."""
+    plants = question.ask.method in ("setout", "starts") or question.cue("start_verb") == "setout"
+    return case._replace(method="setout" if plants else "outdoors")
+
+
+def _implied_method(question: Question) -> str | None:
+    """ "Transplant", "move out": plants are set out; sown on the windowsill is sown indoors."""
+    if question.cue("place_kind") in ("sill", "indoors") and question.cue("start_verb") in ("sow", "start"):
+        return "indoors"
+    return "setout" if question.cue("asks") == "move" else None
+
+
+def _not_before(question: Question) -> date | None:
+    """ "Nothing until Saturday": the day it can be done."""
+    said = question.cue("not_before")
+    try:
+        return date.fromisoformat(said) if said else None
+    except ValueError:
+        return None
+
+
+def _asked_month(question: Question, world: World, days: Days) -> date | None:
+    """The middle of a month named without a day, the nearest one to today; None for what is picked then, and
+    where the month is that of something else."""
+    month = question.cue("asked_month")
+    if (
+        month is None
+        or any((days.wanted, days.out, days.away, days.begun, days.seen))
+        or question.topic == "harvest-date"
+        or (question.topic == "when-start" and question.crops)
+    ):
+        return None
+    if question.ask.method in ("setout", "starts") and question.topic != "when-start":
+        months_ago = (world.today.month - int(month)) % 12
+        if 1 <= months_ago <= 6:
+            return None  # "plant out leeks sown in March": when they were sown
+    near = [date(world.today.year + k, int(month), 15) for k in (-1, 0, 1)]
+    day = min((d for d in near if (world.today - d).days < 45), key=lambda d: abs((d - world.today).days))
+    return None if (day.year, day.month) == (world.today.year, world.today.month) else day
+
+
+def _cover(question: Question, world: World) -> Cover:
+    """The cover said to stand over the plants; one merely owned is not counted unless it was named."""
+    said = [question.cue("cover") or "", *(question.cue("gear") or "").split(",")]
+    named = next((c for c in said if c in COVERS), None)
+    return cover_named(world.facts, named) if named is not None else OPEN_GROUND
+
+
+def _read_at(question: Question, role: str) -> float | None:
+    """The temperature the grower read in the soil or outside, degrees C."""
+    for reading in question.ask.temps:
+        if reading.role == role:
+            return reading.celsius
+    return None
+
+
+def _mat(question: Question, world: World) -> bool:
+    """Whether seed stands on a mat: said, owned, or, where the gear is not known, taken for granted."""
+    said = "mat" in (question.cue("gear") or "").split(",")
+    return said or not world.garden.gear or world.garden.has("mat")

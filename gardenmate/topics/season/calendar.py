@@ -1,0 +1,73 @@
+"""The year's windows at a place: for every crop, or those named. Drawing them is not done here."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from datetime import date, timedelta
+from typing import Any
+
+from gardenmate.climate.site import Site
+from gardenmate.core.answer import Window
+from gardenmate.core.errors import UsageError
+from gardenmate.core.question import CropRef
+from gardenmate.knowledge.crops import Crop
+from gardenmate.knowledge.facts import Facts
+from gardenmate.topics.season.site_year import site_year
+from gardenmate.topics.season.terms import terms_for
+from gardenmate.topics.season.windows import dated, spans
+
+NEXT_SEASON_DAYS = 40
+"""So near its end (from about 10 November, 10 May in the south) a season gives way to the next one."""
+
+
+def crops_named(names: Iterable[str], facts: Facts) -> tuple[Crop, ...]:
+    """Crops by any name a grower may use; a base name gives every kind (both lettuces).
+
+    Raises UsageError naming what no crop is called, with near spellings.
+    """
+    found: list[Crop] = []
+    for name in names:
+        found += [c for c in _crops_of(name.strip().lower(), facts) if c not in found]
+    return tuple(found)
+
+
+def _crops_of(name: str, facts: Facts) -> list[Crop]:
+    entry = facts.names.get(name) or facts.names.get(name.replace("-", " "))
+    ref = entry.ref if entry is not None else CropRef(name)
+    kinds = [c for c in map(facts.crop, facts.crop_ids) if ref.id in (c.id, c.base)]
+    exact = [c for c in kinds if ref.kind is not None and c.kind == ref.kind]
+    if exact or kinds:
+        return exact or kinds
+    from rapidfuzz import process
+
+    near = [n for n, _, _ in process.extract(name, list(facts.names), limit=3, score_cutoff=70)]
+    hint = f" Did you mean {', '.join(near)}?" if near else ""
+    raise UsageError(f"'{name}' is not a crop the calendar knows.{hint}")
+
+
+def season_of(site: Site, today: date) -> date:
+    """The origin (winter solstice) of the season a calendar printed on ``today`` is for."""
+    return site_year(site).origin(today + timedelta(days=NEXT_SEASON_DAYS))
+
+
+def calendar_windows(
+    site: Site, facts: Facts, today: date, crops: Sequence[Crop] | None = None
+) -> tuple[Window, ...]:
+    """Windows of the crops (all of them when None) in the season of ``today``, crop by crop."""
+    year = site_year(site)
+    origin = season_of(site, today)
+    found: list[Window] = []
+    for crop in facts.crops() if crops is None else crops:
+        terms = terms_for(crop, facts)
+        found += [dated(span, terms, origin) for span in spans(terms, year)]
+    return tuple(found)
+
+
+def window_row(window: Window) -> dict[str, Any]:
+    """A window as the JSON object of the machine contract (``kind`` only where a crop has kinds)."""
+    row: dict[str, Any] = {"crop": window.crop, "activity": window.activity}
+    for name in ("earliest", "best_from", "best_to", "latest"):
+        row[name] = getattr(window, name).isoformat()
+    if window.kind is not None:
+        row["kind"] = window.kind
+    return row

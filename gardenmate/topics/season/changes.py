@@ -1,0 +1,188 @@
+"""What would change an answer: another variety, bought plants, cover, a quick crop, the next window."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+from gardenmate.core.answer import Window
+from gardenmate.topics.season.case import OUTDOOR, Case, act, activity_words, days_word
+from gardenmate.topics.season.plan import Plan, latest_start, longest_maturity, make_plan, season_windows
+from gardenmate.topics.season.terms import OPEN_GROUND, Terms, cover_named, terms_for, with_dtm
+
+QUICK = (
+    "radish",
+    "lettuce-leaf",
+    "arugula",
+    "spinach",
+    "bush-bean",
+    "turnip",
+    "kale",
+    "summer-squash",
+    "cucumber",
+)
+
+
+def for_late(case: Case, plan: Plan) -> tuple[str, ...]:
+    """Ways to make a start that is tight or too late work after all, best first."""
+    found: list[str] = []
+    days = case.terms.crop.maturity.days
+    longest = longest_maturity(case.terms, case.year, plan, case.terms.general.yes_from)
+    shortest = days.early if days.early is not None else days.mid
+    shorter = plan.terms.dtm < case.terms.dtm  # the shorter variety is already what is told
+    if (
+        not shorter
+        and plan.binding != "heat"
+        and longest is not None
+        and 0.85 * shortest <= longest < case.terms.dtm
+    ):
+        found.append(f"A variety of {int(longest)} days or fewer would still fit.")
+    found += _starts(case)
+    found += _mat_gain(case)
+    found += cover_gain(case, plan)
+    found += next_window(case)
+    if plan.chance < case.terms.general.tight_from:
+        found += quick_crop(case)
+    return tuple(found)
+
+
+def _starts(case: Case) -> list[str]:
+    """The last date for bought plants, when the question was about seed."""
+    if case.method == "setout" or not case.terms.can_raise or case.wanted_by is not None:
+        return []
+    last = latest_start(case.terms, case.year, "setout", case.day)
+    if last is None or last < case.day:
+        return []
+    open_now = [
+        w for w in season_windows(case.terms, case.year, case.day)
+        if w.activity in OUTDOOR["setout"] and w.earliest <= case.day + timedelta(days=60)
+    ]  # fmt: skip
+    if not open_now:
+        return []
+    return [f"Bought plants can go out until about {case.on(last)}."]
+
+
+def _mat_gain(case: Case) -> list[str]:
+    """The days a mat saves at emergence, for seed sown indoors without one."""
+    if case.method != "indoors" or case.mat:
+        return []
+    g = case.terms.general
+    warm, room = case.terms.emergence_days(g.mat_soil_c), case.terms.emergence_days(g.room_soil_c)
+    if warm is None or room is None or room - warm < 2.0:
+        return []
+    return [f"A heat mat brings the seedlings up about {days_word(round(room - warm))} sooner."]
+
+
+def cover_gain(case: Case, plan: Plan) -> list[str]:
+    """The days a low tunnel buys in autumn, when frost or cold is what binds."""
+    if plan.binding not in ("frost", "cold") or case.cover is not OPEN_GROUND:
+        return []
+    tunnel = cover_named(case.facts, "tunnel")
+    covered = make_plan(case.terms, case.year, case.method, case.day, cover=tunnel, mat=case.mat)
+    if covered.first_pick is None:
+        return []
+    if covered.chance < plan.chance + 0.05:
+        return []
+    word = f"{round(100 * covered.chance)}%"
+    if plan.margin_days is None or covered.margin_days is None:
+        return [f"Under a low tunnel the chance is about {word}."]
+    won = covered.margin_days - plan.margin_days
+    return [f"A low tunnel buys about {days_word(max(won, 1))}: the chance becomes about {word}."]
+
+
+def next_window(case: Case) -> list[str]:
+    """The next window that opens after the day asked about."""
+    later = [w for w in season_windows(case.terms, case.year, case.day) if w.earliest > case.day]
+    if not later:
+        return []
+    preferred = [w for w in later if w.activity in OUTDOOR[case.method]]
+    window = (preferred or later)[0]
+    return [f"The next time to {window_words(case, window)}."]
+
+
+def window_words(case: Case, window: Window) -> str:
+    """ "sow for autumn is 5 Jul to 9 Aug": an activity with its good dates."""
+    words = activity_words(case.terms, window.activity)
+    return f"{words} is {case.on(window.best_from)} to {case.on(window.best_to)}"
+
+
+def quick_crop(case: Case) -> list[str]:
+    """A quick crop that can be sown outdoors on the day instead and is very likely to come ready."""
+    best: tuple[int, Terms, date] | None = None
+    for crop_id in QUICK:
+        if crop_id == case.terms.crop.id or crop_id not in case.facts.crop_ids:
+            continue
+        terms = terms_for(case.facts.crop(crop_id), case.facts)
+        plan = make_plan(terms, case.year, "outdoors", case.day)
+        if plan.waits > 0 or plan.chance < terms.general.yes_from or plan.first_pick is None:
+            continue
+        same = 0 if terms.crop.warm == case.terms.crop.warm else 1
+        if best is None or same < best[0]:
+            best = (same, terms, plan.first_pick)
+    if best is None:
+        return []
+    _, terms, pick = best
+    return [f"A quick crop instead: {act(terms, 'outdoors')} now and pick about {case.on(pick)}."]
+
+
+def for_early(case: Case, opens: date | None, activity: str) -> tuple[str, ...]:
+    """What lets an early start go ahead sooner: cover, warm soil, raising indoors."""
+    if case.method == "indoors" or opens is None or activity.startswith("fall"):
+        return ()
+    found: list[str] = []
+    for gear in ("tunnel", "fleece"):
+        if not case.terms.crop.warm and gear == "tunnel" and case.terms.damage_c < -4.0:
+            continue
+        cover = cover_named(case.facts, gear)
+        sooner = make_plan(case.terms, case.year, case.method, case.day, cover=cover)
+        if sooner.opens is not None and sooner.opens < opens - timedelta(days=2):
+            gained = (opens - max(sooner.opens, case.day)).days
+            found.append(f"{cover.name.capitalize()} brings that forward about {days_word(gained)}.")
+            break
+    if case.terms.can_raise:
+        indoor = [
+            w for w in season_windows(case.terms, case.year, case.day) if w.activity == "sow-indoors"
+        ]  # fmt: skip
+        if indoor and indoor[0].earliest <= case.day:
+            found.append(
+                f"Sowing indoors is on time: {case.on(indoor[0].best_from)} to {case.on(indoor[0].latest)}."
+            )
+        elif indoor:
+            found.append(f"Sow indoors from {case.on(indoor[0].best_from)}.")
+    return tuple(found)
+
+
+def sensitivity(case: Case, plan: Plan) -> str | None:
+    """The one assumption that moves the chance most, in words; None when nothing moves it much."""
+    if plan.first_pick is None or plan.binding == "heat" or plan.terms.dtm != case.terms.dtm:
+        return None
+    trials: list[tuple[float, str]] = []
+    days = case.terms.crop.maturity.days
+    early, late = days.early, days.late
+    for dtm, label in ((early, "an early"), (late, "a late")):
+        if dtm is not None and dtm != case.terms.dtm and abs(dtm - case.terms.dtm) <= 25:
+            moved = make_plan(with_dtm(case.terms, dtm), case.year, case.method, case.day, mat=case.mat)
+            trials.append((moved.chance, f"{label} variety ({dtm:.0f} days) makes it {{}}"))
+    if plan.end is not None and plan.end_sd > 0 and plan.binding == "frost":
+        for shift, label in (
+            (-14, "a frost two weeks early makes it {}"),
+            (14, "a frost two weeks late makes it {}"),
+        ):
+            trials.append((_with_end(case, plan, shift), label))
+    if not trials:
+        return None
+    chance, label = max(trials, key=lambda t: abs(t[0] - plan.chance))
+    if abs(chance - plan.chance) < 0.1:
+        return None
+    return f"What moves this most: {label.format(f'about {round(100 * chance)}%')}."
+
+
+def _with_end(case: Case, plan: Plan, shift: int) -> float:
+    from gardenmate.science.frost_risk import chance_before
+
+    assert plan.first_pick is not None
+    assert plan.end is not None
+    t = case.terms
+    ready = float((plan.first_pick - plan.start).days) + t.wanted_days
+    end = float((plan.end - plan.start).days) + shift
+    # A known date: only maturity stays uncertain.
+    return chance_before(ready, t.general.maturity_spread * t.dtm, end, 1.0)

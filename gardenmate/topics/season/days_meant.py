@@ -1,0 +1,131 @@
+"""What the days in a season question mean: of the job, the harvest wanted, going out, a trip, a sight.
+
+One reading for "when", "too early", "too late" and "when is it ready", so that no topic takes for the day of
+the job what is the day of something else. Language names the roles as cues; here they become days.
+"""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from typing import NamedTuple
+
+from gardenmate.core.pattern import Pattern
+from gardenmate.core.question import Question
+from gardenmate.core.units import show_date
+
+NEXT_YEARS_DAYS = 150
+"""A day this long past, of a job still to be done, is that of the year to come."""
+LONGEST_AGO_DAYS = 3650
+_BACK = Pattern(r"\b(?:then|back|return(?:ing)?|afterwards|get home|am home|are home)\b")
+
+
+class Days(NamedTuple):
+    """The days of one question, each None when not told.
+
+    ``job``: of the job asked about. ``begun``: of a start already made, ``begun_by`` how (sow | plant |
+    setout, also without its day). ``out``: the plants go out. ``wanted``: the harvest is wanted by then.
+    ``away``: first and last day nobody is there. ``seen``: the ``stage`` was seen then. ``frost_weeks``:
+    weeks from the frost or setting-out day named by ``frost_end`` (last | first | out), earliest and latest.
+    ``assumed``: sentences. ``past``: the sentence that the day of the job is past.
+    """
+
+    job: date | None = None
+    begun: date | None = None
+    begun_by: str = ""
+    out: date | None = None
+    wanted: date | None = None
+    away: tuple[date, date] | None = None
+    seen: date | None = None
+    stage: str = ""
+    frost_weeks: tuple[float, float] | None = None
+    frost_end: str = ""
+    assumed: tuple[str, ...] = ()
+    past: str = ""
+
+
+def days_meant(question: Question, today: date) -> Days:
+    """The days of a question. The day named is the job's unless it is said to be that of something else."""
+    begun, seen = _day(question, "begun_on"), _day(question, "seen_on")
+    out, wanted, told = (_day(question, f"{name}_on") for name in ("out", "wanted", "told"))
+    away = _away(question)
+    # by month and day: a start already made, or a harvest to come, may be of another year than the bare date
+    others = {(d.month, d.day) for d in (begun, seen, out, wanted, told, *(away or ())) if d is not None}
+    named, newly = question.ask.date, question.slots.date
+    job = _day(question, "job_on")
+    if job is None and named is not None and (named.month, named.day) not in others:
+        job = named
+    if newly is not None and newly == job:
+        begun = None  # said anew in this turn
+    weeks, end = _frost_weeks(question)
+    days = Days(
+        job=job,
+        begun=begun,
+        begun_by=question.cue("begun_by") or "",
+        out=out,
+        wanted=wanted,
+        away=away,
+        seen=seen,
+        stage=question.cue("seen") or "",
+        frost_weeks=weeks,
+        frost_end=end,
+    )
+    told_about = next((d for d in (begun, wanted, out, seen) if d is not None), None)
+    if question.cue("about") == "yes" and told_about is not None:
+        days = days._replace(assumed=(f"Taken as about {show_date(told_about, today)}.",))
+    return days
+
+
+def job_day(days: Days, question: Question, today: date) -> Days:
+    """The same where a start is asked about: a day just past is today, one long past that of next year;
+    a start already made is judged on its own day when asked "was it too early?".
+    """
+    if days.begun is not None and question.topic == "early-start" and not _again(question):
+        plants = question.ask.method in ("setout", "starts") or question.cue("asks") == "move"
+        if not (plants and days.begun_by == "sow"):
+            return days._replace(job=days.begun)
+    if days.away is not None and days.job is None and _BACK.search(question.text.lower()):
+        return days._replace(job=days.away[1] + timedelta(days=1))
+    if days.job is None or days.job >= today:
+        return days
+    if (today - days.job).days > NEXT_YEARS_DAYS:
+        return days._replace(job=_next_year(days.job))
+    return days._replace(job=None, past=f"{show_date(days.job, today)} is past.")
+
+
+def ago(question: Question, today: date) -> date | None:
+    """ "Six weeks ago": that day, None when no such time was told."""
+    back = (question.ask.weeks or 0) * 7 + (question.ask.days or 0)
+    return today - timedelta(days=round(back)) if 0 < back <= LONGEST_AGO_DAYS else None
+
+
+def _again(question: Question) -> bool:
+    return any(word in question.text.lower() for word in ("replant", "resow", "re-sow", "again"))
+
+
+def _next_year(day: date) -> date:
+    return day.replace(year=day.year + 1, day=min(day.day, 28) if day.month == 2 else day.day)
+
+
+def _day(question: Question, cue: str) -> date | None:
+    return _iso(question.cue(cue))
+
+
+def _iso(said: str | None) -> date | None:
+    try:
+        return date.fromisoformat(said) if said else None
+    except ValueError:
+        return None
+
+
+def _away(question: Question) -> tuple[date, date] | None:
+    first, _, last = (question.cue("away") or "").partition("/")
+    a, b = _iso(first), _iso(last)
+    return None if a is None or b is None else (a, b)
+
+
+def _frost_weeks(question: Question) -> tuple[tuple[float, float] | None, str]:
+    span, _, end = (question.cue("from_frost") or "").partition(":")
+    if not end:
+        return None, ""
+    low, _, high = span.partition("/")
+    return (float(low), float(high)), end

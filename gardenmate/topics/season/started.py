@@ -1,0 +1,83 @@
+"""The start a harvest question is about: told, seen, logged, or the usual one of this season."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+from gardenmate.core.question import Question
+from gardenmate.core.world import World
+from gardenmate.topics.season.case import OUTDOOR, Case
+from gardenmate.topics.season.days_meant import Days, ago
+from gardenmate.topics.season.plan import season_windows
+from gardenmate.topics.season.terms import with_dtm
+
+LOGGED_DAYS = 250
+COOL_SOIL_C = 10.0
+
+
+def started(case: Case, question: Question, world: World, days: Days) -> Case:
+    """The case with the day and the way of its start; ``day_said`` is False where both are only usual."""
+    case = with_packet(case._replace(method=_begun_as(case, days)), question)
+    said = days.begun or days.job
+    if said is not None:
+        return case._replace(day=said, day_said=True)
+    if days.seen is not None and days.stage == "up":
+        up = case.terms.emergence_days(max(COOL_SOIL_C, case.terms.start.best_mean_c))
+        return case._replace(day=days.seen - timedelta(days=round(up or 10.0)), day_said=True)
+    back = ago(question, world.today)
+    if back is not None and days.seen is None and plausible(case, back):
+        return case._replace(day=back, day_said=True)
+    if not case.method_said and world.journal is not None:
+        for action, method in (("set-out", "setout"), ("sow", None)):
+            since = world.today - timedelta(days=LOGGED_DAYS)
+            logged = world.journal.search(crop=case.terms.base, action=action, since=since, limit=1)
+            if logged:
+                chosen = method or ("indoors" if case.terms.crop.methods[0] == "indoors" else "outdoors")
+                return case._replace(day=logged[0].on, day_said=True, method=chosen, method_said=True)
+    return case._replace(day=_usual_start(case), day_said=False)
+
+
+def _begun_as(case: Case, days: Days) -> str:
+    """How it was begun: seed of what is raised indoors was sown indoors, though plants are what is usual."""
+    if not case.method_said and days.begun_by == "sow" and case.method == "setout":
+        return "indoors" if case.terms.can_raise else "outdoors"
+    return case.method
+
+
+def with_packet(case: Case, question: Question) -> Case:
+    """ "It says 105 days": the packet's figure, not how long ago, where it is near the crop's own."""
+    back = (question.ask.weeks or 0) * 7 + (question.ask.days or 0)
+    maturity = case.terms.crop.maturity.days
+    low, high = 0.75 * (maturity.early or maturity.mid), 1.25 * (maturity.late or maturity.mid)
+    if not low <= back <= high or "ago" in question.text.lower().split():
+        return case
+    if question.topic == "harvest-date" and plausible(case, case.today - timedelta(days=round(back))):
+        return case
+    note = f"A variety of {case.name} of {back:.0f} days to maturity."
+    terms = with_dtm(case.terms, back)._replace(notes=(note,), variety_said=True)
+    return case._replace(terms=terms)
+
+
+def plausible(case: Case, day: date) -> bool:
+    """True when a start on that day is near one of the crop's windows."""
+    since = day - timedelta(days=30)
+    mine = [w for w in season_windows(case.terms, case.year, since) if w.activity in OUTDOOR[case.method]]
+    return any(w.earliest - timedelta(days=30) <= day <= w.latest + timedelta(days=30) for w in mine)
+
+
+def _usual_start(case: Case) -> date:
+    """The start meant when none was told: what was planted last autumn where the crop stands winter; today
+    when the window is open; else the good start of the window nearest before, or next."""
+    since = case.today - timedelta(days=300 if case.terms.rule == "overwinter" else 200)
+    mine = [w for w in season_windows(case.terms, case.year, since) if w.activity in OUTDOOR[case.method]]
+    stood = [w for w in mine if w.activity.startswith("fall") and w.best_from <= case.today]
+    if case.terms.rule == "overwinter" and stood:
+        return stood[-1].best_from
+    open_now = next((w for w in mine if w.earliest <= case.today <= w.latest), None)
+    if open_now is not None:
+        growing = timedelta(days=0) < case.today - open_now.best_from < timedelta(days=case.terms.dtm)
+        return open_now.best_from if growing else case.today
+    past = [w for w in mine if w.best_from <= case.today]
+    if past:
+        return past[-1].best_from
+    return mine[0].best_from if mine else case.today

@@ -1,0 +1,366 @@
+"""When to start, and when to pick: the crop's windows, and the first picking of a start already made."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+
+from gardenmate.core.answer import Number, Verdict, Window
+from gardenmate.topics.season.case import (
+    OUTDOOR,
+    Case,
+    Finding,
+    activity_words,
+    assumed,
+    days_word,
+    done,
+    later,
+    percent,
+)
+from gardenmate.topics.season.changes import cover_gain
+from gardenmate.topics.season.early import warm_enough
+from gardenmate.topics.season.helped import rests_on
+from gardenmate.topics.season.late import share_grown
+from gardenmate.topics.season.not_now import spring_planted_days
+from gardenmate.topics.season.numbers import LONG_DAYS, plan_marks, plan_numbers, plan_working
+from gardenmate.topics.season.picking import in_picking_time
+from gardenmate.topics.season.plan import Plan, make_plan, season_windows
+from gardenmate.topics.season.terms import early_variety, with_dtm
+from gardenmate.topics.season.windows import PAST_MIDWINTER_DAYS
+
+CALENDAR_SPREAD_DAYS = 15
+MOST_PARTS = 3
+DAYS_TOLD = 400  # a longer wait is told in years
+SPREAD_DAYS = 7
+"""A first picking this much after the day it is wanted may still come in time, in a warm year."""
+
+
+def when(case: Case) -> Finding:
+    """The windows of the crop; yes when ``case.day`` is inside one of those asked about."""
+    windows = season_windows(case.terms, case.year, case.day)
+    mine = tuple(w for w in windows if not case.method_said or w.activity in OUTDOOR[case.method])
+    if case.terms.rule == "crown" and not case.method_said:
+        mine = tuple(w for w in windows if w.activity in OUTDOOR["setout"])  # crowns, as a rule, not seed
+    shown = tuple(_as_judged(case, w) for w in mine or windows)
+    if not shown:
+        return Finding(
+            case=case,
+            verdict=None,
+            headline=f"No start of {case.name} is likely to ripen outdoors at {case.site.label}.",
+            changes=("Under a greenhouse or tunnel it may; ask again with a tunnel.",),
+            assumptions=assumed(case),
+            do="-",
+            sources=case.terms.sources,
+        )
+    inside = next((w for w in shown if w.best_from <= case.day <= w.best_to), None)
+    told, only = rests_on(case, shown)
+    verdict: Verdict | None = None if inside is None else "tight" if only else "yes"
+    parts = [_good_part(case, w) for w in _first_of_each(shown)]
+    if len(parts) > MOST_PARTS:  # the rest stands in the details
+        fresh = [p for p in parts if not p.endswith("past")]
+        parts = (fresh or parts)[:MOST_PARTS]
+    now = f" Now is the time to {activity_words(case.terms, inside.activity)}." if inside is not None else ""
+    headline = f"{case.name.capitalize()} at {case.site.label}: {', '.join(parts)}.{now}"
+    if _seed_is_past(case, shown):
+        headline += " From seed it is too late for this season: buy plants."
+    if only:
+        headline += f" It hardly ripens here, and only {only}."
+    case = told
+    plan = _main_plan(case, shown)
+    return Finding(
+        case=case,
+        verdict=verdict,
+        headline=headline,
+        numbers=(
+            *_window_numbers(case, shown),
+            *(
+                n
+                for n in plan_numbers(case, plan)
+                if not (case.terms.rule in ("crown", "perennial") and n.name == "first_pick")
+                and n.name not in ("chance", "longest_dtm", "margin_days", "sow", "set_out", "start_from")
+            ),
+        ),
+        details=_details(case, shown),
+        windows=windows,
+        marks=plan_marks(case, plan),
+        assumptions=(
+            *(() if case.terms.rule in ("crown", "perennial") else case.terms.notes),
+            *case.site.notes,
+        ),
+        working=plan_working(case, plan),
+        do=_good_part(case, shown[0]),
+        pick="" if plan.first_pick is None else case.on(plan.first_pick),
+        sources=case.terms.sources,
+    )
+
+
+def _seed_is_past(case: Case, windows: Sequence[Window]) -> bool:
+    """True where plants may go out this season, but seed for them should have been sown before."""
+    sown = [w for w in windows if w.activity in ("sow-indoors", "sow-outdoors", "fall-sow")]
+    out = [w for w in windows if w.activity in OUTDOOR["setout"]]
+    return case.terms.can_raise and bool(sown and out) and sown[0].earliest > out[0].latest
+
+
+def _as_judged(case: Case, window: Window) -> Window:
+    """The window as "too early?" judges it: opened no sooner than the usual soil allows."""
+    return warm_enough(case._replace(method=_method_of(window, case)), window)
+
+
+def _variety_notes(case: Case) -> tuple[str, ...]:
+    """The variety taken; plants that stay for years have no days to maturity worth telling."""
+    return () if case.terms.rule in ("crown", "perennial") else case.terms.notes
+
+
+def _good_part(case: Case, w: Window) -> str:
+    """ "sow outdoors 3 May to 4 Jun": an activity with its good dates."""
+    words = activity_words(case.terms, w.activity)
+    if w.best_to < case.day:
+        return f"{words} until {case.on(w.latest)}, though the best is past"
+    if w.best_from <= case.day:
+        return f"{words} now to {case.on(w.best_to)}"
+    return f"{words} {case.on(w.best_from)} to {case.on(w.best_to)}"
+
+
+def _first_of_each(windows: tuple[Window, ...]) -> list[Window]:
+    """The next window of every activity, in order of opening."""
+    seen: dict[str, Window] = {}
+    for w in windows:
+        seen.setdefault(w.activity, w)
+    return list(seen.values())
+
+
+def _main_plan(case: Case, windows: tuple[Window, ...]) -> Plan:
+    """The start the first picking is told for: the next good one that gives one, whatever the method."""
+    told = _first_of_each(windows)
+    to_come = [w for w in told if w.best_to >= case.day] or told
+    plans = [
+        make_plan(
+            case.terms,
+            case.year,
+            _method_of(w, case),
+            max(w.best_from, case.day),
+            mat=case.mat,
+            cover=case.cover,
+        )
+        for w in to_come
+    ]
+    bearing = [p for p in plans if p.first_pick is not None]
+    if bearing and all(w.best_to < case.day for w in to_come):  # what still can be done: the soonest to bear
+        return min(bearing, key=lambda p: p.first_pick or p.start)
+    return next(iter(bearing), plans[0])
+
+
+def _method_of(window: Window, case: Case) -> str:
+    return next((m for m, activities in OUTDOOR.items() if window.activity in activities), case.method)
+
+
+def _window_numbers(case: Case, windows: tuple[Window, ...]) -> tuple[Number, ...]:
+    found: list[Number] = []
+    for w in _first_of_each(windows):
+        name = w.activity.replace("-", "_")
+        words = activity_words(case.terms, w.activity)
+        dates = (
+            (f"{name}_from", w.best_from, f"{words} from"),
+            (f"{name}_latest", w.latest, f"{words}, latest"),
+        )
+        found += [Number(n, day, "date", label, case.terms.base, shown=False) for n, day, label in dates]
+    return tuple(found)
+
+
+def _details(case: Case, windows: tuple[Window, ...]) -> tuple[str, ...]:
+    found = [
+        f"{activity_words(case.terms, w.activity).capitalize()}: "
+        f"{'' if w.earliest <= case.day else 'possible from ' + case.on(w.earliest) + ', '}"
+        f"latest {case.on(w.latest)}."
+        for w in _first_of_each(windows)
+    ]
+    if case.terms.crop.id.startswith("onion"):
+        found.append(day_length_note(case))
+    note = case.terms.crop.timing.british_note if case.site.country in ("UK", "IE") else ""
+    return (*found, note) if note else tuple(found)
+
+
+def day_length_note(case: Case) -> str:
+    """Which bulb onions suit the latitude: they swell when the day is long enough for their kind."""
+    lat = abs(case.site.lat)
+    if lat >= 38.0:
+        kind = "long-day (14 hours and more)"
+    elif lat >= 33.0:
+        kind = "intermediate (12-14 hours)"
+    else:
+        kind = "short-day (10-12 hours)"
+    return f"At latitude {lat:.0f} bulb onions should be {kind} varieties."
+
+
+def harvest(case: Case, *, wanted: date | None = None) -> Finding:
+    """The first picking of a start on ``case.day``, with its range; a verdict where it is ``wanted`` then."""
+    plan = make_plan(
+        case.terms,
+        case.year,
+        case.method,
+        case.day,
+        cover=case.cover,
+        mat=case.mat,
+        wait=case.method == "indoors",
+    )
+    if plan.first_pick is None and not case.terms.variety_said:
+        quick = early_variety(case.terms)
+        tried = make_plan(
+            quick,
+            case.year,
+            case.method,
+            case.day,
+            cover=case.cover,
+            mat=case.mat,
+            wait=case.method == "indoors",
+        )
+        if tried.first_pick is not None:
+            note = f"An early variety, {quick.dtm:.0f} days to maturity: slower ones hardly ripen here."
+            case, plan = case._replace(terms=quick._replace(notes=(note,))), tried
+    first, soon, late_ = _range(case, plan)
+    if (
+        first is not None
+        and plan.end is not None
+        and (first - case.day).days > LONG_DAYS
+        and not case.terms.rule
+        and not case.terms.stands
+    ):
+        first = None
+    verb = done(case.terms, case.method)
+    when_ = "now" if case.day == case.today else case.on(case.day)
+    if first is None:
+        return _never_ready(case, plan, f"{case.name.capitalize()} {verb} {when_}")
+    years = (first - case.day).days
+    headline = f"{case.name.capitalize()} {verb} {when_}: first picking about {case.on(first)}"
+    if soon is not None and late_ is not None and late_ > soon:
+        headline += f" ({case.on(soon)} to {case.on(late_)})"
+    verdict: Verdict | None = None
+    chance: float | None = None
+    if years < LONG_DAYS and plan.margin_days is not None:
+        chance = round(plan.chance, 2)
+        if not case.day_said and case.day != case.today and plan.chance < case.terms.general.yes_from:
+            headline += f"; {_end_words(case, plan)}"
+        elif plan.chance < case.terms.general.tight_from:
+            verdict = "no"
+            headline += f", but {_end_words(case, plan)}: only {percent(plan.chance)} likely to be worth it"
+        elif plan.chance < case.terms.general.yes_from:
+            verdict = "tight"
+            headline += f", {percent(plan.chance)} likely before {_end_words(case, plan)}"
+    if wanted is not None and verdict != "no":
+        verdict, lead = _by_then(first, late_, wanted)
+        headline = f"{lead} by {case.on(wanted)}. {headline}"
+    picking = case.terms.crop.maturity.picking_days
+    details = [f"That is about {days_word(years)} from the start."]
+    if picking and years < LONG_DAYS and verdict != "no":
+        details.append(
+            f"Picking goes on for about {picking / 7:.0f} weeks."
+            if picking >= 21
+            else f"It stands ready for about {picking:.0f} days."
+        )
+    if case.terms.stands:
+        details.append("It stands in the ground after that and is picked as wanted, frost or not.")
+    for note in (case.terms.crop.maturity.harvest_note, case.terms.crop.maturity.ripening_note):
+        if note:
+            details.append(note)
+    numbers = [Number("first_pick", first, "date", "first picking", case.terms.base)]
+    if soon is not None and late_ is not None:
+        numbers.append(Number("first_pick_early", soon, "date", "at the earliest", case.terms.base))
+        numbers.append(Number("first_pick_late", late_, "date", "at the latest", case.terms.base))
+    days = (first - case.day).days
+    few = days <= DAYS_TOLD
+    numbers.append(Number("days_to_pick", days, "days", "days from the start", case.terms.base, shown=few))
+    kept = ("set_out",) if case.terms.rule else ("set_out", "first_frost", "margin_days")
+    numbers += [n for n in plan_numbers(case, plan) if n.name in kept]
+    return Finding(
+        case=case,
+        verdict=verdict,
+        headline=headline + ".",
+        numbers=tuple(numbers),
+        details=tuple(details),
+        chance=chance,
+        marks=plan_marks(case, plan),
+        assumptions=(*_start_assumed(case, verb), *assumed(case)),
+        working=plan_working(case, plan),
+        cautions=case.terms.crop.cautions,
+        do=f"{verb} {when_}",
+        pick=case.on(first),
+        sources=case.terms.sources,
+    )
+
+
+def _by_then(first: date, late_: date | None, wanted: date) -> tuple[Verdict, str]:
+    """Whether it is ready by the day it is wanted: sure, likely enough, or not."""
+    if first > wanted:
+        return ("tight", "Hardly ready") if (first - wanted).days <= SPREAD_DAYS else ("no", "No, not ready")
+    return ("yes", "Yes, ready") if (late_ or first) <= wanted else ("tight", "Likely ready")
+
+
+def _start_assumed(case: Case, verb: str) -> tuple[str, ...]:
+    """What is taken where the start was not told, so that nobody reads it as their own date."""
+    if case.day_said:
+        return ()
+    return (f"You did not say when: taken as {verb} {case.on(case.day)}, usual here.",)
+
+
+def _never_ready(case: Case, plan: Plan, started: str) -> Finding:
+    """The season ends first: how far the crop would get."""
+    grown = share_grown(case, plan)
+    end = "the cold" if plan.end is None else f"the cold about {case.on(plan.end)}"
+    part = "" if grown is None else f": about {round(100 * grown)}% grown by then"
+    told = case.day_said or case.day == case.today
+    would = "would not be ready" if told else "would hardly be ready"
+    return Finding(
+        case=case,
+        verdict="no" if told else None,
+        headline=f"{started} {would} before {end}{part}.",
+        numbers=tuple(
+            n for n in plan_numbers(case, plan) if n.name in ("set_out", "first_frost", "season_end")
+        ),
+        chance=0.0,
+        changes=tuple(cover_gain(case, plan)),
+        marks=plan_marks(case, plan),
+        assumptions=assumed(case),
+        working=plan_working(case, plan),
+        do="-",
+        sources=case.terms.sources,
+    )
+
+
+def _end_words(case: Case, plan: Plan) -> str:
+    if plan.binding == "heat":
+        return "the heat"
+    end = "" if plan.end is None else f" about {case.on(plan.end)}"
+    return f"the cold comes{end}" if plan.binding == "cold" else f"the killing frost comes{end}"
+
+
+def _range(case: Case, plan: Plan) -> tuple[date | None, date | None, date | None]:
+    """First picking, and the range of it: the variety's spread, or that of early and late kinds."""
+    days = case.terms.crop.maturity.days
+    _, started = case.year.day_number(case.day)
+    standing = case.terms.after_winter_degree_days is not None and case.terms.rule in ("overwinter", "crown")
+    wintered = standing and (started > case.year.hottest or started <= PAST_MIDWINTER_DAYS)
+    if (days.mid >= LONG_DAYS or wintered) and case.terms.rule:
+        low, high = days.early or days.mid, days.late or days.mid
+        middle = days.mid
+        if wintered and plan.first_pick is not None:
+            middle = float((plan.first_pick - case.day).days)
+        elif started < case.year.hottest and case.terms.spring_days is not None:
+            middle = spring_planted_days(case, started)
+        if middle != days.mid:
+            low, high = middle - CALENDAR_SPREAD_DAYS, middle + CALENDAR_SPREAD_DAYS
+        told = (later(case.day, middle), later(case.day, low), later(case.day, high))
+        return in_picking_time(case, told) if case.terms.rule == "crown" else told
+    spread = 1.5 * case.terms.general.maturity_spread * case.terms.dtm
+    picks = []
+    for dtm in (case.terms.dtm, case.terms.dtm - spread, case.terms.dtm + spread):
+        moved = make_plan(
+            with_dtm(case.terms, dtm),
+            case.year,
+            case.method,
+            case.day,
+            cover=case.cover,
+            mat=case.mat,
+            wait=case.method == "indoors",
+        )
+        picks.append(moved.first_pick)
+    return picks[0], picks[1], picks[2]

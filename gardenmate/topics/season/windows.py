@@ -1,0 +1,336 @@
+"""When each activity may be done in a place: the year's windows of one crop.
+
+A window has four days: earliest and latest bound what can be done, best_from..best_to is the good part.
+Direct sowing includes tubers and cloves planted where they grow; plants, sets, crowns, slips and divisions
+are set out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date, timedelta
+from typing import NamedTuple
+
+from gardenmate.core.answer import Activity, Window
+from gardenmate.topics.season.scan import GOOD_LIGHT_HOURS, NEVER, Scan, runs, scan
+from gardenmate.topics.season.site_year import YEAR, SiteYear
+from gardenmate.topics.season.terms import OPEN_GROUND, Cover, Terms, ways_to_help
+
+CROWN_UNTIL_MEAN_C = 14.0
+LEAD_DAYS = 14
+SHORT_DAYS = 14
+AUTUMN_EQUINOX = 275
+AHEAD_DAYS = 28
+POTTED_DAYS = 28
+SEED_BED_DAYS = 28
+YOUNG_PLANT_SHARE = 0.75
+PAST_MIDWINTER_DAYS = 45
+"""How long after midwinter what stands the winter may still be planted where the ground stays open: cloves go
+in from April into July in New Zealand, and in Britain until February (common practice)."""
+LONG_PICK_DAYS = 45.0
+JOINED_WITHIN_DAYS = 45
+"""Good parts no further apart than this are one, when midwinter is between them and stops nothing."""
+NEXT_SPRING_AFTER = 320
+"""A short run from so late in the year on is the head of the next spring, not an autumn."""
+
+
+class Span(NamedTuple):
+    """A window in day numbers from the origin of a `SiteYear`."""
+
+    activity: Activity
+    earliest: int
+    best_from: int
+    best_to: int
+    latest: int
+
+    def shifted(self, days: int, activity: Activity) -> Span:
+        """The same window moved by whole days, for another activity."""
+        return Span(
+            activity, self.earliest + days, self.best_from + days, self.best_to + days, self.latest + days
+        )
+
+
+_OUT: dict[str, tuple[Activity, Activity]] = {
+    "outdoors": ("sow-outdoors", "fall-sow"),
+    "setout": ("set-out", "fall-set-out"),
+}
+
+
+def spans(terms: Terms, year: SiteYear) -> tuple[Span, ...]:
+    """Every window of the crop in this place, in the order of the year."""
+    return year.kept(("spans", terms.key), lambda: _spans(terms, year))
+
+
+def _spans(terms: Terms, year: SiteYear) -> tuple[Span, ...]:
+    found: list[Span] = []
+    if terms.rule in ("crown", "perennial"):
+        found += _perennial(terms, year)
+    else:
+        sown = _ordinary(terms, year, "outdoors") if terms.can_sow_outdoors else []
+        if terms.also_direct:  # a seed bed is for where it has weeks to spare, not for a last chance of days
+            sown = [s for s in sown if s.latest - s.earliest >= SEED_BED_DAYS]
+        if terms.can_set_out:
+            out = _ordinary(terms, year, "setout")
+            found += [_shortened(s, terms, "set-out", terms.general.best_set_out_days) for s in out]
+            if terms.can_raise:
+                sown = _in_time_for_plants(terms, sown, out)
+                found += _raising(terms, out)
+        found += sown
+    if terms.autumn_means_c:
+        found += _overwinter(terms, year)
+    return tuple(sorted(_one_of_each(found), key=lambda s: (s.earliest, s.activity)))
+
+
+def _one_of_each(spans: list[Span]) -> list[Span]:
+    """Overlapping windows of one activity made one: a summer sowing that runs on into the winter one."""
+    found: list[Span] = []
+    for s in sorted(spans, key=lambda s: (s.activity, s.earliest)):
+        last = found[-1] if found else None
+        if last is not None and last.activity == s.activity and s.earliest <= last.latest:
+            best_to, latest = max(last.best_to, s.best_to), max(last.latest, s.latest)
+            found[-1] = last._replace(
+                best_from=min(last.best_from, s.best_from), best_to=best_to, latest=latest
+            )
+        else:
+            found.append(s)
+    return found
+
+
+def _ordinary(terms: Terms, year: SiteYear, method: str) -> list[Span]:
+    """Windows of an ordinary crop: with a middling variety, else with what helps where it will not ripen."""
+    variety, cover = way_that_ripens(terms, year, method)
+    return _found(variety, year, method, cover)
+
+
+def way_that_ripens(terms: Terms, year: SiteYear, method: str) -> tuple[Terms, Cover]:
+    """The variety and the cover the windows of this method rest on: a middling variety in the open where that
+    ripens, else the first of what growers turn to that gives a spring window; the last of it where none does.
+
+    ``method``: outdoors | setout.
+    """
+    variety, cover = year.kept(("way", terms.key, method), lambda: _way(terms, year, method))
+    # kept from an earlier question, perhaps: this one's own terms again, or their early variety
+    return (terms if variety.dtm == terms.dtm else terms._replace(dtm=variety.dtm)), cover
+
+
+def _way(terms: Terms, year: SiteYear, method: str) -> tuple[Terms, Cover]:
+    spring, _ = _OUT[method]
+    ways = ((terms, OPEN_GROUND), *ways_to_help(terms, method))
+    for variety, cover in ways:
+        found = _found(variety, year, method, cover)
+        if any(s.activity == spring and s.latest - s.earliest >= SHORT_DAYS for s in found):
+            return variety, cover
+    return ways[-1]
+
+
+def _found(terms: Terms, year: SiteYear, method: str, cover: Cover) -> list[Span]:
+    tried = scan(terms, year, method, cover)
+    spring, autumn = _OUT[method]
+    found: list[Span] = []
+    hot = terms.crop.warm and _hot_summer(terms, year)
+    again = terms.crop.autumn.possible or (hot and year.mild)  # summer is the gap: warm crops come twice
+    allowed = [o and f for o, f in zip(tried.opens, tried.fits, strict=True)]
+    for a, b in runs(allowed):
+        after_heat = a > 0 and tried.too_hot[a - 1] and a > year.hottest - 75
+        if after_heat or a > year.hottest:
+            if again and a < NEXT_SPRING_AFTER:
+                found.append(_autumn_best(tried, autumn, a, b))
+            continue
+        span = _spring_best(tried, spring, a, b, terms.best_days)
+        found.append(span)
+        twice = not terms.crop.warm or hot
+        if again and terms.rule == "" and twice and b > year.hottest - 40:
+            part = _autumn_part(terms, year, tried, autumn, a, b)
+            if part.best_from - span.best_from >= AHEAD_DAYS:
+                found.append(part)
+    return found
+
+
+def _hot_summer(terms: Terms, year: SiteYear) -> bool:
+    """True where high summer comes so near the crop's limit that growers sow again for autumn."""
+    return terms.heat_c is not None and year.mean_c[year.hottest] > terms.heat_c - 1.0
+
+
+def _spring_best(tried: Scan, activity: Activity, a: int, b: int, most: int | None) -> Span:
+    """The good part of a run that opens in spring: from when most growers begin, while it still fits well."""
+    best_from = next((d for d in range(a, b + 1) if tried.opens_well[d]), a + (b - a) // 3)
+    best_to = best_from
+    while best_to < b and tried.fits_well[best_to + 1]:
+        best_to += 1
+    if best_to - best_from < 14:
+        best_to = min(b, best_from + max(14, (b - best_from) // 2))
+    if most is not None:
+        best_to = min(best_to, best_from + most)
+    return Span(activity, a, best_from, best_to, b)
+
+
+def _autumn_best(tried: Scan, activity: Activity, a: int, b: int) -> Span:
+    """The good part of a run that opens as the heat goes: the first good stretch, to its last good start."""
+    good = runs(tried.fits_well[a : b + 1])
+    long = [r for r in good if r[1] - r[0] >= SHORT_DAYS] or good[-1:]
+    if long:
+        best_from, best_to = a + long[0][0], a + long[0][1]
+    else:
+        best_from = best_to = b - (b - a) // 3
+    if best_to - best_from < 14:
+        best_from = max(a, best_to - max(14, (best_to - a) // 2))
+    return Span(activity, a, best_from, best_to, b)
+
+
+def _autumn_part(terms: Terms, year: SiteYear, tried: Scan, activity: Activity, a: int, b: int) -> Span:
+    """The last part of a season that runs through the summer: starts for an autumn harvest."""
+    weeks = terms.crop.autumn.sow_weeks_from_first_frost
+    length = max(28, int(7 * (weeks[1] - weeks[0]))) if weeks is not None else 35
+    if b >= YEAR - LEAD_DAYS:  # no winter ends it: autumn is what follows the warmest time
+        warmest = year.hottest
+        return Span(activity, warmest - LEAD_DAYS, warmest + 7, min(b, warmest + 77), b)
+    span = _autumn_best(tried, activity, max(a, b - length - 2 * LEAD_DAYS), b)
+    best_from = max(span.best_from, span.best_to - length)
+    return span._replace(earliest=max(span.earliest, best_from - LEAD_DAYS), best_from=best_from)
+
+
+def _raising(terms: Terms, out: list[Span]) -> list[Span]:
+    """Sowing indoors, counted back from each window for setting out; one that lies in another is left out."""
+    low, high = (int(7 * w) for w in terms.weeks_indoors)
+    age = high if terms.crop.warm else (low + high) // 2  # slow warm crops are sown at the long end
+    found: list[Span] = []
+    for s in out:
+        first = max(s.earliest - high, s.latest - low - YEAR + 1)  # all the year round is a year, not more
+        sown = Span("sow-indoors", first, max(first, s.best_from - age), s.best_to - low, s.latest - low)
+        if not any(o.earliest <= sown.earliest and sown.latest <= o.latest for o in found):
+            found.append(_shortened(sown, terms, "sow-indoors", terms.general.best_indoors_days))
+    return found
+
+
+def _in_time_for_plants(terms: Terms, sown: list[Span], out: list[Span]) -> list[Span]:
+    """Sowings of what is sown in a seed bed or stands the winter: in time for a young plant to be moved.
+
+    A mild winter ends nothing, and would else let seed in as late as plants.
+    """
+    if not out or not (terms.winter_harvest or terms.also_direct):
+        return sown
+    last = max(s.latest for s in out) - int(7 * YOUNG_PLANT_SHARE * terms.weeks_indoors[0])
+    good = last - LEAD_DAYS
+    kept = [s._replace(best_to=min(s.best_to, good), latest=min(s.latest, last)) for s in sown]
+    return [s for s in kept if s.best_from <= s.best_to]
+
+
+def _shortened(span: Span, terms: Terms, activity: Activity, days: int) -> Span:
+    """The good part held to the first weeks, for plants that are picked the longer the sooner they start."""
+    long_pick = (terms.crop.maturity.picking_days or 0.0) >= LONG_PICK_DAYS
+    if span.activity != activity or not (long_pick or activity == "sow-indoors"):
+        return span
+    return span._replace(best_to=min(span.best_to, span.best_from + days))
+
+
+def _perennial(terms: Terms, year: SiteYear) -> list[Span]:
+    """Crowns go in while cool and dormant; hardy herbs from spring until there is no time left to root."""
+    start = terms.start
+    found: list[Span] = []
+    opens = year.first_day(0, lambda t: t >= start.earliest_mean_c, year.hottest)
+    never_cool = year.mean_c[year.coldest] > CROWN_UNTIL_MEAN_C - 2.0
+    if opens is None or (terms.autumn_means_c and never_cool):
+        return []  # where no spring is cool, autumn is the time
+    good = year.first_day(opens, lambda t: t >= start.best_mean_c, year.hottest) or opens
+    light = year.kept(("light", GOOD_LIGHT_HOURS), lambda: float(year.light_from(GOOD_LIGHT_HOURS)))
+    good = max(good, opens, int(light))
+    if terms.rule == "crown":
+        closes = year.first_day(good, lambda t: t > CROWN_UNTIL_MEAN_C, year.hottest) or year.hottest - 30
+        best_to = year.first_day(good, lambda t: t > CROWN_UNTIL_MEAN_C - 2.0, year.hottest) or closes
+        closes = max(closes, opens + 28)
+        if "starts" in terms.crop.methods:
+            closes += POTTED_DAYS  # growing in a pot it may follow a month later
+    else:
+        first = year.first_autumn(0.0)
+        frost = first.offset_days if first is not None else year.hottest + 150
+        closes = int(frost) - 56
+        best_to = min(good + 56, closes)
+    if closes < opens + SHORT_DAYS:
+        return []
+    best_to = min(max(best_to, good + 14), closes)
+    spring = Span("set-out", opens, min(good, best_to), best_to, closes)
+    found.append(spring)
+    if terms.can_sow_outdoors:
+        found.append(spring._replace(activity="sow-outdoors"))
+    if terms.can_raise:
+        found += _raising(terms, [spring])
+    if year.mild and not terms.autumn_means_c:
+        a = year.first_day(year.hottest, lambda t: t < 15.0, 2 * YEAR)
+        if a is not None and a < YEAR:
+            b = min(a + 75, YEAR + 10)
+            found.append(Span("fall-set-out", a, a + 10, b - 20, b))
+    return found
+
+
+def _overwinter(terms: Terms, year: SiteYear) -> list[Span]:
+    """Autumn planting of what stands the winter: between falling daily means.
+
+    Where the winter never gets as cold as that, planting goes on past midwinter for some weeks.
+    """
+    if terms.autumn_coldest_c is not None and year.mean_c[year.coldest] < terms.autumn_coldest_c:
+        return []
+    never = (YEAR + 10, YEAR + 10, YEAR + 10, YEAR + PAST_MIDWINTER_DAYS)
+    edges = []
+    for limit, else_ in zip(terms.autumn_means_c, never, strict=True):
+        day = year.first_day(year.hottest, lambda t, limit=limit: t <= limit, YEAR + 20)  # type: ignore[misc]
+        edges.append(day if day is not None else else_)
+    a, x, y, b = edges
+    y = max(y, YEAR + 10) if b > YEAR + 20 else y  # ground that stays open is as good at midwinter
+    earliest = AUTUMN_EQUINOX + round(7 * terms.autumn_weeks_from_equinox)
+    a, x = max(a, earliest - AHEAD_DAYS), max(x, earliest)
+    a, x = min(a, AUTUMN_EQUINOX + AHEAD_DAYS), min(x, AUTUMN_EQUINOX + 2 * AHEAD_DAYS)  # however warm
+    y = max(y, x + AHEAD_DAYS)
+    activity: Activity = "fall-sow" if terms.can_sow_outdoors else "fall-set-out"
+    found = [Span(activity, a, x, max(x, y), max(x, y, b))]
+    if terms.crop.id == "onion-seed":
+        found.append(Span("fall-set-out", x, x + 21, max(x + 42, y + 30), max(b, y) + 60))
+    return found
+
+
+_WORK: dict[Activity, str] = {
+    "sow-indoors": "raise",
+    "sow-outdoors": "sow",
+    "fall-sow": "sow",
+    "set-out": "plant",
+    "fall-set-out": "plant",
+}
+
+
+def joined(windows: Iterable[Window], day: date, *, autumn_best: bool) -> list[Window]:
+    """The windows with those of one work made one where midwinter alone parts them: a mild winter is no end.
+
+    The joined window goes by the name of the part ``day`` falls in. With ``autumn_best`` spring is second
+    best, and the good part stays that of autumn.
+    """
+    found: list[Window] = []
+    for w in sorted(windows, key=lambda w: (_WORK[w.activity], w.earliest)):
+        before = found[-1] if found else None
+        if before is not None and _runs_on(before, w, autumn_best=autumn_best):
+            found[-1] = before._replace(
+                activity=before.activity if day <= before.latest else w.activity,
+                best_to=before.best_to if autumn_best else max(before.best_to, w.best_to),
+                latest=max(before.latest, w.latest),
+            )
+        else:
+            found.append(w)
+    return found
+
+
+def _runs_on(before: Window, after: Window, *, autumn_best: bool) -> bool:
+    """True where a window of autumn goes over into the one of the next spring."""
+    if _WORK[before.activity] != _WORK[after.activity] or not before.activity.startswith("fall"):
+        return False
+    if after.earliest <= before.best_from:
+        return False  # the spring of the same year
+    if after.activity.startswith("fall") or (after.earliest - before.latest).days > SHORT_DAYS:
+        return False
+    return autumn_best or (after.best_from - before.best_to).days <= JOINED_WITHIN_DAYS
+
+
+def dated(span: Span, terms: Terms, origin: date) -> Window:
+    """A span as a window of the season that starts on ``origin``."""
+    days = [span.earliest, span.best_from, span.best_to, span.latest]
+    for i in range(1, 4):
+        days[i] = max(days[i], days[i - 1])
+    a, b, c, d = (origin + timedelta(days=min(v, NEVER)) for v in days)
+    return Window(terms.base, span.activity, a, b, c, d, terms.crop.kind)

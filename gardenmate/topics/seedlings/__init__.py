@@ -1,0 +1,1 @@
+"""Mat, lamp, pots and hardening off."""

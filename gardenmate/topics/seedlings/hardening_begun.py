@@ -1,0 +1,103 @@
+"""Plants that are being hardened already: how many days are left, and the day they may be planted out."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+from gardenmate.core.answer import Answer, Mark, Number, Verdict
+from gardenmate.core.pattern import Pattern
+from gardenmate.core.question import Question
+from gardenmate.core.units import plural, show_date
+from gardenmate.core.world import World
+from gardenmate.topics.season.set_out import set_out_window
+from gardenmate.topics.seedlings.hardening_facts import Hardening, hardening_of
+from gardenmate.topics.seedlings.hardening_reply import reply
+from gardenmate.topics.shared.raising import Named, listed, named_crops, sentence, span
+
+_NEXT_SEASON_DAYS = 150  # a set-out window that far ahead is the next season's
+_BEGUN = Pattern(
+    r"\b(?:been|being|already) (?:outside )?harden|\b(?:started|began|begun)\b(?: to)? harden"
+    r"|\bhardening\b(?: off)? (?:them |it )?(?:for|since|\d)|\bharden\w*\b.*\b(?:yesterday|ago|since)\b",
+    ignore_case=True,
+)
+_OUT = Pattern(
+    r"\b(?:plant|set|put|transplant|go|move)\w*\b.{0,30}?\b(?:out|ground|garden|beds?|plot|them|these|it)\b",
+    ignore_case=True,
+)
+
+
+def days_done(question: Question, today: date) -> int | None:
+    """Days of hardening behind the plants that are to be planted out; None when that is not what is said."""
+    text = question.text
+    if _BEGUN.search(text) is None or (question.cue("going_out") != "yes" and _OUT.search(text) is None):
+        return None
+    if question.ask.days is not None:
+        return round(question.ask.days)
+    began = question.ask.date
+    return (today - began).days if began is not None and began < today else None
+
+
+def too_short(question: Question, world: World) -> Answer | None:
+    """The answer when the days of hardening said are fewer than the crop needs; None when they are enough."""
+    done = days_done(question, world.today)
+    crops = named_crops(question, world) if done is not None else ()
+    skipped = world.facts.table("raising")["hardening"]["not_needed"]["crops"]
+    kept = tuple(hardening_of(n, world) for n in crops if n.crop.id not in skipped)
+    if done is None or not kept or all(done >= k.days[0] for k in kept):
+        return None
+    return answer(question, world, kept, done)
+
+
+def answer(question: Question, world: World, kept: tuple[Hardening, ...], done: int) -> Answer:
+    """May they be planted out after ``done`` days? yes, or no with the days left and the day."""
+    today = world.today
+    least = max(max(0, round(k.days[0]) - done) for k in kept)
+    most = max(max(0, round(k.days[1]) - done) for k in kept)
+    hard = today + timedelta(days=least)
+    window_from = _window_from(kept, world)
+    late = window_from is not None and (window_from - today).days > _NEXT_SEASON_DAYS
+    window_from = None if late else window_from
+    out = max(hard, window_from) if window_from is not None else hard
+    names = listed(k.name for k in kept)
+    had = plural(done, "day")
+    verdict: Verdict = ("tight" if late else "yes") if out <= today else "no"
+    if verdict == "tight":
+        headline = f"Hard enough after {had}, but the usual time to set out {names} has gone by: expect less."
+    elif verdict == "yes":
+        headline = f"Yes: after {had} of hardening {names} can be planted out when the nights allow."
+    elif least:
+        more = plural(least, "more day", "more days") if most == least else f"{span(least, most)} more days"
+        headline = (
+            f"Not yet: after {had} of hardening {names} needs {more}, so plant it out "
+            f"{show_date(out, today)} or later."
+        )
+    else:
+        headline = (
+            f"Not yet: {had} of hardening is enough for {names}, but planting out begins about "
+            f"{show_date(out, today)}."
+        )
+    extra = (
+        (f"{sentence(names)} is usually planted out from about {show_date(window_from, today)}.",)
+        if least and window_from is not None and window_from > hard
+        else ()
+    )
+    return reply(
+        question,
+        world,
+        kept,
+        verdict,
+        headline,
+        numbers=(
+            Number("days_left", least, "days", "more days of hardening, at least"),
+            Number("set_out", out, "date", "plant out"),
+        ),
+        marks=(Mark("plant out", out),),
+        extra=extra,
+    )
+
+
+def _window_from(kept: tuple[Hardening, ...], world: World) -> date | None:
+    """The first day the season allows planting all of them out; None when no place or window is known."""
+    named: tuple[Named, ...] = tuple(k.named for k in kept if k.named is not None)
+    windows = [w for n in named if (w := set_out_window(n.crop, world)) is not None]
+    return max((w.earliest for w in windows), default=None)

@@ -1,0 +1,108 @@
+"""Hardening as it goes: the first day out, sunburnt leaves, plants held too long."""
+
+from __future__ import annotations
+
+from gardenmate.core.answer import Answer, Verdict
+from gardenmate.core.question import Question
+from gardenmate.core.units import f_to_c, show_length_cm, show_temp
+from gardenmate.core.world import World
+from gardenmate.topics.seedlings.hardening_facts import Hardening, hardening_of
+from gardenmate.topics.seedlings.hardening_reply import plan_table, reply
+from gardenmate.topics.shared.raising import (
+    listed,
+    span,
+    temp_numbers,
+)
+
+
+def first_outing(question: Question, world: World, kept: tuple[Hardening, ...]) -> Answer:
+    """A warm day: a good first time out? Warmth is fine; full sun and wind on the first day are not."""
+    settings = world.facts.table("raising")["hardening"]
+    temp_c = question.ask.temperature_c
+    names = listed(k.name for k in kept) or "seedlings"
+    hours = span(*settings["first_hours"])
+    if temp_c is not None and temp_c < f_to_c(settings["day_worth_f"]):
+        headline = (
+            f"No: {show_temp(temp_c, world.units)} is too cold for a first day out; wait for "
+            f"{show_temp(f_to_c(settings['day_worth_f']), world.units)} or more."
+        )
+        verdict: Verdict = "no"
+    elif question.cue("wind") == "windy":
+        verdict = "no"
+        headline = f"No: not on a windy day; wind dries and breaks {names} fresh from indoors."
+    else:
+        verdict = "tight"
+        warm = "That is warm enough" if temp_c is None else f"{show_temp(temp_c, world.units)} is warm enough"
+        headline = (
+            f"{warm}, the sun is the risk: a first outing for {names} is {hours} hours in shade, out of the "
+            "wind, not full sun."
+        )
+    return reply(
+        question,
+        world,
+        kept,
+        verdict,
+        headline,
+        numbers=temp_numbers("day", "day", temp_c) if temp_c is not None else (),
+        steps=(
+            "Look tomorrow: pale, papery patches are sunburn; new leaves come clean and the plant lives.",
+            "Wilted and not pale: water, shade, and back indoors for a day.",
+            "Next days: shade again, an hour of morning sun from the second or third day on.",
+        ),
+        table=plan_table(kept[0] if kept else hardening_of(None, world), world, None),
+    )
+
+
+def sunburn(question: Question, world: World, kept: tuple[Hardening, ...]) -> Answer:
+    """White, papery leaves after a day out: what happened, and how to go on."""
+    names = listed(k.name for k in kept) or "the plants"
+    return reply(
+        question,
+        world,
+        kept,
+        "tight",
+        f"Sunburn: the white, papery leaves of {names} are lost, the plants are not; go on in shade and give "
+        "sun more slowly.",
+        steps=(
+            "Shade for two or three days, water, and leave the burnt leaves on until new ones are out.",
+            "Then an hour of early sun, and an hour or two more each day.",
+            "The growing tip is white or brown too: that plant is best replaced.",
+        ),
+        extra=("Window and lamp light are far weaker than the sun; leaves need a week to change over.",),
+    )
+
+
+def held_too_long(question: Question, world: World, kept: tuple[Hardening, ...]) -> Answer:
+    """What too long or too cold does: buttons, bolting, stalling."""
+    hold = world.facts.table("raising")["hardening"]["hold"]
+    units = world.units
+    cold = show_temp(f_to_c(hold["button_below_f"]), units)
+    parts: list[str] = []
+    buttons = [k.name for k in kept if k.crop_id in hold["crops_button"]]
+    bolts = [k.name for k in kept if k.crop_id in hold["crops_bolt"]]
+    stalls = [k.name for k in kept if k.crop_id in hold["crops_stall"]]
+    if buttons:
+        parts.append(f"{listed(buttons)} held root-bound, or many days below {cold}, makes tiny heads early")
+    if bolts:
+        low, high = (show_temp(f_to_c(f), units) for f in hold["bolt_f"])
+        stem = show_length_cm(hold["stem_max_in"] * 2.54, units)
+        parts.append(
+            f"{listed(bolts)} with stems thicker than {stem} may bolt after a week or two at {low} to {high}"
+        )
+    if stalls:
+        parts.append(f"{listed(stalls)} stops for good when hardened hard")
+    others = [k.name for k in kept if k.name not in (*buttons, *bolts, *stalls)]
+    if others:
+        parts.append(f"{listed(others)} only slows and starts again, unless root-bound")
+    return reply(
+        question,
+        world,
+        kept,
+        "tight",
+        f"A risk: {'; '.join(parts)}.",
+        extra=(
+            f"Hardening should slow growth, not stop it: {span(*kept[0].days)} days, then plant or pot on.",
+            "Cover them at night or stand them in a frame rather than leave them cold for weeks.",
+        ),
+        more_sources=tuple(hold["sources"]),
+    )

@@ -1,0 +1,107 @@
+"""Mat and lamp: does it need bottom heat, which setting, when off; how much light, from what, at what cost.
+
+The answers are in bottom_heat and mat_settings (mat), and in lamps (light); this file finds out which of
+them was asked for.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+from gardenmate.core.answer import Answer
+from gardenmate.core.question import Question
+from gardenmate.core.world import World
+from gardenmate.topics.seedlings import bottom_heat, lamps, mat_settings, plant_warmth
+from gardenmate.topics.seedlings.light_supply import number_cue, supply_of
+from gardenmate.topics.shared.raising import Named, asks, finished, gear, named_crops, unique
+
+_LIGHT_ASKS = {"hours", "ppfd", "dli", "light", "distance", "lamp", "sill", "leggy"}
+_HEAT_ASKS = {"mat", "mat-off", "setting"}
+_LIGHT_CUES = ("lux", "ppfd", "lamp_watts", "lamp_hours", "sun_hours")
+_FOCUS = {"hours": "hours", "ppfd": "ppfd", "dli": "ppfd", "distance": "distance"}
+
+_Reply = Callable[[Question, World, tuple[Named, ...]], Answer]
+
+
+def answer(question: Question, world: World) -> Answer:
+    """The mat, the lamp, or both, as asked."""
+    return finished(_answer(question, world))
+
+
+def _answer(question: Question, world: World) -> Answer:
+    crops = named_crops(question, world)
+    wanted, used = asks(question), gear(question)
+    if question.cue("hardening") == "bring-in" and not used & {"mat", "lamp", "thermostat"}:
+        from gardenmate.topics.seedlings import hardening_off
+
+        return hardening_off.answer(replace(question, topic="hardening-off"), world)
+    if crops and plant_warmth.about_plants(question):
+        return plant_warmth.answer(question, world, crops)
+    if not used & {"mat", "lamp", "thermostat"} and plant_warmth.asks_for_nights(question):
+        return plant_warmth.nights_answer(question, world, crops)
+    if "cost" in wanted:
+        return lamps.cost_answer(question, world, crops)
+    if "leggy" in wanted:
+        return lamps.leggy_answer(question, world, crops)
+    if not wanted and {"mat", "lamp"} <= used:
+        return _both(question, world, crops)
+    if _about_light(question, wanted, used):
+        return _light(question, world, crops, wanted)
+    if wanted & _HEAT_ASKS or used & {"mat", "thermostat"} or question.ask.temperature_c is not None:
+        return _heat(question, world, crops, wanted)
+    return _both(question, world, crops)
+
+
+def _about_light(question: Question, wanted: frozenset[str], used: frozenset[str]) -> bool:
+    if wanted & _HEAT_ASKS:
+        return False
+    measured = any(number_cue(question, name) is not None for name in _LIGHT_CUES)
+    measured = measured or bool(question.cue("lamp_kind") or question.cue("lamp_form"))
+    return bool(wanted & _LIGHT_ASKS or measured or "lamp" in used or question.cue("place_kind") == "sill")
+
+
+def _light(question: Question, world: World, crops: tuple[Named, ...], wanted: frozenset[str]) -> Answer:
+    hours = number_cue(question, "lamp_hours")
+    if hours is not None and supply_of(question, world) is None:
+        return lamps.hours_answer(question, world, crops, hours)
+    for word, focus in _FOCUS.items():
+        if word in wanted and supply_of(question, world) is None:
+            return lamps.need_answer(question, world, crops, focus)
+    if "lamp" in wanted:
+        return lamps.lamp_or_not(question, world, crops)
+    supply = supply_of(question, world)
+    if supply is not None:
+        return lamps.supply_answer(question, world, crops, supply)
+    return lamps.need_answer(question, world, crops, "all")
+
+
+def _heat(question: Question, world: World, crops: tuple[Named, ...], wanted: frozenset[str]) -> Answer:
+    if "mat-off" in wanted:
+        return mat_settings.mat_off_answer(question, world, crops)
+    if not crops:
+        return bottom_heat.general_answer(question, world)
+    setting_asked = wanted & {"setting"}
+    typed = question.ask.temperature_c is not None
+    if setting_asked or (typed and not bottom_heat.is_room(question, crops)):
+        return mat_settings.setting_answer(question, world, crops)
+    return bottom_heat.need_answer(question, world, crops)
+
+
+def _both(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
+    """Nothing said of either: the mat first, then the light in one line."""
+    lamp = lamps.need_answer(question, world, crops, "all")
+    heat = (
+        bottom_heat.need_answer(question, world, crops)
+        if crops
+        else bottom_heat.general_answer(question, world)
+    )
+    return replace(
+        heat,
+        numbers=(*heat.numbers, *lamp.numbers),
+        details=(lamp.headline, *heat.details, *lamp.details),
+        cautions=unique(heat.cautions, lamp.cautions),
+        assumptions=unique(heat.assumptions, lamp.assumptions),
+        sources=unique(heat.sources, lamp.sources),
+        working=(*heat.working, *lamp.working),
+    )

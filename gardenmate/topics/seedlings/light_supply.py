@@ -1,0 +1,311 @@
+"""How much light seedlings want, and how much a lamp, a sill or a greenhouse gives in a day.
+
+Light is the day's total (DLI, mol/m2); PPFD is its strength at the leaves, umol/m2/s.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any, NamedTuple
+
+from gardenmate.core.answer import Verdict
+from gardenmate.core.question import Question
+from gardenmate.core.world import World
+from gardenmate.knowledge.crops import Crop
+from gardenmate.science import light
+from gardenmate.topics.shared.raising import gear, place_name, unique
+
+
+@dataclass(frozen=True, slots=True)
+class LightNeed:
+    """What a crop's seedlings want: DLI mol/m2/day, PPFD umol/m2/s, hours of lamp."""
+
+    dli: tuple[float, float]
+    ppfd: tuple[float, float]
+    hours: tuple[float, float]
+    why_hours: str
+    sources: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Supply:
+    """Light a place or lamp gives in a day, mol/m2, usual and the range, and how that was found.
+
+    ``hot``: it is, or may be, a filament bulb, whose watts are nearly all heat.
+    """
+
+    usual: float
+    low: float
+    high: float
+    how: str
+    sources: tuple[str, ...]
+    assumed: tuple[str, ...] = ()
+    hot: bool = False
+
+
+def light_need(crop: Crop | None, world: World) -> LightNeed:
+    """The need of one crop; of leafy crops in general when None."""
+    table = world.facts.table("raising")["light"]
+    fruiting = crop is not None and crop.family in table["fruiting"]["families"]
+    row = table["fruiting" if fruiting else "leafy"]
+    short = table["shorter_hours"].get(crop.id) if crop is not None else None
+    hours = short["hours"] if short else table["hours"]
+    return LightNeed(
+        (row["dli"][0], row["dli"][1]),
+        (row["ppfd"][0], row["ppfd"][1]),
+        (hours[0], hours[1]),
+        short["why"] if short else "",
+        unique(row["sources"], short["sources"] if short else table["sources"]),
+    )
+
+
+def judge_light(given: float, need: LightNeed, world: World) -> Verdict:
+    """yes from the lower end of the need; tight from two thirds of it, above the floor; else no."""
+    floor = world.facts.table("raising")["light"]["floor_dli"]
+    if given >= need.dli[0] * 0.98:
+        return "yes"
+    return "tight" if given >= max(floor, need.dli[0] * 0.67) else "no"
+
+
+def judge_supply(supply: Supply, need: LightNeed, world: World) -> Verdict:
+    """As `judge_light`; never a plain yes where the dull days fall under the floor."""
+    verdict = judge_light(supply.usual, need, world)
+    floor = world.facts.table("raising")["light"]["floor_dli"]
+    return "tight" if verdict == "yes" and supply.low < floor else verdict
+
+
+def supply_of(question: Question, world: World) -> Supply | None:
+    """The light spoken of: measured, from lamp watts, on a sill, in a greenhouse; None if none."""
+    hours = number_cue(question, "lamp_hours")
+    need = light_need(None, world)
+    on = hours if hours is not None else sum(need.hours) / 2
+    assumed = () if hours is not None else (f"Lamp taken as on {on:g} hours a day.",)
+    table = world.facts.table("raising")["light"]
+    ppfd = number_cue(question, "ppfd")
+    if ppfd is not None:
+        given = light.dli(ppfd, on)
+        return Supply(given, given, given, f"{ppfd:g} umol/m2/s for {on:g} hours", table["sources"], assumed)
+    lux = number_cue(question, "lux")
+    if lux is not None:
+        return _lux_supply(lux, on, assumed, table)
+    watts = number_cue(question, "lamp_watts")
+    if watts is not None:
+        return _watt_supply(watts * _lamps_said(question.text), on, assumed, question, table)
+    if _is_bulb(question):
+        usual = float(table["lamps"]["usual_bulb_watts"])
+        taken = (*assumed, f"Taken as a bulb of {usual:g} W; type its watts.")
+        return _watt_supply(usual, on, taken, question, table)
+    place = question.cue("place_kind") or ""
+    sun_hours = number_cue(question, "sun_hours")
+    if sun_hours is None and place == "sill":
+        sun_hours = hours
+    if sun_hours is not None:
+        return _sun_hours_supply(sun_hours, table)
+    if place == "greenhouse" or "greenhouse" in gear(question):
+        return outdoor_share(world, table, table["sill"]["greenhouse_share"], "a greenhouse")
+    if place == "sill":
+        return outdoor_share(world, table, table["sill"]["share_of_outdoors"], "a sunny sill") or (
+            _sun_hours_supply(5.0, table, ("The sill is taken to get five hours of sun.",))
+        )
+    return None
+
+
+def _lux_supply(lux: float, hours: float, assumed: tuple[str, ...], table: Mapping[str, Any]) -> Supply:
+    factor = table["lux_per_umol"]["white-led"]
+    ppfd = light.ppfd_from_illuminance(lux, factor)
+    return Supply(
+        light.dli(ppfd, hours),
+        light.dli(lux / table["lux_per_umol"]["fluorescent"], hours),
+        light.dli(lux / table["lux_per_umol"]["sun"], hours),
+        f"{lux:,.0f} lux (about {ppfd:.0f} umol/m2/s) for {hours:g} hours",
+        tuple(table["lux_per_umol"]["sources"]),
+        (*assumed, "Lamp taken as a white LED; a lux meter says nothing about red and blue lamps."),
+    )
+
+
+_SEVERAL = re.compile(
+    r"\b(\d{1,2}|two|three|four|five|six)(?: ?x ?| (?:of (?:the|these|those) )?)(?:\d+)[ -]?w(?:atts?)?\b",
+    re.IGNORECASE,
+)
+_COUNTED = {"two": 2, "three": 3, "four": 4, "five": 5, "six": 6}
+
+
+def _lamps_said(text: str) -> int:
+    """How many lamps of the watts typed: 2 of "two 32 watt tubes" and "2 x 40 W"; else 1."""
+    found = _SEVERAL.search(text)
+    if found is None:
+        return 1
+    said = found[1].lower()
+    return _COUNTED.get(said) or int(said) or 1
+
+
+_TRAYS = re.compile(r"\b(\d{1,2}|two|three|four|five|six)(?: \w+)?,? (?:trays|flats)\b", re.IGNORECASE)
+
+
+def _trays(question: Question) -> float:
+    """How many trays the lamp hangs over: those said, else the count asked for (not the watts), else one."""
+    found = _TRAYS.search(question.text)
+    if found is not None:
+        said = found[1].lower()
+        return _COUNTED.get(said) or int(said) or 1
+    count = question.ask.count
+    return count if count and count != number_cue(question, "lamp_watts") else 1
+
+
+def _is_bulb(question: Question) -> bool:
+    """True when a household or filament bulb is asked about by no watts, and not how long or how high."""
+    if question.cue("lighting") in ("hours", "ppfd", "dli", "distance", "cost"):
+        return False
+    return question.cue("lamp_form") == "bulb" or question.cue("lamp_kind") == "filament"
+
+
+class _Lamp(NamedTuple):
+    """What a lamp gives: umol a joule, the share of it on the tray; how it is called; what was assumed."""
+
+    umol_per_j: float
+    share: float
+    name: str
+    sources: tuple[str, ...]
+    assumed: tuple[str, ...]
+    hot: bool = False
+
+
+def _watt_supply(
+    watts: float, hours: float, assumed: tuple[str, ...], question: Question, table: Mapping[str, Any]
+) -> Supply:
+    trays = _trays(question)
+    tray_words = "one tray" if trays == 1 else f"{trays:g} trays"
+    area = table["tray_m2"] * trays
+    drawn, lamps, named, notes = _lamps_of(watts, question, table)
+    ppfds = [
+        light.lamp_ppfd(w, lamp.umol_per_j, lamp.share, area) for w, lamp in zip(drawn, lamps, strict=True)
+    ]
+    ppfd = sum(ppfds) / len(ppfds)
+    return Supply(
+        light.dli(ppfd, hours),
+        light.dli(min(ppfds), hours) * 0.7,
+        light.dli(max(ppfds), hours) * 1.2,
+        f"{named} over {tray_words} (about {ppfd:.0f} umol/m2/s) for {hours:g} hours",
+        unique(*(lamp.sources for lamp in lamps)),
+        (*assumed, *unique(*(lamp.assumed for lamp in lamps)), *notes),
+        hot=any(lamp.hot for lamp in lamps),
+    )
+
+
+def _lamps_of(
+    watts: float, question: Question, table: Mapping[str, Any]
+) -> tuple[tuple[float, ...], tuple[_Lamp, ...], str, tuple[str, ...]]:
+    """Watts drawn and the lamp, for each thing the words may mean; how it is called; what to note.
+
+    "A 60 watt bulb" draws 60 W as a filament bulb and about 9 W as the LED sold as equal to it: either way
+    it gives the light of a bulb, not that of 60 W of grow lamp.
+    """
+    kinds, share = table["lamps"], table["equivalent_share"]
+    kind = lamp_kind(question)
+    bulb = question.cue("lamp_form") == "bulb"
+    box = f"A bulb sold as equal to {watts:g} W draws about {watts * share:.0f} W."
+    if question.cue("lamp_rating") == "equivalent":
+        lamp = _lamp(kinds["led-bulb"])
+        return (watts * share,), (lamp,), f"an LED bulb sold as equal to {watts:g} W", (box,)
+    if kind is None and bulb and watts >= kinds["bulb_from_watts"]:
+        both = (_lamp(kinds["filament"]), _lamp(kinds["led-bulb"]))
+        note = f"The {watts:g} W are a filament bulb's own or those an LED is sold as equal to. {box}"
+        return (watts, watts * share), both, f"a {watts:g} W household bulb", (note,)
+    if kind is None and bulb:
+        kind = "led-bulb"
+    if kind is not None:
+        lamp = _lamp(kinds[kind])
+        return (watts,), (lamp,), f"{watts:g} W of {lamp.name}", ("Real watts drawn.",)
+    panel = _Lamp(
+        table["led_umol_per_j"],
+        table["share_on_plants"],
+        "LED",
+        tuple(table["sources"]),
+        (
+            f"White LED grow lamp, {table['led_umol_per_j']} umol/J, 7/10 of its light on trays of "
+            "10 x 20 in.",
+        ),
+    )
+    return (
+        (watts,),
+        (panel,),
+        f"{watts:g} W of LED",
+        ("Real watts drawn, not the 'equal to' watts on the box.",),
+    )
+
+
+def lamp_kind(question: Question) -> str | None:
+    """The kind of lamp in knowledge/raising.toml [light.lamps] that was named; None for a grow lamp."""
+    kind = question.cue("lamp_kind")
+    if kind == "led" or kind is None:
+        led_bulb = question.cue("lamp_form") == "bulb" and re.search(
+            r"\bleds?\b", question.text, re.IGNORECASE
+        )
+        return "led-bulb" if led_bulb else None
+    return kind
+
+
+def _lamp(row: Mapping[str, Any]) -> _Lamp:
+    each = light.ppfd_from_illuminance(row["lm_per_w"], row["lux_per_umol"])
+    return _Lamp(
+        each,
+        row["share"],
+        row["name"],
+        tuple(row["sources"]),
+        (
+            f"{row['name'][0].upper()}{row['name'][1:]} taken to give {row['lm_per_w']} lumens a watt, "
+            f"{row['share']:.0%} of it on trays of 10 x 20 in.",
+        ),
+        hot=bool(row.get("hot", False)),
+    )
+
+
+def _sun_hours_supply(hours: float, table: Mapping[str, Any], assumed: tuple[str, ...] = ()) -> Supply:
+    low_fc, high_fc = table["sill"]["direct_foot_candles"]
+    per = table["foot_candles_per_umol"]["sun"]
+    low = light.dli(light.ppfd_from_illuminance(low_fc, per), hours)
+    high = light.dli(light.ppfd_from_illuminance(high_fc, per), hours)
+    return Supply(
+        (low + high) / 2,
+        low,
+        high,
+        f"{hours:g} hours of sun on a sill",
+        unique(table["sill"]["sources"], table["foot_candles_per_umol"]["sources"]),
+        (*assumed, f"Sun through a clean window taken as {low_fc:,} to {high_fc:,} foot-candles."),
+    )
+
+
+def outdoor_share(
+    world: World, table: Mapping[str, Any], share: Sequence[float], where: str
+) -> Supply | None:
+    """Daylight at the place and date, cut to what gets in; None while the place is unknown."""
+    site = world.site
+    if site is None:
+        return None
+    from gardenmate.science.sun import clear_sky_daily_mj
+
+    clear = light.dli_from_sun_mj(clear_sky_daily_mj(site.lat, world.today, site.elev_m or 0.0))
+    sill = table["sill"]
+    middle = sum(share) / 2
+    return Supply(
+        clear * sill["usual_share"] * middle,
+        clear * sill["dull_share"] * share[0],
+        clear * share[1],
+        f"{where} in {place_name(site)} at this time of year",
+        tuple(sill["sources"]),
+        (
+            f"Outdoors a clear day there gives {clear:.0f} mol/m2; {share[0]:.0%} to {share[1]:.0%} of it "
+            "taken to get in, through clear glass facing the midday sun.",
+        ),
+    )
+
+
+def number_cue(question: Question, name: str) -> float | None:
+    """A numeric cue ("20,000" -> 20000.0); None when it was not said or is no number."""
+    text = (question.cue(name) or "").replace(",", "")
+    try:
+        return float(text)
+    except ValueError:
+        return None

@@ -1,0 +1,134 @@
+"""Do plants in pots need the mat or propagator on a cool night? By the nights they grow on."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from gardenmate.core.answer import Answer, Number, Table, Verdict
+from gardenmate.core.pattern import Pattern
+from gardenmate.core.question import Question
+from gardenmate.core.units import Units, f_to_c, show_temp
+from gardenmate.core.world import World
+from gardenmate.topics.frame.comfort import night_row
+from gardenmate.topics.frost.words import plants
+from gardenmate.topics.shared.cautions import cautions
+from gardenmate.topics.shared.protection import chill_limit_c, limits
+from gardenmate.topics.shared.raising import Named, listed, sentence, temp_numbers, unique
+
+_PLANTS = Pattern(r"\b(?:seedlings?|plants|pots|potted|starts|transplants)\b", ignore_case=True)
+_SEED = Pattern(r"\b(?:seeds?|sow\w*|germinat\w*|sprout\w*|come up|comes up)\b", ignore_case=True)
+_NIGHTS = Pattern(r"\bnights?\b|\bovernight\b", ignore_case=True)
+_NIGHT = Pattern(
+    r"\bnights?\b|\btonight\b|\bovernight\b|\bgreenhouse\b|\bpolytunnel\b|\bporch\b", ignore_case=True
+)
+
+
+def about_plants(question: Question) -> bool:
+    """True when a night temperature is given for plants that are up, not for seed."""
+    if question.ask.temperature_c is None or _SEED.search(question.text) is not None:
+        return False
+    potted = question.cue("cell") is not None or _PLANTS.search(question.text) is not None
+    return potted and _NIGHT.search(question.text) is not None
+
+
+def asks_for_nights(question: Question) -> bool:
+    """True when the question is how warm the nights of plants that are up should be, no figure given."""
+    text = question.text
+    if question.ask.temperature_c is not None or _SEED.search(text) is not None:
+        return False
+    return _PLANTS.search(text) is not None and _NIGHTS.search(text) is not None
+
+
+def nights_answer(question: Question, world: World, crops: Sequence[Named]) -> Answer:
+    """The nights on which the crops named, else each group of crops, grow on, and below which they stall."""
+    units = world.units
+    groups: list[tuple[str, str | None, Mapping[str, Any]]]
+    groups = [(plants(n).word, n.id, night_row(world, n)) for n in crops]
+    for row in () if crops else world.facts.table("protection")["night"]:
+        names = [world.facts.crop(c).name.lower() for c in row["crops"][:4]]
+        groups.append((listed(names), None, row))
+    rows: list[tuple[str, str, str]] = []
+    numbers: list[Number] = []
+    for name, crop, row in groups:
+        low_c, stall = f_to_c(row["comfort_f"][0]), show_temp(f_to_c(row["stall_f"]), units)
+        rows.append((sentence(name), _span(row["comfort_f"][0], row["comfort_f"][1], units), stall))
+        numbers += temp_numbers("comfort_low", "grows on nights of", low_c, crop)
+        numbers += temp_numbers("stall_below", "stands still below", f_to_c(row["stall_f"]), crop)
+    parts = []
+    for words, kind in (("warm crops such as tomatoes and peppers", True), ("hardy ones", False)):
+        lows = [r["comfort_f"][0] for _, _, r in groups if world.facts.crop(r["crops"][0]).warm is kind]
+        if lows:
+            parts.append(f"{_span(min(lows), max(lows), units)} for {words}")
+    headline = f"Nights of about {', about '.join(parts)}."
+    if crops:
+        headline = f"Nights of {listed(f'{r[1]} for {r[0].lower()}' for r in rows)}."
+    return Answer(
+        question=question,
+        verdict=None,
+        headline=headline,
+        numbers=tuple(numbers) if crops else (),
+        details=("A little cooler by night than by day keeps them stocky.",),
+        table=Table(("crop", "grows on nights of", "stands still below"), tuple(rows)),
+        changes=("Tell me how cold it gets at night and I say whether they need warmth.",),
+        sources=unique(*(row["sources"] for _, _, row in groups)),
+    )
+
+
+def _span(low_f: float, high_f: float, units: Units) -> str:
+    """ "60 F to 65 F", or the one figure."""
+    low, high = (show_temp(f_to_c(f), units) for f in (low_f, high_f))
+    return low if low == high else f"{low} to {high}"
+
+
+def answer(question: Question, world: World, crops: Sequence[Named]) -> Answer:
+    """yes = warmth is needed at this temperature, tight = it helps growth, no = they are warm enough."""
+    here_c = question.ask.temperature_c
+    assert here_c is not None, "asked only with a temperature"
+    units = world.units
+    judged = [(n, _need(n, here_c, world)) for n in crops]
+    said = {v for _, v in judged}
+    here = show_temp(here_c, units)
+    parts = []
+    for verdict, text in (
+        ("yes", "{} want warmth at night (they grow on from about {})"),
+        ("tight", "{} only stand still (they grow on from about {})"),
+        ("no", "{} are warm enough (they grow on from about {})"),
+    ):
+        names = [n for n, v in judged if v == verdict]
+        if names:
+            grows = max(f_to_c(night_row(world, n)["comfort_f"][0]) for n in names)
+            parts.append(text.format(listed(plants(n).word for n in names), show_temp(grows, units)))
+    opening = {"yes": "Yes", "tight": "It helps", "no": "No need"}[_first(said)]
+    care = cautions(world.facts, "heat-and-light", "electricity", "mat")
+    rows = [night_row(world, n) for n in crops]
+    numbers = [*temp_numbers("inside", "where they stand", here_c)]
+    for named, row in zip(crops, rows, strict=True):
+        stall_c = f_to_c(row["stall_f"])
+        numbers += temp_numbers("comfort_low", "grows on nights of", f_to_c(row["comfort_f"][0]), named.id)
+        numbers += temp_numbers("stall_below", "stands still below", stall_c, named.id)
+    return Answer(
+        question=question,
+        verdict=said.pop() if len(said) == 1 else None,
+        headline=f"{opening} at {here}: {'; '.join(parts)}.",
+        numbers=tuple(numbers),
+        details=(
+            "Gentle warmth under the pots, or the house at night, does it; day warmth comes from the sun.",
+        ),
+        changes=("Nights that stay above the figure given need no heat at all.",),
+        cautions=care.texts,
+        sources=unique(*(row["sources"] for row in rows), care.sources),
+    )
+
+
+def _need(named: Named, here_c: float, world: World) -> Verdict:
+    row = night_row(world, named)
+    chill_c = chill_limit_c(world.facts, named.crop)
+    hurt_c = limits(world.facts, named.crop, "seedling", world.units).hurt_c
+    if here_c < max(hurt_c, chill_c if chill_c is not None else hurt_c):
+        return "yes"
+    return "tight" if here_c < f_to_c(row["stall_f"]) else "no"
+
+
+def _first(said: set[Verdict]) -> Verdict:
+    return "yes" if "yes" in said else "tight" if "tight" in said else "no"

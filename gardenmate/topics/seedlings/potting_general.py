@@ -1,0 +1,81 @@
+"""Potting up with no crop named: one row for each group of plants."""
+
+from __future__ import annotations
+
+from gardenmate.core.answer import Answer, Table, Verdict
+from gardenmate.core.pattern import Pattern
+from gardenmate.core.question import Question
+from gardenmate.core.world import World
+from gardenmate.topics.seedlings.containers import containers
+from gardenmate.topics.shared.cautions import cautions
+from gardenmate.topics.shared.raising import (
+    asks,
+    unique,
+)
+
+_BOUND = Pattern(
+    r"\b(?:root|pot)s?[ -]?bound\b",
+    r"\broots?\b.{0,40}\b(?:circl\w*|holes?|out the bottom|crowded|matted|hitting)\b",
+    r"\b(?:circling|matted) roots?\b",
+)
+
+
+def general(question: Question, world: World) -> Answer:
+    """No crop named: one row for each group."""
+    sizes = containers(world.facts)
+    units = world.units
+    labels = {
+        "tomato": "Tomato",
+        "pepper": "Pepper, eggplant",
+        "cucumber": "Cucumber, squash, melon",
+        "broccoli": "Broccoli, cabbage, kale",
+        "lettuce-leaf": "Lettuce, spinach, chard",
+        "onion-seed": "Onion, leek",
+        "basil": "Basil and other herbs",
+        "bush-bean": "Beans, corn",
+    }
+    rows = []
+    for row in world.facts.table("raising")["potting"]:
+        label = labels.get(row["crops"][0])
+        if label:
+            pots = (sizes[row["steps"][-1]].label(units), sizes[row["held_in"]].label(units))
+            rows.append((label, *pots, row["leaves"], row["bury_text"]))
+    wanted = asks(question)
+    if "ahead" in wanted or are_bound(question):
+        verdict: Verdict | None = "yes"
+        headline = (
+            "Yes, pot on: a crowded root ball sets plants back more than a bigger pot costs; potted on, they "
+            "still wait for frost to be over."
+        )
+    elif "bury" in wanted:
+        verdict = None
+        headline = (
+            "It depends on the crop: tomatoes go deep, brassicas to the first leaves, squash and lettuce no "
+            "deeper than they stood."
+        )
+    else:
+        verdict = None
+        headline = (
+            "Pot on at the first or second pair of true leaves, before roots circle, into a pot a size wider."
+        )
+    return Answer(
+        question=question,
+        verdict=verdict,
+        headline=headline,
+        table=Table(("crop", "pot", "if it must wait", "move at", "how deep"), tuple(rows)),
+        details=(
+            "Signs: roots at the holes, water running straight through, leaves paling, growth stopping.",
+        ),
+        changes=("Name the crop, and the cell or pot it is in, for weeks and sizes.",),
+        cautions=cautions(world.facts, "potting-up").texts,
+        sources=unique(
+            world.facts.table("raising")["containers"]["sources"], ("nc-growing-vegetable-transplants",)
+        ),
+        working=("General rules; the figures for each crop are in the table.",),
+    )
+
+
+def are_bound(question: Question) -> bool:
+    """The roots fill the pot already ("root bound, what now"): moving on is asked about, not how long."""
+    text = question.text.lower()
+    return _BOUND.search(text) is not None and "how long" not in text

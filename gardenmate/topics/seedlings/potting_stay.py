@@ -1,0 +1,188 @@
+"""How long a seedling may stay in its cell or pot, and whether it lasts there until it can be planted."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Any
+
+from gardenmate.core.answer import Answer, Number, Table, Verdict
+from gardenmate.core.question import Question
+from gardenmate.core.units import plural, show_date
+from gardenmate.core.world import World
+from gardenmate.topics.season.set_out import set_out_window
+from gardenmate.topics.seedlings.containers import Container, container_asked, containers, weeks_in
+from gardenmate.topics.shared.cautions import cautions
+from gardenmate.topics.shared.raising import Named, range_numbers, sentence, span, unique
+
+_LONGEST_WEEKS = 520.0  # ten years: no longer span is meant
+
+
+@dataclass(frozen=True, slots=True)
+class Wait:
+    """Weeks until plants can be set out, and the date."""
+
+    weeks: float
+    until: date
+
+
+def weeks_to_set_out(question: Question, world: World, crops: tuple[Named, ...]) -> Wait | None:
+    """From today to set-out: the date said, else the place's; None when neither is known or it is here."""
+    said = question.ask.date
+    if said is not None and said > world.today:
+        return Wait((said - world.today).days / 7, said)
+    if question.ask.weeks is not None and question.cue("span_means") == "until":
+        weeks = min(question.ask.weeks, _LONGEST_WEEKS)
+        return Wait(weeks, world.today + timedelta(weeks=weeks))
+    windows = [w for n in crops if (w := set_out_window(n.crop, world)) is not None]
+    if not windows:
+        return None
+    until = max(w.best_from for w in windows)
+    return Wait((until - world.today).days / 7, until) if until > world.today else None
+
+
+def place_note(world: World) -> tuple[str, ...]:
+    """What the place would add, while it is unknown."""
+    if world.site is not None:
+        return ()
+    return ("Tell me the place and I can say how many weeks they still have to wait.",)
+
+
+def answer(
+    question: Question, world: World, named: Named, row: Mapping[str, Any], next_pot: Container
+) -> Answer:
+    """How long it may stay. With an age given: yes within the time, tight at its end, no past it."""
+    hold = world.facts.table("raising")["hardening"]["hold"]
+    buttons = named.crop.id in hold["crops_button"]
+    now = container_asked(question, world.facts)
+    usual = containers(world.facts)[row["steps"][0]]
+    shown = now or usual
+    low, high = weeks_in(shown, row, buttons=buttons)
+    age = _age_weeks(question)
+    wait = weeks_to_set_out(question, world, (named,)) if age is not None else None
+    at_planting = age + wait.weeks if age is not None and wait is not None else age
+    verdict = _judge(at_planting, low, high)
+    planted = row.get("best_weeks", {}).get(named.crop.id)
+    headline = _headline(named, world, shown, (low, high), age, at_planting, wait, verdict, next_pot, planted)
+    why = (
+        f"Past that {named.name} plants are checked for good: root-bound ones make tiny, early heads."
+        if buttons
+        else "Signs that time is up: roots circling or out of the holes, pale lower leaves, dry by evening."
+    )
+    best = (f"Best planted at {span(*planted)} weeks from sowing.",) if planted else ()
+    ages = (
+        ()
+        if at_planting is None
+        else (Number("weeks_at_planting", round(at_planting, 1), "weeks", "age then"),)
+    )
+    return Answer(
+        question=question,
+        verdict=verdict,
+        headline=headline,
+        numbers=(
+            *range_numbers(
+                "weeks_in_container", f"weeks in a {shown.label(world.units)}", *_half(low, high), "weeks"
+            ),
+            Number("next_pot", next_pot.label(world.units), "", "next pot"),
+            Number("container_cm3", shown.cm3, "cm3", "holds"),
+            *ages,
+        ),
+        table=_table(named, row, world, buttons),
+        details=(
+            *best,
+            why,
+            "Weeks count from sowing, in the warm and bright; cooler and darker they last longer.",
+        ),
+        changes=(
+            f"Potted into a {next_pot.label(world.units)} it keeps growing.",
+            *(place_note(world) if age is not None and wait is None else ()),
+            *(("Tell me how many weeks ago it was sown and I can say if it lasts.",) if age is None else ()),
+        ),
+        cautions=cautions(world.facts, "potting-up").texts,
+        assumptions=()
+        if now is not None
+        else (f"Taken as a {usual.label(world.units)}; other sizes in the table.",),
+        sources=unique(
+            row["sources"],
+            world.facts.table("raising")["containers"]["sources"],
+            hold["sources"] if buttons else (),
+            ("udt",),
+        ),
+        working=(
+            f"{sentence(shown.label(world.units))}: {span(*shown.weeks)} weeks for most seedlings, times the "
+            f"pace of {named.name} ({row['pace']:g})"
+            + (", the earlier half because it buttons" if buttons else "")
+            + (f", at most {row['max_weeks']}" if "max_weeks" in row else "")
+            + f": {low:.1f} to {high:.1f} weeks.",
+        ),
+    )
+
+
+def _age_weeks(question: Question) -> float | None:
+    """Weeks since sowing as said; a span that lies ahead is no age."""
+    ask = question.ask
+    if question.cue("span_means") == "until":
+        return None
+    if ask.weeks is not None:
+        return ask.weeks
+    return None if ask.days is None else ask.days / 7
+
+
+def _judge(weeks: float | None, low: float, high: float) -> Verdict | None:
+    if weeks is None:
+        return None
+    if weeks <= low:
+        return "yes"
+    return "tight" if weeks <= high else "no"
+
+
+def _headline(
+    named: Named,
+    world: World,
+    shown: Container,
+    stay: tuple[float, float],
+    age: float | None,
+    at_planting: float | None,
+    wait: Wait | None,
+    verdict: Verdict | None,
+    next_pot: Container,
+    planted: Sequence[float] | None,
+) -> str:
+    label = shown.label(world.units)
+    best = f"; best planted at {span(*planted)}" if planted else ""
+    weeks = span(*_half(*stay))
+    if verdict is None or age is None or at_planting is None:
+        return (
+            f"{sentence(named.name)} can stay in a {label} about {weeks} weeks from sowing, no longer{best}."
+        )
+    day = "" if wait is None else show_date(wait.until, world.today)
+    until = f" until planting about {day}" if day else ""
+    old = plural(round(age, 1), "week")
+    if verdict == "yes":
+        return f"Yes, it can stay{until}: a {label} holds {named.name} {weeks} weeks, and it is {old} old."
+    if verdict == "tight":
+        return (
+            f"Just: {named.name} lasts {weeks} weeks in a {label}{until and ' and would be'} "
+            f"{f'{at_planting:.0f} weeks old' if until else f'and is {old} old'}; look at the roots weekly."
+        )
+    then = f"would be {at_planting:.0f} weeks old when planted about {day}" if until else f"is {old} old"
+    return (
+        f"No, pot it on: {named.name} lasts {weeks} weeks in a {label} and {then}; give it a "
+        f"{next_pot.label(world.units)}."
+    )
+
+
+def _half(low: float, high: float) -> tuple[float, float]:
+    """Whole weeks: no one counts them finer."""
+    return float(round(low)), float(max(round(low), round(high)))
+
+
+def _table(named: Named, row: Mapping[str, Any], world: World, buttons: bool) -> Table:
+    sizes = containers(world.facts)
+    rows = []
+    for size_id in ("288", "128", "72", "50", "3in", "4in", "5in"):
+        size = sizes[size_id]
+        weeks = span(*_half(*weeks_in(size, row, buttons=buttons)))
+        rows.append((size.label(world.units), size.volume(world.units), weeks))
+    return Table(("cell or pot", "holds", "weeks from sowing"), tuple(rows), f"{sentence(named.name)}")

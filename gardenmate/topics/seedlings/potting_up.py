@@ -1,0 +1,363 @@
+"""Potting up: into what, when, how deep, and how long a seedling may stay where it is.
+
+A seedling moves on before its roots fill the cell. Tomatoes may be buried deep; squash and cucumbers hate
+having their roots moved and start in the pot they keep; broccoli and cauliflower held tight make tiny heads.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+from gardenmate.core.answer import Answer, Number, Table, Verdict
+from gardenmate.core.pattern import Pattern
+from gardenmate.core.question import Question
+from gardenmate.core.units import show_temp
+from gardenmate.core.world import World
+from gardenmate.topics.seedlings import plant_warmth
+from gardenmate.topics.seedlings import potting_stay as stay
+from gardenmate.topics.seedlings.bottom_heat import warmth_of
+from gardenmate.topics.seedlings.containers import (
+    Container,
+    container_asked,
+    containers,
+    mix_litres,
+    weeks_in,
+)
+from gardenmate.topics.seedlings.potting_general import are_bound, general
+from gardenmate.topics.shared.cautions import cautions
+from gardenmate.topics.shared.raising import (
+    Named,
+    asks,
+    finished,
+    gear,
+    group_of,
+    listed,
+    named_crops,
+    sentence,
+    span,
+    unique,
+)
+
+_INTO = Pattern(r"\b(?:into|in to|to|use|using|up to)\s+(?:an?\s+|the\s+|my\s+|some\s+)?\d")
+_BURY_VERDICT: dict[str, Verdict] = {
+    "deep": "yes",
+    "first-leaves": "yes",
+    "somewhat": "yes",
+    "seed-leaves": "tight",
+    "no": "no",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Potted:
+    """A crop with its row of knowledge/raising.toml [[potting]]."""
+
+    named: Named
+    row: Mapping[str, Any]
+
+    @property
+    def name(self) -> str:
+        """What to call it."""
+        return self.named.name
+
+
+_Reply = Callable[[Question, World, tuple[Potted, ...]], Answer]
+
+
+def answer(question: Question, world: World) -> Answer:
+    """Pot size, when, how deep, how long it may wait, second potting, flowers in the pot."""
+    return finished(_answer(question, world))
+
+
+def _answer(question: Question, world: World) -> Answer:
+    named = named_crops(question, world)
+    if named and "mat" in gear(question) and plant_warmth.about_plants(question):
+        return plant_warmth.answer(replace(question, topic="heat-and-light"), world, named)
+    rows = world.facts.table("raising")["potting"]
+    potted = tuple(Potted(n, row) for n in named if (row := group_of(rows, n.crop.id)) is not None)
+    if named and not potted:
+        return _not_potted(question, world, named)
+    if not potted:
+        return general(question, world)
+    wanted = asks(question)
+    if wanted <= {"stay"} and are_bound(question):
+        return _hold_over(question, world, potted)
+    for words, reply in _BY_ASK:
+        if wanted & words:
+            return reply(question, world, potted)
+    if len(potted) == 1 and question.ask.weeks is not None and question.cue("span_means") != "until":
+        return _stay(question, world, potted)
+    return _move_on(question, world, potted)
+
+
+def _not_potted(question: Question, world: World, named: tuple[Named, ...]) -> Answer:
+    names = listed(n.name for n in named)
+    return Answer(
+        question=question,
+        verdict="no",
+        headline=f"No: {names} is grown where it stands, or planted as a piece, and not potted up.",
+        details=("Its root or tuber forks and stalls when moved.",),
+        changes=("Ask when to sow or plant it in its place, and I can give the dates.",),
+        cautions=cautions(world.facts, "potting-up").texts,
+        sources=("common-practice",),
+        working=("No potting figures: the crop is not transplanted as a rule.",),
+    )
+
+
+# --------------------------------------------------------------------------------------- pot size, when
+def _size(question: Question, world: World, potted: tuple[Potted, ...]) -> Answer:
+    """Which pot, straight."""
+    told = listed(f"{p.name} {_pot(p, question, world).label(world.units)}" for p in potted)
+    first = potted[0]
+    more = (
+        f", and a {_held(first, question, world).label(world.units)} if it must wait longer"
+        if len(potted) == 1
+        else ""
+    )
+    if len(potted) == 1 and "max_weeks" in first.row:
+        pot = _pot(first, question, world).label(world.units)
+        headline = (
+            f"A {pot} is big enough for {first.name} up to planting, a "
+            f"{_held(first, question, world).label(world.units)} if it has to wait; move it once and leave "
+            "the roots alone."
+        )
+    else:
+        headline = (
+            f"{sentence(told)}{more}."
+            if len(potted) > 1
+            else (f"A {_pot(first, question, world).label(world.units)} for {first.name}{more}.")
+        )
+    return _reply(question, world, potted, None, headline)
+
+
+def _when(question: Question, world: World, potted: tuple[Potted, ...]) -> Answer:
+    """The sign to go by."""
+    first = potted[0]
+    sign = first.row["leaves"]
+    if "max_weeks" in first.row:
+        pot = _pot(first, question, world).label(world.units)
+        headline = f"{sentence(first.name)} is {sign}: sow it in a {pot}."
+    else:
+        headline = (
+            f"Pot {first.name} on at {sign}, or when roots show at the holes, into a "
+            f"{_pot(first, question, world).label(world.units)}."
+        )
+    return _reply(question, world, potted, None, headline)
+
+
+def _move_on(question: Question, world: World, potted: tuple[Potted, ...]) -> Answer:
+    """Pot on? With nothing else said: yes when the sign is there, into which pot, how deep."""
+    told = listed(f"{p.name} into a {_pot(p, question, world).label(world.units)}" for p in potted)
+    depth = f", {_depth_words(potted[0])}" if len(potted) == 1 else ""
+    headline = f"Yes, once roots show at the holes: {told}{depth}."
+    return _reply(question, world, potted, "yes", headline)
+
+
+def _second(question: Question, world: World, potted: tuple[Potted, ...]) -> Answer:
+    """A second move: worth it when plants must wait; not for those that hate being moved."""
+    first = potted[0]
+    if "max_weeks" in first.row:
+        headline = f"No second move for {first.name}: its roots hate it; plant it out or pot it once, larger."
+        return _reply(question, world, potted, "no", headline)
+    held = _held(first, question, world).label(world.units)
+    weeks = round(weeks_in(_pot(first, question, world), first.row)[0])
+    headline = (
+        f"Yes, if planting is more than {weeks} weeks after sowing: move {first.name} to a {held}, "
+        f"{_depth_words(first)}."
+    )
+    return _reply(question, world, potted, "yes", headline)
+
+
+def _hold_over(question: Question, world: World, potted: tuple[Potted, ...]) -> Answer:
+    """Plants ahead of the season: pot on anyway? Yes, a larger pot costs less than a starved root ball."""
+    told = listed(f"{p.name} into a {_held(p, question, world).label(world.units)}" for p in potted)
+    waits = stay.weeks_to_set_out(question, world, tuple(p.named for p in potted))
+    until = (
+        f" to carry them the {waits.weeks:.0f} weeks until planting" if waits else " until they can go out"
+    )
+    cool = show_temp(max(warmth_of(p.named.crop, world.facts).night_c for p in potted), world.units)
+    headline = f"Yes, pot on: {told}{until}; a crowded root ball sets them back more than a bigger pot costs."
+    return _reply(
+        question,
+        world,
+        potted,
+        "yes",
+        headline,
+        extra=(
+            f"Keep them bright and no warmer than they need, nights near {cool}, so that they grow slowly.",
+            "Potting on is not planting out: they still wait for frost to be over.",
+        ),
+        changes=stay.place_note(world) if waits is None else (),
+    )
+
+
+def _flowers(question: Question, world: World, potted: tuple[Potted, ...]) -> Answer:
+    """Flowers in the pot: pinch them off, pot on or plant."""
+    names = listed(p.name for p in potted)
+    headline = (
+        f"Yes, pinch the flowers off {names} while it is in a small pot, and give it a larger one: "
+        "it is telling you the roots are full."
+    )
+    return _reply(question, world, potted, "yes", headline)
+
+
+# --------------------------------------------------------------------------------------------- how deep
+def _bury(question: Question, world: World, potted: tuple[Potted, ...]) -> Answer:
+    """May the stem be buried? yes deep or to the first leaves, tight to the seed leaves, no not at all."""
+    verdicts = {_BURY_VERDICT[p.row["bury"]] for p in potted}
+    verdict = verdicts.pop() if len(verdicts) == 1 else None
+    opening = {"yes": "Yes", "tight": "Only a little", "no": "No", None: "It depends on the crop"}[verdict]
+    told = "; ".join(f"set {p.name} {p.row['bury_text']}" for p in potted)
+    steps = (
+        "Water first, hold by a leaf, never by the stem, and firm lightly.",
+        "Use an open, just damp mix and keep it out of full sun for two days.",
+    )
+    return _reply(question, world, potted, verdict, f"{opening}: {told}.", steps=steps)
+
+
+def _stay(question: Question, world: World, potted: tuple[Potted, ...]) -> Answer:
+    first = potted[0]
+    return stay.answer(question, world, first.named, first.row, _next_pot(first, question, world))
+
+
+# ------------------------------------------------------------------------------------------------ parts
+def _reply(
+    question: Question,
+    world: World,
+    potted: tuple[Potted, ...],
+    verdict: Verdict | None,
+    headline: str,
+    *,
+    steps: tuple[str, ...] = (),
+    extra: tuple[str, ...] = (),
+    changes: tuple[str, ...] = (),
+) -> Answer:
+    """What every potting answer carries: pots, volumes, signs, the table when several crops are asked."""
+    units = world.units
+    count = question.ask.count
+    numbers: list[Number] = []
+    for p in potted:
+        pot = _pot(p, question, world)
+        numbers += (
+            Number("pot", pot.label(units), "", "pot", p.named.id),
+            Number("pot_litres", round(pot.cm3 / 1000, 2), "litres", "holds", p.named.id),
+            Number("held_pot", _held(p, question, world).label(units), "", "if it must wait", p.named.id),
+        )
+        if count:
+            litres = mix_litres(count, pot, world.facts)
+            numbers.append(Number("mix_litres", litres, "litres", f"mix for {count:g}", p.named.id))
+    table = None
+    if len(potted) > 1:
+        table = Table(
+            ("crop", "pot", "if it must wait", "move at", "how deep"),
+            tuple(
+                (
+                    sentence(p.name),
+                    _pot(p, question, world).label(units),
+                    _held(p, question, world).label(units),
+                    p.row["leaves"],
+                    p.row["bury_text"],
+                )
+                for p in potted
+            ),
+        )
+    details = tuple(
+        f"{sentence(p.name)}: move at {p.row['leaves']}; ready to plant at {p.row['ready']}."
+        if "max_weeks" not in p.row
+        else f"{sentence(p.name)}: {p.row['leaves']}; ready to plant at {p.row['ready']}."
+        for p in potted
+    )
+    age = tuple(
+        f"Best planted at {span(*p.row['best_weeks'][p.named.crop.id])} weeks from sowing."
+        for p in potted
+        if p.named.crop.id in p.row.get("best_weeks", {})
+    )
+    depth = tuple(f"Set {p.name} {p.row['bury_text']}." for p in potted) if len(potted) == 1 else ()
+    note = tuple(
+        p.named.crop.raising.potting_up
+        for p in potted
+        if world.units == "us" and p.named.crop.raising.potting_up
+    )
+    return Answer(
+        question=question,
+        verdict=verdict,
+        headline=headline,
+        numbers=tuple(numbers),
+        details=unique(extra, details, age, depth, note),
+        table=table,
+        steps=steps,
+        changes=changes or ("Too big a pot of wet mix stays cold: go up one size at a time.",),
+        cautions=cautions(world.facts, "potting-up").texts,
+        sources=unique(
+            *(p.row["sources"] for p in potted),
+            *(p.named.crop.raising.sources for p in potted),
+            world.facts.table("raising")["containers"]["sources"],
+        ),
+        working=tuple(
+            f"{sentence(p.name)}: {pot.label(units)} holds {pot.volume(units)}, enough for "
+            f"{span(*_round(weeks_in(pot, p.row)))} weeks from sowing."
+            for p, pot in ((p, _pot(p, question, world)) for p in potted)
+        ),
+    )
+
+
+def _round(weeks: tuple[float, float]) -> tuple[int, int]:
+    return round(weeks[0]), round(weeks[1])
+
+
+def _depth_words(potted: Potted) -> str:
+    short = {
+        "deep": "buried to the lowest leaves",
+        "first-leaves": "buried up to the first true leaves",
+        "seed-leaves": "no deeper than its seed leaves",
+        "somewhat": "a little deeper if you like",
+        "no": "no deeper than it stood",
+    }
+    return short[potted.row["bury"]]
+
+
+def _pot(potted: Potted, question: Question, world: World) -> Container:
+    """The pot it goes into: the one named ("into 9 cm pots"), else the usual one or, from one as large, the
+    next."""
+    usual = containers(world.facts)[potted.row["steps"][-1]]
+    said = container_asked(question, world.facts)
+    if said is None or said.across_in is None:
+        return usual
+    if _INTO.search(question.text.lower()) is not None:
+        return said
+    return usual if usual.cm3 > 1.3 * said.cm3 else _next_pot(potted, question, world)
+
+
+def _held(potted: Potted, question: Question, world: World) -> Container:
+    """The pot for plants that must wait: never one no larger than that they stand in."""
+    usual = containers(world.facts)[potted.row["held_in"]]
+    said = container_asked(question, world.facts)
+    least = said.cm3 if said is not None else 0.0
+    if usual.cm3 > 1.3 * least:
+        return usual
+    sizes = [c for c in containers(world.facts).values() if c.across_in is not None]
+    return next((c for c in sizes if c.cm3 > 1.3 * least), sizes[-1])
+
+
+def _next_pot(potted: Potted, question: Question, world: World) -> Container:
+    """The pot after the one it is in now."""
+    now = container_asked(question, world.facts)
+    sizes = containers(world.facts)
+    way = [sizes[i] for i in (*potted.row["steps"], potted.row["held_in"])]
+    if now is None:
+        return way[-2] if len(way) > 2 else way[-1]
+    larger = [c for c in way if c.cm3 > 1.3 * now.cm3]
+    return larger[0] if larger else _held(potted, question, world)
+
+
+_BY_ASK: tuple[tuple[frozenset[str], _Reply], ...] = (
+    (frozenset({"bury"}), _bury),
+    (frozenset({"flowers"}), _flowers),
+    (frozenset({"stay"}), _stay),
+    (frozenset({"ahead"}), _hold_over),
+    (frozenset({"second"}), _second),
+    (frozenset({"pot-size"}), _size),
+    (frozenset({"when"}), _when),
+)

@@ -1,0 +1,1 @@
+"""What several topics say or look up alike."""

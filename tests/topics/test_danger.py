@@ -1,0 +1,194 @@
+"""A question about a danger is answered by the danger, whatever the topic would say, and cannot be misread.
+
+The questions stand in dangers_asked.txt: every hazard of the work in several wordings, and harmless ones
+that sound like them.
+"""
+
+import re
+from datetime import date
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from gardenmate.core.question import Question
+from gardenmate.dialogue.conversation import Conversation, PlaceOptions
+from gardenmate.knowledge.facts import Facts
+from gardenmate.topics.safety.answer import card_of, danger_answer, danger_of
+
+FACTS = Facts()
+LINES = [
+    tuple(part.strip() for part in line.split("|", 1))
+    for line in Path(__file__).with_name("dangers_asked.txt").read_text("utf-8").splitlines()
+    if line.strip() and line[0] != "#"
+]
+DANGERS = [(text, kind) for kind, text in LINES if kind != "none"]
+HARMLESS = [text for kind, text in LINES if kind == "none"]
+CARDS = sorted({kind for name in FACTS.ids("dangers") for kind in FACTS.table(f"dangers/{name}")})
+FIRST_AID = sorted(FACTS.table("dangers/first_aid"))
+
+
+@cache
+def _talk() -> Conversation:
+    return Conversation(FACTS, lambda: date(2027, 4, 18), PlaceOptions(place="Duluth"), "us", remembers=False)
+
+
+def _read(text: str) -> Question:
+    return _talk().understand(text)
+
+
+@pytest.mark.parametrize(("text", "kind"), DANGERS)
+def test_the_danger_is_heard_and_answers(text: str, kind: str) -> None:
+    question = _read(text)
+    assert danger_of(question, FACTS) == kind
+    answer = _talk().answer(question)
+    assert answer.headline == card_of(kind, FACTS)["text"]
+    assert answer.verdict in (None, card_of(kind, FACTS).get("verdict"))
+    assert _talk().exit_code == 0
+
+
+@pytest.mark.parametrize("text", HARMLESS)
+def test_what_is_harmless_is_left_to_its_topic(text: str) -> None:
+    assert danger_of(_read(text), FACTS) is None
+
+
+def test_there_are_many_near_misses() -> None:
+    assert len(HARMLESS) >= 60
+
+
+@pytest.mark.parametrize("kind", CARDS)
+def test_a_card_cannot_be_read_the_wrong_way_round(kind: str) -> None:
+    opening = card_of(kind, FACTS)["text"].split()[0].strip(":,").lower()
+    assert opening not in ("no", "yes", "tight", "not at all"), kind
+    assert card_of(kind, FACTS)["text"].endswith("."), kind
+
+
+@pytest.mark.parametrize("kind", CARDS)
+def test_a_card_says_what_to_do_and_whose_word_decides(kind: str) -> None:
+    answer = danger_answer(Question(text="", topic="frost", cues={"danger": kind}), FACTS)
+    assert answer is not None
+    assert answer.steps
+    assert answer.cautions
+    assert answer.sources
+    for source in answer.sources:
+        FACTS.source(source)
+
+
+def test_every_card_is_asked_for_and_every_danger_heard_has_a_card() -> None:
+    heard = {entry["kind"] for entry in FACTS.table("language/dangers")["danger"]}
+    assert heard == set(CARDS)
+    assert {kind for _, kind in DANGERS} == set(CARDS)
+
+
+@pytest.mark.parametrize("kind", FIRST_AID)
+def test_who_may_be_hurt_gets_the_first_step_first(kind: str) -> None:
+    first = card_of(kind, FACTS)["text"].lower()
+    steps = (
+        "call|get out|leave|do not touch|cut the power|rinse|wash|take off|press|keep them still|stop|trouble"
+    )
+    assert re.match(f"({steps})\\b", first)
+
+
+def test_poisoned_means_call_now_in_every_country_with_its_number() -> None:
+    card = card_of("swallowed", FACTS)
+    said = " ".join(card["instead"])
+    assert card["text"].startswith("Call poison control now")
+    assert "vet" in card["text"]
+    # HRSA Poison Help, NZ National Poisons Centre, Queensland Poisons Information Centre (see sources.toml).
+    for number in ("1-800-222-1222", "0800 764 766", "13 11 26", "911", "999", "000", "111", "112"):
+        assert number in said
+
+
+@pytest.mark.parametrize(
+    ("text", "verdict"),
+    [
+        ("Can I hang a heat lamp over my tomato seedlings?", "no"),
+        ("should I prune the branch touching the power line", "no"),
+        ("kerosene heater in my cold frame tonight?", "no"),
+        ("is it ok to prune my apple tree from a ladder", "tight"),
+        ("Is a kerosene heater in a cold frame dangerous tonight?", None),
+        ("Should I avoid a chainsaw on a ladder for my apple?", None),
+        ("Must I unplug the heat mat before watering pepper trays?", None),
+        ("Does frost make rhubarb stalks poisonous?", None),
+    ],
+)
+def test_a_stamp_is_set_only_where_the_doing_is_asked_about(text: str, verdict: str | None) -> None:
+    question = _read(text)
+    assert question.cue("danger"), text
+    answer = danger_answer(Question(text=text, topic="cold-frame", cues=question.cues), FACTS)
+    assert answer is not None
+    assert answer.verdict == verdict
+
+
+def test_what_is_outside_the_trade_is_said_but_not_judged() -> None:
+    question = Question(
+        text="can I eat tomato leaves", topic="out-of-scope", cues={"danger": "nightshade-leaf"}
+    )
+    answer = danger_answer(question, FACTS)
+    assert answer is not None
+    assert answer.verdict is None
+
+
+def test_an_unknown_danger_is_an_error() -> None:
+    with pytest.raises(KeyError):
+        danger_answer(Question(text="", topic="frost", cues={"danger": "nonsense"}), FACTS)
+
+
+@pytest.mark.parametrize(
+    ("text", "topic", "kind", "answered"),
+    [
+        ("log: cut by the power line", "log", "power-line", False),
+        ("cut back the pear under the power line", "log", "power-line", False),
+        ("I have a propane heater in the greenhouse", "garden", "carbon-monoxide", False),
+        ("I have a propane heater, can I run it in the greenhouse?", "garden", "carbon-monoxide", True),
+        ("we mixed bleach and ammonia, it smells strong", "log", "fumes", True),
+        ("log: got a shock from the lamp", "log", "shock", False),
+    ],
+)
+def test_what_was_done_is_kept_unless_somebody_is_hurt_or_asks(
+    text: str, topic: str, kind: str, answered: bool
+) -> None:
+    question = Question(text=text, topic=topic, cues={"danger": kind})
+    assert (danger_answer(question, FACTS) is not None) is answered
+
+
+def test_a_danger_told_in_a_long_story_is_heard() -> None:
+    story = (
+        "We have had such a lovely spring and the peas are up, the lettuce is up, and my husband has built "
+        "two new beds by the fence where the old shed used to be. Yesterday the grandchildren came to help. "
+        "While I was watering the beans the little boy, who is two, ate a leaf of the rhubarb before I could "
+        "stop him. He seems quite all right so far. Anyway, when do I sow the carrots?"
+    )
+    assert danger_of(_read(story), FACTS) == "swallowed"
+
+
+def test_words_far_apart_in_a_long_story_are_not_put_together() -> None:
+    story = (
+        "My toddler loves the garden and helps me with the peas each day after nursery. We ate the last "
+        "of the carrots in March and they were lovely. The hens are laying well again and the weather has "
+        "turned mild at last, so we mean to spend the long weekend outdoors. There is a bed to dig and a "
+        "path to lay. Is it time to take cuttings from the berries?"
+    )
+    assert danger_of(_read(story), FACTS) is None
+
+
+@pytest.mark.parametrize(
+    ("first", "then", "kind"),
+    [
+        ("how cold will my cold frame be at 22 tonight", "and with a candle in it?", "flame"),
+        (
+            "will tomatoes live in my greenhouse at 25 tonight?",
+            "what about a paraffin heater?",
+            "carbon-monoxide",
+        ),
+        ("when do I prune my pear tree", "can I use a chainsaw?", "chainsaw"),
+        ("when do I pick rhubarb", "can I eat the leaves?", "rhubarb-leaf"),
+        ("how cold will my cold frame be at 22 tonight", "and at 18?", None),
+        ("when do I prune my pear tree", "and the apple?", None),
+        ("can I put a candle in the cold frame", "and at 30 degrees, will lettuce live?", None),
+    ],
+)
+def test_a_short_turn_is_heard_with_the_one_before(first: str, then: str, kind: str | None) -> None:
+    talk = Conversation(FACTS, lambda: date(2027, 4, 18), PlaceOptions(place="Duluth"), "us")
+    talk.ask(first)
+    assert talk.understand(then).cue("danger") == kind

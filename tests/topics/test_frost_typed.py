@@ -1,0 +1,171 @@
+"""Frost and frame questions as typed: topic, verdict, and how the answer opens."""
+
+import pytest
+from tests.rules.raising_bench import FACTS, TODAY, bare_world, continental_site
+
+from gardenmate.climate.site import Site
+from gardenmate.core.answer import Answer
+from gardenmate.core.question import Question
+from gardenmate.core.units import Units
+from gardenmate.language.intent.understand import Context, understand
+from gardenmate.language.text.lexicon import load_lexicon
+from gardenmate.topics.registry import rule_for
+
+LEXICON = load_lexicon(FACTS)
+
+
+def reply_to(*turns: str, units: Units = "us", site: Site | None = None) -> Answer:
+    """The answer to the last of the turns of one conversation."""
+    question: Question | None = None
+    for text in turns:
+        context = Context(previous=question, pending=(), units=units, today=TODAY) if question else None
+        question = understand(text, today=TODAY, units=units, facts=FACTS, lexicon=LEXICON, context=context)
+    assert question is not None
+    return rule_for(question.topic).answer(question, bare_world(units=units, site=site))
+
+
+@pytest.mark.parametrize(
+    ("turns", "topic", "verdict", "opens"),
+    [
+        (("peas 24?",), "frost", "tight", "Peas should live through 24 F"),
+        (
+            ("It's May and 39 is predicted tonight, no frost warning out though. is my garden in danger",),
+            "frost", "yes", "Probably no danger at 39 F",
+        ),
+        (
+            ("found the tomatoes droopy and dark after frost this morning. Dead or will they regrow",),
+            "frost", "tight", "Perhaps not dead",
+        ),
+        (
+            ("My cherries are at full bloom and 28 is coming. How bad?",),
+            "frost", "tight", "Some loss at 28 F",
+        ),
+        (
+            ("are broccoli and kale in the ground hardy through a winter freeze?",),
+            "frost", None, "Broccoli is hurt below 26 F",
+        ),
+        (
+            ("we got -1 at dawn and lost cukes and zucchini. anything else that can't take that, "
+             "or will the rest be ok",),
+            "frost", "tight", "Like cucumbers and",
+        ),
+        (
+            ("should I cover tomatoes at 35 tonight?", "same with the peppers?"),
+            "frost", "yes", "Yes, cover the peppers",
+        ),
+        (
+            ("shud i shut the coldfram now its clowding over",),
+            "cold-frame", "yes", "Yes, shut it while there is warmth",
+        ),
+        (("55 out and hazy, frame at 72. Vent?",), "cold-frame", "yes", "Open it"),
+        (("Spinach in the frame, 18 tonight, okay?",), "cold-frame", "yes", "Spinach should come through"),
+        (
+            ("is a cold frame only about 3C above ambient at night or should I expect more",),
+            "cold-frame", "yes", "Yes, 3 degrees C is about right",
+        ),
+        (
+            ("outside was 4C this morning and 10C in the greenhouse with the heater. "
+             "will the tomatoes and chillies "
+             "be happy with that?",),
+            "cold-frame", "tight", "Not hurt, but not happy",
+        ),
+        (
+            ("how cold will the frame get if it's 20 tonight?", "and with a blanket on"),
+            "cold-frame", None, "With 20 F outside expect about 28 F in the shut frame with the blanket on",
+        ),
+        (("frame 101 help",), "cold-frame", "yes", "Open it right now"),
+    ],
+)  # fmt: skip
+def test_public_questions(turns: tuple[str, ...], topic: str, verdict: str | None, opens: str) -> None:
+    reply = reply_to(*turns)
+    assert reply.question.topic == topic
+    assert reply.verdict == verdict
+    assert reply.headline.startswith(opens), reply.headline
+
+
+def test_usual_last_frost_as_typed() -> None:
+    reply = reply_to("wen is the larst frost usaly", site=continental_site())
+    assert reply.question.topic == "frost"
+    assert "15 May" in reply.headline
+
+
+@pytest.mark.parametrize(
+    ("text", "verdict", "word"),
+    [
+        ("will tomatoes survive 33 tonight", "tight", "Cover the tomatoes"),
+        ("tomatoes under fleece, 27 tonight, ok?", "no", "will not come through"),
+        ("basil 40 tonight", "tight", "Bring the basil in"),
+        ("my potatoes got frosted, will they come back", "yes", "Not dead yet"),
+        ("frost warning tonight, 31 and windy, are my lettuces ok", "yes", "fine"),
+        ("will kale survive 15F?", "tight", "Kale should live"),
+        ("what temp kills pepper plants", "no", "Peppers are hurt below 32 F"),
+        ("garlic is up 3 inches and it's going to 12", "tight", "Garlic should live"),
+        ("how cold can I let the greenhouse get with tomatoes in it", None, "Tomatoes stand still"),
+        ("cold frame 45 outside sunny should I open the lid", "yes", "Open it"),
+        ("lettuce in cold frame 25F outside", "yes", "Lettuce should come through"),
+    ],
+)
+def test_other_ways_of_asking(text: str, verdict: str | None, word: str) -> None:
+    reply = reply_to(text)
+    assert reply.question.topic in ("frost", "cold-frame")
+    assert reply.verdict == verdict
+    assert word in reply.headline
+
+
+def test_metric_gardener_reads_celsius() -> None:
+    reply = reply_to("will -2 kill my courgettes tonight", units="metric")
+    assert reply.headline.startswith("Courgettes will not live through -2 C")
+
+
+@pytest.mark.parametrize(
+    ("text", "units", "opens"),
+    [
+        (
+            "29 tonight, our first frost, and the tomatoes are unpicked",
+            "us",
+            "Tomatoes will not live through",
+        ),
+        (
+            "beans just up and the first frost of the season tonight, 30",
+            "us",
+            "Bush beans will not live through",
+        ),
+        (
+            "first autumn frost tonight, -2, squash still in the ground",
+            "metric",
+            "Winter squash will not live",
+        ),
+        ("first frost tonight, 30", "us", "Danger at 30 F"),
+        ("when is the first frost usually? 36 tonight", "us", "At Bracken Hollow"),
+    ],
+)
+def test_a_low_typed_for_tonight_wins_over_the_average_dates(text: str, units: Units, opens: str) -> None:
+    assert reply_to(text, units=units, site=continental_site()).headline.startswith(opens)
+
+
+@pytest.mark.parametrize(
+    ("turns", "verdict", "opens"),
+    [
+        (("must I cover the peas? 20 tonight and they are in flower",), "yes", "Yes: the blossom of peas"),
+        (("is it worth covering the spinach at 26",), "no", "No need: spinach is fine"),
+        (("do my squash need protecting, 34 tonight",), "yes", "Yes, cover the winter squash"),
+        (("low of 31, do the potatoes need to be covered",), "yes", "Yes: the tops of potatoes"),
+        (("28 tonight, should I cover the broccoli?",), "tight", "Only if it stays clear: broccoli"),
+        (("28 and clear tonight, should I cover the broccoli?",), "tight", "Worth it, but not a must"),
+        (("must I take my pots of peppers inside, 33 tonight",), "yes", "Yes, or cover the peppers"),
+        (("33 tonight, do kale and tomatoes need a cover",), None, "At 33 F: cover tomatoes"),
+        (("38 tonight, do I really have to cover the cabbage",), "no", "No need: cabbage is fine"),
+        (("34 tonight, should I cover the beans with a blanket?",), "yes", "Yes, cover the bush beans"),
+        (("should I cover the beans? 36 tonight", "and the kale?"), "no", "No need: kale is fine"),
+        (("should I cover the beans? 36 tonight", "will kale survive 25?"), "yes", "Kale is fine at 25 F"),
+        (("31 tonight, can the spinach stay uncovered?",), "yes", "Spinach is fine"),
+        (("38 tonight, dew point 25, should I cover the beans",), "yes", "Yes, cover the bush beans"),
+    ],
+)
+def test_need_it_covering_is_yes_when_it_does(
+    turns: tuple[str, ...], verdict: str | None, opens: str
+) -> None:
+    """Asked whether a cover is needed, yes = needed; asked whether they live, yes = they do."""
+    reply = reply_to(*turns, site=continental_site())
+    assert reply.question.topic == "frost"
+    assert (reply.verdict, reply.headline[: len(opens)]) == (verdict, opens)
