@@ -72,6 +72,10 @@ class Answer:
     ``assumptions``, then on request ``working`` (the arithmetic, line by line) and ``sources`` (ids of
     knowledge/sources.toml). ``asks`` holds the choices of a clarifying question. ``effects`` are what the
     conversation must make durable before the answer is shown.
+
+    ``key_figures`` names the (at most three) numbers that would change the decision, for the short form;
+    empty leaves the choice to the general rule of knowledge/present.toml. ``polar`` says whether yes or no
+    answers what was asked; None leaves it to how the question reads (`Question.sense`).
     """
 
     question: Question
@@ -92,3 +96,5 @@ class Answer:
     asks: tuple[str, ...] = ()
     effects: tuple[Effect, ...] = field(default=())
     reading: str | None = None
+    key_figures: tuple[str, ...] = ()
+    polar: bool | None = None

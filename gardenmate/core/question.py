@@ -120,6 +120,17 @@ class Slots:
 NO_SLOTS = Slots()
 
 
+class Sense(NamedTuple):
+    """How a question wants to be answered: ``polar`` by yes or no; ``turned`` when the person's yes is the
+    machine verdict's no ("will 15 F kill my garlic?", "is it too late?")."""
+
+    polar: bool = False
+    turned: bool = False
+
+
+NO_SENSE = Sense()
+
+
 @dataclass(frozen=True, slots=True)
 class Question:
     """One question, understood.
@@ -128,7 +139,7 @@ class Question:
     ``ask`` (the two merged). ``cues`` are the other things the words said, as name -> value: the names and
     values are those of knowledge/language (cover=fleece, sky=clear, bud_stage=pink, asks=spacing ...).
     ``reading`` tells what was fuzzy-matched or filled in from context; ``assumptions`` what was assumed in
-    reading it (a unit, a year).
+    reading it (a unit, a year). ``sense`` is how the words want to be answered.
     """
 
     text: str
@@ -139,6 +150,7 @@ class Question:
     cues: Mapping[str, str] = field(default_factory=lambda: NO_CUES)
     reading: str | None = None
     assumptions: tuple[str, ...] = ()
+    sense: Sense = NO_SENSE
 
     @property
     def ask(self) -> Slots:

@@ -6,7 +6,7 @@ import json
 from datetime import date
 from typing import Any
 
-from gardenmate.core.answer import Answer, Window
+from gardenmate.core.answer import Answer, Table, Window
 from gardenmate.core.question import Question
 from gardenmate.knowledge.facts import Facts
 
@@ -39,6 +39,15 @@ def to_dict(answer: Answer, facts: Facts) -> dict[str, Any]:
         "assumptions": _unique((*question.assumptions, *answer.assumptions)),
         "sources": [_source(i, facts) for i in _unique(answer.sources)],
         "reading": "; ".join(_unique(readings)) or None,
+        "act": "ask",
+        "also": [],
+        "details": list(answer.details),
+        "steps": list(answer.steps),
+        "changes": list(answer.changes),
+        "table": _table(answer.table),
+        "unused": [],
+        "place": None,
+        "kept": [],
     }
 
 
@@ -75,6 +84,12 @@ def _number(number: Any) -> dict[str, Any]:
     if number.crop:
         entry["crop"] = number.crop
     return entry
+
+
+def _table(table: Table | None) -> dict[str, Any] | None:
+    if table is None:
+        return None
+    return {"head": list(table.heads), "rows": [list(row) for row in table.rows]}
 
 
 def _plain(value: Any) -> Any:
