@@ -6,7 +6,8 @@
 
 Everything gardenmate and its tests bring along is looked at: each fits what asks for it, came from the index,
 has the files its RECORD lists (SHA-256), names a licence of a known kind, and is not given up by its authors.
-Every requirement in pyproject.toml has a lower and an upper bound.
+Every requirement in pyproject.toml has a lower and an upper bound. Every licence that pyproject.toml names
+has its full text in knowledge/licences, every data file its row in DEVELOPERS.md.
 
 Known weaknesses are *not* looked up: that needs an advisory service, and no current list of advisories can be
 had from the package index alone. With a network `pip-audit` does that.
@@ -45,6 +46,46 @@ LICENCES = {
     "LGPL-3.0": r"\bLGPL|Lesser General Public",
 }
 _LOWER, _UPPER = frozenset({">=", ">", "==", "~="}), frozenset({"<", "<=", "==", "~="})
+
+
+def own_terms() -> list[str]:
+    """SPDX names of the licences gardenmate and its data stand under, as pyproject.toml joins them."""
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
+    return re.split(r" (?:AND|OR) ", project["license"])
+
+
+def data_rows() -> list[tuple[str, str]]:
+    """(first cell, licence) of each row of the table of data in DEVELOPERS.md."""
+    text = (ROOT / "DEVELOPERS.md").read_text("utf-8").partition("Data that come with gardenmate")[2]
+    rows = re.findall(r"^\| (.+?) \| .+ \| (.+?) \|$", text.partition("\n## ")[0], re.MULTILINE)
+    return [(first, licence) for first, licence in rows if "`" in first]
+
+
+def data_files() -> Iterator[Path]:
+    """Every file that comes along and is no program: facts, words, records, questions, conversations."""
+    for folder in ("knowledge", "tests", "transcripts_demo"):
+        for path in sorted((ROOT / folder).rglob("*")):
+            hidden = any(part.startswith((".", "__")) for part in path.relative_to(ROOT).parts)
+            if path.is_file() and not hidden and path.suffix not in (".py", ".pyc", ".sh"):
+                yield path.relative_to(ROOT)
+
+
+def licence_faults() -> list[str]:
+    """Licences without a text, texts nobody names, files without a row, rows naming no licence known here."""
+    terms, texts = own_terms(), {path.stem for path in (ROOT / "knowledge" / "licences").glob("*.txt")}
+    faults = [f"{name}: no text in knowledge/licences" for name in terms if name not in texts]
+    faults += [
+        f"knowledge/licences/{name}.txt: pyproject.toml does not name it" for name in texts - set(terms)
+    ]
+    known = (*terms, "public domain", "each its own")
+    named: set[Path] = set()
+    for first, licence in data_rows():
+        if not any(name in licence for name in known):
+            faults.append(f"DEVELOPERS.md, {first}: no known licence in {licence!r}")
+        for pattern in re.findall(r"`([^`]+)`", first):
+            named |= {path.relative_to(ROOT) for path in ROOT.glob(pattern)}
+    faults += [f"{path}: no row in DEVELOPERS.md" for path in data_files() if path not in named]
+    return faults
 
 
 def requirements() -> dict[str, list[Requirement]]:
@@ -182,6 +223,7 @@ def main() -> int:
         for asked in group_asks
         for lack in unbounded(asked)
     ]
+    faults += licence_faults()
     packages: dict[str, Distribution] = {}
     for who, asked, found in closure([r for group in INSTALLED for r in wanted[group]]):
         if found is None:

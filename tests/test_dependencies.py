@@ -156,19 +156,3 @@ def test_where_it_came_from_its_licence_and_its_end_are_seen(tmp_path: Path) -> 
         "its licence is of no known kind: Proprietary",
         "is given up by its authors",
     ]
-
-
-def test_every_data_file_of_the_published_checks_has_its_licence() -> None:
-    rows = (ROOT / "DEVELOPERS.md").read_text("utf-8").partition("Data that come with gardenmate")[2]
-    folder = ROOT / "tests" / "published" / "data"
-    names = [path.name.partition(".")[0] for path in folder.iterdir() if ".csv" in path.suffixes]
-    assert len(names) > 8
-    for name in names:
-        assert re.search(rf"^\|.*\b{name}\b.*\|[^|]*\| (MIT|CC0|public domain) \|$", rows, re.MULTILINE), name
-
-
-def test_data_files_named_are_there() -> None:
-    rows = (ROOT / "DEVELOPERS.md").read_text("utf-8").partition("Data that come with gardenmate")[2]
-    paths = set(re.findall(r"`((?:knowledge|tests)/[^`]+)`", rows))
-    assert len(paths) > 6
-    assert all(any(ROOT.glob(path)) for path in paths)
