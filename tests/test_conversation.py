@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.dialogue.conversation import (
     EXIT_NEEDS_PLACE,
     EXIT_NOT_UNDERSTOOD,
@@ -95,7 +95,7 @@ def test_a_slip_of_the_pen_is_no_unknown_plant(text: str) -> None:
 
 def test_too_late_for_nothing_said_is_asked_back() -> None:
     conversation = Conversation(FACTS, lambda: TODAY, PlaceOptions(place="Duluth"))
-    answer = conversation.answer(Question("too late?", "out-of-scope", cues={"too_late": "yes"}))
+    answer = conversation.answer(Request("too late?", "out-of-scope", cues={"too_late": "yes"}))
     assert answer.headline == "Too late for what? Name the crop or the job."
     assert answer.asks
 

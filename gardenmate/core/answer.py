@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
-from gardenmate.core.question import Question
+from gardenmate.core.question import Act, Request, Typed
 
 if TYPE_CHECKING:
     from gardenmate.core.effects import Effect
@@ -54,6 +54,14 @@ class Mark(NamedTuple):
     on: date
 
 
+class Kept(NamedTuple):
+    """What a turn wrote: the ``store`` (journal or garden), the number or key it is kept under, and its text."""
+
+    store: Literal["journal", "garden"]
+    id: int | str
+    text: str
+
+
 class Table(NamedTuple):
     """A small table: column heads and rows of ready-made text; numbers are already formatted."""
 
@@ -75,10 +83,10 @@ class Answer:
 
     ``key_figures`` names the (at most three) numbers that would change the decision, for the short form;
     empty leaves the choice to the general rule of knowledge/present.toml. ``polar`` says whether yes or no
-    answers what was asked; None leaves it to how the question reads (`Question.sense`).
+    answers what was asked; None leaves it to how the question reads (`Request.sense`).
     """
 
-    question: Question
+    question: Request
     verdict: Verdict | None
     headline: str
     numbers: tuple[Number, ...] = ()
@@ -98,3 +106,7 @@ class Answer:
     reading: str | None = None
     key_figures: tuple[str, ...] = ()
     polar: bool | None = None
+    act: Act = "ask"
+    also: tuple[Answer, ...] = ()
+    kept: tuple[Kept, ...] = ()
+    unused: tuple[Typed, ...] = ()

@@ -1,6 +1,8 @@
-"""What was asked: the one type that travels from language to rules.
+"""What one line says: the types that travel from language to the topics.
 
-Language fills a `Question`; rules read it. Nothing here knows agronomy or drawing.
+A `Turn` is one line, read once. It has one `Part` for each thing said; a part is one act: a question (its
+`Request`), a fact told, a `Deed` reported or planned, a `Command`. Everything typed is a `Typed`. Nothing here
+knows agronomy or drawing, and nothing behind language looks at the text.
 """
 
 from __future__ import annotations
@@ -9,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, fields, replace
 from datetime import date
 from types import MappingProxyType
-from typing import Any, NamedTuple
+from typing import Any, Literal, NamedTuple
 
 TOPICS: tuple[str, ...] = (
     "late-start",
@@ -33,6 +35,12 @@ TOPICS: tuple[str, ...] = (
     "out-of-scope",
     "unclear",
 )
+Act = Literal["ask", "tell", "report", "plan", "correct", "manage", "talk"]
+"""What the words do. ask: a question. tell: a fact of the garden. report: a deed done or seen, with its day.
+plan: decide, postpone, remind, drop, bring back. correct: undo, amend. manage: show, list, export, help, leave.
+talk: hello, thanks, gibberish."""
+ACTS: tuple[Act, ...] = ("ask", "tell", "report", "plan", "correct", "manage", "talk")
+
 SEASON_TOPICS = ("late-start", "early-start", "when-start", "harvest-date")
 
 NO_CUES: Mapping[str, str] = MappingProxyType({})
@@ -64,6 +72,24 @@ class Temperature(NamedTuple):
     def celsius(self) -> float:
         """The value in degrees C."""
         return self.value if self.unit == "C" else (self.value - 32.0) / 1.8
+
+
+class Typed(NamedTuple):
+    """One thing typed: its value, and where it stands.
+
+    ``kind`` names what it is (temperature, count, percent, price, size, span, date, stage, gear, variety, place,
+    asks, ...), ``value`` the number, date, truth or word (an id, never a phrase of the text), ``unit`` "F", "C",
+    "in", "cm", "days", "weeks", "%", ... or "", ``role`` what it is of (low, inside, spacing, shoots, had,
+    lacking, ...). ``text`` is the wording, ``start`` and ``end`` its characters in the line.
+    """
+
+    kind: str
+    value: float | int | str | date | bool
+    unit: str = ""
+    role: str | None = None
+    text: str = ""
+    start: int = 0
+    end: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,14 +158,15 @@ NO_SENSE = Sense()
 
 
 @dataclass(frozen=True, slots=True)
-class Question:
+class Request:
     """One question, understood.
 
     ``slots`` holds what this turn said; ``carried`` what earlier turns said and still applies; rules read
     ``ask`` (the two merged). ``cues`` are the other things the words said, as name -> value: the names and
     values are those of knowledge/language (cover=fleece, sky=clear, bud_stage=pink, asks=spacing ...).
     ``reading`` tells what was fuzzy-matched or filled in from context; ``assumptions`` what was assumed in
-    reading it (a unit, a year). ``sense`` is how the words want to be answered.
+    reading it (a unit, a year). ``sense`` is how the words want to be answered, ``aspect`` what is wanted inside
+    the topic (spacing, gain of a cover ...), ``typed`` everything typed, in order.
     """
 
     text: str
@@ -151,6 +178,8 @@ class Question:
     reading: str | None = None
     assumptions: tuple[str, ...] = ()
     sense: Sense = NO_SENSE
+    aspect: str | None = None
+    typed: tuple[Typed, ...] = ()
 
     @property
     def ask(self) -> Slots:
@@ -160,3 +189,79 @@ class Question:
     def cue(self, name: str) -> str | None:
         """The value of a cue, or None when it was not said."""
         return self.cues.get(name)
+
+    def has(self, kind: str, value: object = None) -> bool:
+        """True when something of this kind (and, if given, of this value) was typed."""
+        return any(t.kind == kind and (value is None or t.value == value) for t in self.typed)
+
+    def first(self, kind: str, role: str | None = None) -> Typed | None:
+        """The first thing of this kind (and role, if given) typed, None when there is none."""
+        return next((t for t in self.typed if t.kind == kind and role in (None, t.role)), None)
+
+    def all(self, kind: str, role: str | None = None) -> tuple[Typed, ...]:
+        """Everything of this kind (and role, if given) typed, in order."""
+        return tuple(t for t in self.typed if t.kind == kind and role in (None, t.role))
+
+
+class Target(NamedTuple):
+    """What a correction or a command points at: numbers of the list shown, crops, a day, the newest, or words."""
+
+    numbers: tuple[int, ...] = ()
+    crops: tuple[CropRef, ...] = ()
+    on: date | None = None
+    newest: bool = False
+    words: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Deed:
+    """Something done, seen or planned.
+
+    ``action`` is an id of knowledge/deeds.toml (sow, up, pot-up, set-out, harden, prune, harvest, buy, lost,
+    decide, postpone, remind, drop, return, note ...); ``count`` is in ``unit`` (plants, cells, rows, ...; "" when
+    bare); ``where`` a bed, tray or part of the garden in the grower's words; ``on`` its day (of a plan: the day
+    it is for, None when open); ``text`` the entry in the grower's own words. ``job`` numbers the job of the
+    list it settles.
+    """
+
+    action: str
+    text: str
+    crops: tuple[CropRef, ...] = ()
+    variety: str | None = None
+    count: float | None = None
+    unit: str = ""
+    where: str | None = None
+    on: date | None = None
+    job: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Command:
+    """A correction or a command: ``verb`` (undo, redo, amend, delete, show, list, export, print, backup, help,
+    more, why, sources, leave ...), what it points at, and ``noun`` what is to be shown (plantings, beds, jobs,
+    varieties, garden, log, seeds, place, reading ...)."""
+
+    verb: str
+    noun: str = ""
+    target: Target = Target()
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One thing said. ``request`` holds topic, crops and values of every act; ``deed`` is there for report and
+    plan, ``command`` for correct and manage. ``text`` is the part of the line it stands in."""
+
+    act: Act
+    request: Request
+    deed: Deed | None = None
+    command: Command | None = None
+    text: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Turn:
+    """One line, read once: its parts in the order typed, and why each was read so, a line per decision."""
+
+    text: str
+    parts: tuple[Part, ...]
+    trace: tuple[str, ...] = ()

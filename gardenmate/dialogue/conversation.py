@@ -1,4 +1,4 @@
-"""One turn: text -> Question -> World -> Answer, with the memory a conversation needs.
+"""One turn: text -> Request -> World -> Answer, with the memory a conversation needs.
 
 The conversation is the only place that carries out effects: what an answer asks to be remembered is durable
 before the answer is shown.
@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from gardenmate.core.answer import Answer
 from gardenmate.core.errors import AmbiguousPlaceError, NeedPlaceError, UsageError
-from gardenmate.core.question import SEASON_TOPICS, Question
+from gardenmate.core.question import SEASON_TOPICS, Request
 from gardenmate.core.units import Units
 from gardenmate.core.world import World
 from gardenmate.dialogue.rephrased import on_its_own, same_name, to_follow, without_sign
@@ -83,8 +83,8 @@ class Conversation:
     exit_code: int = EXIT_ANSWERED
     _lexicon: Lexicon | None = None
     _places: dict[str, Place] = field(default_factory=dict)
-    _pending: tuple[Question, ...] = ()
-    _waiting: Question | None = None
+    _pending: tuple[Request, ...] = ()
+    _waiting: Request | None = None
     _shown: Units | None = None
     _supposed: Answer | None = None
     _in_mind: GardenInMind | None = None
@@ -105,7 +105,7 @@ class Conversation:
             self._lexicon = load_lexicon(self.facts)
         return self._lexicon
 
-    def understand(self, text: str) -> Question:
+    def understand(self, text: str) -> Request:
         """The question ``text`` asks, in the light of the turn before."""
         from gardenmate.language.intent.understand import Context, understand
 
@@ -181,7 +181,7 @@ class Conversation:
         self._carry_out(self.previous)
         return self.previous
 
-    def answer(self, question: Question) -> Answer:
+    def answer(self, question: Request) -> Answer:
         """The answer to an understood question, its effects not yet carried out."""
         self.exit_code = EXIT_ANSWERED
         if question.topic in ("out-of-scope", "unclear"):
@@ -228,7 +228,7 @@ class Conversation:
             self.exit_code = EXIT_NEEDS_PLACE
             return Answer(question=question, verdict=None, headline=str(error))
 
-    def _with_place_reading(self, answer: Answer, question: Question) -> Answer:
+    def _with_place_reading(self, answer: Answer, question: Request) -> Answer:
         """The answer, saying how the place's name was read when it was not typed exactly."""
         named = self._place_named(question)
         if named is None and not self.options.given:
@@ -239,7 +239,7 @@ class Conversation:
         said = place.reading if answer.reading is None else f"{answer.reading}; {place.reading}"
         return replace(answer, reading=said)
 
-    def world(self, question: Question | None = None) -> World:
+    def world(self, question: Request | None = None) -> World:
         """The world of a question: the place it names, else the command line's, else the garden's."""
         place = self._own_frost(self.place(self._place_named(question)), question)
         return World(
@@ -256,12 +256,12 @@ class Conversation:
             home=self._home(question),
         )
 
-    def _home(self, question: Question | None) -> Site | None:
+    def _home(self, question: Request | None) -> Site | None:
         """The garden's own place while a question is about another, to be compared with it."""
         own = self._known_site() if self._place_named(question) is not None else None
         return own.site if own is not None else None
 
-    def _own_frost(self, place: Place | None, question: Question | None) -> Place | None:
+    def _own_frost(self, place: Place | None, question: Request | None) -> Place | None:
         """The place with the grower's own frost dates a question tells ("my last frost is May 12, ...")."""
         told = {
             role: question.cue(f"own_{role}_frost") if question is not None else None
@@ -282,7 +282,7 @@ class Conversation:
 
         return place._replace(site=with_own_dates(place.site, last, first, self.facts))
 
-    def _place_named(self, question: Question | None) -> str | None:
+    def _place_named(self, question: Request | None) -> str | None:
         """The other place a question is about: None for the garden's own, whose own dates hold, and for a
         statement about the garden, which names a place to store instead."""
         if question is None:
@@ -346,7 +346,7 @@ class Conversation:
         world = self.world()
         if world.site is None:
             return None
-        agenda = rule_for("agenda").answer(Question(text="", topic="agenda"), world)
+        agenda = rule_for("agenda").answer(Request(text="", topic="agenda"), world)
         return replace(agenda, table=None, steps=agenda.steps[:1], details=(), numbers=(), assumptions=())
 
     def shown_units(self) -> Units:
@@ -355,7 +355,7 @@ class Conversation:
             return self._shown
         return self._units(self.place() if self.units is None and self.garden.units is None else None)
 
-    def _answer_units(self, place: Place | None, question: Question | None) -> Units:
+    def _answer_units(self, place: Place | None, question: Request | None) -> Units:
         """Units of one answer: those set for the garden or the run, else those the question was typed in."""
         typed = {t.unit for t in question.slots.temps} if question is not None else set()
         if question is not None and question.cue("units") in ("us", "metric"):  # "in celsius, please"

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from gardenmate.core.answer import Answer
 from gardenmate.core.pattern import Pattern
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.garden.profile import Garden
 
 _NO_YES_OR_NO = Pattern(
@@ -16,7 +16,7 @@ _NO_YES_OR_NO = Pattern(
 _UNSIGNED = frozenset({"potting-up", "propagation", "pruning"})
 
 
-def without_sign(answer: Answer, question: Question) -> Answer:
+def without_sign(answer: Answer, question: Request) -> Answer:
     """The answer without yes or no where "how deep" or "when" was asked and nothing else."""
     asked = _NO_YES_OR_NO.search(question.text) is not None and question.topic in _UNSIGNED
     if not asked or answer.verdict is None:
@@ -25,7 +25,7 @@ def without_sign(answer: Answer, question: Question) -> Answer:
     return replace(answer, verdict=None, headline=headline)
 
 
-def to_follow(question: Question) -> Question:
+def to_follow(question: Request) -> Request:
     """The question before, as the next one may lean on it: a place told of the garden is not a place asked
     about (the garden has it now, with the grower's own dates; or nobody knows it)."""
     if question.topic != "garden":

@@ -7,7 +7,7 @@ from datetime import date
 from typing import Any
 
 from gardenmate.core.answer import Answer, Table, Window
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.knowledge.facts import Facts
 
 _PLAIN_SLOTS = (
@@ -39,19 +39,19 @@ def to_dict(answer: Answer, facts: Facts) -> dict[str, Any]:
         "assumptions": _unique((*question.assumptions, *answer.assumptions)),
         "sources": [_source(i, facts) for i in _unique(answer.sources)],
         "reading": "; ".join(_unique(readings)) or None,
-        "act": "ask",
-        "also": [],
+        "act": answer.act,
+        "also": [to_dict(part, facts) for part in answer.also],
         "details": list(answer.details),
         "steps": list(answer.steps),
         "changes": list(answer.changes),
         "table": _table(answer.table),
-        "unused": [],
+        "unused": [{"kind": t.kind, "value": _plain(t.value), "text": t.text} for t in answer.unused],
         "place": None,
-        "kept": [],
+        "kept": [{"store": k.store, "id": k.id, "text": k.text} for k in answer.kept],
     }
 
 
-def slots_dict(question: Question) -> dict[str, Any]:
+def slots_dict(question: Request) -> dict[str, Any]:
     """Only the slots that were found, with numbers as typed and dates as YYYY-MM-DD."""
     slots = question.slots
     found: dict[str, Any] = {}

@@ -6,7 +6,7 @@ from importlib import import_module
 from typing import Protocol, cast
 
 from gardenmate.core.answer import Answer
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.world import World
 
 MODULES: dict[str, str] = {
@@ -36,7 +36,7 @@ MODULES: dict[str, str] = {
 class RuleModule(Protocol):
     """A file of gardenmate/topics: one function that answers."""
 
-    def answer(self, question: Question, world: World) -> Answer:
+    def answer(self, question: Request, world: World) -> Answer:
         """The reply to ``question`` in ``world``; pure: no clock, no files, no drawing."""
         ...
 

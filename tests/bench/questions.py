@@ -20,7 +20,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.knowledge.facts import Facts
 from gardenmate.language.intent.understand import Context, read
 from gardenmate.language.text.lexicon import Lexicon, load_lexicon
@@ -71,7 +71,7 @@ def load(path: Path) -> list[dict[str, Any]]:
     return [json.loads(line) for line in path.read_text("utf-8").splitlines() if line.strip()]
 
 
-def ask(row: Mapping[str, Any], lexicon: Lexicon) -> Question:
+def ask(row: Mapping[str, Any], lexicon: Lexicon) -> Request:
     """The reading of one question, the turns before it asked first, as the conversation does."""
     context: Context | None = None
     for text in row.get("prev", ()):
@@ -80,7 +80,7 @@ def ask(row: Mapping[str, Any], lexicon: Lexicon) -> Question:
     return read(row["q"], today=TODAY, units="us", lexicon=lexicon, context=context).question
 
 
-def slots_of(question: Question) -> dict[str, Any]:
+def slots_of(question: Request) -> dict[str, Any]:
     """The slots as the machine contract writes them, without the list of temperatures."""
     out: dict[str, Any] = {}
     for f in fields(question.slots):

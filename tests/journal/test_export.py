@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from gardenmate.core.answer import Answer, Number
 from gardenmate.core.effects import CorrectDecision, LogDecision, UndoDecision
 from gardenmate.core.errors import UsageError
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.world import Decision
 from gardenmate.journal.decision import KeptDecision
 from gardenmate.journal.export import FORMATS, export, read_export
@@ -128,7 +128,7 @@ class TestJson:
         assert len(journal.everything()) == 2
 
     def test_what_it_rests_on_goes_along(self, journal: Journal, tmp_path: Path) -> None:
-        basis = Answer(Question("too late?", "late-start"), "tight", "Tight.", (Number("margin", 3, "days"),))
+        basis = Answer(Request("too late?", "late-start"), "tight", "Tight.", (Number("margin", 3, "days"),))
         effect = LogDecision("sow", "sowed", date(2027, 4, 18), detail={"rests_on": "previous"})
         journal.apply(effect, **KEEP | {"answer": basis})
         with Journal(tmp_path / "other.db") as other:

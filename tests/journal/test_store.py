@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from gardenmate.core.answer import Answer, Number
 from gardenmate.core.effects import CorrectDecision, LogDecision, RedoDecision, UndoDecision
-from gardenmate.core.question import CropRef, Question
+from gardenmate.core.question import CropRef, Request
 from gardenmate.core.world import Decision
 from gardenmate.journal.store import Journal
 
@@ -31,7 +31,7 @@ def test_a_journal_that_was_never_written_is_empty_and_makes_no_file(journal: Jo
 
 
 def test_a_decision_is_kept_with_what_it_rests_on(journal: Journal, path: Path) -> None:
-    question = Question("too late for peppers?", "late-start", (CropRef("pepper"),))
+    question = Request("too late for peppers?", "late-start", (CropRef("pepper"),))
     basis = Answer(
         question=question,
         verdict="yes",
@@ -62,7 +62,7 @@ def test_a_decision_is_kept_with_what_it_rests_on(journal: Journal, path: Path) 
 
 
 def test_the_answer_before_is_not_kept_with_a_decision_that_does_not_rest_on_it(journal: Journal) -> None:
-    basis = Answer(Question("frost tonight?", "frost"), "no", "Bring them in.")
+    basis = Answer(Request("frost tonight?", "frost"), "no", "Bring them in.")
     journal.apply(LogDecision("buy", "bought twine", date(2027, 4, 1)), **KEEP | {"answer": basis})
     assert journal.latest()[0].verdict is None
 

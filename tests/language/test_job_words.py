@@ -6,13 +6,13 @@ from datetime import date
 
 import pytest
 
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.knowledge.facts import Facts
 from gardenmate.language.intent.understand import understand
 from gardenmate.language.text.lexicon import Lexicon
 
 
-def read(text: str, facts: Facts, lexicon: Lexicon) -> Question:
+def read(text: str, facts: Facts, lexicon: Lexicon) -> Request:
     return understand(text, today=date(2027, 4, 18), units="us", facts=facts, lexicon=lexicon)
 
 

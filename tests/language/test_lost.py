@@ -4,14 +4,14 @@ from datetime import date
 
 import pytest
 
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.dialogue.conversation import Conversation, PlaceOptions
 from gardenmate.knowledge.facts import Facts
 
 FACTS = Facts()
 
 
-def _read(text: str) -> Question:
+def _read(text: str) -> Request:
     talk = Conversation(FACTS, lambda: date(2027, 5, 25), PlaceOptions(place="Duluth"), "us")
     return talk.understand(text)
 

@@ -7,7 +7,7 @@ from functools import lru_cache
 
 import pytest
 
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.knowledge.facts import Facts
 from gardenmate.language.intent.understand import understand
 from gardenmate.language.text.lexicon import Lexicon, load_lexicon
@@ -20,7 +20,7 @@ def _lexicon() -> Lexicon:
     return load_lexicon(FACTS)
 
 
-def read(text: str) -> Question:
+def read(text: str) -> Request:
     """The question of a text on Sunday 18 April 2027."""
     return understand(text, today=date(2027, 4, 18), units="us", facts=FACTS, lexicon=_lexicon())
 

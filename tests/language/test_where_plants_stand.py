@@ -4,7 +4,7 @@ from datetime import date
 
 import pytest
 
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.knowledge.facts import Facts
 from gardenmate.language.intent.understand import understand
 from gardenmate.language.text.lexicon import Lexicon, load_lexicon
@@ -17,7 +17,7 @@ def lexicon() -> Lexicon:
     return load_lexicon(FACTS)
 
 
-def read(text: str, lexicon: Lexicon) -> Question:
+def read(text: str, lexicon: Lexicon) -> Request:
     return understand(text, today=date(2027, 5, 15), units="us", facts=FACTS, lexicon=lexicon)
 
 

@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from gardenmate.core.answer import Answer, Mark, Number, Table
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.present.layout import Look, layout, plain
 from gardenmate.present.screen import STYLES, write_answer
 from gardenmate.present.text import encodable, harmless
@@ -21,7 +21,7 @@ TODAY = date(2027, 4, 18)
 
 def example(headline: str = "Not too late: sow peppers now.") -> Answer:
     return Answer(
-        question=Question(text="is it too late to start peppers?", topic="late-start"),
+        question=Request(text="is it too late to start peppers?", topic="late-start"),
         verdict="tight",
         headline=headline,
         numbers=(
@@ -75,7 +75,7 @@ def test_escapes_bidi_and_zero_width_are_dropped() -> None:
 
 
 def test_one_line_blocks_stand_close_and_larger_ones_free() -> None:
-    bare = Answer(question=Question("q", "log"), verdict=None, headline="Noted: sowed 48 peppers.")
+    bare = Answer(question=Request("q", "log"), verdict=None, headline="Noted: sowed 48 peppers.")
     assert plain(bare, Look(80, "us", TODAY)) == "Noted: sowed 48 peppers.\n"
     lines = plain(example(), Look(80, "us", TODAY)).splitlines()
     assert lines[lines.index("Peppers need warm nights.") - 1] == ""
@@ -85,7 +85,7 @@ def test_one_line_blocks_stand_close_and_larger_ones_free() -> None:
 def test_an_average_frost_is_told_once_by_the_block_or_by_the_date_line() -> None:
     frost = date(2027, 5, 17)
     answer = Answer(
-        question=Question("q", "late-start"),
+        question=Request("q", "late-start"),
         verdict="yes",
         headline="Not too late.",
         numbers=(Number("last_frost", frost, "date", "average last frost"), Number("n", 1, "", "one")),
@@ -100,7 +100,7 @@ def test_an_average_frost_is_told_once_by_the_block_or_by_the_date_line() -> Non
 
 def test_figures_of_one_crop_of_several_stay_out_of_the_common_block() -> None:
     answer = Answer(
-        question=Question("q", "how-many"),
+        question=Request("q", "how-many"),
         verdict=None,
         headline="Two crops.",
         numbers=(

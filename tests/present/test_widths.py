@@ -8,7 +8,7 @@ from datetime import date
 import pytest
 
 from gardenmate.core.answer import Answer, Mark, Number, Table
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.dialogue.conversation import Conversation, PlaceOptions
 from gardenmate.knowledge.facts import Facts
 from gardenmate.present.layout import Look, plain
@@ -45,7 +45,7 @@ def test_read_out_line_by_line_every_width_says_the_same_words(answers: list[Ans
 
 
 DRAWN = Answer(
-    question=Question(
+    question=Request(
         "is it too late to start peppers?", "late-start", reading="reading 'pepers' as peppers"
     ),
     verdict="tight",

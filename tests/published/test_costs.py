@@ -6,7 +6,7 @@ from datetime import date
 
 import pytest
 
-from gardenmate.core.question import CropRef, Question, Slots
+from gardenmate.core.question import CropRef, Request, Slots
 from gardenmate.core.world import World
 from gardenmate.garden.profile import Garden
 from gardenmate.knowledge.facts import Facts
@@ -55,7 +55,7 @@ def test_a_tray_of_lettuce_costs_what_that_grower_paid() -> None:
     """The same page: $8.05 for a tray of 72 lettuce, 11 cents a plant. Our defaults, with the grower's
     electricity price of the day (10 cents, US average of 2012), come within a half of it."""
     world = World(today=date(2027, 2, 1), facts=Facts(), garden=Garden(prefs={"tariff": "0.10"}), units="us")
-    question = Question("", "buy-or-sow", (CropRef("lettuce", "leaf"),), Slots(count=58, price=0.25))
+    question = Request("", "buy-or-sow", (CropRef("lettuce", "leaf"),), Slots(count=58, price=0.25))
     c = compare(world.facts.crop("lettuce-leaf"), "lettuce", 58, question, world)
     assert c.plan.trays <= 2
     assert c.raised.each == pytest.approx(0.11, abs=0.055)

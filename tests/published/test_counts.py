@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from gardenmate.core.question import CropRef, Question, Slots
+from gardenmate.core.question import CropRef, Request, Slots
 from gardenmate.core.units import INCH_CM, LB_PER_KG
 from gardenmate.core.world import World
 from gardenmate.garden.profile import NO_GARDEN
@@ -98,7 +98,7 @@ MAINE_YIELD_PER_ROW = [
 
 @pytest.mark.parametrize(("crop_id", "pounds"), MAINE_YIELD_PER_ROW)
 def test_expected_yield_of_ten_feet_covers_maines(world: World, crop_id: str, pounds: float) -> None:
-    question = Question(
+    question = Request(
         "", "how-many", (CropRef(crop_id),), Slots(count=10), cues={"amount": "yield", "count_unit": "ft"}
     )
     numbers = {n.name: n.value for n in answer(question, world).numbers}
@@ -168,6 +168,6 @@ def test_pounds_for_a_canner_load(world: World, crop_id: str, pounds: float) -> 
 
 def test_seven_quarts_of_sauce_take_thirty_five_pounds_of_plants(world: World) -> None:
     """35 lb (NCHFP) at 8 lb a plant (Maine) is 4.4, so five plants."""
-    question = Question("", "how-many", (CropRef("tomato"),), Slots(count=7), cues={"count_unit": "quart"})
+    question = Request("", "how-many", (CropRef("tomato"),), Slots(count=7), cues={"count_unit": "quart"})
     numbers = {n.name: n.value for n in answer(question, world).numbers}
     assert numbers["plants"] == 5

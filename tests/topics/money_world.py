@@ -8,7 +8,7 @@ from functools import lru_cache
 from typing import Any
 
 from gardenmate.climate.places import resolve_site
-from gardenmate.core.question import CropRef, Question, Slots
+from gardenmate.core.question import CropRef, Request, Slots
 from gardenmate.core.world import Decision, World
 from gardenmate.garden.profile import NO_GARDEN, Garden
 from gardenmate.knowledge.facts import Facts
@@ -37,13 +37,13 @@ def world_at(place: str | None = None, today: date = TODAY, garden: Garden = NO_
     )
 
 
-def ask(topic: str, crops: Sequence[str] = (), cues: dict[str, str] | None = None, **slots: Any) -> Question:
+def ask(topic: str, crops: Sequence[str] = (), cues: dict[str, str] | None = None, **slots: Any) -> Request:
     """A question by hand; a crop is "onion" or "onion:sets"."""
     refs = []
     for name in crops:
         base, _, kind = name.partition(":")
         refs.append(CropRef(base, kind or None))
-    return Question("asked", topic, tuple(refs), Slots(**slots), cues=cues or {})
+    return Request("asked", topic, tuple(refs), Slots(**slots), cues=cues or {})
 
 
 class Book:

@@ -8,7 +8,7 @@ from math import cos, pi
 
 from gardenmate.climate.site import Freeze, FreezeDate, Site
 from gardenmate.core.answer import Answer
-from gardenmate.core.question import CropRef, Question, Slots, Temperature
+from gardenmate.core.question import CropRef, Request, Slots, Temperature
 from gardenmate.core.units import Units
 from gardenmate.core.world import Decision, World
 from gardenmate.garden.profile import NO_GARDEN, Garden
@@ -87,7 +87,7 @@ def ask(
     cues = {
         OWN_CUE.get(topic, "asks") if name == "asks" else name: value for name, value in (cues or {}).items()
     }
-    question = Question(text, topic, refs(*crops), Slots(**slots), cues=cues)  # type: ignore[arg-type]
+    question = Request(text, topic, refs(*crops), Slots(**slots), cues=cues)  # type: ignore[arg-type]
     return rule_for(topic).answer(question, world or bare_world())
 
 

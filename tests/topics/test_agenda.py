@@ -11,7 +11,7 @@ from tests.rules.money_world import FACTS, TODAY, Book, ask, world_at
 
 from gardenmate.core.answer import Answer
 from gardenmate.core.errors import NeedPlaceError
-from gardenmate.core.question import Question, Slots
+from gardenmate.core.question import Request, Slots
 from gardenmate.garden.profile import Garden, Plant
 from gardenmate.topics.agenda.answer import answer, held_until, span_of
 from gardenmate.topics.agenda.batches import batches
@@ -222,7 +222,7 @@ def test_a_mild_night_is_no_frost() -> None:
 
 
 def test_the_low_of_the_answer_before_counts() -> None:
-    before = Answer(Question("28 tonight", "frost", slots=Slots(temp_f=28)), "no", "Cover.")
+    before = Answer(Request("28 tonight", "frost", slots=Slots(temp_f=28)), "no", "Cover.")
     a = answer(ask(T), world_at("Boise", date(2027, 5, 20), WANTED, previous=before))
     assert a.headline.startswith("Tonight first")
 

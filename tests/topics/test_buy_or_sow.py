@@ -8,7 +8,7 @@ import pytest
 from tests.rules.money_world import FACTS, ask, world_at
 
 from gardenmate.core.answer import Answer
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.garden.profile import Garden
 from gardenmate.topics.costs.answer import answer, timing
 from gardenmate.topics.costs.bill import compare, money
@@ -277,7 +277,7 @@ def test_every_stock_and_price_group_names_known_crops() -> None:
 def test_question_type_is_untouched() -> None:
     question = ask(T, ["tomato"])
     a = answer(question, world_at())
-    assert isinstance(a.question, Question)
+    assert isinstance(a.question, Request)
     assert a.question is question
     assert a.effects == ()
 

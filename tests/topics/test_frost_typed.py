@@ -5,7 +5,7 @@ from tests.rules.raising_bench import FACTS, TODAY, bare_world, continental_site
 
 from gardenmate.climate.site import Site
 from gardenmate.core.answer import Answer
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import Units
 from gardenmate.language.intent.understand import Context, understand
 from gardenmate.language.text.lexicon import load_lexicon
@@ -16,7 +16,7 @@ LEXICON = load_lexicon(FACTS)
 
 def reply_to(*turns: str, units: Units = "us", site: Site | None = None) -> Answer:
     """The answer to the last of the turns of one conversation."""
-    question: Question | None = None
+    question: Request | None = None
     for text in turns:
         context = Context(previous=question, pending=(), units=units, today=TODAY) if question else None
         question = understand(text, today=TODAY, units=units, facts=FACTS, lexicon=LEXICON, context=context)

@@ -5,7 +5,7 @@ from datetime import date, timedelta
 import pytest
 from tests.rules.raising_bench import FACTS, TODAY, ask, bare_world, continental_site, number, refs
 
-from gardenmate.core.question import CropRef, Question, Slots, Temperature
+from gardenmate.core.question import CropRef, Request, Slots, Temperature
 from gardenmate.core.units import f_to_c
 from gardenmate.topics.seedlings.hardening_facts import hardening_of
 from gardenmate.topics.seedlings.hardening_nights import place_for
@@ -213,7 +213,7 @@ def test_planting_out_too_early_stays_a_question_of_the_season() -> None:
     from gardenmate.topics.frame.planting_heat import asks_for_the_hour
 
     slots = Slots(temp_f=86, temps=(Temperature(86, "F"),))
-    question = Question(
+    question = Request(
         "86 today, too hot at noon to plant out tomatoes?", "early-start", refs("tomato"), slots
     )
     spring = bare_world(site=continental_site(), today=date(2027, 4, 10))

@@ -10,7 +10,7 @@ import pytest
 from tests.rules.money_world import FACTS, ask, world_at
 
 from gardenmate.core.answer import Answer
-from gardenmate.core.question import CropRef, Question, Slots
+from gardenmate.core.question import CropRef, Request, Slots
 from gardenmate.core.units import LB_PER_KG
 from gardenmate.core.world import World
 from gardenmate.dialogue.conversation import Conversation, PlaceOptions
@@ -308,7 +308,7 @@ def test_plants_for_an_amount() -> None:
 
 def _asked(text: str, crop: str, **slots: Any) -> Answer:
     cues = slots.pop("cues", {})
-    question = Question(text, "how-many", (FACTS.names[crop].ref,), Slots(**slots), cues=cues)
+    question = Request(text, "how-many", (FACTS.names[crop].ref,), Slots(**slots), cues=cues)
     return answer(question, World(date(2027, 4, 18), FACTS, NO_GARDEN, "us"))
 
 

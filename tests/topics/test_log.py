@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from gardenmate.core.answer import Answer, Number
 from gardenmate.core.effects import CorrectDecision, GardenChange, LogDecision, RedoDecision, UndoDecision
-from gardenmate.core.question import CropRef, Question, Slots
+from gardenmate.core.question import CropRef, Request, Slots
 from gardenmate.core.world import World
 from gardenmate.garden.profile import NO_GARDEN
 from gardenmate.journal.decision import KeptDecision
@@ -35,8 +35,8 @@ def ref(name: str) -> CropRef:
     return entry.ref._replace(typed=name)
 
 
-def said(text: str, *crops: str, cues: Mapping[str, str] | None = None, **slots: object) -> Question:
-    return Question(text, "log", tuple(ref(c) for c in crops), Slots(**slots), cues=cues or {})  # type: ignore[arg-type]
+def said(text: str, *crops: str, cues: Mapping[str, str] | None = None, **slots: object) -> Request:
+    return Request(text, "log", tuple(ref(c) for c in crops), Slots(**slots), cues=cues or {})  # type: ignore[arg-type]
 
 
 class Talk:
@@ -249,11 +249,11 @@ class TestRecording:
 
     def test_an_entry_about_the_crop_just_asked_of_rests_on_that_answer(self, talk: Talk) -> None:
         talk.previous = Answer(
-            Question("too late?", "late-start", (CropRef("pepper"),)), "yes", "Not too late."
+            Request("too late?", "late-start", (CropRef("pepper"),)), "yes", "Not too late."
         )
         talk("note that I sowed peppers", "peppers")
         talk.previous = Answer(
-            Question("too late?", "late-start", (CropRef("pepper"),)), "yes", "Not too late."
+            Request("too late?", "late-start", (CropRef("pepper"),)), "yes", "Not too late."
         )
         talk("note that I sowed leeks", "leeks")
         by_crop = {d.crops[0]: d.verdict for d in talk.kept}
@@ -279,7 +279,7 @@ class TestDoneAndSkipped:
     def test_did_it_is_what_the_answer_before_spoke_of(
         self, talk: Talk, topic: str, slots: dict[str, object], cues: dict[str, str], text: str, action: str
     ) -> None:
-        question = Question("?", topic, (ref("peppers"),), Slots(**slots), cues=cues)  # type: ignore[arg-type]
+        question = Request("?", topic, (ref("peppers"),), Slots(**slots), cues=cues)  # type: ignore[arg-type]
         talk.previous = Answer(question, "yes", "Sow 60.", (Number("margin", 3, "days"),))
         reply = talk("did it")
         assert reply.headline == f"Noted: {text}, 18 Apr 2027."
@@ -289,7 +289,7 @@ class TestDoneAndSkipped:
 
     def test_did_it_after_the_weeks_list_is_its_first_job_or_the_one_named(self, talk: Talk) -> None:
         jobs = Answer(
-            Question("what should I do this week", "agenda"),
+            Request("what should I do this week", "agenda"),
             None,
             "This week: sow spinach, then harden off the leeks.",
             (
@@ -311,7 +311,7 @@ class TestDoneAndSkipped:
         assert talk.kept == []
 
     def test_skip_is_a_decision_too(self, talk: Talk) -> None:
-        talk.previous = Answer(Question("too late?", "late-start", (ref("celery"),)), "no", "Too late.")
+        talk.previous = Answer(Request("too late?", "late-start", (ref("celery"),)), "no", "Too late.")
         assert talk("skip that").headline == "Noted: decided to skip celery, 18 Apr 2027."
         (kept,) = talk.kept
         assert (kept.action, kept.verdict, kept.detail["of"]) == ("skip", "no", "sow")
@@ -331,7 +331,7 @@ class TestTakingBack:
     def test_right_after_something_told_of_the_garden_takes_no_entry(self, talk: Talk) -> None:
         talk("log that I planted 12 leeks", "leeks", count=12)
         told = Answer(
-            Question("last frost May 12", "garden"),
+            Request("last frost May 12", "garden"),
             None,
             "Noted.",
             effects=(GardenChange("frost.last", "05-12"),),

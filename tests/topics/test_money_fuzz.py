@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from tests.rules.money_world import FACTS, TODAY, Book, world_at
 
 from gardenmate.core.errors import NeedPlaceError
-from gardenmate.core.question import CropRef, Question, Slots
+from gardenmate.core.question import CropRef, Request, Slots
 from gardenmate.garden.profile import Garden
 from gardenmate.topics.registry import rule_for
 
@@ -93,7 +93,7 @@ def test_any_question_gets_a_sentence(
     days: int,
     metric: bool,
 ) -> None:
-    question = Question("a 4 by 8 bed", topic, tuple(CropRef(b, k) for b, k in crops), values, cues=said)
+    question = Request("a 4 by 8 bed", topic, tuple(CropRef(b, k) for b, k in crops), values, cues=said)
     world = world_at(
         place, TODAY + timedelta(days=days), GARDEN, journal=BOOK, units="metric" if metric else "us"
     )

@@ -7,7 +7,7 @@ import pytest
 from tests.rules.raising_bench import FACTS, TODAY, ask, bare_world, continental_site, number, refs
 
 from gardenmate.core.answer import Answer
-from gardenmate.core.question import Question, Slots, Temperature
+from gardenmate.core.question import Request, Slots, Temperature
 from gardenmate.core.units import Units
 from gardenmate.present.figures import show_number
 from gardenmate.topics.seedlings import potting_up
@@ -108,18 +108,18 @@ def test_no_crop_gives_the_groups() -> None:
     [("72", "72"), ("72-cell", "72"), ("4in", "4in"), ("9cm", "4in"), ("7 cm", "3in"), ("130", "128")],
 )
 def test_cells_and_pots_as_typed(text: str, found: str) -> None:
-    from gardenmate.core.question import Question
+    from gardenmate.core.question import Request
 
-    question = Question("", P, cues={"cell": text})
+    question = Request("", P, cues={"cell": text})
     container = container_asked(question, FACTS)
     assert container is not None
     assert container.id == found
 
 
 def test_words_that_are_no_container() -> None:
-    from gardenmate.core.question import Question
+    from gardenmate.core.question import Request
 
-    assert container_asked(Question("", P, cues={"cell": "bathtub"}), FACTS) is None
+    assert container_asked(Request("", P, cues={"cell": "bathtub"}), FACTS) is None
 
 
 def test_larger_containers_hold_longer() -> None:
@@ -161,7 +161,7 @@ def test_root_bound_plants_are_potted_on_while_it_is_cold(crop: str) -> None:
 
 def said(text: str, crop: str | None = None, units: Units = "us", **cues: str) -> Answer:
     crops = refs(crop) if crop else ()
-    return potting_up.answer(Question(text, "potting-up", crops, cues=cues), bare_world(units=units))
+    return potting_up.answer(Request(text, "potting-up", crops, cues=cues), bare_world(units=units))
 
 
 @pytest.mark.parametrize(
@@ -206,7 +206,7 @@ def test_what_a_pot_holds_is_told_in_the_growers_units() -> None:
 def test_a_cold_night_for_pots_is_about_warmth_not_about_a_larger_pot() -> None:
     slots = Slots(temp_c=7, temps=(Temperature(7, "C"),))
     text = "propagator on tonight? 7C in the greenhouse, chillies in 9cm pots"
-    question = Question(text, "potting-up", refs("hot-pepper"), slots, cues={"gear": "mat", "cell": "9cm"})
+    question = Request(text, "potting-up", refs("hot-pepper"), slots, cues={"gear": "mat", "cell": "9cm"})
     reply = potting_up.answer(question, bare_world(units="metric"))
     assert reply.verdict == "yes"
     assert "warmth" in reply.headline

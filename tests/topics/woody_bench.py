@@ -9,7 +9,7 @@ from typing import Any
 
 from gardenmate.climate.places import Place, resolve_site
 from gardenmate.core.answer import Answer
-from gardenmate.core.question import CropRef, Question, Slots
+from gardenmate.core.question import CropRef, Request, Slots
 from gardenmate.core.units import Units
 from gardenmate.core.world import World
 from gardenmate.garden.profile import Garden, Plant
@@ -39,10 +39,10 @@ def world(today: str, where: str | None = None, units: Units = "us", plants: tup
     )
 
 
-def question(topic: str, *crops: str, cues: Mapping[str, str] | None = None, **slots: Any) -> Question:
+def question(topic: str, *crops: str, cues: Mapping[str, str] | None = None, **slots: Any) -> Request:
     """A question on "apple" or "raspberry/fall"."""
     refs = tuple(CropRef(base, kind or None) for base, _, kind in (c.partition("/") for c in crops))
-    return Question("", topic, refs, Slots(**slots), cues=cues or {})
+    return Request("", topic, refs, Slots(**slots), cues=cues or {})
 
 
 def ask(

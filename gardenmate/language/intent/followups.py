@@ -7,7 +7,7 @@ from dataclasses import replace
 from types import MappingProxyType
 
 from gardenmate.core.pattern import Pattern
-from gardenmate.core.question import SEASON_TOPICS, CropRef, Question, Slots
+from gardenmate.core.question import SEASON_TOPICS, CropRef, Request, Slots
 from gardenmate.language.intent.bearing import OF_AMOUNTS, slots_for, without_choice
 from gardenmate.language.intent.explaining import about_the_answer, asked_of_it
 from gardenmate.language.intent.meant import OF_A_PLANT, elsewhere, of_it, plant_meant
@@ -63,7 +63,7 @@ def _asks(draft: Draft) -> bool:
     return "ask" in draft.found.signals or draft.text.rstrip().endswith("?")
 
 
-def _choice(draft: Draft, context: Context) -> Question | None:
+def _choice(draft: Draft, context: Context) -> Request | None:
     """The offered reading that a short reply picks: by its number, its topic's word, or first/second."""
     if not context.pending or len(draft.board.tokens) > 6:
         return None
@@ -84,7 +84,7 @@ def _choice(draft: Draft, context: Context) -> Question | None:
     return None
 
 
-def _follows(draft: Draft, previous: Question, signals: frozenset[str]) -> bool:
+def _follows(draft: Draft, previous: Request, signals: frozenset[str]) -> bool:
     """True when a turn leans on the one before: it opens so, or is too short to stand alone."""
     best = _best(draft.ranked)
     if "units" in draft.cues and len(draft.board.tokens) <= FEW:  # "in celsius": the same again
@@ -112,7 +112,7 @@ def _best(ranked: list[Ranked]) -> Ranked | None:
     return ranked[0] if ranked else None
 
 
-def _follow(draft: Draft, previous: Question, signals: frozenset[str], lexicon: Lexicon) -> Reading:
+def _follow(draft: Draft, previous: Request, signals: frozenset[str], lexicon: Lexicon) -> Reading:
     """The turn as a follow-up: its own topic if it clearly has one, else the topic before."""
     best = _best(draft.ranked)
     topic = previous.topic
@@ -190,7 +190,7 @@ def _ticked_off(draft: Draft) -> bool:
     return len(words) <= 6 and _TICKS.match(" ".join(words)) is not None
 
 
-def _the_ones(draft: Draft, previous: Question, lexicon: Lexicon) -> tuple[CropRef, ...]:
+def _the_ones(draft: Draft, previous: Request, lexicon: Lexicon) -> tuple[CropRef, ...]:
     """The crops before, turned by one word ("no, the hot ones"); empty when no word turns them."""
     said = {t.word for t in draft.board.tokens}
     turned: list[CropRef] = []
@@ -205,7 +205,7 @@ def _the_ones(draft: Draft, previous: Question, lexicon: Lexicon) -> tuple[CropR
     return tuple(turned)
 
 
-def _bar(best: Ranked, previous: Question, signals: frozenset[str]) -> float:
+def _bar(best: Ranked, previous: Request, signals: frozenset[str]) -> float:
     """How much its own phrases must score for a follow-up to leave the topic before.
 
     "why" and "what if" leave easily; "and at 42 tonight?" does not; a statement ("it was in there") hardly.
@@ -228,7 +228,7 @@ def _list(crops: tuple[CropRef, ...]) -> str:
     return names[0] if len(names) == 1 else ", ".join(names[:-1]) + " and " + names[-1]
 
 
-def _carried(previous: Question, topic: str, draft: Draft) -> Slots:
+def _carried(previous: Request, topic: str, draft: Draft) -> Slots:
     """Slots of earlier turns that still apply: the place always; the rest while the subject holds.
 
     What belongs to one crop (its variety, kind, count, age, price) is dropped when another crop is named.
@@ -248,7 +248,7 @@ def _carried(previous: Question, topic: str, draft: Draft) -> Slots:
     return older
 
 
-def _fresh(draft: Draft, lexicon: Lexicon, previous: Question | None) -> Reading:
+def _fresh(draft: Draft, lexicon: Lexicon, previous: Request | None) -> Reading:
     """The turn on its own."""
     ranked = draft.ranked
     best, next_best = ranked[0], ranked[1]
@@ -294,7 +294,7 @@ _OWN_SUBJECT = words(
 _FRAGMENT = 5  # words; "how far apart" is said of what was spoken of
 
 
-def _still_of_it(draft: Draft, best: Ranked, previous: Question) -> bool:
+def _still_of_it(draft: Draft, best: Ranked, previous: Request) -> bool:
     """True when a turn that names no plant is about the one before: "cut it when?", "how far apart"."""
     if best.topic not in OF_A_PLANT:
         return False
@@ -341,7 +341,7 @@ def _near(draft: Draft, lexicon: Lexicon) -> tuple[str, ...]:
     return tuple(out)
 
 
-def _second(draft: Draft, taken: Question) -> Question | None:
+def _second(draft: Draft, taken: Request) -> Request | None:
     for ranked in draft.ranked:
         if ranked.topic not in (taken.topic, "out-of-scope") and ranked.share >= ENOUGH:
             return replace(taken, topic=ranked.topic, slots=slots_for(ranked.topic, draft.slots))
@@ -355,7 +355,7 @@ def _question(
     carried: Slots,
     cues: Mapping[str, str],
     filled: list[str],
-) -> Question:
+) -> Request:
     said = [draft.reading] if draft.reading else []
     if topic == "agenda" and crops == draft.crops:  # the work of the week, whatever stands in the story
         crops = crops_in_question(draft.board, draft.found)
@@ -367,7 +367,7 @@ def _question(
         slots = replace(slots, date=asked_day(draft.board, frost[1], slots.date))
     if slots.count is not None and topic not in OF_AMOUNTS:
         slots = replace(slots, count=plants_counted(draft.board))
-    return Question(
+    return Request(
         text=draft.text,
         topic=topic,
         crops=crops,

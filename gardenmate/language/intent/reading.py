@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from datetime import date
 from typing import NamedTuple
 
-from gardenmate.core.question import CropRef, Question, Slots
+from gardenmate.core.question import CropRef, Request, Slots
 from gardenmate.core.units import Units
 from gardenmate.language.intent.topics import Found, Ranked
 from gardenmate.language.text.spans import Board
@@ -15,8 +15,8 @@ from gardenmate.language.text.spans import Board
 class Context(NamedTuple):
     """What a turn may lean on: the question before, the readings a clarifying question offered."""
 
-    previous: Question | None = None
-    pending: tuple[Question, ...] = ()
+    previous: Request | None = None
+    pending: tuple[Request, ...] = ()
     units: Units = "us"
     units_known: bool = False  # the garden, its place or the run settles them
     today: date = date.min
@@ -43,10 +43,10 @@ class Reading(NamedTuple):
     asked, close to what was typed, when nothing holds.
     """
 
-    question: Question
-    runner_up: Question | None
+    question: Request
+    runner_up: Request | None
     ranked: tuple[Ranked, ...]
-    readings: tuple[Question, ...] = ()
+    readings: tuple[Request, ...] = ()
     near: tuple[str, ...] = ()
 
     @property

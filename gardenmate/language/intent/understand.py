@@ -1,4 +1,4 @@
-"""Text to `Question`: the door to language. Total: any text gives a Question, never an exception.
+"""Text to `Request`: the door to language. Total: any text gives a Request, never an exception.
 
 read        everything about one reading: the question, what came second, what else could be asked
 understand  only the question
@@ -12,7 +12,7 @@ from dataclasses import replace
 from datetime import date
 from types import MappingProxyType
 
-from gardenmate.core.question import CropRef, Question
+from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import Units
 from gardenmate.knowledge.facts import Facts
 from gardenmate.language.intent import dangers
@@ -51,7 +51,7 @@ def understand(
     facts: Facts,
     lexicon: Lexicon,
     context: Context | None = None,
-) -> Question:
+) -> Request:
     """The question that ``text`` asks, on the day ``today``, in the light of the turn before."""
     del facts  # the lexicon holds what language needs of them
     return read(text, today=today, units=units, lexicon=lexicon, context=context).question
@@ -210,6 +210,6 @@ def frozen(cues: Mapping[str, str]) -> Mapping[str, str]:
     return MappingProxyType(dict(cues))
 
 
-def with_crops(question: Question, refs: tuple[CropRef, ...]) -> Question:
+def with_crops(question: Request, refs: tuple[CropRef, ...]) -> Request:
     """The same question about other crops."""
     return replace(question, crops=refs)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 from typing import NamedTuple
 
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.language.intent.reading import Draft
 from gardenmate.language.text.spans import words
 
@@ -21,7 +21,7 @@ class Shift(NamedTuple):
     day: date
 
 
-def shifted_by(draft: Draft, previous: Question) -> Shift | None:
+def shifted_by(draft: Draft, previous: Request) -> Shift | None:
     """The shift a follow-up supposes; None when it supposes none, or none that means anything.
 
     Without a word of frost or season the job that was spoken of moves: its day, else today.

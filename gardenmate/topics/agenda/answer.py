@@ -10,7 +10,7 @@ from datetime import date, timedelta
 
 from gardenmate.core.answer import Answer, Number, Verdict
 from gardenmate.core.errors import NeedPlaceError
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import plural, show_date
 from gardenmate.core.world import World
 from gardenmate.topics.agenda.items import Item, items, wanted_crops, week_of
@@ -60,7 +60,7 @@ class Chosen:
     notes: tuple[str, ...] = ()
 
 
-def answer(question: Question, world: World) -> Answer:
+def answer(question: Request, world: World) -> Answer:
     """What to do in the days asked about."""
     world = _for_crops(question, world)
     if world.site is None and not world.sites and world.journal is None and not world.garden.plants:
@@ -100,7 +100,7 @@ def _lines(span: Span) -> int:
     return int(span.world.facts.table("work")["order"]["lines"])
 
 
-def _for_crops(question: Question, world: World) -> World:
+def _for_crops(question: Request, world: World) -> World:
     """Only the crops named in a short question; a longer one tells of crops that are seen to already."""
     if len(question.text.split()) > _SHORT_WORDS:
         return world
@@ -108,7 +108,7 @@ def _for_crops(question: Question, world: World) -> World:
     return replace(world, garden=replace(world.garden, wanted=tuple(found))) if found else world
 
 
-def _tonight(question: Question, world: World) -> float | None:
+def _tonight(question: Request, world: World) -> float | None:
     """The low said for tonight, here or in the answer just before; frost without a figure counts as 30 F."""
     before = world.previous.question if world.previous is not None else None
     for asked in (question, before):
@@ -122,7 +122,7 @@ def _tonight(question: Question, world: World) -> float | None:
     return None
 
 
-def span_of(question: Question, world: World) -> Span:
+def span_of(question: Request, world: World) -> Span:
     """The days a question is about: a week unless it says today, a date, a month or later."""
     today = world.today
     horizon = question.cue("horizon")
@@ -165,7 +165,7 @@ def _month_end(day: date) -> date:
     return first - timedelta(days=first.day)
 
 
-def held_until(question: Question, world: World) -> date | None:
+def held_until(question: Request, world: World) -> date | None:
     """The first day the grower can work again ("nothing until Saturday"), None when free."""
     said = question.cue("not_before")
     if said is not None:
@@ -176,7 +176,7 @@ def held_until(question: Question, world: World) -> date | None:
 
 
 # -- choosing and ordering ------------------------------------------------------------------------------
-def choose(question: Question, span: Span, every: tuple[Item, ...]) -> Chosen:
+def choose(question: Request, span: Span, every: tuple[Item, ...]) -> Chosen:
     """The jobs asked for in order; what rain, little time or absence puts off, each with what that costs."""
     _, said = wanted_crops(span.world)
     missed = tuple(i for i in every if i.status == "missed" and (said or i.decision_id is not None))
@@ -258,7 +258,7 @@ def _within(live: list[Item], minutes: int) -> tuple[list[Item], list[Item]]:
 
 
 # -- words ------------------------------------------------------------------------------------------
-def _headline(question: Question, chosen: Chosen, span: Span) -> str:
+def _headline(question: Request, chosen: Chosen, span: Span) -> str:
     said = sentence(span.said)
     pressing = [i for i in chosen.now if i.status in PRESSING]
     held = held_until(question, span.world)
@@ -357,7 +357,7 @@ def _numbers(chosen: Chosen, span: Span) -> tuple[Number, ...]:
     return tuple(found)
 
 
-def _verdict(question: Question, chosen: Chosen) -> Verdict | None:
+def _verdict(question: Request, chosen: Chosen) -> Verdict | None:
     """Only "can I take the week off?" asks for one."""
     if question.cue("jobs") != "rest":
         return None
@@ -376,7 +376,7 @@ def _cautions(chosen: Chosen, world: World) -> tuple[str, ...]:
     return cautions(world.facts, "agenda", *keys).texts if keys else ()
 
 
-def _changes(question: Question, world: World) -> tuple[str, ...]:
+def _changes(question: Request, world: World) -> tuple[str, ...]:
     found = []
     if not world.garden.wanted:
         found.append("Tell me what you grow ('I want leeks, peppers and tomatoes') and the list is yours.")

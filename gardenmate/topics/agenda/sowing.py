@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 
 from gardenmate.core.answer import Answer
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.world import World
 from gardenmate.topics.agenda.items import wanted_crops
 
 
-def still_to_start(question: Question, world: World) -> Answer | None:
+def still_to_start(question: Request, world: World) -> Answer | None:
     """What can still be started, where somebody asks what to sow or plant and no job is due; None else."""
     asked = question.cue("start_verb") in ("sow", "plant", "start") or question.cue("season") == "autumn"
     if not asked or question.crops or world.site is None or wanted_crops(world)[1]:

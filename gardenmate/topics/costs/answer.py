@@ -11,7 +11,7 @@ from datetime import date, timedelta
 from typing import Literal
 
 from gardenmate.core.answer import Answer, Number, Table, Verdict, Window
-from gardenmate.core.question import CropRef, Question
+from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import Units, plural, show_date
 from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
@@ -51,7 +51,7 @@ class Timing:
         return self.state in ("no", "nothing")
 
 
-def answer(question: Question, world: World) -> Answer:
+def answer(question: Request, world: World) -> Answer:
     """Buy plants or sow seed."""
     from gardenmate.topics.costs.several import in_general, several
     from gardenmate.topics.costs.stock import stock_answer, stock_of
@@ -69,11 +69,11 @@ def answer(question: Question, world: World) -> Answer:
     return several(question, world, crops, stocks)
 
 
-def _ref_of(crop: Crop, question: Question) -> CropRef | None:
+def _ref_of(crop: Crop, question: Request) -> CropRef | None:
     return next((ref for ref in question.crops if ref.id == crop.base), None)
 
 
-def asked_for(question: Question) -> Literal["buy", "sow"]:
+def asked_for(question: Request) -> Literal["buy", "sow"]:
     """Which way the question asks about: buying when it says so, else sowing."""
     way = question.cue("way")
     if way in ("buy", "sow"):
@@ -81,7 +81,7 @@ def asked_for(question: Question) -> Literal["buy", "sow"]:
     return "buy" if question.slots.method == "starts" else "sow"
 
 
-def plants_asked(question: Question, world: World, crop_id: str) -> tuple[int, str | None]:
+def plants_asked(question: Request, world: World, crop_id: str) -> tuple[int, str | None]:
     """How many plants, and the sentence that says so when none was named."""
     count = question.ask.count
     if count is not None and count >= 1 and question.cue("count_unit") != "pack":
@@ -123,7 +123,7 @@ def _next_season(window: Window, closed: date | None, today: date) -> bool:
 
 
 # -- one crop ---------------------------------------------------------------------------------------
-def _one(question: Question, world: World, crop: Crop, name: str) -> Answer:
+def _one(question: Request, world: World, crop: Crop, name: str) -> Answer:
     plants, assumed = plants_asked(question, world, crop.id)
     c = compare(crop, name, plants, question, world)
     when = timing(crop, world)
@@ -289,7 +289,7 @@ def way_words(c: Comparison, world: World) -> tuple[str, ...]:
     return tuple(words)
 
 
-def _changes(c: Comparison, when: Timing, question: Question) -> tuple[str, ...]:
+def _changes(c: Comparison, when: Timing, question: Request) -> tuple[str, ...]:
     sign = c.prices.sign
     found = [
         f"Break-even: bought plants at {money(sign, c.raised.each)} each cost the same as raising {c.plants}."

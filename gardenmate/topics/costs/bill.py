@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
 from gardenmate.science.costs import Bill, Line, break_even_count, packets, spread
@@ -67,7 +67,7 @@ def money(sign: str, amount: float) -> str:
     return f"{'-' if amount < -0.004 else ''}{sign}{abs(amount):.2f}"
 
 
-def currency(question: Question, world: World) -> str:
+def currency(question: Request, world: World) -> str:
     """The currency sign: what was typed, else that of the place, else the dollar."""
     table = world.facts.table("prices")["currency"]
     said = question.cue("currency")
@@ -83,7 +83,7 @@ def price_group(table: Mapping[str, Any], crop_id: str) -> Mapping[str, Any]:
     return group_of(table["group"], crop_id) or table["group"][0]
 
 
-def prices_for(crop: Crop, plants: int, question: Question, world: World) -> Prices:
+def prices_for(crop: Crop, plants: int, question: Request, world: World) -> Prices:
     """Prices of one crop: the grower's where given, the stated defaults elsewhere."""
     table = world.facts.table("prices")
     defaults, group = table["defaults"], price_group(table, crop.id)
@@ -135,7 +135,7 @@ def prices_for(crop: Crop, plants: int, question: Question, world: World) -> Pri
 
 
 def _plant_price(
-    question: Question, group: Mapping[str, Any], plants: int, sign: str
+    question: Request, group: Mapping[str, Any], plants: int, sign: str
 ) -> tuple[float, tuple[str, ...]]:
     """Price of one bought plant. A price far above the usual one is that of a pack, or of all the plants."""
     said, usual = question.ask.price, float(group["plant"])
@@ -175,7 +175,7 @@ def _number(text: str | None) -> float | None:
         return None
 
 
-def compare(crop: Crop, name: str, plants: int, question: Question, world: World) -> Comparison:
+def compare(crop: Crop, name: str, plants: int, question: Request, world: World) -> Comparison:
     """Both bills for ``plants`` of a crop, and the number of plants from which raising is no dearer."""
     prices = prices_for(crop, plants, question, world)
     table = world.facts.table("prices")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from gardenmate.core.answer import Answer, Number, Verdict
-from gardenmate.core.question import CropRef, Question
+from gardenmate.core.question import CropRef, Request
 from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
 from gardenmate.topics.costs.answer import (
@@ -24,7 +24,7 @@ from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.raising import listed, sentence, spoken_name, unique
 
 
-def several(question: Question, world: World, crops: list[tuple[Crop, str]], stocks: list[CropRef]) -> Answer:
+def several(question: Request, world: World, crops: list[tuple[Crop, str]], stocks: list[CropRef]) -> Answer:
     from gardenmate.topics.costs.stock import stock_lead, stock_sentence
 
     asked = [plants_asked(question, world, crop.id) for crop, _ in crops]
@@ -103,9 +103,9 @@ def _several_headline(
 _TYPICAL = ("lettuce-leaf", "broccoli", "leek", "tomato", "pepper", "summer-squash")
 
 
-def in_general(question: Question, world: World) -> Answer:
+def in_general(question: Request, world: World) -> Answer:
     """No crop named: the same sums for the usual ones, and what they have in common."""
-    plain = Question(
+    plain = Request(
         question.text, question.topic, cues=question.cues
     )  # a price for "a tray" is no plant's price
     rows = [

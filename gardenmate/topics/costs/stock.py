@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from gardenmate.core.answer import Answer, Number, Table, Verdict
-from gardenmate.core.question import CropRef, Question
+from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import plural, show_date
 from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
@@ -38,7 +38,7 @@ def stock_of(ref: CropRef, world: World) -> Mapping[str, Any] | None:
     return found
 
 
-def stock_lead(ref: CropRef, question: Question, world: World) -> str:
+def stock_lead(ref: CropRef, question: Request, world: World) -> str:
     """The first sentence of the answer about one such crop."""
     return f"{_one(ref, question, world).headline.split('. ')[0].rstrip('.')}."
 
@@ -58,7 +58,7 @@ def _name(ref: CropRef, world: World) -> str:
     return "onion" if crop.id in _ONIONS else plain_name(crop, ref)
 
 
-def stock_answer(question: Question, world: World) -> Answer:
+def stock_answer(question: Request, world: World) -> Answer:
     """Planting stock against seed, own pieces or nothing: price, years, and what to look for."""
     answers = [_one(ref, question, world) for ref in question.crops]
     if len(answers) == 1:
@@ -79,7 +79,7 @@ def stock_answer(question: Question, world: World) -> Answer:
     )
 
 
-def _one(ref: CropRef, question: Question, world: World) -> Answer:
+def _one(ref: CropRef, question: Request, world: World) -> Answer:
     entry = stock_of(ref, world)
     if entry is None:
         raise KeyError(ref.id)
@@ -127,7 +127,7 @@ def _cautions(crop: Crop | None, world: World) -> tuple[str, ...]:
     return cautions(world.facts, "buy-or-sow", "stock_disease").texts
 
 
-def _pieces(entry: Mapping[str, Any], question: Question) -> tuple[int, str | None]:
+def _pieces(entry: Mapping[str, Any], question: Request) -> tuple[int, str | None]:
     count = question.ask.count
     if count is not None and count >= 1:
         return sensible(count), None
@@ -136,7 +136,7 @@ def _pieces(entry: Mapping[str, Any], question: Question) -> tuple[int, str | No
 
 
 def _piece_price(
-    entry: Mapping[str, Any], pieces: int, question: Question, world: World, name: str, sign: str
+    entry: Mapping[str, Any], pieces: int, question: Request, world: World, name: str, sign: str
 ) -> tuple[float | None, list[str]]:
     """Price of one piece: the grower's, read as each, as the lot or as a pound, else the stated default."""
     usual, said = entry.get("price"), question.ask.price
@@ -163,7 +163,7 @@ def _piece_price(
 
 
 def _rows(
-    entry: Mapping[str, Any], name: str, pieces: int, question: Question, world: World, sign: str
+    entry: Mapping[str, Any], name: str, pieces: int, question: Request, world: World, sign: str
 ) -> tuple[list[tuple[str, str, str, str]], list[Number], list[str]]:
     rows: list[tuple[str, str, str, str]] = []
     numbers: list[Number] = []
@@ -201,7 +201,7 @@ def _rows(
 
 
 def _onion_rows(
-    question: Question,
+    question: Request,
     world: World,
     pieces: int,
     sign: str,
@@ -248,7 +248,7 @@ def _when(ref: CropRef, world: World) -> list[str]:
 def _judge(
     entry: Mapping[str, Any],
     name: str,
-    question: Question,
+    question: Request,
     rows: list[tuple[str, str, str, str]],
     pieces: int,
 ) -> tuple[Verdict, str]:

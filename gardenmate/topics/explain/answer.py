@@ -14,7 +14,7 @@ from types import MappingProxyType
 
 from gardenmate.climate.site import Freeze, FreezeDate, Site
 from gardenmate.core.answer import Answer, Number
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import show_date, show_span, show_temp
 from gardenmate.core.world import World
 from gardenmate.topics.explain.glossary import explained, terms_asked
@@ -26,7 +26,7 @@ USUAL_ANOMALY_C = 1.5
 _WHAT_IF_CUES = ("cover", "gear", "bud_stage", "sky", "wind", "vent", "stage", "cell", "glazing")
 
 
-def answer(question: Question, world: World) -> Answer:
+def answer(question: Request, world: World) -> Answer:
     """Explain ``world.previous``: its arithmetic, its sources, or what moves when one thing changes."""
     terms = terms_asked(question.text, world.facts)
     if terms:
@@ -52,7 +52,7 @@ def answer(question: Question, world: World) -> Answer:
     return _why(question, world.supposed or previous)
 
 
-def supposes(question: Question) -> bool:
+def supposes(question: Request) -> bool:
     """True for a "what if", said so or by what it changes; "why 30?" changes nothing."""
     if _ASKS_WHY.match(question.text):
         return False
@@ -66,13 +66,13 @@ _ASKS_WHY = re.compile(
 )
 
 
-def _changes_something(question: Question) -> bool:
+def _changes_something(question: Request) -> bool:
     said = any(question.cue(name) for name in (*_WHAT_IF_CUES, "shift_days", "anomaly"))
     slots = question.slots
     return said or any((slots.date, slots.days_to_maturity, slots.method, slots.temperature_c is not None))
 
 
-def _why(question: Question, previous: Answer) -> Answer:
+def _why(question: Request, previous: Answer) -> Answer:
     working = previous.working or previous.details
     if not working:
         working = ("No arithmetic stands behind that answer.",)
@@ -101,7 +101,7 @@ def _figures(text: str) -> set[str]:
     return set(re.findall(r"\d+(?:\.\d+)?", text))
 
 
-def _sources(question: Question, world: World, previous: Answer) -> Answer:
+def _sources(question: Request, world: World, previous: Answer) -> Answer:
     titles = []
     for source_id in dict.fromkeys(previous.sources):
         source = world.facts.source(source_id)
@@ -118,7 +118,7 @@ def _sources(question: Question, world: World, previous: Answer) -> Answer:
     )
 
 
-def _what_if(question: Question, world: World, previous: Answer) -> Answer:
+def _what_if(question: Request, world: World, previous: Answer) -> Answer:
     again, changed_world, said = _changed(question, world, previous)
     new = rule_for(again.topic).answer(again, changed_world)
     moved = _moved(previous, new, world)
@@ -136,7 +136,7 @@ def _what_if(question: Question, world: World, previous: Answer) -> Answer:
     )
 
 
-def _changed(question: Question, world: World, previous: Answer) -> tuple[Question, World, str]:
+def _changed(question: Request, world: World, previous: Answer) -> tuple[Request, World, str]:
     """The earlier question and world with what was said now put in, and that said in words."""
     earlier = previous.question
     cues = dict(earlier.cues)
@@ -188,7 +188,7 @@ _OF_THE_START = re.compile(
 )
 
 
-def _start_moved(question: Question, earlier: Question, today: date) -> date | None:
+def _start_moved(question: Request, earlier: Request, today: date) -> date | None:
     """The day when "a week later" moves the job itself, not a frost: "what if I sow a week later"."""
     shift = question.cue("shift_days")
     if not shift or _OF_FROST.search(question.text) or not _OF_THE_START.search(question.text):
@@ -196,7 +196,7 @@ def _start_moved(question: Question, earlier: Question, today: date) -> date | N
     return (earlier.ask.date or today) + timedelta(days=round(float(shift)))
 
 
-def _frost_shift(question: Question, earlier: Question, site: Site | None) -> tuple[float | None, bool]:
+def _frost_shift(question: Request, earlier: Request, site: Site | None) -> tuple[float | None, bool]:
     """(days the frosts move, None when they do not; whether it is the autumn's).
 
     Said without a season, the end of the season that binds the earlier question moves: autumn for too

@@ -12,7 +12,7 @@ from typing import Any
 
 from gardenmate.core.answer import Answer
 from gardenmate.core.pattern import Pattern
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.world import World
 from gardenmate.knowledge.facts import Facts
 
@@ -50,7 +50,7 @@ _ZONE = Pattern(
 )
 
 
-def as_asked(question: Question, facts: Facts) -> Question:
+def as_asked(question: Request, facts: Facts) -> Request:
     """The question under the topic that explains words, or the garden's, when it asks for a word or a zone,
     whatever its words lean to."""
     if question.topic in ("log", "garden") or question.cue("danger"):
@@ -84,7 +84,7 @@ def terms_asked(text: str, facts: Facts) -> tuple[str, ...]:
     return (term,) if term and (what is not None or "why" in _entries(facts)[term]) else ()
 
 
-def explained(question: Question, world: World, terms: tuple[str, ...]) -> Answer:
+def explained(question: Request, world: World, terms: tuple[str, ...]) -> Answer:
     """The meaning of the terms, and what they are for where that is known."""
     entries = [_entries(world.facts)[t] for t in terms]
     if len(entries) == 1 and _WHY.match(question.text.lower()):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from gardenmate.core.answer import Answer, Verdict
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import f_to_c
 from gardenmate.core.world import World
 from gardenmate.topics.frame.box import Readings, frame_facts, readings
@@ -31,7 +31,7 @@ _COMFORT_TO_C = f_to_c(64.0)  # a reading up to this with crops named asks wheth
 _LEAVE_SHUT: dict[Verdict, Verdict] = {"yes": "no", "no": "yes", "tight": "tight"}
 
 
-def answer(question: Question, world: World) -> Answer:
+def answer(question: Request, world: World) -> Answer:
     """The answer to a question about a cold frame or an unheated house.
 
     verdict: open? yes = open; shut? leave it shut? yes = shut; will it survive? yes = survives.
@@ -47,7 +47,7 @@ def answer(question: Question, world: World) -> Answer:
     return replace(found, verdict=verdict, headline=headline)
 
 
-def _has_opener(question: Question, world: World) -> bool:
+def _has_opener(question: Request, world: World) -> bool:
     return world.garden.frame.opener or "opener" in gear(question)
 
 
@@ -55,7 +55,7 @@ def _about_opening(found: Answer) -> bool:
     return any(number.name.startswith("open_at_") for number in found.numbers)
 
 
-def lives_in_house(question: Question, world: World) -> Answer | None:
+def lives_in_house(question: Request, world: World) -> Answer | None:
     """Tender plants to go into an unheated house, asked as a question of the season; None when it is not."""
     if not about_living_in_a_house(question, world):
         return None
@@ -73,14 +73,14 @@ _HOUSES = ("frame", "greenhouse", "tunnel", "cloche", "plastic")
 _HOUSE_CUES = ("glazing", "vent", "framing")
 
 
-def _no_house(question: Question) -> bool:
+def _no_house(question: Request) -> bool:
     """True when nothing that could be opened or shut is named, now or earlier."""
     named = question.cue("cover") in _HOUSES or question.cue("place_kind") == "greenhouse"
     fitted = gear(question) & {*_HOUSES, "opener", "heater"}
     return not (named or fitted or any(question.cue(name) for name in _HOUSE_CUES))
 
 
-def _elsewhere(question: Question, world: World) -> Answer | None:
+def _elsewhere(question: Request, world: World) -> Answer | None:
     """Plants out of doors, whatever house they came from: planting in heat, or tonight's cold."""
     if not _no_house(question):
         return None
@@ -99,7 +99,7 @@ def _elsewhere(question: Question, world: World) -> Answer | None:
     return frost.answer(question, world)
 
 
-def _answer(question: Question, world: World) -> Answer:
+def _answer(question: Request, world: World) -> Answer:
     outside = _elsewhere(question, world)
     if outside is not None:
         return outside
@@ -191,7 +191,7 @@ _BUILDING = {"lids": answer_lids, "store": answer_store, "siting": answer_siting
 _SPAN_MOST = {"C": 10.0, "F": 20.0}  # a larger figure beside "how much warmer" is tonight's low
 
 
-def _span_or_nothing(question: Question) -> bool:
+def _span_or_nothing(question: Request) -> bool:
     """True when no temperature was typed, or one small enough to be a difference of temperatures."""
     ask = question.ask
     if ask.temperature_c is None:
@@ -200,7 +200,7 @@ def _span_or_nothing(question: Question) -> bool:
     return value is not None and 0.0 < value <= _SPAN_MOST[unit] and ask.when != "tonight"
 
 
-def _about_comfort(question: Question, read: Readings) -> bool:
+def _about_comfort(question: Request, read: Readings) -> bool:
     """True when a mild or cold reading inside is asked about, not whether to open."""
     if read.inside_c is None:
         return False
@@ -208,7 +208,7 @@ def _about_comfort(question: Question, read: Readings) -> bool:
     return mild or frame_asks(question) == "warm-enough"
 
 
-def _both_cold(question: Question, read: Readings) -> bool:
+def _both_cold(question: Request, read: Readings) -> bool:
     assert read.inside_c is not None
     assert read.outside_c is not None
     cold_c = f_to_c(45.0)
@@ -216,7 +216,7 @@ def _both_cold(question: Question, read: Readings) -> bool:
     return at_night and read.outside_c <= cold_c and read.inside_c <= cold_c
 
 
-def _night_reading(question: Question, world: World, read: Readings) -> Answer:
+def _night_reading(question: Request, world: World, read: Readings) -> Answer:
     """A night's reading inside and outside: what it says of the frame, and keep it."""
     effects, said = night_calibration(question, world, read)
     general = answer_gain(replace(question, slots=replace(question.slots, temp_c=None, temp_f=None)), world)
@@ -230,7 +230,7 @@ def _night_reading(question: Question, world: World, read: Readings) -> Answer:
     )
 
 
-def _ask_for_low(question: Question, world: World) -> Answer:
+def _ask_for_low(question: Request, world: World) -> Answer:
     """About the night, but no temperature: what it holds in general, and the figure that is needed."""
     general = answer_gain(question, world)
     told = general.headline

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import INCH_CM, f_to_c
 from gardenmate.core.world import World
 from gardenmate.science.frame_heat import FrameBox, covered_u, night_rise_k, sun_rise_k
@@ -66,7 +66,7 @@ class FrameFacts:
         return min(rise + self.night_offset_c, float(most) * F_DEGREE)
 
 
-def frame_facts(question: Question, world: World) -> FrameFacts:
+def frame_facts(question: Request, world: World) -> FrameFacts:
     """The frame asked about: what the question says of it, then the garden's own, then the common one."""
     table = world.facts.table("protection")
     common, own = table["frame"], world.garden.frame
@@ -110,7 +110,7 @@ class Readings:
     assumed: tuple[str, ...] = ()
 
 
-def readings(question: Question) -> Readings:
+def readings(question: Request) -> Readings:
     """Which typed temperature is inside, which outside, and whether it is about the night."""
     by_role: dict[str | None, list[float]] = {}
     for temp in question.ask.temps:
@@ -141,13 +141,13 @@ def readings(question: Question) -> Readings:
     return Readings(inside, outside, setting, night, tuple(assumed))
 
 
-def _cold_night(outside_c: float, question: Question) -> bool:
+def _cold_night(outside_c: float, question: Request) -> bool:
     """A cold figure outside, with nothing said of the sky, is about the night."""
     said = question.cue("sky")
     return outside_c <= f_to_c(_NIGHT_TO_F) and (said is None or frame_asks(question) == "store")
 
 
-def _looks_inside(value_c: float, question: Question, night: bool, outside_known: bool) -> bool:
+def _looks_inside(value_c: float, question: Request, night: bool, outside_known: bool) -> bool:
     if night:
         return False
     if value_c >= f_to_c(_INSIDE_FROM_F) or outside_known:
@@ -155,19 +155,19 @@ def _looks_inside(value_c: float, question: Question, night: bool, outside_known
     return value_c > f_to_c(_NIGHT_TO_F) and question.cue("sky") is None
 
 
-def has_heat(question: Question) -> bool:
+def has_heat(question: Request) -> bool:
     """True when a heater, lamp or mat is said to warm it: then it teaches nothing about the frame itself."""
     return bool(gear(question) & {"heater", "lamp", "mat", "thermostat"})
 
 
-def in_greenhouse(question: Question) -> bool:
+def in_greenhouse(question: Request) -> bool:
     """True when it is a greenhouse or walk-in tunnel that is asked about, not the frame."""
     if "frame" in gear(question):
         return False
     return question.cue("place_kind") == "greenhouse" or question.cue("cover") in ("greenhouse", "tunnel")
 
 
-def noon_sun_w_m2(question: Question, world: World) -> tuple[float, tuple[str, ...]]:
+def noon_sun_w_m2(question: Request, world: World) -> tuple[float, tuple[str, ...]]:
     """Clear-sky sun at noon on the day asked about, W/m2, and what was assumed for it."""
     day = question.ask.date or world.today
     site = world.site
@@ -177,14 +177,14 @@ def noon_sun_w_m2(question: Question, world: World) -> tuple[float, tuple[str, .
     return sun, ("The place is not known: the sun is reckoned for 45 degrees north today.",)
 
 
-def sky_share(question: Question, world: World) -> tuple[float, str]:
+def sky_share(question: Request, world: World) -> tuple[float, str]:
     """Share of the clear-sky sun under the sky named (clear when none was), and the word."""
     sky = question.cue("sky") or "clear"
     shares = world.facts.table("protection")["sky"]
     return float(shares.get(sky, 1.0)), sky
 
 
-def shut_time(question: Question, world: World) -> str:
+def shut_time(question: Request, world: World) -> str:
     """When to shut on a sunny day: "about 3 pm"; from sunset when the place is known."""
     if world.site is None:
         return "about 3 pm"

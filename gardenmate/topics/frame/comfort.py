@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from gardenmate.core.answer import Answer, Number, Table, Verdict
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import Units, f_to_c
 from gardenmate.core.world import World
 from gardenmate.topics.frame.box import Readings
@@ -19,7 +19,7 @@ _MARGIN_C = 0.9 * F_DEGREE
 _Judged = Sequence[tuple[Named, Mapping[str, Any], Limits, Verdict]]
 
 
-def answer_comfort(question: Question, world: World, read: Readings, crops: Sequence[Named]) -> Answer:
+def answer_comfort(question: Request, world: World, read: Readings, crops: Sequence[Named]) -> Answer:
     """Are these crops happy at this temperature inside: growing, standing still, or being chilled."""
     assert read.inside_c is not None
     units = world.units

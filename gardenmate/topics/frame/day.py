@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from gardenmate.core.answer import Answer, Number, Verdict
 from gardenmate.core.effects import Effect, GardenChange
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.world import World
 from gardenmate.topics.frame.box import (
     FrameFacts,
@@ -26,7 +26,7 @@ from gardenmate.topics.shared.raising import Named, sentence, temp_numbers, uniq
 _FACTOR = (0.5, 2.0)  # a day reading further off than this is not the frame's own doing
 
 
-def answer_day(question: Question, world: World, read: Readings, crops: Sequence[Named]) -> Answer:
+def answer_day(question: Request, world: World, read: Readings, crops: Sequence[Named]) -> Answer:
     """Open it? From the reading inside when there is one, else from outside and the sky."""
     frame, vent = frame_facts(question, world), vent_limits(world, crops)
     sun, assumed_sun = noon_sun_w_m2(question, world)
@@ -117,7 +117,7 @@ _DOOR_WORDS = {
 }
 
 
-def _how_wide(width: str, question: Question) -> str:
+def _how_wide(width: str, question: Request) -> str:
     return (_DOOR_WORDS if in_greenhouse(question) else _LID_WORDS)[width]
 
 
@@ -170,7 +170,7 @@ def _sky_word(sky: str) -> str:
 
 
 def _details(
-    question: Question,
+    question: Request,
     read: Readings,
     frame: FrameFacts,
     vent: Vent,
@@ -202,7 +202,7 @@ def _steps(
     read: Readings,
     width: str,
     vent: Vent,
-    question: Question,
+    question: Request,
     world: World,
 ) -> tuple[str, ...]:
     if verdict == "no":
@@ -221,7 +221,7 @@ def _steps(
 
 
 def _changes(
-    vent: Vent, needs_c: float, crops: Sequence[Named], question: Question, world: World
+    vent: Vent, needs_c: float, crops: Sequence[Named], question: Request, world: World
 ) -> tuple[str, ...]:
     changes = [sunny_rule(needs_c, world)]
     if not crops:
@@ -258,7 +258,7 @@ def _working(
 
 
 def _calibration(
-    question: Question, world: World, read: Readings, frame: FrameFacts, sun_w_m2: float
+    question: Request, world: World, read: Readings, frame: FrameFacts, sun_w_m2: float
 ) -> tuple[tuple[Effect, ...], tuple[str, ...], float]:
     """What a day reading teaches: effects to keep it, sentences, and the factor that holds for this answer.
 

@@ -7,7 +7,7 @@ from types import MappingProxyType
 
 from gardenmate.core.answer import Answer, Number, Table, Verdict
 from gardenmate.core.effects import Effect, GardenChange
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.world import World
 from gardenmate.topics.frame.box import Readings, frame_facts, has_heat, in_greenhouse
 from gardenmate.topics.frame.night import has_blanket, night_working, published_gain
@@ -18,7 +18,7 @@ from gardenmate.topics.shared.raising import sentence, unique
 _OFFSET_C = (-4.0, 6.0)  # a night reading further off than this is not the frame's own doing
 
 
-def answer_gain(question: Question, world: World) -> Answer:
+def answer_gain(question: Request, world: World) -> Answer:
     """How much warmer than outside a frame stays at night, in general."""
     frame = frame_facts(question, world)
     units = world.units
@@ -72,7 +72,7 @@ def answer_gain(question: Question, world: World) -> Answer:
     )
 
 
-def answer_lids(question: Question, world: World) -> Answer:
+def answer_lids(question: Request, world: World) -> Answer:
     """Which lid: night warmth and light of the one named against single glass."""
     general = answer_gain(question, world)
     lids = {row["id"]: row for row in world.facts.table("protection")["glazing"]}
@@ -92,12 +92,12 @@ def answer_lids(question: Question, world: World) -> Answer:
     )
 
 
-def _with_glazing(question: Question, glazing: str) -> Question:
+def _with_glazing(question: Request, glazing: str) -> Request:
     return replace(question, cues=MappingProxyType({**question.cues, "glazing": glazing}))
 
 
 def night_calibration(
-    question: Question, world: World, read: Readings
+    question: Request, world: World, read: Readings
 ) -> tuple[tuple[Effect, ...], tuple[str, ...]]:
     """What a night reading inside and outside teaches about the frame: effects to keep it, and a sentence."""
     if read.inside_c is None or read.outside_c is None or has_heat(question) or in_greenhouse(question):

@@ -11,7 +11,7 @@ from datetime import date
 
 from gardenmate.climate.site import Site
 from gardenmate.core.answer import Verdict
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import f_to_c
 from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
@@ -42,7 +42,7 @@ class Chill:
         return "tight" if self.inside_c >= self.never_c - 1e-6 else "no"
 
 
-def night_gain_c(question: Question, world: World, frame: FrameFacts) -> float:
+def night_gain_c(question: Request, world: World, frame: FrameFacts) -> float:
     """What the house or frame asked about keeps over outside at night, degrees C."""
     if not in_greenhouse(question):
         return frame.night_rise_c(question.cue("sky") not in ("cloudy", "rain"))
@@ -51,13 +51,13 @@ def night_gain_c(question: Question, world: World, frame: FrameFacts) -> float:
     return cover.plan_c
 
 
-def limit_of(question: Question, world: World, crop: Crop) -> float | None:
+def limit_of(question: Request, world: World, crop: Crop) -> float | None:
     """The night inside, degrees C, under which a crop is set back without frost; None when it minds none."""
     return None if question.cue("stage") in _GROWN else chill_limit_c(world.facts, crop)
 
 
 def usual_chill(
-    question: Question, world: World, site: Site, day: date, crop: Crop, gain_c: float
+    question: Request, world: World, site: Site, day: date, crop: Crop, gain_c: float
 ) -> Chill | None:
     """How the usual nights from ``day`` on suit a tender crop under a cover that keeps ``gain_c``."""
     limit_c = limit_of(question, world, crop)

@@ -10,7 +10,7 @@ from gardenmate.climate.freezes import last_frost_odds
 from gardenmate.climate.site import Site
 from gardenmate.core.answer import Answer, Mark, Number
 from gardenmate.core.pattern import Pattern
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import show_date
 from gardenmate.core.world import World
 from gardenmate.topics.frame.box import frame_facts
@@ -34,12 +34,12 @@ class HouseDates(NamedTuple):
     edge_c: float
 
 
-def leaves_the_house(question: Question) -> bool:
+def leaves_the_house(question: Request) -> bool:
     """True when the house is where the plants come from, not where they go."""
     return question.cue("origin") is not None or _OUT_OF.search(question.text.lower()) is not None
 
 
-def house_dates(question: Question, world: World, site: Site, named: Named) -> HouseDates | None:
+def house_dates(question: Request, world: World, site: Site, named: Named) -> HouseDates | None:
     """When a crop may be planted in an unheated house this season; None when it has no set-out window."""
     window = set_out_window(named.crop, world)
     if window is None:
@@ -57,7 +57,7 @@ def house_dates(question: Question, world: World, site: Site, named: Named) -> H
     return HouseDates(first, max(first, best), window.best_from, edge_c)
 
 
-def answer_when(question: Question, world: World, site: Site, crops: Sequence[Named]) -> Answer | None:
+def answer_when(question: Request, world: World, site: Site, crops: Sequence[Named]) -> Answer | None:
     """The day from which each crop may be planted in the unheated house; None when none has dates."""
     found = [(n, d) for n in crops if (d := house_dates(question, world, site, n)) is not None]
     if not found:

@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from gardenmate.climate.site import Site
 from gardenmate.core.answer import Answer, Number, Table, Verdict
 from gardenmate.core.pattern import Pattern
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import Units, f_to_c, show_date
 from gardenmate.core.world import World
 from gardenmate.topics.frame.box import FrameFacts, frame_facts, in_greenhouse
@@ -42,7 +42,7 @@ _SOWING = Pattern(r"\bsow\w*|\bseeds?\b|\bstart(?:ing|ed)?\b", ignore_case=True)
 _WATER_WH_PER_LITRE_K = 1.163  # heat a litre of water gives back per C degree it cools
 
 
-def about_living_in_a_house(question: Question, world: World) -> bool:
+def about_living_in_a_house(question: Request, world: World) -> bool:
     """True when tender plants are to go into an unheated house now: the nights inside decide."""
     if question.cue("cover") != "greenhouse" or question.ask.method in ("indoors", "outdoors"):
         return False
@@ -51,7 +51,7 @@ def about_living_in_a_house(question: Question, world: World) -> bool:
     return tender and not gear(question) & {"heater", "mat"} and _SOWING.search(question.text) is None
 
 
-def answer_keep(question: Question, world: World, crops: Sequence[Named]) -> Answer:
+def answer_keep(question: Request, world: World, crops: Sequence[Named]) -> Answer:
     """Can these crops live in the shut frame or house from now on: odds of a night too cold for it still to
     come, and whether the usual nights inside are warm enough for tender ones."""
     frame = frame_facts(question, world)
@@ -167,7 +167,7 @@ def answer_keep(question: Question, world: World, crops: Sequence[Named]) -> Ans
 
 
 def _worst_chill(
-    question: Question, world: World, site: Site, day: date, crops: Sequence[Named], gain_c: float
+    question: Request, world: World, site: Site, day: date, crops: Sequence[Named], gain_c: float
 ) -> Chill | None:
     """The tender crop the usual nights suit least; None when none of them minds a cool night."""
     found = [usual_chill(question, world, site, day, n.crop, gain_c) for n in crops]
@@ -176,7 +176,7 @@ def _worst_chill(
     )
 
 
-def _latest_dates(question: Question, world: World, site: Site, crops: Sequence[Named]) -> HouseDates | None:
+def _latest_dates(question: Request, world: World, site: Site, crops: Sequence[Named]) -> HouseDates | None:
     """The dates of the crop that goes into the house last; None unless all of them have dates."""
     found = [house_dates(question, world, site, n) for n in crops]
     known = [d for d in found if d is not None]
@@ -215,7 +215,7 @@ def cold_ahead(site: Site, day: date, edge_c: float, *, winter: bool) -> float:
     return site.freeze_at(edge_c).share if winter else last_frost_odds(site, day, edge_c)
 
 
-def answer_floor(question: Question, world: World, crops: Sequence[Named]) -> Answer:
+def answer_floor(question: Request, world: World, crops: Sequence[Named]) -> Answer:
     """How cold may it get in there: where each crop grows on, stands still, is hurt."""
     units = world.units
     care = cautions(world.facts, "cold-frame", "heater", "electricity")
@@ -274,7 +274,7 @@ def answer_floor(question: Question, world: World, crops: Sequence[Named]) -> An
     )
 
 
-def answer_store(question: Question, world: World) -> Answer:
+def answer_store(question: Request, world: World) -> Answer:
     """What water jugs, a barrel, bricks or insulated sides add at night."""
     frame = frame_facts(question, world)
     units = world.units
@@ -331,7 +331,7 @@ def _insulated_gain_c(frame: FrameFacts) -> float:
     return max(0.0, better.night_rise_c() - frame.night_rise_c())
 
 
-def answer_siting(question: Question, world: World) -> Answer:
+def answer_siting(question: Request, world: World) -> Answer:
     """Which way it faces and how steep the lid stands."""
     table = world.facts.table("protection")["siting"]
     site = world.site

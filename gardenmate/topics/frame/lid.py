@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any, Literal
 
 from gardenmate.core.answer import Answer, Number, Verdict
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import f_to_c
 from gardenmate.core.world import World
 from gardenmate.topics.frame.box import Readings, frame_facts, noon_sun_w_m2, shut_time
@@ -51,7 +51,7 @@ def vent_limits(world: World, crops: Sequence[Named]) -> Vent:
     )  # fmt: skip
 
 
-def answer_shut(question: Question, world: World, read: Readings, crops: Sequence[Named]) -> Answer:
+def answer_shut(question: Request, world: World, read: Readings, crops: Sequence[Named]) -> Answer:
     """Shut it? yes = shut."""
     vent = vent_limits(world, crops)
     units = world.units
@@ -124,7 +124,7 @@ def answer_shut(question: Question, world: World, read: Readings, crops: Sequenc
     )
 
 
-def answer_opener(question: Question, world: World, crops: Sequence[Named]) -> Answer:
+def answer_opener(question: Request, world: World, crops: Sequence[Named]) -> Answer:
     """What a wax opener will and will not catch."""
     opener = world.facts.table("protection")["opener"]
     units = world.units
@@ -161,7 +161,7 @@ def answer_opener(question: Question, world: World, crops: Sequence[Named]) -> A
     )
 
 
-def answer_general(question: Question, world: World, crops: Sequence[Named]) -> Answer:
+def answer_general(question: Request, world: World, crops: Sequence[Named]) -> Answer:
     """No reading at all: the rules of the day, and from what outside temperature this frame must be open."""
     frame, vent = frame_facts(question, world), vent_limits(world, crops)
     sun, assumed_sun = noon_sun_w_m2(question, world)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from gardenmate.core.answer import Answer, Number, Table, Verdict
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import f_to_c
 from gardenmate.core.world import World
 from gardenmate.science.frame_heat import heat_loss_w
@@ -31,13 +31,13 @@ _MARGIN_C = 0.9 * F_DEGREE
 BLANKETS = ("blanket", "fleece", "heavy-fleece", "mulch")
 
 
-def has_blanket(question: Question) -> bool:
+def has_blanket(question: Request) -> bool:
     """True when a blanket, mat or fleece over the lid or the plants is named."""
     return question.cue("cover") in BLANKETS or frame_asks(question) == "blanket"
 
 
 def inside_low_c(
-    question: Question, world: World, frame: FrameFacts, outside_c: float
+    question: Request, world: World, frame: FrameFacts, outside_c: float
 ) -> tuple[float, float]:
     """Low inside, degrees C, plainly shut and with the blanket on (the same when there is none)."""
     plain = outside_c + night_gain_c(question, world, frame)
@@ -47,7 +47,7 @@ def inside_low_c(
     return plain, outside_c + frame.night_rise_c(bright, blanket=True)
 
 
-def answer_night(question: Question, world: World, read: Readings, crops: Sequence[Named]) -> Answer:
+def answer_night(question: Request, world: World, read: Readings, crops: Sequence[Named]) -> Answer:
     """How cold it gets inside tonight, and whether the crops named live through it."""
     assert read.outside_c is not None
     frame = frame_facts(question, world)
@@ -115,7 +115,7 @@ def answer_night(question: Question, world: World, read: Readings, crops: Sequen
     )  # fmt: skip
 
 
-def _bounds(question: Question, world: World, crops: Sequence[Named]) -> list[tuple[Named, Limits]]:
+def _bounds(question: Request, world: World, crops: Sequence[Named]) -> list[tuple[Named, Limits]]:
     return [(n, limits(world.facts, n.crop, question.cue("stage"), world.units)) for n in crops]
 
 
@@ -125,7 +125,7 @@ def _verdict(bound: Limits, inside_c: float) -> Verdict:
     return "tight" if inside_c >= bound.killed_c + 0.01 else "no"
 
 
-def _with_chill(verdict: Verdict, named: Named, question: Question, world: World, inside_c: float) -> Verdict:
+def _with_chill(verdict: Verdict, named: Named, question: Request, world: World, inside_c: float) -> Verdict:
     """Tender plants live through a night too cold for them, but it sets them back."""
     limit_c = limit_of(question, world, named.crop)
     return "tight" if verdict == "yes" and limit_c is not None and inside_c < limit_c - 1e-6 else verdict
@@ -176,7 +176,7 @@ def _headline(
     inside_c: float,
     blanket: bool,
     place: str,
-    question: Question,
+    question: Request,
     world: World,
 ) -> str:
     units = world.units
@@ -217,7 +217,7 @@ def _table(judged: Sequence[tuple[Named, Limits, Verdict]], world: World) -> Tab
     )
 
 
-def _steps(judged: Sequence[tuple[Named, Limits, Verdict]], question: Question) -> tuple[str, ...]:
+def _steps(judged: Sequence[tuple[Named, Limits, Verdict]], question: Request) -> tuple[str, ...]:
     steps = []
     if question.cue("vent") in ("ajar", "propped", "open"):
         steps.append("Shut the lid now, while there is warmth in it.")

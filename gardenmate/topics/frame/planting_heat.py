@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from gardenmate.core.answer import Answer, Verdict
 from gardenmate.core.pattern import Pattern
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import f_to_c, show_temp
 from gardenmate.core.world import World
 from gardenmate.topics.frost.words import plants
@@ -30,20 +30,20 @@ _TOO_HOT = Pattern(
 _EVENING = Pattern(r"\bevening\b|\bdusk\b|\bsundown\b|\bsunset\b", ignore_case=True)
 
 
-def asks_for_the_hour(question: Question, world: World) -> bool:
+def asks_for_the_hour(question: Request, world: World) -> bool:
     """True when midday or too much heat is what is asked about, and the plants may go out by the season."""
     if _NOON.search(question.text) is None and _TOO_HOT.search(question.text) is None:
         return False
     return about_planting_in_heat(question, world) and in_season(question, world)
 
 
-def in_season(question: Question, world: World) -> bool:
+def in_season(question: Request, world: World) -> bool:
     """True when nothing named is still too early to set out at the place; an unknown place counts too."""
     windows = [set_out_window(n.crop, world) for n in named_crops(question, world)]
     return all(w is None or w.earliest <= world.today for w in windows)
 
 
-def about_planting_in_heat(question: Question, world: World) -> bool:
+def about_planting_in_heat(question: Request, world: World) -> bool:
     """True when planting out is asked about on a hot day, or in the middle of the day."""
     if question.cue("method") != "setout" and _PLANTING.search(question.text) is None:
         return False
@@ -53,7 +53,7 @@ def about_planting_in_heat(question: Question, world: World) -> bool:
     return temp_c >= f_to_c(world.facts.table("raising")["hardening"]["heat"]["hot_f"])
 
 
-def answer(question: Question, world: World) -> Answer:
+def answer(question: Request, world: World) -> Answer:
     """Yes in the evening or under cloud, tight on a hot day, no at midday in the sun."""
     settings = world.facts.table("raising")["hardening"]["heat"]
     temp_c = question.ask.temperature_c

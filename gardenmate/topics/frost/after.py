@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from gardenmate.core.answer import Answer, Number, Table, Verdict
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.world import World
 from gardenmate.topics.frost.groups import group_rows
 from gardenmate.topics.frost.sky import Night
@@ -16,7 +16,7 @@ from gardenmate.topics.shared.protection import frost_asks, note_in_units
 from gardenmate.topics.shared.raising import Named, days_text, listed, sentence, unique
 
 
-def answer_after(question: Question, world: World, crops: Sequence[Named], tonight: Night | None) -> Answer:
+def answer_after(question: Request, world: World, crops: Sequence[Named], tonight: Night | None) -> Answer:
     """Dead or will they regrow; with a temperature, also what else in the garden it may have hurt."""
     facts = world.facts.table("protection")
     care = cautions(world.facts, "frost")
@@ -65,7 +65,7 @@ def answer_after(question: Question, world: World, crops: Sequence[Named], tonig
     )
 
 
-def answer_woody_after(question: Question, world: World) -> Answer:
+def answer_woody_after(question: Request, world: World) -> Answer:
     """A woody plant after a frost: wait, then cut to live wood."""
     facts = world.facts.table("protection")["woody_after"]
     care = cautions(world.facts, "frost")

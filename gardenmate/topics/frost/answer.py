@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from gardenmate.core.answer import Answer
 from gardenmate.core.errors import NeedPlaceError
-from gardenmate.core.question import CropRef, Question
+from gardenmate.core.question import CropRef, Request
 from gardenmate.core.world import World
 from gardenmate.topics.frost.after import answer_after, answer_woody_after
 from gardenmate.topics.frost.bloom import answer_bloom, has_table, phase_of
@@ -31,7 +31,7 @@ _LIGHT_FROST_C = 0.0  # taken for "frost is coming" without a figure
 _IN_LEAF = ("after_harvest", "leaf_fall")
 
 
-def answer(question: Question, world: World) -> Answer:
+def answer(question: Request, world: World) -> Answer:
     """The answer to a frost question. verdict: yes = fine as it is, tight = cover or borderline, no = not
     without bringing in or a stronger cover; asked whether a cover is needed, yes = needed and no = no need.
     Raises NeedPlaceError only when dates are asked and no place is known."""
@@ -53,7 +53,7 @@ def answer(question: Question, world: World) -> Answer:
     return found if told is question else replace(found, question=told)
 
 
-def _answer(question: Question, world: World) -> Answer:
+def _answer(question: Request, world: World) -> Answer:
     asked = frost_asks(question)
     crops = named_crops(question, world)
     woody = _woody(question, world)
@@ -81,18 +81,18 @@ def _answer(question: Question, world: World) -> Answer:
     return _nothing_known(question, world)
 
 
-def _past(question: Question, world: World) -> bool:
+def _past(question: Request, world: World) -> bool:
     """A day gone by and no temperature: the frost has been, and what is left of the crop is asked about."""
     day = question.ask.date
     return day is not None and day < world.today
 
 
-def _when_frost(question: Question, tonight: Night | None) -> bool:
+def _when_frost(question: Request, tonight: Night | None) -> bool:
     """ "When does a hard freeze usually come": a kind of frost and "when", no temperature."""
     return tonight is None and question.cue("asks_when") is not None and question.cue("freeze") is not None
 
 
-def _this_night(question: Question, asked: str | None, tonight: Night | None) -> bool:
+def _this_night(question: Request, asked: str | None, tonight: Night | None) -> bool:
     """ "First frost tonight, 30, what do I do": the low typed is tonight's, whatever the frost is called.
 
     "When is the first frost, tonight is 30" still asks for the date.
@@ -101,13 +101,13 @@ def _this_night(question: Question, asked: str | None, tonight: Night | None) ->
     return asked == "dates" and typed and question.cue("asks_when") is None
 
 
-def _woody(question: Question, world: World) -> tuple[CropRef, ...]:
+def _woody(question: Request, world: World) -> tuple[CropRef, ...]:
     """Plants of the question that are no crop of the vegetable garden."""
     return tuple(ref for ref in question.crops if world.facts.crop_for(ref) is None)
 
 
 def _woody_answer(
-    question: Question, world: World, woody: tuple[CropRef, ...], tonight: Night | None
+    question: Request, world: World, woody: tuple[CropRef, ...], tonight: Night | None
 ) -> Answer:
     """Blossom when a stage is said or the night is a spring frost; winter hardiness when it is dormant."""
     phase = phase_of(question)
@@ -121,7 +121,7 @@ def _woody_answer(
     return answer_winter(question, world, woody, tonight)
 
 
-def _no_table(question: Question, world: World, woody: tuple[CropRef, ...], tonight: Night | None) -> Answer:
+def _no_table(question: Request, world: World, woody: tuple[CropRef, ...], tonight: Night | None) -> Answer:
     """In bloom, but no kill table is published for it: say so, whatever its winter figures are."""
     bare = answer_winter(
         question, world, tuple(ref._replace(id=f"no table: {ref.id}") for ref in woody), tonight
@@ -138,7 +138,7 @@ def _no_table(question: Question, world: World, woody: tuple[CropRef, ...], toni
     )
 
 
-def _crops_answer(question: Question, world: World, tonight: Night | None) -> Answer:
+def _crops_answer(question: Request, world: World, tonight: Night | None) -> Answer:
     crops = named_crops(question, world)
     if _picking(question) and question.ask.date is None:
         return answer_pick(question, world, crops, tonight or night_at(_LIGHT_FROST_C, question, world))
@@ -153,7 +153,7 @@ def _crops_answer(question: Question, world: World, tonight: Night | None) -> An
     return answer_limits(question, world, crops)
 
 
-def _picking(question: Question) -> bool:
+def _picking(question: Request) -> bool:
     return frost_asks(question) == "pick" or question.cue("pick_or_cover") is not None
 
 
@@ -170,7 +170,7 @@ def _beside(main: Answer, other: Answer) -> Answer:
     )
 
 
-def _nothing_known(question: Question, world: World) -> Answer:
+def _nothing_known(question: Request, world: World) -> Answer:
     """No crop, no temperature: the odds when the place is known, else what each group stands."""
     if world.site is not None or world.sites:
         if world.site is not None and _about_tonight(question):
@@ -192,13 +192,13 @@ def _nothing_known(question: Question, world: World) -> Answer:
     return _ask_for_low(question, world)
 
 
-def _about_tonight(question: Question) -> bool:
+def _about_tonight(question: Request) -> bool:
     """Tonight is asked about, no other day, and no kind of frost is named."""
     tonight = question.ask.when in ("tonight", "today") or question.cue("asks") == "tonight"
     return tonight and question.ask.date is None and question.cue("freeze") is None
 
 
-def _ask_for_low(question: Question, world: World) -> Answer:
+def _ask_for_low(question: Request, world: World) -> Answer:
     """What each group stands, and the question that is needed: tonight's low."""
     from gardenmate.topics.frost.groups import group_limits
     from gardenmate.topics.shared.cautions import cautions

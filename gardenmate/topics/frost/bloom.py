@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from gardenmate.core.answer import Answer, Number, Table, Verdict
-from gardenmate.core.question import CropRef, Question
+from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import Units, f_to_c
 from gardenmate.core.world import World
 from gardenmate.knowledge.facts import Facts
@@ -53,7 +53,7 @@ def has_table(ref: CropRef, facts: Facts) -> bool:
     return bool(_fruits(ref, facts))
 
 
-def phase_of(question: Question) -> str | None:
+def phase_of(question: Request) -> str | None:
     """The bud stage the question names, as a phase of the kill tables; None when none was said."""
     return question.cue("bud_stage") or _STAGE_CUES.get(question.cue("stage") or "")
 
@@ -75,7 +75,7 @@ def killed_share(stage: BudStage, temp_c: float) -> float | None:
     return 0.1 + 0.8 * (stage.hurt_c - temp_c) / (stage.hurt_c - stage.lost_c)
 
 
-def answer_bloom(question: Question, world: World, refs: Sequence[CropRef], tonight: Night | None) -> Answer:
+def answer_bloom(question: Request, world: World, refs: Sequence[CropRef], tonight: Night | None) -> Answer:
     """What this night does to the buds of the fruits named; without a low, the figures by stage."""
     fruits = [f for ref in refs for f in _fruits(ref, world.facts)]
     table = world.facts.table("bud_kill")

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from gardenmate.core.answer import Number
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import c_to_f, show_temp
 from gardenmate.core.world import World
 from gardenmate.knowledge.facts import Facts
@@ -21,7 +21,7 @@ def bud_table(facts: Facts, base: str, kind: str | None = None) -> Mapping[str, 
     return exact or (rows[0] if rows else None)
 
 
-def _stage_now(question: Question, world: World, plant: Woody) -> tuple[BudStage, float] | None:
+def _stage_now(question: Request, world: World, plant: Woody) -> tuple[BudStage, float] | None:
     """The most tender stage that fits what is seen, with the temperature asked about."""
     temp_c, seen = question.ask.temperature_c, question.cue("bud_stage")
     table = bud_table(world.facts, plant.base, plant.kind)
@@ -31,7 +31,7 @@ def _stage_now(question: Question, world: World, plant: Woody) -> tuple[BudStage
     return (fitting[-1], temp_c) if fitting else None
 
 
-def bud_lines(question: Question, world: World, plant: Woody) -> tuple[str, ...]:
+def bud_lines(question: Request, world: World, plant: Woody) -> tuple[str, ...]:
     """What the temperature asked about does to the buds at the stage seen; empty when not asked."""
     found = _stage_now(question, world, plant)
     if found is None or found[0].hurt_c is None:
@@ -49,7 +49,7 @@ def bud_lines(question: Question, world: World, plant: Woody) -> tuple[str, ...]
     return (f"{first}; {low} may kill about {10 * round(10 * share)}% of them.",)
 
 
-def bud_loss(question: Question, world: World, plant: Woody) -> str:
+def bud_loss(question: Request, world: World, plant: Woody) -> str:
     """The loss as a clause ("26 F may kill about 50% of the flower buds"); empty below a tenth."""
     found = _stage_now(question, world, plant)
     share = killed_share(*found) if found is not None else None
@@ -58,7 +58,7 @@ def bud_loss(question: Question, world: World, plant: Woody) -> str:
     return f"{show_temp(found[1], world.units)} may kill about {10 * round(10 * share)}% of the flower buds"
 
 
-def bud_numbers(question: Question, world: World, plant: Woody) -> tuple[Number, ...]:
+def bud_numbers(question: Request, world: World, plant: Woody) -> tuple[Number, ...]:
     """Kill temperatures of the stage seen, in F and C."""
     found = _stage_now(question, world, plant)
     if found is None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from gardenmate.core.answer import Answer, Number, Table
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.world import World
 from gardenmate.topics.frost.outlook import BUILT
 from gardenmate.topics.shared.cautions import cautions
@@ -19,7 +19,7 @@ from gardenmate.topics.shared.protection import (
 from gardenmate.topics.shared.raising import sentence, unique
 
 
-def answer_covers(question: Question, world: World) -> Answer:
+def answer_covers(question: Request, world: World) -> Answer:
     """Degrees each cover keeps at night; the headline speaks of the one named."""
     table = world.facts.table("protection")
     named = cover_for(world.facts, cover_of(question))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from gardenmate.core.answer import Answer, Number, Table
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import f_to_c
 from gardenmate.core.world import World
 from gardenmate.science.frost_night import forecast_product
@@ -44,7 +44,7 @@ SAY = {
 }
 
 
-def answer_crops(question: Question, world: World, crops: Sequence[Named], tonight: Night) -> Answer:
+def answer_crops(question: Request, world: World, crops: Sequence[Named], tonight: Night) -> Answer:
     """The answer for the crops named, on a night whose low is known."""
     found = [outlook(named, tonight, question, world) for named in crops]
     one = len(found) == 1
@@ -267,7 +267,7 @@ def _table(found: Sequence[Outlook], world: World) -> Table:
     return Table(("crop", "hurt below", "killed near", "tonight", "lightest cover"), rows)
 
 
-def _steps(found: Sequence[Outlook], question: Question, world: World) -> tuple[str, ...]:
+def _steps(found: Sequence[Outlook], question: Request, world: World) -> tuple[str, ...]:
     if all(o.outcome in ("fine", "cool") for o in found):
         return ()
     table = world.facts.table("protection")["help"]
@@ -281,7 +281,7 @@ def _steps(found: Sequence[Outlook], question: Question, world: World) -> tuple[
 
 
 def _changes(
-    found: Sequence[Outlook], tonight: Night, question: Question, cover: Cover | None, world: World
+    found: Sequence[Outlook], tonight: Night, question: Request, cover: Cover | None, world: World
 ) -> tuple[str, ...]:
     units = world.units
     changes = []
@@ -309,7 +309,7 @@ _KINDER = {"yes": "{} would be fine", "tight": "{} could live"}
 _RANK = {"no": 0, "tight": 1, "yes": 2}
 
 
-def _kinder(found: Sequence[Outlook], tonight: Night, question: Question, world: World) -> list[str]:
+def _kinder(found: Sequence[Outlook], tonight: Night, question: Request, world: World) -> list[str]:
     """What cloud or wind would change, as nothing was said of the sky."""
     changes = []
     for verdict, text in _KINDER.items():
@@ -325,7 +325,7 @@ def _kinder(found: Sequence[Outlook], tonight: Night, question: Question, world:
     return changes
 
 
-def _assumptions(found: Sequence[Outlook], question: Question, tonight: Night) -> tuple[str, ...]:
+def _assumptions(found: Sequence[Outlook], question: Request, tonight: Night) -> tuple[str, ...]:
     assumed = [o.limits.assumed for o in found if o.limits.assumed]
     if question.cue("stage") is None:
         assumed.append("Hardened, growing plants.")

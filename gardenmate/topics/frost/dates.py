@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from gardenmate.climate.site import FreezeDate, Site
 from gardenmate.core.answer import Answer, Mark, Number, Table, Verdict
 from gardenmate.core.errors import NeedPlaceError
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import f_to_c, show_date
 from gardenmate.core.world import World
 from gardenmate.topics.frost.words import plants
@@ -22,7 +22,7 @@ _FREEZING_C = 0.0
 _HARD_F = 28.0  # a hard freeze, as forecasts name it
 
 
-def answer_dates(question: Question, world: World, crops: Sequence[Named] = ()) -> Answer:
+def answer_dates(question: Request, world: World, crops: Sequence[Named] = ()) -> Answer:
     """The usual last and first frost, or the odds on the date that was named.
 
     Raises NeedPlaceError when neither a place nor own frost dates are known.
@@ -41,7 +41,7 @@ def answer_dates(question: Question, world: World, crops: Sequence[Named] = ()) 
     return _usual(question, world, site, threshold_c)
 
 
-def _threshold(question: Question, crops: Sequence[Named]) -> float:
+def _threshold(question: Request, crops: Sequence[Named]) -> float:
     """The temperature whose dates are asked: the one typed, the tenderest crop's, else 32 F."""
     typed = question.ask.temperature_c
     if typed is not None:
@@ -53,7 +53,7 @@ def _threshold(question: Question, crops: Sequence[Named]) -> float:
     return _FREEZING_C
 
 
-def _usual(question: Question, world: World, site: Site, threshold_c: float) -> Answer:
+def _usual(question: Request, world: World, site: Site, threshold_c: float) -> Answer:
     freeze = site.freeze_at(threshold_c)
     spring, autumn = freeze.last_spring, freeze.first_autumn
     care = cautions(world.facts, "frost", "forecast")
@@ -156,7 +156,7 @@ def _working(spring: FreezeDate | None, autumn: FreezeDate | None, site: Site) -
 
 
 def _odds(
-    question: Question, world: World, site: Site, day: date, threshold_c: float, crops: Sequence[Named]
+    question: Request, world: World, site: Site, day: date, threshold_c: float, crops: Sequence[Named]
 ) -> Answer:
     from gardenmate.climate.freezes import first_frost_odds, last_frost_odds
 
@@ -254,7 +254,7 @@ def _percent(chance: float) -> str:
     return f"about {round(100 * chance)} of 100"
 
 
-def _region(question: Question, world: World) -> Answer:
+def _region(question: Request, world: World) -> Answer:
     rows, last, first = [], [], []
     for site in world.sites:
         freeze = site.freeze_at(_FREEZING_C)

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from gardenmate.core.answer import Answer, Number, Table, Verdict
-from gardenmate.core.question import CropRef, Question
+from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import f_to_c
 from gardenmate.core.world import World
 from gardenmate.science.frost_night import forecast_product
@@ -30,7 +30,7 @@ def own_crops(world: World) -> tuple[Named, ...]:
     return tuple(found.values())
 
 
-def answer_garden(question: Question, world: World, tonight: Night) -> Answer:
+def answer_garden(question: Request, world: World, tonight: Night) -> Answer:
     """No crop named: the grower's own crops when known, else every group, at this low."""
     own = [outlook(named, tonight, question, world) for named in own_crops(world)]
     verdict = _overall(question, world, tonight, own)
@@ -66,7 +66,7 @@ def answer_garden(question: Question, world: World, tonight: Night) -> Answer:
     )
 
 
-def group_rows(question: Question, world: World, tonight: Night, leave_out: Sequence[str] = ()) -> Table:
+def group_rows(question: Request, world: World, tonight: Night, leave_out: Sequence[str] = ()) -> Table:
     """One row per group: what hurts it, what this night does to it, and crops of it (own ones when known)."""
     own = {n.crop.id: n for n in own_crops(world)}
     rows = []
@@ -130,7 +130,7 @@ def _fate(group: Mapping[str, Any], tonight: Night, world: World) -> str:
     return "cover" if tender else "leaves marked"
 
 
-def _overall(question: Question, world: World, tonight: Night, own: Sequence[Outlook]) -> Verdict:
+def _overall(question: Request, world: World, tonight: Night, own: Sequence[Outlook]) -> Verdict:
     if own:
         verdicts: list[Verdict] = [o.verdict for o in own]
         return "no" if "no" in verdicts else ("tight" if "tight" in verdicts else "yes")

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from gardenmate.core.answer import Answer
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import f_to_c
 from gardenmate.core.world import World
 from gardenmate.topics.frost.crops import answer_crops
@@ -18,7 +18,7 @@ from gardenmate.topics.shared.raising import Named, sentence, unique
 _WORDS = {"light": "a light frost", "hard": "a hard frost", "winter": "a winter freeze"}
 
 
-def answer_limits(question: Question, world: World, crops: Sequence[Named]) -> Answer:
+def answer_limits(question: Request, world: World, crops: Sequence[Named]) -> Answer:
     """Limits of the crops named, judged for the kind of frost named (light unless said)."""
     kind = question.cue("freeze") or "light"
     kind = kind if kind in _WORDS else "light"
@@ -48,7 +48,7 @@ def answer_limits(question: Question, world: World, crops: Sequence[Named]) -> A
     )
 
 
-def _taken(kind: str, question: Question, world: World) -> tuple[Night, str]:
+def _taken(kind: str, question: Request, world: World) -> tuple[Night, str]:
     """The night a frost of this kind stands for, and how it is told."""
     taken_c = f_to_c(world.facts.table("protection")["frosts"][f"{kind}_f"])
     said = _WORDS[kind]

@@ -11,7 +11,7 @@ from typing import Literal
 
 from gardenmate.core.answer import Answer
 from gardenmate.core.pattern import Pattern
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.topics.frost.crops import SAY
 from gardenmate.topics.shared.protection import frost_asks
 from gardenmate.topics.shared.raising import proper, sentence
@@ -36,13 +36,13 @@ _ALREADY = Pattern(r"\b(?:under|beneath|already|have on|are on|is on|got on|anot
 _ORDERS = ("Cover ", "Bring ", "Earth ", "At ")
 
 
-def asks_need(question: Question) -> bool:
+def asks_need(question: Request) -> bool:
     """True when it is asked whether something has to be done, not whether the plants will live."""
     own = frost_asks(question) in _OTHERWISE or question.cue("pick_or_cover") is not None
     return question.cue("needed") in _ASKED and not own
 
 
-def without_cover_thought_of(question: Question) -> Question:
+def without_cover_thought_of(question: Request) -> Request:
     """The question without the cover it only thinks of laying ("should I cover them with fleece?")."""
     thought = question.cue("needed") == "cover" and question.cue("cover") in _LAID
     if not thought or _ALREADY.search(question.text.lower()):
@@ -51,7 +51,7 @@ def without_cover_thought_of(question: Question) -> Question:
     return replace(question, cues=MappingProxyType(cues))
 
 
-def as_needed(question: Question, found: Answer) -> Answer:
+def as_needed(question: Request, found: Answer) -> Answer:
     """The answer on how the plants come through, turned into whether the thing asked about is needed.
 
     Crops that differ keep no common verdict: the headline says which ones to cover.
@@ -66,7 +66,7 @@ def as_needed(question: Question, found: Answer) -> Answer:
     return replace(found, verdict=level, headline=_headline(level, found.headline, outcomes, question))
 
 
-def _headline(level: Need, headline: str, outcomes: list[str], question: Question) -> str:
+def _headline(level: Need, headline: str, outcomes: list[str], question: Request) -> str:
     text = sentence(headline.removeprefix("No: ").removeprefix("Yes: "))
     small = proper(text[:1].lower() + text[1:])
     if level == "no":

@@ -7,7 +7,7 @@ from dataclasses import replace
 from math import erf, sqrt
 
 from gardenmate.core.answer import Answer, Number
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.world import World
 from gardenmate.topics.frost.words import plants
 from gardenmate.topics.shared.cautions import cautions
@@ -22,7 +22,7 @@ def frost_chance(normal_min_c: float, limit_c: float, night_sd_c: float) -> floa
     return 0.5 * (1.0 + erf((limit_c - normal_min_c) / (night_sd_c * sqrt(2.0))))
 
 
-def answer_one_night(question: Question, world: World) -> Answer:
+def answer_one_night(question: Request, world: World) -> Answer:
     """ "Frost tonight?": the chance for a night at this time of year. No verdict: only a low decides."""
     normal_c, chance, ground = _tonight(world)
     units = world.units
@@ -54,7 +54,7 @@ def answer_one_night(question: Question, world: World) -> Answer:
     return _finish(answer, world)
 
 
-def answer_usual_night(question: Question, world: World, crops: Sequence[Named]) -> Answer | None:
+def answer_usual_night(question: Request, world: World, crops: Sequence[Named]) -> Answer | None:
     """Crops named and a warm time of year: no frost to cover them for. None when one could come."""
     normal_c, _, ground = _tonight(world)
     if ground >= _NEVER:

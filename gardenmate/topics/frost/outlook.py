@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from gardenmate.core.answer import Verdict
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import f_to_c
 from gardenmate.core.world import World
 from gardenmate.topics.frost.sky import Night
@@ -84,7 +84,7 @@ class Outlook:
         return _VERDICT[self.outcome]
 
 
-def outlook(named: Named, tonight: Night, question: Question, world: World) -> Outlook:
+def outlook(named: Named, tonight: Night, question: Request, world: World) -> Outlook:
     """How this crop comes through this night with the cover it has.
 
     Lost: killed in the air at thermometer height already; or killed at leaf height, where that air hurts

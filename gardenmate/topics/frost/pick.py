@@ -8,7 +8,7 @@ from types import MappingProxyType
 from typing import Any
 
 from gardenmate.core.answer import Answer
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.world import World
 from gardenmate.topics.frost.crops import answer_crops
 from gardenmate.topics.frost.outlook import Outlook, outlook
@@ -17,7 +17,7 @@ from gardenmate.topics.shared.protection import frost_temp, note_in_units
 from gardenmate.topics.shared.raising import Named, listed, sentence, unique
 
 
-def answer_pick(question: Question, world: World, crops: Sequence[Named], tonight: Night) -> Answer:
+def answer_pick(question: Request, world: World, crops: Sequence[Named], tonight: Night) -> Answer:
     """Yes where this night hurts the crop as it stands, else it can wait; what to pick and why.
 
     "Pick them or cover them?" is judged bare: the cover is the other choice, not yet on.
@@ -43,7 +43,7 @@ def answer_pick(question: Question, world: World, crops: Sequence[Named], tonigh
     )
 
 
-def _uncovered(question: Question) -> Question:
+def _uncovered(question: Request) -> Request:
     """The question without the cover that is only thought of."""
     cues = {name: value for name, value in question.cues.items() if name not in ("cover", "cover_weight")}
     return replace(question, cues=MappingProxyType(cues))

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from gardenmate.core.question import Question, Slots, Temperature
+from gardenmate.core.question import Request, Slots, Temperature
 from gardenmate.core.units import Units, c_to_f, f_to_c
 from gardenmate.core.world import World
 from gardenmate.science import frost_night
@@ -65,7 +65,7 @@ def governing(ask: Slots) -> Temperature | None:
     return None if ask.temp_f is None else Temperature(ask.temp_f, "F")
 
 
-def typed_low_c(question: Question) -> float | None:
+def typed_low_c(question: Request) -> float | None:
     """The low the question names, degrees C: one marked low, else the governing one, else the least."""
     ask = question.ask
     dew = question.cue("dew_point_c")
@@ -83,7 +83,7 @@ def typed_low_c(question: Question) -> float | None:
     return min(others) if others else None
 
 
-def _misread(temp: Temperature, question: Question) -> bool:
+def _misread(temp: Temperature, question: Request) -> bool:
     """True for a night low that makes no sense in degrees C: Fahrenheit was meant.
 
     A figure whose unit was only assumed is doubted sooner than one typed with it.
@@ -92,11 +92,11 @@ def _misread(temp: Temperature, question: Question) -> bool:
     return temp.unit == "C" and temp.value > (_MILD_NIGHT_C if assumed else _WARMEST_NIGHT_C)
 
 
-def _sensible_c(temp: Temperature, question: Question) -> float:
+def _sensible_c(temp: Temperature, question: Request) -> float:
     return f_to_c(temp.value) if _misread(temp, question) else temp.celsius
 
 
-def without_misreading(question: Question) -> Question:
+def without_misreading(question: Request) -> Request:
     """The question without the assumption that a figure was meant in C, where no night is that warm."""
     read = [t for t in (*question.ask.temps, governing(question.ask)) if t is not None]
     wrong = {f"{t.value:g} as C" for t in read if _misread(t, question)}
@@ -106,7 +106,7 @@ def without_misreading(question: Question) -> Question:
     return replace(question, assumptions=kept)
 
 
-def sky_of(question: Question) -> Sky:
+def sky_of(question: Request) -> Sky:
     """What the words say of tonight's sky and wind."""
     if question.cue("wind") == "windy" or question.cue("sky") in ("cloudy", "rain"):
         return "cloudy"
@@ -115,7 +115,7 @@ def sky_of(question: Question) -> Sky:
     return "unknown"
 
 
-def night(question: Question, world: World) -> Night | None:
+def night(question: Request, world: World) -> Night | None:
     """Tonight from the low that was typed, else forecast from sunset temperature and dew point."""
     low_c = typed_low_c(question)
     forecast = _forecast(question, world)
@@ -158,7 +158,7 @@ def _after(tonight: Night, details: list[str], working: list[str], sources: list
     )
 
 
-def night_at(low_c: float, question: Question, world: World, sky: Sky | None = None) -> Night:
+def night_at(low_c: float, question: Request, world: World, sky: Sky | None = None) -> Night:
     """A night with this forecast low, in this garden: hollow or slope, clear or cloudy, leaf height."""
     radiation = world.facts.table("protection")["radiation"]
     units = world.units
@@ -191,7 +191,7 @@ def night_at(low_c: float, question: Question, world: World, sky: Sky | None = N
     )  # fmt: skip
 
 
-def _placed(low_c: float, question: Question, world: World) -> tuple[float, list[str]]:
+def _placed(low_c: float, question: Request, world: World) -> tuple[float, list[str]]:
     """The low moved to the grower's spot: a hollow is colder on a still night."""
     radiation = world.facts.table("protection")["radiation"]
     units = world.units
@@ -211,7 +211,7 @@ def _placed(low_c: float, question: Question, world: World) -> tuple[float, list
     return low_c, []
 
 
-def _forecast(question: Question, world: World) -> tuple[float, str, str, list[str]] | None:
+def _forecast(question: Request, world: World) -> tuple[float, str, str, list[str]] | None:
     """Minimum from sunset temperature and dew point: degrees C, sentence, arithmetic, sources."""
     sunset, dew = question.cue("sunset_c"), question.cue("dew_point_c")
     if sunset is None or dew is None:
@@ -233,7 +233,7 @@ def _forecast(question: Question, world: World) -> tuple[float, str, str, list[s
     return low_c, text, line, list(table["sources"])
 
 
-def _dew_hints(question: Question, world: World) -> list[str]:
+def _dew_hints(question: Request, world: World) -> list[str]:
     """What a dew point or a sunset temperature alone says."""
     radiation = world.facts.table("protection")["radiation"]
     sunset, dew = question.cue("sunset_c"), question.cue("dew_point_c")
@@ -261,7 +261,7 @@ def _dew_hints(question: Question, world: World) -> list[str]:
     return hints
 
 
-def hours_of_frost(question: Question, world: World, tonight: Night) -> str | None:
+def hours_of_frost(question: Request, world: World, tonight: Night) -> str | None:
     """How long it will freeze, when the evening temperature and the place are known."""
     sunset = question.cue("sunset_c")
     if sunset is None or world.site is None or tonight.low_c > 0.0 or float(sunset) <= tonight.low_c:

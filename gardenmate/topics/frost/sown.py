@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 from gardenmate.core.answer import Answer, Number, Verdict
 from gardenmate.core.pattern import Pattern
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.world import World
 from gardenmate.topics.frost.words import plants
 from gardenmate.topics.germination.emergence_facts import soil_today_c
@@ -31,7 +31,7 @@ _COMING = Pattern(
 )
 
 
-def about_seed_in_the_ground(question: Question) -> bool:
+def about_seed_in_the_ground(question: Request) -> bool:
     """True when seed was sown and nothing says that it is up."""
     text = question.text
     if _SOWN.search(text) is None or _UP.search(text) is not None or _COMING.search(text) is not None:
@@ -39,7 +39,7 @@ def about_seed_in_the_ground(question: Question) -> bool:
     return question.cue("stage") is None
 
 
-def answer_sown(question: Question, world: World, crops: Sequence[Named]) -> Answer:
+def answer_sown(question: Request, world: World, crops: Sequence[Named]) -> Answer:
     """Did it live? yes = it did; tight = warm crops, whose seed rots where the soil stays cold."""
     warm = [n for n in crops if n.crop.warm]
     hardy = [n for n in crops if not n.crop.warm]

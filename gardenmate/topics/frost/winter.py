@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from gardenmate.core.answer import Answer, Number, Table, Verdict
-from gardenmate.core.question import CropRef, Question
+from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import f_to_c
 from gardenmate.core.world import World
 from gardenmate.topics.frost.sky import Night
@@ -32,7 +32,7 @@ def _kind_row(ref: CropRef, row: Mapping[str, Any]) -> Mapping[str, Any]:
     return {**row, "hurt_f": own, **lost}
 
 
-def answer_winter(question: Question, world: World, refs: Sequence[CropRef], tonight: Night | None) -> Answer:
+def answer_winter(question: Request, world: World, refs: Sequence[CropRef], tonight: Night | None) -> Answer:
     """Whether dormant, established plants stand this cold; without a temperature, what they stand."""
     care = cautions(world.facts, "frost", "forecast")
     rows = [(ref, _kind_row(ref, row)) for ref in refs if (row := winter_row(ref, world)) is not None]

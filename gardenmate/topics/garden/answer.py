@@ -17,7 +17,7 @@ from gardenmate.core.answer import Answer, Number
 from gardenmate.core.effects import GardenChange
 from gardenmate.core.errors import UsageError
 from gardenmate.core.pattern import Pattern
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import plural
 from gardenmate.core.world import World
 from gardenmate.topics.garden.asked import only_asks
@@ -40,7 +40,7 @@ _FORGET = Pattern(r"\b(?:forget|remove|delete|clear|erase|drop|wipe)\b")
 _NOT_FORGET = Pattern(r"\b(?:before i|don'?t|never|i always|i'll|lest i) forget\b")
 
 
-def answer(question: Question, world: World) -> Answer:
+def answer(question: Request, world: World) -> Answer:
     """Keep, show or forget what a statement or question about the garden is about."""
     if len(question.text) > _LONGEST:
         return replace(answer(replace(question, text=question.text[:_LONGEST]), world), question=question)
@@ -66,14 +66,14 @@ def answer(question: Question, world: World) -> Answer:
     )
 
 
-def _tells(question: Question) -> bool:
+def _tells(question: Request) -> bool:
     """True when the statement also tells something new ("forget the old one, we're at Twizel now")."""
     slots = question.slots
     return any(v is not None for v in (slots.place, slots.date, slots.people))
 
 
 # -- keeping ------------------------------------------------------------------------------------------
-def _statement(question: Question, world: World, forgotten: Told | None) -> Answer | None:
+def _statement(question: Request, world: World, forgotten: Told | None) -> Answer | None:
     asking = _SHOW.search(question.text.lower()) is not None
     found = [] if asking else told(question, world)
     place = settle(question, world)
@@ -255,7 +255,7 @@ def _unfit(changes: tuple[GardenChange, ...], world: World) -> str:
     return ""
 
 
-def _ask_back(question: Question, problem: str, choices: tuple[str, ...], others: list[Told]) -> Answer:
+def _ask_back(question: Request, problem: str, choices: tuple[str, ...], others: list[Told]) -> Answer:
     """Nothing doubtful is kept; what else was told is."""
     changes = tuple(change for fact in others for change in fact.changes)
     kept = (f"Noted so far: {'; '.join(fact.said for fact in others)}.",) if others else ()
@@ -307,7 +307,7 @@ def _forgotten(text: str, world: World) -> Told | None:
     return None
 
 
-def _forget(question: Question, forgotten: Told) -> Answer:
+def _forget(question: Request, forgotten: Told) -> Answer:
     said = forgotten.said
     return Answer(
         question=question,

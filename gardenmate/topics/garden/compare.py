@@ -10,7 +10,7 @@ from gardenmate.climate.site import Site
 from gardenmate.core.answer import Answer, Number, Table
 from gardenmate.core.errors import UsageError
 from gardenmate.core.pattern import Pattern
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import plural, show_date, show_span, show_temp
 from gardenmate.core.world import World
 from gardenmate.topics.garden.shown import shown
@@ -50,7 +50,7 @@ class _Season:
         return None if self.last is None or self.first is None else (self.first - self.last).days
 
 
-def asked(question: Question, world: World) -> Answer:
+def asked(question: Request, world: World) -> Answer:
     """What a question about the garden or a place gets; nothing is kept of it."""
     text = question.text.lower()
     if re.search(r"\bzones?\b", text):
@@ -67,12 +67,12 @@ def asked(question: Question, world: World) -> Answer:
     return shown(question, world)
 
 
-def season_asked(question: Question, world: World) -> Answer | None:
+def season_asked(question: Request, world: World) -> Answer | None:
     """Two places side by side, or the length of one's season, when that is asked; else None."""
     return compared(question, world) or _length(question, world)
 
 
-def _length(question: Question, world: World) -> Answer | None:
+def _length(question: Request, world: World) -> Answer | None:
     """How many days lie between the frosts; None when it is not asked or they are too rare to date."""
     if _LENGTH.search(question.text.lower()) is None or world.site is None:
         return None
@@ -98,7 +98,7 @@ def _length(question: Question, world: World) -> Answer | None:
     )
 
 
-def compared(question: Question, world: World) -> Answer | None:
+def compared(question: Request, world: World) -> Answer | None:
     """Two places side by side when the question compares them; None when it does not, or names no second."""
     if _COMPARES.search(question.text.lower()) is None or world.site is None:
         return None

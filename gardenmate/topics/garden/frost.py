@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from gardenmate.core.pattern import Pattern
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.world import World
 
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
@@ -46,7 +46,7 @@ class FrostDates:
     choices: tuple[str, ...] = ()
 
 
-def frost_dates(question: Question, world: World) -> FrostDates | None:
+def frost_dates(question: Request, world: World) -> FrostDates | None:
     """The frost dates a statement tells, None when it tells none."""
     text = question.text
     earlier = _frost_before(world)
@@ -79,7 +79,7 @@ def frost_dates(question: Question, world: World) -> FrostDates | None:
     return FrostDates(**{role: month_day}, assumed=assumed)  # type: ignore[arg-type]
 
 
-def _days(question: Question, world: World) -> tuple[list[tuple[int, tuple[int, int]]], tuple[str, ...]]:
+def _days(question: Request, world: World) -> tuple[list[tuple[int, tuple[int, int]]], tuple[str, ...]]:
     """(place in the text, (month, day)) of every day named, and what was assumed of them."""
     text = question.text
     found: dict[int, tuple[int, int]] = {}

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from gardenmate.core.errors import AmbiguousPlaceError, UsageError
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.world import World
 
 if TYPE_CHECKING:
@@ -26,7 +26,7 @@ class Settled:
     candidates: tuple[str, ...] = ()
 
 
-def settle(question: Question, world: World) -> Settled | None:
+def settle(question: Request, world: World) -> Settled | None:
     """The place named in the question, None when it names none.
 
     The region typed beside a town ("boyzee idaho", "the other Hamilton, in Ontario") tells towns of one name

@@ -7,7 +7,7 @@ from datetime import date
 
 from gardenmate.climate.site import Site
 from gardenmate.core.answer import Answer, Number, Table
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import show_date
 from gardenmate.core.world import World
 from gardenmate.garden.profile import NO_GARDEN, Garden
@@ -21,7 +21,7 @@ TELL_ME = (
 )
 
 
-def shown(question: Question, world: World) -> Answer:
+def shown(question: Request, world: World) -> Answer:
     """What is known of the garden, with the part asked for in the headline."""
     garden = world.garden
     text = question.text.lower()
@@ -64,7 +64,7 @@ def shown(question: Question, world: World) -> Answer:
     )
 
 
-def _zone(question: Question, world: World) -> Answer:
+def _zone(question: Request, world: World) -> Answer:
     """No zone is kept: a zone needs the coldest night of many winters, which monthly normals do not tell."""
     on_record = dates_on_record(world.site, world.today) if world.site is not None else None
     return Answer(

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from gardenmate.core.effects import GardenChange
 from gardenmate.core.pattern import Pattern
-from gardenmate.core.question import CropRef, Question
+from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import plural, show_length_cm
 from gardenmate.core.world import World
 from gardenmate.topics.garden.numbers import SPELLED, elevation_in, number_of, size_in
@@ -28,10 +28,10 @@ class Told:
     assumed: tuple[str, ...] = ()
 
 
-Reader = Callable[[Question, World], Told | None]
+Reader = Callable[[Request, World], Told | None]
 
 
-def told(question: Question, world: World) -> list[Told]:
+def told(question: Request, world: World) -> list[Told]:
     """Everything the statement tells, in the order it is confirmed."""
     readers: tuple[Reader, ...] = (
         _coordinates, _elevation, _low_spot, _risk, _people, _units, _frame, _gear, _plants, _wanted, _prices,
@@ -41,7 +41,7 @@ def told(question: Question, world: World) -> list[Told]:
 
 
 # -- place and people ---------------------------------------------------------------------------------
-def _elevation(question: Question, world: World) -> Told | None:
+def _elevation(question: Request, world: World) -> Told | None:
     found = elevation_in(question.text)
     if found is None:
         return None
@@ -59,7 +59,7 @@ _ANOTHERS = Pattern(
 _HIGH = Pattern(r"\b(?:not|never|no longer) (?:in )?a (?:frost pocket|low spot)\b")
 
 
-def _low_spot(question: Question, world: World) -> Told | None:
+def _low_spot(question: Request, world: World) -> Told | None:
     text = question.text.lower()
     match = _LOW.search(text)
     if match is None or _ANOTHERS.search(text[: match.start()]):
@@ -80,7 +80,7 @@ def _low_spot(question: Question, world: World) -> Told | None:
 _SPOT = Pattern(r"(-?\d{1,2}\.\d+)\s*°?\s*([ns])?[,;\s]+(-?\d{1,3}\.\d+)\s*°?\s*([ew])?\b", ignore_case=True)
 
 
-def _coordinates(question: Question, world: World) -> Told | None:
+def _coordinates(question: Request, world: World) -> Told | None:
     """A spot in decimal degrees: "46.8, -92.1" or "46.8 N 92.1 W"."""
     match = _SPOT.search(question.text)
     if match is None:
@@ -99,7 +99,7 @@ _RISK = Pattern(
 )
 
 
-def _risk(question: Question, world: World) -> Told | None:
+def _risk(question: Request, world: World) -> Told | None:
     """How likely a frost the grower puts up with when planting out."""
     match = _RISK.search(question.text.lower())
     percent = int(match[1] or match[2]) if match else 0
@@ -113,7 +113,7 @@ _HOUSEHOLD = Pattern(
 )
 
 
-def _people(question: Question, world: World) -> Told | None:
+def _people(question: Request, world: World) -> Told | None:
     people = question.slots.people
     if people is None:
         match = _HOUSEHOLD.search(question.text.lower())
@@ -129,7 +129,7 @@ _US = Pattern(r"\b(?:fahrenheit|farenheit|imperial|us units|feet and inches)\b")
 _NOT = Pattern(r"\b(?:not|no|don'?t|do not|never|stop|instead of|rather than)\b[^.,;]{0,40}$")
 
 
-def _units(question: Question, world: World) -> Told | None:
+def _units(question: Request, world: World) -> Told | None:
     text = question.text.lower().replace("’", "'")
     wanted: list[str] = []
     for units, other, pattern in (("metric", "us", _METRIC), ("us", "metric", _US)):
@@ -152,7 +152,7 @@ _BROKEN_AFTER = Pattern(
 )
 
 
-def _gear(question: Question, world: World) -> Told | None:
+def _gear(question: Request, world: World) -> Told | None:
     """Gear owned, with how many, and gear there is no longer (kept as 0, so that no answer counts on it)."""
     text = question.text.lower().replace("’", "'")
     changes: list[GardenChange] = []
@@ -212,7 +212,7 @@ _GLAZING = (
 )
 
 
-def _frame(question: Question, world: World) -> Told | None:
+def _frame(question: Request, world: World) -> Told | None:
     """Size, lid and insulation of the cold frame, when the statement is about it."""
     text = question.text.lower()
     if not _FRAME.search(text) or re.search(
@@ -251,7 +251,7 @@ _YEAR = Pattern(r"(?<![\d$£€.])((?:19|20)\d\d)(?!\s*(?:feet|foot|ft|m|metres|
 _NOT_GROWN = Pattern(r"\b(?:don'?t|do not|no longer|stopped|never|won'?t|hate|forget|not)\b")
 
 
-def _plants(question: Question, world: World) -> Told | None:
+def _plants(question: Request, world: World) -> Told | None:
     """Woody and perennial plants with the year they were planted (from the year or the age told)."""
     woody = {name.split("-")[0] for name in world.facts.ids("woody")} | set(world.facts.ids("woody"))
     refs = [ref for ref in question.crops if ref.id in woody]
@@ -292,7 +292,7 @@ _GONE = Pattern(
 )
 
 
-def _wanted(question: Question, world: World) -> Told | None:
+def _wanted(question: Request, world: World) -> Told | None:
     """Crops the grower grows or wants: added to the list, or taken off it."""
     text = question.text.lower().replace("’", "'")
     if not re.search(r"\b(?:grow|growing|want|like|love|eat|plant|hate|sow|wish)\b", text):
@@ -311,7 +311,7 @@ def _wanted(question: Question, world: World) -> Told | None:
 
 
 # -- prices and beds ----------------------------------------------------------------------------------
-def _prices(question: Question, world: World) -> Told | None:
+def _prices(question: Request, world: World) -> Told | None:
     price = question.slots.price
     if price is None:
         return None
@@ -326,7 +326,7 @@ def _prices(question: Question, world: World) -> Told | None:
 _BEDS = Pattern(rf"(\d+|{SPELLED})\s+(?:raised\s+|long\s+|new\s+|garden\s+)*beds?\b", ignore_case=True)
 
 
-def _beds(question: Question, world: World) -> Told | None:
+def _beds(question: Request, world: World) -> Told | None:
     match = _BEDS.search(question.text)
     size = size_in(question.text, world.units == "metric")
     if match is None or size is None:

@@ -11,7 +11,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from gardenmate.core.answer import Answer, Number, Table, Verdict
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import f_to_c, show_date, show_length_cm, show_temp
 from gardenmate.core.world import World
 from gardenmate.topics.germination import causes, logged, waiting
@@ -49,7 +49,7 @@ _COOL_BED = (
     "In summer sow in the evening into a watered, shaded row and keep it damp and covered with a board or "
     "cloth until it shows, or start it in trays in the coolest room."
 )
-_BY_ASK: dict[str, Callable[[Question, World, tuple[Named, ...]], Answer]] = {
+_BY_ASK: dict[str, Callable[[Request, World, tuple[Named, ...]], Answer]] = {
     "best-temp": causes.best_temperature,
     "why": causes.why,
     "dig": waiting.overdue,
@@ -61,12 +61,12 @@ _BY_ASK: dict[str, Callable[[Question, World, tuple[Named, ...]], Answer]] = {
 }
 
 
-def answer(question: Question, world: World) -> Answer:
+def answer(question: Request, world: World) -> Answer:
     """Days and share of seed that comes up, whether it is warm enough, and what to do when it does not."""
     return finished(_answer(question, world))
 
 
-def _answer(question: Question, world: World) -> Answer:
+def _answer(question: Request, world: World) -> Answer:
     # "onion seed" is a crop's name here: its seed is not "onion seed seed"
     crops = tuple(replace(n, name=n.name.removesuffix(" seed")) for n in named_crops(question, world))
     tested = seed_test(question.text)
@@ -100,7 +100,7 @@ def _answer(question: Question, world: World) -> Answer:
     return _at(question, world, crops[0], soil_c, assumed)
 
 
-def _soil_asked(question: Question, world: World, named: Named) -> tuple[float | None, tuple[str, ...]]:
+def _soil_asked(question: Request, world: World, named: Named) -> tuple[float | None, tuple[str, ...]]:
     """The soil temperature the question is about, and what was assumed to get it; None: any."""
     typed = question.ask.temperature_c
     roles = {t.role for t in question.ask.temps}
@@ -120,7 +120,7 @@ def _soil_asked(question: Question, world: World, named: Named) -> tuple[float |
     return None, ()
 
 
-def _at(question: Question, world: World, named: Named, soil_c: float, assumed: tuple[str, ...]) -> Answer:
+def _at(question: Request, world: World, named: Named, soil_c: float, assumed: tuple[str, ...]) -> Answer:
     """One crop at one soil temperature."""
     trial = trial_of(named.crop, world.facts)
     settings = world.facts.table("raising")["germination"]
@@ -168,7 +168,7 @@ def _at(question: Question, world: World, named: Named, soil_c: float, assumed: 
 
 
 def _unknown_at(
-    question: Question, world: World, named: Named, trial: Trial, soil_c: float, assumed: tuple[str, ...]
+    question: Request, world: World, named: Named, trial: Trial, soil_c: float, assumed: tuple[str, ...]
 ) -> Answer:
     """A crop without a table: what its soil limits and usual days say, and no more."""
     units, soil, here = world.units, named.crop.soil, show_temp(soil_c, world.units)
@@ -212,7 +212,7 @@ def _unknown_at(
     )
 
 
-def _by_temperature(question: Question, world: World, named: Named) -> Answer:
+def _by_temperature(question: Request, world: World, named: Named) -> Answer:
     """How many days, when no temperature was said: the whole table, the usual soil first."""
     trial = trial_of(named.crop, world.facts)
     due = logged.batch_answer(question, world, named, trial)
@@ -260,7 +260,7 @@ def _table(named: Named, trial: Trial, world: World) -> Table:
     return Table(("soil", "days", "of 100 seeds"), tuple(rows), f"{sentence(named.name)} seed")
 
 
-def _several(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
+def _several(question: Request, world: World, crops: tuple[Named, ...]) -> Answer:
     """Several crops: one row each, at the temperature asked, else in a warm room."""
     settings = world.facts.table("raising")["germination"]
     typed = question.ask.temperature_c
@@ -317,7 +317,7 @@ def _common(verdicts: dict[str, Verdict | None], here: str) -> tuple[Verdict | N
     return None, f"At {here}, {'; '.join(parts)}."
 
 
-def _no_crop(question: Question, world: World) -> Answer:
+def _no_crop(question: Request, world: World) -> Answer:
     """No crop named: logged sowings if something was sown lately, else the staples side by side."""
     told = logged.all_batches(question, world)
     if told is not None:

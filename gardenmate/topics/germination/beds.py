@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from gardenmate.core.answer import Answer, Number, Verdict
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import show_date, show_length_cm, show_temp
 from gardenmate.core.world import World
 from gardenmate.science.emergence import emergence_rate
@@ -48,7 +48,7 @@ def bed_steps(world: World, named: Named) -> tuple[str, ...]:
     )
 
 
-def bed_wait(question: Question, world: World, named: Named, trial: Trial, sown: date) -> Answer:
+def bed_wait(question: Request, world: World, named: Named, trial: Trial, sown: date) -> Answer:
     """Overdue in this bed? Daily shares of emergence reach 1 when most is up, 1.5 when it is overdue.
 
     A warm crop that would need more than three weeks to come up has mostly rotted after two (common

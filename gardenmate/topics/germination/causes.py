@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from gardenmate.core.answer import Answer, Number, Verdict
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import show_length_cm, show_temp
 from gardenmate.core.world import World
 from gardenmate.topics.germination.emergence_facts import Trial, outlook, trial_of
@@ -26,7 +26,7 @@ from gardenmate.topics.shared.raising import (
 
 
 # ------------------------------------------------------------------------------------- what grows from what
-def not_from_seed(question: Question, world: World, crops: tuple[Named, ...]) -> Answer | None:
+def not_from_seed(question: Request, world: World, crops: tuple[Named, ...]) -> Answer | None:
     """For crops planted as cloves, sets or slips: say so. None when any of them comes from seed."""
     pieces = world.facts.table("raising")["germination"]["not_seed"]
     if any(named.crop.id not in pieces for named in crops):
@@ -43,7 +43,7 @@ def not_from_seed(question: Question, world: World, crops: tuple[Named, ...]) ->
 
 
 # ---------------------------------------------------------------------------------------- why so few came up
-def why(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
+def why(question: Request, world: World, crops: tuple[Named, ...]) -> Answer:
     """Nothing or little came up: the causes a grower can check, the likeliest first."""
     units = world.units
     steps = ["Temperature first: put a thermometer in the mix, not in the air."]
@@ -105,7 +105,7 @@ def why(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
     )
 
 
-def _temperature_blame(question: Question, world: World, crops: tuple[Named, ...]) -> str:
+def _temperature_blame(question: Request, world: World, crops: tuple[Named, ...]) -> str:
     """The headline when the temperature typed explains it by itself; empty when it does not."""
     typed = question.ask.temperature_c
     if typed is None:
@@ -126,7 +126,7 @@ def _temperature_blame(question: Question, world: World, crops: tuple[Named, ...
 
 
 # --------------------------------------------------------------------------- depth, light, soaking
-def depth(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
+def depth(question: Request, world: World, crops: tuple[Named, ...]) -> Answer:
     """How deep to sow."""
     known = [(n, n.crop.space.sow_depth_cm) for n in crops if n.crop.space.sow_depth_cm]
     told = listed(f"{n.name} seed {show_length_cm(d[0], world.units)} deep" for n, d in known if d)
@@ -144,7 +144,7 @@ def depth(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
     )
 
 
-def best_temperature(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
+def best_temperature(question: Request, world: World, crops: tuple[Named, ...]) -> Answer:
     """The soil or mix it comes up in best, and the least it comes up in."""
     units = world.units
     told: list[str] = []
@@ -179,7 +179,7 @@ def best_temperature(question: Question, world: World, crops: tuple[Named, ...])
     )
 
 
-def light_or_dark(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
+def light_or_dark(question: Request, world: World, crops: tuple[Named, ...]) -> Answer:
     """Whether seed needs light to come up. Verdict yes: it does."""
     needs = {n.name: n.crop.emergence.light_to_germinate for n in crops}
     lit = [name for name, need in needs.items() if need is True]
@@ -211,7 +211,7 @@ def light_or_dark(question: Question, world: World, crops: tuple[Named, ...]) ->
     )
 
 
-def soak(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
+def soak(question: Request, world: World, crops: tuple[Named, ...]) -> Answer:
     """Whether to soak. Verdict yes: it helps; no: it harms or is not needed."""
     settings = world.facts.table("raising")["germination"]
     hours = [(n, settings["soak_hours"].get(n.crop.id)) for n in crops]
@@ -248,7 +248,7 @@ def soak(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
 
 
 def plain_answer(
-    question: Question,
+    question: Request,
     world: World,
     crops: Sequence[Named],
     *,
@@ -283,7 +283,7 @@ def room_numbers(trial: Trial, named: Named) -> tuple[Number, ...]:
     return range_numbers("days_to_emerge", "comes up in", *trial.room_days, "days", named.id)
 
 
-def room_answer(question: Question, world: World, named: Named, trial: Trial) -> Answer:
+def room_answer(question: Request, world: World, named: Named, trial: Trial) -> Answer:
     """Days for a crop without a table: the usual range, in a warm room."""
     if trial.room_days is None:
         headline = f"I have no emergence figures for {named.name} seed."

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 from math import ceil
 
 from gardenmate.core.answer import Answer, Number, Table
-from gardenmate.core.question import CropRef, Question
+from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import plural, show_date, show_temp
 from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
@@ -36,7 +36,7 @@ from gardenmate.topics.shared.raising import (
 )
 
 
-def batch_answer(question: Question, world: World, named: Named, trial: Trial) -> Answer | None:
+def batch_answer(question: Request, world: World, named: Named, trial: Trial) -> Answer | None:
     """When the newest logged sowing of this crop is due; None when there is none still under way."""
     batch = newest_batch(world, named)
     if batch is None:
@@ -88,7 +88,7 @@ def _due_words(first: date, last: date, today: date) -> str:
     return f"due {start} to {when(last, today)}" if last > first else f"due {start}"
 
 
-def all_batches(question: Question, world: World) -> Answer | None:
+def all_batches(question: Request, world: World) -> Answer | None:
     """What of the logged sowings is due, in the order it is due; None when nothing is under way."""
     if world.journal is None or question.ask.temperature_c is not None:
         return None

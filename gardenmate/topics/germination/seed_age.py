@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from gardenmate.core.answer import Answer, Table, Verdict
 from gardenmate.core.pattern import Pattern
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import plural
 from gardenmate.core.world import World
 from gardenmate.topics.germination.causes import plain_answer, years_text
@@ -12,7 +12,7 @@ from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.raising import Named, listed, range_numbers, sentence, unique
 
 
-def seed_age(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
+def seed_age(question: Request, world: World, crops: tuple[Named, ...]) -> Answer:
     """Whether old seed is worth sowing. Yes within its usual life, tight to twice that."""
     years = _years_said(question, world)
     known = [(n, n.crop.seed.seed_life_years) for n in crops if n.crop.seed.seed_life_years]
@@ -54,7 +54,7 @@ def seed_age(question: Question, world: World, crops: tuple[Named, ...]) -> Answ
     )
 
 
-def seed_age_general(question: Question, world: World) -> Answer:
+def seed_age_general(question: Request, world: World) -> Answer:
     """Old seed of no crop named: how long the staples keep, and which are worth sowing at that age."""
     settings = world.facts.table("raising")["germination"]
     years = _years_said(question, world)
@@ -107,13 +107,13 @@ _NUMBER_WORDS = ("one", "two", "three", "four", "five", "six", "seven", "eight",
 _SEED = Pattern(r"\bseeds?\b|\bpackets?\b")
 
 
-def seed_years(question: Question, world: World) -> float | None:
+def seed_years(question: Request, world: World) -> float | None:
     """Age of the seed as said: "four year old seed", the year on its packet, or an age beside "seed"."""
     spoken_of = _SEED.search(question.text.lower().replace("seedling", "")) is not None
     return _years_said(question, world) if spoken_of else None
 
 
-def _years_said(question: Question, world: World) -> float | None:
+def _years_said(question: Request, world: World) -> float | None:
     text = question.text.lower()
     old = _OLD.search(text)
     if old is not None:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from gardenmate.core.answer import Answer, Number, Verdict
 from gardenmate.core.pattern import Pattern
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.topics.shared.raising import Named, listed, sentence
 
 _COUNTED = Pattern(
@@ -26,7 +26,7 @@ def seed_test(text: str) -> tuple[int, int] | None:
     return (up, tried) if 0 <= up <= tried and tried >= 5 else None
 
 
-def tested_answer(question: Question, crops: Sequence[Named], up: int, tried: int) -> Answer:
+def tested_answer(question: Request, crops: Sequence[Named], up: int, tried: int) -> Answer:
     """yes = sow it, somewhat thicker; tight = sow thickly; no = buy fresh."""
     share = up / tried
     verdict: Verdict = "yes" if share >= _FAIR else ("tight" if share >= _POOR else "no")

@@ -9,7 +9,7 @@ from typing import Any
 
 from gardenmate.core.answer import Answer, Number, Table
 from gardenmate.core.pattern import Pattern
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import f_to_c, plural, show_date, show_temp
 from gardenmate.core.world import Decision, World
 from gardenmate.knowledge.crops import Crop
@@ -53,7 +53,7 @@ RECENT_DAYS = 75  # a sowing older than this has been up or given up long ago
 
 
 # ------------------------------------------------------------------------------------ how long since sowing
-def elapsed_days(question: Question, world: World, named: Named) -> float | None:
+def elapsed_days(question: Request, world: World, named: Named) -> float | None:
     """Days since sowing as said ("four weeks", "sown 3 April"); None when nothing was said."""
     slots = question.ask
     if question.cue("span_means") == "until":
@@ -81,7 +81,7 @@ def newest_batch(world: World, named: Named) -> Decision | None:
     return None
 
 
-def overdue(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
+def overdue(question: Request, world: World, crops: tuple[Named, ...]) -> Answer:
     """Stop waiting? Yes (look, then resow) past the date when the stragglers should be up; no before it."""
     if len(crops) > 1 and elapsed_days(question, world, crops[0]) is not None:
         return _several_waits(question, world, crops)
@@ -103,7 +103,7 @@ def limit_days(expected: float, spread: float, settings: Mapping[str, Any]) -> i
     return max(ceil(expected * spread), least)
 
 
-def _several_waits(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
+def _several_waits(question: Request, world: World, crops: tuple[Named, ...]) -> Answer:
     """One wait for several crops: which to look at, which to leave."""
     elapsed = elapsed_days(question, world, crops[0]) or 0.0
     each = [
@@ -136,7 +136,7 @@ def _several_waits(question: Question, world: World, crops: tuple[Named, ...]) -
 
 
 def wait_or_look(
-    question: Question, world: World, named: Named, trial: Trial, elapsed: float, batch: Decision | None
+    question: Request, world: World, named: Named, trial: Trial, elapsed: float, batch: Decision | None
 ) -> Answer:
     settings = world.facts.table("raising")["germination"]
     units = world.units
@@ -203,7 +203,7 @@ def wait_or_look(
 
 
 def waiting_temperature(
-    question: Question, world: World, batch: Decision | None, crop: Crop
+    question: Request, world: World, batch: Decision | None, crop: Crop
 ) -> tuple[float, tuple[str, ...]]:
     """What the seed has been lying in: as said, as logged, else assumed for a room or a bed."""
     typed = question.ask.temperature_c
@@ -227,18 +227,18 @@ def waiting_temperature(
     return bed_c, (f"Sown in a bed with soil taken as {show_temp(bed_c, units)}; the table has the others.",)
 
 
-def _lying_in_the_dark(question: Question, named: Named) -> bool:
+def _lying_in_the_dark(question: Request, named: Named) -> bool:
     """Seed that needs light, said to lie in the dark."""
     return named.crop.emergence.light_to_germinate is True and _DARK.search(question.text) is not None
 
 
-def in_own_bed(question: Question, world: World, crop: Crop, batch: Decision | None) -> bool:
+def in_own_bed(question: Request, world: World, crop: Crop, batch: Decision | None) -> bool:
     """In a bed at a known place, with no temperature said or logged: the place's soil day by day decides."""
     said = question.ask.temperature_c is not None or (batch is not None and batch.temp_c is not None)
     return world.site is not None and not said and _in_a_bed(question, crop)
 
 
-def _in_a_bed(question: Question, crop: Crop) -> bool:
+def _in_a_bed(question: Request, crop: Crop) -> bool:
     """Sown outdoors: as said, else because it is sown nowhere else or, a cool crop, in place as a rule."""
     if question.ask.method is not None:
         return question.ask.method == "outdoors"
@@ -253,7 +253,7 @@ def _in_a_bed(question: Question, crop: Crop) -> bool:
 
 
 def _none_at(
-    question: Question,
+    question: Request,
     world: World,
     named: Named,
     trial: Trial,

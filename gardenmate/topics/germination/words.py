@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from gardenmate.core.answer import Verdict
 from gardenmate.core.pattern import Pattern
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.topics.germination.emergence_facts import Outlook
 
 _TOO = Pattern(r"\btoo (?:cold|cool|hot|warm)\b|\brot(?:s|ted|ting)?\b", ignore_case=True)
@@ -14,7 +14,7 @@ _HOW_LONG = Pattern(r"\bhow (?:long|many days|soon|quick\w*|fast)\b", ignore_cas
 _MUCH_SLOWER, _LONG_DAYS = 2.5, 14.0  # times its best, and days, from which cold is felt (common practice)
 
 
-def opening(question: Question, seen: Outlook, best_days: float | None) -> tuple[str, Verdict | None]:
+def opening(question: Request, seen: Outlook, best_days: float | None) -> tuple[str, Verdict | None]:
     """How the reply opens, and its verdict, which judges the sowing: "will it rot?" and "is it too cold?" are
     answered yes where sowing is a no, and "how long?" by the days."""
     feared = _TOO.search(question.text)

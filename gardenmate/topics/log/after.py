@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from gardenmate.core.answer import Answer
 from gardenmate.core.effects import LogDecision
-from gardenmate.core.question import CropRef, Question
+from gardenmate.core.question import CropRef, Request
 from gardenmate.core.world import World
 from gardenmate.knowledge.facts import Facts
 from gardenmate.topics.log.listing import shown_day
@@ -26,7 +26,7 @@ class _Advised:
     where: str | None
 
 
-def done(question: Question, world: World) -> Answer:
+def done(question: Request, world: World) -> Answer:
     """ "Did it", "yes, log that": what the answer before advised has been done."""
     previous = world.previous
     if previous is None or previous.question.topic in ("log", "garden"):
@@ -62,7 +62,7 @@ def done(question: Question, world: World) -> Answer:
     )
 
 
-def skip(question: Question, world: World) -> Answer:
+def skip(question: Request, world: World) -> Answer:
     """ "Skip that": decided against what the answer before spoke of."""
     previous = world.previous
     advised = _Advised(None, question.crops, None)
@@ -89,7 +89,7 @@ def skip(question: Question, world: World) -> Answer:
     )
 
 
-def _advised(question: Question, previous: Answer, facts: Facts) -> _Advised:
+def _advised(question: Request, previous: Answer, facts: Facts) -> _Advised:
     earlier = previous.question
     if earlier.topic == "agenda":
         return _first_job(question, previous, facts)
@@ -98,7 +98,7 @@ def _advised(question: Question, previous: Answer, facts: Facts) -> _Advised:
     return _Advised(deed, question.crops or earlier.crops, method if method in _WHERE else None)
 
 
-def _first_job(question: Question, previous: Answer, facts: Facts) -> _Advised:
+def _first_job(question: Request, previous: Answer, facts: Facts) -> _Advised:
     """The job of the week's list that was done: the first, or the first about the crop named now."""
     named = {ref.id for ref in question.crops}
     for number in previous.numbers:

@@ -12,7 +12,7 @@ from collections.abc import Callable
 from gardenmate.core.answer import Answer
 from gardenmate.core.effects import LogDecision, RedoDecision, UndoDecision
 from gardenmate.core.pattern import Pattern
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.world import World
 from gardenmate.topics.log.after import done, skip
 from gardenmate.topics.log.asked import action_of, entry_number, steps_in
@@ -33,9 +33,9 @@ from gardenmate.topics.shared.plant_names import plant_names
 _SHORT = 90
 
 
-def answer(question: Question, world: World) -> Answer:
+def answer(question: Request, world: World) -> Answer:
     """Record, list, take back, put back, correct or export."""
-    do: dict[str, Callable[[Question, World], Answer]] = {
+    do: dict[str, Callable[[Request, World], Answer]] = {
         "record": _record,
         "done": done,
         "skip": skip,
@@ -50,7 +50,7 @@ def answer(question: Question, world: World) -> Answer:
 
 
 # -- recording ----------------------------------------------------------------------------------------
-def _record(question: Question, world: World) -> Answer:
+def _record(question: Request, world: World) -> Answer:
     words = own_words(question.text)
     if not re.search(r"\w", words):
         return plain(
@@ -102,7 +102,7 @@ _OWN_FROST = Pattern(r"\b(?:my|our)\s+(?:\w+\s+)?(?:last|first)\s+(?:\w+\s+)?(?:
 _ONCE = Pattern(r"\b(?:this year|last year|last night|yesterday|today|was|came|hit)\b")
 
 
-def _garden_fact(question: Question, world: World) -> Answer | None:
+def _garden_fact(question: Request, world: World) -> Answer | None:
     """The garden's answer to what is no entry of a diary but a fact about the garden: "put my last frost down
     as May 24", "sold the mat"."""
     from gardenmate.topics.garden import answer as garden_facts
@@ -115,7 +115,7 @@ def _garden_fact(question: Question, world: World) -> Answer | None:
     return reply if reply.effects else None
 
 
-def _basis(question: Question, world: World) -> dict[str, str]:
+def _basis(question: Request, world: World) -> dict[str, str]:
     """Ties the entry to the answer before it when that spoke of the same crop."""
     previous = world.previous
     if previous is None or previous.question.topic in ("log", "garden"):
@@ -124,7 +124,7 @@ def _basis(question: Question, world: World) -> dict[str, str]:
     return RESTS_ON_PREVIOUS if asked & {ref.id for ref in question.crops} else {}
 
 
-def _in_short(question: Question, effect: LogDecision, world: World) -> str:
+def _in_short(question: Request, effect: LogDecision, world: World) -> str:
     deed = deed_in(effect.text, world.facts)
     if deed is not None and question.crops:
         return told_deed(deed.done, effect.count, question.crops, world)
@@ -132,7 +132,7 @@ def _in_short(question: Question, effect: LogDecision, world: World) -> str:
 
 
 # -- taking back and putting back ---------------------------------------------------------------------
-def _undo(question: Question, world: World) -> Answer:
+def _undo(question: Request, world: World) -> Answer:
     if _EVERYTHING.search(asking_part(question.text)) and not question.crops:
         return plain(
             question,
@@ -168,7 +168,7 @@ def _undo(question: Question, world: World) -> Answer:
     )
 
 
-def _meant_for_the_garden(question: Question, world: World) -> bool:
+def _meant_for_the_garden(question: Request, world: World) -> bool:
     """True for a bare "undo" right after something was told of the garden."""
     previous = world.previous
     told_garden = previous is not None and previous.question.topic == "garden" and bool(previous.effects)
@@ -177,7 +177,7 @@ def _meant_for_the_garden(question: Question, world: World) -> bool:
     )
 
 
-def _is_latest(question: Question) -> bool:
+def _is_latest(question: Request) -> bool:
     """True when the crop only comes from the conversation ("scrap that") or the latest is asked for."""
     text = question.text.lower()
     return (
@@ -187,7 +187,7 @@ def _is_latest(question: Question) -> bool:
     )
 
 
-def _delete(question: Question, world: World, number: int | None) -> Answer:
+def _delete(question: Request, world: World, number: int | None) -> Answer:
     """Take back one entry by its number, or the only one about a crop; several are listed to choose from."""
     assert world.journal is not None
     if number is not None:
@@ -211,7 +211,7 @@ def _delete(question: Question, world: World, number: int | None) -> Answer:
     )
 
 
-def _redo(question: Question, world: World) -> Answer:
+def _redo(question: Request, world: World) -> Answer:
     if world.journal is None:
         return plain(question, "Put back what was taken back last.", effects=(RedoDecision(),))
     back = world.journal.would_redo()
@@ -227,7 +227,7 @@ _FORMATS = (
 )  # fmt: skip
 
 
-def _export(question: Question, world: World) -> Answer:
+def _export(question: Request, world: World) -> Answer:
     """Files are written by the command line; say how."""
     text = question.text.lower()
     form = next((form for word, form in _FORMATS if word in text), "md")

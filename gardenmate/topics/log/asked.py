@@ -7,7 +7,7 @@ asked where the shape says nothing.
 from __future__ import annotations
 
 from gardenmate.core.pattern import Pattern
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.topics.log.words import asking_part, is_told_to_log, own_words
 
 _POLITE = r"^\W*(?:(?:please|ok|no|sorry|oh|oops|wait|and|so|hey|hi|well)\W+)*"
@@ -72,7 +72,7 @@ _ASKING = Pattern(
 )
 
 
-def action_of(question: Question) -> str:
+def action_of(question: Request) -> str:
     """The service asked for; "wrong" when the latest entry is only called so."""
     text = asking_part(question.text)
     told = is_told_to_log(question.text)
@@ -114,7 +114,7 @@ _STEPS = Pattern(
 _ENTRY_NUMBER = Pattern(r"\b(?:entry|no\.?|number|#)\s*(\d{1,9})\b")
 
 
-def steps_in(question: Question) -> int:
+def steps_in(question: Request) -> int:
     """How many changes an undo or redo is to go back."""
     match = _STEPS.search(asking_part(question.text))
     if match is None:
@@ -123,7 +123,7 @@ def steps_in(question: Question) -> int:
     return _NUMBERS.get(word) or max(1, min(100, int(word)))
 
 
-def entry_number(question: Question) -> int | None:
+def entry_number(question: Request) -> int | None:
     """The entry named by its number ("delete entry 12")."""
     match = _ENTRY_NUMBER.search(asking_part(question.text))
     return None if match is None else int(match[1])

@@ -9,7 +9,7 @@ from datetime import date
 from gardenmate.core.answer import Answer
 from gardenmate.core.effects import CorrectDecision
 from gardenmate.core.pattern import Pattern
-from gardenmate.core.question import CropRef, Question
+from gardenmate.core.question import CropRef, Request
 from gardenmate.core.world import Decision, World
 from gardenmate.knowledge.facts import Facts
 from gardenmate.topics.log.asked import entry_number
@@ -23,7 +23,7 @@ _NEW_COUNT = Pattern(
 )
 
 
-def correct(question: Question, world: World) -> Answer:
+def correct(question: Request, world: World) -> Answer:
     """Replace the count, the day or the crop of an entry; anything else is added to its words."""
     target = _target(question, world)
     if target is None:
@@ -59,7 +59,7 @@ def correct(question: Question, world: World) -> Answer:
     )
 
 
-def wrong(question: Question, world: World) -> Answer:
+def wrong(question: Request, world: World) -> Answer:
     """The latest entry is called wrong and nothing is told instead: nothing is changed, it is asked back."""
     latest = world.journal.would_undo(1) if world.journal is not None else ()
     if not latest:
@@ -72,7 +72,7 @@ def wrong(question: Question, world: World) -> Answer:
     )
 
 
-def _other_crop(question: Question, target: Decision, world: World) -> Answer | None:
+def _other_crop(question: Request, target: Decision, world: World) -> Answer | None:
     """A count or a day told of a crop that no entry is about: the entry of another crop is not its place."""
     named = [ref for ref in question.crops if ref.typed and ref.typed.lower() in question.text.lower()]
     told_anew = _count(question) is not None or question.slots.date is not None
@@ -89,7 +89,7 @@ def _other_crop(question: Question, target: Decision, world: World) -> Answer | 
     )
 
 
-def told_again(question: Question) -> str:
+def told_again(question: Request) -> str:
     """The count and crops of a correction in a few words: "12 peas"."""
     count = _count(question)
     typed = " and ".join(dict.fromkeys(ref.typed for ref in question.crops if ref.typed))
@@ -100,7 +100,7 @@ def _plain_names(crops: Sequence[str]) -> str:
     return " and ".join(crop.replace("-", " ") for crop in crops)
 
 
-def _count(question: Question) -> float | None:
+def _count(question: Request) -> float | None:
     """The new count, also as "18 not 16" says it."""
     if question.slots.count is not None:
         return question.slots.count
@@ -108,7 +108,7 @@ def _count(question: Question) -> float | None:
     return None if match is None else float(next(group for group in match.groups() if group))
 
 
-def _target(question: Question, world: World) -> Decision | None:
+def _target(question: Request, world: World) -> Decision | None:
     """The entry meant: by number, else the latest one written, else the newest about the crop named."""
     if world.journal is None:
         return None
@@ -126,7 +126,7 @@ def _target(question: Question, world: World) -> Decision | None:
     return newest
 
 
-def _new_crops(question: Question, target: Decision) -> tuple[CropRef, ...] | None:
+def _new_crops(question: Request, target: Decision) -> tuple[CropRef, ...] | None:
     """The crops the entry should name instead, None when they stay. "the beets not the carrots": beets."""
     text = asking_part(question.text)
     named = [ref for ref in question.crops if ref.typed and ref.typed.lower() in text]

@@ -7,7 +7,7 @@ from calendar import monthrange
 from datetime import date
 
 from gardenmate.core.pattern import Pattern
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 
 _MONTH = (
     r"(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)"
@@ -47,7 +47,7 @@ def _as_typed(text: str, said: str) -> str:
     return text[at : at + len(said)] if at >= 0 else said
 
 
-def day_told(question: Question, today: date) -> date | None:
+def day_told(question: Request, today: date) -> date | None:
     """The date of the entry: one said of a deed done, with no year, is the latest such day gone by."""
     day = question.slots.date
     low = question.text.lower()

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from gardenmate.core.pattern import Pattern
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.knowledge.facts import Facts
 from gardenmate.topics.log.words import deed_in
 
@@ -14,7 +14,7 @@ _DONE = Pattern(_WHO + r"(?:done|finished|completed)\b(?!.*\?)")
 _OPENING = Pattern(_WHO + r"(?:done|finished|completed)\s+(?:with\s+)?", ignore_case=True)
 
 
-def as_entry(question: Question, facts: Facts) -> Question:
+def as_entry(question: Request, facts: Facts) -> Request:
     """The question as a log entry when it tells of a deed done; else unchanged."""
     if question.topic == "log" or not _DONE.search(question.text.lower()):
         return question

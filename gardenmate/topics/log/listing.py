@@ -9,7 +9,7 @@ from datetime import date
 
 from gardenmate.core.answer import Answer, Number, Table
 from gardenmate.core.pattern import Pattern
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import plural, show_date
 from gardenmate.core.world import Decision, JournalView, World
 from gardenmate.topics.log.words import Deed, Period, asking_part, deed_in, period_in
@@ -38,7 +38,7 @@ class _Search:
     missed_deed: Deed | None = None
 
 
-def listing(question: Question, world: World) -> Answer:
+def listing(question: Request, world: World) -> Answer:
     """The entries asked for, newest first, with a sentence that says how many and what about."""
     journal = world.journal
     if journal is None:
@@ -95,7 +95,7 @@ def shown_day(day: date) -> str:
 
 
 # -- searching ----------------------------------------------------------------------------------------
-def _search(question: Question, world: World, journal: JournalView) -> _Search:
+def _search(question: Request, world: World, journal: JournalView) -> _Search:
     period = period_in(question, world)
     deed = deed_in(_without_asking(asking_part(question.text)), world.facts)
     since, until = (period.since, period.until) if period else (None, None)
@@ -149,7 +149,7 @@ def _content_words(text: str, world: World) -> tuple[str, ...]:
 
 
 # -- saying -------------------------------------------------------------------------------------------
-def _about(question: Question, search: _Search, world: World) -> str:
+def _about(question: Request, search: _Search, world: World) -> str:
     parts = []
     if search.deed is not None:
         parts.append(f"for '{search.deed.done}'")
@@ -171,7 +171,7 @@ def _times(found: Sequence[Decision]) -> str:
     return "once" if len(found) == 1 else f"{len(found)} times"
 
 
-def _one(question: Question, decision: Decision, opening: str, details: Sequence[str]) -> Answer:
+def _one(question: Request, decision: Decision, opening: str, details: Sequence[str]) -> Answer:
     more = list(details)
     if decision.verdict:
         more.append(f"It rested on the answer '{decision.verdict}' to '{decision.question}'.")
@@ -186,7 +186,7 @@ def _one(question: Question, decision: Decision, opening: str, details: Sequence
     )
 
 
-def _total(question: Question, search: _Search, about: str, details: Sequence[str]) -> Answer:
+def _total(question: Request, search: _Search, about: str, details: Sequence[str]) -> Answer:
     """ "How many leeks did I plant": the counts of the entries added up, and the entries."""
     total = sum(d.count or 0.0 for d in search.found)
     more = details if len(search.found) > 1 else (*details, f"Noted: {told(search.found[0])}.")
@@ -200,7 +200,7 @@ def _total(question: Question, search: _Search, about: str, details: Sequence[st
     )
 
 
-def _course(question: Question, search: _Search, world: World, details: list[str]) -> Answer:
+def _course(question: Request, search: _Search, world: World, details: list[str]) -> Answer:
     """From the first entry on, in order of time, with the days between start and first harvest."""
     assert world.journal is not None
     first = search.found[-1]

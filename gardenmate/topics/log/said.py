@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from gardenmate.core.answer import Answer, Number
 from gardenmate.core.effects import CorrectDecision, LogDecision, RedoDecision, UndoDecision
-from gardenmate.core.question import CropRef, Question
+from gardenmate.core.question import CropRef, Request
 from gardenmate.core.world import World
 from gardenmate.topics.shared.plant_names import plant_names
 
@@ -14,7 +14,7 @@ RESTS_ON_PREVIOUS = {"rests_on": "previous"}
 
 
 def plain(
-    question: Question,
+    question: Request,
     headline: str,
     *,
     details: tuple[str, ...] = (),
@@ -27,7 +27,7 @@ def plain(
     )
 
 
-def detail_of(question: Question) -> dict[str, str]:
+def detail_of(question: Request) -> dict[str, str]:
     """What else was said, as typed: kind, price, method, temperature."""
     slots = question.slots
     kinds = ", ".join(dict.fromkeys(ref.kind for ref in question.crops if ref.kind)) or slots.kind

@@ -14,7 +14,7 @@ from functools import lru_cache
 from itertools import product
 
 from gardenmate.core.pattern import Pattern
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.world import World
 from gardenmate.knowledge.facts import Facts
 
@@ -201,7 +201,7 @@ def without_its_day(words: str) -> str:
     return cut if re.search(r"\w", cut) else words
 
 
-def period_in(question: Question, world: World) -> Period | None:
+def period_in(question: Request, world: World) -> Period | None:
     """The days a question to the log is about, None for any day. The future is never meant."""
     text = asking_part(question.text)
     today = world.today

@@ -10,7 +10,7 @@ from dataclasses import replace
 
 from gardenmate.core.answer import Answer, Number, Table, Verdict
 from gardenmate.core.pattern import Pattern
-from gardenmate.core.question import CropRef, Question
+from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import show_date
 from gardenmate.core.world import World
 from gardenmate.knowledge.woody import woody_for
@@ -54,7 +54,7 @@ _IN_LEAF = Pattern(
 _AWAKE = ("green_tip", "bloom", "petal_fall", "leafed_out")
 
 
-def answer(question: Question, world: World) -> Answer:
+def answer(question: Request, world: World) -> Answer:
     """The reply to a propagation question; see the module's head for what the verdict means."""
     cared = care_answer(question, world)
     if cared is not None:
@@ -86,7 +86,7 @@ def answer(question: Question, world: World) -> Answer:
     return replace(reply, details=(*reply.details, *more), assumptions=(*then.assumed, *reply.assumptions))
 
 
-def _subject(ref: CropRef, question: Question, world: World, spring: Spring) -> Subject:
+def _subject(ref: CropRef, question: Request, world: World, spring: Spring) -> Subject:
     plant = woody_for(world.facts, ref)
     kind = ref.kind or question.ask.kind
     green = bud_break(plant, spring) if plant is not None else spring.green_tip
@@ -99,7 +99,7 @@ def _subject(ref: CropRef, question: Question, world: World, spring: Spring) -> 
 
 
 # -- one plant ------------------------------------------------------------------------------------
-def _one(question: Question, world: World, spring: Spring, subject: Subject, day: str) -> Answer:
+def _one(question: Request, world: World, spring: Spring, subject: Subject, day: str) -> Answer:
     wanted = way_asked(question.cue("asks"), subject.ways)
     fitting = subject.chances
     if wanted:
@@ -129,12 +129,12 @@ def _one(question: Question, world: World, spring: Spring, subject: Subject, day
     )
 
 
-def _asked_word(question: Question) -> str:
+def _asked_word(question: Request) -> str:
     words = {"cuttings": "cuttings", "divide": "division", "layer": "layering", "suckers": "suckers"}
     return words.get(question.cue("asks") or "", "that")
 
 
-def _verdict(best: Chance, question: Question, world: World, spread_days: int) -> Verdict:
+def _verdict(best: Chance, question: Request, world: World, spread_days: int) -> Verdict:
     """Now, soon (within what the dates are good for), or not now; a plant seen awake is too late for dormant
     work, seen dormant it is in time."""
     seen = question.cue("bud_stage")
@@ -155,7 +155,7 @@ def _verdict(best: Chance, question: Question, world: World, spread_days: int) -
 
 
 def _headline(
-    question: Question,
+    question: Request,
     subject: Subject,
     best: Chance,
     verdict: Verdict,
@@ -195,7 +195,7 @@ def _headline(
     return sentence(f"Not {day}: {other}{way} of {name} about {span} ({clause(best.way.when)})")
 
 
-def _details(subject: Subject, best: Chance, question: Question) -> tuple[str, ...]:
+def _details(subject: Subject, best: Chance, question: Request) -> tuple[str, ...]:
     lines = [sentence(best.way.note)]
     low, high = best.way.roots_weeks
     if high > 0:
@@ -246,7 +246,7 @@ def _ways_table(subject: Subject, world: World) -> Table:
 
 # -- several plants, or none ----------------------------------------------------------------------
 def _several(
-    question: Question, world: World, spring: Spring, known: tuple[Subject, ...], day: str
+    question: Request, world: World, spring: Spring, known: tuple[Subject, ...], day: str
 ) -> Answer:
     singles = [_one(question, world, spring, s, day) for s in known]
     verdict = common([a.verdict for a in singles if a.verdict is not None])
@@ -280,7 +280,7 @@ def _several(
     )
 
 
-def _general(question: Question, world: World, spring: Spring) -> Answer:
+def _general(question: Request, world: World, spring: Spring) -> Answer:
     """No plant named: every way, with its dates here."""
     ways = all_ways(world.facts)
     wanted = way_asked(question.cue("asks"), ways)
@@ -310,7 +310,7 @@ def _general(question: Question, world: World, spring: Spring) -> Answer:
 
 
 # -- not this way ---------------------------------------------------------------------------------
-def _declined(question: Question, world: World, subjects: tuple[Subject, ...]) -> Answer:
+def _declined(question: Request, world: World, subjects: tuple[Subject, ...]) -> Answer:
     told = [s for s in subjects if s.no]
     return Answer(
         question=question,
@@ -324,7 +324,7 @@ def _declined(question: Question, world: World, subjects: tuple[Subject, ...]) -
     )
 
 
-def _unknown(question: Question, name: str) -> Answer:
+def _unknown(question: Request, name: str) -> Answer:
     return Answer(
         question=question,
         verdict=None,

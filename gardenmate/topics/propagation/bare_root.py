@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from gardenmate.core.answer import Answer, Number, Verdict
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import show_date
 from gardenmate.core.world import World
 from gardenmate.knowledge.woody import Woody, woody_for
@@ -18,14 +18,14 @@ from gardenmate.topics.shared.woody_text import joined, sentence
 _LEAFLESS_DAYS = 14  # after leaf fall starts, the plant is asleep enough to lift
 
 
-def woody_asked(question: Question, world: World) -> tuple[Woody, ...]:
+def woody_asked(question: Request, world: World) -> tuple[Woody, ...]:
     """The woody plants of the question, each once."""
     found = (woody_for(world.facts, ref) for ref in question.crops)
     return tuple({w.id: w for w in found if w is not None}.values())
 
 
 def bare_root_answer(
-    question: Question, world: World, spring: Spring, plants: tuple[Woody, ...], day: str
+    question: Request, world: World, spring: Spring, plants: tuple[Woody, ...], day: str
 ) -> Answer:
     """yes = asleep and the ground open; tight = frozen ground, or just past bud break; no = in leaf."""
     table = world.facts.table("propagation")["bare_root"]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from gardenmate.core.answer import Answer, Number, Verdict
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import plural
 from gardenmate.core.world import World
 from gardenmate.topics.propagation.ways import Subject, Way, all_ways, way_asked
@@ -14,7 +14,7 @@ from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.woody_text import in_units, joined, sentence
 
 
-def holding(question: Question, world: World) -> float | None:
+def holding(question: Request, world: World) -> float | None:
     """Days the material must wait; 0 when only how long it keeps is asked; None when neither is."""
     later = question.cue("not_before")
     if later is not None:
@@ -31,7 +31,7 @@ def holding(question: Question, world: World) -> float | None:
     return 0.0 if question.cue("asks_when") is None and question.cue("how_long") else None
 
 
-def hold_answer(question: Question, world: World, known: tuple[Subject, ...], days: float) -> Answer:
+def hold_answer(question: Request, world: World, known: tuple[Subject, ...], days: float) -> Answer:
     """May planting wait ``days`` (0: as long as it keeps), and how it is kept meanwhile."""
     if known:
         wanted = way_asked(question.cue("asks_way"), known[0].ways)
@@ -77,7 +77,7 @@ def _keeps(way: Way, days: float) -> Verdict | None:
     return "yes" if days <= low else "tight" if days <= high else "no"
 
 
-def mat_answer(question: Question, world: World, known: tuple[Subject, ...]) -> Answer:
+def mat_answer(question: Request, world: World, known: tuple[Subject, ...]) -> Answer:
     """Should it stand on a heat mat to root?"""
     ways = tuple(dict.fromkeys(_mat_way(s, question) for s in known)) or (all_ways(world.facts)[0],)
     verdict = common([verdict_of(w.mat) for w in ways])
@@ -103,6 +103,6 @@ def mat_answer(question: Question, world: World, known: tuple[Subject, ...]) -> 
     )
 
 
-def _mat_way(subject: Subject, question: Question) -> Way:
+def _mat_way(subject: Subject, question: Request) -> Way:
     wanted = way_asked(question.cue("asks"), subject.ways)
     return next((w for w in subject.ways if w.method in wanted), subject.ways[0])

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from gardenmate.core.answer import Answer
-from gardenmate.core.question import CropRef, Question
+from gardenmate.core.question import CropRef, Request
 from gardenmate.core.world import World
 from gardenmate.knowledge.woody import Woody
 from gardenmate.topics.pruning.advice import verdict_of
@@ -28,7 +28,7 @@ _LIVES = {
 }
 
 
-def aftermath(question: Question, world: World, known: list[tuple[CropRef, tuple[Woody, ...]]]) -> Answer:
+def aftermath(question: Request, world: World, known: list[tuple[CropRef, tuple[Woody, ...]]]) -> Answer:
     """What follows from a cut or a freeze that has already been, and what to do now."""
     table = world.facts.table("pruning")["aftermath"]
     if not known:
@@ -74,7 +74,7 @@ def aftermath(question: Question, world: World, known: list[tuple[CropRef, tuple
 
 
 def aftermath_entry(
-    question: Question,
+    question: Request,
     world: World,
     entry: dict[str, list[str]],
     more: tuple[str, ...],

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from gardenmate.core.answer import Answer, Table
-from gardenmate.core.question import CropRef, Question
+from gardenmate.core.question import CropRef, Request
 from gardenmate.core.world import World
 from gardenmate.knowledge.woody import Woody, woody_kinds
 from gardenmate.topics.pruning.advice import Advice, advise, common
@@ -28,7 +28,7 @@ from gardenmate.topics.shared.woody_text import in_south, in_units, joined, sent
 _ALIKE = ("like", "same")
 
 
-def answer(question: Question, world: World) -> Answer:
+def answer(question: Request, world: World) -> Answer:
     """The reply to a pruning question; see the module's head for what the verdict means."""
     cared = care_answer(question, world)
     if cared is not None:
@@ -56,7 +56,7 @@ def answer(question: Question, world: World) -> Answer:
 
 
 def _reply(
-    question: Question, world: World, known: list[tuple[CropRef, tuple[Woody, ...]]], day: str
+    question: Request, world: World, known: list[tuple[CropRef, tuple[Woody, ...]]], day: str
 ) -> Answer:
     if not known:
         return no_plant(question, world, day)
@@ -70,7 +70,7 @@ def _reply(
 
 # -- one name -------------------------------------------------------------------------------------
 def _one_name(
-    question: Question, world: World, spring: Spring, ref: CropRef, kinds: tuple[Woody, ...], day: str
+    question: Request, world: World, spring: Spring, ref: CropRef, kinds: tuple[Woody, ...], day: str
 ) -> Answer:
     kind = ref.kind or question.ask.kind or garden_kind(ref.id, world)
     chosen = match_kind(kinds, kind)
@@ -84,7 +84,7 @@ def _one_name(
 
 
 def _kinds_table(
-    question: Question, world: World, spring: Spring, kinds: tuple[Woody, ...], day: str
+    question: Request, world: World, spring: Spring, kinds: tuple[Woody, ...], day: str
 ) -> Answer:
     """Two kinds cut differently and none said: both, in one table, and one short question."""
     found = [advise(w, spring, world.facts, world.today, question.cue("bud_stage")) for w in kinds]
@@ -126,7 +126,7 @@ def _why_kinds(found: list[Advice], world: World) -> str:
 
 # -- several plants -------------------------------------------------------------------------------
 def _several(
-    question: Question,
+    question: Request,
     world: World,
     spring: Spring,
     known: list[tuple[CropRef, tuple[Woody, ...]]],
@@ -211,7 +211,7 @@ def _when(advice: Advice) -> str:
     return cut.season.window if cut is not None else advice.plant.seasons[0].window
 
 
-def _frozen(question: Question, world: World, known: list[tuple[CropRef, tuple[Woody, ...]]]) -> Answer:
+def _frozen(question: Request, world: World, known: list[tuple[CropRef, tuple[Woody, ...]]]) -> Answer:
     """Tops or wood hurt by frost: wait, then cut to live wood; a plant in its season is cut now."""
     entry = world.facts.table("pruning")["aftermath"]["winter_brown"]
     spring = spring_at(world)
@@ -228,7 +228,7 @@ def _frozen(question: Question, world: World, known: list[tuple[CropRef, tuple[W
 
 
 # -- not covered ----------------------------------------------------------------------------------
-def not_covered(question: Question, world: World, names: list[str]) -> Answer:
+def not_covered(question: Request, world: World, names: list[str]) -> Answer:
     """Declined by name; a warning that is known of it (oak wilt, bleeding) is still given."""
     warnings = world.facts.table("pruning").get("other", {})
     told = [warnings[name] for name in names if name in warnings]

@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from gardenmate.core.answer import Answer, Table
-from gardenmate.core.question import CropRef, Question
+from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import show_date
 from gardenmate.core.world import World
 from gardenmate.knowledge.woody import woody, woody_kinds
@@ -33,7 +33,7 @@ class _Row(NamedTuple):
     advice: Advice
 
 
-def no_plant(question: Question, world: World, day: str) -> Answer:
+def no_plant(question: Request, world: World, day: str) -> Answer:
     """The garden's own plants when known, else the general rule for each group of plants."""
     spring = spring_at(world)
     general = world.facts.table("pruning")
@@ -65,14 +65,14 @@ def no_plant(question: Question, world: World, day: str) -> Answer:
     )
 
 
-def _own(question: Question, world: World, spring: Spring) -> list[_Row]:
+def _own(question: Request, world: World, spring: Spring) -> list[_Row]:
     stage = question.cue("bud_stage")
     refs = [(CropRef(p.id, p.kind), woody_kinds(world.facts, p.id)) for p in world.garden.plants]
     plants = [match_kind(kinds, ref.kind) or usual_kind(kinds, spring, world) for ref, kinds in refs if kinds]
     return [_Row(w.name, advise(w, spring, world.facts, world.today, stage)) for w in plants]
 
 
-def _groups(question: Question, world: World, spring: Spring) -> list[_Row]:
+def _groups(question: Request, world: World, spring: Spring) -> list[_Row]:
     """The groups whose plant is on file; a group without one is left out, not guessed."""
     stage, known = question.cue("bud_stage"), set(world.facts.ids("woody"))
     return [

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from gardenmate.core.answer import Answer, Table, Verdict
 from gardenmate.core.effects import Effect, GardenChange
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import Units, f_to_c, plural, show_temp
 from gardenmate.core.world import World
 from gardenmate.knowledge.woody import Method, Woody
@@ -32,7 +32,7 @@ _FOR_OLD = ("restoration", "rejuvenation", "three-year")
 
 
 def answer_one(
-    question: Question,
+    question: Request,
     world: World,
     spring: Spring,
     plant: Woody,
@@ -96,7 +96,7 @@ def answer_one(
 
 
 def _weather(
-    question: Question, world: World, plant: Woody, verdict: Verdict, headline: str
+    question: Request, world: World, plant: Woody, verdict: Verdict, headline: str
 ) -> tuple[Verdict, str, tuple[str, ...]]:
     """Severe cold, heat and rain overrule the calendar."""
     rules = world.facts.table("pruning")["general"]
@@ -124,7 +124,7 @@ def _weather(
     return verdict, headline, ((str(rules["fresh_cuts"]["text"]),) if temp_c <= 0 else ())
 
 
-def _is_forecast(question: Question) -> bool:
+def _is_forecast(question: Request) -> bool:
     """The temperature stands for weather to come, not for some other number in the text."""
     roles = {t.role for t in question.ask.temps}
     return not question.ask.temps or question.ask.when is not None or bool(roles & {"low", "outside", "air"})
@@ -132,7 +132,7 @@ def _is_forecast(question: Question) -> bool:
 
 # -- the body -------------------------------------------------------------------------------------
 def _details(
-    question: Question, advice: Advice, spring: Spring, world: World, age: float | None
+    question: Request, advice: Advice, spring: Spring, world: World, age: float | None
 ) -> tuple[str, ...]:
     plant = advice.plant
     look = world.facts.table("pruning")["recognise"]
@@ -219,7 +219,7 @@ def _from_year(method: Method, plant: Woody) -> str:
     return str(method.min_age_years or plant.limits.min_age_years)
 
 
-def _changes(question: Question, advice: Advice, spring: Spring, age: float | None) -> tuple[str, ...]:
+def _changes(question: Request, advice: Advice, spring: Spring, age: float | None) -> tuple[str, ...]:
     plant = advice.plant
     lines: list[str] = []
     if advice.seen is None:
@@ -244,7 +244,7 @@ def _to_choose(plant: Woody) -> bool:
     return any(m.best_for for m in plant.methods)
 
 
-def _in_full(question: Question, age: float | None) -> bool:
+def _in_full(question: Request, age: float | None) -> bool:
     """True when the ways of doing it are asked for, or a hard cut or an age makes the choice among them."""
     asked = question.cue("asks") in HOW_ASKED or question.cue("cut_low") is not None
     return asked or age is not None
@@ -262,7 +262,7 @@ def _cautions(plant: Woody, world: World, full: bool) -> Cautions:
 
 
 # -- age ------------------------------------------------------------------------------------------
-def plant_age(question: Question, world: World, plant: Woody) -> tuple[float | None, int]:
+def plant_age(question: Request, world: World, plant: Woody) -> tuple[float | None, int]:
     """Age in years and year of planting: as typed, else as the garden file has it; (None, 0) unknown."""
     said = question.ask.plant_age_years
     if said is not None:
@@ -274,12 +274,12 @@ def plant_age(question: Question, world: World, plant: Woody) -> tuple[float | N
     return float(world.today.year - fit.planted_year), fit.planted_year
 
 
-def _age_line(question: Question, age: float | None, planted: int) -> tuple[str, ...]:
+def _age_line(question: Request, age: float | None, planted: int) -> tuple[str, ...]:
     said = question.slots.plant_age_years is not None
     return (f"Taken as planted about {planted}.",) if said and age is not None else ()
 
 
-def _effects(question: Question, world: World, plant: Woody) -> tuple[Effect, ...]:
+def _effects(question: Request, world: World, plant: Woody) -> tuple[Effect, ...]:
     """A plant's age said in this question is remembered as its year of planting."""
     said = question.slots.plant_age_years
     if said is None or len(question.crops) != 1:
@@ -291,7 +291,7 @@ def _effects(question: Question, world: World, plant: Woody) -> tuple[Effect, ..
 
 
 # -- plants cut by group (clematis) ---------------------------------------------------------------
-def _with_group(answer: Answer, question: Question, plant: Woody, advice: Advice, units: Units) -> Answer:
+def _with_group(answer: Answer, question: Request, plant: Woody, advice: Advice, units: Units) -> Answer:
     """The group's own answer when it was said, else all groups in a table and one question."""
     said = (question.ask.kind or next((r.kind for r in question.crops if r.kind), "") or "").lower()
     cued = question.cue("clematis_group")

@@ -7,7 +7,7 @@ from typing import Any
 
 from gardenmate.core.answer import Answer, Mark, Number, Verdict
 from gardenmate.core.pattern import Pattern
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import show_date
 from gardenmate.core.world import World
 from gardenmate.knowledge.woody import Woody, woody_kinds
@@ -29,7 +29,7 @@ _UNCOVER = Pattern(
 )
 
 
-def care_answer(question: Question, world: World) -> Answer | None:
+def care_answer(question: Request, world: World) -> Answer | None:
     """When to stop cutting, or to take the mulch off, where that is asked; None when it is not."""
     table, text = world.facts.table("pruning"), question.text
     ids = list(dict.fromkeys(ref.id for ref in question.crops))
@@ -54,7 +54,7 @@ def _shoots(world: World, spring: Spring, base: str) -> date:
     return found[0] if world.today <= found[0] + timedelta(weeks=20) else found[1]
 
 
-def _stop(question: Question, world: World, rows: list[tuple[str, dict[str, Any]]]) -> Answer:
+def _stop(question: Request, world: World, rows: list[tuple[str, dict[str, Any]]]) -> Answer:
     spring = spring_at(world)
     parts, numbers, details, marks = [], [], [], [Mark("today", world.today)]
     verdicts: list[Verdict] = []
@@ -87,7 +87,7 @@ def _stop(question: Question, world: World, rows: list[tuple[str, dict[str, Any]
     )
 
 
-def _uncover(question: Question, world: World, base: str, row: dict[str, Any]) -> Answer:
+def _uncover(question: Request, world: World, base: str, row: dict[str, Any]) -> Answer:
     spring = spring_at(world)
     on = _shoots(world, spring, base)
     near = timedelta(days=spring.spread_days)

@@ -6,7 +6,7 @@ import re
 from datetime import date
 
 from gardenmate.core.answer import Verdict
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import plural, show_date
 from gardenmate.core.world import World
 from gardenmate.knowledge.woody import Woody
@@ -18,12 +18,12 @@ _TERSE = 25  # a stage reply this short gets the season beside it
 HOW_ASKED = ("how", "hard", "steps")
 
 
-def asks_when(question: Question) -> bool:
+def asks_when(question: Request) -> bool:
     """True when the time of the job is what is asked."""
     return question.cue("asks_when") is not None or question.cue("asks") in ("when", "dates")
 
 
-def headline_for(question: Question, advice: Advice, world: World, day: str) -> tuple[Verdict, str]:
+def headline_for(question: Request, advice: Advice, world: World, day: str) -> tuple[Verdict, str]:
     """Verdict and the opening sentence, by what was asked: whether, when, how much, cut right down."""
     asks, name = question.cue("asks"), advice.name
     if question.cue("alike") is not None and advice.plant.fruit.on:

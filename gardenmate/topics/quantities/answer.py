@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from gardenmate.core.answer import Answer
-from gardenmate.core.question import CropRef, Question
+from gardenmate.core.question import CropRef, Request
 from gardenmate.core.world import World
 from gardenmate.topics.quantities.amounts import show_row
 from gardenmate.topics.quantities.bed import bed_answer, bed_notes
@@ -30,7 +30,7 @@ from gardenmate.topics.shared.cautions import Cautions, cautions
 from gardenmate.topics.shared.raising import unique
 
 
-def answer(question: Question, world: World) -> Answer:
+def answer(question: Request, world: World) -> Answer:
     """The amount asked for, with the cautions that go with jars, trays and poisonous parts."""
     crops = tuple({w.key: w for w in (wanted(ref, world) for ref in question.crops)}.values())
     found = _answer(question, world, crops)
@@ -49,7 +49,7 @@ def answer(question: Question, world: World) -> Answer:
     )
 
 
-def _caution_keys(question: Question, found: Answer) -> tuple[str, ...]:
+def _caution_keys(question: Request, found: Answer) -> tuple[str, ...]:
     keys = []
     if question.cue("count_unit") in JARS or question.cue("wants") == "preserve":
         keys.append("canning")
@@ -60,7 +60,7 @@ def _caution_keys(question: Question, found: Answer) -> tuple[str, ...]:
     return tuple(keys)
 
 
-def _answer(question: Question, world: World, crops: tuple[Wanted, ...]) -> Answer:
+def _answer(question: Request, world: World, crops: tuple[Wanted, ...]) -> Answer:
     asked = asked_for(question)
     if not crops:
         trays = asked & {"trays", "spacing", "seeds", "yield"} and question.ask.people is None
@@ -72,7 +72,7 @@ def _answer(question: Question, world: World, crops: tuple[Wanted, ...]) -> Answ
     return _of_crops(question, world, crops, asked)
 
 
-def _without_crop(question: Question, world: World) -> Answer:
+def _without_crop(question: Request, world: World) -> Answer:
     """No crop named: jars mean tomatoes (said so), a row needs its crop, people mean the winter's keepers."""
     unit = question.cue("count_unit")
     if unit in JARS:
@@ -91,7 +91,7 @@ def _without_crop(question: Question, world: World) -> Answer:
     return winter_answer(question, world)
 
 
-def asked_for(question: Question) -> frozenset[str]:
+def asked_for(question: Request) -> frozenset[str]:
     """What exactly is asked: spacing, trays, seeds, yield, bed, fit or per-row; possibly nothing."""
     own = question.cue("amount")
     if own is not None:
@@ -104,7 +104,7 @@ _BED_UNITS = (None, "ft", "m", "bed", "cm")
 _GENERAL = frozenset({"spacing", "trays", "seeds", "yield", "bed"})
 
 
-def _of_crops(question: Question, world: World, crops: tuple[Wanted, ...], asked: frozenset[str]) -> Answer:
+def _of_crops(question: Request, world: World, crops: tuple[Wanted, ...], asked: frozenset[str]) -> Answer:
     count, unit = question.ask.count, question.cue("count_unit")
     if "fit" in asked:
         return fit_answer(question, world, crops)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from gardenmate.core.answer import Answer, Number
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import plural, show_length_cm
 from gardenmate.core.world import World
 from gardenmate.science.seed_counts import plants_in_bed
@@ -20,7 +20,7 @@ _SMALL_CM = 30.0  # up to this distance a crop is set both ways alike in a bed (
 _LEAST_M = 0.5  # narrower is a tray, not a bed
 
 
-def is_bed_size(question: Question, world: World) -> bool:
+def is_bed_size(question: Request, world: World) -> bool:
     """True when the count said is only a figure of the bed's size ("a 4x8 bed")."""
     size = size_in(question.text, world.units == "metric")
     count = question.ask.count
@@ -30,7 +30,7 @@ def is_bed_size(question: Question, world: World) -> bool:
     return count is None or (len(figures) <= 2 and count in figures)
 
 
-def bed_answer(question: Question, world: World, crops: tuple[Wanted, ...]) -> Answer | None:
+def bed_answer(question: Request, world: World, crops: tuple[Wanted, ...]) -> Answer | None:
     """What the bed told holds, when that is all that is asked; None without distances for the crop."""
     if not is_bed_size(question, world):
         return None
@@ -51,7 +51,7 @@ def bed_answer(question: Question, world: World, crops: tuple[Wanted, ...]) -> A
 
 
 def bed_notes(
-    question: Question, world: World, crops: tuple[Wanted, ...]
+    question: Request, world: World, crops: tuple[Wanted, ...]
 ) -> tuple[tuple[str, ...], tuple[Number, ...]]:
     """Sentences and figures for a bed whose size is in the words ("4 by 8 box"), shared by the crops."""
     size = size_in(question.text, world.units == "metric")

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from gardenmate.core.answer import Answer, Number, Table
 from gardenmate.core.pattern import Pattern
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import LB_PER_KG, plural
 from gardenmate.core.world import World
 from gardenmate.knowledge.reader import Range
@@ -48,7 +48,7 @@ def is_harvest_unit(unit: str | None) -> bool:
     return unit is not None and (weight_kg(1.0, unit) is not None or unit in _QUARTS or unit in PIECE_UNITS)
 
 
-def target_of(w: Wanted, question: Question, world: World) -> Target | None:
+def target_of(w: Wanted, question: Request, world: World) -> Target | None:
     """The amount wanted, from count and cue count_unit; "a head" multiplies by the people."""
     count, unit = question.ask.count, question.cue("count_unit")
     if count is None or unit is None:
@@ -86,7 +86,7 @@ def target_of(w: Wanted, question: Question, world: World) -> Target | None:
     return None
 
 
-def harvest_answer(question: Question, world: World, crops: tuple[Wanted, ...]) -> Answer | None:
+def harvest_answer(question: Request, world: World, crops: tuple[Wanted, ...]) -> Answer | None:
     """Plants and row for the amount wanted; None when no crop of the question has the figures."""
     lines = [line for w in crops if (line := _line(w, question, world)) is not None]
     if not lines:
@@ -139,7 +139,7 @@ class _Line:
     sources: tuple[str, ...]
 
 
-def _line(w: Wanted, question: Question, world: World) -> _Line | None:
+def _line(w: Wanted, question: Request, world: World) -> _Line | None:
     target = target_of(w, question, world)
     if target is None or w.crop is None:
         return None
@@ -209,7 +209,7 @@ def _pieces(w: Wanted, plants: int, world: World) -> list[str]:
     return text
 
 
-def stock_row_answer(question: Question, world: World, w: Wanted) -> Answer | None:
+def stock_row_answer(question: Request, world: World, w: Wanted) -> Answer | None:
     """A weight of seed potatoes, cloves or sets in hand: how many pieces, and the row they fill."""
     count, unit = question.ask.count, question.cue("count_unit")
     per_lb = world.facts.table("amounts")["pieces_per_lb"].get(w.key)
@@ -265,7 +265,7 @@ _FROM = Pattern(
 )
 
 
-def stock_yield_answer(question: Question, world: World, w: Wanted) -> Answer | None:
+def stock_yield_answer(question: Request, world: World, w: Wanted) -> Answer | None:
     """What a weight of seed stock gives ("what will 5 lb of seed potatoes yield"); None when the weight asked
     about is one of the harvest."""
     text = question.text
@@ -303,7 +303,7 @@ def stock_yield_answer(question: Question, world: World, w: Wanted) -> Answer | 
     )
 
 
-def yield_answer(question: Question, world: World, crops: tuple[Wanted, ...]) -> Answer:
+def yield_answer(question: Request, world: World, crops: tuple[Wanted, ...]) -> Answer:
     """What one plant, or the number or row said, should give."""
     count, unit = question.ask.count, question.cue("count_unit")
     parts, numbers, working, unknown = [], [], [], []

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from gardenmate.core.answer import Answer, Number, Table
-from gardenmate.core.question import CropRef, Question
+from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import plural
 from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
@@ -80,7 +80,7 @@ def piece_of(crop: Crop | None) -> str:
     return next((piece for key, piece in _PIECES if key == method), "plant")
 
 
-def people_of(question: Question, world: World) -> tuple[int, str | None, bool]:
+def people_of(question: Request, world: World) -> tuple[int, str | None, bool]:
     """(people, the sentence that says where the number comes from, whether it was said or stored)."""
     if question.ask.people is not None:
         return max(1, question.ask.people), None, True
@@ -136,7 +136,7 @@ def _plants(
     return hills, False
 
 
-def household_answer(question: Question, world: World, crops: tuple[Wanted, ...]) -> Answer:
+def household_answer(question: Request, world: World, crops: tuple[Wanted, ...]) -> Answer:
     """How much of each named crop for the people said."""
     people, who, said = people_of(question, world)
     keeps = question.cue("wants") == "preserve"
@@ -286,7 +286,7 @@ def _expected(known: list[tuple[Wanted, Need]], keeps: bool, world: World) -> li
     return found
 
 
-def _rows_of(known: list[tuple[Wanted, Need]], keeps: bool, question: Question, world: World) -> list[str]:
+def _rows_of(known: list[tuple[Wanted, Need]], keeps: bool, question: Request, world: World) -> list[str]:
     """How many of the grower's rows that is, when their length was said."""
     count, unit = question.ask.count, question.cue("count_unit")
     length = None if count is None or unit is None else row_cm(count, unit)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from gardenmate.core.answer import Answer, Number, Table, Verdict
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import INCH_CM, Units, plural
 from gardenmate.core.world import World
 from gardenmate.topics.costs.raising_plan import (
@@ -29,7 +29,7 @@ from gardenmate.topics.shared.raising import listed, sentence, unique
 _GALLON_L = 3.785
 
 
-def sowing_answer(question: Question, world: World, crops: tuple[Wanted, ...]) -> Answer:
+def sowing_answer(question: Request, world: World, crops: tuple[Wanted, ...]) -> Answer:
     """For a number of plants of each crop: what to sow, and the room it takes indoors and in the bed."""
     count = question.ask.count
     plants = sensible(count if count is not None else 12)
@@ -74,7 +74,7 @@ def sowing_answer(question: Question, world: World, crops: tuple[Wanted, ...]) -
     )
 
 
-def counts_told(question: Question) -> dict[str, int]:
+def counts_told(question: Request) -> dict[str, int]:
     """Crop id -> the plants told for it, where each crop has its own ("20 tomatoes and 12 peppers")."""
     text = question.text.lower()
     found: dict[str, int] = {}
@@ -195,7 +195,7 @@ def _table(plans: list[tuple[Wanted, RaisingPlan]], world: World) -> Table:
     )
 
 
-def _planted(question: Question, world: World, crops: tuple[Wanted, ...], plants: int) -> Answer:
+def _planted(question: Request, world: World, crops: tuple[Wanted, ...], plants: int) -> Answer:
     """Crops that are never raised in trays: the row for that many plants."""
     from gardenmate.topics.costs.raising_plan import station_seeds
     from gardenmate.topics.quantities.space import gap_of, row_seeds
@@ -236,7 +236,7 @@ def _planted(question: Question, world: World, crops: tuple[Wanted, ...], plants
 
 
 # -- does it fit ----------------------------------------------------------------------------------------
-def fit_answer(question: Question, world: World, crops: tuple[Wanted, ...]) -> Answer:
+def fit_answer(question: Request, world: World, crops: tuple[Wanted, ...]) -> Answer:
     """Whether the trays fit the grower's mat and shelves."""
     named = known_container(world.facts, question.cue("cell"))
     count = question.ask.count
@@ -313,7 +313,7 @@ def fit_answer(question: Question, world: World, crops: tuple[Wanted, ...]) -> A
 
 
 # -- what one tray takes --------------------------------------------------------------------------------
-def tray_answer(question: Question, world: World) -> Answer:
+def tray_answer(question: Request, world: World) -> Answer:
     """No crop: how many plants a 10 x 20 in tray takes, in cells, pots and pricked out at a distance."""
     defaults = world.facts.table("amounts")["defaults"]
     wide, long = defaults["tray_width_in"], defaults["tray_length_in"]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from gardenmate.core.answer import Answer, Number, Table
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import Units
 from gardenmate.core.world import World
 from gardenmate.science.seed_counts import plants_in_row
@@ -46,7 +46,7 @@ def gap_of(w: Wanted, world: World) -> tuple[Spacing, tuple[str, ...]] | None:
     return None if gap is None else (Spacing(gap[0], (2 * gap[0][0], 2 * gap[0][1]), None), gap[1])
 
 
-def spacing_answer(question: Question, world: World, crops: tuple[Wanted, ...]) -> Answer:
+def spacing_answer(question: Request, world: World, crops: tuple[Wanted, ...]) -> Answer:
     """How far apart, in the row, between rows and in a bed; with a row length, how many that makes."""
     known = [(w, *g) for w in crops if (g := gap_of(w, world)) is not None]
     unknown = [w.name for w in crops if gap_of(w, world) is None]
@@ -139,13 +139,13 @@ def _spacing_numbers(w: Wanted, s: Spacing, several: bool) -> list[Number]:
     return found
 
 
-def said_row_cm(question: Question) -> float | None:
+def said_row_cm(question: Request) -> float | None:
     """The row length in the question (cue count_unit with the count), cm."""
     count, unit = question.ask.count, question.cue("count_unit")
     return None if count is None or unit is None else row_cm(count, unit)
 
 
-def row_answer(question: Question, world: World, crops: tuple[Wanted, ...]) -> Answer:
+def row_answer(question: Request, world: World, crops: tuple[Wanted, ...]) -> Answer:
     """How many plants, sets or seeds fill the row that was named, or a foot of row when none was."""
     length = said_row_cm(question)
     units = world.units

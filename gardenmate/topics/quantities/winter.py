@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from gardenmate.core.answer import Answer, Number, Table
-from gardenmate.core.question import CropRef, Question
+from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import plural
 from gardenmate.core.world import World
 from gardenmate.topics.quantities.amounts import show_area, show_row_range, spacing_of
@@ -18,7 +18,7 @@ from gardenmate.topics.quantities.household import (
 from gardenmate.topics.shared.raising import unique
 
 
-def winter_answer(question: Question, world: World) -> Answer:
+def winter_answer(question: Request, world: World) -> Answer:
     """No crop named: how much of each keeper feeds the people through the winter, and the ground it takes."""
     people, who, said = people_of(question, world)
     table = world.facts.table("amounts")["winter"]

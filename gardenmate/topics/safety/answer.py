@@ -12,7 +12,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from gardenmate.core.answer import Answer, Verdict
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.knowledge.facts import Facts
 
 # What was done, or what the garden has, is kept whatever it says, unless somebody may be hurt.
@@ -49,7 +49,7 @@ _STILL_ASKED = re.compile(
 )
 
 
-def danger_of(question: Question, facts: Facts) -> str | None:
+def danger_of(question: Request, facts: Facts) -> str | None:
     """The danger the question is about, None when it is about none."""
     kind = question.cue("danger")
     if not kind:
@@ -64,7 +64,7 @@ def danger_of(question: Question, facts: Facts) -> str | None:
     return kind
 
 
-def danger_answer(question: Question, facts: Facts) -> Answer | None:
+def danger_answer(question: Request, facts: Facts) -> Answer | None:
     """What to do first, and whose word decides; None when no danger is asked about.
 
     Raises KeyError for a danger without a card: it must never drop out silently.

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from gardenmate.core.answer import Answer
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.world import World
 
 _WHY = {
@@ -17,7 +17,7 @@ _WHY = {
 _CAN = "I can help with planting times, seedlings, frost, the cold frame, pruning and the week's work"
 
 
-def answer(question: Question, world: World) -> Answer:
+def answer(question: Request, world: World) -> Answer:
     """Decline in one line; for an unclear question list what near it can be asked."""
     other = question.cue("other_plant")
     if other:
@@ -38,7 +38,7 @@ def answer(question: Question, world: World) -> Answer:
     return Answer(question=question, verdict=None, headline=headline, changes=_near(question))
 
 
-def unknown_plant(question: Question, word: str) -> Answer:
+def unknown_plant(question: Request, word: str) -> Answer:
     """Decline a plant nobody here knows, by the word it was called."""
     return Answer(
         question=question,
@@ -48,7 +48,7 @@ def unknown_plant(question: Question, word: str) -> Answer:
     )
 
 
-def _unclear(question: Question) -> Answer:
+def _unclear(question: Request) -> Answer:
     near = _near(question)
     return Answer(
         question=question,
@@ -61,6 +61,6 @@ def _unclear(question: Question) -> Answer:
     )
 
 
-def _near(question: Question) -> tuple[str, ...]:
+def _near(question: Request) -> tuple[str, ...]:
     """Things near the text that can be asked, as the language found them (cue ``near``, one per line)."""
     return tuple(line for line in (question.cue("near") or "").split("\n") if line)

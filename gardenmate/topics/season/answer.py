@@ -9,7 +9,7 @@ from gardenmate.climate.site import Site
 from gardenmate.core.answer import Answer
 from gardenmate.core.errors import NeedPlaceError
 from gardenmate.core.pattern import Pattern
-from gardenmate.core.question import CropRef, Question
+from gardenmate.core.question import CropRef, Request
 from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
 from gardenmate.topics.season.case import Case, Finding, default_method, method_asked
@@ -38,7 +38,7 @@ OFTEN_ASKED = (
 COVERS = ("fleece", "heavy-fleece", "cloche", "water-wall", "tunnel", "frame", "greenhouse")
 
 
-def answer(question: Question, world: World) -> Answer:
+def answer(question: Request, world: World) -> Answer:
     """The reply to a season question. Raises NeedPlaceError when no place is known."""
     elsewhere = _not_of_the_season(question, world)
     if elsewhere is not None:
@@ -76,7 +76,7 @@ def answer(question: Question, world: World) -> Answer:
 _HOUR = ("noon", "midday", "mid-day", " of the day", "too hot", "too warm")
 
 
-def _not_of_the_season(question: Question, world: World) -> Answer | None:
+def _not_of_the_season(question: Request, world: World) -> Answer | None:
     """Asked in words of the season, but of the hour of planting, half-hardened plants or a cold house."""
     if any(word in question.text.lower() for word in _HOUR):
         from gardenmate.topics.frame import planting_heat
@@ -97,7 +97,7 @@ def _not_of_the_season(question: Question, world: World) -> Answer | None:
     return None
 
 
-def _which_crop(question: Question) -> Answer:
+def _which_crop(question: Request) -> Answer:
     """A harvest is asked about and no crop named: nothing to reckon with."""
     return Answer(
         question=question,
@@ -106,7 +106,7 @@ def _which_crop(question: Question) -> Answer:
     )
 
 
-def _crops(question: Question, world: World) -> tuple[list[Crop], list[CropRef]]:
+def _crops(question: Request, world: World) -> tuple[list[Crop], list[CropRef]]:
     """Crops named, each once, with the kind the slots give; and the plants that are not crops."""
     crops: list[Crop] = []
     strangers: list[CropRef] = []
@@ -127,7 +127,7 @@ def _wanted(world: World) -> list[Crop]:
     return [world.facts.crop(i) for i in ids if i in world.facts.crop_ids]
 
 
-def _find(question: Question, world: World, crop: Crop, site: Site, listed: bool) -> Finding:
+def _find(question: Request, world: World, crop: Crop, site: Site, listed: bool) -> Finding:
     days = days_meant(question, world.today)
     topic = question.topic
     if topic == "harvest-date" and _counts_back(question, days):
@@ -150,18 +150,18 @@ def _find(question: Question, world: World, crop: Crop, site: Site, listed: bool
     return found._replace(assumptions=(*days.assumed, *found.assumptions)) if days.assumed else found
 
 
-def _counts_back(question: Question, days: Days) -> bool:
+def _counts_back(question: Request, days: Days) -> bool:
     """True when a harvest by a day is asked for and the start is still to be made: "sow by when?"."""
     asks = question.cue("asks_when") == "yes" and question.cue("start_verb") is not None
     return asks and days.wanted is not None and days.begun is None and not days.begun_by and days.job is None
 
 
-def _asks_of_plants(question: Question, days: Days) -> bool:
+def _asks_of_plants(question: Request, days: Days) -> bool:
     """True for "sown 10 March, when do they go out?": plants to set out, no harvest."""
     return days.begun_by == "sow" and question.cue("going_out") == "yes"
 
 
-def _judged(question: Question, world: World, case: Case, days: Days, topic: str) -> Finding:
+def _judged(question: Request, world: World, case: Case, days: Days, topic: str) -> Finding:
     """The finding of the engine that fits what the days of the question mean."""
     kind = wintered_kind(case.terms.crop, question.crops, world.facts)
     if kind is not None:
@@ -180,7 +180,7 @@ def _judged(question: Question, world: World, case: Case, days: Days, topic: str
     return best_way(case, _ways(question, case, topic), late if topic == "late-start" else early)
 
 
-def _harvest(question: Question, world: World, case: Case, days: Days) -> Finding:
+def _harvest(question: Request, world: World, case: Case, days: Days) -> Finding:
     """When what is in the ground is picked: from what was seen on it, else from its start."""
     weighed = _WEIGHED.search(question.text.lower()) is not None
     if not days.stage:
@@ -199,7 +199,7 @@ def _harvest(question: Question, world: World, case: Case, days: Days) -> Findin
     return after_stage(case, days.stage, found) if days.seen is None else found
 
 
-def _job_beside(question: Question, case: Case) -> Finding | None:
+def _job_beside(question: Request, case: Case) -> Finding | None:
     """Chitting and earthing up, and whether an indoor start makes sense; None where neither is asked."""
     if "seed-potatoes" in case.terms.crop.methods:
         from gardenmate.topics.season.potato_jobs import potato_job
@@ -214,7 +214,7 @@ def _job_beside(question: Question, case: Case) -> Finding | None:
     return indoors_or_not(case, question.text)
 
 
-def _counted(question: Question, case: Case, days: Days, topic: str) -> Finding | None:
+def _counted(question: Request, case: Case, days: Days, topic: str) -> Finding | None:
     """What is counted from another day than that of the job; None where no such day was told."""
     if days.out is not None and case.terms.can_raise:
         from gardenmate.topics.season.going_out import for_going_out
@@ -253,7 +253,7 @@ def _goes_out(case: Case, days: Days) -> bool:
     )
 
 
-def _when_and_then(question: Question, case: Case, days: Days) -> Finding:
+def _when_and_then(question: Request, case: Case, days: Days) -> Finding:
     """The windows as seen today; a day named is judged beside them, or alone where "when" was not said."""
     usual = when(case._replace(day=case.today) if days.job is not None else case)
     if days.job is None or days.job == case.today:
@@ -265,7 +265,7 @@ def _when_and_then(question: Question, case: Case, days: Days) -> Finding:
     return usual._replace(verdict=judged.verdict, headline=headline, changes=judged.changes)
 
 
-def _ways(question: Question, case: Case, topic: str) -> tuple[str, ...]:
+def _ways(question: Request, case: Case, topic: str) -> tuple[str, ...]:
     """The ways of starting the question may mean."""
     if case.method_said:
         return (case.method,)
@@ -281,13 +281,13 @@ _FEAR = Pattern(
 )
 
 
-def _feared_for(question: Question, days: Days) -> bool:
+def _feared_for(question: Request, days: Days) -> bool:
     """True when what is sown already is feared for: "it is snowing and I sowed my peas, are they lost?"."""
     sown = days.begun_by in ("sow", "plant") and question.ask.method not in ("setout", "starts", "indoors")
     return sown and _FEAR.search(question.text.lower()) is not None
 
 
-def _case(question: Question, world: World, crop: Crop, site: Site, days: Days, topic: str) -> Case:
+def _case(question: Request, world: World, crop: Crop, site: Site, days: Days, topic: str) -> Case:
     ask = question.ask
     terms = as_named(terms_for(crop, world.facts, ask, world.garden.frost_risk), question, world.facts)
     terms = terms._replace(words=spoken_words(crop, question.crops, terms.words))
@@ -312,20 +312,20 @@ def _case(question: Question, world: World, crop: Crop, site: Site, days: Days, 
     )
 
 
-def _as_sown(case: Case, question: Question) -> Case:
+def _as_sown(case: Case, question: Request) -> Case:
     """The case as seed, unless plants were named."""
     plants = question.ask.method in ("setout", "starts") or question.cue("start_verb") == "setout"
     return case._replace(method="setout" if plants else "outdoors")
 
 
-def _implied_method(question: Question) -> str | None:
+def _implied_method(question: Request) -> str | None:
     """ "Transplant", "move out": plants are set out; sown on the windowsill is sown indoors."""
     if question.cue("place_kind") in ("sill", "indoors") and question.cue("start_verb") in ("sow", "start"):
         return "indoors"
     return "setout" if question.cue("asks") == "move" else None
 
 
-def _not_before(question: Question) -> date | None:
+def _not_before(question: Request) -> date | None:
     """ "Nothing until Saturday": the day it can be done."""
     said = question.cue("not_before")
     try:
@@ -334,7 +334,7 @@ def _not_before(question: Question) -> date | None:
         return None
 
 
-def _asked_month(question: Question, world: World, days: Days) -> date | None:
+def _asked_month(question: Request, world: World, days: Days) -> date | None:
     """The middle of a month named without a day, the nearest one to today; None for what is picked then, and
     where the month is that of something else."""
     month = question.cue("asked_month")
@@ -354,14 +354,14 @@ def _asked_month(question: Question, world: World, days: Days) -> date | None:
     return None if (day.year, day.month) == (world.today.year, world.today.month) else day
 
 
-def _cover(question: Question, world: World) -> Cover:
+def _cover(question: Request, world: World) -> Cover:
     """The cover said to stand over the plants; one merely owned is not counted unless it was named."""
     said = [question.cue("cover") or "", *(question.cue("gear") or "").split(",")]
     named = next((c for c in said if c in COVERS), None)
     return cover_named(world.facts, named) if named is not None else OPEN_GROUND
 
 
-def _read_at(question: Question, role: str) -> float | None:
+def _read_at(question: Request, role: str) -> float | None:
     """The temperature the grower read in the soil or outside, degrees C."""
     for reading in question.ask.temps:
         if reading.role == role:
@@ -369,7 +369,7 @@ def _read_at(question: Question, role: str) -> float | None:
     return None
 
 
-def _mat(question: Question, world: World) -> bool:
+def _mat(question: Request, world: World) -> bool:
     """Whether seed stands on a mat: said, owned, or, where the gear is not known, taken for granted."""
     said = "mat" in (question.cue("gear") or "").split(",")
     return said or not world.garden.gear or world.garden.has("mat")

@@ -10,7 +10,7 @@ from datetime import date, timedelta
 from typing import NamedTuple
 
 from gardenmate.core.pattern import Pattern
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import show_date
 
 NEXT_YEARS_DAYS = 150
@@ -43,7 +43,7 @@ class Days(NamedTuple):
     past: str = ""
 
 
-def days_meant(question: Question, today: date) -> Days:
+def days_meant(question: Request, today: date) -> Days:
     """The days of a question. The day named is the job's unless it is said to be that of something else."""
     begun, seen = _day(question, "begun_on"), _day(question, "seen_on")
     out, wanted, told = (_day(question, f"{name}_on") for name in ("out", "wanted", "told"))
@@ -75,7 +75,7 @@ def days_meant(question: Question, today: date) -> Days:
     return days
 
 
-def job_day(days: Days, question: Question, today: date) -> Days:
+def job_day(days: Days, question: Request, today: date) -> Days:
     """The same where a start is asked about: a day just past is today, one long past that of next year;
     a start already made is judged on its own day when asked "was it too early?".
     """
@@ -92,13 +92,13 @@ def job_day(days: Days, question: Question, today: date) -> Days:
     return days._replace(job=None, past=f"{show_date(days.job, today)} is past.")
 
 
-def ago(question: Question, today: date) -> date | None:
+def ago(question: Request, today: date) -> date | None:
     """ "Six weeks ago": that day, None when no such time was told."""
     back = (question.ask.weeks or 0) * 7 + (question.ask.days or 0)
     return today - timedelta(days=round(back)) if 0 < back <= LONGEST_AGO_DAYS else None
 
 
-def _again(question: Question) -> bool:
+def _again(question: Request) -> bool:
     return any(word in question.text.lower() for word in ("replant", "resow", "re-sow", "again"))
 
 
@@ -106,7 +106,7 @@ def _next_year(day: date) -> date:
     return day.replace(year=day.year + 1, day=min(day.day, 28) if day.month == 2 else day.day)
 
 
-def _day(question: Question, cue: str) -> date | None:
+def _day(question: Request, cue: str) -> date | None:
     return _iso(question.cue(cue))
 
 
@@ -117,13 +117,13 @@ def _iso(said: str | None) -> date | None:
         return None
 
 
-def _away(question: Question) -> tuple[date, date] | None:
+def _away(question: Request) -> tuple[date, date] | None:
     first, _, last = (question.cue("away") or "").partition("/")
     a, b = _iso(first), _iso(last)
     return None if a is None or b is None else (a, b)
 
 
-def _frost_weeks(question: Question) -> tuple[tuple[float, float] | None, str]:
+def _frost_weeks(question: Request) -> tuple[tuple[float, float] | None, str]:
     span, _, end = (question.cue("from_frost") or "").partition(":")
     if not end:
         return None, ""

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from gardenmate.core.answer import Answer, Table, Verdict
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.world import World
 from gardenmate.topics.season.by_windows import just_closed
 from gardenmate.topics.season.case import Finding
@@ -15,7 +15,7 @@ from gardenmate.topics.season.numbers import few
 _WORD: dict[str | None, str] = {"yes": "yes", "tight": "tight", "no": "no", None: "-"}
 
 
-def answer_of(finding: Finding, question: Question, place: str | None = None) -> Answer:
+def answer_of(finding: Finding, question: Request, place: str | None = None) -> Answer:
     """The answer for one crop in one place."""
     return Answer(
         question=question,
@@ -35,7 +35,7 @@ def answer_of(finding: Finding, question: Question, place: str | None = None) ->
     )
 
 
-def answer_for_several(question: Question, world: World, found: Sequence[Finding], *, listed: bool) -> Answer:
+def answer_for_several(question: Request, world: World, found: Sequence[Finding], *, listed: bool) -> Answer:
     """One answer with a table row per crop."""
     rows = tuple(
         (
@@ -84,7 +84,7 @@ def _common(found: Sequence[Finding], listed: bool, asked_what_is_late: bool) ->
     return verdicts.pop() if len(verdicts) == 1 else None
 
 
-def _headline(question: Question, found: Sequence[Finding], listed: bool) -> str:
+def _headline(question: Request, found: Sequence[Finding], listed: bool) -> str:
     if any(f.told for f in found):
         if listed:
             return "Counted back from the day you named, crop by crop:"
@@ -121,7 +121,7 @@ def _headline(question: Question, found: Sequence[Finding], listed: bool) -> str
     return f"{text[0].upper()}{text[1:]}."
 
 
-def _asks_what_is_late(question: Question) -> bool:
+def _asks_what_is_late(question: Request) -> bool:
     """ "What is too late?" asks for a list; "is it too late for anything?" for a yes or no."""
     return question.cue("too_late") == "yes" and question.text.strip().lower().startswith(("what", "which"))
 
@@ -149,7 +149,7 @@ def _sources(found: Sequence[Finding]) -> tuple[str, ...]:
 
 
 def answer_for_region(
-    question: Question, world: World, found: Sequence[Sequence[Finding]], *, listed: bool
+    question: Request, world: World, found: Sequence[Sequence[Finding]], *, listed: bool
 ) -> Answer:
     """A whole region: one verdict where its places agree, else where it is yes and where it is no."""
     region = world.region or "the region"
@@ -177,7 +177,7 @@ def answer_for_region(
     return _one_crop(question, one, column, region, ask)
 
 
-def _one_crop(question: Question, one: Answer, column: list[Finding], region: str, ask: str) -> Answer:
+def _one_crop(question: Request, one: Answer, column: list[Finding], region: str, ask: str) -> Answer:
     if question.topic == "when-start":
         return _when_in_region(one, column, region, ask)
     by: dict[str | None, list[Finding]] = {}

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.world import World
 from gardenmate.topics.season.case import OUTDOOR, Case
 from gardenmate.topics.season.days_meant import Days, ago
@@ -15,7 +15,7 @@ LOGGED_DAYS = 250
 COOL_SOIL_C = 10.0
 
 
-def started(case: Case, question: Question, world: World, days: Days) -> Case:
+def started(case: Case, question: Request, world: World, days: Days) -> Case:
     """The case with the day and the way of its start; ``day_said`` is False where both are only usual."""
     case = with_packet(case._replace(method=_begun_as(case, days)), question)
     said = days.begun or days.job
@@ -44,7 +44,7 @@ def _begun_as(case: Case, days: Days) -> str:
     return case.method
 
 
-def with_packet(case: Case, question: Question) -> Case:
+def with_packet(case: Case, question: Request) -> Case:
     """ "It says 105 days": the packet's figure, not how long ago, where it is near the crop's own."""
     back = (question.ask.weeks or 0) * 7 + (question.ask.days or 0)
     maturity = case.terms.crop.maturity.days

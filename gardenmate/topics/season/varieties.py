@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import re
 
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.knowledge.facts import Facts
 from gardenmate.topics.season.terms import Terms
 
 
-def as_named(terms: Terms, question: Question, facts: Facts) -> Terms:
+def as_named(terms: Terms, question: Request, facts: Facts) -> Terms:
     """The terms of the variety named in the question; as they are where none is, or its days were told."""
     if question.ask.days_to_maturity:
         return terms

@@ -11,7 +11,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from gardenmate.core.answer import Answer, Number, Table, Verdict
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import f_to_c, show_temp
 from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
@@ -102,7 +102,7 @@ def _rest(need: MatNeed) -> tuple[float | None, float | None, float | None, floa
     return need.room_days, need.mat_days, need.room_percent, need.mat_percent
 
 
-def room_of(question: Question, world: World) -> tuple[float, tuple[str, ...]]:
+def room_of(question: Request, world: World) -> tuple[float, tuple[str, ...]]:
     """The room's temperature as said, else a lived-in room (stated as assumed)."""
     typed = question.ask.temperature_c
     if typed is not None:
@@ -111,7 +111,7 @@ def room_of(question: Question, world: World) -> tuple[float, tuple[str, ...]]:
     return room_c, (f"Room taken as {show_temp(room_c, world.units)}; tell me yours if it differs.",)
 
 
-def need_answer(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
+def need_answer(question: Request, world: World, crops: tuple[Named, ...]) -> Answer:
     """Do these need the mat? yes needed, tight it helps but a warm room does, no not needed."""
     room_c, assumed = room_of(question, world)
     if len(crops) > 1:
@@ -233,7 +233,7 @@ def _need_working(need: MatNeed, room: str, world: World, named: Named) -> tuple
 
 
 def _several(
-    question: Question, world: World, crops: tuple[Named, ...], room_c: float, assumed: tuple[str, ...]
+    question: Request, world: World, crops: tuple[Named, ...], room_c: float, assumed: tuple[str, ...]
 ) -> Answer:
     needs = [(n, mat_need(n.crop, room_c, world.facts), warmth_of(n.crop, world.facts)) for n in crops]
     said = {need.verdict for _, need, _ in needs}
@@ -271,7 +271,7 @@ def _several(
     )
 
 
-def is_room(question: Question, crops: tuple[Named, ...]) -> bool:
+def is_room(question: Request, crops: tuple[Named, ...]) -> bool:
     """Whether a typed temperature is the room's rather than the mat's."""
     roles = {t.role for t in question.ask.temps}
     typed = question.ask.temperature_c
@@ -285,7 +285,7 @@ def _flat(labels: Iterable[str]) -> str:
     return listed(name for label in labels for name in label.lower().split(", "))
 
 
-def general_answer(question: Question, world: World) -> Answer:
+def general_answer(question: Request, world: World) -> Answer:
     """No crop named: which need the mat, as a table by group."""
     units = world.units
     rows = []

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import INCH_CM, Units, show_length_cm
 from gardenmate.knowledge.facts import Facts
 
@@ -48,7 +48,7 @@ def containers(facts: Facts) -> dict[str, Container]:
     }
 
 
-def container_asked(question: Question, facts: Facts) -> Container | None:
+def container_asked(question: Request, facts: Facts) -> Container | None:
     """The container of cue ``cell`` ("72", "4in", "9cm"): a pot of that width with the weeks of the nearest
     known size, or the nearest known tray; None when none was said."""
     text = question.cue("cell") or ""

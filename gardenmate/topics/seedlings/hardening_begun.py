@@ -6,7 +6,7 @@ from datetime import date, timedelta
 
 from gardenmate.core.answer import Answer, Mark, Number, Verdict
 from gardenmate.core.pattern import Pattern
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import plural, show_date
 from gardenmate.core.world import World
 from gardenmate.topics.season.set_out import set_out_window
@@ -26,7 +26,7 @@ _OUT = Pattern(
 )
 
 
-def days_done(question: Question, today: date) -> int | None:
+def days_done(question: Request, today: date) -> int | None:
     """Days of hardening behind the plants that are to be planted out; None when that is not what is said."""
     text = question.text
     if _BEGUN.search(text) is None or (question.cue("going_out") != "yes" and _OUT.search(text) is None):
@@ -37,7 +37,7 @@ def days_done(question: Question, today: date) -> int | None:
     return (today - began).days if began is not None and began < today else None
 
 
-def too_short(question: Question, world: World) -> Answer | None:
+def too_short(question: Request, world: World) -> Answer | None:
     """The answer when the days of hardening said are fewer than the crop needs; None when they are enough."""
     done = days_done(question, world.today)
     crops = named_crops(question, world) if done is not None else ()
@@ -48,7 +48,7 @@ def too_short(question: Question, world: World) -> Answer | None:
     return answer(question, world, kept, done)
 
 
-def answer(question: Question, world: World, kept: tuple[Hardening, ...], done: int) -> Answer:
+def answer(question: Request, world: World, kept: tuple[Hardening, ...], done: int) -> Answer:
     """May they be planted out after ``done`` days? yes, or no with the days left and the day."""
     today = world.today
     least = max(max(0, round(k.days[0]) - done) for k in kept)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from gardenmate.core.answer import Answer, Verdict
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import f_to_c, show_length_cm, show_temp
 from gardenmate.core.world import World
 from gardenmate.topics.seedlings.hardening_facts import Hardening, hardening_of
@@ -15,7 +15,7 @@ from gardenmate.topics.shared.raising import (
 )
 
 
-def first_outing(question: Question, world: World, kept: tuple[Hardening, ...]) -> Answer:
+def first_outing(question: Request, world: World, kept: tuple[Hardening, ...]) -> Answer:
     """A warm day: a good first time out? Warmth is fine; full sun and wind on the first day are not."""
     settings = world.facts.table("raising")["hardening"]
     temp_c = question.ask.temperature_c
@@ -53,7 +53,7 @@ def first_outing(question: Question, world: World, kept: tuple[Hardening, ...]) 
     )
 
 
-def sunburn(question: Question, world: World, kept: tuple[Hardening, ...]) -> Answer:
+def sunburn(question: Request, world: World, kept: tuple[Hardening, ...]) -> Answer:
     """White, papery leaves after a day out: what happened, and how to go on."""
     names = listed(k.name for k in kept) or "the plants"
     return reply(
@@ -72,7 +72,7 @@ def sunburn(question: Question, world: World, kept: tuple[Hardening, ...]) -> An
     )
 
 
-def held_too_long(question: Question, world: World, kept: tuple[Hardening, ...]) -> Answer:
+def held_too_long(question: Request, world: World, kept: tuple[Hardening, ...]) -> Answer:
     """What too long or too cold does: buttons, bolting, stalling."""
     hold = world.facts.table("raising")["hardening"]["hold"]
     units = world.units

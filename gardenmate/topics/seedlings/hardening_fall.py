@@ -6,7 +6,7 @@ from datetime import date, timedelta
 
 from gardenmate.climate.site import Site
 from gardenmate.core.answer import Answer, Mark, Number
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import f_to_c, show_date, show_temp
 from gardenmate.core.world import World
 from gardenmate.topics.seedlings.hardening_facts import Hardening
@@ -17,13 +17,13 @@ _EARLY_SHARE = 0.1  # in before the day by which one year in ten has had its fir
 _FROST_MOST_C = f_to_c(36.0)  # freeze dates are known up to this; above it the usual lows decide
 
 
-def asks_when_to_bring_in(question: Question) -> bool:
+def asks_when_to_bring_in(question: Request) -> bool:
     """True for "when do they come in", no low typed and no night named."""
     ask = question.ask
     return question.cue("asks_when") == "yes" and ask.temperature_c is None and ask.when is None
 
 
-def bring_in_by(question: Question, world: World, kept: tuple[Hardening, ...]) -> Answer | None:
+def bring_in_by(question: Request, world: World, kept: tuple[Hardening, ...]) -> Answer | None:
     """The day by which they come in; None when the place is unknown or the nights are too cold already."""
     site, today, units = world.site, question.ask.date or world.today, world.units
     if site is None or not kept:

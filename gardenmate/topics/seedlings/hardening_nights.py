@@ -11,7 +11,7 @@ from typing import Literal
 
 from gardenmate.climate.site import Site
 from gardenmate.core.answer import Answer, Number, Table, Verdict
-from gardenmate.core.question import Question, Temperature
+from gardenmate.core.question import Request, Temperature
 from gardenmate.core.units import f_to_c, show_date, show_temp
 from gardenmate.core.world import World
 from gardenmate.topics.seedlings.hardening_facts import Hardening, hardening_of
@@ -26,7 +26,7 @@ _HARD_STAGES = {"hardened", "established"}
 _SOFT_STAGES = {"seedling", "unhardened"}
 
 
-def about_nights(question: Question, world: World, asked: frozenset[str]) -> bool:
+def about_nights(question: Request, world: World, asked: frozenset[str]) -> bool:
     """Whether typed temperatures are nights: several, a low, tonight, or too cold for a first day out."""
     ask = question.ask
     if ask.temperature_c is None:
@@ -49,7 +49,7 @@ def place_for(low_c: float, kept: Hardening, stage: str | None, days_out: float 
     return "either"
 
 
-def answer(question: Question, world: World, kept: tuple[Hardening, ...], *, bring_in: bool) -> Answer:
+def answer(question: Request, world: World, kept: tuple[Hardening, ...], *, bring_in: bool) -> Answer:
     """Tonight, or each night typed. The verdict is on leaving them out, unless bringing in was asked."""
     shown = kept or (hardening_of(None, world),)
     lows = _lows(question)
@@ -58,7 +58,7 @@ def answer(question: Question, world: World, kept: tuple[Hardening, ...], *, bri
     return _one_night(question, world, shown, lows[0], bring_in)
 
 
-def _lows(question: Question) -> list[float]:
+def _lows(question: Request) -> list[float]:
     temps: tuple[Temperature, ...] = question.ask.temps
     lows = [t.celsius for t in temps if t.role in (None, "low", "outside", "air")]
     governing = question.ask.temperature_c
@@ -68,7 +68,7 @@ def _lows(question: Question) -> list[float]:
 
 
 def _one_night(
-    question: Question, world: World, shown: tuple[Hardening, ...], low_c: float, bring_in: bool
+    question: Request, world: World, shown: tuple[Hardening, ...], low_c: float, bring_in: bool
 ) -> Answer:
     units = world.units
     stage, done = question.cue("stage"), question.ask.days
@@ -150,7 +150,7 @@ def _ground_frost(low_c: float, world: World) -> tuple[str, ...]:
 
 
 def _several_nights(
-    question: Question, world: World, shown: tuple[Hardening, ...], lows: list[float]
+    question: Request, world: World, shown: tuple[Hardening, ...], lows: list[float]
 ) -> Answer:
     """One row for each night; the plan's nights out start with the first run of nights that allows them."""
     units = world.units
@@ -211,7 +211,7 @@ def _several_nights(
     )
 
 
-def usual_answer(question: Question, world: World, kept: tuple[Hardening, ...], *, bring_in: bool) -> Answer:
+def usual_answer(question: Request, world: World, kept: tuple[Hardening, ...], *, bring_in: bool) -> Answer:
     """No low was typed: by the usual lows of the place; without a place, the limits and what to tell."""
     shown = kept or (hardening_of(None, world),)
     site, units = world.site, world.units
@@ -265,7 +265,7 @@ def usual_from(site: Site, limit_c: float, today: date) -> date | None:
     return next((day for day in days if site.min_c(day) >= limit_c), None)
 
 
-def limit_answer(question: Question, world: World, kept: tuple[Hardening, ...]) -> Answer:
+def limit_answer(question: Request, world: World, kept: tuple[Hardening, ...]) -> Answer:
     """How low a night may be: while hardening, and once hardened."""
     shown = kept or (hardening_of(None, world),)
     units = world.units
@@ -319,7 +319,7 @@ def _usually(shown: tuple[Hardening, ...], world: World) -> tuple[str, ...]:
     return tuple(told)
 
 
-def _days_wanted(question: Question, shown: tuple[Hardening, ...]) -> tuple[str, ...]:
+def _days_wanted(question: Request, shown: tuple[Hardening, ...]) -> tuple[str, ...]:
     """The days out are asked for only where they are not said and would make a difference."""
     said = (
         question.ask.days is not None or question.ask.weeks is not None or question.cue("stage") is not None
@@ -330,7 +330,7 @@ def _days_wanted(question: Question, shown: tuple[Hardening, ...]) -> tuple[str,
 
 
 def _reply(
-    question: Question,
+    question: Request,
     world: World,
     shown: tuple[Hardening, ...],
     verdict: Verdict | None,

@@ -11,7 +11,7 @@ from datetime import date, timedelta
 
 from gardenmate.core.answer import Answer, Mark, Number, Verdict
 from gardenmate.core.pattern import Pattern
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import plural, show_date, show_temp
 from gardenmate.core.world import World
 from gardenmate.topics.season.set_out import set_out_window
@@ -47,12 +47,12 @@ _HOLD = frozenset({"hold"})
 _NIGHT = frozenset({"tonight", "bring-in"})
 
 
-def answer(question: Question, world: World) -> Answer:
+def answer(question: Request, world: World) -> Answer:
     """Plan, days, first outing, nights in or out, too early or too late, held too long."""
     return finished(_answer(question, world))
 
 
-def _answer(question: Question, world: World) -> Answer:
+def _answer(question: Request, world: World) -> Answer:
     crops = named_crops(question, world)
     skipped = world.facts.table("raising")["hardening"]["not_needed"]["crops"]
     if crops and all(n.crop.id in skipped for n in crops):
@@ -96,13 +96,13 @@ def _answer(question: Question, world: World) -> Answer:
     return _plan(question, world, kept)
 
 
-def _planting_in_heat(question: Question, world: World) -> bool:
+def _planting_in_heat(question: Request, world: World) -> bool:
     from gardenmate.topics.frame.planting_heat import about_planting_in_heat
 
     return question.ask.temperature_c is not None and about_planting_in_heat(question, world)
 
 
-def _with_too_early(told: Answer, question: Question, world: World, kept: tuple[Hardening, ...]) -> Answer:
+def _with_too_early(told: Answer, question: Request, world: World, kept: tuple[Hardening, ...]) -> Answer:
     """Nights asked about weeks before hardening is due: the answer says so as well."""
     if len(kept) != 1 or question.cue("stage") is not None or question.ask.days is not None:
         return told
@@ -118,7 +118,7 @@ def _with_too_early(told: Answer, question: Question, world: World, kept: tuple[
     return replace(told, headline=f"{told.headline} {line}")
 
 
-def _not_needed(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
+def _not_needed(question: Request, world: World, crops: tuple[Named, ...]) -> Answer:
     return Answer(
         question=question,
         verdict="no",
@@ -131,7 +131,7 @@ def _not_needed(question: Question, world: World, crops: tuple[Named, ...]) -> A
 
 
 # ------------------------------------------------------------------------------------------ need, days
-def _needed(question: Question, world: World, kept: tuple[Hardening, ...]) -> Answer:
+def _needed(question: Request, world: World, kept: tuple[Hardening, ...]) -> Answer:
     """Must it be done? Yes for everything raised indoors; may it be skipped? no."""
     if "skip" in asks(question):
         return _not_skipped(question, world, kept)
@@ -149,7 +149,7 @@ def _needed(question: Question, world: World, kept: tuple[Hardening, ...]) -> An
     )  # fmt: skip
 
 
-def _not_skipped(question: Question, world: World, kept: tuple[Hardening, ...]) -> Answer:
+def _not_skipped(question: Request, world: World, kept: tuple[Hardening, ...]) -> Answer:
     """May it be left out? No; a cover outdoors shelters, so it can be shorter, never nothing."""
     names = listed(k.name for k in kept) or "seedlings"
     days = span(*kept[0].days) if kept else "7 to 14"
@@ -166,7 +166,7 @@ def _not_skipped(question: Question, world: World, kept: tuple[Hardening, ...]) 
     )  # fmt: skip
 
 
-def _how_many_days(question: Question, world: World, kept: tuple[Hardening, ...]) -> Answer:
+def _how_many_days(question: Request, world: World, kept: tuple[Hardening, ...]) -> Answer:
     """How long it takes; with days already done, how many are left."""
     if not kept:
         return _plan(question, world, kept)
@@ -192,7 +192,7 @@ def _how_many_days(question: Question, world: World, kept: tuple[Hardening, ...]
     return reply(question, world, kept, None, headline, table=crop_table(kept, world))
 
 
-def _start_now(question: Question, world: World, kept: Hardening) -> Answer | None:
+def _start_now(question: Request, world: World, kept: Hardening) -> Answer | None:
     """Too early, time, or too late to start? None while neither the place nor a set-out date is known."""
     out = _set_out_day(question, world, kept)
     if out is None:
@@ -237,7 +237,7 @@ def _start_now(question: Question, world: World, kept: Hardening) -> Answer | No
     )
 
 
-def _set_out_day(question: Question, world: World, kept: Hardening) -> date | None:
+def _set_out_day(question: Request, world: World, kept: Hardening) -> date | None:
     said = question.ask.date
     begins = _said_start(question, world)
     if begins is not None:
@@ -248,7 +248,7 @@ def _set_out_day(question: Question, world: World, kept: Hardening) -> date | No
     return None if window is None else max(window.best_from, window.earliest)
 
 
-def _said_start(question: Question, world: World) -> date | None:
+def _said_start(question: Request, world: World) -> date | None:
     """ "Hardening off from Saturday": the day named is the first of the plan, not the day of planting."""
     said = question.ask.date
     if said is None or said < world.today or _FROM.search(question.text.lower()) is None:
@@ -257,7 +257,7 @@ def _said_start(question: Question, world: World) -> date | None:
 
 
 # ------------------------------------------------------------------------------------------------ plan
-def _plan(question: Question, world: World, kept: tuple[Hardening, ...]) -> Answer:
+def _plan(question: Request, world: World, kept: tuple[Hardening, ...]) -> Answer:
     """The plan day by day, back from set-out when the date is known."""
     first = kept[0] if kept else hardening_of(None, world)
     out = _set_out_day(question, world, first) if kept else question.ask.date

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from gardenmate.core.answer import Answer, Mark, Number, Table, Verdict
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import show_date, show_temp
 from gardenmate.core.world import World
 from gardenmate.topics.seedlings.hardening_facts import Hardening, hardening_of
@@ -71,7 +71,7 @@ def crop_table(kept: tuple[Hardening, ...], world: World) -> Table | None:
 
 
 def reply(
-    question: Question,
+    question: Request,
     world: World,
     kept: tuple[Hardening, ...],
     verdict: Verdict | None,

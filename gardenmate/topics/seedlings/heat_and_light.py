@@ -10,7 +10,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from gardenmate.core.answer import Answer
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.world import World
 from gardenmate.topics.seedlings import bottom_heat, lamps, mat_settings, plant_warmth
 from gardenmate.topics.seedlings.light_supply import number_cue, supply_of
@@ -21,15 +21,15 @@ _HEAT_ASKS = {"mat", "mat-off", "setting"}
 _LIGHT_CUES = ("lux", "ppfd", "lamp_watts", "lamp_hours", "sun_hours")
 _FOCUS = {"hours": "hours", "ppfd": "ppfd", "dli": "ppfd", "distance": "distance"}
 
-_Reply = Callable[[Question, World, tuple[Named, ...]], Answer]
+_Reply = Callable[[Request, World, tuple[Named, ...]], Answer]
 
 
-def answer(question: Question, world: World) -> Answer:
+def answer(question: Request, world: World) -> Answer:
     """The mat, the lamp, or both, as asked."""
     return finished(_answer(question, world))
 
 
-def _answer(question: Question, world: World) -> Answer:
+def _answer(question: Request, world: World) -> Answer:
     crops = named_crops(question, world)
     wanted, used = asks(question), gear(question)
     if question.cue("hardening") == "bring-in" and not used & {"mat", "lamp", "thermostat"}:
@@ -53,7 +53,7 @@ def _answer(question: Question, world: World) -> Answer:
     return _both(question, world, crops)
 
 
-def _about_light(question: Question, wanted: frozenset[str], used: frozenset[str]) -> bool:
+def _about_light(question: Request, wanted: frozenset[str], used: frozenset[str]) -> bool:
     if wanted & _HEAT_ASKS:
         return False
     measured = any(number_cue(question, name) is not None for name in _LIGHT_CUES)
@@ -61,7 +61,7 @@ def _about_light(question: Question, wanted: frozenset[str], used: frozenset[str
     return bool(wanted & _LIGHT_ASKS or measured or "lamp" in used or question.cue("place_kind") == "sill")
 
 
-def _light(question: Question, world: World, crops: tuple[Named, ...], wanted: frozenset[str]) -> Answer:
+def _light(question: Request, world: World, crops: tuple[Named, ...], wanted: frozenset[str]) -> Answer:
     hours = number_cue(question, "lamp_hours")
     if hours is not None and supply_of(question, world) is None:
         return lamps.hours_answer(question, world, crops, hours)
@@ -76,7 +76,7 @@ def _light(question: Question, world: World, crops: tuple[Named, ...], wanted: f
     return lamps.need_answer(question, world, crops, "all")
 
 
-def _heat(question: Question, world: World, crops: tuple[Named, ...], wanted: frozenset[str]) -> Answer:
+def _heat(question: Request, world: World, crops: tuple[Named, ...], wanted: frozenset[str]) -> Answer:
     if "mat-off" in wanted:
         return mat_settings.mat_off_answer(question, world, crops)
     if not crops:
@@ -88,7 +88,7 @@ def _heat(question: Question, world: World, crops: tuple[Named, ...], wanted: fr
     return bottom_heat.need_answer(question, world, crops)
 
 
-def _both(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
+def _both(question: Request, world: World, crops: tuple[Named, ...]) -> Answer:
     """Nothing said of either: the mat first, then the light in one line."""
     lamp = lamps.need_answer(question, world, crops, "all")
     heat = (

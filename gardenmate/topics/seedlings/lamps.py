@@ -11,7 +11,7 @@ from dataclasses import replace
 from typing import Any
 
 from gardenmate.core.answer import Answer, Number, Table, Verdict
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import INCH_CM, show_length_cm
 from gardenmate.core.world import World
 from gardenmate.science import light
@@ -40,7 +40,7 @@ _HOURS_OFF = 2.0  # so far from the hours they want still makes usable plants
 _LONGEST_DAY = 18.0  # no lamp is left on longer than this: most plants want a night
 
 
-def need_answer(question: Question, world: World, crops: tuple[Named, ...], focus: str) -> Answer:
+def need_answer(question: Request, world: World, crops: tuple[Named, ...], focus: str) -> Answer:
     """How much light, how long. ``focus``, what the headline leads with: hours | ppfd | distance | all."""
     needs = _needs(crops, world)
     name, need = needs[0]
@@ -142,7 +142,7 @@ def _lengths(inches: list[float], world: World) -> str:
 
 
 # ---------------------------------------------------------------------------------- is this enough?
-def supply_answer(question: Question, world: World, crops: tuple[Named, ...], supply: Supply) -> Answer:
+def supply_answer(question: Request, world: World, crops: tuple[Named, ...], supply: Supply) -> Answer:
     """Is this light enough? yes | tight | no, and the lamp hours that would make up the rest."""
     needs = _needs(crops, world)
     verdicts = [judge_supply(supply, need, world) for _, need in needs]
@@ -198,7 +198,7 @@ def _plural_name(label: str) -> str:
     return "leafy seedlings" if label == "leafy" else f"{label} seedlings"
 
 
-def hours_answer(question: Question, world: World, crops: tuple[Named, ...], hours: float) -> Answer:
+def hours_answer(question: Request, world: World, crops: tuple[Named, ...], hours: float) -> Answer:
     """Is a lamp on for so many hours a day right? yes | tight (within two hours of it) | no."""
     needs = _needs(crops, world)
     verdicts = [_judge_hours(hours, need) for _, need in needs]
@@ -231,7 +231,7 @@ def _judge_hours(hours: float, need: LightNeed) -> Verdict:
     return "tight" if low - _HOURS_OFF <= hours <= high + _HOURS_OFF else "no"
 
 
-def lamp_or_not(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
+def lamp_or_not(question: Request, world: World, crops: tuple[Named, ...]) -> Answer:
     """Do seedlings need a lamp? yes unless the light where they stand is known to be enough."""
     supply = supply_of(question, world)
     table = world.facts.table("raising")["light"]
@@ -275,7 +275,7 @@ def lamp_or_not(question: Question, world: World, crops: tuple[Named, ...]) -> A
     )
 
 
-def leggy_answer(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
+def leggy_answer(question: Request, world: World, crops: tuple[Named, ...]) -> Answer:
     """Tall, thin seedlings: why, and what still helps."""
     needs = _needs(crops, world)
     buried = {n.name: _bury(n, world) for n in crops}
@@ -304,7 +304,7 @@ def _bury(named: Named, world: World) -> str:
     return str(row["bury_text"]) if row is not None else ""
 
 
-def cost_answer(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
+def cost_answer(question: Request, world: World, crops: tuple[Named, ...]) -> Answer:
     """What lamp and mat use and cost, for the trays said."""
     raising = world.facts.table("raising")
     lamp, mat = raising["light"], raising["mat"]
@@ -361,7 +361,7 @@ def cost_answer(question: Question, world: World, crops: tuple[Named, ...]) -> A
     )
 
 
-def _price(question: Question, world: World, lamp: Mapping[str, Any]) -> tuple[float, tuple[str, ...]]:
+def _price(question: Request, world: World, lamp: Mapping[str, Any]) -> tuple[float, tuple[str, ...]]:
     if question.ask.price is not None:
         return question.ask.price, ()
     kept = world.garden.prefs.get("tariff", "")

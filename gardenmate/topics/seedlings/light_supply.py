@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Any, NamedTuple
 
 from gardenmate.core.answer import Verdict
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
 from gardenmate.science import light
@@ -76,7 +76,7 @@ def judge_supply(supply: Supply, need: LightNeed, world: World) -> Verdict:
     return "tight" if verdict == "yes" and supply.low < floor else verdict
 
 
-def supply_of(question: Question, world: World) -> Supply | None:
+def supply_of(question: Request, world: World) -> Supply | None:
     """The light spoken of: measured, from lamp watts, on a sill, in a greenhouse; None if none."""
     hours = number_cue(question, "lamp_hours")
     need = light_need(None, world)
@@ -144,7 +144,7 @@ def _lamps_said(text: str) -> int:
 _TRAYS = re.compile(r"\b(\d{1,2}|two|three|four|five|six)(?: \w+)?,? (?:trays|flats)\b", re.IGNORECASE)
 
 
-def _trays(question: Question) -> float:
+def _trays(question: Request) -> float:
     """How many trays the lamp hangs over: those said, else the count asked for (not the watts), else one."""
     found = _TRAYS.search(question.text)
     if found is not None:
@@ -154,7 +154,7 @@ def _trays(question: Question) -> float:
     return count if count and count != number_cue(question, "lamp_watts") else 1
 
 
-def _is_bulb(question: Question) -> bool:
+def _is_bulb(question: Request) -> bool:
     """True when a household or filament bulb is asked about by no watts, and not how long or how high."""
     if question.cue("lighting") in ("hours", "ppfd", "dli", "distance", "cost"):
         return False
@@ -173,7 +173,7 @@ class _Lamp(NamedTuple):
 
 
 def _watt_supply(
-    watts: float, hours: float, assumed: tuple[str, ...], question: Question, table: Mapping[str, Any]
+    watts: float, hours: float, assumed: tuple[str, ...], question: Request, table: Mapping[str, Any]
 ) -> Supply:
     trays = _trays(question)
     tray_words = "one tray" if trays == 1 else f"{trays:g} trays"
@@ -195,7 +195,7 @@ def _watt_supply(
 
 
 def _lamps_of(
-    watts: float, question: Question, table: Mapping[str, Any]
+    watts: float, question: Request, table: Mapping[str, Any]
 ) -> tuple[tuple[float, ...], tuple[_Lamp, ...], str, tuple[str, ...]]:
     """Watts drawn and the lamp, for each thing the words may mean; how it is called; what to note.
 
@@ -236,7 +236,7 @@ def _lamps_of(
     )
 
 
-def lamp_kind(question: Question) -> str | None:
+def lamp_kind(question: Request) -> str | None:
     """The kind of lamp in knowledge/raising.toml [light.lamps] that was named; None for a grow lamp."""
     kind = question.cue("lamp_kind")
     if kind == "led" or kind is None:
@@ -302,7 +302,7 @@ def outdoor_share(
     )
 
 
-def number_cue(question: Question, name: str) -> float | None:
+def number_cue(question: Request, name: str) -> float | None:
     """A numeric cue ("20,000" -> 20000.0); None when it was not said or is no number."""
     text = (question.cue(name) or "").replace(",", "")
     try:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from gardenmate.core.answer import Answer, Table, Verdict
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import f_to_c, show_temp
 from gardenmate.core.world import World
 from gardenmate.topics.seedlings.bottom_heat import Warmth, warmth_numbers, warmth_of
@@ -11,7 +11,7 @@ from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.raising import Named, listed, sentence, show_temp_range, unique
 
 
-def setting_answer(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
+def setting_answer(question: Request, world: World, crops: tuple[Named, ...]) -> Answer:
     """How warm to keep them: for sprouting, then as seedlings; and whether a typed setting will do."""
     typed = question.ask.temperature_c
     units = world.units
@@ -98,7 +98,7 @@ def _judge_seedlings(kept: list[tuple[Named, Warmth]], typed: float, world: Worl
     return "no", f"No: {here} is too cool for {names} seedlings to grow on; they want {wants}."
 
 
-def mat_off_answer(question: Question, world: World, crops: tuple[Named, ...]) -> Answer:
+def mat_off_answer(question: Request, world: World, crops: tuple[Named, ...]) -> Answer:
     """When to take the tray off the mat. Verdict yes: take it off once half are up."""
     units = world.units
     kept = [(n, warmth_of(n.crop, world.facts)) for n in crops]

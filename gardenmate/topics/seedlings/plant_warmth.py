@@ -7,7 +7,7 @@ from typing import Any
 
 from gardenmate.core.answer import Answer, Number, Table, Verdict
 from gardenmate.core.pattern import Pattern
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import Units, f_to_c, show_temp
 from gardenmate.core.world import World
 from gardenmate.topics.frame.comfort import night_row
@@ -24,7 +24,7 @@ _NIGHT = Pattern(
 )
 
 
-def about_plants(question: Question) -> bool:
+def about_plants(question: Request) -> bool:
     """True when a night temperature is given for plants that are up, not for seed."""
     if question.ask.temperature_c is None or _SEED.search(question.text) is not None:
         return False
@@ -32,7 +32,7 @@ def about_plants(question: Question) -> bool:
     return potted and _NIGHT.search(question.text) is not None
 
 
-def asks_for_nights(question: Question) -> bool:
+def asks_for_nights(question: Request) -> bool:
     """True when the question is how warm the nights of plants that are up should be, no figure given."""
     text = question.text
     if question.ask.temperature_c is not None or _SEED.search(text) is not None:
@@ -40,7 +40,7 @@ def asks_for_nights(question: Question) -> bool:
     return _PLANTS.search(text) is not None and _NIGHTS.search(text) is not None
 
 
-def nights_answer(question: Question, world: World, crops: Sequence[Named]) -> Answer:
+def nights_answer(question: Request, world: World, crops: Sequence[Named]) -> Answer:
     """The nights on which the crops named, else each group of crops, grow on, and below which they stall."""
     units = world.units
     groups: list[tuple[str, str | None, Mapping[str, Any]]]
@@ -81,7 +81,7 @@ def _span(low_f: float, high_f: float, units: Units) -> str:
     return low if low == high else f"{low} to {high}"
 
 
-def answer(question: Question, world: World, crops: Sequence[Named]) -> Answer:
+def answer(question: Request, world: World, crops: Sequence[Named]) -> Answer:
     """yes = warmth is needed at this temperature, tight = it helps growth, no = they are warm enough."""
     here_c = question.ask.temperature_c
     assert here_c is not None, "asked only with a temperature"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from gardenmate.core.answer import Answer, Table, Verdict
 from gardenmate.core.pattern import Pattern
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.world import World
 from gardenmate.topics.seedlings.containers import containers
 from gardenmate.topics.shared.cautions import cautions
@@ -20,7 +20,7 @@ _BOUND = Pattern(
 )
 
 
-def general(question: Question, world: World) -> Answer:
+def general(question: Request, world: World) -> Answer:
     """No crop named: one row for each group."""
     sizes = containers(world.facts)
     units = world.units
@@ -75,7 +75,7 @@ def general(question: Question, world: World) -> Answer:
     )
 
 
-def are_bound(question: Question) -> bool:
+def are_bound(question: Request) -> bool:
     """The roots fill the pot already ("root bound, what now"): moving on is asked about, not how long."""
     text = question.text.lower()
     return _BOUND.search(text) is not None and "how long" not in text

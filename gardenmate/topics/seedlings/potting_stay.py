@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from typing import Any
 
 from gardenmate.core.answer import Answer, Number, Table, Verdict
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import plural, show_date
 from gardenmate.core.world import World
 from gardenmate.topics.season.set_out import set_out_window
@@ -27,7 +27,7 @@ class Wait:
     until: date
 
 
-def weeks_to_set_out(question: Question, world: World, crops: tuple[Named, ...]) -> Wait | None:
+def weeks_to_set_out(question: Request, world: World, crops: tuple[Named, ...]) -> Wait | None:
     """From today to set-out: the date said, else the place's; None when neither is known or it is here."""
     said = question.ask.date
     if said is not None and said > world.today:
@@ -50,7 +50,7 @@ def place_note(world: World) -> tuple[str, ...]:
 
 
 def answer(
-    question: Question, world: World, named: Named, row: Mapping[str, Any], next_pot: Container
+    question: Request, world: World, named: Named, row: Mapping[str, Any], next_pot: Container
 ) -> Answer:
     """How long it may stay. With an age given: yes within the time, tight at its end, no past it."""
     hold = world.facts.table("raising")["hardening"]["hold"]
@@ -119,7 +119,7 @@ def answer(
     )
 
 
-def _age_weeks(question: Question) -> float | None:
+def _age_weeks(question: Request) -> float | None:
     """Weeks since sowing as said; a span that lies ahead is no age."""
     ask = question.ask
     if question.cue("span_means") == "until":

@@ -12,7 +12,7 @@ from typing import Any
 
 from gardenmate.core.answer import Answer, Number, Table, Verdict
 from gardenmate.core.pattern import Pattern
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import show_temp
 from gardenmate.core.world import World
 from gardenmate.topics.seedlings import plant_warmth
@@ -63,15 +63,15 @@ class Potted:
         return self.named.name
 
 
-_Reply = Callable[[Question, World, tuple[Potted, ...]], Answer]
+_Reply = Callable[[Request, World, tuple[Potted, ...]], Answer]
 
 
-def answer(question: Question, world: World) -> Answer:
+def answer(question: Request, world: World) -> Answer:
     """Pot size, when, how deep, how long it may wait, second potting, flowers in the pot."""
     return finished(_answer(question, world))
 
 
-def _answer(question: Question, world: World) -> Answer:
+def _answer(question: Request, world: World) -> Answer:
     named = named_crops(question, world)
     if named and "mat" in gear(question) and plant_warmth.about_plants(question):
         return plant_warmth.answer(replace(question, topic="heat-and-light"), world, named)
@@ -92,7 +92,7 @@ def _answer(question: Question, world: World) -> Answer:
     return _move_on(question, world, potted)
 
 
-def _not_potted(question: Question, world: World, named: tuple[Named, ...]) -> Answer:
+def _not_potted(question: Request, world: World, named: tuple[Named, ...]) -> Answer:
     names = listed(n.name for n in named)
     return Answer(
         question=question,
@@ -107,7 +107,7 @@ def _not_potted(question: Question, world: World, named: tuple[Named, ...]) -> A
 
 
 # --------------------------------------------------------------------------------------- pot size, when
-def _size(question: Question, world: World, potted: tuple[Potted, ...]) -> Answer:
+def _size(question: Request, world: World, potted: tuple[Potted, ...]) -> Answer:
     """Which pot, straight."""
     told = listed(f"{p.name} {_pot(p, question, world).label(world.units)}" for p in potted)
     first = potted[0]
@@ -132,7 +132,7 @@ def _size(question: Question, world: World, potted: tuple[Potted, ...]) -> Answe
     return _reply(question, world, potted, None, headline)
 
 
-def _when(question: Question, world: World, potted: tuple[Potted, ...]) -> Answer:
+def _when(question: Request, world: World, potted: tuple[Potted, ...]) -> Answer:
     """The sign to go by."""
     first = potted[0]
     sign = first.row["leaves"]
@@ -147,7 +147,7 @@ def _when(question: Question, world: World, potted: tuple[Potted, ...]) -> Answe
     return _reply(question, world, potted, None, headline)
 
 
-def _move_on(question: Question, world: World, potted: tuple[Potted, ...]) -> Answer:
+def _move_on(question: Request, world: World, potted: tuple[Potted, ...]) -> Answer:
     """Pot on? With nothing else said: yes when the sign is there, into which pot, how deep."""
     told = listed(f"{p.name} into a {_pot(p, question, world).label(world.units)}" for p in potted)
     depth = f", {_depth_words(potted[0])}" if len(potted) == 1 else ""
@@ -155,7 +155,7 @@ def _move_on(question: Question, world: World, potted: tuple[Potted, ...]) -> An
     return _reply(question, world, potted, "yes", headline)
 
 
-def _second(question: Question, world: World, potted: tuple[Potted, ...]) -> Answer:
+def _second(question: Request, world: World, potted: tuple[Potted, ...]) -> Answer:
     """A second move: worth it when plants must wait; not for those that hate being moved."""
     first = potted[0]
     if "max_weeks" in first.row:
@@ -170,7 +170,7 @@ def _second(question: Question, world: World, potted: tuple[Potted, ...]) -> Ans
     return _reply(question, world, potted, "yes", headline)
 
 
-def _hold_over(question: Question, world: World, potted: tuple[Potted, ...]) -> Answer:
+def _hold_over(question: Request, world: World, potted: tuple[Potted, ...]) -> Answer:
     """Plants ahead of the season: pot on anyway? Yes, a larger pot costs less than a starved root ball."""
     told = listed(f"{p.name} into a {_held(p, question, world).label(world.units)}" for p in potted)
     waits = stay.weeks_to_set_out(question, world, tuple(p.named for p in potted))
@@ -193,7 +193,7 @@ def _hold_over(question: Question, world: World, potted: tuple[Potted, ...]) -> 
     )
 
 
-def _flowers(question: Question, world: World, potted: tuple[Potted, ...]) -> Answer:
+def _flowers(question: Request, world: World, potted: tuple[Potted, ...]) -> Answer:
     """Flowers in the pot: pinch them off, pot on or plant."""
     names = listed(p.name for p in potted)
     headline = (
@@ -204,7 +204,7 @@ def _flowers(question: Question, world: World, potted: tuple[Potted, ...]) -> An
 
 
 # --------------------------------------------------------------------------------------------- how deep
-def _bury(question: Question, world: World, potted: tuple[Potted, ...]) -> Answer:
+def _bury(question: Request, world: World, potted: tuple[Potted, ...]) -> Answer:
     """May the stem be buried? yes deep or to the first leaves, tight to the seed leaves, no not at all."""
     verdicts = {_BURY_VERDICT[p.row["bury"]] for p in potted}
     verdict = verdicts.pop() if len(verdicts) == 1 else None
@@ -217,14 +217,14 @@ def _bury(question: Question, world: World, potted: tuple[Potted, ...]) -> Answe
     return _reply(question, world, potted, verdict, f"{opening}: {told}.", steps=steps)
 
 
-def _stay(question: Question, world: World, potted: tuple[Potted, ...]) -> Answer:
+def _stay(question: Request, world: World, potted: tuple[Potted, ...]) -> Answer:
     first = potted[0]
     return stay.answer(question, world, first.named, first.row, _next_pot(first, question, world))
 
 
 # ------------------------------------------------------------------------------------------------ parts
 def _reply(
-    question: Question,
+    question: Request,
     world: World,
     potted: tuple[Potted, ...],
     verdict: Verdict | None,
@@ -318,7 +318,7 @@ def _depth_words(potted: Potted) -> str:
     return short[potted.row["bury"]]
 
 
-def _pot(potted: Potted, question: Question, world: World) -> Container:
+def _pot(potted: Potted, question: Request, world: World) -> Container:
     """The pot it goes into: the one named ("into 9 cm pots"), else the usual one or, from one as large, the
     next."""
     usual = containers(world.facts)[potted.row["steps"][-1]]
@@ -330,7 +330,7 @@ def _pot(potted: Potted, question: Question, world: World) -> Container:
     return usual if usual.cm3 > 1.3 * said.cm3 else _next_pot(potted, question, world)
 
 
-def _held(potted: Potted, question: Question, world: World) -> Container:
+def _held(potted: Potted, question: Request, world: World) -> Container:
     """The pot for plants that must wait: never one no larger than that they stand in."""
     usual = containers(world.facts)[potted.row["held_in"]]
     said = container_asked(question, world.facts)
@@ -341,7 +341,7 @@ def _held(potted: Potted, question: Question, world: World) -> Container:
     return next((c for c in sizes if c.cm3 > 1.3 * least), sizes[-1])
 
 
-def _next_pot(potted: Potted, question: Question, world: World) -> Container:
+def _next_pot(potted: Potted, question: Request, world: World) -> Container:
     """The pot after the one it is in now."""
     now = container_asked(question, world.facts)
     sizes = containers(world.facts)

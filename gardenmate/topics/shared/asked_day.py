@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import show_date
 from gardenmate.core.world import World
 
@@ -38,7 +38,7 @@ class AskedDay:
     assumed: tuple[str, ...] = ()
 
 
-def asked_day(question: Question, world: World) -> AskedDay:
+def asked_day(question: Request, world: World) -> AskedDay:
     """The day a question is about; a month means its middle, a season its usual working time."""
     day = question.ask.date
     if day is not None and day >= world.today:

@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass
 from typing import Any
 
-from gardenmate.core.question import Question
+from gardenmate.core.question import Request
 from gardenmate.core.units import Units, c_to_f, f_to_c, show_temp
 from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
@@ -44,13 +44,13 @@ _FROST_GENERAL = frozenset({"odds", "dates", "aftermath"})
 _FRAME_GENERAL = frozenset({"tonight", "warm-enough"})
 
 
-def frost_asks(question: Question) -> str | None:
+def frost_asks(question: Request) -> str | None:
     """What exactly is asked about frost: odds, dates, aftermath, others, covers; None for "will it live"."""
     general = question.cue("asks")
     return question.cue("frosting") or (general if general in _FROST_GENERAL else None)
 
 
-def frame_asks(question: Question) -> str | None:
+def frame_asks(question: Request) -> str | None:
     """What exactly is asked about a frame: close, leave-shut, gain, opener, tonight, warm-enough."""
     general = question.cue("asks")
     return question.cue("framing") or (general if general in _FRAME_GENERAL else None)
@@ -61,7 +61,7 @@ def covers(facts: Facts) -> tuple[Cover, ...]:
     return tuple(_cover(row) for row in facts.table("protection")["cover"])
 
 
-def cover_of(question: Question) -> str | None:
+def cover_of(question: Request) -> str | None:
     """The cover the question names, fleece with its weight: "fleece", "heavy-fleece", "double-fleece"."""
     cover, weight = question.cue("cover"), question.cue("cover_weight")
     return f"{weight}-{cover}" if weight and cover == "fleece" else cover

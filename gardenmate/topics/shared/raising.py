@@ -9,7 +9,7 @@ from typing import Any
 
 from gardenmate.climate.site import Site
 from gardenmate.core.answer import Answer, Number
-from gardenmate.core.question import CropRef, Question
+from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import Units, c_to_f, f_to_c, show_date, show_span, show_temp
 from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
@@ -24,7 +24,7 @@ class Named:
     name: str
 
 
-def named_crops(question: Question, world: World) -> tuple[Named, ...]:
+def named_crops(question: Request, world: World) -> tuple[Named, ...]:
     """The crops of the question that can be raised from seed or starts, each once, in the order named."""
     found: dict[str, Named] = {}
     for ref in question.crops:
@@ -80,7 +80,7 @@ _GENERAL = {
 }
 
 
-def asks(question: Question) -> frozenset[str]:
+def asks(question: Request) -> frozenset[str]:
     """What exactly is asked inside the topic, possibly nothing.
 
     The topic's own cue decides; where it is silent, those values of the general cue ``asks`` count that mean
@@ -93,7 +93,7 @@ def asks(question: Question) -> frozenset[str]:
     return frozenset({general} if general else ())
 
 
-def gear(question: Question) -> frozenset[str]:
+def gear(question: Request) -> frozenset[str]:
     """Gear named in the question (cue ``gear``)."""
     return frozenset(word.strip() for word in (question.cue("gear") or "").split(",") if word.strip())
 

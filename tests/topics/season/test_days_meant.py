@@ -12,7 +12,7 @@ import pytest
 
 from gardenmate.climate.places import Place, resolve_site
 from gardenmate.core.answer import Answer
-from gardenmate.core.question import CropRef, Question, Slots
+from gardenmate.core.question import CropRef, Request, Slots
 from gardenmate.core.world import World
 from gardenmate.garden.profile import NO_GARDEN
 from gardenmate.knowledge.facts import Facts
@@ -40,7 +40,7 @@ def ask(
 ) -> Answer:
     refs = tuple(CropRef(c, typed=typed or c) for c in crops)
     where = place(at)
-    question = Question(text, topic, refs, Slots(**slots), cues=cues or {})  # type: ignore[arg-type]
+    question = Request(text, topic, refs, Slots(**slots), cues=cues or {})  # type: ignore[arg-type]
     return answer(question, World(today, FACTS, NO_GARDEN, "us", where.site, where.sites, where.region))
 
 
@@ -53,8 +53,8 @@ def number(found: Answer, name: str) -> date:
 # -- one reading of the days ---------------------------------------------------------------------------------
 
 
-def _question(topic: str = "when-start", cues: dict[str, str] | None = None, **slots: object) -> Question:
-    return Question("as asked", topic, (), Slots(**slots), cues=cues or {})  # type: ignore[arg-type]
+def _question(topic: str = "when-start", cues: dict[str, str] | None = None, **slots: object) -> Request:
+    return Request("as asked", topic, (), Slots(**slots), cues=cues or {})  # type: ignore[arg-type]
 
 
 def test_a_bare_day_is_that_of_the_job() -> None:
