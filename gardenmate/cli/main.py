@@ -228,16 +228,9 @@ def _stdin_lines() -> Sequence[str] | TextIO:
 
 
 def _explain_reading(conversation: Conversation, text: str) -> int:
-    from gardenmate.language.intent.understand import explain_reading
     from gardenmate.present.text import harmless
 
-    for line in explain_reading(
-        text,
-        today=conversation.clock(),
-        units=conversation.units or "us",
-        facts=conversation.facts,
-        lexicon=conversation.lexicon(),
-    ):
+    for line in conversation.read(text).trace:
         print(harmless(line))
     return 0
 

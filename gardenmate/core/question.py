@@ -213,6 +213,9 @@ class Target(NamedTuple):
     words: str = ""
 
 
+NO_TARGET = Target()
+
+
 @dataclass(frozen=True, slots=True)
 class Deed:
     """Something done, seen or planned.
@@ -243,7 +246,7 @@ class Command:
 
     verb: str
     noun: str = ""
-    target: Target = Target()
+    target: Target = NO_TARGET
 
 
 @dataclass(frozen=True, slots=True)

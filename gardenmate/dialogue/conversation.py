@@ -11,9 +11,9 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import TYPE_CHECKING, NamedTuple
 
-from gardenmate.core.answer import Answer
+from gardenmate.core.answer import Answer, Kept
 from gardenmate.core.errors import AmbiguousPlaceError, NeedPlaceError, UsageError
-from gardenmate.core.question import SEASON_TOPICS, Request
+from gardenmate.core.question import SEASON_TOPICS, Part, Request, Turn
 from gardenmate.core.units import Units
 from gardenmate.core.world import World
 from gardenmate.dialogue.rephrased import on_its_own, same_name, to_follow, without_sign
@@ -38,11 +38,8 @@ ABOUT_ONE_PLANT = (
     *SEASON_TOPICS, "germination", "potting-up", "pruning", "propagation", "buy-or-sow", "how-many",
     "out-of-scope", "unclear",
 )  # fmt: skip
-_OF_A_WORD = ("what", "defin", "explain", "why", "mean", "differ", "point", "zone", "how ")
-"""Without one of these no word of the trade is asked about."""
 MOST_PLACES = 100  # places kept for the next question
 _OWN = "own garden|"  # how the garden's own place is kept, beside those named in questions
-_TOLD_DONE = frozenset({"done", "finished", "completed"})
 SUPPOSED_PLACE = "That place is supposed for this one answer; the next is about your own garden again."
 NOT_KEPT = "Not kept: the stored garden and the log are left out here."
 
@@ -105,29 +102,27 @@ class Conversation:
             self._lexicon = load_lexicon(self.facts)
         return self._lexicon
 
-    def understand(self, text: str) -> Request:
-        """The question ``text`` asks, in the light of the turn before."""
-        from gardenmate.language.intent.understand import Context, understand
+    def read(self, text: str) -> Turn:
+        """What ``text`` says, in the light of the turns before: read once, here, and nowhere else."""
+        from gardenmate.language.intent.reading import Context
+        from gardenmate.language.intent.turn import read_turn
 
-        today = self.clock()
         site = self._known_site()
-        known = self.units is not None or self.garden.units is not None or site is not None
         units = self._units(site)
         context = Context(
             previous=to_follow(self.previous.question) if self.previous is not None else None,
             pending=self._pending,
             units=units,
-            units_known=known,
-            today=today,
+            units_known=self.units is not None or self.garden.units is not None or site is not None,
+            today=self.clock(),
         )
-        question = understand(
-            text, today=today, units=units, facts=self.facts, lexicon=self.lexicon(), context=context
+        return read_turn(
+            text, today=self.clock(), units=units, facts=self.facts, lexicon=self.lexicon(), context=context
         )
-        if not any(word in text.lower() for word in _OF_A_WORD):
-            return question
-        from gardenmate.topics.explain.glossary import as_asked
 
-        return as_asked(question, self.facts)
+    def understand(self, text: str) -> Request:
+        """The request of the first thing said in ``text``."""
+        return self.read(text).parts[0].request
 
     def _known_site(self) -> Place | None:
         """The garden's place; None while it is unknown or its name is in doubt, which the answer tells."""
@@ -142,15 +137,20 @@ class Conversation:
         Raises GardenmateError only for faults of files (damaged, unwritable); everything about the question
         itself comes back as an Answer, and ``exit_code`` tells which kind it was.
         """
-        question = self.understand(text)
-        answer = self.answer(question)
+        first, *rest = [self._take(part) for part in self.read(text).parts]
+        return replace(first, also=tuple(rest)) if rest else first
+
+    def _take(self, part: Part) -> Answer:
+        """One part of a turn: answered, its effects carried out, and remembered."""
+        question = part.request
+        answer = replace(self.answer(question), act=part.act)
         if not self.remembers:
             answer = on_its_own(answer)
         answer = self._place_in_doubt(answer)
         if answer.effects and self.garden_file is None and self.journal is None:
             self._bear_in_mind(answer)
             answer = replace(answer, effects=(), assumptions=(*answer.assumptions, NOT_KEPT))
-        self._carry_out(answer)
+        answer = replace(answer, kept=self._carry_out(answer))
         if self.remembers and question.topic not in ("explain", "out-of-scope", "unclear"):
             self.previous, self._supposed = answer, None
         elif self.remembers and question.topic == "explain":
@@ -186,10 +186,6 @@ class Conversation:
         self.exit_code = EXIT_ANSWERED
         if question.topic in ("out-of-scope", "unclear"):
             self.exit_code = EXIT_NOT_UNDERSTOOD
-        if question.topic != "log" and _TOLD_DONE.intersection(question.text[:40].lower().split()):
-            from gardenmate.topics.log.done import as_entry
-
-            question = as_entry(question, self.facts)
         if question.cue("danger"):
             from gardenmate.topics.safety.answer import danger_answer
 
@@ -399,19 +395,25 @@ class Conversation:
         said = f"For {place.site.label}: which {self._unsettled} you meant is still open."
         return replace(answer, assumptions=(said, *answer.assumptions))
 
-    def _carry_out(self, answer: Answer) -> None:
+    def _carry_out(self, answer: Answer) -> tuple[Kept, ...]:
+        """What the answer asks to be remembered, made durable in its order; what was written where."""
         if not answer.effects:
-            return
+            return ()
         from gardenmate.core.effects import GardenChange
 
+        kept: list[Kept] = []
         for effect in answer.effects:
             if isinstance(effect, GardenChange):
                 if self.garden_file is not None:
                     self.garden_file.apply(effect)
                     self._forget_own_place()
+                    kept.append(Kept("garden", effect.key, "" if effect.value is None else str(effect.value)))
             elif self.journal is not None:
                 place = self.place()
                 label = place.site.label if place is not None and place.site is not None else ""
-                self.journal.apply(
+                entry = self.journal.apply(
                     effect, place=label, answer=self.previous, knowledge_version=self.facts.version
                 )
+                if entry is not None:
+                    kept.append(Kept("journal", entry.id, entry.text))
+        return tuple(kept)

@@ -7,7 +7,7 @@ from datetime import date
 import pytest
 
 from gardenmate.knowledge.facts import Facts
-from gardenmate.language.intent.understand import understand
+from gardenmate.language.intent.turn import understand
 from gardenmate.language.text.lexicon import load_lexicon
 
 FACTS = Facts()

@@ -15,7 +15,8 @@ from hypothesis import strategies as st
 from gardenmate.core.question import TOPICS, Slots
 from gardenmate.knowledge.facts import Facts
 from gardenmate.language.intent.reading import Reading
-from gardenmate.language.intent.understand import explain_reading, read, split_questions, understand
+from gardenmate.language.intent.turn import read_turn, understand
+from gardenmate.language.intent.understand import read, split_questions
 from gardenmate.language.text.lexicon import Lexicon
 
 Read = Callable[..., Reading]
@@ -146,13 +147,14 @@ def test_close_readings_are_offered(lexicon: Lexicon, reading: Read) -> None:
 
 
 def test_the_reading_is_explained(facts: Facts, lexicon: Lexicon) -> None:
-    lines = explain_reading(
+    turn = read_turn(
         "is it too late to start pepers in Duluth?", today=TODAY, units="us", facts=facts, lexicon=lexicon
     )
-    text = "\n".join(lines)
-    assert text.startswith("Topic: late-start")
+    text = "\n".join(turn.trace)
+    assert text.startswith("words lean to late-start")
+    assert f"act {turn.parts[0].act}, topic {turn.parts[0].request.topic}" in text
     assert "pepper ('pepers')" in text
-    assert "place = Duluth" in text
+    assert "place: Duluth" in text
     assert "too late" in text
 
 

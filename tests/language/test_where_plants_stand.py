@@ -6,7 +6,7 @@ import pytest
 
 from gardenmate.core.question import Request
 from gardenmate.knowledge.facts import Facts
-from gardenmate.language.intent.understand import understand
+from gardenmate.language.intent.turn import understand
 from gardenmate.language.text.lexicon import Lexicon, load_lexicon
 
 FACTS = Facts()

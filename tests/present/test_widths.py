@@ -45,9 +45,7 @@ def test_read_out_line_by_line_every_width_says_the_same_words(answers: list[Ans
 
 
 DRAWN = Answer(
-    question=Request(
-        "is it too late to start peppers?", "late-start", reading="reading 'pepers' as peppers"
-    ),
+    question=Request("is it too late to start peppers?", "late-start", reading="reading 'pepers' as peppers"),
     verdict="tight",
     headline="Not too late to sow peppers, but tight: first picking about 4 Sep.",
     numbers=(

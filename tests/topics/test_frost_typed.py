@@ -7,7 +7,8 @@ from gardenmate.climate.site import Site
 from gardenmate.core.answer import Answer
 from gardenmate.core.question import Request
 from gardenmate.core.units import Units
-from gardenmate.language.intent.understand import Context, understand
+from gardenmate.language.intent.turn import understand
+from gardenmate.language.intent.understand import Context
 from gardenmate.language.text.lexicon import load_lexicon
 from gardenmate.topics.registry import rule_for
 

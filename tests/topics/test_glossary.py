@@ -12,7 +12,7 @@ from gardenmate.core.world import World
 from gardenmate.dialogue.conversation import Conversation, PlaceOptions
 from gardenmate.garden.profile import NO_GARDEN
 from gardenmate.knowledge.facts import Facts
-from gardenmate.topics.explain.glossary import terms_asked
+from gardenmate.language.intent.terms import terms_asked
 from gardenmate.topics.registry import rule_for
 
 FACTS = Facts()

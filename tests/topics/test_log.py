@@ -19,10 +19,10 @@ from gardenmate.garden.profile import NO_GARDEN
 from gardenmate.journal.decision import KeptDecision
 from gardenmate.journal.store import Journal
 from gardenmate.knowledge.facts import Facts
+from gardenmate.language.values.deeds import deed_in, own_words, period_in
 from gardenmate.topics.log.answer import answer
 from gardenmate.topics.log.asked import action_of, steps_in
 from gardenmate.topics.log.day import impossible_day
-from gardenmate.topics.log.words import deed_in, own_words, period_in
 
 FACTS = Facts()
 TODAY = date(2027, 4, 18)

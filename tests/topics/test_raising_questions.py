@@ -11,7 +11,8 @@ from tests.rules.raising_bench import FACTS, TODAY, bare_world
 
 from gardenmate.core.answer import Answer
 from gardenmate.core.question import CropRef
-from gardenmate.language.intent.understand import Context, understand
+from gardenmate.language.intent.turn import understand
+from gardenmate.language.intent.understand import Context
 from gardenmate.language.text.lexicon import Lexicon, load_lexicon
 from gardenmate.topics.registry import rule_for
 

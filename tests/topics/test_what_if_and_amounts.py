@@ -7,7 +7,7 @@ from datetime import date, timedelta
 import pytest
 
 from gardenmate.climate.places import resolve_site
-from gardenmate.core.question import CropRef, Request, Slots
+from gardenmate.core.question import CropRef, Request, Slots, Typed
 from gardenmate.core.units import Units
 from gardenmate.core.world import World
 from gardenmate.garden.profile import NO_GARDEN
@@ -40,12 +40,17 @@ def what_if(
     return before.chance, after.chance
 
 
+def asks_why_of(figure: str) -> tuple[Typed, ...]:
+    """What language reads in "why 72?"."""
+    return (Typed("asks", "why"), Typed("figure", figure))
+
+
 @pytest.mark.parametrize("text", ["why 72?", "but why only 72", "how come it is 72 days"])
 def test_why_a_figure_is_explained_and_changes_nothing(text: str) -> None:
     place = world("Boston", date(2027, 5, 20))
     before = season_questions.answer(Request("asked", "late-start", (CropRef("tomato"),)), place)
     after = explain.answer(
-        Request(text, "explain", (), Slots(temp_f=72.0), cues={"asks": "why"}),
+        Request(text, "explain", (), Slots(temp_f=72.0), cues={"asks": "why"}, typed=asks_why_of("72")),
         World(place.today, FACTS, NO_GARDEN, "us", place.site, previous=before),
     )
     assert set(after.details) == set(before.working)
@@ -57,7 +62,7 @@ def test_why_a_figure_that_is_not_there() -> None:
     place = world("Boston", date(2027, 5, 20))
     before = season_questions.answer(Request("asked", "late-start", (CropRef("tomato"),)), place)
     after = explain.answer(
-        Request("why 4321?", "explain", (), cues={"asks": "why"}),
+        Request("why 4321?", "explain", (), cues={"asks": "why"}, typed=asks_why_of("4321")),
         World(place.today, FACTS, NO_GARDEN, "us", place.site, previous=before),
     )
     assert after.headline.startswith("There is no 4321")

@@ -1,7 +1,7 @@
 """Text to `Request`: the door to language. Total: any text gives a Request, never an exception.
 
-read        everything about one reading: the question, what came second, what else could be asked
-understand  only the question
+draft_of  what the words alone say
+read      everything about one reading: the request, what came second, what else could be asked
 """
 
 from __future__ import annotations
@@ -14,7 +14,6 @@ from types import MappingProxyType
 
 from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import Units
-from gardenmate.knowledge.facts import Facts
 from gardenmate.language.intent import dangers
 from gardenmate.language.intent.followups import resolve
 from gardenmate.language.intent.lost import begun_again
@@ -38,23 +37,9 @@ from gardenmate.language.values import (
 from gardenmate.language.values.kinds import with_kinds
 from gardenmate.language.values.slots import fill_cues, fill_slots
 
-__all__ = ["Context", "Reading", "explain_reading", "read", "split_questions", "understand"]
+__all__ = ["Context", "Reading", "draft_of", "read", "split_questions", "weighed"]
 
 LONGEST = 10_000
-
-
-def understand(
-    text: str,
-    *,
-    today: date,
-    units: Units,
-    facts: Facts,
-    lexicon: Lexicon,
-    context: Context | None = None,
-) -> Request:
-    """The question that ``text`` asks, on the day ``today``, in the light of the turn before."""
-    del facts  # the lexicon holds what language needs of them
-    return read(text, today=today, units=units, lexicon=lexicon, context=context).question
 
 
 def read(
@@ -144,47 +129,14 @@ def _reading(board: Board) -> str | None:
     return "; ".join(dict.fromkeys(said)) or None
 
 
-def explain_reading(
-    text: str,
-    *,
-    today: date,
-    units: Units,
-    facts: Facts,
-    lexicon: Lexicon,
-    context: Context | None = None,
-) -> list[str]:
-    """Plain lines: which words led to topic, crops and slots, and what came second."""
-    del facts
-    context = context or Context(units=units, today=today)
-    draft = draft_of(text[:LONGEST], today, units, lexicon, context)
-    reading = begun_again(resolve(draft, lexicon, context), draft)
-    lines = [f"Topic: {reading.question.topic}"]
-    for ranked in reading.ranked[:3]:
-        words = [(f"leans: {w}", weight) for w, weight in leaning_words(draft.found, lexicon, ranked.topic)]
-        because = ", ".join(f"'{w}' {weight:+g}" for w, weight in (*ranked.evidence, *words)[:6])
-        lines.append(f"  {ranked.topic} {ranked.share:.0%} (phrases {ranked.score:g}): {because}")
-    named = ", ".join(f"{c.id}{'/' + c.kind if c.kind else ''} ('{c.typed}')" for c in reading.question.crops)
-    lines.append(f"Crops: {named or 'none'}")
-    values = {
-        name: getattr(reading.question.slots, name)
-        for name in reading.question.slots.__dataclass_fields__
-        if getattr(reading.question.slots, name) not in (None, ())
-    }
-    lines.append("Slots: " + (", ".join(f"{k} = {_show(v)}" for k, v in values.items()) or "none"))
-    if reading.question.cues:
-        lines.append("Also: " + ", ".join(f"{k} = {v}" for k, v in sorted(reading.question.cues.items())))
-    if reading.question.reading:
-        lines.append(f"Read: {reading.question.reading}")
-    lines += [f"Assumed: {a}" for a in reading.question.assumptions]
-    return lines
-
-
-def _show(value: object) -> str:
-    if isinstance(value, date):
-        return value.isoformat()
-    if isinstance(value, tuple):
-        return ", ".join(f"{t.value:g} {t.unit} ({t.role or 'no role'})" for t in value)
-    return f"{value:g}" if isinstance(value, float) else str(value)
+def weighed(draft: Draft, lexicon: Lexicon) -> tuple[str, ...]:
+    """The three topics the words lean to most, a line each, with the words that spoke for them."""
+    lines = []
+    for ranked in draft.ranked[:3]:
+        lean = leaning_words(draft.found, lexicon, ranked.topic)
+        because = ", ".join(f"'{w}' {weight:+g}" for w, weight in (*ranked.evidence, *lean)[:6])
+        lines.append(f"words lean to {ranked.topic} {ranked.share:.0%}: {because}")
+    return tuple(lines)
 
 
 def split_questions(text: str) -> list[str]:

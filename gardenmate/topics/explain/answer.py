@@ -7,7 +7,6 @@ moved, a warmer or colder year, a cover added, another date or variety), and the
 
 from __future__ import annotations
 
-import re
 from dataclasses import replace
 from datetime import date, timedelta
 from types import MappingProxyType
@@ -17,7 +16,7 @@ from gardenmate.core.answer import Answer, Number
 from gardenmate.core.question import Request
 from gardenmate.core.units import show_date, show_span, show_temp
 from gardenmate.core.world import World
-from gardenmate.topics.explain.glossary import explained, terms_asked
+from gardenmate.topics.explain.glossary import explained
 from gardenmate.topics.registry import rule_for
 
 # "warmer than usual", "a cold spring": how far the whole temperature curve is moved when no figure is
@@ -28,9 +27,8 @@ _WHAT_IF_CUES = ("cover", "gear", "bud_stage", "sky", "wind", "vent", "stage", "
 
 def answer(question: Request, world: World) -> Answer:
     """Explain ``world.previous``: its arithmetic, its sources, or what moves when one thing changes."""
-    terms = terms_asked(question.text, world.facts)
-    if terms:
-        return explained(question, world, terms)
+    if question.has("term"):
+        return explained(question, world)
     previous = world.previous
     if previous is None:
         return Answer(
@@ -54,16 +52,11 @@ def answer(question: Request, world: World) -> Answer:
 
 def supposes(question: Request) -> bool:
     """True for a "what if", said so or by what it changes; "why 30?" changes nothing."""
-    if _ASKS_WHY.match(question.text):
+    if question.has("asks", "why"):
         return False
     return question.cue("asks") == "what-if" or (
         question.cue("asks") != "source" and _changes_something(question)
     )
-
-
-_ASKS_WHY = re.compile(
-    r"^\W*(?:but |and |so |ok(?:ay)? )*(?:why|how come)\b(?!.*\bif\b)", re.IGNORECASE | re.DOTALL
-)
 
 
 def _changes_something(question: Request) -> bool:
@@ -76,13 +69,15 @@ def _why(question: Request, previous: Answer) -> Answer:
     working = previous.working or previous.details
     if not working:
         working = ("No arithmetic stands behind that answer.",)
-    figures = set() if question.slots.date else _figures(question.text)
+    figures = set() if question.slots.date else {str(t.value) for t in question.all("figure")}
     working = tuple(
         sorted(working, key=lambda line: not figures & _figures(line))
     )  # the figure asked after first
-    text = " ".join((previous.question.text, previous.headline, *previous.details, *working))
-    shown = {str(round(n.value)) for n in previous.numbers if isinstance(n.value, int | float)}
-    strange = sorted(figures - _figures(text) - shown)
+    known = {f"{t.value:g}" for t in previous.question.typed if isinstance(t.value, int | float)}
+    known |= {f"{n.value:g}" for n in previous.numbers if isinstance(n.value, int | float)}
+    known |= {str(round(n.value)) for n in previous.numbers if isinstance(n.value, int | float)}
+    shown = set().union(*(_figures(line) for line in (previous.headline, *previous.details, *working)))
+    strange = sorted(figures - known - shown)
     return Answer(
         question=question,
         verdict=None,
@@ -97,8 +92,11 @@ def _why(question: Request, previous: Answer) -> Answer:
     )
 
 
-def _figures(text: str) -> set[str]:
-    return set(re.findall(r"\d+(?:\.\d+)?", text))
+def _figures(line: str) -> set[str]:
+    """The figures a line of the answer before shows."""
+    return {
+        word.strip("(),:;%$") for word in line.split() if word.strip("(),:;%$").replace(".", "", 1).isdigit()
+    }
 
 
 def _sources(question: Request, world: World, previous: Answer) -> Answer:
@@ -178,20 +176,10 @@ def _changed(question: Request, world: World, previous: Answer) -> tuple[Request
     return again, replace(world, site=site), said
 
 
-_OF_FROST = re.compile(
-    r"\b(?:frosts?|freezes?|spring|autumn|fall|winter|season|warms?|cold)\b", re.IGNORECASE
-)
-_OF_THE_START = re.compile(
-    r"\b(?:sow|sowed|start|started|plant|planted|set|put|begin|began|wait|waited|do|did|go|went|move|moved)\b|"
-    r"^\W*(?:and|what about|how about|a|in)\b",
-    re.IGNORECASE,
-)
-
-
 def _start_moved(question: Request, earlier: Request, today: date) -> date | None:
     """The day when "a week later" moves the job itself, not a frost: "what if I sow a week later"."""
     shift = question.cue("shift_days")
-    if not shift or _OF_FROST.search(question.text) or not _OF_THE_START.search(question.text):
+    if not shift or not question.has("moves", "start"):
         return None
     return (earlier.ask.date or today) + timedelta(days=round(float(shift)))
 

@@ -36,9 +36,7 @@ def has_blanket(question: Request) -> bool:
     return question.cue("cover") in BLANKETS or frame_asks(question) == "blanket"
 
 
-def inside_low_c(
-    question: Request, world: World, frame: FrameFacts, outside_c: float
-) -> tuple[float, float]:
+def inside_low_c(question: Request, world: World, frame: FrameFacts, outside_c: float) -> tuple[float, float]:
     """Low inside, degrees C, plainly shut and with the blanket on (the same when there is none)."""
     plain = outside_c + night_gain_c(question, world, frame)
     if in_greenhouse(question):

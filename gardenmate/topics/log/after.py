@@ -9,9 +9,9 @@ from gardenmate.core.effects import LogDecision
 from gardenmate.core.question import CropRef, Request
 from gardenmate.core.world import World
 from gardenmate.knowledge.facts import Facts
+from gardenmate.language.values.deeds import NOTE, deed_in, deed_named, deed_of_topic
 from gardenmate.topics.log.listing import shown_day
 from gardenmate.topics.log.said import RESTS_ON_PREVIOUS, detail_of, numbers_of, plain, told_deed
-from gardenmate.topics.log.words import NOTE, deed_in, deed_named, deed_of_topic
 from gardenmate.topics.shared.plant_names import plant_names
 
 _WHERE = ("indoors", "outdoors")

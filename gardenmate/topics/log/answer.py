@@ -14,13 +14,7 @@ from gardenmate.core.effects import LogDecision, RedoDecision, UndoDecision
 from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import Request
 from gardenmate.core.world import World
-from gardenmate.topics.log.after import done, skip
-from gardenmate.topics.log.asked import action_of, entry_number, steps_in
-from gardenmate.topics.log.correct import correct, wrong
-from gardenmate.topics.log.day import day_told, impossible_day
-from gardenmate.topics.log.listing import listing, short, shown_day, told
-from gardenmate.topics.log.said import RESTS_ON_PREVIOUS, detail_of, numbers_of, plain, told_deed
-from gardenmate.topics.log.words import (
+from gardenmate.language.values.deeds import (
     NOTE,
     asking_part,
     deed_in,
@@ -28,6 +22,12 @@ from gardenmate.topics.log.words import (
     own_words,
     without_its_day,
 )
+from gardenmate.topics.log.after import done, skip
+from gardenmate.topics.log.asked import action_of, entry_number, steps_in
+from gardenmate.topics.log.correct import correct, wrong
+from gardenmate.topics.log.day import day_told, impossible_day
+from gardenmate.topics.log.listing import listing, short, shown_day, told
+from gardenmate.topics.log.said import RESTS_ON_PREVIOUS, detail_of, numbers_of, plain, told_deed
 from gardenmate.topics.shared.plant_names import plant_names
 
 _SHORT = 90

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import Request
-from gardenmate.topics.log.words import asking_part, is_told_to_log, own_words
+from gardenmate.language.values.deeds import asking_part, is_told_to_log, own_words
 
 _POLITE = r"^\W*(?:(?:please|ok|no|sorry|oh|oops|wait|and|so|hey|hi|well)\W+)*"
 

@@ -12,10 +12,10 @@ from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import CropRef, Request
 from gardenmate.core.world import Decision, World
 from gardenmate.knowledge.facts import Facts
+from gardenmate.language.values.deeds import asking_part, own_words
 from gardenmate.topics.log.asked import entry_number
 from gardenmate.topics.log.listing import short, shown_day, told
 from gardenmate.topics.log.said import plain
-from gardenmate.topics.log.words import asking_part, own_words
 from gardenmate.topics.shared.plant_names import names_of, plant_name, plant_names
 
 _NEW_COUNT = Pattern(

@@ -12,7 +12,7 @@ from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import Request
 from gardenmate.core.units import plural, show_date
 from gardenmate.core.world import Decision, JournalView, World
-from gardenmate.topics.log.words import Deed, Period, asking_part, deed_in, period_in
+from gardenmate.language.values.deeds import Deed, Period, asking_part, deed_in, period_in
 from gardenmate.topics.shared.plant_names import plant_names
 
 SHOWN = 20

@@ -245,9 +245,7 @@ def _ways_table(subject: Subject, world: World) -> Table:
 
 
 # -- several plants, or none ----------------------------------------------------------------------
-def _several(
-    question: Request, world: World, spring: Spring, known: tuple[Subject, ...], day: str
-) -> Answer:
+def _several(question: Request, world: World, spring: Spring, known: tuple[Subject, ...], day: str) -> Answer:
     singles = [_one(question, world, spring, s, day) for s in known]
     verdict = common([a.verdict for a in singles if a.verdict is not None])
     names = joined(s.name for s in known)

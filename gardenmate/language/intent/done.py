@@ -7,7 +7,7 @@ from dataclasses import replace
 from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import Request
 from gardenmate.knowledge.facts import Facts
-from gardenmate.topics.log.words import deed_in
+from gardenmate.language.values.deeds import deed_in
 
 _WHO = r"^\W*(?:(?:all|i(?:'ve| have| am|'m)?|we(?:'ve| have)?)\s+)?"
 _DONE = Pattern(_WHO + r"(?:done|finished|completed)\b(?!.*\?)")

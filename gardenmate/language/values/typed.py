@@ -1,0 +1,64 @@
+"""Everything laid on the board, as `Typed` values in the order typed: what was said, and where it stands."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from typing import Any
+
+from gardenmate.core.question import Temperature, Typed
+from gardenmate.language.text.spans import Board, Span
+from gardenmate.language.values.calendar_days import Stretch
+
+Filled = tuple[Any, str, str | None]  # value, unit, role
+
+
+def _temperature(value: Temperature) -> Filled:
+    return value.value, value.unit, value.role
+
+
+def _day(value: date | Stretch) -> Filled:
+    return (value.first, "", "stretch") if isinstance(value, Stretch) else (value, "", None)
+
+
+def _span(value: tuple[str, float]) -> Filled:
+    return value[1], value[0], None
+
+
+def _plain(unit: str) -> Callable[[Any], Filled]:
+    return lambda value: (value, unit, None)
+
+
+# tag on the board -> (kind of the typed value, how its value is filled). Crops stand in Request.crops.
+_KINDS: dict[str, tuple[str, Callable[[Any], Filled]]] = {
+    "temp": ("temperature", _temperature),
+    "date": ("date", _day),
+    "money": ("price", _plain("")),
+    "span": ("span", _span),
+    "age": ("age", _plain("years")),
+    "count": ("count", _plain("")),
+    "cells": ("count", _plain("cells")),
+    "people": ("people", _plain("people")),
+    "people_part": ("people", _plain("people")),
+    "dtm": ("maturity", _plain("days")),
+    "place": ("place", _plain("")),
+}
+
+
+def typed_on(board: Board) -> tuple[Typed, ...]:
+    """The values on the board, by where they stand; one that stands nowhere (a sum) comes first."""
+    found = []
+    for span in board.spans:
+        if span.tag in _KINDS:
+            kind, fill = _KINDS[span.tag]
+            value, unit, role = fill(span.value)
+            start, end = _characters(board, span)
+            found.append(Typed(kind, value, unit, role, board.text.typed[start:end], start, end))
+    return tuple(sorted(found, key=lambda t: (t.start, t.end)))
+
+
+def _characters(board: Board, span: Span) -> tuple[int, int]:
+    if span.end <= span.start:
+        return 0, 0
+    last = min(span.end, len(board.tokens)) - 1
+    return board.tokens[span.start].start, board.tokens[last].end
