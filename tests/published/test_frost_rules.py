@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from tests.rules.raising_bench import FACTS, ask, number
 
 from gardenmate.core.units import f_to_c
 from gardenmate.topics.frost.bloom import killed_share, stages
+from tests.topics.raising_bench import FACTS, ask, number
 
 # "Frost Facts" (Grow a Gardener, 14 January 2016): light frost 28-32 F, hard frost below 28 F.
 LIGHT_KILLS = (

@@ -3,12 +3,12 @@
 from datetime import date, timedelta
 
 import pytest
-from tests.rules.woody_bench import FACTS, ask, place
 
 from gardenmate.knowledge.woody import woody
 from gardenmate.science.chilling import expected_degree_days
 from gardenmate.topics.pruning.advice import cuts
 from gardenmate.topics.shared.woody_phase import bloom, site_spring
+from tests.topics.woody_bench import FACTS, ask, place
 
 # plant, place near by, printed window (month, day) both ends, publication. "Early", "mid" and "late" of a
 # month are taken as its 1st-10th, 11th-20th and 21st-end.

@@ -3,7 +3,6 @@
 from datetime import date, timedelta
 
 import pytest
-from tests.rules.raising_bench import ask, bare_world, number
 
 from gardenmate.core.question import CropRef
 from gardenmate.core.units import c_to_f, f_to_c
@@ -12,6 +11,7 @@ from gardenmate.topics.seedlings.bottom_heat import warmth_of
 from gardenmate.topics.seedlings.containers import containers, mix_litres, weeks_in
 from gardenmate.topics.seedlings.hardening_facts import hardening_of
 from gardenmate.topics.shared.raising import Named, group_of
+from tests.topics.raising_bench import ask, bare_world, number
 
 FACTS = Facts()
 

@@ -7,7 +7,6 @@ from datetime import date, timedelta
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from tests.rules.money_world import FACTS, TODAY, Book, ask, world_at
 
 from gardenmate.core.answer import Answer
 from gardenmate.core.errors import NeedPlaceError
@@ -17,6 +16,7 @@ from gardenmate.topics.agenda.answer import answer, held_until, span_of
 from gardenmate.topics.agenda.batches import batches
 from gardenmate.topics.agenda.items import Item, items, status_on, week_of, weight_of
 from gardenmate.topics.season.season_dates import windows_of
+from tests.topics.money_world import FACTS, TODAY, Book, ask, world_at
 
 T = "agenda"
 ORDER = FACTS.table("work")["order"]
@@ -408,7 +408,7 @@ def test_every_job_of_the_file_is_complete() -> None:
 
 @pytest.mark.parametrize("today", [date(2027, 3, 15), date(2027, 6, 20), date(2027, 9, 25)])
 def test_a_best_day_gone_by_is_never_shown(today: date) -> None:
-    from tests.rules.raising_bench import bare_world, continental_site
+    from tests.topics.raising_bench import bare_world, continental_site
 
     told = answer(ask("agenda", []), bare_world(site=continental_site(), today=today))
     found = items(bare_world(site=continental_site(), today=today), week_of(today))

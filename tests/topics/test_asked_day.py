@@ -4,9 +4,9 @@ from dataclasses import replace
 from datetime import date
 
 import pytest
-from tests.rules.woody_bench import question, world
 
 from gardenmate.topics.shared.asked_day import asked_day
+from tests.topics.woody_bench import question, world
 
 
 @pytest.mark.parametrize(

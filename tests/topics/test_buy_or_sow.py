@@ -5,7 +5,6 @@ from __future__ import annotations
 from datetime import date
 
 import pytest
-from tests.rules.money_world import FACTS, ask, world_at
 
 from gardenmate.core.answer import Answer
 from gardenmate.core.question import Request
@@ -13,6 +12,7 @@ from gardenmate.garden.profile import Garden
 from gardenmate.topics.costs.answer import answer, timing
 from gardenmate.topics.costs.bill import compare, money
 from gardenmate.topics.season import answer as season_questions
+from tests.topics.money_world import FACTS, ask, world_at
 
 T = "buy-or-sow"
 
@@ -301,7 +301,7 @@ def test_plants_at_a_price_are_a_yes_once_only_plants_are_left(crop: str) -> Non
     ],
 )
 def test_a_price_of_plants_and_one_of_a_packet_both_count(text: str, plant: float, packet: float) -> None:
-    from tests.rules.test_frost_typed import reply_to
+    from tests.topics.test_frost_typed import reply_to
 
     a = reply_to(text)
     n = numbers(a)

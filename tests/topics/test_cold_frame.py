@@ -3,7 +3,6 @@
 from datetime import date, timedelta
 
 import pytest
-from tests.rules.raising_bench import FACTS, ask, bare_world, continental_site, number, refs
 
 from gardenmate.core.effects import GardenChange
 from gardenmate.core.question import CropRef, Request, Slots, Temperature
@@ -13,6 +12,7 @@ from gardenmate.topics.frame.answer import answer
 from gardenmate.topics.frame.box import readings, shut_time
 from gardenmate.topics.frame.lid import vent_limits
 from gardenmate.topics.shared.raising import named_crops
+from tests.topics.raising_bench import FACTS, ask, bare_world, continental_site, number, refs
 
 C = "cold-frame"
 

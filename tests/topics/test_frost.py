@@ -3,7 +3,6 @@
 from datetime import date
 
 import pytest
-from tests.rules.raising_bench import FACTS, ask, bare_world, continental_site, number
 
 from gardenmate.core.question import CropRef, Request, Slots, Temperature
 from gardenmate.core.units import f_to_c
@@ -14,6 +13,7 @@ from gardenmate.topics.frost.sky import night_at
 from gardenmate.topics.frost.words import plural_of
 from gardenmate.topics.shared.protection import note_in_units
 from gardenmate.topics.shared.raising import named_crops
+from tests.topics.raising_bench import FACTS, ask, bare_world, continental_site, number
 
 F = "frost"
 

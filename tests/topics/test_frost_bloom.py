@@ -1,10 +1,10 @@
 """Blossom on a cold night, and woody plants in winter cold."""
 
 import pytest
-from tests.rules.raising_bench import FACTS, ask, bare_world, number
 
 from gardenmate.core.units import f_to_c
 from gardenmate.topics.frost.bloom import BudStage, killed_share, stages
+from tests.topics.raising_bench import FACTS, ask, bare_world, number
 
 F = "frost"
 

@@ -5,12 +5,12 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
-from tests.rules.raising_bench import ask, bare_world, continental_site, number
 
 from gardenmate.climate.history import History, leap_index
 from gardenmate.climate.site import Freeze
 from gardenmate.core.errors import NeedPlaceError
 from gardenmate.garden.profile import Garden
+from tests.topics.raising_bench import ask, bare_world, continental_site, number
 
 F = "frost"
 SITE = continental_site()  # last 32 F night 15 January + 120 days, spread 11 days

@@ -5,10 +5,10 @@ import re
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from tests.rules.raising_bench import FACTS, ask, bare_world, continental_site
 
 from gardenmate.core.answer import Answer
 from gardenmate.core.units import Units
+from tests.topics.raising_bench import FACTS, ask, bare_world, continental_site
 
 CROPS = [f"{c.base}/{c.kind}" if c.kind else c.base for c in FACTS.crops()]
 STAGES = ("", "seedling", "just-set-out", "hardened", "established", "bloom", "fruit", "unhardened")

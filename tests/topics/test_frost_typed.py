@@ -1,7 +1,6 @@
 """Frost and frame questions as typed: topic, verdict, and how the answer opens."""
 
 import pytest
-from tests.rules.raising_bench import FACTS, TODAY, bare_world, continental_site
 
 from gardenmate.climate.site import Site
 from gardenmate.core.answer import Answer
@@ -11,6 +10,7 @@ from gardenmate.language.intent.turn import understand
 from gardenmate.language.intent.understand import Context
 from gardenmate.language.text.lexicon import load_lexicon
 from gardenmate.topics.registry import rule_for
+from tests.topics.raising_bench import FACTS, TODAY, bare_world, continental_site
 
 LEXICON = load_lexicon(FACTS)
 

@@ -4,7 +4,14 @@ import re
 from datetime import date, timedelta
 
 import pytest
-from tests.rules.raising_bench import (
+
+from gardenmate.core.answer import Answer
+from gardenmate.core.question import CropRef, Request, Slots, Temperature
+from gardenmate.core.units import f_to_c
+from gardenmate.core.world import Decision
+from gardenmate.topics.germination import answer as germination
+from gardenmate.topics.germination.emergence_facts import soil_reaches, trial_of
+from tests.topics.raising_bench import (
     FACTS,
     TODAY,
     FakeJournal,
@@ -14,13 +21,6 @@ from tests.rules.raising_bench import (
     number,
     refs,
 )
-
-from gardenmate.core.answer import Answer
-from gardenmate.core.question import CropRef, Request, Slots, Temperature
-from gardenmate.core.units import f_to_c
-from gardenmate.core.world import Decision
-from gardenmate.topics.germination import answer as germination
-from gardenmate.topics.germination.emergence_facts import soil_reaches, trial_of
 
 G = "germination"
 

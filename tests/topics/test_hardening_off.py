@@ -3,13 +3,13 @@
 from datetime import date, timedelta
 
 import pytest
-from tests.rules.raising_bench import FACTS, TODAY, ask, bare_world, continental_site, number, refs
 
 from gardenmate.core.question import CropRef, Request, Slots, Temperature
 from gardenmate.core.units import f_to_c
 from gardenmate.topics.seedlings.hardening_facts import hardening_of
 from gardenmate.topics.seedlings.hardening_nights import place_for
 from gardenmate.topics.shared.raising import Named
+from tests.topics.raising_bench import FACTS, TODAY, ask, bare_world, continental_site, number, refs
 
 O = "hardening-off"  # noqa: E741
 

@@ -3,7 +3,6 @@
 from datetime import date
 
 import pytest
-from tests.rules.raising_bench import FACTS, ask, bare_world, continental_site, number, refs
 
 from gardenmate.core.answer import Answer
 from gardenmate.core.question import Request, Slots, Temperature
@@ -11,6 +10,7 @@ from gardenmate.dialogue.conversation import Conversation, PlaceOptions
 from gardenmate.garden.profile import Garden
 from gardenmate.topics.seedlings import heat_and_light
 from gardenmate.topics.seedlings.light_supply import judge_light, light_need
+from tests.topics.raising_bench import FACTS, ask, bare_world, continental_site, number, refs
 
 H = "heat-and-light"
 MAT = {"gear": "mat"}

@@ -7,7 +7,6 @@ from datetime import date
 from typing import Any
 
 import pytest
-from tests.rules.money_world import FACTS, ask, world_at
 
 from gardenmate.core.answer import Answer
 from gardenmate.core.question import CropRef, Request, Slots
@@ -24,6 +23,7 @@ from gardenmate.topics.quantities.amounts import (
     show_weight,
 )
 from gardenmate.topics.quantities.answer import answer
+from tests.topics.money_world import FACTS, ask, world_at
 
 T = "how-many"
 

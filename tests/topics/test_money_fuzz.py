@@ -6,12 +6,12 @@ from datetime import date, timedelta
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from tests.rules.money_world import FACTS, TODAY, Book, world_at
 
 from gardenmate.core.errors import NeedPlaceError
 from gardenmate.core.question import CropRef, Request, Slots
 from gardenmate.garden.profile import Garden
 from gardenmate.topics.registry import rule_for
+from tests.topics.money_world import FACTS, TODAY, Book, world_at
 
 CROPS = [(c.base, c.kind) for c in FACTS.crops()] + [
     ("apple", None),

@@ -6,10 +6,10 @@ from dataclasses import replace
 from datetime import date
 
 import pytest
-from tests.rules.woody_bench import question, world
 
 from gardenmate.core.answer import Answer
 from gardenmate.topics.registry import rule_for
+from tests.topics.woody_bench import question, world
 
 
 def say(text: str, *crops: str, topic: str = "pruning", today: str, where: str, when: bool = True) -> Answer:

@@ -4,7 +4,6 @@ import re
 from datetime import date
 
 import pytest
-from tests.rules.raising_bench import FACTS, TODAY, ask, bare_world, continental_site, number, refs
 
 from gardenmate.core.answer import Answer
 from gardenmate.core.question import Request, Slots, Temperature
@@ -13,6 +12,7 @@ from gardenmate.present.figures import show_number
 from gardenmate.topics.seedlings import potting_up
 from gardenmate.topics.seedlings.containers import container_asked, containers, mix_litres, weeks_in
 from gardenmate.topics.shared.raising import group_of
+from tests.topics.raising_bench import FACTS, TODAY, ask, bare_world, continental_site, number, refs
 
 P = "potting-up"
 ROWS = FACTS.table("raising")["potting"]

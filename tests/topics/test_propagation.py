@@ -7,10 +7,10 @@ from datetime import date, timedelta
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from tests.rules.woody_bench import FACTS, ask, number, said
 
 from gardenmate.dialogue.conversation import Conversation, PlaceOptions
 from gardenmate.topics.shared.woody_phase import SEEN_STAGES
+from tests.topics.woody_bench import FACTS, ask, number, said
 
 P = "propagation"
 BASES = [p["id"] for p in FACTS.table("propagation")["plant"]]
@@ -275,10 +275,9 @@ def test_within_the_spread_of_its_first_day_it_is_tight_not_no(where: str) -> No
 
 
 def test_clumps_split_in_autumn_root_before_the_ground_freezes() -> None:
-    from tests.rules.raising_bench import FACTS, bare_world, continental_site
-
     from gardenmate.topics.propagation.ways import chances, plant_ways
     from gardenmate.topics.shared.woody_phase import spring_at
+    from tests.topics.raising_bench import FACTS, bare_world, continental_site
 
     day = date(2027, 9, 1)
     spring = spring_at(bare_world(site=continental_site(), today=day))

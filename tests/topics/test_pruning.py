@@ -10,7 +10,6 @@ from shutil import copytree
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from tests.rules.woody_bench import FACTS, ask, number, question, said, world
 
 from gardenmate.core.effects import GardenChange
 from gardenmate.dialogue.conversation import Conversation, PlaceOptions
@@ -20,6 +19,7 @@ from gardenmate.knowledge.woody import woody_kinds
 from gardenmate.topics.pruning.advice import advise, cuts
 from gardenmate.topics.registry import rule_for
 from gardenmate.topics.shared.woody_phase import SEEN_STAGES, spring_at
+from tests.topics.woody_bench import FACTS, ask, number, question, said, world
 
 P = "pruning"
 BASES = sorted({str(FACTS.table(f"woody/{i}")["base"]) for i in FACTS.ids("woody")})

@@ -5,10 +5,10 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 import pytest
-from tests.rules.woody_bench import FACTS, ask
 
 from gardenmate.core.units import show_date
 from gardenmate.knowledge.woody import woody
+from tests.topics.woody_bench import FACTS, ask
 
 OPENINGS = {
     "yes": ("Yes, prune", "Not too late"),

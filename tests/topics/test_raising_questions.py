@@ -7,7 +7,6 @@ cues come from the text.
 from dataclasses import replace
 
 import pytest
-from tests.rules.raising_bench import FACTS, TODAY, bare_world
 
 from gardenmate.core.answer import Answer
 from gardenmate.core.question import CropRef
@@ -15,6 +14,7 @@ from gardenmate.language.intent.turn import understand
 from gardenmate.language.intent.understand import Context
 from gardenmate.language.text.lexicon import Lexicon, load_lexicon
 from gardenmate.topics.registry import rule_for
+from tests.topics.raising_bench import FACTS, TODAY, bare_world
 
 G, H, P, O = "germination", "heat-and-light", "potting-up", "hardening-off"  # noqa: E741
 

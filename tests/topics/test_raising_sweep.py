@@ -5,10 +5,10 @@ import re
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from tests.rules.raising_bench import FACTS, ask, bare_world, continental_site
 
 from gardenmate.core.answer import Answer
 from gardenmate.core.units import Units
+from tests.topics.raising_bench import FACTS, ask, bare_world, continental_site
 
 ASKS = {
     "germination": "days warm-enough overdue dig why best-temp depth light soak seed-age",

@@ -5,10 +5,10 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 import pytest
-from tests.rules.money_world import FACTS, TODAY, world_at
 
 from gardenmate.core.answer import Window
 from gardenmate.topics.season.season_dates import PLANTING, SOWING, current, one_site, standing, windows_of
+from tests.topics.money_world import FACTS, TODAY, world_at
 
 W = Window("pea", "sow-outdoors", date(2027, 3, 1), date(2027, 3, 10), date(2027, 4, 10), date(2027, 5, 1))
 

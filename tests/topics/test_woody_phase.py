@@ -10,7 +10,6 @@ from itertools import pairwise
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from tests.rules.woody_bench import FACTS, place, world
 
 from gardenmate.climate.history import YEAR_CELLS, History
 from gardenmate.climate.site import Site
@@ -28,6 +27,7 @@ from gardenmate.topics.shared.woody_phase import (
     spring_at,
     year_of,
 )
+from tests.topics.woody_bench import FACTS, place, world
 
 PLACES = (
     "Duluth, MN",

@@ -1,10 +1,10 @@
 """Fact texts in the grower's units and half of the year."""
 
 import pytest
-from tests.rules.woody_bench import FACTS
 
 from gardenmate.knowledge.woody import woody
 from gardenmate.topics.shared.woody_text import clause, in_season, in_south, in_units, joined, sentence
+from tests.topics.woody_bench import FACTS
 
 
 @pytest.mark.parametrize(
