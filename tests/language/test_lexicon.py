@@ -11,7 +11,7 @@ import pytest
 from gardenmate.core.question import TOPICS
 from gardenmate.knowledge.facts import Facts
 from gardenmate.language.text import phrases
-from gardenmate.language.text.lexicon import COMPACT, STRENGTHS, Lexicon, compact, digest, load_lexicon
+from gardenmate.language.text.lexicon import COMPACT, Lexicon, compact, digest, load_lexicon
 
 
 def test_the_compact_copy_equals_the_files(facts: Facts) -> None:
@@ -40,16 +40,11 @@ def test_a_damaged_copy_is_passed_over(facts: Facts, tmp_path: Path) -> None:
     assert load_lexicon(Facts(tmp_path)).names["pepper"][0] == "pepper"
 
 
-def test_every_topic_has_phrases_and_an_example(facts: Facts, lexicon: Lexicon) -> None:
+def test_every_topic_has_weights_and_an_example(facts: Facts, lexicon: Lexicon) -> None:
     asked = set(TOPICS) - {"unclear"}
-    assert set(facts.ids("language/topics")) == asked
+    assert set(lexicon.topic_weights.labels) == asked
     assert set(lexicon.near_topics) == asked - {"out-of-scope"}
     assert set(facts.table("language/examples")) == asked
-
-
-def test_every_list_has_a_known_strength(facts: Facts) -> None:
-    for name in facts.ids("language/topics"):
-        assert set(facts.table(f"language/topics/{name}")) <= set(STRENGTHS), name
 
 
 def test_every_phrase_reads_and_has_an_anchor(lexicon: Lexicon) -> None:

@@ -13,7 +13,9 @@ _SOURCE = Pattern(
     r"sources?|says who|who says|citation|reference|proof|prove it|based on)\b"
 )
 _KNOW = Pattern(
-    r"\bhow (?:do|can|would) you know\b|\bhow (?:sure|certain|confident) (?:are|is)\b|^why$|\bhow come$"
+    r"\bhow (?:do|can|would) you know\b|\bhow (?:sure|certain|confident) (?:are|is)\b|\bhow come\b|"
+    r"^(?:but |and |so |ok )*why(?: not| then| is that| so)?\b|\bwhy$|\bis that (?:an? |from |just |only )|"
+    r"\bchange (?:your mind|that|the answer)\b|\b(?:book|guess|average)\b"
 )
 # "why 30?", "how come it is 28": the figure is the answer's, whatever it could mean by itself
 _WHY_FIGURE = Pattern(

@@ -23,11 +23,12 @@ from gardenmate.language.values.shifts import shifted_by
 from gardenmate.language.values.temperatures import only_a_number
 
 LEAST = 0.4  # a topic with a smaller share of the evidence than this is not taken
-LEAVES, STRAYS = (
-    9.5,
-    3.4,
-)  # a follow-up must score so much of its own to leave the topic before: said so, or only short
-OWN = 5.0  # a follow-up whose own phrases score this much is a new subject
+OWN = 0.75  # a follow-up whose own words have this share for one topic is a new subject
+LEAVES = 0.92  # a follow-up leaves the topic before when its own words have this share for another
+LEAVES_EASILY = 0.55  # "why", and one season topic for another
+LEAVES_THE_GARDEN = 0.97  # out of scope
+NEVER = 2.0
+LEAVES_HARDLY = 0.9  # a statement, which mostly adds to what was asked
 UNSURE = 0.4  # a text about the garden is not refused on a smaller share than this, but asked about
 CLOSE = 0.05  # two readings whose shares are nearer than this are put to the grower
 ENOUGH = 0.12  # a second reading is worth naming from this share on
@@ -35,6 +36,7 @@ ENOUGH = 0.12  # a second reading is worth naming from this share on
 _LASTING_CUES = words("cover stage bud_stage glazing vent sky wind gear cell method needed")
 # What the days said before are the days of, as long as the season of a crop is spoken of.
 _DAY_CUES = words("wanted_on out_on away begun_on begun_by seen_on seen about")
+_KEPT_TOPICS = frozenset({"log", "garden", "unclear", "out-of-scope"})  # nothing was worked out under these
 _SHORT = 9
 FEW = 3
 _WITHOUT = frozenset({"without", "with", "using"})
@@ -77,11 +79,10 @@ def _choice(draft: Draft, context: Context) -> Request | None:
     for question in context.pending:
         if set(words) & set(question.topic.split("-")):
             return question
-    for ranked in draft.ranked:
-        for question in context.pending:
-            if ranked.topic == question.topic and ranked.score > 1:
-                return question
-    return None
+    best = _best(draft.ranked)
+    if best is None or best.share < LEAST:
+        return None
+    return next((question for question in context.pending if question.topic == best.topic), None)
 
 
 def _follows(draft: Draft, previous: Request, signals: frozenset[str]) -> bool:
@@ -89,14 +90,14 @@ def _follows(draft: Draft, previous: Request, signals: frozenset[str]) -> bool:
     best = _best(draft.ranked)
     if "units" in draft.cues and len(draft.board.tokens) <= FEW:  # "in celsius": the same again
         return True
-    if _ticked_off(draft):
+    if _ticked_off(draft) or (about_the_answer(draft.board) and previous.topic not in _KEPT_TOPICS):
         return True
     if draft.board.word(0) in _WITHOUT and previous.crops and len(draft.board.tokens) <= _SHORT:
         return True  # "without hormone powder?": the same job, done otherwise
-    if best is not None and best.topic == "out-of-scope" and best.score >= 3.0:
+    if best is not None and best.topic == "out-of-scope" and best.share >= LEAVES_THE_GARDEN:
         return False
     opens = "follows" in signals
-    strong = best is not None and best.score >= OWN and best.share >= 0.5
+    strong = best is not None and best.share >= OWN and best.topic != "out-of-scope"
     if opens:
         return not (
             strong
@@ -116,11 +117,10 @@ def _follow(draft: Draft, previous: Request, signals: frozenset[str], lexicon: L
     """The turn as a follow-up: its own topic if it clearly has one, else the topic before."""
     best = _best(draft.ranked)
     topic = previous.topic
-    if best is not None and best.topic != previous.topic:
-        held = next((r.score for r in draft.ranked if r.topic == previous.topic), 0.0)
-        if best.score - held >= _bar(best, previous, signals) and not _only_a_value(draft):
-            topic = best.topic
-    if about_the_answer(draft.board) and previous.topic not in ("log", "garden", "unclear", "out-of-scope"):
+    leaves = best is not None and best.share >= _bar(best, previous, signals)
+    if best is not None and leaves and not _only_a_value(draft) and "units" not in draft.cues:
+        topic = best.topic
+    if about_the_answer(draft.board) and previous.topic not in _KEPT_TOPICS:
         topic = "explain"
     if _ticked_off(draft):
         topic = "log"
@@ -162,7 +162,12 @@ def _follow(draft: Draft, previous: Request, signals: frozenset[str], lexicon: L
     return Reading(question, _second(draft, question), tuple(draft.ranked))
 
 
-_OF_MINE = words("mine my is a it one day days old are we have got the that about of")
+_OF_MINE = words(
+    "mine my is a it one day days old are we have got the that about of only there us now will be no wait oh actually this summer year in"
+)
+
+
+_VALUES = frozenset({"dtm", "age", "temp", "people", "people_part", "count"})
 
 
 def _only_a_value(draft: Draft) -> bool:
@@ -170,7 +175,7 @@ def _only_a_value(draft: Draft) -> bool:
     board = draft.board
     if only_a_number(board) is not None and board.of("temp"):
         return True
-    given = [s for s in board.spans if s.tag in ("dtm", "age", "temp")]
+    given = [s for s in board.spans if s.tag in _VALUES]
     held = {i for s in given for i in range(s.start, s.end)}
     return bool(given) and all(t.word in _OF_MINE for i, t in enumerate(board.tokens) if i not in held)
 
@@ -206,17 +211,19 @@ def _the_ones(draft: Draft, previous: Request, lexicon: Lexicon) -> tuple[CropRe
 
 
 def _bar(best: Ranked, previous: Request, signals: frozenset[str]) -> float:
-    """How much its own phrases must score for a follow-up to leave the topic before.
+    """The share its own words must have for a follow-up to leave the topic before.
 
     "why" and "what if" leave easily; "and at 42 tonight?" does not; a statement ("it was in there") hardly.
     """
     if best.topic == "explain":
-        return 3.4
+        return NEVER  # that is told by words of its own (see `about_the_answer`), not by leaning
+    if best.topic == "out-of-scope":
+        return LEAVES_THE_GARDEN
     if _sister(best.topic, previous.topic):
-        return 3.0
+        return LEAVES_EASILY
     if "statement" in signals and best.topic not in ("log", "garden"):
-        return 20.0
-    return LEAVES if "follows" in signals else STRAYS
+        return LEAVES_HARDLY
+    return LEAVES
 
 
 def _sister(one: str, other: str) -> bool:
@@ -264,7 +271,7 @@ def _fresh(draft: Draft, lexicon: Lexicon, previous: Request | None) -> Reading:
         filled.append("still about " + _list(crops))
     question = _question(draft, best.topic, crops, carried, draft.cues, filled)
     second = _second(draft, question)
-    doubtful = "garden" in draft.found.signals and (best.share < UNSURE or _only_a_name(draft, best))
+    doubtful = "garden" in draft.found.signals and (best.share < UNSURE or _only_a_name(draft))
     if {"crop", "temp"} <= draft.found.signals and not draft.found.signals & {"care", "pest"}:
         doubtful = doubtful or not elsewhere(
             draft
@@ -278,7 +285,7 @@ def _fresh(draft: Draft, lexicon: Lexicon, previous: Request | None) -> Reading:
     close = best.share - next_best.share < CLOSE and next_best.topic != "out-of-scope" and not sisters
     if not crops and _of_the_week(draft) and not _asks(draft):
         return Reading(_question(draft, "agenda", crops, carried, draft.cues, []), second, tuple(ranked))
-    bare = best.topic == "log" and _only_a_name(draft, best)  # "tomatoes" alone: asked back
+    bare = best.topic == "log" and _only_a_name(draft)  # "tomatoes" alone: asked back
     if best.share < LEAST or close or bare or best.topic == "out-of-scope":
         unclear = _question(draft, "unclear", crops, carried, draft.cues, [])
         if second is None or "out-of-scope" in (best.topic, next_best.topic):
@@ -324,15 +331,17 @@ def _of_the_week(draft: Draft) -> bool:
     return told and len(draft.board.tokens) <= _SHORT and not draft.slots.temps
 
 
-def _only_a_name(draft: Draft, best: Ranked) -> bool:
+def _only_a_name(draft: Draft) -> bool:
     """True for "raspberry canes": a crop and next to nothing said of it."""
-    return best.score <= 0 and "crop" in draft.found.signals and len(draft.board.tokens) <= FEW
+    return (
+        "ask" not in draft.found.signals and "crop" in draft.found.signals and len(draft.board.tokens) <= FEW
+    )
 
 
 def _near(draft: Draft, lexicon: Lexicon) -> tuple[str, ...]:
     """Three things that can be asked, nearest to what was typed first."""
     crop = draft.crops[0].id.replace("-", " ") if draft.crops else None
-    order = [r.topic for r in draft.ranked if r.topic in lexicon.near_topics and r.score > 0]
+    order = [r.topic for r in draft.ranked if r.topic in lexicon.near_topics and r.share >= ENOUGH]
     order += [t for t in ("late-start", "frost", "when-start") if t not in order]
     out: list[str] = []
     for topic in order[:3]:

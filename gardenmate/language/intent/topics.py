@@ -1,9 +1,6 @@
-"""Which topic a text asks about: evidence from phrases and from what stands together, added up.
+"""What a text shows, and which topic it asks about: the linear weights of its words, added up.
 
-Every topic collects the weights of its phrases (knowledge/language/topics), the question clause counting
-more than the story before it, and of the situations that hold (knowledge/language/situations.toml).
-The leanings of single words are added (see `leanings`). Nothing is hidden: `Ranked.evidence` says what spoke
-for a topic and how much.
+Nothing is hidden: `Ranked.spoke` says which words spoke for a topic and how much.
 """
 
 from __future__ import annotations
@@ -12,39 +9,37 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from gardenmate.core.question import TOPICS
-from gardenmate.language.intent.leanings import Shown, features, leaned, shares, strangers, weigh
 from gardenmate.language.text.lexicon import Lexicon
 from gardenmate.language.text.phrases import Hit, Unit, find
 from gardenmate.language.text.spans import Board
+from gardenmate.language.text.weights import (
+    Features,
+    Weights,
+    features,
+    out_of_vocabulary,
+    pieces,
+    shares,
+    spoke,
+    weigh,
+)
 
 STORY = 0.6  # what is told before the question counts this much of what is asked
-ASIDE = 0.4  # a pest or a feed in the story is an aside; only asked about it is out of scope
-TOLD = 3  # words named when a reading is explained
-ECHO = 0.2  # a phrase inside one already counted adds only this much
-STRANGER = 0.3  # a text without any garden word: its garden phrases count this much
-_STATED = frozenset(
-    {"garden", "log"}
-)  # these are told, not asked: their weaker phrases say little in a question
-_NEEDS_NO_GARDEN = frozenset({"out-of-scope", "log", "garden", "explain", "agenda"})
-STATED_SURE = 6.0
-ASKED_STATEMENT = 0.2
+TOLD = 6  # words named when a reading is explained
 _IN_SCOPE = tuple(t for t in TOPICS if t != "unclear")
 
 
 class Ranked(NamedTuple):
-    """A topic: its score from the phrases, its share of all evidence (0..1), and what spoke for it."""
+    """A topic, its share of all (0..1), and the words that spoke for it most."""
 
     topic: str
-    score: float
     share: float = 0.0
-    evidence: tuple[tuple[str, float], ...] = ()
+    spoke: tuple[tuple[str, float], ...] = ()
 
 
 class Found(NamedTuple):
-    """Everything the phrases found: hits by kind, the signals, and the units they lie on."""
+    """Everything the phrases found: the cues, the signals, and the units they lie on."""
 
     units: tuple[Unit, ...]
-    topic_hits: tuple[Hit, ...]
     cue_hits: tuple[Hit, ...]
     signals: frozenset[str]
     asking_from: int
@@ -81,15 +76,12 @@ def units_of(board: Board) -> tuple[Unit, ...]:
 def look(board: Board, lexicon: Lexicon) -> Found:
     """Find every phrase, and the signals that hold."""
     units = units_of(board)
-    topic_hits: list[Hit] = []
     cue_hits: list[Hit] = []
     signals = {s.tag for s in board.spans}
     asks: list[Hit] = []
     for hit in find(units, lexicon.index, lexicon.elements):
         phrase = lexicon.phrase(hit.phrase)
-        if phrase.kind == "topic":
-            topic_hits.append(hit)
-        elif phrase.kind == "cue":
+        if phrase.kind == "cue":
             cue_hits.append(hit)
         else:
             signals.add(phrase.target)
@@ -117,7 +109,6 @@ def look(board: Board, lexicon: Lexicon) -> Found:
     weighted = _weigh(units, board, asks)
     return Found(
         weighted,
-        tuple(topic_hits),
         tuple(cue_hits),
         frozenset(signals),
         _asking_from(weighted),
@@ -163,65 +154,24 @@ def weights_at(board: Board, found: Found) -> dict[int, float]:
     return out
 
 
-def phrase_scores(
-    found: Found, lexicon: Lexicon, *, conversing: bool = False
-) -> tuple[dict[str, float], dict[str, list[tuple[str, float]]]]:
-    """What the phrases and situations give every topic, and which they were.
-
-    ``conversing``: a turn before makes garden words unnecessary.
-    """
-    totals: dict[str, float] = dict.fromkeys(_IN_SCOPE, 0.0)
-    evidence: dict[str, list[tuple[str, float]]] = {t: [] for t in _IN_SCOPE}
-    by_topic: dict[str, list[tuple[float, Hit]]] = {}
-    for hit in found.topic_hits:
-        phrase = lexicon.phrase(hit.phrase)
-        strength = max(u.weight for u in found.units[hit.start : hit.end])
-        if phrase.target == "out-of-scope" and strength < 1.0:
-            strength = ASIDE
-        if phrase.target in _STATED and "ask" in found.signals and 0 < phrase.weight < STATED_SURE:
-            strength *= ASKED_STATEMENT
-        by_topic.setdefault(phrase.target, []).append((phrase.weight * strength, hit))
-    for topic, hits in by_topic.items():
-        covered: set[int] = set()
-        for weight, hit in sorted(
-            hits, key=lambda row: (-abs(row[0]), -(row[1].end - row[1].start), row[1].start)
-        ):
-            own = set(range(hit.start, hit.end))
-            counted = weight * ECHO if 2 * len(own & covered) >= len(own) else weight
-            covered |= own
-            totals[topic] += counted
-            evidence[topic].append((lexicon.phrase(hit.phrase).text, round(counted, 2)))
-    for s in lexicon.situations:
-        if all(h in found.signals for h in s.has) and not any(n in found.signals for n in s.lacks):
-            totals[s.topic] += s.weight
-            evidence[s.topic].append((s.why or " + ".join(s.has), s.weight))
-    if "garden" not in found.signals and not conversing:
-        for topic in _IN_SCOPE:
-            if topic not in _NEEDS_NO_GARDEN and totals[topic] > 0:
-                totals[topic] *= STRANGER
-    return totals, evidence
+def shown(found: Found, lexicon: Lexicon, weights: Weights) -> Features:
+    """The features of a text that ``weights`` are looked up for."""
+    known = features(found.text, found.units, found.signals)
+    return known | out_of_vocabulary(
+        found.units, lexicon.is_english, lambda lemma: weights.of(f"u:{lemma}") is not None
+    )
 
 
-def rank(found: Found, lexicon: Lexicon, *, conversing: bool = False) -> list[Ranked]:
-    """Every topic, best first: phrases and leanings together."""
-    ruled, evidence = phrase_scores(found, lexicon, conversing=conversing)
-    totals, _ = _weighed(found, lexicon, ruled)
+def rank(found: Found, lexicon: Lexicon) -> list[Ranked]:
+    """Every topic, best first."""
+    totals, seen = weigh(shown(found, lexicon, lexicon.topic_weights), lexicon.topic_weights)
     share = shares(totals)
-    ranked = [
-        Ranked(topic, round(ruled[topic], 3), round(share.get(topic, 0.0), 4), tuple(evidence[topic]))
-        for topic in _IN_SCOPE
-    ]
-    ranked.sort(key=lambda r: (-r.share, -r.score, _IN_SCOPE.index(r.topic)))
-    return ranked
+    ranked = [Ranked(topic, round(share.get(topic, 0.0), 4)) for topic in _IN_SCOPE]
+    ranked.sort(key=lambda r: (-r.share, _IN_SCOPE.index(r.topic)))
+    return [r._replace(spoke=tuple(spoke(seen, r.topic, TOLD))) for r in ranked[:3]] + ranked[3:]
 
 
-def _weighed(found: Found, lexicon: Lexicon, ruled: dict[str, float]) -> tuple[dict[str, float], list[Shown]]:
-    leanings = lexicon.leanings
-    shown = features(found.text, found.units, found.signals)
-    shown |= strangers(found.units, lexicon.is_english, lambda lemma: leanings.of(f"u:{lemma}") is not None)
-    return weigh(dict.fromkeys(_IN_SCOPE, 0.0) | ruled, shown, leanings)
-
-
-def leaning_words(found: Found, lexicon: Lexicon, topic: str) -> list[tuple[str, float]]:
-    """The words that lean to a topic most, for whoever asks how a text was read."""
-    return leaned(_weighed(found, lexicon, {})[1], topic, TOLD)
+def in_scope(text: str, lexicon: Lexicon) -> float:
+    """The share (0..1) of the pieces of words of ``text`` that speak for a question of this garden's."""
+    totals, _ = weigh(pieces(text), lexicon.scope_weights)
+    return shares(totals).get("in", 0.0)

@@ -33,7 +33,7 @@ def read_turn(
     request, why = _routed(reading.question, facts)
     request = replace(request, typed=(*typed_on(draft.board), *_said(request, text[:LONGEST], today, facts)))
     part = Part(_ACTS.get(request.topic, "ask"), request, text=text)
-    return Turn(text, (part,), (*weighed(draft, lexicon), *why, *_traced(part)))
+    return Turn(text, (part,), (*weighed(draft), *why, *_traced(part)))
 
 
 def understand(

@@ -19,7 +19,7 @@ from gardenmate.language.intent.followups import resolve
 from gardenmate.language.intent.lost import begun_again
 from gardenmate.language.intent.reading import Context, Draft, Reading
 from gardenmate.language.intent.salience import asked_crops
-from gardenmate.language.intent.topics import leaning_words, look, rank
+from gardenmate.language.intent.topics import look, rank
 from gardenmate.language.text import spelling, tokens
 from gardenmate.language.text.lexicon import Lexicon
 from gardenmate.language.text.spans import Board, words
@@ -50,8 +50,8 @@ def read(
     return begun_again(resolve(draft, lexicon, context or Context(units=units, today=today)), draft)
 
 
-def draft_of(text: str, today: date, units: Units, lexicon: Lexicon, context: Context | None) -> Draft:
-    """What the words alone say, before the conversation is taken into account."""
+def board_of(text: str, today: date, units: Units, lexicon: Lexicon, context: Context | None) -> Board:
+    """The text annotated: its tokens and the values found on them."""
     cut = tokens.cut(text, lexicon.spoken, lexicon.joined)
     board = Board(cut, spelling.mend(cut.tokens, lexicon))
     crops.find_crops(board, lexicon)
@@ -68,8 +68,14 @@ def draft_of(text: str, today: date, units: Units, lexicon: Lexicon, context: Co
     people.find_people(board, _about_amounts(board))
     amounts.find_counts(board)
     places.find_places(board, lexicon)
+    return board
+
+
+def draft_of(text: str, today: date, units: Units, lexicon: Lexicon, context: Context | None) -> Draft:
+    """What the words alone say, before the conversation is taken into account."""
+    board = board_of(text, today, units, lexicon, context)
     found = look(board, lexicon)
-    ranked = rank(found, lexicon, conversing=context is not None and context.previous is not None)
+    ranked = rank(found, lexicon)
     cues = fill_cues(found, board, lexicon)
     unknown = spelling.unknown_plant(board, lexicon)
     if unknown is not None:
@@ -129,14 +135,13 @@ def _reading(board: Board) -> str | None:
     return "; ".join(dict.fromkeys(said)) or None
 
 
-def weighed(draft: Draft, lexicon: Lexicon) -> tuple[str, ...]:
-    """The three topics the words lean to most, a line each, with the words that spoke for them."""
-    lines = []
-    for ranked in draft.ranked[:3]:
-        lean = leaning_words(draft.found, lexicon, ranked.topic)
-        because = ", ".join(f"'{w}' {weight:+g}" for w, weight in (*ranked.evidence, *lean)[:6])
-        lines.append(f"words lean to {ranked.topic} {ranked.share:.0%}: {because}")
-    return tuple(lines)
+def weighed(draft: Draft) -> tuple[str, ...]:
+    """The three topics the words speak for most, a line each, with the words that did."""
+    return tuple(
+        f"words speak for {r.topic} {r.share:.0%}: "
+        + ", ".join(f"'{w}' {weight:+g}" for w, weight in r.spoke)
+        for r in draft.ranked[:3]
+    )
 
 
 def split_questions(text: str) -> list[str]:

@@ -17,39 +17,26 @@ from zlib import crc32
 from gardenmate.core.pattern import Pattern
 from gardenmate.knowledge.reader import read_text
 from gardenmate.language.intent import dangers
-from gardenmate.language.intent.leanings import FILE as LEANINGS
-from gardenmate.language.intent.leanings import Leanings, load_leanings
 from gardenmate.language.text import phrases
 from gardenmate.language.text.phrases import Element
+from gardenmate.language.text.weights import Weights, load_weights
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from gardenmate.knowledge.facts import Facts
 
-# How much a phrase speaks for (or against) its topic, by the list it stands in.
-STRENGTHS = {"sure": 6.0, "likely": 3.5, "hint": 1.5, "faint": 0.7, "against": -3.0, "never": -7.0}
+WEIGHTS = "weights"  # the folder of the linear weights
 COMPACT = "compact.json"
 RARE = "rare"  # rare.txt: English words that are no misspelling, but seldom seen
 
 
 class Phrase(NamedTuple):
-    """One phrase of the lexicon: ``kind`` topic | cue | signal, what it stands for, and how strongly."""
+    """One phrase of the lexicon: ``kind`` cue | signal, and what it stands for."""
 
     text: str
     kind: str
     target: str
-    weight: float = 0.0
-
-
-class Situation(NamedTuple):
-    """Evidence from what stands together: signals that must all be there, and that must not."""
-
-    topic: str
-    weight: float
-    has: tuple[str, ...]
-    lacks: tuple[str, ...] = ()
-    why: str = ""
 
 
 @dataclass(eq=False, repr=False)
@@ -62,9 +49,8 @@ class Lexicon:
     misheard: list[tuple[tuple[str, ...], tuple[str, ...]]]
     ordinary: frozenset[str]
     groups: dict[str, list[str]]
-    table: list[str]  # text, kind, target and weight of every phrase, parted by tabs
+    table: list[str]  # text, kind and target of every phrase, parted by tabs
     index: dict[str, list[int]]
-    situations: list[Situation]
     names: dict[str, tuple[str, str | None, bool]]
     families: dict[str, list[str]]
     ambiguous: dict[str, dict[str, list[str]]]
@@ -77,7 +63,7 @@ class Lexicon:
     shy_places: frozenset[str]
     metric_words: frozenset[str]
     near_topics: dict[str, list[str]]
-    leanings: Leanings
+    weights: Path
     vocabulary: frozenset[str]
     danger_table: list[list[str]]
     danger_groups: dict[str, str]
@@ -98,9 +84,18 @@ class Lexicon:
         """Phrase ``number``."""
         found = self._phrases.get(number)
         if found is None:
-            text, kind, target, weight = self.table[number].split("\t")
-            found = self._phrases[number] = Phrase(text, kind, target, float(weight))
+            found = self._phrases[number] = Phrase(*self.table[number].split("\t"))
         return found
+
+    @cached_property
+    def topic_weights(self) -> Weights:
+        """How words speak for topics."""
+        return load_weights(self.weights / "topic.txt")
+
+    @cached_property
+    def scope_weights(self) -> Weights:
+        """How pieces of words speak for a text being in or out of what is answered."""
+        return load_weights(self.weights / "scope.txt")
 
     @cached_property
     def danger_lines(self) -> dangers.Lines:
@@ -232,7 +227,7 @@ def digest(root: Path) -> str:
     for path in sorted(
         p
         for p in (root / "language").rglob("*")
-        if p.suffix in (".toml", ".txt") and p.stem not in ("examples", "leanings", RARE)
+        if p.suffix in (".toml", ".txt") and p.stem not in ("examples", RARE) and p.parent.name != WEIGHTS
     ):
         found = crc32(path.read_bytes(), crc32(path.name.encode(), found))
     for folder in ("crops", "woody"):
@@ -253,17 +248,11 @@ def compact(facts: Facts) -> dict[str, Any]:
     heard = facts.table("language/dangers")
     danger_table = [[entry["kind"], line] for entry in heard["danger"] for line in entry["heard"]]
     groups: dict[str, list[str]] = facts.table("language/groups")
-    table: list[list[Any]] = []
-    for name in facts.ids("language/topics"):
-        content = facts.table(f"language/topics/{name}")
-        for strength, lines in content.items():
-            if strength not in STRENGTHS:
-                continue
-            table += [[line, "topic", name, STRENGTHS[strength]] for line in lines]
+    table: list[list[str]] = []
     for cue, values in facts.table("language/cues").items():
-        table += [[line, "cue", f"{cue}={value}", 0.0] for value, lines in values.items() for line in lines]
+        table += [[line, "cue", f"{cue}={value}"] for value, lines in values.items() for line in lines]
     for signal, lines in facts.table("language/signals").items():
-        table += [[line, "signal", signal, 0.0] for line in lines]
+        table += [[line, "signal", signal] for line in lines]
     index: dict[str, list[int]] = {}
     for number, (text, *_) in enumerate(table):
         for word in sorted(phrases.anchor(phrases.parse(text, groups))):
@@ -285,12 +274,8 @@ def compact(facts: Facts) -> dict[str, Any]:
         "misheard": [[k.split(), v.split()] for k, v in words["misheard"].items()],
         "ordinary": " ".join(read_text(facts.root / "language" / "ordinary.txt").split()),
         "groups": groups,
-        "table": ["\t".join(map(str, row)) for row in table],
+        "table": ["\t".join(row) for row in table],
         "index": index,
-        "situations": [
-            [s["topic"], s["weight"], s["has"], s.get("lacks", []), s.get("why", "")]
-            for s in facts.table("language/situations")["situation"]
-        ],
         "names": names,
         "families": crops["families"],
         "ambiguous": crops["ambiguous"],
@@ -306,13 +291,14 @@ def compact(facts: Facts) -> dict[str, Any]:
         "danger_table": danger_table,
         "danger_groups": heard["groups"],
         "danger_index": dangers.index_of(danger_table, heard["groups"]),
-        "vocabulary": " ".join(sorted(_vocabulary([row[0] for row in table], groups))),
+        "vocabulary": " ".join(sorted(_vocabulary(facts, [row[0] for row in table], groups))),
     }
 
 
-def _vocabulary(lines: list[str], groups: dict[str, list[str]]) -> set[str]:
-    """Every word that stands in some phrase: the words that carry meaning."""
-    found = {w for words in groups.values() for w in words if w[0].isalpha()}
+def _vocabulary(facts: Facts, lines: list[str], groups: dict[str, list[str]]) -> set[str]:
+    """The words that carry meaning: those of vocabulary.txt, and every word that stands in some phrase."""
+    found = set(read_text(facts.root / "language" / "vocabulary.txt").split())
+    found |= {w for words in groups.values() for w in words if w[0].isalpha()}
     for line in lines:
         for part in line.split():
             found.update(w for w in part.lstrip("?").split("|") if w and w[0].isalpha())
@@ -356,7 +342,6 @@ def _lexicon(data: dict[str, Any], root: Path) -> Lexicon:
         groups=data["groups"],
         table=data["table"],
         index=data["index"],
-        situations=[Situation(t, w, tuple(h), tuple(n), y) for t, w, h, n, y in data["situations"]],
         names={k: (v[0], v[1], v[2]) for k, v in data["names"].items()},
         families=data["families"],
         ambiguous=data["ambiguous"],
@@ -369,7 +354,7 @@ def _lexicon(data: dict[str, Any], root: Path) -> Lexicon:
         shy_places=frozenset(data["shy"]),
         metric_words=frozenset(data["metric"]),
         near_topics=data["near"],
-        leanings=load_leanings(root / "language" / LEANINGS),
+        weights=root / "language" / WEIGHTS,
         vocabulary=frozenset(data["vocabulary"].split()),
         danger_table=data["danger_table"],
         danger_groups=data["danger_groups"],
