@@ -22,9 +22,12 @@ class ParsedFacts(BuildHookInterface):  # type: ignore[misc]
         sys.path.insert(0, str(root))
         try:
             from gardenmate.knowledge.compiled import write
+            from gardenmate.knowledge.facts import Facts
+            from gardenmate.language.text.lexicon import write_compact
         finally:
             sys.path.remove(str(root))
         write(root / "knowledge", root / "gardenmate" / "_compiled")
+        write_compact(Facts(root / "knowledge"), root / "gardenmate" / "_compiled")
         if version == "editable":
             # What pip does for the files of an ordinary install: a start need not compile them again.
             compileall.compile_dir(str(root / "gardenmate"), quiet=2)

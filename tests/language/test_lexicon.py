@@ -11,13 +11,13 @@ import pytest
 from gardenmate.core.question import TOPICS
 from gardenmate.knowledge.facts import Facts
 from gardenmate.language.text import phrases
-from gardenmate.language.text.lexicon import COMPACT, Lexicon, compact, digest, load_lexicon
+from gardenmate.language.text.lexicon import COMPACT, Lexicon, compact, digest, load_lexicon, write_compact
 
 
-def test_the_compact_copy_equals_the_files(facts: Facts) -> None:
-    """`python -m gardenmate.language` makes it anew."""
-    stored = json.loads((facts.root / "language" / COMPACT).read_text("utf-8"))
+def test_the_compact_copy_equals_the_files(facts: Facts, tmp_path: Path) -> None:
+    stored = json.loads(write_compact(facts, tmp_path).read_text("utf-8"))
     assert stored == json.loads(json.dumps(compact(facts)))
+    assert load_lexicon(facts, tmp_path).names == load_lexicon(facts, tmp_path / "none").names
 
 
 def test_a_stale_copy_is_passed_over(facts: Facts, tmp_path: Path) -> None:
@@ -36,8 +36,8 @@ def test_a_stale_copy_is_passed_over(facts: Facts, tmp_path: Path) -> None:
 def test_a_damaged_copy_is_passed_over(facts: Facts, tmp_path: Path) -> None:
     for folder in ("language", "crops", "woody"):
         shutil.copytree(facts.root / folder, tmp_path / folder)
-    (tmp_path / "language" / COMPACT).write_text("{", "utf-8")
-    assert load_lexicon(Facts(tmp_path)).names["pepper"][0] == "pepper"
+    (tmp_path / COMPACT).write_text("{", "utf-8")
+    assert load_lexicon(Facts(tmp_path), tmp_path).names["pepper"][0] == "pepper"
 
 
 def test_every_topic_has_weights_and_an_example(facts: Facts, lexicon: Lexicon) -> None:

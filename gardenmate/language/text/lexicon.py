@@ -1,7 +1,7 @@
 """The words gardenmate knows: knowledge/language/*.toml and the crop names, read once and kept compact.
 
-The TOML files are what a gardener edits. Beside them lies `compact.json`, the same content in the form that
-loads fastest; it carries a digest of the files it was made from, and is passed over when they have changed.
+The TOML files are what a gardener edits. Installing makes a compact copy (see knowledge.compiled) in the form
+that loads fastest; it carries a digest of the files it was made from, and is passed over when they have changed.
 """
 
 from __future__ import annotations
@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from zlib import crc32
 
 from gardenmate.core.pattern import Pattern
+from gardenmate.knowledge.compiled import folder
 from gardenmate.knowledge.reader import read_text
 from gardenmate.language.intent import dangers
 from gardenmate.language.text import phrases
@@ -27,7 +28,7 @@ if TYPE_CHECKING:
     from gardenmate.knowledge.facts import Facts
 
 WEIGHTS = "weights"  # the folder of the linear weights
-COMPACT = "compact.json"
+COMPACT = "lexicon.json"  # beside the parsed facts: made on install, passed over when the files have changed
 RARE = "rare"  # rare.txt: English words that are no misspelling, but seldom seen
 
 
@@ -197,15 +198,15 @@ class Lexicon:
         return word
 
 
-def load_lexicon(facts: Facts) -> Lexicon:
+def load_lexicon(facts: Facts, compiled: Path | None = None) -> Lexicon:
     """The lexicon of one knowledge folder: the compact copy when it is current, else the TOML files.
 
-    Raises DamagedFileError (through ``facts``) when a file cannot be read.
+    ``compiled`` is the folder of the copy (the installed one when None). Raises DamagedFileError (through
+    ``facts``) when a file cannot be read.
     """
-    folder = facts.root / "language"
     stamp = digest(facts.root)
     try:
-        data = json.loads((folder / COMPACT).read_text("utf-8"))
+        data = json.loads(((compiled or folder()) / COMPACT).read_text("utf-8"))
     except (OSError, ValueError):
         data = {}
     if not isinstance(data, dict) or data.get("digest") != stamp:
@@ -213,9 +214,9 @@ def load_lexicon(facts: Facts) -> Lexicon:
     return _lexicon(data, facts.root)
 
 
-def write_compact(facts: Facts) -> Path:
-    """Write the compact copy beside the TOML files; returns its path."""
-    path = facts.root / "language" / COMPACT
+def write_compact(facts: Facts, target: Path) -> Path:
+    """Write the compact copy into the folder ``target``; returns its path."""
+    path = target / COMPACT
     path.write_text(json.dumps(compact(facts), separators=(",", ":"), ensure_ascii=True) + "\n", "utf-8")
     return path
 
