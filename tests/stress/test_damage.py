@@ -54,7 +54,7 @@ FILES = (
     ("woody/apple.toml", APPLE),
     ("chilling.toml", APPLE),
     ("language/words.toml", PEPPERS),
-    ("language/topics/frost.toml", FROST),
+    ("language/signals.toml", FROST),
     ("cautions.toml", FROST),
 )
 CASES = [(damage, *row) for row in FILES for damage in (half, noise, emptied, gone)]

@@ -163,7 +163,8 @@ def _follow(draft: Draft, previous: Request, signals: frozenset[str], lexicon: L
 
 
 _OF_MINE = words(
-    "mine my is a it one day days old are we have got the that about of only there us now will be no wait oh actually this summer year in"
+    "mine my is a it one day days old are we have got the that about of only there us now will be no wait oh "
+    "actually this summer year in"
 )
 
 

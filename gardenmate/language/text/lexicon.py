@@ -231,9 +231,9 @@ def digest(root: Path) -> str:
         if p.suffix in (".toml", ".txt") and p.stem not in ("examples", RARE) and p.parent.name != WEIGHTS
     ):
         found = crc32(path.read_bytes(), crc32(path.name.encode(), found))
-    for folder in ("crops", "woody"):
-        if (root / folder).is_dir():
-            with scandir(root / folder) as entries:
+    for named in ("crops", "woody"):
+        if (root / named).is_dir():
+            with scandir(root / named) as entries:
                 sizes = sorted((e.name, e.stat().st_size) for e in entries if e.name.endswith(".toml"))
             found = crc32(repr(sizes).encode(), found)
     places = root / "places.csv"
