@@ -6,7 +6,10 @@ from pathlib import Path
 
 import pytest
 
-from gardenmate.cli.main import demo, main
+from gardenmate.bench.demo import play
+from gardenmate.bench.transcripts import read, transcripts
+from gardenmate.cli import demo
+from gardenmate.cli.main import main
 from gardenmate.core.errors import DamagedFileError, UsageError
 
 SHORT = """\
@@ -29,32 +32,32 @@ def short(tmp_path: Path) -> Path:
 
 
 def test_a_transcript_is_read_piece_by_piece(short: Path) -> None:
-    kinds = [(piece.kind, piece.text) for piece in demo.read(short)]
+    kinds = [(piece.kind, piece.text) for piece in read(short)]
     assert kinds == [
         ("note", "A short one."),
         ("scene", "today 2027-04-18 | place Duluth | units metric | width 50"),
         ("turn", "note that I sowed 4 kale today"),
         ("turn", "what have I decided?"),
     ]
-    assert demo.read(short)[2].answer == "Noted."
+    assert read(short)[2].answer == "Noted."
 
 
 def test_an_answer_before_any_question_is_a_fault(tmp_path: Path) -> None:
     path = tmp_path / "bad.txt"
     path.write_text("lost words\n", "utf-8")
     with pytest.raises(DamagedFileError, match="line 1: an answer stands before"):
-        demo.read(path)
+        read(path)
 
 
 def test_an_unknown_scene_is_a_fault(tmp_path: Path) -> None:
     path = tmp_path / "bad.txt"
     path.write_text("@ weather wet\n", "utf-8")
     with pytest.raises(DamagedFileError, match="'weather wet' is not known"):
-        list(demo.play(path, tmp_path))
+        list(play(path, tmp_path))
 
 
 def test_playing_uses_the_scene_and_its_own_log(short: Path, tmp_path: Path) -> None:
-    said = [p.said for p in demo.play(short, tmp_path / "home") if p.piece.kind == "turn"]
+    said = [p.said for p in play(short, tmp_path / "home") if p.piece.kind == "turn"]
     assert "sowed 4 kale" in said[0]
     assert "18 Apr 2027" in said[1]
     assert max(len(line) for text in said for line in text.splitlines()) <= 50
@@ -78,7 +81,7 @@ def test_refresh_is_a_command_with_names(capsys: pytest.CaptureFixture[str]) -> 
 def test_every_conversation_is_listed_with_its_title(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["demo"]) == 0
     lines = capsys.readouterr().out.splitlines()
-    assert len(lines) == len(demo.transcripts()) + 1
+    assert len(lines) == len(transcripts()) + 1
     assert all(len(line.split(": ", 1)[1]) > 20 for line in lines[:-1])
 
 

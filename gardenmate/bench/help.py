@@ -1,4 +1,4 @@
-"""Help by example, from knowledge/help.toml."""
+"""Help by example: one screen from knowledge/help_screen.toml, each topic from knowledge/help.toml."""
 
 from __future__ import annotations
 
@@ -8,44 +8,66 @@ from textwrap import wrap
 from gardenmate.knowledge.facts import Facts
 
 _ASKED = re.compile(
-    r"\s*(?:\?+|(?:help|commands|usage|examples|"
-    r"what (?:else )?(?:can|could) (?:you|i) (?:do|ask|help with)(?: you| here)?|"
+    r"\s*/?(?:\?+|(?:help|commands|usage|examples|"
+    r"what (?:else )?(?:can|could) (?:you|i) (?:do|ask|say|type|help with)(?: you| here)?|"
     r"what do you (?:do|know about)|how do(?:es)? (?:this|it) work|how do i use (?:this|it))"
     r"(?:\s+(?:(?:me|with|about|on|for)\s+)*(?P<topic>[a-z][a-z -]*?))?)[?.!\s]*",
     re.IGNORECASE,
 )
-FOOT = "'help frost' shows more of one topic; 'why' shows the arithmetic of an answer. Tab completes words."
+_FIRST = re.compile(r".+?(?:[?;.](?=\s)|$)|")
+_LEAVING = re.compile(
+    r"\s*(?:how (?:do|can|would) (?:i|you|one) |i want to |let me )"
+    r"(?:quit|exit|leave|stop|close|end|get out)"
+    r"(?: (?:of )?(?:this|it|here|the (?:program|bench)|gardenmate))?[?.!\s]*",
+    re.IGNORECASE,
+)
+LEAVING = "Type 'quit', or press Ctrl-D. Everything you told me is already saved."
+
+
+def how_to_leave(text: str) -> list[str] | None:
+    """How to leave, when that is asked; else None."""
+    return [LEAVING] if _LEAVING.fullmatch(text) else None
 
 
 def help_lines(text: str, facts: Facts, width: int) -> list[str] | None:
     """The help asked for as lines no wider than ``width``, None when ``text`` does not ask for help.
 
-    "help" lists every topic with one example; "help frost" all examples of one.
+    "help" is one screen; "help frost" shows all examples of one topic.
     """
     match = _ASKED.fullmatch(text)
     if match is None:
         return None
     wanted = (match.group("topic") or "").strip().lower().replace(" ", "-")
-    topics = facts.table("help")
     if not wanted:
-        lines = [line for topic, entry in topics.items() for line in _short(topic, entry, width)]
-        return [*lines, "", *wrap(FOOT, width)]
+        return _screen(facts, width)
+    topics = facts.table("help")
     found = [topic for topic, entry in topics.items() if _means(wanted, topic, entry)]
     if not found:
         return None  # "help my peppers froze" is a question, not a call for help
-    return [line for topic in found for line in _long(topic, topics[topic], width)]
+    return [line for topic in found for line in _topic(topic, topics[topic], width)]
+
+
+def _screen(facts: Facts, width: int) -> list[str]:
+    """The first help: groups of lines, each group under its head."""
+    lines: list[str] = []
+    for group in facts.table("help_screen")["group"]:
+        lines += wrap(group["head"], width)
+        pad = max((len(name) for name, _ in group["lines"]), default=0) + 2
+        for name, text in group["lines"]:
+            lead = f"  {name.ljust(pad)}" if name else "  "
+            fits = not name or len(lead) + len(text) <= width
+            says = text if fits else _FIRST.findall(text)[0].rstrip(";")  # one example, so that all lines fit
+            lines += wrap(
+                says, width, initial_indent=lead, subsequent_indent=" " * min(len(lead), width // 3)
+            )
+    return lines
 
 
 def _means(wanted: str, topic: str, entry: dict[str, list[str]]) -> bool:
     return wanted in (topic, *entry.get("also", ())) or (len(wanted) > 3 and topic.startswith(wanted))
 
 
-def _short(topic: str, entry: dict[str, list[str]], width: int) -> list[str]:
-    says = wrap(f"{topic}: {entry['says']}", width, subsequent_indent="  ")
-    return [*says, *wrap(entry["ask"][0], width, initial_indent="  > ", subsequent_indent="    ")]
-
-
-def _long(topic: str, entry: dict[str, list[str]], width: int) -> list[str]:
+def _topic(topic: str, entry: dict[str, list[str]], width: int) -> list[str]:
     lines = wrap(f"{topic}: {entry['says']}", width, subsequent_indent="  ")
     for example in entry["ask"]:
         lines += wrap(example, width, initial_indent="  > ", subsequent_indent="    ")

@@ -10,26 +10,33 @@ import shutil
 import sys
 import traceback
 from textwrap import wrap
+from typing import TYPE_CHECKING
 
 from gardenmate.bench.readers import Reader
 from gardenmate.core.errors import DamagedFileError, GardenmateError
 from gardenmate.dialogue.conversation import Conversation
 from gardenmate.present.text import encodable, harmless
 
+if TYPE_CHECKING:
+    from gardenmate.bench.turn import Bench
+
 WIDEST = 100
-LEAVE = ("quit", "exit", "bye", "goodbye", "q", ":q")
-GREETING = "Ask about the planting window in plain words. 'help' shows how; Ctrl-D leaves."
-SKIPPED = "Skipped: say 'I garden in ...' whenever you like."
+LEAVE = ("quit", "exit", "bye", "goodbye", "q")
+GREETING = "Ask about your garden in plain words. 'help' shows how; 'quit' leaves."
+SKIPPED = "Skipped. Say 'I garden in ...' whenever you like."
+LEAVES = "Type 'quit' or press Ctrl-D to leave."
 
 
 def converse(conversation: Conversation, reader: Reader, options: argparse.Namespace) -> int:
     """Hold the conversation until the input ends. Returns the exit code."""
     from gardenmate.bench.setup import first_questions
+    from gardenmate.bench.turn import Bench
 
+    bench = Bench(conversation)
     if reader.interactive:
         say(GREETING)
         try:
-            first_questions(conversation, reader, options)
+            first_questions(bench, reader, options)
         except (EOFError, KeyboardInterrupt):
             say(SKIPPED)
         except GardenmateError as error:
@@ -37,16 +44,16 @@ def converse(conversation: Conversation, reader: Reader, options: argparse.Names
     while True:
         try:
             text = reader.read()
-            if text.strip().lower() in LEAVE:
+            if text.strip().lower().lstrip("/") in LEAVE:
                 return 0
-            one_turn(conversation, text, reader, options)
+            one_turn(bench, text, reader, options)
         except EOFError:
             return 0
         except KeyboardInterrupt:  # whenever it comes, it never leaves
-            say("Ctrl-D leaves.")
+            say(LEAVES)
 
 
-def one_turn(conversation: Conversation, text: str, reader: Reader, options: argparse.Namespace) -> None:
+def one_turn(bench: Bench, text: str, reader: Reader, options: argparse.Namespace) -> None:
     """Answer a line or a pasted block, question by question. A fault becomes one line; the loop goes on."""
     from gardenmate.language.intent.understand import split_questions
 
@@ -60,20 +67,22 @@ def one_turn(conversation: Conversation, text: str, reader: Reader, options: arg
                 say(f"> {question}")  # which answer belongs to which question
             asked: str | None = question
             while asked is not None:  # what is typed in the middle of a long answer is the next question
-                asked = _answer(conversation, asked, reader, options)
+                asked = _answer(bench, asked, reader, options)
     except KeyboardInterrupt:
         say("\nStopped.")
 
 
-def _answer(conversation: Conversation, text: str, reader: Reader, options: argparse.Namespace) -> str | None:
+def _answer(bench: Bench, text: str, reader: Reader, options: argparse.Namespace) -> str | None:
     """Answer one question. Returns what was asked at a pause in the middle of the answer, else None."""
-    from gardenmate.bench.turn import turn
+    from gardenmate.bench.demo import shown
+    from gardenmate.bench.transcripts import asked_for
     from gardenmate.cli.main import colourful, is_linear, look_for
     from gardenmate.present.screen import write_lines
 
     try:
-        look = look_for(conversation, options)
-        lines = turn(conversation, text, look)
+        look = look_for(bench.conversation, options)
+        played = asked_for(text)
+        lines = shown(played) if played is not None else bench.turn(text, look)
         page = reader.interactive and sys.stdout.isatty() and not is_linear(options)
         asked = write_lines(lines, look.width, sys.stdout, colour=colourful(sys.stdout, options), page=page)
         say("")
@@ -85,8 +94,8 @@ def _answer(conversation: Conversation, text: str, reader: Reader, options: argp
     except Exception as error:  # a fault of the program costs this answer, not the conversation
         where = traceback.extract_tb(error.__traceback__)[-1]
         say(
-            f"That question met a fault of the program ({type(error).__name__}: {error}; {where.name}, "
-            f"line {where.lineno}). Nothing written down is lost; ask another way, or something else."
+            f"Sorry, something went wrong inside the program ({type(error).__name__}: {error}; {where.name}, "
+            f"line {where.lineno}). Your notes are safe. Try asking it differently."
         )
     return None
 

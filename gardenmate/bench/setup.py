@@ -1,4 +1,4 @@
-"""First run: three short questions, each skippable with Enter, each told why it is asked."""
+"""First run: four short questions, each skippable with Enter, each with the reason it is asked."""
 
 from __future__ import annotations
 
@@ -7,10 +7,12 @@ import re
 import sys
 from dataclasses import dataclass
 
-from gardenmate.bench.loop import say
+from gardenmate.bench.loop import LEAVE, one_turn, say
 from gardenmate.bench.readers import Reader, Wanted
+from gardenmate.bench.turn import Bench, is_about_bench
+from gardenmate.core.answer import Answer
 from gardenmate.core.effects import GardenChange
-from gardenmate.dialogue.conversation import Conversation
+from gardenmate.present.screen import write_lines
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +31,7 @@ class FirstQuestion:
 
 FIRST_QUESTIONS = (
     FirstQuestion(
-        "Where is the garden? A town or region sets the climate. (Enter skips each of these.)",
+        "Where is your garden? The nearest town sets the climate. (Press Enter to skip a question.)",
         "where> ",
         "place",
         "I garden in {}",
@@ -37,22 +39,28 @@ FIRST_QUESTIONS = (
         r"(?:(?:in|at|near|around|from)\s+)?",
     ),
     FirstQuestion(
-        "Your own average last frost, if you know it, such as May 12? It goes before the station's.",
-        "last frost> ",
+        "What do you grow, or want to? For example: tomatoes, peppers, leeks.",
+        "crops> ",
         "text",
-        "my last frost is {}",
-        r"(?:(?:my|our|the|it'?s|its)\s+)?(?:average\s+)?(?:last\s+(?:spring\s+)?frost\s+)?(?:is\s+)?",
+        "I want {}",
+        r"(?:(?:i|we)(?:'d| would)?\s+(?:grow|want|like|plant|have|sow)(?:\s+to\s+grow)?\s+)?",
     ),
     FirstQuestion(
-        "Which of these have you: heat mat, lamp, cold frame, tunnel, fleece, greenhouse?",
+        "Which of these do you have? Heat mat, lamp, cold frame, tunnel, row cover (fleece), greenhouse.",
         "gear> ",
         "gear",
         "I have {}",
         r"(?:(?:(?:i|we)\s+(?:have|own|use)(?:\s+got)?|(?:i|we)'ve(?:\s+got)?)\s+)?",
     ),
+    FirstQuestion(
+        "Your own average last frost, such as May 12? If you give it, I use it instead of the weather station's.",
+        "last frost> ",
+        "text",
+        "my last frost is {}",
+        r"(?:(?:my|our|the|it'?s|its)\s+)?(?:average\s+)?(?:last\s+(?:spring\s+)?frost\s+)?(?:is\s+)?",
+    ),
 )
-TRIES = 2
-_HELP = ("help", "help me")
+TRIES = 3
 _UNKNOWN = re.compile(
     r"\W*(?:|no|nope|none|nothing|neither|unknown|skip|pass|later|idk|dunno|\?+|n/?a|"
     r"(?:i\s+)?(?:do\s+not|don'?t|dont)\s+(?:know|have\s+any|remember)(?:\s+\w+)*|"
@@ -64,51 +72,63 @@ _A_QUESTION = re.compile(
 )
 
 
-def first_questions(conversation: Conversation, reader: Reader, options: argparse.Namespace) -> None:
+def first_questions(bench: Bench, reader: Reader, options: argparse.Namespace) -> None:
     """Ask the first questions when the garden is still unknown. Nothing is asked twice.
 
     Somebody who asks something at once is answered at once, and asked the rest another day. Raises EOFError
     or KeyboardInterrupt when the grower leaves the questions.
     """
+    conversation = bench.conversation
     garden_file = conversation.garden_file
     if garden_file is None or conversation.options.given or garden_file.path.exists():
         return
     for number, first in enumerate(FIRST_QUESTIONS, start=1):
         say(f"{number}/{len(FIRST_QUESTIONS)} {first.why}")
-        if not _settled(first, conversation, reader, options):
+        if not _settled(first, bench, reader, options):
             return
     garden_file.apply(GardenChange("preferences.first_questions", "asked"))
 
 
-def _settled(
-    first: FirstQuestion, conversation: Conversation, reader: Reader, options: argparse.Namespace
-) -> bool:
-    """Ask one first question until it is kept, skipped or tried twice. False: something else was asked."""
-    from gardenmate.bench.loop import one_turn
-    from gardenmate.cli.main import look_for, show
-
+def _settled(first: FirstQuestion, bench: Bench, reader: Reader, options: argparse.Namespace) -> bool:
+    """Ask one first question until it is kept, skipped or tried often enough. False: something else was asked."""
     tries = 0
     while tries < TRIES:
         typed = reader.read(first.prompt, first.wanted).strip()
-        if typed.lower() in _HELP:
-            one_turn(conversation, "help", reader, options)
+        if typed.lower().lstrip("/") in LEAVE:
+            raise EOFError
+        if is_about_bench(typed, bench):
+            one_turn(bench, typed, reader, options)
             continue
         tries += 1
         if _UNKNOWN.fullmatch(typed):
             return True
         if _A_QUESTION.search(typed):
-            one_turn(conversation, typed, reader, options)
-            if not conversation.waits_for_place:
+            one_turn(bench, typed, reader, options)
+            if not bench.conversation.waits_for_place:
                 return False
             continue  # the place was missing: asked again, and the question is answered then
-        said = re.sub(f"^{first.lead}", "", typed, count=1, flags=re.IGNORECASE)
-        answer = conversation.tell(first.statement.format(said))
-        show(answer, look_for(conversation, options), sys.stdout, options)
-        say("")
-        resumed = conversation.resumed() if answer.effects else None
-        if resumed is not None:
-            show(resumed, look_for(conversation, options), sys.stdout, options)
-            say("")
-        if answer.effects:
+        if _kept(first, typed, bench, options):
             return True
     return True
+
+
+def _kept(first: FirstQuestion, typed: str, bench: Bench, options: argparse.Namespace) -> bool:
+    """Take an answer, and say what was made of it. False: it was not understood, or could be several."""
+    conversation = bench.conversation
+    said = re.sub(f"^{first.lead}", "", typed, count=1, flags=re.IGNORECASE)
+    answer = conversation.tell(first.statement.format(said))
+    _show(answer, bench, options)
+    resumed = conversation.resumed() if answer.effects else None
+    if resumed is not None:
+        _show(resumed, bench, options)
+    return bool(answer.effects)
+
+
+def _show(answer: Answer, bench: Bench, options: argparse.Namespace) -> None:
+    from gardenmate.cli.main import colourful, look_for
+
+    look = look_for(bench.conversation, options)
+    write_lines(
+        bench.screen.first(answer, look), look.width, sys.stdout, colour=colourful(sys.stdout, options)
+    )
+    say("")

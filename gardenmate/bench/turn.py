@@ -1,32 +1,64 @@
-"""One turn of the bench as lines to show: help, what an empty line gets, or an answer."""
+"""One turn of the bench as lines to show: help, a word about the bench itself, or an answer in short form."""
 
 from __future__ import annotations
 
+from dataclasses import dataclass, field
 from textwrap import wrap
 
-from gardenmate.bench.help import help_lines
+from gardenmate.bench.help import help_lines, how_to_leave
+from gardenmate.bench.transcripts import listing
 from gardenmate.dialogue.conversation import Conversation
-from gardenmate.present.layout import Line, Look, Piece, layout
+from gardenmate.present.layout import Line, Look, Piece
+from gardenmate.present.so_far import HINTS, SoFar, asks_more
 
-NOTHING_DUE = (
-    "Nothing to show yet: tell me where you garden ('I garden in Duluth'), or ask; 'help' has examples."
-)
+NOTHING_DUE = "Tell me where you garden ('I garden in Duluth'), or just ask. 'help' has examples."
+NOTHING_MORE = "That was all of it."
+WIDTH = 80
 
 
-def turn(conversation: Conversation, text: str, look: Look) -> list[Line]:
-    """What is shown for ``text``, in lines no wider than the look. An empty text gets the first thing due.
+@dataclass(slots=True, eq=False, repr=False)
+class Bench:
+    """A conversation, and what its screen has shown so far."""
 
-    Raises GardenmateError for faults of files.
-    """
-    helped = help_lines(text, conversation.facts, look.width)
-    if helped is not None:
-        return [(Piece(line, "" if line.startswith(" ") else "head"),) for line in helped]
-    answer = conversation.ask(text) if text.strip() else conversation.first_due()
-    if answer is None:
-        return [(Piece(line),) for line in wrap(NOTHING_DUE, look.width)]
-    # Asked again: the answer may have been that the garden uses other units.
-    look = look._replace(units=conversation.shown_units())
-    lines = layout(answer, look)
-    told_place = answer.question.topic == "garden" and answer.effects
-    resumed = conversation.resumed() if told_place else None
-    return lines if resumed is None else [*lines, (), *layout(resumed, look)]
+    conversation: Conversation
+    screen: SoFar = field(init=False)
+
+    def __post_init__(self) -> None:
+        self.screen = SoFar(self.conversation.facts, hints=HINTS)
+
+    def turn(self, text: str, look: Look) -> list[Line]:
+        """What is shown for ``text``, in lines no wider than the look. An empty line gets the rest of the last
+        answer, else the first thing due. Raises GardenmateError for faults of files."""
+        about = about_bench(text, self, look.width)
+        if about is not None:
+            return _lines(about, look)
+        if asks_more(text) or (not text.strip() and self.screen.waits):
+            look = look._replace(units=self.conversation.shown_units())
+            return self.screen.rest(look) or _lines([NOTHING_MORE], look)
+        answer = self.conversation.ask(text) if text.strip() else self.conversation.first_due()
+        if answer is None:
+            return _lines([NOTHING_DUE], look)
+        # Asked again: the answer may have been that the garden uses other units.
+        look = look._replace(units=self.conversation.shown_units())
+        lines = self.screen.first(answer, look)
+        told_place = answer.question.topic == "garden" and answer.effects
+        resumed = self.conversation.resumed() if told_place else None
+        return lines if resumed is None else [*lines, (), *self.screen.first(resumed, look)]
+
+
+def about_bench(text: str, bench: Bench, width: int) -> list[str] | None:
+    """What is said to a line about the bench itself (help, leaving, demos); None for every other line."""
+    return how_to_leave(text) or help_lines(text, bench.conversation.facts, width) or listing(text)
+
+
+def is_about_bench(text: str, bench: Bench) -> bool:
+    """True for a line that asks for help, how to leave or the demos; it answers no question put."""
+    return bool(text.strip()) and about_bench(text, bench, WIDTH) is not None
+
+
+def _lines(texts: list[str], look: Look) -> list[Line]:
+    """Ready lines, folded where they are too long; what is not indented stands out."""
+    folded = [
+        part for text in texts for part in (wrap(text, look.width) if len(text) > look.width else [text])
+    ]
+    return [(Piece(line, "" if line.startswith(" ") else "head"),) for line in folded]

@@ -21,7 +21,8 @@ from gardenmate.core.errors import GardenmateError, UsageError
 if TYPE_CHECKING:
     from gardenmate.core.answer import Answer
     from gardenmate.dialogue.conversation import Conversation, PlaceOptions
-    from gardenmate.present.layout import Look
+    from gardenmate.present.layout import Line, Look
+    from gardenmate.present.so_far import SoFar
 
 _SETTLED = frozenset({0, 20, 200})  # lines of a list after which most facts in use are read
 FIRST_YEAR, LAST_YEAR = 1900, 2200
@@ -88,6 +89,7 @@ def _ask_options(ask: argparse.ArgumentParser) -> None:
     ask.add_argument("question", nargs="+", help="the question; - reads questions from standard input")
     ask.add_argument("--json", action="store_true", help="one JSON object per question, one line each")
     ask.add_argument("--conversation", action="store_true", help="questions from stdin share context")
+    ask.add_argument("--full", action="store_true", help="the whole answer instead of its short form")
     ask.add_argument("--explain-reading", action="store_true", help="show which words led to the reading")
     ask.set_defaults(run=_ask)
 
@@ -205,16 +207,35 @@ def _ask(options: argparse.Namespace) -> int:
         text = " ".join(options.question)
         if options.explain_reading:
             return _explain_reading(conversation, text)
-        _say(conversation, conversation.ask(text), options)
+        _say(conversation, conversation.ask(text), options, _screen(conversation, options))
         return conversation.exit_code
     conversation.remembers = options.conversation
+    screen = _screen(conversation, options)
     for number, line in enumerate(_stdin_lines()):
         if line.strip():
-            _say(conversation, conversation.ask(line.rstrip("\r\n")), options)
+            _reply(conversation, line.rstrip("\r\n"), options, screen)
         if number in _SETTLED:
             # words and facts stay to the end: the collector need not look through them again and again
             gc.freeze()
     return 0
+
+
+def _screen(conversation: Conversation, options: argparse.Namespace) -> SoFar:
+    from gardenmate.present.so_far import SoFar
+
+    return SoFar(conversation.facts, full=options.full)
+
+
+def _reply(conversation: Conversation, text: str, options: argparse.Namespace, screen: SoFar) -> None:
+    """Answer one line of several. "more" is about the answer before where they share a conversation."""
+    from gardenmate.present.so_far import asks_more
+
+    if not options.conversation:
+        screen.forget()
+    elif screen.waits and asks_more(text) and not options.json:
+        _write(screen.rest(look_for(conversation, options)), look_for(conversation, options), options)
+        return
+    _say(conversation, conversation.ask(text), options, screen)
 
 
 def _stdin_lines() -> Sequence[str] | TextIO:
@@ -235,25 +256,22 @@ def _explain_reading(conversation: Conversation, text: str) -> int:
     return 0
 
 
-def _say(conversation: Conversation, answer: Answer, options: argparse.Namespace) -> None:
+def _say(conversation: Conversation, answer: Answer, options: argparse.Namespace, screen: SoFar) -> None:
     """Write one answer, flushed, in the form asked for."""
-    if getattr(options, "json", False):
+    if options.json:
         from gardenmate.present.json_out import to_json_line
 
         sys.stdout.write(to_json_line(answer, conversation.facts) + "\n")
         sys.stdout.flush()
         return
-    show(answer, look_for(conversation, options), sys.stdout, options)
+    look = look_for(conversation, options)
+    _write(screen.first(answer, look), look, options)
 
 
-def show(answer: Answer, look: Look, stream: TextIO, options: argparse.Namespace, page: bool = False) -> None:
-    """Write one answer for a person: coloured in a terminal, plain elsewhere.
+def _write(lines: Sequence[Line], look: Look, options: argparse.Namespace) -> None:
+    from gardenmate.present.screen import write_lines
 
-    ``page`` stops after each screenful and waits for Enter.
-    """
-    from gardenmate.present.screen import write_answer
-
-    write_answer(answer, look, stream, colour=colourful(stream, options), page=page)
+    write_lines(lines, look.width, sys.stdout, colour=colourful(sys.stdout, options))
 
 
 def colourful(stream: TextIO, options: argparse.Namespace) -> bool:
@@ -264,8 +282,8 @@ def colourful(stream: TextIO, options: argparse.Namespace) -> bool:
 
 
 def is_linear(options: argparse.Namespace) -> bool:
-    """True when labelled lines without any drawing or colour are asked for (--plain, or ACCESSIBLE set)."""
-    return bool(getattr(options, "plain", False)) or bool(os.environ.get("ACCESSIBLE"))
+    """True when labelled lines without any drawing or colour are asked for (--plain)."""
+    return bool(getattr(options, "plain", False))
 
 
 def look_for(conversation: Conversation, options: argparse.Namespace) -> Look:
@@ -301,7 +319,7 @@ def make_conversation(options: argparse.Namespace) -> Conversation:
     today: date | None = options.today
     now = today if today is not None else date.today()
     if not FIRST_YEAR <= now.year <= LAST_YEAR:
-        raise UsageError(f"'{now}' is no day to garden on: the years {FIRST_YEAR} to {LAST_YEAR} are known.")
+        raise UsageError(f"I can only work with dates from {FIRST_YEAR} to {LAST_YEAR}, not {now}.")
     return Conversation(
         facts=Facts(),
         clock=(lambda: today) if today is not None else date.today,

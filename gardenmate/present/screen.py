@@ -1,6 +1,6 @@
 """Writes an answer to a stream: in colour or plain, at once or a screenful at a time.
 
-Colour is never the only signal: sign and word stand first. No markup is read from the text: pieces are
+Colour is never a signal: the word and the sentence say everything. No markup is read from the text: pieces are
 styled, never parsed.
 """
 
@@ -10,14 +10,11 @@ import sys
 from collections.abc import Sequence
 from typing import TextIO
 
-from gardenmate.core.answer import Answer
-from gardenmate.present.layout import Line, Look, layout, line_text
+from gardenmate.present.layout import Line, line_text
 from gardenmate.present.text import encodable
 
 STYLES = {
-    "verdict.yes": "bold green",
-    "verdict.tight": "bold yellow",
-    "verdict.no": "bold red",
+    "verdict": "bold",
     "head": "bold",
     "label": "cyan",
     "value": "",
@@ -30,11 +27,6 @@ PROMPT_LINES = 4  # what stands under an answer: a blank line, the prompt, the s
 MORE = "-- Enter: more, q: enough -- "
 _ENOUGH = ("q", "quit", "no", "n", "enough")
 _GO_ON = ("", "more", "m", "yes", "y", "ok")
-
-
-def write_answer(answer: Answer, look: Look, stream: TextIO, *, colour: bool, page: bool = False) -> None:
-    """Lay the answer out, write it and flush; see `write_lines`."""
-    write_lines(layout(answer, look), look.width, stream, colour=colour, page=page)
 
 
 def write_lines(

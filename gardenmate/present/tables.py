@@ -30,6 +30,13 @@ def table_lines(table: Table, width: int, stacked: bool = False) -> list[str]:
     return lines
 
 
+def fits_in_columns(table: Table, width: int) -> bool:
+    """True when no cell has to be folded."""
+    rows = [table.heads, *table.rows]
+    widths = [max(len(harmless(row[n])) for row in rows) for n in range(len(table.heads))]
+    return sum(widths) + _GAP * (len(widths) - 1) <= width
+
+
 def _widths(rows: Sequence[Sequence[str]], width: int) -> list[int] | None:
     """Column widths that fit, with at most the widest column folded; None when that is not enough."""
     widths = [max(len(row[n]) for row in rows) for n in range(len(rows[0]))]

@@ -37,7 +37,7 @@ Made = tuple[Conversation, argparse.Namespace]
 def bench(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Callable[..., Made]:
     """Makes a conversation and its options from command-line words, at home in the test's own folder."""
     monkeypatch.setenv("GARDENMATE_HOME", str(tmp_path / "home"))
-    for name in ("ACCESSIBLE", "NO_COLOR", "SSH_CONNECTION"):
+    for name in ("NO_COLOR", "SSH_CONNECTION"):
         monkeypatch.delenv(name, raising=False)
 
     def make(*words: str) -> Made:

@@ -6,10 +6,11 @@ from datetime import date
 
 import pytest
 
-from gardenmate.bench.help import help_lines
+from gardenmate.bench.help import LEAVING, help_lines, how_to_leave
 from gardenmate.core.question import TOPICS
 from gardenmate.dialogue.conversation import Conversation, PlaceOptions
 from gardenmate.knowledge.facts import Facts
+from gardenmate.present.screen import PROMPT_LINES
 
 FACTS = Facts()
 HELP = FACTS.table("help")
@@ -40,14 +41,33 @@ def test_no_two_topics_go_by_the_same_word() -> None:
 
 
 @pytest.mark.parametrize(
-    "asked", ["help", "?", "what can you do", "What can I ask you?", "HELP!", "examples"]
+    "asked", ["help", "/help", "?", "what can you do", "What can I ask you?", "HELP!", "examples"]
 )
-def test_help_lists_every_topic_with_one_example(asked: str) -> None:
-    lines = help_lines(asked, FACTS, 80)
+@pytest.mark.parametrize(("width", "screen"), [(50, 30), (80, 24)])
+def test_help_is_one_screen(asked: str, width: int, screen: int) -> None:
+    lines = help_lines(asked, FACTS, width)
     assert lines is not None
-    for topic, entry in HELP.items():
-        assert any(line.startswith(f"{topic}: ") for line in lines)
-        assert f"  > {entry['ask'][0]}" in lines
+    assert len(lines) <= screen - PROMPT_LINES
+    said = " ".join(" ".join(lines).split())
+    for word in ("I garden in Duluth", "undo", "more", "why", "quit", "demo", "print my calendar"):
+        assert word in said
+
+
+def test_help_speaks_of_what_is_remembered_in_five_lines() -> None:
+    told = next(g for g in FACTS.table("help_screen")["group"] if "remember" in g["head"])
+    assert len(told["lines"]) == 5
+
+
+@pytest.mark.parametrize(
+    "text", ["how do i quit", "How do I leave this?", "how can I exit?", "i want to quit"]
+)
+def test_how_to_leave_is_told(text: str) -> None:
+    assert how_to_leave(text) == [LEAVING]
+
+
+@pytest.mark.parametrize("text", ["how do I stop slugs", "quit", "when do I leave them out?", ""])
+def test_another_question_is_not_about_leaving(text: str) -> None:
+    assert how_to_leave(text) is None
 
 
 @pytest.mark.parametrize(

@@ -11,9 +11,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from gardenmate.core.answer import Answer, Mark, Number, Table
-from gardenmate.core.question import Request
+from gardenmate.core.question import Request, Sense
 from gardenmate.present.layout import Look, layout, plain
-from gardenmate.present.screen import STYLES, write_answer
+from gardenmate.present.screen import STYLES, write_lines
 from gardenmate.present.text import encodable, harmless
 
 TODAY = date(2027, 4, 18)
@@ -21,7 +21,9 @@ TODAY = date(2027, 4, 18)
 
 def example(headline: str = "Not too late: sow peppers now.") -> Answer:
     return Answer(
-        question=Request(text="is it too late to start peppers?", topic="late-start"),
+        question=Request(
+            "is it too late to start peppers?", "late-start", sense=Sense(polar=True, turned=True)
+        ),
         verdict="tight",
         headline=headline,
         numbers=(
@@ -117,8 +119,8 @@ def test_figures_of_one_crop_of_several_stay_out_of_the_common_block() -> None:
 def test_colour_adds_escape_codes_only_and_plain_has_none() -> None:
     coloured, bare = StringIO(), StringIO()
     look = Look(60, "us", TODAY)
-    write_answer(example(), look, coloured, colour=True)
-    write_answer(example(), look, bare, colour=False)
+    write_lines(layout(example(), look), 60, coloured, colour=True)
+    write_lines(layout(example(), look), 60, bare, colour=False)
     assert "\x1b" not in bare.getvalue()
     stripped = re.sub(r"\x1b\[[0-9;]*m", "", coloured.getvalue())
     assert [line.rstrip() for line in stripped.splitlines()] == bare.getvalue().splitlines()
@@ -131,5 +133,6 @@ def test_every_style_of_a_layout_has_a_look() -> None:
 
 def test_markup_in_a_text_is_shown_as_it_is() -> None:
     stream = StringIO()
-    write_answer(example("No place called '[red]Bath[/red]'."), Look(80, "us", TODAY), stream, colour=True)
+    lines = layout(example("No place called '[red]Bath[/red]'."), Look(80, "us", TODAY))
+    write_lines(lines, 80, stream, colour=True)
     assert "[red]Bath[/red]" in stream.getvalue()

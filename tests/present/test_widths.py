@@ -8,7 +8,7 @@ from datetime import date
 import pytest
 
 from gardenmate.core.answer import Answer, Mark, Number, Table
-from gardenmate.core.question import Request
+from gardenmate.core.question import Request, Sense
 from gardenmate.dialogue.conversation import Conversation, PlaceOptions
 from gardenmate.knowledge.facts import Facts
 from gardenmate.present.layout import Look, plain
@@ -45,7 +45,12 @@ def test_read_out_line_by_line_every_width_says_the_same_words(answers: list[Ans
 
 
 DRAWN = Answer(
-    question=Request("is it too late to start peppers?", "late-start", reading="reading 'pepers' as peppers"),
+    question=Request(
+        "is it too late to start pepers?",
+        "late-start",
+        reading="reading 'pepers' as peppers",
+        sense=Sense(polar=True, turned=True),
+    ),
     verdict="tight",
     headline="Not too late to sow peppers, but tight: first picking about 4 Sep.",
     numbers=(
@@ -64,8 +69,8 @@ DRAWN = Answer(
 )
 
 NARROW = """\
-~ TIGHT  Not too late to sow peppers,
-  but tight: first picking about 4 Sep.
+TIGHT  Not too late to sow peppers, but
+tight: first picking about 4 Sep.
 (reading 'pepers' as peppers)
 
   set out  6 Jun
@@ -79,7 +84,7 @@ NARROW = """\
 
 """
 WIDE = """\
-~ TIGHT  Not too late to sow peppers, but tight: first picking about 4 Sep.
+TIGHT  Not too late to sow peppers, but tight: first picking about 4 Sep.
 (reading 'pepers' as peppers)
 
   set out  6 Jun
@@ -104,7 +109,7 @@ Take care: Mats near water go on a protected outlet.
 Assumed: A middling variety.
 """
 READ_OUT = """\
-~ TIGHT  Not too late to sow peppers, but tight: first picking about 4 Sep.
+TIGHT  Not too late to sow peppers, but tight: first picking about 4 Sep.
 (reading 'pepers' as peppers)
   set out: 6 Jun
   chance: 80%

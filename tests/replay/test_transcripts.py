@@ -7,9 +7,11 @@ from pathlib import Path
 
 import pytest
 
-from gardenmate.cli.main import demo
+from gardenmate.bench.demo import play
+from gardenmate.bench.transcripts import read, transcripts
+from gardenmate.cli import demo
 
-PATHS = demo.transcripts()
+PATHS = transcripts()
 LEAST = 10
 
 
@@ -27,7 +29,7 @@ def test_the_program_still_says_this_word_for_word(path: Path, tmp_path: Path) -
 
 def test_there_are_conversations_enough_over_spring_and_autumn() -> None:
     assert len(PATHS) >= LEAST
-    scenes = [p.text for path in PATHS for p in demo.read(path) if p.kind == "scene"]
+    scenes = [p.text for path in PATHS for p in read(path) if p.kind == "scene"]
     days = {part.split()[1] for text in scenes for part in text.split(" | ") if part.startswith("today ")}
     months = {int(day[5:7]) for day in days}
     assert {3, 4, 5, 9} <= months
@@ -35,7 +37,7 @@ def test_there_are_conversations_enough_over_spring_and_autumn() -> None:
 
 def test_no_answer_is_empty_or_wider_than_its_scene(tmp_path: Path) -> None:
     for path in PATHS:
-        for played in demo.play(path, tmp_path / path.stem):
+        for played in play(path, tmp_path / path.stem):
             if played.piece.kind == "turn":
                 assert played.said.strip(), f"{path.name}: {played.piece.text}"
                 assert max(map(len, played.said.splitlines())) <= played.width

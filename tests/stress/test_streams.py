@@ -172,4 +172,4 @@ def test_a_clock_out_of_reach_is_told(day: str, capsys: pytest.CaptureFixture[st
     assert main(["ask", "--no-garden", "--place", "Duluth", "--today", day, QUESTION]) == 2
     told = capsys.readouterr()
     assert told.out == ""
-    assert told.err == f"gardenmate: '{day}' is no day to garden on: the years 1900 to 2200 are known.\n"
+    assert told.err == f"gardenmate: I can only work with dates from 1900 to 2200, not {day}.\n"

@@ -13,6 +13,7 @@ from gardenmate.language.intent import done, terms
 from gardenmate.language.intent.followups import resolve
 from gardenmate.language.intent.lost import begun_again
 from gardenmate.language.intent.reading import Context
+from gardenmate.language.intent.sense import sense_of
 from gardenmate.language.intent.understand import LONGEST, draft_of, weighed
 from gardenmate.language.said import Said, plain, said_of
 from gardenmate.language.text.lexicon import Lexicon
@@ -32,6 +33,8 @@ def read_turn(
     reading = begun_again(resolve(draft, lexicon, context), draft)
     request, why = _routed(reading.question, facts)
     request = replace(request, typed=(*typed_on(draft.board), *_said(request, text[:LONGEST], today, facts)))
+    before = context.previous.sense if context.previous is not None else None
+    request = replace(request, sense=sense_of(draft.board, before))
     part = Part(_ACTS.get(request.topic, "ask"), request, text=text)
     return Turn(text, (part,), (*weighed(draft), *why, *_traced(part)))
 
@@ -65,6 +68,8 @@ def _traced(part: Part) -> tuple[str, ...]:
         ", ".join(f"{c.id}{'/' + c.kind if c.kind else ''} ('{c.typed}')" for c in request.crops) or "none"
     )
     lines = [f"act {part.act}, topic {request.topic}", f"crops: {crops}"]
+    if request.sense.polar:
+        lines.append(f"wants yes or no{', the other way round' if request.sense.turned else ''}")
     lines += [
         f"{t.kind}{f' ({t.role})' if t.role else ''}: {t.value} {t.unit}".rstrip() for t in request.typed
     ]

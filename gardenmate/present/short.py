@@ -1,0 +1,288 @@
+"""The short form of an answer: what is needed to decide and act, in ten lines; the rest waits for "more".
+
+Kept: the first line with its reason, at most three figures, the one thing to do, the caution that matters.
+What gives way when it does not fit is fixed in one order; a caution against an acute danger never does.
+Nothing is lost: `rest` draws exactly what the short form left out, in the order of the whole answer.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
+from typing import Any, NamedTuple
+
+from gardenmate.core.answer import Answer, Number, Table
+from gardenmate.knowledge.facts import Facts
+from gardenmate.present.figures import show_number
+from gardenmate.present.layout import (
+    INDENT,
+    Line,
+    Look,
+    asked,
+    assumptions_of,
+    blocks,
+    figure_lines,
+    joined,
+    listed,
+    opening,
+    sentences,
+    steps_of,
+    table_of,
+)
+from gardenmate.present.tables import fits_in_columns
+
+_DEGREES = ("_f", "_c")
+_LEAST_ROWS = 2
+_HINT_LINES = 1  # left free for the word that there is more
+_NOTHING_SAID: frozenset[str] = frozenset()
+
+
+class CautionForm(NamedTuple):
+    """What stands for a caution once it was said, and whether it is of an acute danger."""
+
+    short: str
+    acute: bool = False
+
+
+class Brief(NamedTuple):
+    """The rules of knowledge/present.toml and the short forms of knowledge/cautions.toml."""
+
+    lines: tuple[tuple[int, int], ...]
+    figures: int
+    table_rows: int
+    preferred: Mapping[str, tuple[str, ...]]
+    tables_first: frozenset[str]
+    cautions: Mapping[str, CautionForm]
+
+    def budget(self, width: int) -> int:
+        """Lines an answer may take at this width."""
+        return next(lines for columns, lines in self.lines if width >= columns)
+
+
+class Shown(NamedTuple):
+    """A short form: its lines, what of the answer was left out, and the cautions said so far."""
+
+    lines: tuple[Line, ...]
+    left: Answer | None
+    first_step: int
+    said: frozenset[str]
+
+    @property
+    def more(self) -> bool:
+        """True when something waits for "more"."""
+        return self.left is not None
+
+
+class _Cut(NamedTuple):
+    """How much of each part of an answer is in the short form."""
+
+    figures: tuple[Number, ...]
+    steps: int = 0
+    details: int = 0
+    changes: int = 0
+    assumptions: int = 0
+    rows: int = 0
+
+
+def brief_of(facts: Facts) -> Brief:
+    """The rules of the short form, read from the facts."""
+    table = facts.table("present")
+    return Brief(
+        lines=tuple((row["from_columns"], row["lines"]) for row in table["short"]["rows"]),
+        figures=table["short"]["figures"],
+        table_rows=table["short"]["table_rows"],
+        preferred={topic: tuple(names) for topic, names in table["figures"].items()},
+        tables_first=frozenset(table["tables"]["first"]),
+        cautions=_caution_forms(facts.table("cautions")),
+    )
+
+
+def _caution_forms(topics: Mapping[str, Any]) -> dict[str, CautionForm]:
+    return {
+        entry["text"]: CautionForm(entry["short"], entry.get("acute", False))
+        for entries in topics.values()
+        for entry in entries.values()
+    }
+
+
+def short(answer: Answer, look: Look, brief: Brief, said: frozenset[str] = _NOTHING_SAID) -> Shown:
+    """The short form of an answer. ``said``: the short names of cautions already said in full.
+
+    The warning of an emergency is never cut.
+    """
+    if answer.question.cue("danger"):
+        return Shown(tuple(joined(blocks(answer, look), look)), None, 1, said)
+    caution, now_said = _caution_lines(answer, look, brief, said)
+    head = list(opening(answer, look))
+    room = brief.budget(look.width) - len(head) - len(caution) - _HINT_LINES
+    cut = _fitted(answer, look, brief, room)
+    lines = joined([head, *_body(answer, look, cut), caution], look, close=True)
+    left = _left(answer, look, cut)
+    return Shown(tuple(lines), left, cut.steps + 1, now_said)
+
+
+def rest(shown: Shown, look: Look) -> list[Line]:
+    """What the short form left out, in the order of the whole answer; nothing when nothing was."""
+    if shown.left is None:
+        return []
+    return joined(blocks(shown.left, look, headline=False, first_step=shown.first_step), look)
+
+
+# -- what is in it -------------------------------------------------------------------------------------
+def key_figures(answer: Answer, look: Look, brief: Brief) -> tuple[Number, ...]:
+    """The figures that would change the decision: those the answer names, else the first of its topic's list.
+
+    A figure the first line states already is not said twice.
+    """
+    usable = [n for n in asked(answer, look) if show_number(n, look.units, look.today) not in answer.headline]
+    if answer.key_figures:
+        names: Iterable[str] = answer.key_figures
+    else:
+        names = (*brief.preferred.get(answer.question.topic, ()), *brief.preferred["usual"])
+    chosen: list[Number] = []
+    for name in names:
+        chosen += [n for n in usable if name in (n.name, _bare(n.name)) and n not in chosen]
+    return tuple(chosen[: brief.figures])
+
+
+def _bare(name: str) -> str:
+    return name[:-2] if name.endswith(_DEGREES) else name
+
+
+def _fitted(answer: Answer, look: Look, brief: Brief, room: int) -> _Cut:
+    """As much as fits into ``room`` lines. The table or the figures come first, then the thing to do; an
+    answer that has none of these shows its sentences."""
+    figures = key_figures(answer, look, brief)
+    rows = _table_rows(answer, brief, bool(figures))
+    if rows:
+        figures = ()
+    cut = _Cut(figures, rows=rows)
+    bare = not figures and not rows
+    whole = cut
+    for grown in _growing(answer, cut, bare):
+        if _height(answer, look, grown) > room:
+            break
+        whole = grown
+    while _height(answer, look, whole) > room and whole.figures:
+        whole = whole._replace(figures=whole.figures[:-1])
+    least = brief.table_rows if len(_crops(answer)) > 1 else _LEAST_ROWS
+    while _height(answer, look, whole) > room and whole.rows > least:
+        whole = whole._replace(rows=whole.rows - 1)
+    return whole
+
+
+def _crops(answer: Answer) -> set[str]:
+    return {ref.id for ref in answer.question.crops}
+
+
+def _growing(answer: Answer, cut: _Cut, bare: bool) -> Iterator[_Cut]:
+    """The cut with one thing more at a time, as long as there is something to add."""
+    if answer.steps:
+        cut = cut._replace(steps=1)
+        yield cut
+    elif answer.changes and answer.verdict in ("no", "tight") and not answer.asks:
+        cut = cut._replace(changes=1)
+        yield cut
+    if bare:
+        for _ in answer.details:
+            cut = cut._replace(details=cut.details + 1)
+            yield cut
+        for _ in answer.steps[1:]:
+            cut = cut._replace(steps=cut.steps + 1)
+            yield cut
+        for _ in assumptions_of(answer):
+            cut = cut._replace(assumptions=cut.assumptions + 1)
+            yield cut
+
+
+def _table_rows(answer: Answer, brief: Brief, has_figures: bool) -> int:
+    """How many rows of the table are in the short form: none where figures say it."""
+    if answer.table is None or not answer.table.rows:
+        return 0
+    several = len(_crops(answer)) != 1
+    first = answer.question.topic in brief.tables_first
+    if not first and has_figures and not several:
+        return 0
+    rows = len(answer.table.rows)
+    return rows if rows <= brief.table_rows + 1 else brief.table_rows
+
+
+def _height(answer: Answer, look: Look, cut: _Cut) -> int:
+    return sum(len(block) for block in _body(answer, look, cut))
+
+
+def _body(answer: Answer, look: Look, cut: _Cut) -> list[list[Line]]:
+    """The blocks of the short form between the first line and the caution, in the order of the whole."""
+    table = answer.table
+    if table is not None and cut.rows:
+        over = len(table.rows) - cut.rows
+        drawn = list(table_of(_narrowed(table._replace(rows=table.rows[: cut.rows]), look), look))
+        if over:
+            drawn += sentences((f"... and {over} more.",), look)
+    else:
+        drawn = []
+    return [
+        list(figure_lines(cut.figures, look)),
+        drawn,
+        list(steps_of(answer.steps[: cut.steps], look, numbered=len(answer.steps) > 1 and cut.steps > 1)),
+        list(sentences(answer.details[: cut.details], look)),
+        list(sentences(answer.changes[: cut.changes], look)),
+        list(listed("You could say", answer.asks, look)),
+        list(sentences(assumptions_of(answer)[: cut.assumptions], look, "dim")),
+    ]
+
+
+def _narrowed(table: Table, look: Look) -> Table:
+    """The table without its last columns where all do not fit side by side and two or more do."""
+    for keep in range(len(table.heads), 1, -1):
+        cut = table._replace(heads=table.heads[:keep], rows=tuple(row[:keep] for row in table.rows))
+        if look.linear or fits_in_columns(cut, look.width - len(INDENT)):
+            return cut
+    return table
+
+
+# -- cautions ------------------------------------------------------------------------------------------
+def _caution_lines(
+    answer: Answer, look: Look, brief: Brief, said: frozenset[str]
+) -> tuple[list[Line], frozenset[str]]:
+    """The one caution in full, with every other acute one in few words; what was said before in few words."""
+    cautions = tuple(dict.fromkeys(answer.cautions))
+    forms = {text: brief.cautions.get(text, CautionForm("", acute=True)) for text in cautions}
+    new = [text for text in cautions if not forms[text].short or forms[text].short not in said]
+    full = next((t for t in new if forms[t].acute), new[0] if new else None)
+    unnamed = [t for t in new if not forms[t].short and t != full]  # has no short form: said whole
+    also = [forms[t].short for t in new if forms[t].acute and forms[t].short and t != full]
+    old = [t for t in cautions if t not in new]
+    before = [forms[t].short for t in old if forms[t].acute or (full is None and t == cautions[0])]
+    also = list(dict.fromkeys(s for s in also if full is None or s != forms[full].short))
+    parts = [part for part in (full, *unnamed) if part]
+    if also:
+        parts.append(f"Also: {'; '.join(also)}.")
+    if before:
+        words = f"{'; '.join(dict.fromkeys(before))}, as before."
+        parts.append(words[0].upper() + words[1:])
+    named = {forms[t].short for t in (full, *unnamed) if t is not None}
+    lines = list(listed("Take care", (" ".join(parts),), look, "caution")) if parts else []
+    return lines, said | (named - {""})
+
+
+# -- what is left --------------------------------------------------------------------------------------
+def _left(answer: Answer, look: Look, cut: _Cut) -> Answer | None:
+    """The answer without what was shown, None when nothing is left."""
+    table: Table | None = answer.table
+    if table is not None and cut.rows == len(table.rows) and _narrowed(table, look) == table:
+        table = None
+    shown_now = {t for t in answer.cautions[:1] if len(answer.cautions) == 1}
+    left = replace(
+        answer,
+        numbers=tuple(n for n in answer.numbers if n not in cut.figures),
+        table=table,
+        steps=answer.steps[cut.steps :],
+        details=answer.details[cut.details :],
+        changes=answer.changes[cut.changes :],
+        cautions=tuple(t for t in answer.cautions if t not in shown_now),
+        assumptions=assumptions_of(answer)[cut.assumptions :],
+        question=replace(answer.question, assumptions=()),
+        asks=(),
+    )
+    return left if blocks(left, look, headline=False) else None

@@ -1,0 +1,63 @@
+"""What a screen has shown so far: the cautions said, and what of the last answer waits for "more"."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from gardenmate.core.answer import Answer
+from gardenmate.knowledge.facts import Facts
+from gardenmate.present.layout import Line, Look, Piece, layout
+from gardenmate.present.short import Brief, Shown, brief_of, rest, short
+
+HINT = "(Enter or 'more' shows the rest)"
+HINTS = 2
+"""Times the hint is shown in one session; by then it is known. Design value."""
+_MORE = frozenset(
+    {"more", "show more", "show me more", "tell me more", "the rest", "show the rest", "all of it"}
+)
+
+
+def asks_more(text: str) -> bool:
+    """True when a line asks for the rest of the last answer and for nothing else."""
+    return text.strip().lower().lstrip("/").rstrip("?!. ") in _MORE
+
+
+@dataclass(slots=True, eq=False, repr=False)
+class SoFar:
+    """One session's screen. ``full`` shows every answer whole; ``hints`` is how often "more" is still pointed
+    out."""
+
+    facts: Facts
+    full: bool = False
+    hints: int = 0
+    _brief: Brief | None = None
+    _shown: Shown | None = None
+    _said: frozenset[str] = frozenset()
+
+    def first(self, answer: Answer, look: Look) -> list[Line]:
+        """An answer as it is shown first: in its short form, or whole."""
+        if self.full:
+            return layout(answer, look)
+        if self._brief is None:
+            self._brief = brief_of(self.facts)
+        shown = short(answer, look, self._brief, self._said)
+        self._shown, self._said = shown, shown.said
+        lines = list(shown.lines)
+        if shown.more and self.hints > 0:
+            self.hints -= 1
+            lines.append((Piece(HINT, "dim"),))
+        return lines
+
+    @property
+    def waits(self) -> bool:
+        """True when something of the last answer was left out."""
+        return self._shown is not None and self._shown.more
+
+    def rest(self, look: Look) -> list[Line]:
+        """What was left out of the last answer, once; then nothing."""
+        shown, self._shown = self._shown, None
+        return [] if shown is None else rest(shown, look)
+
+    def forget(self) -> None:
+        """The next answer stands on its own: its cautions are said in full."""
+        self._shown, self._said = None, frozenset()

@@ -1,0 +1,41 @@
+"""The word before the first line: YES, TIGHT or NO as a person hears it.
+
+The machine verdict judges the doing, however it was asked about. The word answers the question: it stands
+only where yes or no was asked for, and is the other one where the question was turned round ("is it too
+late?", "will 15 F kill my garlic?").
+"""
+
+from __future__ import annotations
+
+import re
+
+from gardenmate.core.answer import Answer
+
+WORDS = {"yes": "YES", "tight": "TIGHT", "no": "NO"}
+_TURNED = {"yes": "NO", "tight": "TIGHT", "no": "YES"}
+# Its verdict chooses one of two ways; asked "should I buy?", neither word says which.
+_CHOICES = frozenset({"buy-or-sow"})
+# Topics whose verdict may judge a remedy ("open it", "turn it on"): neither word is sure of the harm.
+_REMEDIES = frozenset({"cold-frame", "heat-and-light", "agenda"})
+_OPENS = re.compile(r"^(?:yes|no)\b\s*[,.:;]\s*(?=\S)", re.IGNORECASE)
+
+
+def word_of(answer: Answer) -> str:
+    """YES, TIGHT or NO, or nothing where the question wants another answer."""
+    sense = answer.question.sense
+    polar = sense.polar if answer.polar is None else answer.polar
+    if answer.verdict is None or not polar or answer.question.topic in _CHOICES:
+        return ""
+    if not sense.turned:
+        return WORDS[answer.verdict]
+    return "" if answer.question.topic in _REMEDIES else _TURNED[answer.verdict]
+
+
+def spoken(answer: Answer) -> tuple[str, str]:
+    """The word and the first sentence, which does not say yes or no a second time, nor against the word."""
+    word = word_of(answer)
+    match = _OPENS.match(answer.headline)
+    if answer.verdict is None or match is None or len(match[0]) == len(answer.headline):
+        return word, answer.headline
+    text = answer.headline[match.end() :]
+    return word, text[0].upper() + text[1:]
