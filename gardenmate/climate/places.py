@@ -17,21 +17,15 @@ from gardenmate.climate.adjust import (
     MonthDay,
     at_height,
     in_low_spot,
-    less_certain,
     stand_in,
     with_own_dates,
 )
-from gardenmate.climate.nearby import (
-    blended,
-    distance_km,
-    last_frosts_apart,
-    must_be_near,
-    records_near,
-    to_blend,
-)
+from gardenmate.climate.nearby import distance_km, far
 from gardenmate.climate.place_names import Found, Gazetteer, PlaceRow, normalise
-from gardenmate.climate.site import Site
+from gardenmate.climate.rows import place_rows
+from gardenmate.climate.site import FreezeDate, Site
 from gardenmate.climate.sites import build_site
+from gardenmate.climate.spot import spot_site
 from gardenmate.core.errors import (
     AmbiguousPlaceError,
     DamagedFileError,
@@ -39,6 +33,7 @@ from gardenmate.core.errors import (
     NeedPlaceError,
     UsageError,
 )
+from gardenmate.core.pattern import Pattern
 from gardenmate.knowledge.facts import Facts
 
 if TYPE_CHECKING:
@@ -47,7 +42,9 @@ if TYPE_CHECKING:
     from gardenmate.garden.profile import Garden
 
 REGION_LIMIT = 60
+_COUNTY = Pattern(r"\s*\(([^()]+?) county\)|,\s*([^,()]+?) county\b", ignore_case=True)
 _REGION_MIN = 3
+_OTHER_HEIGHT_M = 30.0  # so much above or below its record a garden has a climate of its own (design value)
 
 
 class Place(NamedTuple):
@@ -98,7 +95,7 @@ def resolve_site(
         found = None  # too far from any record, but the grower's own dates tell the season
     if found is None and last_frost is None and first_frost is None:
         if history is not None and not spoken and history.lat is not None and history.lon is not None:
-            found = Place(_nearest_site(history.lat, history.lon, history.elev_m, facts))
+            found = Place(spot_site(history.lat, history.lon, facts, elev_m=history.elev_m))
         else:
             raise NeedPlaceError(
                 "I need to know where the garden is: name a place (--place Duluth) or give your average "
@@ -106,7 +103,7 @@ def resolve_site(
             )
     if found is None:
         site = stand_in(place_rows(facts), last_frost, first_frost, facts)
-        return Place(with_own_dates(site, last_frost, first_frost, facts))
+        return Place(_as_own(with_own_dates(site, last_frost, first_frost, facts)))
     if found.site is None:
         if last_frost is None and first_frost is None:
             return found
@@ -121,8 +118,16 @@ def resolve_site(
         site = _near_enough(history_site(history, site), history, facts)
         if elevation_m is not None and history.elev_m is not None:
             site = at_height(replace(site, elev_m=history.elev_m), elevation_m, facts)
-    site = in_low_spot(site, low_spot_c)
-    return found._replace(site=with_own_dates(site, last_frost, first_frost, facts))
+    site = with_own_dates(in_low_spot(site, low_spot_c), last_frost, first_frost, facts)
+    return found._replace(site=_as_own(site))
+
+
+def _as_own(site: Site) -> Site:
+    """The site, its note saying so when both frost dates are the grower's own or from an imported record."""
+    both = [d for d in site.freezes[32][:2] if isinstance(d, FreezeDate)]
+    if site.place is None or not both or any(d.basis not in ("own", "history") for d in both):
+        return site
+    return replace(site, place=replace(site.place, own=True, spread_days=0.0))
 
 
 def _near_enough(site: Site, history: History, facts: Facts) -> Site:
@@ -132,7 +137,7 @@ def _near_enough(site: Site, history: History, facts: Facts) -> Site:
     km = distance_km(site.lat, site.lon, history.lat, history.lon)
     if km <= float(facts.table("climate")["nearest"]["near_km"]):
         return site
-    note = f"The imported record is of {history.label}, {_far(km)} from {site.label}."
+    note = f"The imported record is of {history.label}, {far(km)} from {site.label}."
     return replace(site, notes=(*site.notes, note))
 
 
@@ -154,15 +159,24 @@ def find_place(typed: str, facts: Facts, elev_m: float | None = None) -> Place:
             reading = f"reading '{typed}' as {sites[0].label}, the one record of {found.region}"
             return Place(sites[0], reading=reading)
         return Place(None, found.region, sites, found.reading)
-    site = build_site(found.rows[0], facts)
-    if len(found.rows) > 1:
-        others = " and ".join(row.label for row in found.rows[1:])
+    return Place(_bundled(found.rows, elev_m, facts), reading=found.reading)
+
+
+def _bundled(rows: Sequence[PlaceRow], elev_m: float | None, facts: Facts) -> Site:
+    """The site of a bundled place; at another height one blended from it and the stations round it."""
+    row = rows[0]
+    apart = 0.0 if elev_m is None or row.elev_m is None else abs(elev_m - row.elev_m)
+    if apart >= _OTHER_HEIGHT_M:
+        return spot_site(
+            row.lat, row.lon, facts, elev_m=elev_m, name=row.name, region=row.region, country=row.country
+        )
+    site = build_site(row, facts)
+    if len(rows) > 1:
+        others = " and ".join(other.label for other in rows[1:])
         site = replace(
             site, notes=(*site.notes, f"Using the record of {site.label}; {others} is kept as well.")
         )
-    if elev_m is not None:
-        site = at_height(site, elev_m, facts)
-    return Place(site, reading=found.reading)
+    return site if elev_m is None else at_height(site, elev_m, facts)
 
 
 def find_rows(typed: str, facts: Facts) -> Found | None:
@@ -217,21 +231,10 @@ def _plainly_one(typed: str, facts: Facts) -> PlaceRow | None:
     return None if f'"{wanted}"' in _text(facts.root / "regions.toml") else holding[0]
 
 
-def nearest(lat: float, lon: float, elev_m: float | None, facts: Facts) -> tuple[PlaceRow, float]:
-    """The bundled place that stands best for a spot, and its distance in km. Height counts as distance."""
-    best = records_near(place_rows(facts), lat, lon, elev_m, facts.table("climate")["nearest"])[0]
-    return best.row, best.km
-
-
 @lru_cache(maxsize=2)
 def gazetteer(facts: Facts) -> Gazetteer:
     """The bundled names, read once per knowledge folder."""
     return Gazetteer(place_rows(facts), facts.table("regions"))
-
-
-def place_rows(facts: Facts) -> tuple[PlaceRow, ...]:
-    """The rows of places.csv, read once."""
-    return read_rows(facts.root / "places.csv")
 
 
 @lru_cache(maxsize=2)
@@ -240,28 +243,6 @@ def _text(path: Path) -> str:
         return path.read_text("utf-8").lower()
     except (OSError, UnicodeDecodeError) as error:
         raise DamagedFileError(f"Cannot read {path}: {error}.") from error
-
-
-@lru_cache(maxsize=2)
-def read_rows(path: Path) -> tuple[PlaceRow, ...]:
-    """The rows of places.csv: the first six fields read, the rest kept as text.
-
-    Raises DamagedFileError naming the line.
-    """
-    try:
-        lines = path.read_text("utf-8").splitlines()
-    except (OSError, UnicodeDecodeError) as error:
-        raise DamagedFileError(f"Cannot read {path}: {error}.") from error
-    rows: list[PlaceRow] = []
-    for number, line in enumerate(lines[1:], start=2):
-        fields = line.split(",", 6)
-        try:
-            name, region, country, lat, lon, elev, rest = fields
-            height = float(elev) if elev else None
-            rows.append(PlaceRow(name, region, country, float(lat), float(lon), height, rest))
-        except ValueError as error:
-            raise DamagedFileError(f"{path}, line {number}: not a place ({error}).") from error
-    return tuple(rows)
 
 
 def _located(
@@ -273,80 +254,11 @@ def _located(
                 f"Latitude {lat:g}, longitude {lon:g} is no spot on Earth: latitude runs from -90 to 90, "
                 "longitude from -180 to 180 (west is negative)."
             )
-        return Place(_nearest_site(lat, lon, elev_m, facts, place))
+        town, _, region = (place or "").partition(",")
+        return Place(spot_site(lat, lon, facts, elev_m=elev_m, name=town.strip(), region=region.strip()))
     if lat is not None or lon is not None:
         raise UsageError("Latitude and longitude go together, for example --lat 46.8 --lon -92.1.")
     return find_place(place, facts, elev_m) if place else None
-
-
-def _nearest_site(
-    lat: float, lon: float, elev_m: float | None, facts: Facts, name: str | None = None
-) -> Site:
-    """The nearest bundled climate, or a blend of several further off, moved to a spot; its notes say how far
-    and how much higher. Raises FarPlaceError where nothing near is on record."""
-    table = facts.table("climate")["nearest"]
-    near = records_near(place_rows(facts), lat, lon, elev_m, table)
-    row, km = near[0].row, near[0].km
-    town, _, region = (name or "").partition(",")
-    must_be_near(town.strip() or f"{lat:g}, {lon:g}", near[0], elev_m, table)
-    if km < 1.0 and elev_m is None:
-        return build_site(row, facts)
-    used = to_blend(near, table)
-    sites = [build_site(n.row, facts) for n in used]
-    site = blended(sites, used)
-    note = f"The nearest place on record is {row.label}, {_far(km)} away"
-    if len(used) > 1:
-        others = " and ".join(f"{n.row.label} ({_far(n.km)})" for n in used[1:])
-        note += f", blended here with {others}"
-    note += "; your height is not known, so nothing is corrected for it." if elev_m is None else "."
-    if km > float(table["far_km"]):
-        note += " That is far: the dates are a rough guide, and your own frost dates would be surer."
-    apart = last_frosts_apart(sites)
-    if apart >= float(table["tell_days"]):
-        note += f" Their last frosts lie {apart:.0f} days apart: coast and valley differ."
-    notes = [note]
-    if elev_m is None:
-        notes += _other_record(row, sites[0], lat, lon, facts)
-    else:
-        site = at_height(site, elev_m, facts)
-    error = float(table["error_days"]) * min(1.0, km / float(table["near_km"])) + apart / 4.0
-    site = less_certain(site, error)
-    return replace(
-        site,
-        name=town.strip() or "Your garden",
-        region=region.strip() or f"near {row.label}",
-        lat=lat,
-        lon=lon,
-        elev_m=elev_m,
-        notes=(*notes, *site.notes),
-    )
-
-
-def _other_record(row: PlaceRow, site: Site, lat: float, lon: float, facts: Facts) -> list[str]:
-    """A sentence on the later-frosting record nearby, where height may well explain the difference."""
-    table = facts.table("climate")["nearest"]
-    here = site.freezes[32].last_spring
-    reach = max(float(table["look_km"]), 1.5 * distance_km(lat, lon, row.lat, row.lon))
-    worst: tuple[float, str, float] | None = None
-    for other in place_rows(facts):
-        km = distance_km(lat, lon, other.lat, other.lon)
-        if other is row or km > reach or here is None:
-            continue
-        later = build_site(other, facts).freezes[32].last_spring
-        days = later.offset_days - here.offset_days if later is not None else 0.0
-        if days >= float(table["tell_days"]) and (worst is None or days > worst[0]):
-            worst = (days, other.label, km)
-    if worst is None:
-        return []
-    days, label, km = worst
-    return [
-        f"{label}, {_far(km)} away, has its last frost {days:.0f} days later: if you garden as high as that, "
-        "give your elevation or your own frost dates."
-    ]
-
-
-def _far(km: float) -> str:
-    return f"{km:.0f} km ({km / 1.609344:.0f} miles)"
 
 
 def _one_town(typed: str, rows: Sequence[PlaceRow]) -> Found:
@@ -379,16 +291,35 @@ def _from_gazetteer(typed: str, elev_m: float | None, facts: Facts) -> Place:
     from gardenmate.climate.towns import TOWNS, VILLAGES, find_town
 
     names = gazetteer(facts)
-    readings = names.qualified(typed)
-    near = Spellings(typed, names)
-    town = find_town(typed, readings, TOWNS)
+    name, county = _county(typed)
+    readings = names.qualified(name)
+    near = Spellings(name, names)
+    table = facts.root / "towns.csv"
+    town = find_town(name, readings, TOWNS, county, table) or find_town(
+        name, readings, VILLAGES, county, table
+    )
     if town is None:
-        meant = near.meant(SURE_SCORE)
-        town = find_town(typed, readings, VILLAGES) if meant is None else None
-        if town is None:
-            return _read_as(meant or near.meant(CLEAR_SCORE), near, elev_m, facts)
-    site = _nearest_site(town.lat, town.lon, elev_m, facts, town.label)
+        return _read_as(near.meant(SURE_SCORE) or near.meant(CLEAR_SCORE), near, elev_m, facts)
+    site = spot_site(
+        town.lat,
+        town.lon,
+        facts,
+        elev_m=elev_m,
+        map_m=town.elev_m,
+        name=town.name,
+        region=town.region or town.country,
+        country=town.country,
+    )
     return Place(replace(site, source_ids=(*site.source_ids, "geonames")), reading=town.reading)
+
+
+def _county(typed: str) -> tuple[str, str]:
+    """A name and the county given with it: "Gunnison, CO (Gunnison County)", "Gunnison, Gunnison County, CO"."""
+    told = _COUNTY.search(typed)
+    if told is None:
+        return typed, ""
+    name = f"{typed[: told.start()]}{typed[told.end() :]}".strip(" ,")
+    return (name, told[1] or told[2]) if name else (typed, "")
 
 
 def _read_as(meant: str | None, near: Spellings, elev_m: float | None, facts: Facts) -> Place:

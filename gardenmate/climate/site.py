@@ -60,6 +60,60 @@ class Freeze(NamedTuple):
     share: float = 1.0
 
 
+class StationUse(NamedTuple):
+    """A station a site is made from: how far (km), how much higher the spot lies (m; None: not known), and its
+    share of the weight (0-1)."""
+
+    label: str
+    km: float
+    climb_m: float | None
+    share: float
+
+
+HeightFrom = Literal["station", "told", "map", "guess"]
+"""Where a site's height comes from: the record's own, the grower, a gazetteer, or the stations round it."""
+
+
+@dataclass(frozen=True, slots=True)
+class PlaceNote:
+    """Which place a site stands for and how sure its dates are.
+
+    ``station`` is the one that counts most, ``km`` away and ``height_difference_m`` below the spot;
+    ``spread_days`` the usual error (sd) of the frost dates here, beside their change from year to year;
+    ``own``: they are the grower's own or from an imported record. ``heights_apart_m``: how far the heights of
+    the stations differ.
+    """
+
+    name: str
+    station: str
+    km: float
+    height_difference_m: float | None
+    spread_days: float
+    own: bool = False
+    stations: tuple[StationUse, ...] = ()
+    heights_apart_m: float = 0.0
+    height_from: HeightFrom = "station"
+
+
+DoubtReason = Literal["spread", "height", "far"]
+DOUBT_DAYS, DOUBT_KM, DOUBT_CLIMB_M = 10.0, 40.0, 150.0  # design values
+
+
+class Doubt(NamedTuple):
+    """Why the frost dates of a place are uncertain, and by how much.
+
+    ``days`` is their usual error (sd) beside the change from year to year. ``asks_height``: the grower's height
+    would make them closer, for the stations round the place lie at very different ones.
+    """
+
+    reasons: tuple[DoubtReason, ...]
+    days: float
+    station: str
+    km: float
+    climb_m: float
+    asks_height: bool
+
+
 @dataclass(frozen=True, slots=True)
 class Site:
     """A place an answer is computed for.
@@ -68,7 +122,8 @@ class Site:
     January, 59 = 29 February). ``freezes`` by threshold in whole F (36, 32, 28 and, by interpolation, any
     asked through `freeze_at`). ``notes`` are sentences the answer must state (distance, height correction,
     estimated freeze dates). ``source_ids`` resolve in knowledge/sources.toml. ``history`` is an imported
-    daily record; ``fit`` the coefficients that carry freeze dates to thresholds beyond the table.
+    daily record; ``fit`` the coefficients that carry freeze dates to thresholds beyond the table; ``place`` the
+    stations it is made from and how sure it is.
     """
 
     name: str
@@ -88,6 +143,7 @@ class Site:
     source_ids: tuple[str, ...] = ()
     history: History | None = field(default=None, compare=False)
     fit: FreezeFit | None = field(default=None, compare=False, repr=False)
+    place: PlaceNote | None = field(default=None, compare=False)
 
     @property
     def label(self) -> str:
@@ -98,6 +154,32 @@ class Site:
     def southern(self) -> bool:
         """True south of the equator."""
         return self.lat < 0
+
+    def doubt(self) -> Doubt | None:
+        """Why this place is uncertain; None where it is not, or its dates are the grower's own."""
+        place = self.place
+        if place is None or place.own:
+            return None
+        climb = place.height_difference_m or 0.0
+        reasons: list[DoubtReason] = []
+        if place.spread_days >= DOUBT_DAYS:
+            reasons.append("spread")
+        if abs(climb) >= DOUBT_CLIMB_M:
+            reasons.append("height")
+        if place.km >= DOUBT_KM:
+            reasons.append("far")
+        if not reasons:
+            return None
+        return Doubt(tuple(reasons), place.spread_days, place.station, place.km, climb, self.asks_height)
+
+    @property
+    def asks_height(self) -> bool:
+        """True when the stations round the place lie so far apart in height that the grower's own matters, and is
+        not known."""
+        place = self.place
+        if place is None or place.own or place.height_from in ("told", "station"):
+            return False
+        return place.heights_apart_m >= DOUBT_CLIMB_M
 
     def anchor(self, day: date) -> date:
         """The anchor day of the season that ``day`` falls in (the latest anchor on or before it)."""

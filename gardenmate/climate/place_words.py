@@ -1,0 +1,51 @@
+"""How the uncertainty of a place is said: one sentence for the first lines of every answer that uses its dates."""
+
+from __future__ import annotations
+
+from gardenmate.climate.site import Doubt, Site
+from gardenmate.core.units import Units
+
+KM_PER_MILE = 1.609344
+M_PER_FT = 0.3048
+
+
+def doubt_sentence(site: Site, units: Units) -> str | None:
+    """Why the dates of this place are uncertain and what would help; None where they are not."""
+    doubt = site.doubt()
+    if doubt is None:
+        return None
+    why = _why(doubt, units)
+    days = f"frost dates at {site.label} may be off by about {round(doubt.days)} days"
+    said = f"{why}, so {days}." if why else f"{days[0].upper()}{days[1:]}: stations nearby disagree."
+    if doubt.asks_height:
+        return f"{said} Tell me your elevation for closer ones."
+    return said
+
+
+def _why(doubt: Doubt, units: Units) -> str:
+    """The distance and the height between the place and its station, where these are large."""
+    if not set(doubt.reasons) & {"far", "height"}:
+        return ""
+    parts = []
+    if "far" in doubt.reasons:
+        parts.append(f"{shown_km(doubt.km, units)} away")
+    if "height" in doubt.reasons:
+        parts.append(
+            f"{shown_height(abs(doubt.climb_m), units)} {'lower' if doubt.climb_m > 0 else 'higher'}"
+        )
+    return f"The nearest useful station ({doubt.station}) is {' and '.join(parts)}"
+
+
+def shown_km(km: float, units: Units) -> str:
+    """A distance in the grower's units: "12 miles", "20 km"."""
+    if units == "us":
+        miles = round(km / KM_PER_MILE)
+        return "1 mile" if miles == 1 else f"{miles} miles"
+    return f"{round(km)} km"
+
+
+def shown_height(metres: float, units: Units) -> str:
+    """A height in the grower's units, as a person would say it: "1,250 ft", "380 m"."""
+    if units == "us":
+        return f"{round(metres / M_PER_FT / 10) * 10:,} ft"
+    return f"{round(metres / 5) * 5:,} m"
