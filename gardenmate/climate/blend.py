@@ -22,9 +22,10 @@ from gardenmate.climate.freezes import (
 )
 from gardenmate.climate.nearby import distance_km
 from gardenmate.climate.normals import daily_normals
-from gardenmate.climate.site import Basis, Freeze, FreezeDate, PlaceNote, Regime, Site, StationUse
+from gardenmate.climate.site import Basis, Freeze, FreezeDate, Regime, Site
 from gardenmate.climate.sites import THRESHOLDS_F, completed, rare
 from gardenmate.climate.stations import ANY_MONTH, Station
+from gardenmate.core.place import PlaceNote, StationUse
 from gardenmate.core.units import f_to_c
 
 _MOST = 0.5  # of the weight: what the larger part of the stations says holds for the spot

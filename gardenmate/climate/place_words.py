@@ -14,18 +14,14 @@ def doubt_sentence(site: Site, units: Units) -> str | None:
     doubt = site.doubt()
     if doubt is None:
         return None
+    off = f"may be off by about {round(doubt.days)} days"
     why = _why(doubt, units)
-    days = f"frost dates at {site.label} may be off by about {round(doubt.days)} days"
-    said = f"{why}, so {days}." if why else f"{days[0].upper()}{days[1:]}: stations nearby disagree."
-    if doubt.asks_height:
-        return f"{said} Tell me your elevation for closer ones."
-    return said
+    said = f"{why}: dates {off}" if why else f"Frost dates at {site.label} {off}"
+    return f"{said}; tell me your elevation." if doubt.asks_height else f"{said}."
 
 
 def _why(doubt: Doubt, units: Units) -> str:
     """The distance and the height between the place and its station, where these are large."""
-    if not set(doubt.reasons) & {"far", "height"}:
-        return ""
     parts = []
     if "far" in doubt.reasons:
         parts.append(f"{shown_km(doubt.km, units)} away")
@@ -33,7 +29,7 @@ def _why(doubt: Doubt, units: Units) -> str:
         parts.append(
             f"{shown_height(abs(doubt.climb_m), units)} {'lower' if doubt.climb_m > 0 else 'higher'}"
         )
-    return f"The nearest useful station ({doubt.station}) is {' and '.join(parts)}"
+    return f"The nearest station is {' and '.join(parts)}" if parts else ""
 
 
 def shown_km(km: float, units: Units) -> str:

@@ -13,6 +13,7 @@ from datetime import date, timedelta
 from math import erf, sqrt
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
+from gardenmate.core.place import PlaceNote
 from gardenmate.science.frost_risk import standard_quantile
 
 if TYPE_CHECKING:
@@ -58,41 +59,6 @@ class Freeze(NamedTuple):
     last_spring: FreezeDate | None
     first_autumn: FreezeDate | None
     share: float = 1.0
-
-
-class StationUse(NamedTuple):
-    """A station a site is made from: how far (km), how much higher the spot lies (m; None: not known), and its
-    share of the weight (0-1)."""
-
-    label: str
-    km: float
-    climb_m: float | None
-    share: float
-
-
-HeightFrom = Literal["station", "told", "map", "guess"]
-"""Where a site's height comes from: the record's own, the grower, a gazetteer, or the stations round it."""
-
-
-@dataclass(frozen=True, slots=True)
-class PlaceNote:
-    """Which place a site stands for and how sure its dates are.
-
-    ``station`` is the one that counts most, ``km`` away and ``height_difference_m`` below the spot;
-    ``spread_days`` the usual error (sd) of the frost dates here, beside their change from year to year;
-    ``own``: they are the grower's own or from an imported record. ``heights_apart_m``: how far the heights of
-    the stations differ.
-    """
-
-    name: str
-    station: str
-    km: float
-    height_difference_m: float | None
-    spread_days: float
-    own: bool = False
-    stations: tuple[StationUse, ...] = ()
-    heights_apart_m: float = 0.0
-    height_from: HeightFrom = "station"
 
 
 DoubtReason = Literal["spread", "height", "far"]

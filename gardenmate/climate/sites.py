@@ -18,8 +18,9 @@ from gardenmate.climate.freezes import (
 )
 from gardenmate.climate.normals import daily_normals
 from gardenmate.climate.place_names import PlaceRow
-from gardenmate.climate.site import Basis, Freeze, FreezeDate, PlaceNote, Regime, Site
+from gardenmate.climate.site import Basis, Freeze, FreezeDate, Regime, Site
 from gardenmate.core.errors import DamagedFileError
+from gardenmate.core.place import PlaceNote
 from gardenmate.core.units import f_to_c
 from gardenmate.knowledge.facts import Facts
 

@@ -10,9 +10,10 @@ from gardenmate.climate.blend import Chosen, Spot, Used, blended, choose, height
 from gardenmate.climate.nearby import distance_km, far, must_be_near
 from gardenmate.climate.place_names import PlaceRow, normalise
 from gardenmate.climate.rows import place_rows
-from gardenmate.climate.site import HeightFrom, Site
+from gardenmate.climate.site import Site
 from gardenmate.climate.sites import build_site
 from gardenmate.climate.stations import COVERED, Line, Station, lines_near, read_station
+from gardenmate.core.place import HeightFrom
 from gardenmate.knowledge.facts import Facts
 
 _AT_KM = 1.0  # a spot so near a bundled place is that place

@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
+from gardenmate.core.place import PlaceNote
 from gardenmate.core.question import Act, Request, Typed
 
 if TYPE_CHECKING:
@@ -84,6 +85,9 @@ class Answer:
     ``key_figures`` names the (at most three) numbers that would change the decision, for the short form;
     empty leaves the choice to the general rule of knowledge/present.toml. ``polar`` says whether yes or no
     answers what was asked; None leaves it to how the question reads (`Request.sense`).
+
+    ``place`` is the place it was worked for, ``place_note`` the sentence that its dates are uncertain there, shown
+    right under the headline; both are filled in by the dialogue for every answer that uses dates.
     """
 
     question: Request
@@ -110,3 +114,5 @@ class Answer:
     also: tuple[Answer, ...] = ()
     kept: tuple[Kept, ...] = ()
     unused: tuple[Typed, ...] = ()
+    place: PlaceNote | None = None
+    place_note: str | None = None

@@ -17,6 +17,7 @@ from gardenmate.core.question import SEASON_TOPICS, Part, Request, Turn
 from gardenmate.core.units import Units
 from gardenmate.core.world import World
 from gardenmate.dialogue.rephrased import on_its_own, same_name, to_follow, without_sign
+from gardenmate.dialogue.where import with_place
 from gardenmate.garden.profile import NO_GARDEN, Garden
 from gardenmate.knowledge.facts import Facts
 from gardenmate.topics.registry import rule_for
@@ -202,7 +203,7 @@ class Conversation:
             return unknown_plant(question, unknown)
         try:
             world = self.world(question)
-            answer = rule_for(question.topic).answer(question, world)
+            answer = with_place(rule_for(question.topic).answer(question, world), world.site, world.units)
             if question.cue("supposed") and question.topic not in ("garden", "log"):
                 answer = replace(answer, assumptions=(*answer.assumptions, SUPPOSED_PLACE))
             return self._with_place_reading(without_sign(answer, question), question)

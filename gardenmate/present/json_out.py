@@ -7,6 +7,7 @@ from datetime import date
 from typing import Any
 
 from gardenmate.core.answer import Answer, Table, Window
+from gardenmate.core.place import PlaceNote
 from gardenmate.core.question import Request
 from gardenmate.knowledge.facts import Facts
 
@@ -46,7 +47,7 @@ def to_dict(answer: Answer, facts: Facts) -> dict[str, Any]:
         "changes": list(answer.changes),
         "table": _table(answer.table),
         "unused": [{"kind": t.kind, "value": _plain(t.value), "text": t.text} for t in answer.unused],
-        "place": None,
+        "place": None if answer.place is None else place_dict(answer.place),
         "kept": [{"store": k.store, "id": k.id, "text": k.text} for k in answer.kept],
     }
 
@@ -77,6 +78,19 @@ def window_dict(window: Window) -> dict[str, Any]:
     if window.kind:
         entry["kind"] = window.kind
     return entry
+
+
+def place_dict(place: PlaceNote) -> dict[str, Any]:
+    """The place an answer was worked for: distances in km, heights in m, the usual error of its dates in days."""
+    climb = place.height_difference_m
+    return {
+        "name": place.name,
+        "station": place.station,
+        "km": round(place.km, 1),
+        "height_difference_m": None if climb is None else round(climb),
+        "spread_days": round(place.spread_days, 1),
+        "own": place.own,
+    }
 
 
 def _number(number: Any) -> dict[str, Any]:

@@ -1,8 +1,8 @@
 """How an answer is laid out: lines of styled pieces, the same for the plain and the coloured writer.
 
-Order: the word (of a yes-or-no question), one sentence; the reading when something was filled in; a small
-aligned block of numbers; the date line; table; steps; reasoning; what would change it; cautions; what was assumed.
-Nothing is computed here: figures come ready from the answer.
+Order: the word (of a yes-or-no question), one sentence; that the place is uncertain; the reading when something
+was filled in; a small aligned block of numbers; the date line; table; steps; reasoning; what would change it;
+cautions; what was assumed. Nothing is computed here: figures come ready from the answer.
 """
 
 from __future__ import annotations
@@ -99,6 +99,9 @@ def line_text(line: Line) -> str:
 def opening(answer: Answer, look: Look) -> Iterator[Line]:
     """The first line with its reason, and how the words were read where something was filled in."""
     yield from _headline(answer, look)
+    if answer.place_note is not None:
+        for line in wrapped(harmless(answer.place_note), look.width):
+            yield (Piece(line),)
     readings = dict.fromkeys(r for r in (answer.question.reading, answer.reading) if r)
     for reading in (r for r in readings if not any(r != other and r in other for other in readings)):
         for line in wrapped(f"({harmless(reading)})", look.width):

@@ -73,7 +73,6 @@ STATION_WORDS = frozenset(
     awos ap wpcc cda src city aero lightstation auto automatic climate rcs stp wso wsfo wb frcst ofc #1 #2 #3 no 2 3
     headquarters hdqtrs nwr wildlife refuge capital metropolitan np int'l intl cemetery comparison""".split()  # noqa: SIM905
 )
-)
 
 
 @dataclass(frozen=True)
