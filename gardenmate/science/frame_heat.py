@@ -10,8 +10,6 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 AIR_WH_PER_M3_K = 0.33  # heat held by a cubic metre of air: 1.2 kg/m3 x 1005 J/kg K / 3600
-AIR_BTU_PER_FT3_F = 0.018  # the same in US units
-W_M2_K_PER_BTU = 5.678  # one Btu/h.ft2.F in W/m2.K
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,15 +83,3 @@ def night_rise_k(ground_w_m2: float, soil_m2: float, loss_w_k: float) -> float:
 def covered_u(u_lid: float, blanket_r_m2k_w: float) -> float:
     """U of a lid with a blanket of this thermal resistance (m2.K/W) on it, W/m2.K."""
     return 1.0 / (1.0 / u_lid + blanket_r_m2k_w)
-
-
-def heat_loss_btu_h(
-    u_btu: float, area_ft2: float, air_changes_h: float, volume_ft3: float, rise_f: float
-) -> float:
-    """The same balance in US units: (U A + 0.018 x changes x volume) x rise, Btu/h."""
-    return (u_btu * area_ft2 + AIR_BTU_PER_FT3_F * air_changes_h * volume_ft3) * rise_f
-
-
-def fuel_per_day(loss_btu_h: float, heat_value_btu: float, efficiency: float, hours: float = 24.0) -> float:
-    """Units of fuel burnt for a steady loss; ``heat_value_btu`` is Btu per unit, ``efficiency`` 0-1."""
-    return loss_btu_h * hours / (efficiency * heat_value_btu)

@@ -8,13 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import exp, log, sqrt
+from math import exp, log
 from typing import Literal
 
 Product = Literal["frost advisory", "freeze warning", "hard freeze warning"]
 
 COLD_POOL_K_PER_M = 0.062  # 6.2 C per 100 m above a valley floor at dawn, Agric. Meteorol. 8:371 (1971)
-LAPSE_K_PER_M = 0.0065  # free-air mean, US Standard Atmosphere (1976)
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,36 +29,12 @@ class MinimumRule:
         return self.slope_t0 * t0_c + self.slope_td * td_c + self.constant
 
 
-def fit_minimum_rule(t0_c: Sequence[float], td_c: Sequence[float], tmin_c: Sequence[float]) -> MinimumRule:
-    """Fit the rule to past nights, in FAO's two steps: on T0, then what is left over on Td.
-
-    Snyder & de Melo-Abreu, FAO Environment and Natural Resources Series 10 (2005), chapter 5. Raises
-    ValueError on fewer than three nights or unequal lengths.
-    """
-    if not len(t0_c) == len(td_c) == len(tmin_c) or len(t0_c) < 3:
-        raise ValueError("give three or more nights, each with T0, dew point and minimum")
-    slope_t0, first = _line(t0_c, tmin_c)
-    left_over = [low - (slope_t0 * t0 + first) for t0, low in zip(t0_c, tmin_c, strict=True)]
-    slope_td, second = _line(td_c, left_over)
-    return MinimumRule(slope_t0, slope_td, first + second)
-
-
 def _line(x: Sequence[float], y: Sequence[float]) -> tuple[float, float]:
     """Least-squares slope and intercept."""
     from statistics import linear_regression
 
     slope, intercept = linear_regression(x, y)
     return slope, intercept
-
-
-def temperature_in_night(hours_after_sunset: float, t2_c: float, tmin_c: float, night_hours: float) -> float:
-    """Temperature a number of hours (2 or more) after sunset; ``t2_c`` is the reading two hours after it.
-
-    T = T2 + (Tmin - T2) sqrt((h - 2) / (n - 2)), the square-root cooling of the FAO 2005 frost handbook.
-    Works in any one temperature unit.
-    """
-    share = max(0.0, hours_after_sunset - 2.0) / (night_hours - 2.0)
-    return t2_c + (tmin_c - t2_c) * sqrt(min(1.0, share))
 
 
 def hours_at_or_below(limit_c: float, t2_c: float, tmin_c: float, night_hours: float) -> float:
@@ -70,14 +45,6 @@ def hours_at_or_below(limit_c: float, t2_c: float, tmin_c: float, night_hours: f
         return night_hours - 2.0
     reached = ((t2_c - limit_c) / (t2_c - tmin_c)) ** 2
     return (night_hours - 2.0) * (1.0 - reached)
-
-
-def grass_minimum_c(t15_c: float, td15_c: float, constant_c: float) -> float:
-    """Grass minimum from air and dew point at 15:00: (T + Td/2)/3 - c, Canterbury scheme (1973).
-
-    ``constant_c`` is 8 in its early and late frost months and 9 in midwinter.
-    """
-    return (t15_c + td15_c / 2.0) / 3.0 - constant_c
 
 
 def saturation_vapour_pressure_kpa(temp_c: float) -> float:
@@ -96,23 +63,9 @@ def dew_point_c(temp_c: float, humidity_pct: float) -> float:
     return 237.3 * ratio / (17.27 - ratio)
 
 
-def net_longwave_mj(
-    tmax_c: float, tmin_c: float, vapour_kpa: float, sun_mj: float, clear_sky_mj: float
-) -> float:
-    """Net long-wave loss of a surface to the sky, MJ/m2 per day: FAO-56 equation 39."""
-    stefan = 4.903e-9 * ((tmax_c + 273.16) ** 4 + (tmin_c + 273.16) ** 4) / 2.0
-    cloud = 1.35 * min(1.0, sun_mj / clear_sky_mj) - 0.35
-    return stefan * (0.34 - 0.14 * sqrt(vapour_kpa)) * cloud
-
-
 def cold_pool_warming_c(height_above_floor_m: float) -> float:
     """How much warmer a slope is than the hollow under it at dawn on a clear, calm night, C degrees."""
     return COLD_POOL_K_PER_M * height_above_floor_m
-
-
-def lapse_cooling_c(height_m: float) -> float:
-    """How much colder it is this much higher up on a windy or cloudy night, C degrees."""
-    return LAPSE_K_PER_M * height_m
 
 
 def forecast_product(low_c: float) -> Product | None:

@@ -8,8 +8,6 @@ from __future__ import annotations
 
 _SECONDS_PER_HOUR = 3600.0
 _UMOL_PER_MOL = 1e6
-_MJ_PER_WH = 0.0036
-
 # Photosynthetic light in sunlight: 45 percent of the energy at 4.48 umol/J
 # (HortScience 53:1250-1257, 2018), which is 2.016 mol per MJ or 0.00726 mol per Wh.
 MOL_PER_MJ = 2.016
@@ -42,21 +40,10 @@ def ppfd_from_illuminance(illuminance: float, per_umol: float) -> float:
     return illuminance / per_umol
 
 
-def illuminance_from_ppfd(ppfd: float, per_umol: float) -> float:
-    """Lux or foot-candles of a PPFD, given how many of them one umol/m2/s of this light makes."""
-    _not_negative(ppfd=ppfd, per_umol=per_umol)
-    return ppfd * per_umol
-
-
 def dli_from_sun_mj(energy_mj_m2: float) -> float:
     """DLI outdoors from a day's solar energy on the flat, MJ/m2."""
     _not_negative(energy_mj_m2=energy_mj_m2)
     return energy_mj_m2 * MOL_PER_MJ
-
-
-def dli_from_sun_wh(energy_wh_m2: float) -> float:
-    """DLI outdoors from a day's solar energy on the flat, Wh/m2."""
-    return dli_from_sun_mj(energy_wh_m2 * _MJ_PER_WH)
 
 
 def lamp_ppfd(watts: float, efficacy_umol_j: float, share_on_plants: float, area_m2: float) -> float:

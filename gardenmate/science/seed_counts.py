@@ -99,13 +99,6 @@ def plants_in_row(row_cm: float, spacing_cm: float, *, both_ends: bool = True) -
     return floor(row_cm / spacing_cm + 1e-9) + (1 if both_ends else 0)
 
 
-def row_for(plants: float, spacing_cm: float) -> float:
-    """Row length (cm) that gives every plant its own spacing."""
-    if spacing_cm <= 0:
-        raise ValueError(f"spacing must be above zero, got {spacing_cm:g}")
-    return max(0.0, plants) * spacing_cm
-
-
 def plants_in_bed(width_cm: float, length_cm: float, spacing_cm: float, row_cm: float) -> int:
     """Plants in a bed of straight rows along its length; half a row distance is left at each side."""
     if row_cm <= 0:

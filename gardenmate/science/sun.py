@@ -8,8 +8,7 @@ equations 21-25 and 37) by the day, and the zenith-only model of Sandia report S
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, date, datetime
 from math import acos, asin, atan2, cos, degrees, exp, pi, radians, sin
 
 SUNRISE_DEG = -0.833
@@ -22,19 +21,9 @@ def declination_deg(day: date) -> float:
     return _sun(_days_since_2000(day))[0]
 
 
-def equation_of_time_min(day: date) -> float:
-    """Sundial time minus clock time at noon of a day, minutes (-14 in February, +16 in November)."""
-    return _sun(_days_since_2000(day))[1]
-
-
 def day_length_hours(lat_deg: float, day: date) -> float:
     """Sunrise to sunset, hours: 0 in the polar night, 24 under the midnight sun."""
     return _half_day_deg(lat_deg, declination_deg(day), SUNRISE_DEG) * 2.0 / 15.0
-
-
-def sunrise_hour(lat_deg: float, day: date) -> float:
-    """Sunrise as hours of solar time (noon = 12)."""
-    return 12.0 - day_length_hours(lat_deg, day) / 2.0
 
 
 def sunset_hour(lat_deg: float, day: date) -> float:
@@ -58,15 +47,6 @@ def solar_hour(lon_deg: float, utc: datetime) -> float:
     offset_min = _sun(_days_between(moment))[1]
     clock = moment.hour + moment.minute / 60.0 + moment.second / 3600.0
     return (clock + lon_deg / 15.0 + offset_min / 60.0) % 24.0
-
-
-def solar_elevation_deg(lat_deg: float, lon_deg: float, utc: datetime) -> float:
-    """Height of the sun's centre above the horizon at a moment, degrees, no refraction.
-
-    ``utc`` must carry a time zone (any).
-    """
-    declination = _sun(_days_between(utc.astimezone(UTC)))[0]
-    return _elevation_deg(lat_deg, declination, 15.0 * (solar_hour(lon_deg, utc) - 12.0))
 
 
 def clear_sky_w_m2(elevation_deg: float, elev_m: float = 0.0) -> float:
@@ -95,29 +75,6 @@ def extraterrestrial_daily_mj(lat_deg: float, day: date) -> float:
 def clear_sky_daily_mj(lat_deg: float, day: date, elev_m: float = 0.0) -> float:
     """Clear-sky sun on flat ground, MJ/m2 per day: (0.75 + 2e-5 elev_m) Ra, FAO-56 equation 37."""
     return _clearness(elev_m) * extraterrestrial_daily_mj(lat_deg, day)
-
-
-def solar_daily_mj(lat_deg: float, day: date, sunshine_share: float) -> float:
-    """Sun on flat ground, MJ/m2 per day, when the sun shines this share (0-1) of the possible hours.
-
-    (0.25 + 0.5 n/N) Ra, FAO-56 equation 35.
-    """
-    return (0.25 + 0.5 * sunshine_share) * extraterrestrial_daily_mj(lat_deg, day)
-
-
-def days_under(lat_deg: float, hours: float, days: Sequence[date]) -> tuple[date, ...]:
-    """Those of the days that are shorter than this many hours."""
-    return tuple(day for day in days if day_length_hours(lat_deg, day) < hours)
-
-
-def short_days(lat_deg: float, winter_of: int, hours: float = 10.0) -> tuple[date, date] | None:
-    """First and last day shorter than ``hours`` in the winter that begins in the year ``winter_of``.
-
-    North of the equator the winter runs over New Year. None where no day is that short.
-    """
-    start = date(winter_of, 7, 1) if lat_deg >= 0 else date(winter_of, 1, 1)
-    short = days_under(lat_deg, hours, [start + timedelta(days=i) for i in range(365)])
-    return (short[0], short[-1]) if short else None
 
 
 def _clearness(elev_m: float) -> float:

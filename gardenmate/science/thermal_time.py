@@ -1,7 +1,7 @@
 """Thermal time: degree-days of a day, of a season, and how long a need takes to run out.
 
 Temperatures in degrees C, degree-days in C-days. Horizontal upper cut-off: warmth above ``upper_c`` does not
-count. Sources: Baskerville & Emin 1969 (single sine); Lindsey & Newman 1956 (single triangle).
+count. Sources: Baskerville & Emin 1969 (single sine).
 """
 
 from __future__ import annotations
@@ -35,21 +35,6 @@ def _sine_above(min_c: float, max_c: float, threshold_c: float) -> float:
     return ((mean - threshold_c) * acos(x) + half * sqrt(1.0 - x * x)) / pi
 
 
-def degree_days_triangle(min_c: float, max_c: float, base_c: float, upper_c: float) -> float:
-    """Degree-days of one day, the day's course taken as a straight rise and fall."""
-    if upper_c <= base_c:
-        return 0.0
-    return _triangle_above(min_c, max_c, base_c) - _triangle_above(min_c, max_c, upper_c)
-
-
-def _triangle_above(min_c: float, max_c: float, threshold_c: float) -> float:
-    if max_c <= threshold_c:
-        return 0.0
-    if min_c >= threshold_c:
-        return 0.5 * (min_c + max_c) - threshold_c
-    return (max_c - threshold_c) ** 2 / (2.0 * (max_c - min_c))
-
-
 def usual_degree_days(
     min_c: float, max_c: float, base_c: float, upper_c: float, most: float, day_sd_c: float
 ) -> float:
@@ -66,13 +51,6 @@ def usual_degree_days(
     return (low + 4.0 * middle + high) / 6.0
 
 
-def degree_days_mean(min_c: float, max_c: float, base_c: float, upper_c: float) -> float:
-    """Degree-days of one day by the plain mean, minimum and maximum first held between base and upper."""
-    low = min(max(min_c, base_c), upper_c)
-    high = min(max(max_c, base_c), upper_c)
-    return max(0.0, 0.5 * (low + high) - base_c)
-
-
 def cumulative(per_day: Sequence[float]) -> list[float]:
     """Running total with a leading zero: item i is what had gathered before day i."""
     return list(accumulate(per_day, initial=0.0))
@@ -86,8 +64,3 @@ def day_reached(total: Sequence[float], start: int, need: float) -> int | None:
     wanted = total[start] + need - 1e-9
     i = bisect_left(total, wanted, lo=start)
     return i if i < len(total) else None
-
-
-def need_degree_days(days: float, at_c: float, base_c: float, upper_c: float) -> float:
-    """Degree-days that ``days`` at a steady ``at_c`` gather: how a days-to-maturity figure is converted."""
-    return days * max(0.0, min(at_c, upper_c) - base_c)

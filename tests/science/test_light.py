@@ -17,20 +17,10 @@ def test_hours_and_ppfd_undo_dli(ppfd: float, hours: float) -> None:
     assert light.ppfd_for(target, hours) == pytest.approx(ppfd)
 
 
-@given(ppfds, st.floats(1, 100))
-def test_illuminance_round_trip(ppfd: float, per_umol: float) -> None:
-    lux = light.illuminance_from_ppfd(ppfd, per_umol)
-    assert light.ppfd_from_illuminance(lux, per_umol) == pytest.approx(ppfd)
-
-
 @given(st.floats(1, 500), st.floats(0.5, 3), st.floats(0.2, 1), st.floats(0.05, 5))
 def test_lamp_round_trip(watts: float, efficacy: float, share: float, area: float) -> None:
     ppfd = light.lamp_ppfd(watts, efficacy, share, area)
     assert light.lamp_watts(ppfd, efficacy, share, area) == pytest.approx(watts)
-
-
-def test_sun_energy_in_either_unit_is_the_same_light() -> None:
-    assert light.dli_from_sun_wh(1000) == pytest.approx(light.dli_from_sun_mj(3.6))
 
 
 def test_a_thermostat_halves_the_energy() -> None:

@@ -14,7 +14,6 @@ from gardenmate.science.seed_counts import (
     mix_litres,
     plants_in_bed,
     plants_in_row,
-    row_for,
     trays_needed,
     tries_needed,
 )
@@ -66,7 +65,6 @@ def test_sure_seed_needs_no_spare() -> None:
         (lambda: trays_needed(5, 0), "at least one cell"),
         (lambda: plants_in_row(100, 0), "above zero"),
         (lambda: plants_in_row(-1, 10), "long"),
-        (lambda: row_for(3, -2), "above zero"),
         (lambda: plants_in_bed(100, 100, 10, 0), "row distance"),
         (lambda: mix_litres(3, -1), "must not be negative"),
     ],
@@ -83,6 +81,5 @@ def test_cells_rows_and_beds() -> None:
     assert trays_needed(73, 72) == 2
     assert plants_in_row(300, 30) == 11  # both ends
     assert plants_in_row(300, 30, both_ends=False) == 10
-    assert row_for(10, 30) == 300
     assert plants_in_bed(120, 240, 30, 40) == 3 * 8
     assert mix_litres(72, 43, 1.15) == pytest.approx(3.56, abs=0.01)

@@ -42,8 +42,8 @@ def test_hemispheres_mirror_half_a_year_apart() -> None:
 def test_sunrise_and_sunset_stand_either_side_of_noon() -> None:
     day = date(2027, 4, 18)
     length = sun.day_length_hours(46.8, day)
-    assert sun.sunset_hour(46.8, day) - sun.sunrise_hour(46.8, day) == pytest.approx(length)
-    assert sun.elevation_at_hour_deg(46.8, day, sun.sunrise_hour(46.8, day)) == pytest.approx(
+    assert sun.sunset_hour(46.8, day) - 12.0 == pytest.approx(length / 2)
+    assert sun.elevation_at_hour_deg(46.8, day, 24.0 - sun.sunset_hour(46.8, day)) == pytest.approx(
         -0.833, abs=0.01
     )
 
@@ -52,20 +52,12 @@ def test_noon_height_is_ninety_less_latitude_at_the_equinox() -> None:
     assert sun.noon_elevation_deg(40, date(2027, 3, 20)) == pytest.approx(50, abs=0.5)
 
 
-def test_a_moment_and_its_solar_hour_agree() -> None:
-    moment = datetime(2027, 4, 18, 18, 30, tzinfo=UTC)
-    hour = sun.solar_hour(-92.2, moment)
-    assert sun.solar_elevation_deg(46.8, -92.2, moment) == pytest.approx(
-        sun.elevation_at_hour_deg(46.8, date(2027, 4, 18), hour), abs=0.15
-    )
-
-
 def test_any_time_zone_is_the_same_moment() -> None:
     from datetime import timezone
 
     utc = datetime(2027, 4, 18, 18, tzinfo=UTC)
     local = utc.astimezone(timezone(timedelta(hours=-5)))
-    assert sun.solar_elevation_deg(46.8, -92.2, utc) == sun.solar_elevation_deg(46.8, -92.2, local)
+    assert sun.solar_hour(-92.2, utc) == sun.solar_hour(-92.2, local)
 
 
 def test_no_light_below_the_horizon() -> None:
@@ -86,20 +78,3 @@ def test_the_day_sum_of_moments_is_near_the_daily_model() -> None:
             moments = [sun.clear_sky_w_m2(sun.elevation_at_hour_deg(lat, day, h / 4)) for h in range(96)]
             day_sum_mj = sum(moments) * 900 / 1e6
             assert day_sum_mj == pytest.approx(sun.clear_sky_daily_mj(lat, day), rel=0.1)
-
-
-def test_short_days_span_new_year_in_the_north_only() -> None:
-    north = sun.short_days(45, 2026)
-    south = sun.short_days(-45, 2027)
-    assert north is not None
-    assert south is not None
-    assert north[0].year == 2026
-    assert north[1].year == 2027
-    assert south[0].year == south[1].year == 2027
-    assert sun.short_days(20, 2026) is None
-
-
-def test_sunshine_share_runs_from_a_third_to_the_clear_sky() -> None:
-    day = date(2027, 5, 15)
-    assert sun.solar_daily_mj(45, day, 1.0) == pytest.approx(sun.clear_sky_daily_mj(45, day))
-    assert sun.solar_daily_mj(45, day, 0.0) == pytest.approx(sun.clear_sky_daily_mj(45, day) / 3)

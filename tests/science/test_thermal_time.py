@@ -9,10 +9,7 @@ from hypothesis import strategies as st
 from gardenmate.science.thermal_time import (
     cumulative,
     day_reached,
-    degree_days_mean,
     degree_days_sine,
-    degree_days_triangle,
-    need_degree_days,
     usual_degree_days,
 )
 
@@ -22,22 +19,15 @@ swings = st.floats(0.0, 25.0)
 
 def test_a_day_wholly_above_base_counts_its_mean() -> None:
     assert degree_days_sine(15.0, 25.0, 10.0, 40.0) == pytest.approx(10.0)
-    assert degree_days_triangle(15.0, 25.0, 10.0, 40.0) == pytest.approx(10.0)
 
 
 def test_a_cold_day_counts_nothing() -> None:
     assert degree_days_sine(-5.0, 9.0, 10.0, 30.0) == 0.0
-    assert degree_days_triangle(-5.0, 9.0, 10.0, 30.0) == 0.0
 
 
 def test_warmth_above_the_cut_off_does_not_count() -> None:
     assert degree_days_sine(32.0, 40.0, 10.0, 30.0) == pytest.approx(20.0)
     assert degree_days_sine(20.0, 40.0, 10.0, 30.0) < degree_days_sine(20.0, 40.0, 10.0, 99.0)
-
-
-def test_half_a_triangle() -> None:
-    """0 to 20 over a base of 10: a triangle of height 10 and half the day wide."""
-    assert degree_days_triangle(0.0, 20.0, 10.0, 99.0) == pytest.approx(2.5)
 
 
 def test_a_cut_off_below_the_base_gives_nothing() -> None:
@@ -46,9 +36,7 @@ def test_a_cut_off_below_the_base_gives_nothing() -> None:
 
 @given(temps, swings, st.floats(0.0, 15.0), st.floats(16.0, 35.0))
 def test_between_nothing_and_the_span(low: float, swing: float, base: float, upper: float) -> None:
-    for method in (degree_days_sine, degree_days_triangle, degree_days_mean):
-        found = method(low, low + swing, base, upper)
-        assert -1e-9 <= found <= upper - base + 1e-9
+    assert -1e-9 <= degree_days_sine(low, low + swing, base, upper) <= upper - base + 1e-9
 
 
 @given(temps, swings, st.floats(0.0, 5.0))
@@ -76,9 +64,3 @@ def test_running_total_and_the_day_a_need_is_met() -> None:
     assert day_reached(total, 0, 20.0) == 4
     assert day_reached(total, 3, 20.0) == 7
     assert day_reached(total, 0, 51.0) is None
-
-
-def test_a_maturity_figure_becomes_degree_days() -> None:
-    assert need_degree_days(60.0, 20.0, 10.0, 30.0) == 600.0
-    assert need_degree_days(60.0, 8.0, 10.0, 30.0) == 0.0
-    assert need_degree_days(60.0, 35.0, 10.0, 30.0) == 1200.0
