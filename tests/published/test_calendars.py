@@ -1,8 +1,8 @@
 """The engine against published planting calendars: 14 places, and rules of 18 other publications.
 
 Sources: every row of calendars_published.csv and relative_rules.csv names its publication and address. The
-limits are the project's targets; the terms of knowledge/season.toml hold for all crops and places alike.
-"""
+terms of knowledge/season.toml were set with the 14 places in view, so these limits are targets met in sample:
+they tell when an edit spoils the fit. How new places fare, test_calendars_further.py tells."""
 
 from __future__ import annotations
 
@@ -119,9 +119,12 @@ def _rule_fares(rule: dict[str, str]) -> tuple[bool, int] | None:
 
 
 def test_rules_of_other_publications_hold() -> None:
-    """None of these rules was used to set a term."""
+    """Weeks from frost or from setting out. Colorado's rows are among the sources of season.toml [start.*]
+    and Illinois' of [start.hardy]; leaving both out must not change the outcome."""
     with (HERE / "relative_rules.csv").open(encoding="utf-8", newline="") as file:
-        fares = [f for rule in csv.DictReader(file) if (f := _rule_fares(rule)) is not None]
-    assert len(fares) > 150
-    assert sum(accepted for accepted, _ in fares) / len(fares) >= 0.9
-    assert median(abs(off) for _, off in fares) <= 12
+        found = [(rule, f) for rule in csv.DictReader(file) if (f := _rule_fares(rule)) is not None]
+    blind = [f for rule, f in found if not any(p in rule["publication"] for p in ("Colorado", "Illinois"))]
+    for fares, at_least in (([f for _, f in found], 150), (blind, 120)):
+        assert len(fares) > at_least
+        assert sum(accepted for accepted, _ in fares) / len(fares) >= 0.9
+        assert median(abs(off) for _, off in fares) <= 12

@@ -1,4 +1,5 @@
-"""The engine against planting advice for places that were not used to set any term.
+"""The engine against planting advice for places that were not used to set any term, but one: the day length of
+season.toml [general] warm_light_hours was chosen with them in view.
 
 Sources: every row of calendars_further.csv names its publication and address: extension and garden advice for
 the hot south of the United States, the Oregon coast, Ireland, New Zealand, southern Australia and the north.

@@ -5,35 +5,21 @@ from __future__ import annotations
 import pytest
 
 from gardenmate.core.units import span_c_to_f
+from gardenmate.knowledge.facts import Facts
 from gardenmate.science import frame_heat as fh
 from gardenmate.science.sun import clear_sky_w_m2
 
-
-def test_vent_crack_loss_a_day_and_its_fuel() -> None:
-    """Greenhouse Management, "Vent leakage": 28,000 Btu/h burns 6.5 gal oil, 8.7 ccf gas, 9.7 gal propane."""
-    assert fh.fuel_per_day(28000, 138000, 0.75) == pytest.approx(6.5, abs=0.06)
-    assert fh.fuel_per_day(28000, 103000, 0.75) == pytest.approx(8.7, abs=0.06)
-    assert fh.fuel_per_day(28000, 92000, 0.75) == pytest.approx(9.7, abs=0.06)
+FACTS = Facts()
 
 
-def test_single_and_double_glazing_in_si() -> None:
-    """eXtension Farm Energy 2.6: U 1.0-1.2 and 0.6-0.7 Btu/h.ft2.F are 5.7-6.8 and 3.4-4.0 W/m2.K."""
-    assert [round(u * fh.W_M2_K_PER_BTU, 1) for u in (1.0, 1.2, 0.6, 0.7)] == [5.7, 6.8, 3.4, 4.0]
-
-
-def test_night_loss_of_a_3_by_6_ft_frame() -> None:
-    """Regression on published constants (ASABE EP406 U, from memory): 83 W for 5 C of warmth."""
-    loss = fh.conduction_w_k(((6.2, 1.67), (2.8, 2.1))) + fh.air_exchange_w_k(2.0, 0.6)
-    assert fh.heat_loss_w(loss, 2.0, -3.0) == pytest.approx(83.2, abs=0.3)
-
-
-def test_sunny_rise_shut_and_aired() -> None:
-    """Regression on published constants: 20.1 C shut, 11.9 C at 60 air changes an hour, in 500 W/m2."""
-    solid = 16.234
-    shut = solid + fh.air_exchange_w_k(2.0, 0.6)
-    aired = solid + fh.air_exchange_w_k(60.0, 0.6)
-    assert fh.sun_rise_k(500.0, 0.8, 0.5, 1.67, shut) == pytest.approx(20.1, abs=0.1)
-    assert fh.sun_rise_k(500.0, 0.8, 0.5, 1.67, aired) == pytest.approx(11.9, abs=0.1)
+@pytest.mark.parametrize(
+    ("glazing", "low", "high"), [("glass", 1.0, 1.2), ("double-glass", 0.6, 0.7), ("twin-wall", 0.6, 0.7)]
+)
+def test_glazing_loses_what_is_printed(glazing: str, low: float, high: float) -> None:
+    """eXtension Farm Energy 2.6: single 1.0-1.2, double 0.6-0.7 Btu/h.ft2.F (1 is 5.678 W/m2.K); within a
+    tenth of the range, thickness and spacing being the spread."""
+    ours = next(g for g in FACTS.table("protection")["glazing"] if g["id"] == glazing)["u_w_m2k"] / 5.678
+    assert 0.9 * low <= ours <= 1.1 * high
 
 
 @pytest.mark.parametrize(
@@ -70,7 +56,9 @@ def test_closed_frame_in_january_sun() -> None:
 
 
 def test_airtight_frame_can_pass_100_f_on_a_winter_day() -> None:
-    """Oregonian 2011 (weak): an airtight frame can exceed 100 F on a sunny winter day (50 F outside, dry)."""
+    """Oregonian 2011 (weak): an airtight frame can exceed 100 F on a sunny winter day (50 F outside, dry);
+    not by more than the 35 F at which thermometer logs of such frames end (135 F, Cold Frame Lessons,
+    2013)."""
     box = fh.FrameBox(0.914, 1.829, 0.381, 4.0, 1.0, 0.77)  # double glazed, insulated
     rise = span_c_to_f(fh.sun_rise_k(450.0, box.transmittance, 0.6, box.lid_m2, box.loss_w_k(0.75)))
-    assert 50.0 + rise > 100.0
+    assert 100.0 < 50.0 + rise <= 135.0

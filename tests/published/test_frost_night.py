@@ -6,48 +6,32 @@ import psychrolib
 import pytest
 
 from gardenmate.core.units import f_to_c, span_c_to_f
+from gardenmate.knowledge.facts import Facts
 from gardenmate.science import frost_night as fn
 
 # Sample nights of FAO Environment and Natural Resources Series 10 (2005), chapter 5, as carried with the
-# documentation of the R package "frost"; its printed prediction is -0.7409219.
+# documentation of the R package "frost": air and dew point two hours after sunset, and the minimum that came.
 T0 = [3.2, 0.8, 0.2, 2.6, 4.4, 5.2, 2.7, 1.2, 4.5, 5.6]
 TD = [-4.2, -8.8, -6.5, -6.2, -6.1, 2.6, -0.7, -1.7, -1.2, 0.1]
 TMIN = [-3.1, -5.0, -6.3, -5.4, -4.0, -2.5, -4.8, -5.0, -4.4, -3.3]
 
 
-def test_fao_minimum_rule_on_its_ten_sample_nights() -> None:
-    rule = fn.fit_minimum_rule(T0, TD, TMIN)
-    assert rule.slope_t0 == pytest.approx(0.50281, abs=5e-5)
-    assert rule.slope_td == pytest.approx(0.02647, abs=5e-5)
-    assert rule.constant == pytest.approx(-5.82199, abs=5e-5)
-    assert rule.minimum_c(10.0, 2.0) == pytest.approx(-0.7409219, abs=1e-6)
+def shipped_rule() -> fn.MinimumRule:
+    """The rule the program answers with."""
+    rule = Facts().table("protection")["minimum_rule"]
+    return fn.MinimumRule(rule["slope_t0"], rule["slope_td"], rule["constant_c"])
 
 
-def test_fao_rule_misses_its_own_nights_by_0_6_c() -> None:
-    rule = fn.fit_minimum_rule(T0, TD, TMIN)
-    misses = [rule.minimum_c(t0, td) - low for t0, td, low in zip(T0, TD, TMIN, strict=True)]
+def test_the_shipped_minimum_rule_gives_the_printed_prediction() -> None:
+    """R package "frost": 10 C with dew point 2 C gives -0.7409219 C; our constants are its, to three
+    figures."""
+    assert shipped_rule().minimum_c(10.0, 2.0) == pytest.approx(-0.7409219, abs=0.01)
+
+
+def test_the_shipped_rule_misses_the_ten_nights_by_0_6_c() -> None:
+    """FAO: root-mean-square error 0.6 C on the nights it was fitted to."""
+    misses = [shipped_rule().minimum_c(t0, td) - low for t0, td, low in zip(T0, TD, TMIN, strict=True)]
     assert (sum(m * m for m in misses) / len(misses)) ** 0.5 == pytest.approx(0.6, abs=0.1)
-
-
-@pytest.mark.parametrize(
-    ("hour", "t2", "tmin", "expected"),
-    [
-        (3, 33.7, 22.2, 30.51047),  # Fahrenheit example
-        (8, 33.7, 22.2, 25.88729),
-        (15, 33.7, 22.2, 22.2),
-        (3, 0.95, -5.45, -0.8250406),  # Celsius example
-        (10, 0.95, -5.45, -4.0705731),
-        (15, 0.95, -5.45, -5.45),
-    ],
-)
-def test_square_root_cooling(hour: int, t2: float, tmin: float, expected: float) -> None:
-    """R package "frost" documentation, trend rule of the UC Davis frost notes; 15-hour night."""
-    assert fn.temperature_in_night(hour, t2, tmin, 15.0) == pytest.approx(expected, abs=1e-4)
-
-
-def test_canterbury_grass_minimum() -> None:
-    """1973 Canterbury scheme, September case: 6 C with dew point 3 C at 15:00 gives -5.5 C on the grass."""
-    assert fn.grass_minimum_c(6.0, 3.0, 8.0) == pytest.approx(-5.5, abs=0.01)
 
 
 def test_slope_above_a_cold_hollow() -> None:
@@ -56,23 +40,12 @@ def test_slope_above_a_cold_hollow() -> None:
     assert span_c_to_f(fn.cold_pool_warming_c(100.0 * 0.3048)) == pytest.approx(3.4, abs=0.05)
 
 
-def test_standard_lapse() -> None:
-    """ICAO standard atmosphere: 6.5 C per km, 3.5 F per 1000 ft (from memory)."""
-    assert fn.lapse_cooling_c(1000.0) == pytest.approx(6.5)
-    assert span_c_to_f(fn.lapse_cooling_c(304.8)) == pytest.approx(3.5, abs=0.1)
-
-
 def test_fao56_saturation_vapour_pressure() -> None:
     """FAO-56 (1998) example 3: 24.5 C and 15 C give 3.075 and 1.705 kPa, mean 2.39."""
     warm, cool = fn.saturation_vapour_pressure_kpa(24.5), fn.saturation_vapour_pressure_kpa(15.0)
     assert warm == pytest.approx(3.075, abs=0.002)
     assert cool == pytest.approx(1.705, abs=0.002)
     assert (warm + cool) / 2.0 == pytest.approx(2.39, abs=0.002)
-
-
-def test_fao56_net_longwave_rio_de_janeiro_in_may() -> None:
-    """FAO-56 (1998) example 11: 3.5 MJ/m2 per day."""
-    assert fn.net_longwave_mj(25.1, 19.1, 2.1, 14.5, 18.8) == pytest.approx(3.5, abs=0.06)
 
 
 @pytest.mark.parametrize(

@@ -60,8 +60,43 @@ def test_hardy_crops_are_not_given_up_in_a_hard_frost(crop: str) -> None:
 
 
 def test_spinach_at_20_f_is_uninjured() -> None:
-    """Clemson: hardened spinach takes 20 F without injury (the spring list of crops_cool: id clem)."""
-    assert ask("frost", "spinach", f=21, role="low").verdict == "yes"
+    """Clemson HGIC: hardened spinach takes 20 F without injury."""
+    assert verdict("spinach", 20) == "yes"
+
+
+# "Winter hardiness" (Sustainable Market Farming, central Virginia, 27 August 2012): the temperature, degrees
+# F, at which plants without a cover were seen to die. Kinds it calls hardier are left out.
+SEEN_TO_DIE_F = {
+    "dill": 25, "endive": 25, "fennel": 25, "lettuce/leaf": 25, "chinese-cabbage": 25, "pak-choi": 25,
+    "mustard-greens": 25, "radicchio": 25, "arugula": 22, "beet": 20, "cabbage": 20,
+    "bush-bean": 32, "sweet-corn": 32, "cucumber": 32, "eggplant": 32, "lima-bean": 32, "melon": 32,
+    "okra": 32, "pepper": 32, "winter-squash": 32, "sweet-potato": 32, "tomato": 32, "basil": 35,
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("crop", sorted(SEEN_TO_DIE_F))
+def test_a_crop_is_given_up_where_it_was_seen_to_die_and_not_well_above(crop: str) -> None:
+    """6 F either way: the list has kinds of one crop 5 F apart, and how long the cold lasts is worth as
+    much."""
+    assert verdict(crop, SEEN_TO_DIE_F[crop] - 6) == "no"
+    if crop not in ("basil", "sweet-potato"):  # these are chilled long before they freeze
+        assert verdict(crop, SEEN_TO_DIE_F[crop] + 6) != "no"
+
+
+@pytest.mark.parametrize(
+    "crop", ["beet", "brussels-sprouts", "carrot", "collards", "kale", "parsley", "spinach"]
+)
+def test_the_hardiest_stand_some_hours_under_20_f_unhurt_or_marked(crop: str) -> None:
+    """Georgia question-and-answer page: these tolerate short periods below 20 F; Michigan and Kansas call
+    none of them safe in the open near 0 F."""
+    assert verdict(crop, 19) in ("yes", "tight")
+    assert verdict(crop, 4) == "no"
+
+
+def test_soft_broccoli_dies_under_22_f() -> None:
+    """The same page: broccoli grown warm is probably killed when it falls below 22 F."""
+    assert verdict("broccoli", 21) == "no"
+    assert verdict("broccoli", 26) != "no"
 
 
 @pytest.mark.parametrize(
@@ -103,7 +138,8 @@ def test_cover_carries_a_tender_crop_to_its_limit_less_the_gain(cover: str, carr
 
 
 def test_tunnels_hold_to_about_24_f() -> None:
-    """Nebraska Extension 2022: most low tunnels carry plants to about 24 F outside (hardy salads)."""
+    """Nebraska Extension 2022: most low tunnels carry plants to about 24 F outside (hardy salads): alive
+    there, given up 9 F lower."""
     assert ask("frost", "lettuce/leaf", f=24, role="low", cues={"cover": "tunnel"}).verdict in (
         "yes",
         "tight",

@@ -7,6 +7,7 @@ import pytest
 
 from gardenmate.knowledge.facts import Facts
 from gardenmate.science import light
+from tests.topics.raising_bench import ask, number
 
 LUX = Facts().table("raising")["light"]["lux_per_umol"]
 FOOT_CANDLES = Facts().table("raising")["light"]["foot_candles_per_umol"]
@@ -34,12 +35,12 @@ def test_dli_from_a_meter_reading() -> None:
     [("sun", 2000, 108_000), ("fluorescent", 300, 22_200), ("high-pressure-sodium", 600, 49_200)],
 )
 def test_lux_of_lamps(lamp: str, ppfd: float, printed_lux: float) -> None:
-    assert light.illuminance_from_ppfd(ppfd, LUX[lamp]) == pytest.approx(printed_lux, abs=1)
+    assert light.ppfd_from_illuminance(printed_lux, LUX[lamp]) == pytest.approx(ppfd, abs=1)
 
 
 # Apogee Instruments conversion table PPFD to foot-candles (same basis).
 def test_foot_candles_of_full_sun() -> None:
-    assert light.illuminance_from_ppfd(2000, FOOT_CANDLES["sun"]) == pytest.approx(10_020, abs=1)
+    assert light.ppfd_from_illuminance(10_020, FOOT_CANDLES["sun"]) == pytest.approx(2000, abs=1)
 
 
 # PARsource monthly light-map notes: 400 foot-candles of sodium light for 12 h, printed as 2.3 mol.
@@ -48,9 +49,9 @@ def test_foot_candle_hours_to_dli() -> None:
     assert light.dli(ppfd, 12) == pytest.approx(2.3, abs=0.06)
 
 
-# HortScience 53:1250-1257, 2018: constants 45 % and 4.48 umol/J, printed maps use 5000 Wh -> 36.3 mol.
+# HortScience 53:1250-1257, 2018: constants 45 % and 4.48 umol/J, printed maps use 5000 Wh (18 MJ) -> 36.3 mol.
 def test_sunlight_energy_to_dli() -> None:
-    assert light.dli_from_sun_wh(5000) == pytest.approx(36.3, abs=0.1)
+    assert light.dli_from_sun_mj(18.0) == pytest.approx(36.3, abs=0.1)
 
 
 # US Department of Energy appliance estimating method: window fan, 200 W, 4 h, 120 days, 8.5 cents a kWh.
@@ -65,3 +66,13 @@ def test_energy_of_two_devices() -> None:
     used = light.energy_kwh(270, 4, 365)
     assert used == pytest.approx(394.2, abs=0.5)
     assert used * 0.085 == pytest.approx(33.5, abs=0.02)
+
+
+# Horticulture magazine, "Tips for healthy seedlings on a light stand": lamps 14 to 16 hours a day, then
+# darkness.
+@pytest.mark.parametrize("crop", ["tomato", "pepper", "cabbage", "lettuce/leaf"])
+def test_hours_a_day_under_lamps(crop: str) -> None:
+    """Within an hour at either end, the step of a timer."""
+    reply = ask("heat-and-light", crop)
+    assert number(reply, "lamp_hours_min") == pytest.approx(14, abs=1)
+    assert number(reply, "lamp_hours_max") == pytest.approx(16, abs=1)

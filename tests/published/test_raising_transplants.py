@@ -32,9 +32,9 @@ def crop(name: str):  # type: ignore[no-untyped-def]
         ("cauliflower", ("72",), (6, 8)),
         ("cucumber", ("50", "72"), (2, 4)),
         ("eggplant", ("50", "72", "128"), (6, 9)),
-        ("lettuce", ("128", "200"), (4, 6)),
+        ("lettuce", ("128", "200"), (4, 6)),  # also in 96 cells there: no such tray here
         ("melon", ("50", "72"), (2, 4)),
-        ("onion", ("288",), (9, 12)),
+        ("onion", ("288",), (9, 12)),  # also in 338 cells there: no such tray here
         ("pepper", ("72", "128"), (7, 9)),
         ("summer-squash", ("50", "72"), (2, 4)),
         ("tomato", ("50", "72", "128"), (5, 6)),
@@ -44,11 +44,13 @@ def crop(name: str):  # type: ignore[no-untyped-def]
 def test_a_tray_lasts_as_long_as_growers_are_told_to_use_it(
     name: str, trays: tuple[str, ...], weeks: tuple[float, float]
 ) -> None:
+    """Within two weeks at either end: the table is for heated houses, whose plants are ready a week or two
+    earlier or held as much longer than those of a spare room."""
     row = group_of(FACTS.table("raising")["potting"], crop(name).id)
     assert row is not None
     kept = [weeks_in(containers(FACTS)[tray], row) for tray in trays]
-    assert max(high for _, high in kept) >= weeks[0]
-    assert min(low for low, _ in kept) <= weeks[1]
+    assert min(low for low, _ in kept) == pytest.approx(weeks[0], abs=2.0)
+    assert max(high for _, high in kept) == pytest.approx(weeks[1], abs=2.0)
 
 
 # University of Idaho Extension CIS 1209, "Start Seeds Indoors with Success", Table 1: to germinate.
@@ -67,10 +69,13 @@ def test_a_tray_lasts_as_long_as_growers_are_told_to_use_it(
         ("basil", 70, 85),
     ],
 )
-def test_mat_settings_overlap_a_second_table(name: str, low: float, high: float) -> None:
-    ours = warmth_of(crop(name), FACTS).germinate_c
-    assert c_to_f(ours[0]) <= high
-    assert c_to_f(ours[1]) >= low
+def test_mat_settings_are_those_of_a_second_table(name: str, low: float, high: float) -> None:
+    """Each end within 10 F and the middle within 5 F: seed comes up over a wide span, tables name different
+    parts."""
+    ours = [c_to_f(end) for end in warmth_of(crop(name), FACTS).germinate_c]
+    assert ours[0] == pytest.approx(low, abs=10.0)
+    assert ours[1] == pytest.approx(high, abs=10.0)
+    assert sum(ours) / 2 == pytest.approx((low + high) / 2, abs=5.0)
 
 
 # Utah State University Extension, Utah Vegetable Production Guide: Transplant Production, general table:
@@ -90,7 +95,8 @@ def test_mat_settings_overlap_a_second_table(name: str, low: float, high: float)
 def test_the_last_pot_carries_it_to_planting(name: str, weeks: float) -> None:
     row = group_of(FACTS.table("raising")["potting"], crop(name).id)
     assert row is not None
-    assert weeks_in(containers(FACTS)[row["steps"][-1]], row)[1] >= weeks
+    longest = weeks_in(containers(FACTS)[row["steps"][-1]], row)[1]
+    assert weeks <= longest <= 1.5 * weeks  # not so big that it is never filled: half as long again
 
 
 # Ontario Ministry of Agriculture, "Growing vegetable transplants in plug trays", Table 1: 43 cm3 a cell in a

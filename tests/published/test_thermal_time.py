@@ -20,9 +20,7 @@ from gardenmate.knowledge.facts import Facts
 from gardenmate.science.thermal_time import (
     cumulative,
     day_reached,
-    degree_days_mean,
     degree_days_sine,
-    need_degree_days,
 )
 from gardenmate.topics.season.plan import count_back, make_plan
 from gardenmate.topics.season.site_year import site_year
@@ -46,12 +44,6 @@ def test_sine_degree_days_match_gddpy(low: float, high: float, base: float, expe
     assert degree_days_sine(low, high, base, 99.0) == pytest.approx(expected, abs=5e-4)
 
 
-@pytest.mark.parametrize(("low", "high", "expected"), [(12, 25, 8.5), (14, 34, 12.0), (10, 30, 10.0)])
-def test_mean_degree_days_with_cut_off(low: float, high: float, expected: float) -> None:
-    """The corn method: limits of 50 and 86 F on minimum and maximum (NOAA / National Weather Service)."""
-    assert degree_days_mean(low, high, 10.0, 30.0) == pytest.approx(expected)
-
-
 # name: AquaCrop base, upper, degree-days to maturity, calendar days to maturity; our crop
 AQUACROP = {
     "Maize": (8.0, 30.0, 1700.0, 132.0, "sweet-corn"),
@@ -59,28 +51,26 @@ AQUACROP = {
     "DryBean": (9.0, 30.0, 1298.0, 115.0, "dry-bean"),
     "Potato": (2.0, 26.0, 1276.0, 80.0, "potato"),
     "PotatoLocal": (2.0, 26.0, 1613.0, 125.0, "potato"),
-    "SugarBeet": (5.0, 30.0, 2203.0, 142.0, "beet"),
     "Sunflower": (4.0, 30.0, 2400.0, 138.0, "sunflower"),
 }
 
 
 @pytest.mark.parametrize("name", AQUACROP)
 def test_reference_temperature_turns_aquacrop_degree_days_into_its_days(name: str) -> None:
-    """AquaCrop gives a crop's time both ways; at our reference temperature the two agree to a fifth (the
-    sugar beet is sown in April and the potato of its second file is of the high Andes)."""
+    """AquaCrop gives a crop's time both ways; at our reference temperature the two agree to a fifth, which is
+    one C degree of it (the field's own mean is not told). Its sugar beet is left out: no garden beet, and
+    sown in April."""
     base, upper, degree_days, days, crop_id = AQUACROP[name]
     reference = terms_for(FACTS.crop(crop_id), FACTS).reference_c
-    ours = degree_days / need_degree_days(1.0, reference, base, upper)
-    assert ours == pytest.approx(days, rel=0.31 if name == "SugarBeet" else 0.2)
+    assert degree_days / (min(reference, upper) - base) == pytest.approx(days, rel=0.2)
 
 
-@pytest.mark.parametrize(
-    ("name", "within_c"),
-    [("Maize", 3.0), ("Tomato", 3.5), ("DryBean", 1.5), ("Potato", 4.0), ("Sunflower", 6.0)],
-)
-def test_base_temperatures_are_near_aquacrop(name: str, within_c: float) -> None:
+@pytest.mark.parametrize("name", ["Maize", "Tomato", "DryBean", "Potato", "Sunflower"])
+def test_base_temperatures_are_near_aquacrop(name: str) -> None:
+    """Within 3 C either way: published bases of one crop part by as much (tomato 7 to 10 C), the rounder ones
+    of extension services lying above those of crop models."""
     base, _, _, _, crop_id = AQUACROP[name]
-    assert terms_for(FACTS.crop(crop_id), FACTS).base_c == pytest.approx(base, abs=within_c)
+    assert terms_for(FACTS.crop(crop_id), FACTS).base_c == pytest.approx(base, abs=3.0)
 
 
 def test_champion_maize_matures_when_aquacrop_says() -> None:
@@ -93,7 +83,7 @@ def test_champion_maize_matures_when_aquacrop_says() -> None:
     taken = []
     for year in range(1982, 2019):
         season = [(a, b) for d, a, b in rows if d.year == year and d >= date(year, 5, 1)]
-        total = cumulative([degree_days_mean(a, b, 8.0, 30.0) for a, b in season])
+        total = cumulative([degree_days_sine(a, b, 8.0, 30.0) for a, b in season])
         reached = day_reached(total, 0, 1700.0)
         if reached is not None:
             taken.append(reached)
@@ -113,7 +103,8 @@ def test_champion_maize_matures_when_aquacrop_says() -> None:
     ],
 )
 def test_autumn_slow_down_against_the_iowa_fall_table(crop: str, last: tuple[int, int]) -> None:
-    """Sown on Iowa's last date, the crop is ready before hard frost and its days grow longer than in June."""
+    """Sown on Iowa's last date, the crop is ready in fall, not before 10 September nor after the ground
+    closes in the middle of November, and its days grow longer than in June, but not twice as long."""
     site = resolve_site(place="Des Moines 17 E", facts=FACTS).site
     assert site is not None
     year, terms = site_year(site), terms_for(FACTS.crop(crop), FACTS)
@@ -121,8 +112,8 @@ def test_autumn_slow_down_against_the_iowa_fall_table(crop: str, last: tuple[int
     june = make_plan(terms, year, "outdoors", date(2027, 6, 1), wait=False)
     assert autumn.first_pick is not None
     assert june.first_pick is not None
-    assert autumn.first_pick < date(2027, 11, 15)
-    assert (autumn.first_pick - autumn.start) > (june.first_pick - june.start)
+    assert date(2027, 9, 10) <= autumn.first_pick < date(2027, 11, 15)
+    assert 1 < (autumn.first_pick - autumn.start) / (june.first_pick - june.start) < 2
 
 
 def test_count_back_is_virginias_arithmetic() -> None:
