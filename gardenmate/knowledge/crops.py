@@ -6,14 +6,29 @@ from the average (50%) last 32 F frost, negative before it. Every section names 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any, NamedTuple
 
-from gardenmate.knowledge.reader import Curve, Range, build, fault, read_toml
-
-Sources = tuple[str, ...]
+from gardenmate.knowledge.crop_uses import (
+    TRAITS,
+    Amounts,
+    BestAge,
+    Calendar,
+    Cuttings,
+    FrostWords,
+    Germination,
+    Groups,
+    Lamp,
+    StageLimit,
+    Stock,
+    TuberJobs,
+    Variety,
+    Warmth,
+    WinteredKind,
+)
+from gardenmate.knowledge.reader import Curve, Range, Sources, build, fault, read_toml
 
 
 class Timing(NamedTuple):
@@ -202,6 +217,10 @@ class Crop(NamedTuple):
     hardiness: str  # hardy | half-hardy | tender | very-tender
     methods: tuple[str, ...]  # direct, indoors, starts, sets, cloves, seed-potatoes, crowns, slips, ...
     cautions: tuple[str, ...]
+    words: str  # in running text: the plural where it is usual ("peppers", "garlic", "onions from seed")
+    traits: frozenset[str]  # see TRAITS
+    groups: Groups
+    caution_keys: Mapping[str, tuple[str, ...]]  # by topic: keys of cautions.toml that belong to this crop
     timing: Timing
     soil: Soil
     set_out: SetOut
@@ -214,6 +233,21 @@ class Crop(NamedTuple):
     yields: Yields
     seed: Seed
     raising: Raising
+    germination: Germination
+    calendar: Calendar
+    amounts: Amounts
+    warmth: Warmth | None
+    lamp: Lamp | None
+    best_age: BestAge | None
+    frost_words: FrostWords | None
+    stock: Stock | None
+    cuttings: Cuttings | None
+    tuber_jobs: TuberJobs | None
+    picked_after: Mapping[str, Range]  # stage seen -> days to the first picking
+    picked_after_sources: Sources
+    stage_limits: tuple[StageLimit, ...]
+    wintered_kinds: tuple[WinteredKind, ...]
+    varieties: tuple[Variety, ...]
     degree_days: tuple[Mapping[str, Any], ...]
     reference: Mapping[str, Any]
 
@@ -230,7 +264,8 @@ class Crop(NamedTuple):
 
 _TOP = {
     "id", "base", "kind", "default", "names", "generic_names", "misspelled", "botanical", "family", "season",
-    "hardiness", "methods", "cautions",
+    "hardiness", "methods", "cautions", "words", "traits", "familiar", "groups", "lists", "caution_keys",
+    "picked_after", "propagation", "not_propagated", "degree_days", "reference",
 }  # fmt: skip
 _SECTIONS: dict[str, type] = {
     "timing": Timing,
@@ -245,24 +280,39 @@ _SECTIONS: dict[str, type] = {
     "yields": Yields,
     "seed": Seed,
     "raising": Raising,
+    "germination": Germination,
+    "calendar": Calendar,
+    "amounts": Amounts,
+}
+_MAYBE: dict[str, type] = {
+    "warmth": Warmth,
+    "lamp": Lamp,
+    "best_age": BestAge,
+    "frost_words": FrostWords,
+    "stock": Stock,
+    "cuttings": Cuttings,
+    "tuber_jobs": TuberJobs,
+}
+_SEVERAL: dict[str, tuple[str, type]] = {
+    "stage_limit": ("stage_limits", StageLimit),
+    "wintered_kind": ("wintered_kinds", WinteredKind),
+    "variety": ("varieties", Variety),
 }
 
 
-def read_crop(path: Path) -> Crop:
-    """The crop of one file. Raises DamagedFileError naming file, line and key."""
-    data = read_toml(path)
-    for key in ("id", "base", "names", "botanical", "family", "season", "hardiness", "methods"):
+def read_crop(path: Path, table: Mapping[str, Any] | None = None) -> Crop:
+    """The crop of one file (``table``: as parsed before). Raises DamagedFileError naming file and key."""
+    data = read_toml(path) if table is None else table
+    for key in ("id", "base", "names", "botanical", "family", "season", "hardiness", "methods", "groups"):
         if key not in data:
             raise fault(path, key, "is missing")
-    unknown = set(data) - _TOP - set(_SECTIONS) - {"degree_days", "reference"}
+    unknown = set(data) - _TOP - set(_SECTIONS) - set(_MAYBE) - set(_SEVERAL)
     if unknown:
         raise fault(path, sorted(unknown)[0], "is not a key this file may have")
-    sections: dict[str, Any] = {}
-    for name, cls in _SECTIONS.items():
-        table = dict(data.get(name, {"sources": []}))
-        if name == "maturity" and "days_to_maturity" in table:
-            table["days"] = build(DaysToMaturity, table.pop("days_to_maturity"), path, "maturity.days.")
-        sections[name] = build(cls, table, path, f"{name}.")
+    traits = frozenset(data.get("traits", ()))
+    if traits - TRAITS:
+        raise fault(path, "traits", f"has {sorted(traits - TRAITS)[0]!r}, which no rule knows")
+    after = dict(data.get("picked_after", {}))
     return Crop(
         id=data["id"],
         base=data["base"],
@@ -277,7 +327,41 @@ def read_crop(path: Path) -> Crop:
         hardiness=data["hardiness"],
         methods=tuple(data["methods"]),
         cautions=tuple(data.get("cautions", ())),
+        words=data.get("words") or _words(data["names"], "mass-noun" in traits),
+        traits=traits,
+        groups=build(Groups, data["groups"], path, "groups."),
+        caution_keys={topic: tuple(keys) for topic, keys in data.get("caution_keys", {}).items()},
+        picked_after_sources=Sources.read(after.pop("sources", ())),
+        picked_after={stage: (float(days[0]), float(days[1])) for stage, days in after.items()},
         degree_days=tuple(data.get("degree_days", ())),
         reference=data.get("reference", {}),
-        **sections,
+        **_sections(data, path),
     )
+
+
+def _sections(data: Mapping[str, Any], path: Path) -> dict[str, Any]:
+    """Every section that is a record of its own, by its field of `Crop`."""
+    found: dict[str, Any] = {}
+    for name, cls in _SECTIONS.items():
+        table = dict(data.get(name, {"sources": []}))
+        if name == "maturity" and "days_to_maturity" in table:
+            table["days"] = build(DaysToMaturity, table.pop("days_to_maturity"), path, "maturity.days.")
+            if by := getattr(Sources.read(table["sources"]), "by_figure", None):
+                renamed = {("days" if k == "days_to_maturity" else k): v for k, v in by.items()}
+                table["sources"] = Sources(Sources.read(table["sources"]), renamed)
+        found[name] = build(cls, table, path, f"{name}.")
+    for name, cls in _MAYBE.items():
+        found[name] = build(cls, data[name], path, f"{name}.") if name in data else None
+    for name, (field, cls) in _SEVERAL.items():
+        found[field] = tuple(build(cls, row, path, f"{name}.") for row in data.get(name, ()))
+    return found
+
+
+def _words(names: Sequence[str], mass: bool) -> str:
+    """The crop in running text: the plural where its names have one ("peppers"), else the name ("garlic")."""
+    first = names[0]
+    if not mass:
+        for plural in (f"{first}s", f"{first}es", f"{first[:-1]}ies", f"{first[:-1]}ves"):
+            if plural in names:
+                return plural
+    return first

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Iterable
+from collections.abc import Callable, Hashable, Iterable, Mapping
 from functools import cached_property
 from pathlib import Path
 from typing import Any, NamedTuple, TypeVar
@@ -10,9 +10,22 @@ from typing import Any, NamedTuple, TypeVar
 from gardenmate.core.errors import DamagedFileError
 from gardenmate.core.question import CropRef
 from gardenmate.knowledge.crops import Crop, read_crop
-from gardenmate.knowledge.reader import data_root, fault, read_toml
+from gardenmate.knowledge.reader import data_root, fault, read_toml, with_sources
 
 T = TypeVar("T")
+# sort of group -> the table that holds its figures, and under which key
+_GROUPS = {
+    "start": ("season", "start"),
+    "frost": ("protection", "group"),
+    "aftermath": ("protection", "aftermath"),
+    "pick": ("protection", "pick"),
+    "night": ("protection", "night"),
+    "potting": ("raising", "potting"),
+    "price": ("prices", "group"),
+    "way": ("prices", "way"),
+}
+_UNFAMILIAR = 1000
+"""Place of a crop that claims none among the examples of its group: after those that do."""
 
 
 class Source(NamedTuple):
@@ -57,7 +70,7 @@ class Facts:
             path = self.root / "crops" / f"{crop_id}.toml"
             if crop_id not in self.crop_ids:
                 raise KeyError(crop_id)
-            found = self._crops[crop_id] = read_crop(path)
+            found = self._crops[crop_id] = read_crop(path, self.table(f"crops/{crop_id}"))
         return found
 
     def crop_for(self, ref: CropRef) -> Crop | None:
@@ -75,6 +88,40 @@ class Facts:
         """Every crop, in the order of its id. Reads them all."""
         return (self.crop(i) for i in self.crop_ids)
 
+    def members(self, sort: str, group: str) -> tuple[str, ...]:
+        """Ids of the crops whose file names ``group`` (groups.<sort>), the most familiar first."""
+        found = [
+            (head.get("familiar", _UNFAMILIAR), i)
+            for i, head in self._heads()
+            if head["groups"].get(sort) == group
+        ]
+        return tuple(i for _, i in sorted(found))
+
+    def examples(self, name: str) -> tuple[str, ...]:
+        """Ids of the crops with a place in a list of examples ([lists] of their file), in that order."""
+        found = [(lists[name], i) for i, head in self._heads() if name in (lists := head.get("lists", {}))]
+        return tuple(i for _, i in sorted(found))
+
+    def _heads(self) -> Iterable[tuple[str, dict[str, Any]]]:
+        return ((i, self.table(f"crops/{i}")) for i in self.crop_ids)
+
+    def group_of(self, crop: Crop, sort: str) -> Mapping[str, Any] | None:
+        """The shared figures of the group the crop's file names; None where it says "none".
+
+        Raises DamagedFileError when the table has no such group.
+        """
+        name: str = getattr(crop.groups, sort)
+        if name == "none":
+            return None
+        file, key = _GROUPS[sort]
+        groups: Mapping[str, Any] = self.table(file)[key]
+        if name not in groups:
+            raise fault(
+                self.root / "crops" / f"{crop.id}.toml", sort, f"names no group of {file}.toml: {name!r}"
+            )
+        row: Mapping[str, Any] = groups[name]
+        return row
+
     # -- any other table -------------------------------------------------------------------------
     def table(self, name: str) -> dict[str, Any]:
         """A fact file by its path under knowledge/ without the ending ("protection", "woody/apple")."""
@@ -84,6 +131,11 @@ class Facts:
             found = read_toml(path)
             if not found:
                 raise DamagedFileError(f"{path} is damaged: it is empty.")
+            if not name.startswith("language/"):
+                try:
+                    found = with_sources(found)
+                except TypeError as error:
+                    raise fault(path, "sources", "is not a list of ids, nor one for each figure") from error
             self._tables[name] = found
         return found
 

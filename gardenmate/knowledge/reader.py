@@ -7,7 +7,7 @@ converted on the way in: a field `min_soil_sow_c` is filled from the key `min_so
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import MISSING, fields
 from functools import cache
 from pathlib import Path
@@ -18,6 +18,60 @@ from gardenmate.core.units import INCH_CM, LB_PER_KG, f_to_c
 from gardenmate.knowledge import compiled
 
 T = TypeVar("T")
+
+
+class Sources(tuple[str, ...]):
+    """Ids of sources.toml behind a record, each once, in order; `of` are those behind single figures of it.
+
+    A fact file says either ``sources = ["id"]``, one id that holds for every figure of the section, or figure
+    by figure ``sources.days = ["id"]``.
+    """
+
+    by_figure: Mapping[str, tuple[str, ...]]
+
+    def __new__(
+        cls, ids: Iterable[str] = (), by_figure: Mapping[str, tuple[str, ...]] | None = None
+    ) -> Sources:
+        made = super().__new__(cls, dict.fromkeys(ids))
+        made.by_figure = by_figure or {}
+        return made
+
+    def of(self, *figures: str) -> Sources:
+        """The ids behind the figures named (fields of the record, or keys of the file), each once; those of
+        the whole section for a figure without ids of its own."""
+        found = [i for f in figures for i in self.by_figure.get(f, () if self.by_figure else self)]
+        return Sources(found)
+
+    @classmethod
+    def read(cls, value: Any) -> Sources:
+        """What stands under ``sources`` in a file. Raises TypeError for anything else."""
+        if isinstance(value, Sources):
+            return value
+        if isinstance(value, Mapping):
+            by = {str(figure): _ids(ids) for figure, ids in value.items()}
+            return cls((i for ids in by.values() for i in ids), by)
+        return cls(_ids(value))
+
+
+def _ids(value: Any) -> tuple[str, ...]:
+    if not isinstance(value, list | tuple) or not all(isinstance(i, str) for i in value):
+        raise TypeError
+    return tuple(value)
+
+
+def with_sources(table: dict[str, Any]) -> dict[str, Any]:
+    """The table of a fact file, the ``sources`` of every section in it read as `Sources`."""
+    return {key: _deeper(value) for key, value in table.items()}
+
+
+def _deeper(value: Any) -> Any:
+    if isinstance(value, dict):
+        return {k: Sources.read(v) if k == "sources" else _deeper(v) for k, v in value.items()}
+    if isinstance(value, list) and value and isinstance(value[0], dict):
+        return [_deeper(item) for item in value]
+    return value
+
+
 Range = tuple[float, float]
 Curve = tuple[tuple[float, float], ...]
 
@@ -98,6 +152,7 @@ def build(cls: type[T], table: Mapping[str, Any], path: Path, prefix: str = "") 
     hints = _hints(kind)
     values: dict[str, Any] = {}
     known: set[str] = set()
+    keys: dict[str, str] = {}
     for name, needed in _fields(kind):
         key, convert = _key_for(name, table)
         known.add(key)
@@ -106,10 +161,16 @@ def build(cls: type[T], table: Mapping[str, Any], path: Path, prefix: str = "") 
                 raise fault(path, prefix + key, "is missing")
             continue
         values[name] = _coerce(table[key], hints[name], convert, path, prefix + key)
+        keys[key] = name
     unknown = set(table) - known
     if unknown:
         name = sorted(unknown)[0]
         raise fault(path, prefix + name, "is not a key this file may have")
+    if by := getattr(values.get("sources"), "by_figure", None):
+        if strangers := sorted(set(by) - set(table)):
+            raise fault(path, f"{prefix}sources.{strangers[0]}", "is the source of no figure here")
+        both = {**by, **{keys[k]: ids for k, ids in by.items()}}
+        values["sources"] = Sources(values["sources"], both)
     return cls(**values)
 
 
@@ -144,6 +205,8 @@ def _coerce(value: Any, hint: Any, convert: Callable[[float], float] | None, pat
         return value
     kind = options[0]
     try:
+        if kind is Sources:
+            return Sources.read(value)
         if kind == Range:
             low, high = (float(v) for v in value)
             if low > high:

@@ -11,14 +11,13 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
-from gardenmate.knowledge.reader import Range, build, fault, read_toml
+from gardenmate.knowledge.reader import Range, Sources, build, fault, read_toml
 
 if TYPE_CHECKING:
     from gardenmate.core.question import CropRef
     from gardenmate.knowledge.facts import Facts
 
 T = TypeVar("T")
-Sources = tuple[str, ...]
 STAGES = (
     "dormant",
     "bud_swell",
@@ -128,12 +127,13 @@ class Chill:
 
 @dataclass(frozen=True, slots=True)
 class BudBreak:
-    """First green and bloom against the green tip of a midseason apple, days; bloom may be a degree-day sum
-    (C, same base and start as the green tip) instead."""
+    """First green and bloom against the green tip of a midseason apple, days; both may be degree-day sums
+    (C, same base and start as the green tip) as well."""
 
     sources: Sources
     days_from_apple_green_tip: float
     days_to_bloom: float | None = None
+    budburst_dd_c: float | None = None
     bloom_dd_c: float | None = None
 
 
@@ -164,6 +164,14 @@ class PruningGroup:
 
 
 @dataclass(frozen=True, slots=True)
+class Overview:
+    """Its row of the table given when no plant is named: place in it, and the plants it stands for."""
+
+    place: int
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
 class Care:
     """What else is said of it: suckers, sap, harm."""
 
@@ -191,6 +199,9 @@ class Woody:
     group: str
     confidence: str  # high | medium | low: how much of it was published
     bleeds: bool
+    cut_differently: bool  # from the other kinds of its base: which one it is has to be asked
+    usual_where: str  # see USUAL_WHERE: gardens there usually grow this kind
+    overview: Overview | None
     fruit: Fruit
     seasons: tuple[Season, ...]  # the main one first
     limits: Limits
@@ -219,12 +230,24 @@ class Woody:
         parts: list[Sources] = [s.sources for s in self.seasons]
         parts += [m.sources for m in self.methods]
         parts += [self.amount.sources, self.limits.sources, self.fruit.sources]
-        return tuple(dict.fromkeys(source for part in parts for source in part))
+        return Sources(source for part in parts for source in part)
 
 
 _TOP = ("id", "base", "names", "botanical", "group", "confidence", "fruit", "season", "limits", "amount")
 _MAY = {"kind", "default", "generic_names", "misspelled", "bleeds", "method", "stage", "care", "chill"}
-_MAY |= {"bud_break", "trial", "pruning_group"}
+_MAY |= {"bud_break", "trial", "pruning_group", "cut_differently", "usual_where", "overview", "bud_kill"}
+_MAY |= {
+    "bloom_check",
+    "winter",
+    "stop_cutting",
+    "uncover",
+    "propagation",
+    "not_propagated",
+    "amounts",
+    "stock",
+}
+_MAY |= {"caution_keys"}
+USUAL_WHERE = ("", "outside-north-america", "mild-winters")
 
 
 def read_woody(path: Path, table: Mapping[str, Any] | None = None) -> Woody:
@@ -253,6 +276,9 @@ def read_woody(path: Path, table: Mapping[str, Any] | None = None) -> Woody:
         group=data["group"],
         confidence=data["confidence"],
         bleeds=bool(data.get("bleeds", False)),
+        cut_differently=bool(data.get("cut_differently", False)),
+        usual_where=_one_of(USUAL_WHERE, data, "usual_where", path),
+        overview=_maybe(Overview, data, "overview", path),
         fruit=build(Fruit, data["fruit"], path, "fruit."),
         seasons=_many(Season, data["season"], path, "season."),
         limits=build(Limits, data["limits"], path, "limits."),
@@ -265,6 +291,13 @@ def read_woody(path: Path, table: Mapping[str, Any] | None = None) -> Woody:
         trial=_maybe(Trial, data, "trial", path),
         pruning_groups=_many(PruningGroup, data.get("pruning_group", ()), path, "pruning_group."),
     )
+
+
+def _one_of(allowed: tuple[str, ...], data: Mapping[str, Any], key: str, path: Path) -> str:
+    value = str(data.get(key, ""))
+    if value not in allowed:
+        raise fault(path, key, f"is none of {', '.join(a for a in allowed if a)}")
+    return value
 
 
 def _many(cls: type[T], tables: Any, path: Path, prefix: str) -> tuple[T, ...]:
@@ -294,3 +327,10 @@ def woody_for(facts: Facts, ref: CropRef) -> Woody | None:
     """The plant a reference stands for: its kind when said and known, else the default kind."""
     kinds = woody_kinds(facts, ref.id)
     return next((w for w in kinds if ref.kind and w.kind == ref.kind), kinds[0] if kinds else None)
+
+
+def in_overview(facts: Facts) -> tuple[tuple[Overview, Woody], ...]:
+    """The plants that stand for their like in the table given when no plant is named, in its order."""
+    ids = (i for i in facts.ids("woody") if "overview" in facts.table(f"woody/{i}"))
+    rows = [(w.overview, w) for w in (woody(facts, i) for i in ids) if w.overview is not None]
+    return tuple(sorted(rows, key=lambda row: (row[0].place, row[1].id)))

@@ -36,24 +36,20 @@ def test_every_source_resolves() -> None:
 
 def test_every_table_names_its_sources() -> None:
     for name, node in TABLE.items():
-        if name == "group":
-            continue  # limits come from the crop files, which name theirs
-        for row in node if isinstance(node, list) else [node]:
+        if name == "night_default":
+            continue  # names, no figures
+        grouped = name in ("group", "pick", "aftermath", "night")
+        for row in node if isinstance(node, list) else node.values() if grouped else [node]:
             assert any(key.endswith("sources") for key in row), name
 
 
-@pytest.mark.parametrize("key", ["group", "aftermath"])
-def test_every_crop_stands_in_exactly_one_row(key: str) -> None:
-    listed = [crop for row in TABLE[key] for crop in row["crops"]]
-    assert sorted(listed) == sorted(FACTS.crop_ids)
-
-
 def test_groups_hold_what_the_crop_files_say() -> None:
-    for group in TABLE["group"]:
+    for crop in FACTS.crops():
+        group = FACTS.group_of(crop, "frost")
+        assert group is not None, crop.id
         low, high = group["hurt_f"]
-        for crop_id in group["crops"]:
-            hurt = c_to_f(FACTS.crop(crop_id).frost.damage_below_c)
-            assert low - 0.01 <= hurt <= high + 0.01, (group["id"], crop_id, hurt)
+        hurt = c_to_f(crop.frost.damage_below_c)
+        assert low - 0.01 <= hurt <= high + 0.01, (crop.groups.frost, crop.id, hurt)
 
 
 def test_covers_plan_on_no_more_than_the_low_end() -> None:
@@ -73,11 +69,6 @@ def test_limits_are_ordered_and_the_young_never_hardier(stage: str | None) -> No
         if stage in ("seedling", "unhardened", "just-set-out"):
             assert bound.hurt_c >= crop.frost.damage_below_c - 1e-9
             assert bound.killed_c >= crop.frost.killed_below_c - 1e-9
-
-
-def test_stage_limits_name_known_crops() -> None:
-    bases = {FACTS.crop(i).base for i in FACTS.crop_ids}
-    assert {row["crop"] for row in TABLE["stage_limit"]} <= bases
 
 
 def test_glazing_in_the_published_bands() -> None:

@@ -36,47 +36,25 @@ def test_ranges_run_upwards() -> None:
             assert value[0] <= value[1], path
 
 
-def test_every_crop_named_has_a_file() -> None:
-    germination = TABLE["germination"]
-    names = {
-        *germination["staples"],
-        *germination["relative"],
-        *germination["relative"].values(),
-        *(k for k in germination["room_days"] if k != "sources"),
-        *germination["not_seed"],
-        *(k for k in germination["soak_hours"] if k != "sources"),
-        *germination["no_soak"]["crops"],
-        *TABLE["mat"]["setting"],
-        *(k for k in TABLE["light"]["shorter_hours"]),
-        *TABLE["hardening"]["not_needed"]["crops"],
-        *(
-            c
-            for key in ("crops_button", "crops_bolt", "crops_stall")
-            for c in TABLE["hardening"]["hold"][key]
-        ),
-        *(c for row in TABLE["potting"] for c in row["crops"]),
-    }
-    assert names <= set(FACTS.crop_ids)
-
-
 def test_a_relative_has_a_table_and_its_follower_has_none() -> None:
-    for crop, relative in TABLE["germination"]["relative"].items():
-        assert FACTS.crop(relative).emergence.days_by_soil_c, relative
-        assert not FACTS.crop(crop).emergence.days_by_soil_c, crop
+    for crop in FACTS.crops():
+        for relative in (crop.germination.relative, crop.germination.season_relative):
+            if relative:
+                assert FACTS.crop(relative).emergence.days_by_soil_c, relative
+                assert not crop.emergence.days_by_soil_c, crop.id
 
 
 def test_every_seed_crop_has_days_from_somewhere() -> None:
     from gardenmate.topics.germination.emergence_facts import trial_of
 
-    pieces = TABLE["germination"]["not_seed"]
     for crop in FACTS.crops():
-        if crop.id not in pieces:
+        if not crop.germination.grown_from:
             trial = trial_of(crop, FACTS)
             assert trial.days or trial.room_days, crop.id
 
 
 def test_potting_rows_name_known_containers() -> None:
     ids = {row["id"] for row in TABLE["containers"]["size"]}
-    for row in TABLE["potting"]:
+    for row in TABLE["potting"].values():
         assert {*row["steps"], row["held_in"]} <= ids
         assert row["pace"] >= 1

@@ -3,6 +3,7 @@
 import pytest
 
 from gardenmate.knowledge.facts import Facts
+from gardenmate.knowledge.plants import every_bud_kill
 
 FACTS = Facts()
 
@@ -20,7 +21,7 @@ TABLES = {
     "peach": [(23, 18, 1), (N, 21, 5), (N, 23, 9), (25, 25, 15), (N, 26, 21), (27, 27, 24), (30, 28, 25)],
     "apricot": [(N, 15, N), (23, 20, 0), (N, 22, 9), (25, 24, 14), (N, 25, 19), (28, 27, 22), (N, 27, 24),
                 (31, 28, 25)],
-    "plum-european": [(N, 14, 0), (N, 17, 3), (N, 20, 7), (N, 24, 16), (23, 26, 22), (27, 27, 23),
+    "plum": [(N, 14, 0), (N, 17, 3), (N, 20, 7), (N, 24, 16), (23, 26, 22), (27, 27, 23),
                       (27, 28, 23), (30, 28, 23)],
     "sweet-cherry": [(23, 17, 5), (23, 22, 9), (25, 25, 14), (28, 26, 17), (28, 27, 21), (29, 27, 24),
                      (29, 28, 25), (29, 28, 25), (30, 28, 25)],
@@ -40,7 +41,7 @@ GRAPE_C = [
 
 
 def fruit(name: str) -> list[dict[str, float]]:
-    return next(f for f in FACTS.table("bud_kill")["fruit"] if f["id"] == name)["stage"]
+    return next(f for f in every_bud_kill(FACTS) if f["id"] == name)["stage"]
 
 
 @pytest.mark.parametrize("name", sorted(TABLES))
@@ -57,7 +58,7 @@ def test_grape_agrees_with_the_celsius_table() -> None:
 
 def test_blueberry_tolerances() -> None:
     """Michigan State University Extension, Critical Spring Temperatures (blueberry stages), degrees F."""
-    ranges = [tuple(s["tolerates_f"]) for s in fruit("blueberry-highbush") if "tolerates_f" in s]
+    ranges = [tuple(s["tolerates_f"]) for s in fruit("highbush-blueberry") if "tolerates_f" in s]
     assert ranges == [(-30, -20), (10, 15), (20, 23), (23, 25), (24, 27), (28, 28)]
 
 
@@ -72,7 +73,7 @@ def test_buds_grow_more_tender_with_every_stage(name: str) -> None:
 
 
 def test_every_table_names_sources_that_resolve() -> None:
-    for table in FACTS.table("bud_kill")["fruit"]:
+    for table in every_bud_kill(FACTS):
         assert table["sources"]
         for source in table["sources"]:
             assert FACTS.source(source).title

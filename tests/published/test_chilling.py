@@ -96,7 +96,8 @@ def test_the_shipped_blueberry_sums_date_the_observed_springs(phenophase: str, k
     program's base from 1 March: five days root-mean-square, a week being what single bushes differ in one
     spring."""
     table = FACTS.table("chilling")
-    base_c, need = f_to_c(table["green_tip"]["base_f"]), table["highbush_blueberry"][key]
+    base_c = f_to_c(table["green_tip"]["base_f"])
+    need = FACTS.table("woody/blueberry-highbush")["bud_break"][key]
     errors = []
     for year, days in observations(phenophase).items():
         record = sorted(warmth()[year])
@@ -116,5 +117,5 @@ def test_apple_green_tip_sum_is_the_published_one() -> None:
 
 def test_sweet_cherry_sum_is_the_published_one() -> None:
     """254 C-days above 2 C to full bloom: Acta Horticulturae 1162 (2017). No tolerance."""
-    cherry = FACTS.table("chilling")["sweet_cherry_bloom"]
+    cherry = FACTS.table("woody/cherry-sweet")["bloom_check"]
     assert (cherry["base_c"], cherry["full_bloom_dd_c"]) == (2, 254)

@@ -84,7 +84,7 @@ MAINE_YIELD_PER_PLANT = [("tomato", 8.0, 8.0), ("broccoli", 1.75, 1.75), ("eggpl
 
 @pytest.mark.parametrize(("crop_id", "low", "high"), MAINE_YIELD_PER_PLANT)
 def test_usual_yield_of_a_plant_is_maines(world: World, crop_id: str, low: float, high: float) -> None:
-    found = yield_per_plant(world.facts.crop(crop_id), world.facts)
+    found = yield_per_plant(world.facts.crop(crop_id))
     assert found is not None
     assert low - 0.05 <= found.usual * LB_PER_KG <= high + 0.05
 
@@ -175,7 +175,8 @@ POUNDS_FOR_SEVEN_QUARTS = [
 
 @pytest.mark.parametrize(("crop_id", "pounds"), POUNDS_FOR_SEVEN_QUARTS)
 def test_pounds_for_a_canner_load(world: World, crop_id: str, pounds: float) -> None:
-    per_quart = world.facts.table("amounts")["lb_per_quart"][crop_id]["lb"]
+    per_quart = world.facts.crop(crop_id).amounts.lb_per_quart
+    assert per_quart is not None
     assert 7 * per_quart == pytest.approx(pounds, rel=0.05)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from gardenmate.core.units import f_to_c
+from gardenmate.knowledge.plants import bud_kills
 from gardenmate.topics.frost.bloom import killed_share, stages
 from tests.topics.raising_bench import FACTS, ask, number
 
@@ -156,7 +157,7 @@ def test_cold_frame_at_night_is_5_to_10_f_warmer() -> None:
 
 def test_half_the_buds_of_an_apple_at_tight_cluster_and_24_f() -> None:
     """Between 10% kill at 27 F and 90% at 21 F (Michigan and Penn State tables): about half."""
-    apple = next(f for f in FACTS.table("bud_kill")["fruit"] if f["id"] == "apple")
+    apple = bud_kills(FACTS, "apple")[0]
     tight = next(s for s in stages(apple) if s.id == "tight-cluster")
     assert killed_share(tight, f_to_c(24)) == pytest.approx(0.5, abs=0.02)
     reply = ask("frost", "apple", f=24, cues={"bud_stage": "tight_cluster"})

@@ -125,7 +125,8 @@ def test_sweet_cherry_bloom_agrees_with_the_norwegian_sum(where: str) -> None:
     site = place(where).site
     assert site is not None
     table = FACTS.table("chilling")
-    need, base = table["sweet_cherry_bloom"]["full_bloom_dd_c"], table["sweet_cherry_bloom"]["base_c"]
+    check = FACTS.table("woody/cherry-sweet")["bloom_check"]
+    need, base = check["full_bloom_dd_c"], check["base_c"]
     day, total = date(2027, 3, 1), 0.0
     while total < need:
         total += expected_degree_days(site.min_c(day), site.max_c(day), base, table["day_spread"]["day_sd_c"])

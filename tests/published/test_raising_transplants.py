@@ -10,7 +10,7 @@ from gardenmate.knowledge.facts import Facts
 from gardenmate.topics.seedlings.bottom_heat import warmth_of
 from gardenmate.topics.seedlings.containers import containers, mix_litres, weeks_in
 from gardenmate.topics.seedlings.hardening_facts import hardening_of
-from gardenmate.topics.shared.raising import Named, group_of
+from gardenmate.topics.shared.raising import Named
 from tests.topics.raising_bench import ask, bare_world, number
 
 FACTS = Facts()
@@ -46,7 +46,7 @@ def test_a_tray_lasts_as_long_as_growers_are_told_to_use_it(
 ) -> None:
     """Within two weeks at either end: the table is for heated houses, whose plants are ready a week or two
     earlier or held as much longer than those of a spare room."""
-    row = group_of(FACTS.table("raising")["potting"], crop(name).id)
+    row = FACTS.group_of(crop(name), "potting")
     assert row is not None
     kept = [weeks_in(containers(FACTS)[tray], row) for tray in trays]
     assert min(low for low, _ in kept) == pytest.approx(weeks[0], abs=2.0)
@@ -93,7 +93,7 @@ def test_mat_settings_are_those_of_a_second_table(name: str, low: float, high: f
     ],
 )
 def test_the_last_pot_carries_it_to_planting(name: str, weeks: float) -> None:
-    row = group_of(FACTS.table("raising")["potting"], crop(name).id)
+    row = FACTS.group_of(crop(name), "potting")
     assert row is not None
     longest = weeks_in(containers(FACTS)[row["steps"][-1]], row)[1]
     assert weeks <= longest <= 1.5 * weeks  # not so big that it is never filled: half as long again

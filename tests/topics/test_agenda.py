@@ -402,8 +402,6 @@ def test_every_job_of_the_file_is_complete() -> None:
         assert "{crop" in job["do"], name
         assert job["minutes"] > 0, name
         assert not job["cost"].endswith("."), name
-    for crop_id in [*FACTS.table("work")["household"]["crops"], *FACTS.table("work")["thin"]["crops"]]:
-        assert crop_id in FACTS.crop_ids
 
 
 @pytest.mark.parametrize("today", [date(2027, 3, 15), date(2027, 6, 20), date(2027, 9, 25)])

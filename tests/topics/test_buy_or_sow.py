@@ -265,15 +265,6 @@ def test_every_crop_answers_with_a_bill(crop_id: str) -> None:
             assert FACTS.source(source).title
 
 
-def test_every_stock_and_price_group_names_known_crops() -> None:
-    table = FACTS.table("prices")
-    listed = [c for group in table["group"] for c in group["crops"]]
-    assert len(listed) == len(set(listed))
-    assert set(listed) | set(table["stock"]) >= set(FACTS.crop_ids)
-    for crop_id in [*listed, *table["stock"], *table["sown_in_place"]["crops"], *table["either"]["crops"]]:
-        assert crop_id in FACTS.crop_ids
-
-
 def test_question_type_is_untouched() -> None:
     question = ask(T, ["tomato"])
     a = answer(question, world_at())

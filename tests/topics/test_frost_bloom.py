@@ -3,6 +3,7 @@
 import pytest
 
 from gardenmate.core.units import f_to_c
+from gardenmate.knowledge.plants import every_bud_kill
 from gardenmate.topics.frost.bloom import BudStage, killed_share, stages
 from tests.topics.raising_bench import FACTS, ask, bare_world, number
 
@@ -68,8 +69,8 @@ def test_share_killed_between_and_beyond_the_two_figures() -> None:
 
 
 def test_every_stage_of_every_fruit_can_be_asked() -> None:
-    for fruit in FACTS.table("bud_kill")["fruit"]:
-        crop = f"{fruit['base']}/{fruit['kind']}" if "kind" in fruit else fruit["base"]
+    for fruit in every_bud_kill(FACTS):
+        crop = f"{fruit['base']}/{fruit['kind']}" if fruit["kind"] else fruit["base"]
         for stage in stages(fruit):
             if stage.phase == "dormant":
                 continue

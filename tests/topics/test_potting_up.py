@@ -11,11 +11,9 @@ from gardenmate.core.units import Units
 from gardenmate.present.figures import show_number
 from gardenmate.topics.seedlings import potting_up
 from gardenmate.topics.seedlings.containers import container_asked, containers, mix_litres, weeks_in
-from gardenmate.topics.shared.raising import group_of
 from tests.topics.raising_bench import FACTS, TODAY, ask, bare_world, continental_site, number, refs
 
 P = "potting-up"
-ROWS = FACTS.table("raising")["potting"]
 
 
 @pytest.mark.parametrize(
@@ -123,7 +121,7 @@ def test_words_that_are_no_container() -> None:
 
 
 def test_larger_containers_hold_longer() -> None:
-    row = group_of(ROWS, "tomato")
+    row = FACTS.group_of(FACTS.crop("tomato"), "potting")
     assert row is not None
     sizes = list(containers(FACTS).values())
     assert [c.cm3 for c in sizes] == sorted(c.cm3 for c in sizes)
@@ -134,12 +132,6 @@ def test_larger_containers_hold_longer() -> None:
 def test_mix_grows_with_the_count() -> None:
     pot = containers(FACTS)["4in"]
     assert mix_litres(20, pot, FACTS) == pytest.approx(2 * mix_litres(10, pot, FACTS), abs=0.1)
-
-
-def test_each_crop_is_in_one_group_at_most() -> None:
-    crops = [crop for row in ROWS for crop in row["crops"]]
-    assert len(crops) == len(set(crops))
-    assert set(crops) <= set(FACTS.crop_ids)
 
 
 def test_weeks_ahead_are_a_wait_not_an_age() -> None:

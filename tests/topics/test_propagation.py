@@ -13,7 +13,14 @@ from gardenmate.topics.shared.woody_phase import SEEN_STAGES
 from tests.topics.woody_bench import FACTS, ask, number, said
 
 P = "propagation"
-BASES = [p["id"] for p in FACTS.table("propagation")["plant"]]
+BASES = sorted(
+    {
+        table["base"]
+        for folder in ("crops", "woody")
+        for table in (FACTS.table(f"{folder}/{i}") for i in FACTS.ids(folder))
+        if "propagation" in table or "not_propagated" in table
+    }
+)
 BOISE, DULUTH, HOBART = "Boise", "Duluth, MN", "Hobart"
 
 

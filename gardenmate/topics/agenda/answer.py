@@ -389,7 +389,7 @@ def _changes(question: Request, world: World) -> tuple[str, ...]:
 
 
 def _sources(chosen: Chosen, world: World) -> tuple[str, ...]:
-    found: list[str] = list(world.facts.table("work")["sources"]["all"])
+    found: list[str] = list(world.facts.table("work")["order"]["sources"])
     for item in chosen.now[:_TOLD]:
         if item.crop in world.facts.crop_ids:
             found += world.facts.crop(item.crop).timing.sources

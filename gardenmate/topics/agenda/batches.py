@@ -17,7 +17,6 @@ from gardenmate.knowledge.crops import Crop
 from gardenmate.topics.agenda.items import Item, crop_words, make_item
 from gardenmate.topics.germination.emergence_facts import mat_setting_c, soil_today_c, trial_of
 from gardenmate.topics.season.season_dates import one_site
-from gardenmate.topics.shared.raising import group_of
 
 _LONGEST_DAYS = 300
 _STEPS = ("sow", "emerge", "mat-off", "prick-out", "pot-up", "harden", "set-out", "harvest")
@@ -148,7 +147,7 @@ def _up_days(batch: Batch, site: Site | None, world: World) -> float:
 
 def _pot_up(batch: Batch, world: World) -> tuple[date, date] | None:
     """(best from, latest) day for potting up; None for crops that stay in their first cell or pot."""
-    row = group_of(world.facts.table("raising")["potting"], batch.crop.id)
+    row = world.facts.group_of(batch.crop, "potting")
     if row is None or len(row["steps"]) < 2:
         return None
     from gardenmate.topics.seedlings.containers import containers, weeks_in
@@ -234,11 +233,7 @@ def _items(batch: Batch, days: Days, world: World, until: date) -> list[Item]:
         best, last = days.pot_up
         out = "pot it up even now, and plant out as soon as the weather allows"
         add("pot-up", best - timedelta(days=10), best, max(last, best + week), out)
-    if (
-        batch.outdoors
-        and batch.crop.id in world.facts.table("work")["thin"]["crops"]
-        and not batch.last("thin")
-    ):
+    if batch.outdoors and "thinned" in batch.crop.traits and not batch.last("thin"):
         add(
             "thin",
             days.up + timedelta(days=10),

@@ -86,7 +86,7 @@ def wanted_crops(world: World) -> tuple[tuple[Crop, ...], bool]:
     if world.garden.wanted:
         named = [_crop_named(name, world) for name in world.garden.wanted]
         return tuple(c for c in named if c is not None), True
-    return tuple(facts.crop(i) for i in facts.table("work")["household"]["crops"]), False
+    return tuple(facts.crop(i) for i in facts.examples("household")), False
 
 
 def _crop_named(name: str, world: World) -> Crop | None:

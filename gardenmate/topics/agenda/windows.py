@@ -9,7 +9,6 @@ from gardenmate.core.answer import Window
 from gardenmate.core.units import show_date
 from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
-from gardenmate.knowledge.facts import Facts
 from gardenmate.topics.agenda.items import Item, crop_words, decisions_on, make_item, wanted_crops
 from gardenmate.topics.season.season_dates import one_site, windows_of
 
@@ -80,7 +79,7 @@ def _item(crop: Crop, window: Window, windows: tuple[Window, ...], world: World,
             return None  # late for seed, time for plants
     return make_item(
         world,
-        _job(crop, window, world.facts),
+        _job(crop, window),
         crop.base,
         crop_words(crop),
         opens=window.earliest,
@@ -92,10 +91,9 @@ def _item(crop: Crop, window: Window, windows: tuple[Window, ...], world: World,
     )
 
 
-def _job(crop: Crop, window: Window, facts: Facts) -> str:
+def _job(crop: Crop, window: Window) -> str:
     autumn = window.activity in ("fall-sow", "fall-set-out")
-    own = facts.table("season")["crop"].get(crop.id, {})
-    if window.activity == "fall-sow" and own.get("after_winter_degree_days") and "direct" in crop.methods:
+    if window.activity == "fall-sow" and crop.calendar.after_winter_degree_days and "direct" in crop.methods:
         return "overwinter-sow"
     if _PIECES & set(crop.methods) and window.activity != "sow-indoors":
         return "fall-plant" if autumn else "plant"

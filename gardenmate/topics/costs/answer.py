@@ -81,12 +81,12 @@ def asked_for(question: Request) -> Literal["buy", "sow"]:
     return "buy" if question.slots.method == "starts" else "sow"
 
 
-def plants_asked(question: Request, world: World, crop_id: str) -> tuple[int, str | None]:
+def plants_asked(question: Request, world: World, crop: Crop) -> tuple[int, str | None]:
     """How many plants, and the sentence that says so when none was named."""
     count = question.ask.count
     if count is not None and count >= 1 and question.cue("count_unit") != "pack":
         return sensible(count), None
-    plants = int(price_group(world.facts.table("prices"), crop_id)["usual_plants"])
+    plants = int(price_group(crop, world.facts)["usual_plants"])
     return plants, f"No number was said: reckoned for {plants} plants, a usual household number."
 
 
@@ -124,7 +124,7 @@ def _next_season(window: Window, closed: date | None, today: date) -> bool:
 
 # -- one crop ---------------------------------------------------------------------------------------
 def _one(question: Request, world: World, crop: Crop, name: str) -> Answer:
-    plants, assumed = plants_asked(question, world, crop.id)
+    plants, assumed = plants_asked(question, world, crop)
     c = compare(crop, name, plants, question, world)
     when = timing(crop, world)
     doing = asked_for(question)
@@ -264,12 +264,11 @@ def way_words(c: Comparison, world: World) -> tuple[str, ...]:
     table = world.facts.table("prices")
     words = []
     if c.in_place:
-        words.append(sentence(f"{c.name}: {table['sown_in_place']['why']}."))
-    elif c.crop.id in table["either"]["crops"]:
-        words.append(sentence(f"{table['either']['why']}."))
-    herb = table["cuttings"]["advice"].get(c.crop.id)
-    if herb is not None:
-        words.append(herb)
+        words.append(sentence(f"{c.name}: {table['way']['in-place']['why']}."))
+    elif c.crop.groups.way == "either":
+        words.append(sentence(f"{table['way']['either']['why']}."))
+    if c.crop.cuttings is not None:
+        words.append(c.crop.cuttings.advice)
     if c.not_from_seed:
         return tuple(words)
     if c.from_count is None:

@@ -9,14 +9,13 @@ from typing import Any
 from gardenmate.core.question import Request
 from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
+from gardenmate.knowledge.facts import Facts
 from gardenmate.science.costs import Bill, Line, break_even_count, packets, spread
 from gardenmate.topics.costs.raising_plan import RaisingPlan, plan_raising, sensible
-from gardenmate.topics.shared.raising import group_of
 
 _MOST_COMPARED = 120  # plants up to which the break-even is looked for
 _DEAR = 3.0  # a price this many times the usual one of a plant is the price of a pack
-_PACKS = {"onion family": 50}
-_USUAL_PACK = 6
+_USUAL_PACK = 6  # plants in a pack, where the price group says no other (common practice)
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,15 +77,17 @@ def currency(question: Request, world: World) -> str:
     return str(table["dollar"]["sign"])
 
 
-def price_group(table: Mapping[str, Any], crop_id: str) -> Mapping[str, Any]:
-    """The price group of a crop; a crop in none costs what the first group says, which no file leaves out."""
-    return group_of(table["group"], crop_id) or table["group"][0]
+def price_group(crop: Crop, facts: Facts) -> Mapping[str, Any]:
+    """The price group of a crop."""
+    found = facts.group_of(crop, "price")
+    assert found is not None, "every crop has a price group"
+    return found
 
 
 def prices_for(crop: Crop, plants: int, question: Request, world: World) -> Prices:
     """Prices of one crop: the grower's where given, the stated defaults elsewhere."""
     table = world.facts.table("prices")
-    defaults, group = table["defaults"], price_group(table, crop.id)
+    defaults, group = table["defaults"], price_group(crop, world.facts)
     sign = currency(question, world)
     plant, assumed = _plant_price(question, group, plants, sign)
     has_seed = question.cue("seed_in_hand") == "yes"
@@ -152,7 +153,7 @@ def _plant_price(
     typed = question.ask.count
     if meant == "total" or (typed is not None and 0.2 * usual <= said / plants <= _DEAR * usual):
         return said / plants, (f"{money(sign, said)} is read as the price of all {plants} together.",)
-    size = _PACKS.get(str(group["name"]), _USUAL_PACK)
+    size = int(group.get("pack", _USUAL_PACK))
     return said / size, (
         f"{money(sign, said)} is read as the price of a pack of {size}; say 'each' if it is one plant.",
     )
@@ -178,8 +179,7 @@ def _number(text: str | None) -> float | None:
 def compare(crop: Crop, name: str, plants: int, question: Request, world: World) -> Comparison:
     """Both bills for ``plants`` of a crop, and the number of plants from which raising is no dearer."""
     prices = prices_for(crop, plants, question, world)
-    table = world.facts.table("prices")
-    in_place = crop.id in table["sown_in_place"]["crops"]
+    in_place = crop.groups.way == "in-place"
 
     def raised(n: int) -> Bill:
         return _sown_in_place(crop, n, prices, world) if in_place else _raised(crop, n, prices, world)
@@ -194,7 +194,7 @@ def compare(crop: Crop, name: str, plants: int, question: Request, world: World)
         plan=plan_raising(crop, plants, world.facts),
         prices=prices,
         in_place=in_place,
-        not_from_seed=crop.id in table["cuttings"]["not_from_seed"],
+        not_from_seed="poor-from-seed" in crop.traits,
         from_count=world.facts.kept(
             ("break-even", crop.id, prices),  # a hundred bills: 5 ms
             lambda: break_even_count(

@@ -16,7 +16,6 @@ from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
 from gardenmate.science.light import energy_kwh, lamp_watts
 from gardenmate.science.seed_counts import cell_chance, mix_litres, trays_needed, tries_needed
-from gardenmate.topics.shared.raising import group_of
 
 _USUAL_WEEKS = (4.0, 6.0)
 
@@ -163,14 +162,14 @@ def plan_raising(
     loss = float(defaults["loss_after_emergence"])
     sure = float(defaults["confidence"]) if confidence is None else confidence
     together = facts.table("amounts")["sown_together"]
-    if crop.id in together["crops"]:
+    if "several-to-a-cell" in crop.traits:
         per_cell = int(together["seeds_per_cell"])
         seeds = tries_needed(plants, cell_chance(share, 1, loss), sure)
         cells = ceil(seeds / per_cell)
     else:
         cells = tries_needed(plants, cell_chance(share, per_cell, loss), sure)
         seeds = cells * per_cell
-    row = group_of(raising["potting"], crop.id)
+    row = facts.group_of(crop, "potting")
     steps = list(row["steps"]) if row is not None else ["72"]
     first = cell if cell is not None else container(facts, steps[0])
     last = container(facts, steps[-1]) if cell is None and len(steps) > 1 else None

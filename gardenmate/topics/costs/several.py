@@ -27,7 +27,7 @@ from gardenmate.topics.shared.raising import listed, sentence, spoken_name, uniq
 def several(question: Request, world: World, crops: list[tuple[Crop, str]], stocks: list[CropRef]) -> Answer:
     from gardenmate.topics.costs.stock import stock_lead, stock_sentence
 
-    asked = [plants_asked(question, world, crop.id) for crop, _ in crops]
+    asked = [plants_asked(question, world, crop) for crop, _ in crops]
     rows = [
         compare(crop, name, n, question, world) for (crop, name), (n, _) in zip(crops, asked, strict=True)
     ]
@@ -41,7 +41,7 @@ def several(question: Request, world: World, crops: list[tuple[Crop, str]], stoc
     details = [
         sentence(f"{c.name}: {w}") for c, t in zip(rows, times, strict=True) for w in time_words(c, t, world)
     ]
-    details += [w for c in rows for w in way_words(c, world)[:1] if c.crop.id in _special(world)]
+    details += [w for c in rows for w in way_words(c, world)[:1] if c.crop.groups.way != "none"]
     details += [stock_sentence(ref, world) for ref in stocks]
     shared = [a for a in rows[0].prices.assumed if all(a in c.prices.assumed for c in rows)]
     own = [f"{sentence(c.name)}: {a}" for c in rows for a in c.prices.assumed if a not in shared]
@@ -64,13 +64,6 @@ def several(question: Request, world: World, crops: list[tuple[Crop, str]], stoc
         ),
         sources=unique(*(c.prices.sources for c in rows)),
         working=tuple(f"{c.name}: {line}" for c in rows for line in working_of(c, world.units)),
-    )
-
-
-def _special(world: World) -> frozenset[str]:
-    table = world.facts.table("prices")
-    return frozenset(
-        (*table["sown_in_place"]["crops"], *table["either"]["crops"], *table["cuttings"]["advice"])
     )
 
 
@@ -100,17 +93,14 @@ def _several_headline(
     return sentence(f"{'; '.join(parts)} ({total}).")
 
 
-_TYPICAL = ("lettuce-leaf", "broccoli", "leek", "tomato", "pepper", "summer-squash")
-
-
 def in_general(question: Request, world: World) -> Answer:
     """No crop named: the same sums for the usual ones, and what they have in common."""
     plain = Request(
         question.text, question.topic, cues=question.cues
     )  # a price for "a tray" is no plant's price
     rows = [
-        compare(crop, spoken_name(crop), plants_asked(plain, world, crop.id)[0], plain, world)
-        for crop in (world.facts.crop(i) for i in _TYPICAL)
+        compare(crop, spoken_name(crop), plants_asked(plain, world, crop)[0], plain, world)
+        for crop in (world.facts.crop(i) for i in world.facts.examples("buy_or_sow_table"))
     ]
     from_counts = [c.from_count for c in rows if c.from_count is not None]
     sign = currency(question, world)

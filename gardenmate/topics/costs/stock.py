@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any
-
 from gardenmate.core.answer import Answer, Number, Table, Verdict
 from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import plural, show_date
 from gardenmate.core.world import World
-from gardenmate.knowledge.crops import Crop
+from gardenmate.knowledge.crop_uses import Stock
+from gardenmate.knowledge.plants import section
+from gardenmate.knowledge.reader import Range
 from gardenmate.science.costs import packets
 from gardenmate.topics.costs.answer import asked_for, timing
 from gardenmate.topics.costs.bill import compare, currency, money
@@ -18,24 +17,19 @@ from gardenmate.topics.quantities.household import plain_name
 from gardenmate.topics.season.season_dates import one_site
 from gardenmate.topics.shared.raising import sentence, unique
 
-_ONIONS = frozenset({"onion-sets", "onion-seed"})
 
-
-def stock_of(ref: CropRef, world: World) -> Mapping[str, Any] | None:
+def stock_of(ref: CropRef, world: World) -> Stock | None:
     """The planting-stock entry of a crop; the general one for woody plants; None for crops from packets.
 
-    An onion without a kind counts as stock: sets are one of its three ways.
+    A plant grown from seed or from sets counts as stock until the kind is said to be seed.
     """
-    table = world.facts.table("prices")
     crop = world.facts.crop_for(ref)
     if crop is None:
-        woody = table["woody"]
-        return {**woody, "piece": "plant", "prefer": "stock", "seed": "", "share": ""}
-    if crop.id == "onion-seed" and ref.kind == "seed":
-        return None
-    key = "onion-sets" if crop.id in _ONIONS else crop.id
-    found: Mapping[str, Any] | None = table["stock"].get(key)
-    return found
+        woody = world.facts.table("prices")["woody"]
+        return Stock(woody["sources"], advice=woody["advice"], headline=woody["headline"])
+    if crop.stock is None or not crop.stock.sets_crop:
+        return crop.stock
+    return None if ref.kind == "seed" else world.facts.crop(crop.stock.sets_crop).stock
 
 
 def stock_lead(ref: CropRef, question: Request, world: World) -> str:
@@ -48,14 +42,15 @@ def stock_sentence(ref: CropRef, world: World) -> str:
     entry = stock_of(ref, world)
     if entry is None:
         raise KeyError(ref.id)
-    return f"{sentence(_name(ref, world))}: {entry['advice']}"
+    return f"{sentence(_name(ref, world))}: {entry.advice}"
 
 
 def _name(ref: CropRef, world: World) -> str:
     crop = world.facts.crop_for(ref)
     if crop is None:
         return ref.id.replace("-", " ")
-    return "onion" if crop.id in _ONIONS else plain_name(crop, ref)
+    entry = stock_of(ref, world)
+    return entry.name if entry is not None and entry.name else plain_name(crop, ref)
 
 
 def stock_answer(question: Request, world: World) -> Answer:
@@ -86,19 +81,19 @@ def _one(ref: CropRef, question: Request, world: World) -> Answer:
     crop = world.facts.crop_for(ref)
     name, sign = _name(ref, world), currency(question, world)
     pieces, assumed = _pieces(entry, question)
-    rows, numbers, notes = _rows(entry, name, pieces, question, world, sign)
-    details = [entry["advice"], entry["seed"], entry["share"]]
-    if "first_crop_years" in entry:
-        details.insert(1, f"First crop: {entry['first_crop_years']}.")
+    in_a_pound = crop.amounts.pieces_per_lb if crop is not None else None
+    rows, numbers, notes = _rows(entry, pieces, question, in_a_pound, sign)
+    details = [entry.advice, entry.seed, entry.share]
+    if entry.first_crop_years:
+        details.insert(1, f"First crop: {entry.first_crop_years}.")
     if crop is None:
-        woody = world.facts.table("prices")["woody"]
-        if ref.id in woody["sucker_crops"]:
-            details.insert(0, woody["suckers"])
-    elif crop.id in _ONIONS:
-        rows, numbers, notes = _onion_rows(question, world, pieces, sign, rows, numbers, notes)
+        if (section(world.facts, ref.id, "stock") or {}).get("cheap_suckers"):
+            details.insert(0, world.facts.table("prices")["woody"]["suckers"])
+    elif entry.seed_crop:
+        rows, numbers, notes = _three_ways(entry, question, world, pieces, sign, rows, numbers, notes)
         money_of = {n.name: float(n.value) for n in numbers if isinstance(n.value, float | int)}
         raised, bought = money_of["cost_raised"], min(money_of["cost_bought"], money_of["cost_plants"])
-        entry = {**entry, "prefer": "seed" if raised < bought else "stock", "piece": "set"}
+        entry = entry._replace(prefer="seed" if raised < bought else "stock")
     if crop is not None:
         details += _when(ref, world)
     verdict, headline = _judge(entry, name, question, rows, pieces)
@@ -114,34 +109,26 @@ def _one(ref: CropRef, question: Request, world: World) -> Answer:
         assumptions=unique(
             (assumed,) if assumed and rows else (), notes, (region_note,) if region_note else ()
         ),
-        sources=unique(entry["sources"]),
+        sources=unique(entry.sources),
         working=tuple(f"{way}: {each} x {pieces} = {total}" for way, each, total, _ in rows if each),
     )
 
 
-def _cautions(crop: Crop | None, world: World) -> tuple[str, ...]:
-    from gardenmate.topics.shared.cautions import cautions
-
-    if crop is None or crop.id not in ("garlic", "potato", "onion-sets", "onion-seed", "shallot"):
-        return ()
-    return cautions(world.facts, "buy-or-sow", "stock_disease").texts
-
-
-def _pieces(entry: Mapping[str, Any], question: Request) -> tuple[int, str | None]:
+def _pieces(entry: Stock, question: Request) -> tuple[int, str | None]:
     count = question.ask.count
     if count is not None and count >= 1:
         return sensible(count), None
-    usual = int(entry.get("usual_plants", 1))
+    usual = entry.usual_plants
     return usual, f"No number was said: reckoned for {usual}."
 
 
 def _piece_price(
-    entry: Mapping[str, Any], pieces: int, question: Request, world: World, name: str, sign: str
+    entry: Stock, pieces: int, question: Request, in_a_pound: Range | None, sign: str
 ) -> tuple[float | None, list[str]]:
     """Price of one piece: the grower's, read as each, as the lot or as a pound, else the stated default."""
-    usual, said = entry.get("price"), question.ask.price
+    usual, said = entry.price, question.ask.price
     if said is None:
-        return usual, [] if usual is None else [f"One {entry['piece']} is taken at {money(sign, usual)}."]
+        return usual, [] if usual is None else [f"One {entry.piece} is taken at {money(sign, usual)}."]
     meant, pack = question.cue("price_for"), question.cue("pack")
     if pack is not None and pack.isdigit() and int(pack) > 1:
         return said / int(pack), [f"{money(sign, said)} is the price of a pack of {pack}."]
@@ -149,58 +136,58 @@ def _piece_price(
         return said, []
     if question.ask.count is not None:
         return said / pieces, [f"{money(sign, said)} is read as the price of all {pieces} together."]
-    in_a_pound = world.facts.table("amounts")["pieces_per_lb"].get(name)
     if in_a_pound is not None:
         each = said / (0.5 * (in_a_pound[0] + in_a_pound[1]))
         return each, [
-            f"{money(sign, said)} is read as the price of a pound, {in_a_pound[0]} to {in_a_pound[1]} "
-            f"{entry['piece']}s."
+            f"{money(sign, said)} is read as the price of a pound, {in_a_pound[0]:.0f} to "
+            f"{in_a_pound[1]:.0f} {entry.piece}s."
         ]
     return usual, [
-        f"{money(sign, said)} without a number of {entry['piece']}s gives no price of one: "
+        f"{money(sign, said)} without a number of {entry.piece}s gives no price of one: "
         f"taken at {money(sign, usual or 0)}."
     ]
 
 
 def _rows(
-    entry: Mapping[str, Any], name: str, pieces: int, question: Request, world: World, sign: str
+    entry: Stock, pieces: int, question: Request, in_a_pound: Range | None, sign: str
 ) -> tuple[list[tuple[str, str, str, str]], list[Number], list[str]]:
     rows: list[tuple[str, str, str, str]] = []
     numbers: list[Number] = []
-    price, notes = _piece_price(entry, pieces, question, world, name, sign)
-    years = entry.get("extra_years", 0)
+    price, notes = _piece_price(entry, pieces, question, in_a_pound, sign)
+    years = entry.extra_years
     if price is not None:
-        rows.append((f"bought {entry['piece']}s", money(sign, price), money(sign, price * pieces), "first"))
+        rows.append((f"bought {entry.piece}s", money(sign, price), money(sign, price * pieces), "first"))
         numbers += [
             Number(
                 "cost_bought",
                 round(price * pieces, 2),
                 sign,
-                f"{pieces} bought {entry['piece']}s",
+                f"{pieces} bought {entry.piece}s",
                 shown=False,
             ),
-            Number("cost_bought_each", round(price, 2), sign, f"one {entry['piece']}", shown=False),
+            Number("cost_bought_each", round(price, 2), sign, f"one {entry.piece}", shown=False),
         ]
-    if "packet" in entry:
-        count = packets(2 * pieces, int(entry["seeds"]))
-        packet = 0.0 if question.cue("seed_in_hand") == "yes" else float(entry["packet"])
+    if entry.packet is not None and entry.seeds is not None:
+        count = packets(2 * pieces, entry.seeds)
+        packet = 0.0 if question.cue("seed_in_hand") == "yes" else entry.packet
         total = count * packet
         later = plural(years, "year") + " later" if years else "the same season"
         rows.append(("from seed", money(sign, total / pieces), money(sign, total), later))
         numbers.append(Number("cost_raised", round(total, 2), sign, f"{pieces} from seed", shown=False))
         notes.append(
-            f"A packet is taken at {money(sign, packet)} with about {entry['seeds']} seeds, two "
+            f"A packet is taken at {money(sign, packet)} with about {entry.seeds} seeds, two "
             "sown for each plant."
         )
-    if "own" in entry:
-        own = float(entry["own_price"])
-        rows.append((entry["own"], money(sign, own), money(sign, own * pieces), "as bought"))
-        numbers.append(Number("cost_own", round(own * pieces, 2), sign, f"own: {entry['own']}", shown=False))
+    if entry.own:
+        own = entry.own_price
+        rows.append((entry.own, money(sign, own), money(sign, own * pieces), "as bought"))
+        numbers.append(Number("cost_own", round(own * pieces, 2), sign, f"own: {entry.own}", shown=False))
     notes.append("Your own time is not counted.")
     return rows, numbers, notes
 
 
-def _onion_rows(
+def _three_ways(
+    entry: Stock,
     question: Request,
     world: World,
     pieces: int,
@@ -209,8 +196,8 @@ def _onion_rows(
     numbers: list[Number],
     notes: list[str],
 ) -> tuple[list[tuple[str, str, str, str]], list[Number], list[str]]:
-    """Onions have three ways: sets, plants, seed. A price said for a bundle counts for both bought ways."""
-    c = compare(world.facts.crop("onion-seed"), "onion", pieces, question, world)
+    """Sets, plants and seed. A price said for a bundle counts for both bought ways."""
+    c = compare(world.facts.crop(entry.seed_crop), entry.name, pieces, question, world)
     rows = [
         *rows,
         ("bought plants", money(sign, c.bought.each), money(sign, c.bought.total), "large bulbs"),
@@ -246,19 +233,19 @@ def _when(ref: CropRef, world: World) -> list[str]:
 
 
 def _judge(
-    entry: Mapping[str, Any],
+    entry: Stock,
     name: str,
     question: Request,
     rows: list[tuple[str, str, str, str]],
     pieces: int,
 ) -> tuple[Verdict, str]:
     """The verdict on what was asked (buying, or growing from seed or own pieces), and the headline."""
-    doing, prefer = asked_for(question), entry["prefer"]
+    doing, prefer = asked_for(question), entry.prefer
     costs = "; ".join(f"{way} {total}" for way, _, total, _ in rows[:3])
     tail = f" For {pieces}: {costs}." if costs else ""
-    if "headline" in entry:
-        return ("yes" if doing == "buy" else "no"), f"{entry['headline'].format(name=name)}.{tail}"
-    piece = f"{name} {entry['piece']}s" if entry["piece"] != "plant" else f"{name} plants"
+    if entry.headline:
+        return ("yes" if doing == "buy" else "no"), f"{entry.headline.format(name=name)}.{tail}"
+    piece = f"{name} {entry.piece}s" if entry.piece != "plant" else f"{name} plants"
     if doing == "buy":
         verdict: Verdict = {"stock": "yes", "own": "tight", "seed": "tight"}[prefer]  # type: ignore[assignment]
         lead = {
@@ -270,7 +257,7 @@ def _judge(
         verdict = {"stock": "no", "own": "yes", "seed": "yes"}[prefer]  # type: ignore[assignment]
         lead = {
             "stock": f"Buy {piece} rather than starting from seed.",
-            "own": f"Raise your own: {entry.get('own', 'your own pieces')} is the cheap way to {name}.",
+            "own": f"Raise your own: {entry.own or 'your own pieces'} is the cheap way to {name}.",
             "seed": f"Seed is the cheap way to {name}.",
         }[prefer]
     return verdict, lead + tail

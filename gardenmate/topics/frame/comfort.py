@@ -70,12 +70,12 @@ def answer_comfort(question: Request, world: World, read: Readings, crops: Seque
 
 def night_row(world: World, named: Named) -> Mapping[str, Any]:
     """Night temperatures of a crop; one without its own row is judged by its season's."""
-    rows: list[Mapping[str, Any]] = world.facts.table("protection")["night"]
-    found = next((row for row in rows if named.crop.id in row["crops"]), None)
+    found = world.facts.group_of(named.crop, "night")
     if found is not None:
         return found
-    like = "tomato" if named.crop.season == "warm" else "lettuce-leaf"
-    return next(row for row in rows if like in row["crops"])
+    table = world.facts.table("protection")
+    usual: Mapping[str, Any] = table["night"][table["night_default"][named.crop.season]]
+    return usual
 
 
 def _comfort(row: Mapping[str, Any], bound: Limits, inside_c: float) -> Verdict:

@@ -20,7 +20,7 @@ def answer_after(question: Request, world: World, crops: Sequence[Named], tonigh
     """Dead or will they regrow; with a temperature, also what else in the garden it may have hurt."""
     facts = world.facts.table("protection")
     care = cautions(world.facts, "frost")
-    rows = [(named, _row(facts, named.crop.id)) for named in crops]
+    rows = [(named, _row(named, world)) for named in crops]
     verdicts = {row["verdict"] for _, row in rows}
     verdict: Verdict | None = verdicts.pop() if len(verdicts) == 1 else None
     table = None
@@ -81,12 +81,14 @@ def answer_woody_after(question: Request, world: World) -> Answer:
     )
 
 
-def _row(facts: Mapping[str, Any], crop_id: str) -> Mapping[str, Any]:
-    return next(row for row in facts["aftermath"] if crop_id in row["crops"])
+def _row(named: Named, world: World) -> Mapping[str, Any]:
+    row = world.facts.group_of(named.crop, "aftermath")
+    assert row is not None, "every crop has an aftermath group"
+    return row
 
 
 def _distinct(rows: Sequence[tuple[Named, Mapping[str, Any]]]) -> list[Mapping[str, Any]]:
-    return list({row["id"]: row for _, row in rows}.values())
+    return list({n.crop.groups.aftermath: row for n, row in rows}.values())
 
 
 def _headline(rows: Sequence[tuple[Named, Mapping[str, Any]]], tonight: Night | None, world: World) -> str:

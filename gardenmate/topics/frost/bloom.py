@@ -11,6 +11,7 @@ from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import Units, f_to_c
 from gardenmate.core.world import World
 from gardenmate.knowledge.facts import Facts
+from gardenmate.knowledge.plants import bud_kills
 from gardenmate.topics.frost.sky import Night
 from gardenmate.topics.frost.words import plural_of
 from gardenmate.topics.shared.cautions import cautions
@@ -155,7 +156,7 @@ def _changes(phase: str | None, tonight: Night | None) -> tuple[str, ...]:
 
 def _fruits(ref: CropRef, facts: Facts) -> list[Mapping[str, Any]]:
     """The tables that fit a plant: both kinds when the kind was not said."""
-    rows = [f for f in facts.table("bud_kill")["fruit"] if f["base"] == ref.id]
+    rows = list(bud_kills(facts, ref.id))
     exact = [f for f in rows if ref.kind and f.get("kind") == ref.kind]
     return exact or rows
 
@@ -193,8 +194,8 @@ def _pick(fruit: Mapping[str, Any], phase: str | None) -> BudStage | None:
 
 def _spare(fruit: Mapping[str, Any], facts: Facts) -> float:
     """Share of buds that may die before the year's crop is in real danger."""
-    table = facts.table("protection")["blossom"]
-    return float(table["crop_lost_from_share"].get(fruit["id"], table["crop_lost_from_share"]["other"]))
+    usual = facts.table("protection")["blossom"]["crop_lost_from_share"]
+    return float(fruit.get("crop_lost_from_share", usual))
 
 
 def _verdict(stage: BudStage, low_c: float, spare: float) -> Verdict:
@@ -283,9 +284,7 @@ def _at_stage(fruit: Mapping[str, Any], stage: BudStage) -> str:
 
 
 def _fruit_name(fruit: Mapping[str, Any]) -> str:
-    return (
-        str(fruit["id"]).replace("plum-european", "European plum").replace("-highbush", "").replace("-", " ")
-    )
+    return str(fruit["name"])
 
 
 def _names(refs: Sequence[CropRef]) -> str:

@@ -10,13 +10,14 @@ from gardenmate.core.question import Request
 from gardenmate.core.units import c_to_f, show_temp
 from gardenmate.core.world import World
 from gardenmate.knowledge.facts import Facts
+from gardenmate.knowledge.plants import bud_kills
 from gardenmate.knowledge.woody import Woody
 from gardenmate.topics.frost.bloom import BudStage, killed_share, stages
 
 
 def bud_table(facts: Facts, base: str, kind: str | None = None) -> Mapping[str, Any] | None:
     """The kill table of a fruit (of its kind where there are several); None when none is published."""
-    rows: list[Mapping[str, Any]] = [f for f in facts.table("bud_kill")["fruit"] if f["base"] == base]
+    rows = bud_kills(facts, base)
     exact = next((f for f in rows if kind and f.get("kind") == kind), None)
     return exact or (rows[0] if rows else None)
 

@@ -144,7 +144,8 @@ def _headline(o: Outlook, tonight: Night, cover: Cover | None, world: World) -> 
         )
     if o.outcome == "cover":
         falls = "falls" if tonight.sky == "clear" else "may fall"
-        do = f"Earth the {p.word} over or cover {p.them}" if o.named.id == "potato" else f"Cover the {p.word}"
+        own = o.named.crop.frost_words
+        do = f"Cover the {p.word}" if own is None else own.cover.format(word=p.word, them=p.them)
         mark = "" if o.unhurt else f" (some {'flowers' if o.blossom else 'leaves'} may still be hurt)"
         using = f" with {o.remedy.name}{mark}" if o.remedy else ""
         harm = f"{killed} kills {p.them}" if o.beaten and tonight.sky == "clear" else f"{hurt} hurts {p.them}"
@@ -161,11 +162,8 @@ def _headline(o: Outlook, tonight: Night, cover: Cover | None, world: World) -> 
         more = f"use {o.remedy.name}, or {save}" if o.remedy else save
         return f"No: {p.word}{under} will not come through {low}; {more}."
     other = f"use {o.remedy.name}" if o.remedy else f"count on losing {p.them}"
-    if o.named.id == "potato":
-        return (
-            f"The tops of {p.word} will not live through {low} bare (killed near {killed}): draw soil over "
-            f"the shoots, or {other}; new shoots come from below ground in 10 to 14 days."
-        )
+    if (own := o.named.crop.frost_words) is not None:
+        return own.lost.format(word=p.word, low=low, killed=killed, other=other)
     return (
         f"{sentence(p.word)} will not live through {low} uncovered (killed near {killed}): {_rescue(o)}, "
         f"or {other}."
@@ -173,9 +171,9 @@ def _headline(o: Outlook, tonight: Night, cover: Cover | None, world: World) -> 
 
 
 def _rescue(o: Outlook) -> str:
-    """What else can be done tonight: potatoes are earthed up, hardy crops picked, tender pots carried in."""
-    if o.named.id == "potato":
-        return "earth them over"
+    """What else can be done tonight: its own way, hardy crops picked, tender pots carried in."""
+    if o.named.crop.frost_words is not None:
+        return o.named.crop.frost_words.rescue
     if o.blossom:
         return f"bring {o.plants.them} in where in pots"
     if o.limits.hurt_c < f_to_c(30.0):

@@ -70,20 +70,24 @@ def group_rows(question: Request, world: World, tonight: Night, leave_out: Seque
     """One row per group: what hurts it, what this night does to it, and crops of it (own ones when known)."""
     own = {n.crop.id: n for n in own_crops(world)}
     rows = []
-    for group in world.facts.table("protection")["group"]:
-        ids = [c for c in group["crops"] if c not in leave_out and (not own or c in own)]
+    for sort, group in world.facts.table("protection")["group"].items():
+        members = world.facts.members("frost", sort)
+        ids = [c for c in members if c not in leave_out and (not own or c in own)]
         if not ids:
             continue
-        rows.append((group["name"], _hurt(group, world), _fate(group, tonight, world), _named(ids)))
+        row = (group["name"], _hurt(group, world), _fate(sort, group, tonight, world), _named(ids, world))
+        rows.append(row)
     return Table(("group", "hurt below", "this night", "crops"), tuple(rows))
 
 
 def group_limits(world: World) -> Table:
     """What each group stands, without a night."""
     rows = []
-    for group in world.facts.table("protection")["group"]:
+    for sort, group in world.facts.table("protection")["group"].items():
         killed = frost_temp(f_to_c(group["killed_f"]), world.units)
-        rows.append((group["name"], _hurt(group, world), killed, _named(group["crops"])))
+        rows.append(
+            (group["name"], _hurt(group, world), killed, _named(world.facts.members("frost", sort), world))
+        )
     return Table(("group", "hurt below", "killed near", "crops"), tuple(rows))
 
 
@@ -92,37 +96,24 @@ def _hurt(group: Mapping[str, Any], world: World) -> str:
     return high if low == high else f"{low.split()[0]} to {high}"
 
 
-_PLAIN = {
-    "lettuce-leaf": "leaf lettuce",
-    "lettuce-head": "head lettuce",
-    "onion-seed": "onion",
-    "onion-sets": "onion set",
-}
-
-
-def _named(ids: Sequence[str]) -> str:
+def _named(ids: Sequence[str], world: World) -> str:
     """The first few crops of a group, and how many more there are."""
-    shown = ", ".join(_name(i) for i in ids[:_SHOWN])
+    shown = ", ".join(proper(world.facts.crop(i).name) for i in ids[:_SHOWN])
     return shown if len(ids) <= _SHOWN else f"{shown} and {len(ids) - _SHOWN} more"
 
 
-def _name(crop_id: str) -> str:
-    """The usual name, without reading the crop's file: ids are trade names."""
-    return proper(_PLAIN.get(crop_id, crop_id.replace("-", " ")))
-
-
-def _fate(group: Mapping[str, Any], tonight: Night, world: World) -> str:
+def _fate(sort: str, group: Mapping[str, Any], tonight: Night, world: World) -> str:
     """What the night does to a group, judged on its middle figure."""
-    tender = group["id"] in ("chilled", "tender", "light-frost")
+    tender = sort in ("chilled", "tender", "light-frost")
     worst = tonight.leaf_worst_c if tender else tonight.low_c
     kindest = tonight.leaf_cloudy_c if tender else tonight.low_c
     hurt_c = f_to_c(group["hurt_f"][1])
     killed_c = f_to_c(group["killed_f"])
-    if group["id"] == "chilled" and tonight.low_c < hurt_c and worst >= killed_c:
+    if sort == "chilled" and tonight.low_c < hurt_c and worst >= killed_c:
         return "chilled"
-    if group["id"] == "half-hardy" and hurt_c <= tonight.low_c < 0.0 and tonight.leaf_worst_c < hurt_c:
+    if sort == "half-hardy" and hurt_c <= tonight.low_c < 0.0 and tonight.leaf_worst_c < hurt_c:
         return "leaves may be marked"
-    if worst >= hurt_c or (group["id"] == "chilled" and tonight.low_c >= hurt_c):
+    if worst >= hurt_c or (sort == "chilled" and tonight.low_c >= hurt_c):
         return "fine"
     hurt_anyway = worst < killed_c and kindest < f_to_c(group["hurt_f"][0])
     if kindest < killed_c or hurt_anyway or (tender and no_cover_saves(worst, killed_c, world)):
@@ -134,8 +125,7 @@ def _overall(question: Request, world: World, tonight: Night, own: Sequence[Outl
     if own:
         verdicts: list[Verdict] = [o.verdict for o in own]
         return "no" if "no" in verdicts else ("tight" if "tight" in verdicts else "yes")
-    tender = next(g for g in world.facts.table("protection")["group"] if g["id"] == "tender")
-    fate = _fate(tender, tonight, world)
+    fate = _fate("tender", world.facts.table("protection")["group"]["tender"], tonight, world)
     if fate == "fine":
         return "yes"
     return "no" if fate == _LOST else "tight"

@@ -61,5 +61,4 @@ def _or_cover(o: Outlook, world: World) -> str:
 
 
 def _row(named: Named, world: World) -> Mapping[str, Any] | None:
-    rows: list[Mapping[str, Any]] = world.facts.table("protection")["pick"]
-    return next((row for row in rows if named.crop.id in row["crops"]), None)
+    return world.facts.group_of(named.crop, "pick")

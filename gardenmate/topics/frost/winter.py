@@ -9,6 +9,7 @@ from gardenmate.core.answer import Answer, Number, Table, Verdict
 from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import f_to_c
 from gardenmate.core.world import World
+from gardenmate.knowledge.plants import section
 from gardenmate.topics.frost.sky import Night
 from gardenmate.topics.frost.words import plural_of
 from gardenmate.topics.shared.cautions import cautions
@@ -18,8 +19,7 @@ from gardenmate.topics.shared.raising import listed, sentence, temp_numbers, uni
 
 def winter_row(ref: CropRef, world: World) -> Mapping[str, Any] | None:
     """The published winter figures of a plant, if there are any."""
-    rows: list[Mapping[str, Any]] = world.facts.table("protection")["winter"]
-    return next((row for row in rows if row["plant"] == ref.id), None)
+    return section(world.facts, ref.id, "winter")
 
 
 def _kind_row(ref: CropRef, row: Mapping[str, Any]) -> Mapping[str, Any]:

@@ -6,17 +6,6 @@ from dataclasses import dataclass
 
 from gardenmate.topics.shared.raising import Named, proper
 
-# Crops spoken of as a mass, not by the plant.
-_MASS = frozenset(
-    (
-        "amaranth", "arugula", "asparagus", "basil", "broccoli", "cabbage", "cauliflower", "celeriac",
-        "celery", "chard", "chinese-cabbage", "cilantro", "citrus", "corn-salad", "dill", "edamame", "endive",
-        "fennel", "garlic", "ginger", "kale", "kohlrabi", "lavender", "lettuce", "luffa", "mint",
-        "new-zealand-spinach", "okra", "oregano", "pak-choi", "parsley", "radicchio", "rhubarb", "rosemary",
-        "sage", "spinach", "sweet-corn", "thyme",
-    )
-)  # fmt: skip
-
 
 @dataclass(frozen=True, slots=True)
 class Plants:
@@ -47,7 +36,7 @@ class Plants:
 
 def plants(named: Named) -> Plants:
     """The crop of a question as plants: "tomatoes", "kale", "chillies"."""
-    if named.id in _MASS:
+    if "mass-noun" in named.crop.traits:
         return Plants(named.name, False)
     known = (*named.crop.names, *named.crop.generic_names)
     return Plants(proper(plural_of(named.name.lower(), known)), True)

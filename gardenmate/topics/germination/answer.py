@@ -322,11 +322,10 @@ def _no_crop(question: Request, world: World) -> Answer:
     told = logged.all_batches(question, world)
     if told is not None:
         return told
-    settings = world.facts.table("raising")["germination"]
     typed = question.ask.temperature_c
     columns = [typed] if typed is not None else [f_to_c(f) for f in (50, 59, 68, 77)]
     rows, sources = [], []
-    for crop_id in settings["staples"]:
+    for crop_id in world.facts.examples("seed_table"):
         crop = world.facts.crop(crop_id)
         trial = trial_of(crop, world.facts)
         sources.append(trial.sources)

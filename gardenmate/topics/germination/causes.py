@@ -28,10 +28,9 @@ from gardenmate.topics.shared.raising import (
 # ------------------------------------------------------------------------------------- what grows from what
 def not_from_seed(question: Request, world: World, crops: tuple[Named, ...]) -> Answer | None:
     """For crops planted as cloves, sets or slips: say so. None when any of them comes from seed."""
-    pieces = world.facts.table("raising")["germination"]["not_seed"]
-    if any(named.crop.id not in pieces for named in crops):
+    if not all(named.crop.germination.grown_from for named in crops):
         return None
-    told = listed(f"{named.name} is grown from {pieces[named.crop.id]}" for named in crops)
+    told = listed(f"{named.name} is grown from {named.crop.germination.grown_from}" for named in crops)
     return Answer(
         question=question,
         verdict=None,
@@ -213,10 +212,9 @@ def light_or_dark(question: Request, world: World, crops: tuple[Named, ...]) -> 
 
 def soak(question: Request, world: World, crops: tuple[Named, ...]) -> Answer:
     """Whether to soak. Verdict yes: it helps; no: it harms or is not needed."""
-    settings = world.facts.table("raising")["germination"]
-    hours = [(n, settings["soak_hours"].get(n.crop.id)) for n in crops]
+    hours = [(n, n.crop.germination.soak_hours) for n in crops]
     helped = [f"{n.name} seed {span(*h)} hours" for n, h in hours if h]
-    harmed = [n.name for n in crops if n.crop.id in settings["no_soak"]["crops"]]
+    harmed = [n.name for n in crops if "cracks-when-soaked" in n.crop.traits]
     plain = [n.name for n, h in hours if not h and n.name not in harmed]
     parts = []
     if helped:
@@ -243,7 +241,7 @@ def soak(question: Request, world: World, crops: tuple[Named, ...]) -> Answer:
             for number in range_numbers("soak_hours", f"soak {n.name}", h[0], h[1], "hours", n.id)
         ),
         details=(),
-        sources=unique(settings["soak_hours"]["sources"]),
+        sources=unique(*(n.crop.germination.sources.of("soak_hours") for n in crops), ("common-practice",)),
     )
 
 

@@ -70,16 +70,14 @@ class Trial:
 
 
 def trial_of(crop: Crop, facts: Facts) -> Trial:
-    """The emergence facts of a crop: its own table, else the relative named in knowledge/raising.toml."""
-    germination = facts.table("raising")["germination"]
-    own = crop.emergence
-    relative_id = germination["relative"].get(crop.id)
-    if own.days_by_soil_c or relative_id is None:
-        room = germination["room_days"].get(crop.id)
-        listed = tuple(germination["room_days"]["sources"]) if room else own.sources
-        days = (float(room[0]), float(room[1])) if room else own.days_to_emerge
-        return Trial(own.days_by_soil_c, own.pct_by_soil_c, days, None, listed)
-    relative = facts.crop(relative_id)
+    """The emergence facts of a crop: its own table, else that of the relative its file names."""
+    own, seed = crop.emergence, crop.germination
+    if own.days_by_soil_c or not seed.relative:
+        listed = own.sources if seed.room_days is None else seed.sources.of("room_days")
+        return Trial(
+            own.days_by_soil_c, own.pct_by_soil_c, seed.room_days or own.days_to_emerge, None, listed
+        )
+    relative = facts.crop(seed.relative)
     theirs = relative.emergence
     return Trial(theirs.days_by_soil_c, theirs.pct_by_soil_c, own.days_to_emerge, relative, theirs.sources)
 
@@ -154,9 +152,8 @@ def soil_reaches(site: Site, target_c: float, today: date) -> date | None:
 
 def mat_setting_c(crop: Crop, facts: Facts) -> float:
     """What to set a mat to for this crop: the middle of the published germination range, degrees C."""
-    setting = facts.table("raising")["mat"]["setting"].get(crop.id)
-    if setting is not None:
-        return f_to_c(sum(setting["germinate_f"]) / 2)
+    if crop.warmth is not None:
+        return sum(crop.warmth.germinate_c) / 2
     best = trial_of(crop, facts).best_c
     if best is not None:
         return best

@@ -56,10 +56,9 @@ def seed_age(question: Request, world: World, crops: tuple[Named, ...]) -> Answe
 
 def seed_age_general(question: Request, world: World) -> Answer:
     """Old seed of no crop named: how long the staples keep, and which are worth sowing at that age."""
-    settings = world.facts.table("raising")["germination"]
     years = _years_said(question, world)
     rows, short, sources = [], [], []
-    for crop_id in settings["staples_old"]:
+    for crop_id in world.facts.examples("old_seed_table"):
         crop = world.facts.crop(crop_id)
         life = crop.seed.seed_life_years
         if life is None:

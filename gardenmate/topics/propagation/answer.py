@@ -13,6 +13,7 @@ from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import show_date
 from gardenmate.core.world import World
+from gardenmate.knowledge.plants import caution_keys
 from gardenmate.knowledge.woody import woody_for
 from gardenmate.topics.propagation.bare_root import bare_root_answer, woody_asked
 from gardenmate.topics.propagation.hold import hold_answer, holding, mat_answer
@@ -45,7 +46,6 @@ _DIGGING = (
     "root-cuttings",
     "layering",
 )
-_RESTRICTED = ("currant", "blackcurrant", "gooseberry", "jostaberry", "raspberry", "blackberry")
 _NAMED_WAYS = ("cuttings", "divide", "layer")
 _DISTANCE = ("spacing", "close", "depth", "distance")
 _IN_LEAF = Pattern(
@@ -346,10 +346,5 @@ def _cautions(world: World, subject: Subject, shown: tuple[Chance, ...]) -> Caut
     keys = ["blades"]
     if any(c.way.method in _DIGGING for c in shown):
         keys.insert(0, "buried_services")
-    if subject.ref.id in _RESTRICTED:
-        keys.append("own_stock")
-    if subject.ref.id == "elderberry":
-        keys.append("raw_elder")
-    if subject.ref.id == "fig":
-        keys.append("fig_sap")
+    keys += caution_keys(world.facts, subject.ref.id, "propagation")
     return cautions(world.facts, "propagation", *keys)

@@ -9,6 +9,7 @@ from typing import Any
 
 from gardenmate.core.question import CropRef
 from gardenmate.knowledge.facts import Facts
+from gardenmate.knowledge.plants import section, ways_of
 from gardenmate.topics.shared.woody_phase import Span, Spring, month_spans
 
 _DORMANT_PHASES = ("dormant", "dormant-spring")
@@ -104,22 +105,18 @@ class Chance:
         return timedelta(0) <= day - before <= timedelta(days=_LATE_DAYS)
 
 
-def _entry(facts: Facts, base: str) -> Mapping[str, Any]:
-    rows: Sequence[Mapping[str, Any]] = facts.table("propagation")["plant"]
-    return next((p for p in rows if p["id"] == base), {})
-
-
 def plant_ways(facts: Facts, base: str, kind: str | None = None) -> tuple[Way, ...]:
     """The ways of a plant, best first; those of other kinds left out when the kind was said."""
     methods = facts.table("propagation")["method"]
-    ways = _entry(facts, base).get("way", ())
+    ways = ways_of(facts, base)
     fitting = [w for w in ways if not kind or not w.get("kinds") or kind in w["kinds"]]
     return tuple(Way.of(w["method"], methods[w["method"]], w) for w in fitting or ways)
 
 
 def why_not(facts: Facts, base: str) -> str:
     """Why a plant is not propagated at home; empty when it is, or when nothing is known."""
-    return str(_entry(facts, base).get("no", ""))
+    entry = section(facts, base, "not_propagated")
+    return "" if entry is None else str(entry["why"])
 
 
 def way_asked(asks: str | None, ways: Sequence[Way]) -> tuple[str, ...]:

@@ -9,7 +9,7 @@ from gardenmate.core.question import CropRef, Request
 from gardenmate.core.world import World
 from gardenmate.knowledge.woody import Woody
 from gardenmate.topics.pruning.advice import verdict_of
-from gardenmate.topics.pruning.kinds import KINDS_DIFFER, assumed_kind, garden_kind, match_kind, usual_kind
+from gardenmate.topics.pruning.kinds import assumed_kind, cut_differently, garden_kind, match_kind, usual_kind
 from gardenmate.topics.pruning.one_plant import plant_age
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.woody_phase import spring_at
@@ -40,7 +40,7 @@ def aftermath(question: Request, world: World, known: list[tuple[CropRef, tuple[
         plant = chosen or usual_kind(kinds, spring, world)
         when = sentence(f"the right time for the {plant.name}: {plant.seasons[0].window}")
         return aftermath_entry(question, world, table["out_of_season_bloom"], (when,), plant)
-    shown = (chosen,) if chosen else tuple(w for w in kinds if w.id in KINDS_DIFFER.get(ref.id, ()))
+    shown = (chosen,) if chosen else cut_differently(kinds)
     shown = shown or (usual_kind(kinds, spring, world),)
     bleeds = question.cue("past_cut") == "bleeds" or _BLEEDS.search(question.text) is not None
     if bleeds:

@@ -15,7 +15,7 @@ from gardenmate.knowledge.woody import Woody, woody_kinds
 from gardenmate.topics.pruning.advice import Advice, advise, common
 from gardenmate.topics.pruning.aftermath import aftermath, aftermath_entry
 from gardenmate.topics.pruning.general import WORDS, no_plant
-from gardenmate.topics.pruning.kinds import KINDS_DIFFER, assumed_kind, garden_kind, match_kind, usual_kind
+from gardenmate.topics.pruning.kinds import assumed_kind, cut_differently, garden_kind, match_kind, usual_kind
 from gardenmate.topics.pruning.numbers import window_text
 from gardenmate.topics.pruning.one_plant import answer_one
 from gardenmate.topics.pruning.perennial_care import care_answer
@@ -76,8 +76,7 @@ def _one_name(
     chosen = match_kind(kinds, kind)
     if chosen is not None:
         return answer_one(question, world, spring, chosen, (), day)
-    if ref.id in KINDS_DIFFER:
-        pair = tuple(w for w in kinds if w.id in KINDS_DIFFER[ref.id])
+    if pair := cut_differently(kinds):
         return _kinds_table(question, world, spring, pair, day)
     plant = usual_kind(kinds, spring, world)
     return answer_one(question, world, spring, plant, assumed_kind(plant, kinds), day)

@@ -11,7 +11,7 @@ from gardenmate.core.answer import Answer, Table
 from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import show_date
 from gardenmate.core.world import World
-from gardenmate.knowledge.woody import woody, woody_kinds
+from gardenmate.knowledge.woody import in_overview, woody_kinds
 from gardenmate.topics.pruning.advice import Advice, advise, common
 from gardenmate.topics.pruning.kinds import match_kind, usual_kind
 from gardenmate.topics.pruning.numbers import place_assumption, spring_working, window_text
@@ -74,11 +74,10 @@ def _own(question: Request, world: World, spring: Spring) -> list[_Row]:
 
 def _groups(question: Request, world: World, spring: Spring) -> list[_Row]:
     """The groups whose plant is on file; a group without one is left out, not guessed."""
-    stage, known = question.cue("bud_stage"), set(world.facts.ids("woody"))
+    stage = question.cue("bud_stage")
     return [
-        _Row(g["name"], advise(woody(world.facts, g["like"]), spring, world.facts, world.today, stage))
-        for g in world.facts.table("pruning")["group"]
-        if g["like"] in known
+        _Row(row.name, advise(plant, spring, world.facts, world.today, stage))
+        for row, plant in in_overview(world.facts)
     ]
 
 

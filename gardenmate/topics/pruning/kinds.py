@@ -7,13 +7,12 @@ from gardenmate.knowledge.woody import Woody
 from gardenmate.topics.shared.woody_phase import Spring
 from gardenmate.topics.shared.woody_text import joined
 
-# Names whose kinds are cut so differently that one answer would be wrong for the other.
-KINDS_DIFFER = {
-    "raspberry": ("raspberry-summer", "raspberry-fall"),
-    "hydrangea": ("hydrangea-old-wood", "hydrangea-new-wood"),
-    "cherry": ("cherry-sweet", "cherry-tart"),
-}
 _NORTH_AMERICA = ("US", "CA", "MX")
+
+
+def cut_differently(kinds: tuple[Woody, ...]) -> tuple[Woody, ...]:
+    """The kinds that are cut so differently that one answer would be wrong for the other; none, or two."""
+    return tuple(w for w in kinds if w.cut_differently)
 
 
 def match_kind(kinds: tuple[Woody, ...], said: str | None) -> Woody | None:
@@ -37,11 +36,9 @@ def usual_kind(kinds: tuple[Woody, ...], spring: Spring, world: World) -> Woody:
     """The kind gardens of the place usually grow: European elder in Europe, low-chill blueberries in mild
     winters, else the default kind."""
     country = world.site.country if world.site else world.sites[0].country if world.sites else None
-    if kinds[0].base == "elderberry" and country is not None and country not in _NORTH_AMERICA:
-        return next(w for w in kinds if w.kind == "european")
-    if kinds[0].base == "blueberry" and spring.mild:
-        return next(w for w in kinds if w.kind == "southern-highbush")
-    return kinds[0]
+    here = {"outside-north-america"} if country is not None and country not in _NORTH_AMERICA else set()
+    here |= {"mild-winters"} if spring.mild else set()
+    return next((w for w in kinds if w.usual_where in here), kinds[0])
 
 
 def garden_kind(base: str, world: World) -> str | None:

@@ -9,6 +9,7 @@ from gardenmate.core.effects import Effect, GardenChange
 from gardenmate.core.question import Request
 from gardenmate.core.units import Units, f_to_c, plural, show_temp
 from gardenmate.core.world import World
+from gardenmate.knowledge.plants import caution_keys
 from gardenmate.knowledge.woody import Method, Woody
 from gardenmate.topics.frost.bud_kill import bud_lines, bud_loss, bud_numbers
 from gardenmate.topics.pruning.advice import Advice, advise, stage_words, verdict_of, worst
@@ -254,8 +255,10 @@ def _cautions(plant: Woody, world: World, full: bool) -> Cautions:
     keys = ["blades"]
     if plant.group in TREES:
         keys += ["ladders", "lines", "arborist"]
-    if full and (plant.group in (*TREES, "bramble") or plant.id == "rose"):
+    if full and plant.group in (*TREES, "bramble"):
         keys.append("disinfect")
+    if full:
+        keys += [key for key in caution_keys(world.facts, plant.base, "pruning") if key not in keys]
     told = cautions(world.facts, "pruning", *keys)
     own = tuple(in_units(c, world.units) for c in plant.care.cautions)
     return Cautions((*told.texts, *own), tuple(dict.fromkeys((*told.sources, *plant.care.sources))))

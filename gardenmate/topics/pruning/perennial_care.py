@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date, timedelta
 from typing import Any
 
@@ -10,6 +11,7 @@ from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import Request
 from gardenmate.core.units import show_date
 from gardenmate.core.world import World
+from gardenmate.knowledge.plants import section
 from gardenmate.knowledge.woody import Woody, woody_kinds
 from gardenmate.topics.pruning.numbers import place_assumption, spring_working
 from gardenmate.topics.pruning.words import asks_when
@@ -31,14 +33,14 @@ _UNCOVER = Pattern(
 
 def care_answer(question: Request, world: World) -> Answer | None:
     """When to stop cutting, or to take the mulch off, where that is asked; None when it is not."""
-    table, text = world.facts.table("pruning"), question.text
+    text = question.text
     ids = list(dict.fromkeys(ref.id for ref in question.crops))
-    stops = [i for i in ids if i in table["stop"]]
+    stops = [(i, row) for i in ids if (row := section(world.facts, i, "stop_cutting")) is not None]
     if stops and len(stops) == len(ids) and _STOP.search(text):
-        return _stop(question, world, [(i, table["stop"][i]) for i in stops])
-    covered = [i for i in ids if i in table["uncover"]]
+        return _stop(question, world, stops)
+    covered = [(i, row) for i in ids if (row := section(world.facts, i, "uncover")) is not None]
     if covered and len(covered) == len(ids) and _UNCOVER.search(text) and not _STOP.search(text):
-        return _uncover(question, world, covered[0], table["uncover"][covered[0]])
+        return _uncover(question, world, *covered[0])
     return None
 
 
@@ -54,7 +56,7 @@ def _shoots(world: World, spring: Spring, base: str) -> date:
     return found[0] if world.today <= found[0] + timedelta(weeks=20) else found[1]
 
 
-def _stop(question: Request, world: World, rows: list[tuple[str, dict[str, Any]]]) -> Answer:
+def _stop(question: Request, world: World, rows: list[tuple[str, Mapping[str, Any]]]) -> Answer:
     spring = spring_at(world)
     parts, numbers, details, marks = [], [], [], [Mark("today", world.today)]
     verdicts: list[Verdict] = []
@@ -87,7 +89,7 @@ def _stop(question: Request, world: World, rows: list[tuple[str, dict[str, Any]]
     )
 
 
-def _uncover(question: Request, world: World, base: str, row: dict[str, Any]) -> Answer:
+def _uncover(question: Request, world: World, base: str, row: Mapping[str, Any]) -> Answer:
     spring = spring_at(world)
     on = _shoots(world, spring, base)
     near = timedelta(days=spring.spread_days)

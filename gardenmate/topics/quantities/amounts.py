@@ -7,7 +7,6 @@ from math import ceil, sqrt
 
 from gardenmate.core.units import INCH_CM, LB_PER_KG, Units
 from gardenmate.knowledge.crops import Crop
-from gardenmate.knowledge.facts import Facts
 from gardenmate.knowledge.reader import Range
 
 FOOT_CM = 30.48
@@ -53,7 +52,7 @@ class Yield:
     sources: tuple[str, ...]
 
 
-def yield_per_plant(crop: Crop, facts: Facts) -> Yield | None:
+def yield_per_plant(crop: Crop) -> Yield | None:
     """Yield of one plant from the published figure per plant or row, else the stated usual one.
 
     A row figure is shared among plants at the middle spacing, or among hills; where both are published they
@@ -70,17 +69,17 @@ def yield_per_plant(crop: Crop, facts: Facts) -> Yield | None:
         found.append(y.yield_kg_per_plant)
     sources = y.sources
     if not found:
-        table = facts.table("amounts")["yield_lb_per_plant"]
-        if crop.id not in table:
+        usual_lb = crop.amounts.yield_lb_per_plant
+        if usual_lb is None:
             return None
-        found.append((table[crop.id][0] / LB_PER_KG, table[crop.id][1] / LB_PER_KG))
-        sources = tuple(table["sources"])
+        found.append((usual_lb[0] / LB_PER_KG, usual_lb[1] / LB_PER_KG))
+        sources = crop.amounts.sources.of("yield_lb_per_plant")
     low, high = min(f[0] for f in found), max(f[1] for f in found)
     usual = sqrt(found[-1][0] * found[-1][1])
     return Yield(low, usual, high, sources)
 
 
-def fruits_per_plant(crop: Crop, facts: Facts) -> tuple[Range, tuple[str, ...]] | None:
+def fruits_per_plant(crop: Crop) -> tuple[Range, tuple[str, ...]] | None:
     """Fruits, ears or heads from one plant, and the sources; None where they are not counted."""
     spacing = spacing_of(crop)
     y = crop.yields
@@ -89,11 +88,8 @@ def fruits_per_plant(crop: Crop, facts: Facts) -> tuple[Range, tuple[str, ...]] 
     per_m = y.yield_ears_per_m or y.yield_fruits_per_m
     if per_m is not None and spacing is not None:
         return (per_m[0] * spacing.usual / 100.0, per_m[1] * spacing.usual / 100.0), y.sources
-    table = facts.table("amounts")["fruits_per_plant"]
-    if crop.id not in table:
-        return None
-    low, high = table[crop.id]
-    return (float(low), float(high)), tuple(table["sources"])
+    usual = crop.amounts.fruits_per_plant
+    return None if usual is None else (usual, crop.amounts.sources.of("fruits_per_plant"))
 
 
 def plants_for(amount: float, per_plant: float) -> int:

@@ -12,6 +12,7 @@ from dataclasses import replace
 from gardenmate.core.answer import Answer
 from gardenmate.core.question import CropRef, Request
 from gardenmate.core.world import World
+from gardenmate.knowledge.plants import caution_keys
 from gardenmate.topics.quantities.amounts import show_row
 from gardenmate.topics.quantities.bed import bed_answer, bed_notes
 from gardenmate.topics.quantities.harvest import (
@@ -38,7 +39,9 @@ def answer(question: Request, world: World) -> Answer:
     if any(n.name == "bed_holds" for n in found.numbers):
         notes, figures = (), ()  # the answer itself
     said = (
-        cautions(world.facts, "how-many", *keys) if (keys := _caution_keys(question, found)) else Cautions()
+        cautions(world.facts, "how-many", *keys)
+        if (keys := _caution_keys(question, world, found))
+        else Cautions()
     )
     return replace(
         found,
@@ -49,15 +52,14 @@ def answer(question: Request, world: World) -> Answer:
     )
 
 
-def _caution_keys(question: Request, found: Answer) -> tuple[str, ...]:
+def _caution_keys(question: Request, world: World, found: Answer) -> tuple[str, ...]:
     keys = []
     if question.cue("count_unit") in JARS or question.cue("wants") == "preserve":
         keys.append("canning")
     if any(n.name == "trays" for n in found.numbers):
         keys.append("electricity")
-    ids = {ref.id for ref in question.crops}
-    keys += [key for crop, key in (("rhubarb", "rhubarb_leaf"), ("potato", "green_potato")) if crop in ids]
-    return tuple(keys)
+    keys += [key for ref in question.crops for key in caution_keys(world.facts, ref.id, "how-many")]
+    return tuple(dict.fromkeys(keys))
 
 
 def _answer(question: Request, world: World, crops: tuple[Wanted, ...]) -> Answer:
@@ -76,10 +78,11 @@ def _without_crop(question: Request, world: World) -> Answer:
     """No crop named: jars mean tomatoes (said so), a row needs its crop, people mean the winter's keepers."""
     unit = question.cue("count_unit")
     if unit in JARS:
-        found = harvest_answer(question, world, (wanted(CropRef("tomato"), world),))
+        usual = world.facts.crop(world.facts.examples("jars")[0])
+        found = harvest_answer(question, world, (wanted(CropRef(usual.base, usual.kind), world),))
         if found is not None:
             return replace(
-                found, assumptions=(*found.assumptions, "No crop was named: read as jars of tomatoes.")
+                found, assumptions=(*found.assumptions, f"No crop was named: read as jars of {usual.words}.")
             )
     length = said_row_cm(question)
     if length is not None and question.ask.people is None:

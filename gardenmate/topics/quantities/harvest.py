@@ -9,6 +9,7 @@ from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import Request
 from gardenmate.core.units import LB_PER_KG, plural
 from gardenmate.core.world import World
+from gardenmate.knowledge.crop_uses import Amounts
 from gardenmate.knowledge.reader import Range
 from gardenmate.topics.quantities.amounts import (
     fruits_per_plant,
@@ -65,18 +66,18 @@ def target_of(w: Wanted, question: Request, world: World) -> Target | None:
             f"{count * times:g} {unit} = {kg:.1f} kg.",
         )
     if unit in _QUARTS:
-        jar = world.facts.table("amounts")["lb_per_quart"].get(w.key)
-        if jar is None:
+        own = w.crop.amounts if w.crop is not None else Amounts()
+        if own.lb_per_quart is None:
             return None
         quarts = count * times * _QUARTS[unit]
-        kg = quarts * jar["lb"] / LB_PER_KG
+        kg = quarts * own.lb_per_quart / LB_PER_KG
         text = f"{count:g} {unit}{'' if count == 1 else 's'} ({show_weight(kg, world.units)} of {w.name})"
         return Target(
             text,
             kg,
             None,
-            f"{quarts:g} quarts x {jar['lb']:g} lb of {jar['what']} = {kg * LB_PER_KG:.0f} lb.",
-            tuple(jar["sources"]),
+            f"{quarts:g} quarts x {own.lb_per_quart:g} lb of {own.quart_of} = {kg * LB_PER_KG:.0f} lb.",
+            own.sources.of("lb_per_quart"),
             plural=count != 1,
         )
     if unit in PIECE_UNITS:
@@ -144,12 +145,12 @@ def _line(w: Wanted, question: Request, world: World) -> _Line | None:
     if target is None or w.crop is None:
         return None
     if target.kg is not None:
-        y = yield_per_plant(w.crop, world.facts)
+        y = yield_per_plant(w.crop)
         if y is None:
             return None
         amount, per, sources = target.kg, (y.poor, y.usual, y.good), y.sources
     else:
-        fruits = fruits_per_plant(w.crop, world.facts)
+        fruits = fruits_per_plant(w.crop)
         if fruits is None or target.pieces is None:
             return None
         (low, high), sources = fruits
@@ -194,17 +195,18 @@ def _harvest_working(line: _Line) -> list[str]:
 
 def _pieces(w: Wanted, plants: int, world: World) -> list[str]:
     """Seed stock for that many plants, where it is bought by weight; a tenth kept back to plant again."""
-    per_lb = world.facts.table("amounts")["pieces_per_lb"].get(w.key)
+    own = w.crop.amounts if w.crop is not None else Amounts()
+    per_lb = own.pieces_per_lb
     if per_lb is None:
         return []
     low, high = plants / per_lb[1] / LB_PER_KG, plants / per_lb[0] / LB_PER_KG
     text = [
         f"For {plants} plants you need about {show_weight_range(low, high, world.units)} of seed {w.name}."
     ]
-    if w.key in ("garlic", "shallot"):
+    if own.keep_back_one_in is not None:
         text.append(
-            "To plant again next year keep back about one head in "
-            f"{6 if w.key == 'garlic' else 7}: put in that many more."
+            f"To plant again next year keep back about one head in {own.keep_back_one_in}: "
+            "put in that many more."
         )
     return text
 
@@ -212,14 +214,15 @@ def _pieces(w: Wanted, plants: int, world: World) -> list[str]:
 def stock_row_answer(question: Request, world: World, w: Wanted) -> Answer | None:
     """A weight of seed potatoes, cloves or sets in hand: how many pieces, and the row they fill."""
     count, unit = question.ask.count, question.cue("count_unit")
-    per_lb = world.facts.table("amounts")["pieces_per_lb"].get(w.key)
+    own = w.crop.amounts if w.crop is not None else Amounts()
+    per_lb = own.pieces_per_lb
     kg = None if count is None or unit is None else weight_kg(count, unit)
     spacing = spacing_of(w.crop) if w.crop is not None else None
     if kg is None or per_lb is None or spacing is None:
         return None
     low, high = kg * LB_PER_KG * per_lb[0], kg * LB_PER_KG * per_lb[1]
     row = show_row_range(low * spacing.usual, high * spacing.usual, world.units)
-    each = yield_per_plant(w.crop, world.facts) if w.crop is not None else None
+    each = yield_per_plant(w.crop) if w.crop is not None else None
     gives: tuple[str, ...] = ()
     if each is not None:
         gives = (f"That should give {show_weight_range(low * each.poor, high * each.good, world.units)}.",)
@@ -237,17 +240,14 @@ def stock_row_answer(question: Request, world: World, w: Wanted) -> Answer | Non
             Number("row_max_m", round(high * spacing.usual / 100.0, 1), "m", "row, most", shown=False),
         ),
         details=gives,
-        changes=(
-            "Small tubers planted whole fill more row than large ones; cut large ones to pieces "
-            "with two eyes.",
-        )
-        if w.key == "potato"
-        else (),
-        assumptions=(f"{per_lb[0]} to {per_lb[1]} pieces to the pound, {spacing.usual:.0f} cm apart.",),
-        sources=unique(
-            world.facts.table("amounts")["pieces_per_lb"]["sources"], w.crop.space.sources if w.crop else ()
+        changes=(own.stock_row_note,) if own.stock_row_note else (),
+        assumptions=(
+            f"{per_lb[0]:.0f} to {per_lb[1]:.0f} pieces to the pound, {spacing.usual:.0f} cm apart.",
         ),
-        working=(f"{kg * LB_PER_KG:.1f} lb x {per_lb[0]} to {per_lb[1]} pieces x {spacing.usual:.0f} cm.",),
+        sources=unique(own.sources.of("pieces_per_lb"), w.crop.space.sources if w.crop else ()),
+        working=(
+            f"{kg * LB_PER_KG:.1f} lb x {per_lb[0]:.0f} to {per_lb[1]:.0f} pieces x {spacing.usual:.0f} cm.",
+        ),
     )
 
 
@@ -271,7 +271,7 @@ def stock_yield_answer(question: Request, world: World, w: Wanted) -> Answer | N
     text = question.text
     if not ((_STOCK.search(text) and _GIVES.search(text)) or _FROM.search(text)) or w.crop is None:
         return None
-    stock, each = stock_row_answer(question, world, w), yield_per_plant(w.crop, world.facts)
+    stock, each = stock_row_answer(question, world, w), yield_per_plant(w.crop)
     pieces = {n.name: n.value for n in stock.numbers} if stock is not None else {}
     if stock is None or each is None:
         return None
@@ -309,8 +309,8 @@ def yield_answer(question: Request, world: World, crops: tuple[Wanted, ...]) -> 
     parts, numbers, working, unknown = [], [], [], []
     sources: list[str] = []
     for w in crops:
-        each = None if w.crop is None else yield_per_plant(w.crop, world.facts)
-        fruits = None if w.crop is None else fruits_per_plant(w.crop, world.facts)
+        each = None if w.crop is None else yield_per_plant(w.crop)
+        fruits = None if w.crop is None else fruits_per_plant(w.crop)
         spacing = None if w.crop is None else spacing_of(w.crop)
         if each is None and fruits is None:
             unknown.append(w.name)

@@ -8,8 +8,10 @@ from gardenmate.core.answer import Answer, Number, Table
 from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import plural
 from gardenmate.core.world import World
+from gardenmate.knowledge.crop_uses import Amounts
 from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
+from gardenmate.knowledge.plants import amounts
 from gardenmate.knowledge.reader import Range
 from gardenmate.topics.quantities.amounts import (
     FOOT_CM,
@@ -92,8 +94,7 @@ def people_of(question: Request, world: World) -> tuple[int, str | None, bool]:
 
 def need_of(w: Wanted, people: int, facts: Facts) -> Need | None:
     """What ``people`` want of a crop; None when no figure is known."""
-    table = facts.table("amounts")["per_person"]
-    own = table.get(w.key) or table.get(w.id)
+    own = usual_amounts(w, facts)
     spacing = spacing_of(w.crop) if w.crop is not None else None
     if w.crop is not None:
         y = w.crop.yields
@@ -103,21 +104,28 @@ def need_of(w: Wanted, people: int, facts: Facts) -> Need | None:
         keep, _ = _plants(
             y.plants_per_person_preserve, y.row_ft_per_person_preserve, y.hills_per_person_preserve, spacing
         )
-        instead = own is not None and own.get("instead", False)
-        if not instead and (fresh is not None or keep is not None):
+        if not (own is not None and own.in_place_of_yields) and (fresh is not None or keep is not None):
             by_row = by_row or (fresh is None and y.row_ft_per_person_preserve is not None)
             return Need(_times(fresh, people), _times(keep, people), by_row, y.sources)
     if own is None:
         return None
-    fresh, by_row = _plants(_pair(own.get("plants_fresh")), _pair(own.get("row_ft_fresh")), None, spacing)
-    keep, keep_by_row = _plants(
-        _pair(own.get("plants_preserve")), _pair(own.get("row_ft_preserve")), None, spacing
+    figures = (
+        own.plants_per_person_fresh,
+        own.row_ft_per_person_fresh,
+        own.plants_per_person_preserve,
+        own.row_ft_per_person_preserve,
     )
-    return Need(_times(fresh, people), _times(keep, people), by_row or keep_by_row, tuple(own["sources"]))
+    if all(figure is None for figure in figures):
+        return None
+    fresh, by_row = _plants(figures[0], figures[1], None, spacing)
+    keep, keep_by_row = _plants(figures[2], figures[3], None, spacing)
+    sources = own.sources.of(*(n for n in own._fields if "_per_person_" in n and getattr(own, n) is not None))
+    return Need(_times(fresh, people), _times(keep, people), by_row or keep_by_row, sources)
 
 
-def _pair(value: list[float] | None) -> Range | None:
-    return None if value is None else (float(value[0]), float(value[1]))
+def usual_amounts(w: Wanted, facts: Facts) -> Amounts | None:
+    """The usual amounts in the file of a crop or woody plant."""
+    return w.crop.amounts if w.crop is not None else amounts(facts, w.id)
 
 
 def _times(span: Range | None, people: int) -> Range | None:
@@ -261,10 +269,9 @@ def _numbers(w: Wanted, need: Need, people: int, several: bool) -> list[Number]:
 
 
 def _again(known: list[tuple[Wanted, Need]], world: World) -> list[str]:
-    table = world.facts.table("amounts")["again_weeks"]
     found = []
     for w, need in known:
-        weeks = table.get(w.key)
+        weeks = w.crop.amounts.again_weeks if w.crop is not None else None
         if weeks is not None and need.fresh is not None:
             found.append(
                 f"{sentence(w.name)} does not wait in the ground: sow a third of it every {weeks} "
@@ -278,7 +285,7 @@ def _expected(known: list[tuple[Wanted, Need]], keeps: bool, world: World) -> li
     found = []
     for w, need in known:
         plants = need.keep if keeps and need.keep is not None else need.fresh or need.keep
-        each = yield_per_plant(w.crop, world.facts) if w.crop is not None else None
+        each = yield_per_plant(w.crop) if w.crop is not None else None
         if plants is None or each is None:
             continue
         text = show_weight_range(plants[0] * each.usual, plants[1] * each.usual, world.units)

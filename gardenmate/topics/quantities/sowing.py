@@ -130,7 +130,7 @@ def _details(w: Wanted, p: RaisingPlan, world: World) -> list[str]:
             f"Set out they want {show_row(p.plants * spacing.usual, world.units)} of row, "
             f"{show_inches_range(spacing.in_row, world.units)} apart."
         )
-    each = yield_per_plant(w.crop, world.facts)
+    each = yield_per_plant(w.crop)
     if each is not None:
         low, high = p.plants * each.poor, p.plants * each.good
         found.append(f"They should give about {show_weight_range(low, high, world.units)} over the season.")

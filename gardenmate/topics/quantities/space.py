@@ -6,6 +6,7 @@ from gardenmate.core.answer import Answer, Number, Table
 from gardenmate.core.question import Request
 from gardenmate.core.units import Units
 from gardenmate.core.world import World
+from gardenmate.knowledge.plants import amounts
 from gardenmate.science.seed_counts import plants_in_row
 from gardenmate.topics.costs.raising_plan import sensible, station_seeds
 from gardenmate.topics.quantities.amounts import (
@@ -30,11 +31,11 @@ def _woody_gap(w: Wanted, world: World) -> tuple[tuple[float, float], tuple[str,
         for method in plant.methods:
             if method.plant_spacing_cm is not None:
                 return method.plant_spacing_cm, method.sources
-    usual = world.facts.table("amounts")["woody_spacing_ft"]
-    if w.id not in usual:
+    own = amounts(world.facts, w.id)
+    if own is None or own.spacing_ft is None:
         return None
-    low, high = usual[w.id]
-    return (low * FOOT_CM, high * FOOT_CM), tuple(usual["sources"])
+    low, high = own.spacing_ft
+    return (low * FOOT_CM, high * FOOT_CM), own.sources.of("spacing_ft")
 
 
 def gap_of(w: Wanted, world: World) -> tuple[Spacing, tuple[str, ...]] | None:
@@ -73,10 +74,8 @@ def spacing_answer(question: Request, world: World, crops: tuple[Wanted, ...]) -
             details.append(
                 f"{sentence(w.name)} seed goes {show_inches_range(w.crop.space.sow_depth_cm, units)} deep."
             )
-        if w.crop is not None and w.key == "sweet-corn":
-            details.append(
-                "Corn is pollinated by wind: plant a block of four short rows or more, never one long row."
-            )
+        if w.crop is not None and w.crop.amounts.space_note:
+            details.append(w.crop.amounts.space_note)
     details.append(
         "In a deep, rich bed set plants equally far apart at the lower figure; in rows with paths "
         "take the upper."
@@ -194,7 +193,7 @@ def row_answer(question: Request, world: World, crops: tuple[Wanted, ...]) -> An
         sources += src
     if not rows:
         return Answer(question, None, f"I have no spacing for {listed(unknown)}.")
-    support = _support(crops, world)
+    support = _support(crops)
     a_foot = ""
     if length is None:
         rates = [_rate(one / g[0].in_row[1], one / g[0].in_row[0]) for w in crops if (g := gap_of(w, world))]
@@ -225,10 +224,10 @@ def row_seeds(w: Wanted, plants: int, world: World) -> int | None:
     return station_seeds(w.crop, sensible(plants), world)[0]
 
 
-def _support(crops: tuple[Wanted, ...], world: World) -> tuple[str, ...]:
-    table = world.facts.table("amounts")["per_support"]
+def _support(crops: tuple[Wanted, ...]) -> tuple[str, ...]:
+    own = ((w, w.crop.amounts) for w in crops if w.crop is not None)
     return tuple(
-        sentence(f"{w.name}: {table[w.key]['support']}; sow {table[w.key]['seeds_extra']} extra and thin.")
-        for w in crops
-        if w.key in table
+        sentence(f"{w.name}: {a.support}; sow {a.support_seeds_extra} extra and thin.")
+        for w, a in own
+        if a.support
     )

@@ -22,7 +22,7 @@ def winter_answer(question: Request, world: World) -> Answer:
     """No crop named: how much of each keeper feeds the people through the winter, and the ground it takes."""
     people, who, said = people_of(question, world)
     table = world.facts.table("amounts")["winter"]
-    crops = [wanted(_ref(world, i), world) for i in table["crops"]]
+    crops = [wanted(_ref(world, i), world) for i in world.facts.examples("winter_keepers")]
     rows, numbers, sources, area = [], [], list(table["sources"]), 0.0
     for w in crops:
         need = need_of(w, people, world.facts)
@@ -38,7 +38,7 @@ def winter_answer(question: Request, world: World) -> Answer:
                 noun_of(w, 2),
                 round_range(plants),
                 show_row_range(plants[0] * spacing.usual, plants[1] * spacing.usual, world.units),
-                table["keep"].get(w.key, ""),
+                w.crop.amounts.winter_store if w.crop is not None else "",
             )
         )
         numbers.append(

@@ -30,11 +30,6 @@ from gardenmate.topics.season.wintered import wintered, wintered_kind
 from gardenmate.topics.shared.plant_names import spoken_words
 from gardenmate.topics.shared.regions import MOST_PLACES, MOST_PLACES_FOR_A_LIST, spread_out
 
-OFTEN_ASKED = (
-    "tomato", "pepper", "cucumber", "summer-squash", "winter-squash", "bush-bean", "sweet-corn", "melon",
-    "basil", "pea", "lettuce-leaf", "spinach", "radish", "carrot", "beet", "chard", "kale", "broccoli",
-    "cabbage", "onion-sets", "potato", "turnip",
-)  # fmt: skip
 COVERS = ("fleece", "heavy-fleece", "cloche", "water-wall", "tunnel", "frame", "greenhouse")
 
 
@@ -123,7 +118,9 @@ def _crops(question: Request, world: World) -> tuple[list[Crop], list[CropRef]]:
 
 def _wanted(world: World) -> list[Crop]:
     """With no crop named: those the grower wants, else those most often asked about."""
-    ids = [i for i in world.garden.wanted if i in world.facts.crop_ids] or list(OFTEN_ASKED)
+    ids = [i for i in world.garden.wanted if i in world.facts.crop_ids] or list(
+        world.facts.examples("often_asked")
+    )
     return [world.facts.crop(i) for i in ids if i in world.facts.crop_ids]
 
 
@@ -163,7 +160,7 @@ def _asks_of_plants(question: Request, days: Days) -> bool:
 
 def _judged(question: Request, world: World, case: Case, days: Days, topic: str) -> Finding:
     """The finding of the engine that fits what the days of the question mean."""
-    kind = wintered_kind(case.terms.crop, question.crops, world.facts)
+    kind = wintered_kind(case.terms.crop, question.crops)
     if kind is not None:
         return wintered(_as_sown(case, question), kind, begun=days.begun, topic=topic)
     if topic == "harvest-date":
@@ -289,7 +286,7 @@ def _feared_for(question: Request, days: Days) -> bool:
 
 def _case(question: Request, world: World, crop: Crop, site: Site, days: Days, topic: str) -> Case:
     ask = question.ask
-    terms = as_named(terms_for(crop, world.facts, ask, world.garden.frost_risk), question, world.facts)
+    terms = as_named(terms_for(crop, world.facts, ask, world.garden.frost_risk), question)
     terms = terms._replace(words=spoken_words(crop, question.crops, terms.words))
     said = method_asked(terms, ask.method or _implied_method(question))
     day = days.job or _not_before(question) or _asked_month(question, world, days) or world.today

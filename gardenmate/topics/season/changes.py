@@ -9,18 +9,6 @@ from gardenmate.topics.season.case import OUTDOOR, Case, act, activity_words, da
 from gardenmate.topics.season.plan import Plan, latest_start, longest_maturity, make_plan, season_windows
 from gardenmate.topics.season.terms import OPEN_GROUND, Terms, cover_named, terms_for, with_dtm
 
-QUICK = (
-    "radish",
-    "lettuce-leaf",
-    "arugula",
-    "spinach",
-    "bush-bean",
-    "turnip",
-    "kale",
-    "summer-squash",
-    "cucumber",
-)
-
 
 def for_late(case: Case, plan: Plan) -> tuple[str, ...]:
     """Ways to make a start that is tight or too late work after all, best first."""
@@ -108,7 +96,7 @@ def window_words(case: Case, window: Window) -> str:
 def quick_crop(case: Case) -> list[str]:
     """A quick crop that can be sown outdoors on the day instead and is very likely to come ready."""
     best: tuple[int, Terms, date] | None = None
-    for crop_id in QUICK:
+    for crop_id in case.facts.examples("quick"):
         if crop_id == case.terms.crop.id or crop_id not in case.facts.crop_ids:
             continue
         terms = terms_for(case.facts.crop(crop_id), case.facts)

@@ -18,9 +18,10 @@ LATE_SHARE = 0.25
 
 def stage_row(case: Case, stage: str) -> Mapping[str, Any] | None:
     """The row of knowledge/stages.toml for a stage of this crop; None where there is none."""
-    ids = (case.terms.crop.id, case.terms.base)
-    rows = case.facts.table("stages")["stage"]
-    return next((r for r in rows if r["id"] == stage and any(i in r["days"] for i in ids)), None)
+    if stage not in case.terms.crop.picked_after:
+        return None
+    rows: list[Mapping[str, Any]] = case.facts.table("stages")["stage"]
+    return next((r for r in rows if r["id"] == stage), None)
 
 
 def after_stage(case: Case, stage: str, usual: Finding) -> Finding:
@@ -39,8 +40,7 @@ def after_stage(case: Case, stage: str, usual: Finding) -> Finding:
 
 
 def _days(case: Case, row: Mapping[str, Any]) -> tuple[float, float]:
-    low, high = row["days"].get(case.terms.crop.id) or row["days"][case.terms.base]
-    return low, high
+    return case.terms.crop.picked_after[row["id"]]
 
 
 def from_stage(

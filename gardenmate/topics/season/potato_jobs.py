@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
 from datetime import timedelta
-from typing import Any
 
 from gardenmate.core.answer import Mark, Number, Verdict
 from gardenmate.core.units import show_length_cm
+from gardenmate.knowledge.crop_uses import TuberJobs
 from gardenmate.topics.season.case import OUTDOOR, Case, Finding, assumed
 from gardenmate.topics.season.plan import season_windows
 
@@ -20,14 +19,13 @@ _EARTH_UP = re.compile(
 
 def potato_job(case: Case, text: str) -> Finding | None:
     """The answer where chitting or earthing up is asked about; None for any other job or crop."""
-    row = case.facts.table("stages")["potato_jobs"]
-    if case.terms.crop.id not in row["crops"]:
+    row = case.terms.crop.tuber_jobs
+    if row is None:
         return None
     said = text.lower()
     if _CHIT.search(said):
-        low, high = row["chit_weeks"]
-        return _chitting(case, low, high, tuple(row["sources"]))
-    return _earthing_up(case, row, tuple(row["sources"])) if _EARTH_UP.search(said) else None
+        return _chitting(case, *row.chit_weeks, row.sources)
+    return _earthing_up(case, row, row.sources) if _EARTH_UP.search(said) else None
 
 
 def _chitting(case: Case, low: float, high: float, sources: tuple[str, ...]) -> Finding:
@@ -74,7 +72,7 @@ def _chitting(case: Case, low: float, high: float, sources: tuple[str, ...]) -> 
     )
 
 
-def _earthing_up(case: Case, row: Mapping[str, Any], sources: tuple[str, ...]) -> Finding:
+def _earthing_up(case: Case, row: TuberJobs, sources: tuple[str, ...]) -> Finding:
     """How deep to plant, and when the shoots of the planting at hand are high enough to earth up."""
     plant = next(
         w for w in season_windows(case.terms, case.year, case.today) if w.activity in OUTDOOR["outdoors"]
@@ -82,9 +80,9 @@ def _earthing_up(case: Case, row: Mapping[str, Any], sources: tuple[str, ...]) -
     day = case.day if case.day_said else max(case.today, plant.best_from)
     depth = case.terms.crop.space.sow_depth_cm
     deep = "" if depth is None else f"Plant {show_length_cm(depth[1], case.units)} deep; "
-    shoots = show_length_cm(row["earth_up_cm"], case.units)
-    up = day + timedelta(days=round(row["up_days"]))
-    first = up + timedelta(days=round(row["after_up_days"]))
+    shoots = show_length_cm(row.earth_up_cm, case.units)
+    up = day + timedelta(days=round(row.up_days))
+    first = up + timedelta(days=round(row.after_up_days))
     on = case.on
     return Finding(
         case=case,

@@ -215,15 +215,6 @@ class Terms(NamedTuple):
         return "indoors" in self.crop.methods
 
 
-def crop_words(crop: Crop) -> str:
-    """The crop in running text: the plural where its names have one ("peppers"), else the name ("garlic")."""
-    first = crop.names[0]
-    for plural in (f"{first}s", f"{first}es", f"{first[:-1]}ies", f"{first[:-1]}ves"):
-        if plural in crop.names:
-            return plural
-    return first
-
-
 def terms_for(crop: Crop, facts: Facts, ask: Slots | None = None, risk: float | None = None) -> Terms:
     """The terms of one crop, with the variety and the accepted risk the grower stated."""
     usual = facts.kept(("season terms", crop.id), lambda: _usual_terms(crop, facts))
@@ -239,8 +230,7 @@ def terms_for(crop: Crop, facts: Facts, ask: Slots | None = None, risk: float | 
 
 
 def _usual_terms(crop: Crop, facts: Facts) -> Terms:
-    table = facts.table("season")
-    own: Mapping[str, Any] = table["crop"].get(crop.id, {})
+    table, own = facts.table("season"), crop.calendar
     general = _general(table, facts)
     growth, warm = crop.growth, crop.warm
     low, high = growth.growth_opt_c or ((18.0, 27.0) if warm else (15.5, 18.5))
@@ -248,47 +238,45 @@ def _usual_terms(crop: Crop, facts: Facts) -> Terms:
         growth.growth_base_c if growth.growth_base_c is not None else (WARM_BASE_C if warm else COOL_BASE_C)
     )
     upper = growth.growth_upper_c if growth.growth_upper_c is not None else (30.0 if warm else high)
-    start = own.get("start") or ("tender" if warm else "hardy")
-    heat = own.get("heat_c", growth.growth_mean_max_c if growth.growth_mean_max_c is not None else None)
+    start = facts.group_of(crop, "start")
+    assert start is not None, "every crop has a start group"
+    heat = own.heat_c if own.heat_c is not None else growth.growth_mean_max_c
     if heat is None and not warm:
         heat = 24.0
     curve, curve_of = emergence_curve(crop, facts)
     picking = crop.maturity.picking_days or 10.0
+    wanted = min(table["general"]["wanted_days_max"], max(5.0, picking * table["general"]["wanted_share"]))
+    reference = table["general"]["reference_warm_c"] if warm else 0.5 * (low + high)
     return Terms(
         crop=crop,
         general=general,
-        start=_start(table["start"][start]),
-        rule=own.get("rule", ""),
-        base_c=own.get("base_c", base),
-        upper_c=own.get("upper_c", upper),
-        reference_c=own.get(
-            "reference_c", table["general"]["reference_warm_c"] if warm else 0.5 * (low + high)
-        ),
+        start=_start(start),
+        rule=own.rule,
+        base_c=base if own.base_c is None else own.base_c,
+        upper_c=upper if own.upper_c is None else own.upper_c,
+        reference_c=reference if own.reference_c is None else own.reference_c,
         heat_c=heat,
-        until_mean_c=own.get("until_mean_c"),
-        wanted_days=own.get(
-            "wanted_days",
-            min(table["general"]["wanted_days_max"], max(5.0, picking * table["general"]["wanted_share"])),
-        ),
+        until_mean_c=own.until_mean_c,
+        wanted_days=wanted if own.wanted_days is None else own.wanted_days,
         damage_c=min(crop.frost.damage_below_c, LIGHT_FROST_C),
         dtm=crop.maturity.days.mid,
-        also_direct=bool(own.get("also_direct", False)),
+        also_direct=own.also_direct,
         emergence=curve,
         emergence_of=curve_of,
-        spring_days=own.get("spring_days"),
-        autumn_means_c=tuple(own.get("autumn_means_c", ())),
-        autumn_coldest_c=own.get("autumn_coldest_c"),
-        autumn_weeks_from_equinox=own.get("autumn_weeks_from_equinox", -8.0),
-        after_winter_degree_days=own.get("after_winter_degree_days"),
-        bulbs=bool(own.get("bulbs", False)),
-        stands=bool(own.get("stands", False)),
-        winter_harvest=bool(own.get("winter_harvest", False)),
-        grown_by_dark=bool(own.get("grown_by_dark", False)),
-        best_days=own.get("best_days"),
-        picked_from_mean_c=own.get("picked_from_mean_c"),
-        spring_ripe_from=own.get("spring_ripe_from"),
-        own_sources=tuple(own.get("sources", ())),
-        words=own.get("words") or crop_words(crop),
+        spring_days=own.spring_days,
+        autumn_means_c=own.autumn_means_c,
+        autumn_coldest_c=own.autumn_coldest_c,
+        autumn_weeks_from_equinox=own.autumn_weeks_from_equinox,
+        after_winter_degree_days=own.after_winter_degree_days,
+        bulbs=own.bulbs,
+        stands=own.stands,
+        winter_harvest=own.winter_harvest,
+        grown_by_dark=own.grown_by_dark,
+        best_days=own.best_days,
+        picked_from_mean_c=own.picked_from_mean_c,
+        spring_ripe_from=own.spring_ripe_from,
+        own_sources=own.sources,
+        words=crop.words,
     )
 
 
@@ -372,30 +360,13 @@ def _variety(crop: Crop, ask: Slots | None, words: str) -> tuple[float, tuple[st
     return days.mid, (f"A middling variety of {words}, {days.mid:.0f} days to maturity.",)
 
 
-# Where a crop has no trial table, its nearest relative that has one.
-_RELATIVES = {
-    "Brassicaceae": ("cabbage", "turnip", "radish"),
-    "Cucurbitaceae": ("cucumber", "melon"),
-    "Solanaceae": ("pepper", "tomato"),
-    "Fabaceae": ("bush-bean", "pea"),
-    "Apiaceae": ("parsley", "carrot"),
-    "Amaryllidaceae": ("onion-seed",),
-    "Asteraceae": ("lettuce-leaf",),
-    "Amaranthaceae": ("beet", "spinach"),
-    "Malvaceae": ("okra",),
-    "Poaceae": ("sweet-corn",),
-}
-
-
 def emergence_curve(crop: Crop, facts: Facts) -> tuple[Curve, str]:
     """The crop's emergence table, else its nearest relative's, else one made from its range of days."""
     if crop.emergence.days_by_soil_c:
         return crop.emergence.days_by_soil_c, crop.id
-    for relative in _RELATIVES.get(crop.family, ()):
-        if relative in facts.crop_ids:
-            table = facts.crop(relative).emergence.days_by_soil_c
-            if table:
-                return table, relative
+    relative = crop.germination.season_relative or crop.germination.relative
+    if relative:
+        return facts.crop(relative).emergence.days_by_soil_c, relative
     fast, slow = crop.emergence.days_to_emerge or ((6.0, 12.0) if crop.warm else (7.0, 18.0))
     optimum = 25.0 if crop.warm else 20.0
     return from_range(fast, slow, optimum, 12.0 if crop.warm else 3.0), ""

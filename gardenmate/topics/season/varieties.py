@@ -5,20 +5,23 @@ from __future__ import annotations
 import re
 
 from gardenmate.core.question import Request
-from gardenmate.knowledge.facts import Facts
 from gardenmate.topics.season.terms import Terms
 
 
-def as_named(terms: Terms, question: Request, facts: Facts) -> Terms:
+def as_named(terms: Terms, question: Request) -> Terms:
     """The terms of the variety named in the question; as they are where none is, or its days were told."""
     if question.ask.days_to_maturity:
         return terms
     text = " ".join((question.text, *(ref.typed for ref in question.crops))).lower()
-    rows = [row for row in facts.table("stages")["variety"] if row["crop"] == terms.crop.id]
-    told = [(n, row) for row in rows for n in row["names"] if re.search(rf"\b{re.escape(n)}s?\b", text)]
+    told = [
+        (n, row)
+        for row in terms.crop.varieties
+        for n in row.names
+        if re.search(rf"\b{re.escape(n)}s?\b", text)
+    ]
     if not told:
         return terms
     name, row = max(told, key=lambda pair: len(pair[0]))  # "second earlies" are no "earlies"
-    note = f"{name.capitalize()}: about {row['days']} days to maturity."
-    sources = (*terms.own_sources, *row["sources"])
-    return terms._replace(dtm=float(row["days"]), notes=(note,), variety_said=True, own_sources=sources)
+    note = f"{name.capitalize()}: about {row.days:.0f} days to maturity."
+    sources = (*terms.own_sources, *row.sources)
+    return terms._replace(dtm=row.days, notes=(note,), variety_said=True, own_sources=sources)

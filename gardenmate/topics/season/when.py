@@ -174,7 +174,7 @@ def _details(case: Case, windows: tuple[Window, ...]) -> tuple[str, ...]:
         f"latest {case.on(w.latest)}."
         for w in _first_of_each(windows)
     ]
-    if case.terms.crop.id.startswith("onion"):
+    if "day-length-bulb" in case.terms.crop.traits:
         found.append(day_length_note(case))
     note = case.terms.crop.timing.british_note if case.site.country in ("UK", "IE") else ""
     return (*found, note) if note else tuple(found)

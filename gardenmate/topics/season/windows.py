@@ -282,7 +282,7 @@ def _overwinter(terms: Terms, year: SiteYear) -> list[Span]:
     y = max(y, x + AHEAD_DAYS)
     activity: Activity = "fall-sow" if terms.can_sow_outdoors else "fall-set-out"
     found = [Span(activity, a, x, max(x, y), max(x, y, b))]
-    if terms.crop.id == "onion-seed":
+    if terms.crop.calendar.fall_plants:
         found.append(Span("fall-set-out", x, x + 21, max(x + 42, y + 30), max(b, y) + 60))
     return found
 

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from datetime import date, timedelta
-from typing import Any
 
 from gardenmate.core.answer import Activity, Number, Verdict, Window
 from gardenmate.core.question import CropRef
+from gardenmate.knowledge.crop_uses import WinteredKind
 from gardenmate.knowledge.crops import Crop
-from gardenmate.knowledge.facts import Facts
 from gardenmate.topics.season.case import Case, Finding
 from gardenmate.topics.season.site_year import YEAR
 from gardenmate.topics.season.windows import AUTUMN_EQUINOX
@@ -17,21 +16,18 @@ from gardenmate.topics.season.windows import AUTUMN_EQUINOX
 SLACK_DAYS = 14
 
 
-def wintered_kind(crop: Crop, refs: Iterable[CropRef], facts: Facts) -> Mapping[str, Any] | None:
-    """The row of knowledge/season.toml for the kind named ("spring cabbage"); None for other kinds."""
+def wintered_kind(crop: Crop, refs: Iterable[CropRef]) -> WinteredKind | None:
+    """The kind named that is wintered ("spring cabbage"); None for other kinds."""
     typed = [ref.typed.strip().lower() for ref in refs if ref.id == crop.base]
-    rows = facts.table("season").get("wintered_kind", [])
-    return next(
-        (r for r in rows if r["crop"] == crop.id and any(n in t for n in r["names"] for t in typed)), None
-    )
+    return next((r for r in crop.wintered_kinds if any(n in t for n in r.names for t in typed)), None)
 
 
 def wintered(
-    case: Case, row: Mapping[str, Any], *, begun: date | None = None, topic: str = "when-start"
+    case: Case, row: WinteredKind, *, begun: date | None = None, topic: str = "when-start"
 ) -> Finding:
     """Whether the kind may be sown or planted out on the day, and when it is cut; asked for the harvest, only
     when what stands in the ground, begun on that day, is cut."""
-    name, plants = row["names"][0], case.method == "setout"
+    name, plants = row.names[0], case.method == "setout"
     if not case.year.mild:
         return Finding(
             case=case,
@@ -39,16 +35,16 @@ def wintered(
             headline=f"No: {name} has to stand the winter outdoors, and {case.site.label} is too cold.",
             assumptions=case.site.notes,
             do="-",
-            sources=tuple(row["sources"]),
+            sources=row.sources,
         )
     if topic == "harvest-date":
         return _cut(case, row, begun)
     origin = case.year.origin(case.day)
-    if case.day > _day(origin, row["out_weeks"][1]) + timedelta(days=SLACK_DAYS):
+    if case.day > _day(origin, row.out_weeks[1]) + timedelta(days=SLACK_DAYS):
         origin += timedelta(days=YEAR)
     sow, out, cut = (
-        (_day(origin, row[key][0]), _day(origin, row[key][1]))
-        for key in ("sow_weeks", "out_weeks", "cut_weeks")
+        (_day(origin, weeks[0]), _day(origin, weeks[1]))
+        for weeks in (row.sow_weeks, row.out_weeks, row.cut_weeks)
     )
     a, b = out if plants else sow
     slack = timedelta(days=SLACK_DAYS)
@@ -80,7 +76,7 @@ def wintered(
         working=("Counted in weeks from the autumn equinox (common practice in mild-winter gardens).",),
         do=f"{job} {on(a)} to {on(b)}",
         pick=on(cut[0]),
-        sources=tuple(row["sources"]),
+        sources=row.sources,
     )
 
 
@@ -95,18 +91,18 @@ def _lead(verdict: Verdict, topic: str, past: bool) -> str:
     return "Not too early: it is the time" if topic == "early-start" else "Yes, it is the time"
 
 
-def _cut(case: Case, row: Mapping[str, Any], begun: date | None) -> Finding:
+def _cut(case: Case, row: WinteredKind, begun: date | None) -> Finding:
     """When a kind in the ground is cut: in the winter after its start, else the cutting at hand or next."""
-    name, on = row["names"][0], case.on
+    name, on = row.names[0], case.on
     years = [
         case.year.origin(case.today if begun is None else begun) + timedelta(days=k * YEAR)
         for k in (-1, 0, 1)
     ]
     if begun is None:
-        origin = next(o for o in years if _day(o, row["cut_weeks"][1]) >= case.today)
+        origin = next(o for o in years if _day(o, row.cut_weeks[1]) >= case.today)
     else:  # planted out at the latest some weeks after the last sowing
-        origin = next(o for o in years if _day(o, row["out_weeks"][1]) + timedelta(days=SLACK_DAYS) >= begun)
-    first, last = (_day(origin, weeks) for weeks in row["cut_weeks"])
+        origin = next(o for o in years if _day(o, row.out_weeks[1]) + timedelta(days=SLACK_DAYS) >= begun)
+    first, last = (_day(origin, weeks) for weeks in row.cut_weeks)
     started = "" if begun is None else f" sown {on(begun)}"
     now = " It is being cut now." if first <= case.today <= last else ""
     return Finding(
@@ -123,7 +119,7 @@ def _cut(case: Case, row: Mapping[str, Any], begun: date | None) -> Finding:
         working=("Counted in weeks from the autumn equinox (common practice in mild-winter gardens).",),
         do=f"cut from {on(first)}",
         pick=on(first),
-        sources=tuple(row["sources"]),
+        sources=row.sources,
     )
 
 

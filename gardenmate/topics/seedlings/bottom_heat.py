@@ -14,8 +14,10 @@ from gardenmate.core.answer import Answer, Number, Table, Verdict
 from gardenmate.core.question import Request
 from gardenmate.core.units import f_to_c, show_temp
 from gardenmate.core.world import World
+from gardenmate.knowledge.crop_uses import Warmth
 from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
+from gardenmate.knowledge.reader import Sources
 from gardenmate.topics.germination.emergence_facts import Trial, borrowed, mat_setting_c, trial_of
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.raising import (
@@ -34,16 +36,6 @@ _ROOM_ROLES = {"inside", "outside", "air", "low", "high"}
 
 
 @dataclass(frozen=True, slots=True)
-class Warmth:
-    """Published temperatures for one crop, degrees C: mix for sprouting, then day and lowest night."""
-
-    germinate_c: tuple[float, float]
-    day_c: tuple[float, float]
-    night_c: float
-    sources: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
 class MatNeed:
     """What the mat changes for one crop in a given room."""
 
@@ -56,13 +48,9 @@ class MatNeed:
 
 def warmth_of(crop: Crop, facts: Facts) -> Warmth:
     """The crop's own published temperatures, else its germination range and those of its season."""
-    mat = facts.table("raising")["mat"]
-    own = mat["setting"].get(crop.id)
-    if own is not None:
-        return Warmth(
-            range_c(own["germinate_f"]), range_c(own["day_f"]), f_to_c(own["night_f"]), tuple(own["sources"])
-        )
-    after = mat["after_germination"]["warm" if crop.warm else "cool"]
+    if crop.warmth is not None:
+        return crop.warmth
+    after = facts.table("raising")["mat"]["after_germination"]["warm" if crop.warm else "cool"]
     good = crop.soil.opt_soil_sow_c
     if good is None:
         middle = mat_setting_c(crop, facts)
@@ -71,9 +59,8 @@ def warmth_of(crop: Crop, facts: Facts) -> Warmth:
         good = (max(good[0], f_to_c(70)), min(max(good[1], f_to_c(75)), f_to_c(90)))
     else:
         good = (max(good[0], f_to_c(60)), min(good[1], f_to_c(75)))
-    return Warmth(
-        good, range_c(after["day_f"]), f_to_c(after["night_f"]), (*after["sources"], *crop.soil.sources)
-    )
+    sources = Sources((*after["sources"], *crop.soil.sources))
+    return Warmth(sources, good, range_c(after["day_f"]), f_to_c(after["night_f"]))
 
 
 def mat_need(crop: Crop, room_c: float, facts: Facts) -> MatNeed:
@@ -290,17 +277,11 @@ def general_answer(question: Request, world: World) -> Answer:
     units = world.units
     rows = []
     room_c, assumed = room_of(question, world)
-    for label, crop_id in (
-        ("Pepper, eggplant", "pepper"),
-        ("Melon, watermelon", "melon"),
-        ("Tomato", "tomato"),
-        ("Cucumber, squash", "cucumber"),
-        ("Basil", "basil"),
-        ("Cabbage, kale, broccoli", "cabbage"),
-        ("Onion, leek", "onion-seed"),
-        ("Lettuce", "lettuce-leaf"),
-    ):
-        crop = world.facts.crop(crop_id)
+    for crop_id in world.facts.examples("mat_table"):
+        crop, label = (
+            world.facts.crop(crop_id),
+            world.facts.table(f"crops/{crop_id}")["lists"]["mat_table_as"],
+        )
         need = mat_need(crop, room_c, world.facts)
         word = {"yes": "needed", "tight": "a help", "no": "not needed"}[need.verdict]
         rows.append((label, word, show_temp_range(*warmth_of(crop, world.facts).germinate_c, units)))

@@ -41,8 +41,7 @@ def too_short(question: Request, world: World) -> Answer | None:
     """The answer when the days of hardening said are fewer than the crop needs; None when they are enough."""
     done = days_done(question, world.today)
     crops = named_crops(question, world) if done is not None else ()
-    skipped = world.facts.table("raising")["hardening"]["not_needed"]["crops"]
-    kept = tuple(hardening_of(n, world) for n in crops if n.crop.id not in skipped)
+    kept = tuple(hardening_of(n, world) for n in crops if "not-hardened" not in n.crop.traits)
     if done is None or not kept or all(done >= k.days[0] for k in kept):
         return None
     return answer(question, world, kept, done)

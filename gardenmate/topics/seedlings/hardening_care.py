@@ -78,9 +78,9 @@ def held_too_long(question: Request, world: World, kept: tuple[Hardening, ...]) 
     units = world.units
     cold = show_temp(f_to_c(hold["button_below_f"]), units)
     parts: list[str] = []
-    buttons = [k.name for k in kept if k.crop_id in hold["crops_button"]]
-    bolts = [k.name for k in kept if k.crop_id in hold["crops_bolt"]]
-    stalls = [k.name for k in kept if k.crop_id in hold["crops_stall"]]
+    buttons = [k.name for k in kept if k.held == "buttons"]
+    bolts = [k.name for k in kept if k.held == "bolts"]
+    stalls = [k.name for k in kept if k.held == "stalls"]
     if buttons:
         parts.append(f"{listed(buttons)} held root-bound, or many days below {cold}, makes tiny heads early")
     if bolts:

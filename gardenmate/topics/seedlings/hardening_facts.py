@@ -49,6 +49,11 @@ class Hardening:
         """The crop's id in the JSON numbers."""
         return self.named.id if self.named is not None else None
 
+    @property
+    def held(self) -> str:
+        """What being held too long does to it (groups.held)."""
+        return self.named.crop.groups.held if self.named is not None else "none"
+
     def assumption(self, units: Units) -> str | None:
         """What was assumed about the night limit, if anything."""
         if self.by_group is None or self.named is None:

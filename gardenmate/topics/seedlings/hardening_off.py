@@ -54,8 +54,7 @@ def answer(question: Request, world: World) -> Answer:
 
 def _answer(question: Request, world: World) -> Answer:
     crops = named_crops(question, world)
-    skipped = world.facts.table("raising")["hardening"]["not_needed"]["crops"]
-    if crops and all(n.crop.id in skipped for n in crops):
+    if crops and all("not-hardened" in n.crop.traits for n in crops):
         return _not_needed(question, world, crops)
     kept = tuple(hardening_of(n, world) for n in crops)
     wanted = asks(question)

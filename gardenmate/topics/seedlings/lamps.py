@@ -18,6 +18,7 @@ from gardenmate.science import light
 from gardenmate.topics.seedlings.light_supply import (
     LightNeed,
     Supply,
+    fruiting_need,
     judge_supply,
     light_need,
     number_cue,
@@ -28,7 +29,6 @@ from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.raising import (
     Named,
     gear,
-    group_of,
     listed,
     range_numbers,
     sentence,
@@ -83,7 +83,7 @@ def need_answer(question: Request, world: World, crops: tuple[Named, ...], focus
 
 def _needs(crops: tuple[Named, ...], world: World) -> list[tuple[str, LightNeed]]:
     if not crops:
-        return [("leafy", light_need(None, world)), ("tomato", light_need(world.facts.crop("tomato"), world))]
+        return [("leafy", light_need(None, world)), ("fruiting", fruiting_need(world))]
     return [(n.name, light_need(n.crop, world)) for n in crops]
 
 
@@ -110,7 +110,7 @@ def _need_table(crops: tuple[Named, ...], world: World) -> Table | None:
         if crops
         else [
             ("Lettuce, cabbage, onion, herbs", light_need(None, world)),
-            ("Tomato, pepper, cucumber", light_need(world.facts.crop("tomato"), world)),
+            ("Tomato, pepper, cucumber", fruiting_need(world)),
         ]
     )
     return Table(
@@ -300,7 +300,7 @@ def leggy_answer(question: Request, world: World, crops: tuple[Named, ...]) -> A
 
 
 def _bury(named: Named, world: World) -> str:
-    row = group_of(world.facts.table("raising")["potting"], named.crop.id)
+    row = world.facts.group_of(named.crop, "potting")
     return str(row["bury_text"]) if row is not None else ""
 
 

@@ -13,6 +13,7 @@ from typing import Any, NamedTuple
 from gardenmate.core.answer import Verdict
 from gardenmate.core.question import Request
 from gardenmate.core.world import World
+from gardenmate.knowledge.crop_uses import Lamp
 from gardenmate.knowledge.crops import Crop
 from gardenmate.science import light
 from gardenmate.topics.shared.raising import gear, place_name, unique
@@ -49,15 +50,23 @@ def light_need(crop: Crop | None, world: World) -> LightNeed:
     """The need of one crop; of leafy crops in general when None."""
     table = world.facts.table("raising")["light"]
     fruiting = crop is not None and crop.family in table["fruiting"]["families"]
-    row = table["fruiting" if fruiting else "leafy"]
-    short = table["shorter_hours"].get(crop.id) if crop is not None else None
-    hours = short["hours"] if short else table["hours"]
+    return _need("fruiting" if fruiting else "leafy", crop.lamp if crop is not None else None, table)
+
+
+def fruiting_need(world: World) -> LightNeed:
+    """The need of fruiting crops in general."""
+    return _need("fruiting", None, world.facts.table("raising")["light"])
+
+
+def _need(sort: str, short: Lamp | None, table: Mapping[str, Any]) -> LightNeed:
+    row = table[sort]
+    hours = short.hours if short else table["hours"]
     return LightNeed(
         (row["dli"][0], row["dli"][1]),
         (row["ppfd"][0], row["ppfd"][1]),
         (hours[0], hours[1]),
-        short["why"] if short else "",
-        unique(row["sources"], short["sources"] if short else table["sources"]),
+        short.why if short else "",
+        unique(row["sources"], short.sources if short else table["sources"]),
     )
 
 

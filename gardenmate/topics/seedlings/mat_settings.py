@@ -6,7 +6,8 @@ from gardenmate.core.answer import Answer, Table, Verdict
 from gardenmate.core.question import Request
 from gardenmate.core.units import f_to_c, show_temp
 from gardenmate.core.world import World
-from gardenmate.topics.seedlings.bottom_heat import Warmth, warmth_numbers, warmth_of
+from gardenmate.knowledge.crop_uses import Warmth
+from gardenmate.topics.seedlings.bottom_heat import warmth_numbers, warmth_of
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.raising import Named, listed, sentence, show_temp_range, unique
 

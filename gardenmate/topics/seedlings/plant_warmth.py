@@ -45,9 +45,11 @@ def nights_answer(question: Request, world: World, crops: Sequence[Named]) -> An
     units = world.units
     groups: list[tuple[str, str | None, Mapping[str, Any]]]
     groups = [(plants(n).word, n.id, night_row(world, n)) for n in crops]
-    for row in () if crops else world.facts.table("protection")["night"]:
-        names = [world.facts.crop(c).name.lower() for c in row["crops"][:4]]
-        groups.append((listed(names), None, row))
+    warm: list[bool] = [n.crop.warm for n in crops]
+    for name, row in () if crops else world.facts.table("protection")["night"].items():
+        few = [world.facts.crop(c) for c in world.facts.members("night", name)[:4]]
+        groups.append((listed(c.name.lower() for c in few), None, row))
+        warm.append(few[0].warm)
     rows: list[tuple[str, str, str]] = []
     numbers: list[Number] = []
     for name, crop, row in groups:
@@ -57,7 +59,7 @@ def nights_answer(question: Request, world: World, crops: Sequence[Named]) -> An
         numbers += temp_numbers("stall_below", "stands still below", f_to_c(row["stall_f"]), crop)
     parts = []
     for words, kind in (("warm crops such as tomatoes and peppers", True), ("hardy ones", False)):
-        lows = [r["comfort_f"][0] for _, _, r in groups if world.facts.crop(r["crops"][0]).warm is kind]
+        lows = [r["comfort_f"][0] for (_, _, r), w in zip(groups, warm, strict=True) if w is kind]
         if lows:
             parts.append(f"{_span(min(lows), max(lows), units)} for {words}")
     headline = f"Nights of about {', about '.join(parts)}."

@@ -24,19 +24,9 @@ def general(question: Request, world: World) -> Answer:
     """No crop named: one row for each group."""
     sizes = containers(world.facts)
     units = world.units
-    labels = {
-        "tomato": "Tomato",
-        "pepper": "Pepper, eggplant",
-        "cucumber": "Cucumber, squash, melon",
-        "broccoli": "Broccoli, cabbage, kale",
-        "lettuce-leaf": "Lettuce, spinach, chard",
-        "onion-seed": "Onion, leek",
-        "basil": "Basil and other herbs",
-        "bush-bean": "Beans, corn",
-    }
     rows = []
-    for row in world.facts.table("raising")["potting"]:
-        label = labels.get(row["crops"][0])
+    for row in world.facts.table("raising")["potting"].values():
+        label = row.get("label")
         if label:
             pots = (sizes[row["steps"][-1]].label(units), sizes[row["held_in"]].label(units))
             rows.append((label, *pots, row["leaves"], row["bury_text"]))

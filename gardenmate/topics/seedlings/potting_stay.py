@@ -54,7 +54,7 @@ def answer(
 ) -> Answer:
     """How long it may stay. With an age given: yes within the time, tight at its end, no past it."""
     hold = world.facts.table("raising")["hardening"]["hold"]
-    buttons = named.crop.id in hold["crops_button"]
+    buttons = named.crop.groups.held == "buttons"
     now = container_asked(question, world.facts)
     usual = containers(world.facts)[row["steps"][0]]
     shown = now or usual
@@ -63,7 +63,7 @@ def answer(
     wait = weeks_to_set_out(question, world, (named,)) if age is not None else None
     at_planting = age + wait.weeks if age is not None and wait is not None else age
     verdict = _judge(at_planting, low, high)
-    planted = row.get("best_weeks", {}).get(named.crop.id)
+    planted = named.crop.best_age.weeks if named.crop.best_age is not None else None
     headline = _headline(named, world, shown, (low, high), age, at_planting, wait, verdict, next_pot, planted)
     why = (
         f"Past that {named.name} plants are checked for good: root-bound ones make tiny, early heads."

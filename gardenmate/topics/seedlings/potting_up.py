@@ -32,7 +32,6 @@ from gardenmate.topics.shared.raising import (
     asks,
     finished,
     gear,
-    group_of,
     listed,
     named_crops,
     sentence,
@@ -75,8 +74,8 @@ def _answer(question: Request, world: World) -> Answer:
     named = named_crops(question, world)
     if named and "mat" in gear(question) and plant_warmth.about_plants(question):
         return plant_warmth.answer(replace(question, topic="heat-and-light"), world, named)
-    rows = world.facts.table("raising")["potting"]
-    potted = tuple(Potted(n, row) for n in named if (row := group_of(rows, n.crop.id)) is not None)
+    rows = ((n, world.facts.group_of(n.crop, "potting")) for n in named)
+    potted = tuple(Potted(n, row) for n, row in rows if row is not None)
     if named and not potted:
         return _not_potted(question, world, named)
     if not potted:
@@ -270,9 +269,9 @@ def _reply(
         for p in potted
     )
     age = tuple(
-        f"Best planted at {span(*p.row['best_weeks'][p.named.crop.id])} weeks from sowing."
+        f"Best planted at {span(*p.named.crop.best_age.weeks)} weeks from sowing."
         for p in potted
-        if p.named.crop.id in p.row.get("best_weeks", {})
+        if p.named.crop.best_age is not None
     )
     depth = tuple(f"Set {p.name} {p.row['bury_text']}." for p in potted) if len(potted) == 1 else ()
     note = tuple(

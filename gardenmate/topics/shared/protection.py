@@ -69,10 +69,8 @@ def cover_of(question: Request) -> str | None:
 
 def chill_limit_c(facts: Facts, crop: Crop) -> float | None:
     """The night air, degrees C, under which a crop is set back without any frost; None when it minds none."""
-    for row in facts.table("protection")["night"]:
-        if crop.id in row["crops"] and "chill_f" in row:
-            return f_to_c(row["chill_f"][1])
-    return None
+    row = facts.group_of(crop, "night")
+    return f_to_c(row["chill_f"][1]) if row is not None and "chill_f" in row else None
 
 
 def cover_for(facts: Facts, cue: str | None) -> Cover | None:
@@ -104,14 +102,9 @@ def limits(facts: Facts, crop: Crop, stage: str | None, units: Units) -> Limits:
     base = Limits(
         crop.frost.damage_below_c, crop.frost.killed_below_c, crop.frost.note, tuple(crop.frost.sources)
     )
-    for row in table["stage_limit"]:
-        if row["crop"] == crop.base and stage in row["stage"]:
-            return Limits(
-                f_to_c(row["hurt_f"]),
-                f_to_c(row["killed_f"]),
-                f"Figures for {row['note']}.",
-                tuple(row["sources"]),
-            )
+    for row in crop.stage_limits:
+        if stage in row.stage:
+            return Limits(row.hurt_c, row.killed_c, f"Figures for {row.note}.", row.sources)
     young = table["young"]
     sources = (*base.sources, *young["sources"])
     if stage == "unhardened":

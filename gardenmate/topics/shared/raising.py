@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
-from typing import Any
 
 from gardenmate.climate.site import Site
 from gardenmate.core.answer import Answer, Number
@@ -183,11 +182,6 @@ def days_text(low: float, high: float) -> str:
     if a == b:
         return f"about {a} day{'' if a == 1 else 's'}"
     return f"{a} to {b} days"
-
-
-def group_of(rows: Sequence[Mapping[str, Any]], crop_id: str) -> Mapping[str, Any] | None:
-    """The row of a fact table whose ``crops`` lists this crop."""
-    return next((row for row in rows if crop_id in row["crops"]), None)
 
 
 def when(day: date, today: date) -> str:

@@ -18,7 +18,7 @@ from gardenmate.core.world import World
 from gardenmate.garden.profile import NO_GARDEN
 from gardenmate.knowledge.facts import Facts
 from gardenmate.topics.frost import answer as frost
-from gardenmate.topics.season.answer import OFTEN_ASKED, answer
+from gardenmate.topics.season.answer import answer
 from gardenmate.topics.season.case import OUTDOOR
 from gardenmate.topics.season.ground_seen import ground_seen
 
@@ -115,7 +115,7 @@ def test_usual_soil_well_under_what_seed_wants_is_no_plain_yes(crop: str, at: st
 
 
 @pytest.mark.parametrize("at", PLACES)
-@pytest.mark.parametrize("crop", OFTEN_ASKED)
+@pytest.mark.parametrize("crop", FACTS.examples("often_asked"))
 def test_a_plain_yes_to_too_early_has_the_soil_it_wants(crop: str, at: str) -> None:
     """Near enough: within two degrees, or the warmest a cool summer gives."""
     base = FACTS.crop(crop)
@@ -142,7 +142,7 @@ def test_soil_read_too_hot_is_a_no() -> None:
 
 
 @pytest.mark.parametrize("at", PLACES)
-@pytest.mark.parametrize("crop", OFTEN_ASKED)
+@pytest.mark.parametrize("crop", FACTS.examples("often_asked"))
 def test_a_start_not_called_off_lies_in_a_window_of_its_way(crop: str, at: str) -> None:
     """Yes or tight of a season that opens: the day lies in a window of that way, and past its earliest."""
     for method in ("indoors", "outdoors", "setout"):
