@@ -224,7 +224,8 @@ class Deed:
     decide, postpone, remind, drop, return, note ...); ``count`` is in ``unit`` (plants, cells, rows, ...; "" when
     bare); ``where`` a bed, tray or part of the garden in the grower's words; ``on`` its day (of a plan: the day
     it is for, None when open); ``text`` the entry in the grower's own words. ``job`` numbers the job of the
-    list it settles.
+    list it settles. Of a plan ``of`` is the deed planned ("sow"), None when it is not said. ``days`` are the days
+    to maturity told of the variety.
     """
 
     action: str
@@ -236,6 +237,8 @@ class Deed:
     where: str | None = None
     on: date | None = None
     job: int | None = None
+    of: str | None = None
+    days: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -252,13 +255,20 @@ class Command:
 @dataclass(frozen=True, slots=True)
 class Part:
     """One thing said. ``request`` holds topic, crops and values of every act; ``deed`` is there for report and
-    plan, ``command`` for correct and manage. ``text`` is the part of the line it stands in."""
+    plan (``further``: what else was done, told in the same breath), ``command`` for correct and manage. ``text`` is
+    the part of the line it stands in."""
 
     act: Act
     request: Request
     deed: Deed | None = None
     command: Command | None = None
     text: str = ""
+    further: tuple[Deed, ...] = ()
+
+    @property
+    def deeds(self) -> tuple[Deed, ...]:
+        """Everything reported or planned in this part, in the order told."""
+        return () if self.deed is None else (self.deed, *self.further)
 
 
 @dataclass(frozen=True, slots=True)
