@@ -315,7 +315,7 @@ def make_conversation(options: argparse.Namespace) -> Conversation:
 
         home = Path(options.garden).expanduser().parent if options.garden else default_home()
         garden_file = GardenFile(Path(options.garden).expanduser() if options.garden else garden_path(home))
-        journal = Journal(journal_path(home))
+        journal = Journal(journal_path(home), garden=garden_file)
     today: date | None = options.today
     now = today if today is not None else date.today()
     if not FIRST_YEAR <= now.year <= LAST_YEAR:

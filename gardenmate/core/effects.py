@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
+from typing import NamedTuple
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,13 +23,18 @@ class LogDecision:
 
 @dataclass(frozen=True, slots=True)
 class CorrectDecision:
-    """Replace fields of an earlier decision (``decision_id``); the old version stays in the journal."""
+    """Replace fields of an earlier decision (``decision_id``); the old version stays in the journal.
+
+    ``detail`` is laid over the detail there was: what it does not name stays, a value "" takes a name away.
+    """
 
     decision_id: int
     text: str | None = None
     on: date | None = None
     count: float | None = None
     crops: tuple[str, ...] | None = None
+    action: str | None = None
+    detail: Mapping[str, str] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +47,14 @@ class UndoDecision:
 
 @dataclass(frozen=True, slots=True)
 class RedoDecision:
-    """Put back the change taken back last."""
+    """Put back the change taken back last, or, with ``decision_id``, that decision or its latest correction
+    that was taken back."""
+
+    decision_id: int | None = None
+
+
+Value = str | int | float | bool | date | list[str] | dict[str, "Value"] | None
+"""What a key of the garden file may hold; a whole section is a dict."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +65,15 @@ class GardenChange:
     """
 
     key: str
-    value: str | int | float | bool | date | list[str] | None
+    value: Value
+
+
+class Changed(NamedTuple):
+    """One key of the garden file that was changed, and its values before and after (None: not there)."""
+
+    key: str
+    old: Value
+    new: Value
 
 
 Effect = LogDecision | CorrectDecision | UndoDecision | RedoDecision | GardenChange

@@ -12,6 +12,7 @@ from datetime import date
 from typing import TYPE_CHECKING, NamedTuple
 
 from gardenmate.core.answer import Answer, Kept
+from gardenmate.core.effects import Changed, GardenChange, UndoDecision
 from gardenmate.core.errors import AmbiguousPlaceError, NeedPlaceError, UsageError
 from gardenmate.core.question import SEASON_TOPICS, Part, Request, Turn
 from gardenmate.core.units import Units
@@ -374,7 +375,6 @@ class Conversation:
 
     def _bear_in_mind(self, answer: Answer) -> None:
         """What is told of the garden holds for the rest of the conversation, though it is not kept."""
-        from gardenmate.core.effects import GardenChange
         from gardenmate.garden.store import GardenInMind
 
         for effect in answer.effects:
@@ -397,24 +397,42 @@ class Conversation:
         return replace(answer, assumptions=(said, *answer.assumptions))
 
     def _carry_out(self, answer: Answer) -> tuple[Kept, ...]:
-        """What the answer asks to be remembered, made durable in its order; what was written where."""
-        if not answer.effects:
+        """Keep what the answer asks to be remembered, all or nothing; what was written where. A note needs no
+        place."""
+        effects = answer.effects
+        if self.garden_file is None:
+            effects = tuple(e for e in effects if not isinstance(e, GardenChange))
+        if not effects:
             return ()
-        from gardenmate.core.effects import GardenChange
+        try:
+            if self.journal is None:
+                told = [e for e in effects if isinstance(e, GardenChange)]
+                done = self.garden_file.change(told) if self.garden_file is not None else ()
+                return tuple(_told(change) for change in done)
+            place = self._known_site()
+            self.journal.garden = self.garden_file
+            entries = self.journal.keep(
+                effects,
+                place=place.site.label if place is not None and place.site is not None else "",
+                answer=self.previous,
+                knowledge_version=self.facts.version,
+                said=answer.question.text,
+                today=self.clock(),
+            )
+        finally:
+            self._forget_own_place()
+        undone = any(isinstance(e, UndoDecision) for e in effects)
+        return tuple(
+            kept
+            for entry in entries
+            for kept in (
+                [Kept("journal", entry.id, entry.text)]
+                if undone or not entry.changes
+                else [_told(change) for change in entry.changes]
+            )
+        )
 
-        kept: list[Kept] = []
-        for effect in answer.effects:
-            if isinstance(effect, GardenChange):
-                if self.garden_file is not None:
-                    self.garden_file.apply(effect)
-                    self._forget_own_place()
-                    kept.append(Kept("garden", effect.key, "" if effect.value is None else str(effect.value)))
-            elif self.journal is not None:
-                place = self.place()
-                label = place.site.label if place is not None and place.site is not None else ""
-                entry = self.journal.apply(
-                    effect, place=label, answer=self.previous, knowledge_version=self.facts.version
-                )
-                if entry is not None:
-                    kept.append(Kept("journal", entry.id, entry.text))
-        return tuple(kept)
+
+def _told(change: Changed) -> Kept:
+    """A change of the garden file as it is named to the grower."""
+    return Kept("garden", change.key, "" if change.new is None else str(change.new))

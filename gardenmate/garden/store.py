@@ -7,11 +7,15 @@ a power cut sees the garden before or after it, never half of it.
 from __future__ import annotations
 
 import os
+from collections.abc import Sequence
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from gardenmate.core.effects import GardenChange
+from gardenmate.core.effects import Changed, GardenChange, Value
 from gardenmate.core.errors import DamagedFileError, GardenmateError
+from gardenmate.garden.files import clear_parts, make_folder, replace
+from gardenmate.garden.lock import locked
 from gardenmate.garden.profile import NO_GARDEN, Garden
 
 if TYPE_CHECKING:
@@ -77,8 +81,19 @@ class GardenFile:
 
     def apply(self, change: GardenChange) -> None:
         """Make one change; it is on the disk when this returns."""
-        apply_change(self.path, change)
-        self._read = None
+        self.change([change])
+
+    def change(self, changes: Sequence[GardenChange]) -> tuple[Changed, ...]:
+        """Make changes in one step; they are on the disk when this returns. What each key held and holds."""
+        try:
+            return apply_changes(self.path, changes)
+        finally:
+            self._read = None
+
+    def values(self, keys: Sequence[str]) -> list[Value]:
+        """What each dotted key holds now, None where it is not there."""
+        data = _data_of(self.path)
+        return [_value_at(data, key) for key in keys]
 
 
 class GardenInMind:
@@ -119,45 +134,45 @@ def load_garden(path: Path) -> Garden:
 
     Raises DamagedFileError naming file, line and key, GardenFileError when it may not be read.
     """
-    import tomllib
-
     from gardenmate.garden.reading import garden_of
 
-    text = _text_of(path)
-    if text is None:
-        return NO_GARDEN
-    try:
-        data = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        raise _damaged(path, str(error)) from error
-    return garden_of(data, path)
+    data = _data_of(path)
+    return garden_of(data, path) if data else NO_GARDEN
 
 
 def apply_change(path: Path, change: GardenChange) -> None:
-    """Set or remove one key of the garden file, keeping the rest of it, comments too, as it stands.
+    """Set or remove one key of the garden file; see `apply_changes`."""
+    apply_changes(path, [change])
 
-    Two processes take turns. Raises DamagedFileError when the file cannot be read (it is left alone),
-    GardenFileError when it cannot be written, and ValueError when the change does not fit the file.
+
+def apply_changes(path: Path, changes: Sequence[GardenChange]) -> tuple[Changed, ...]:
+    """Set or remove keys of the garden file, keeping the rest of it, comments too, as it stands.
+
+    Two processes take turns. Returns the value of each key before and after. Raises DamagedFileError when the
+    file cannot be read (it is left alone), GardenFileError when it cannot be written, and ValueError when the
+    changes do not fit the file.
     """
-    from gardenmate.garden.lock import locked
-
     path = path.expanduser().resolve()  # a link stays a link
     try:
-        path.parent.mkdir(parents=True, exist_ok=True)
+        make_folder(path.parent)
         with locked(path):
-            text = _changed(path, change)
+            clear_parts(path)
+            before = _data_of(path)
+            text = _changed(path, changes)
             if text is not None:
-                _write(path, text)
+                replace(path, text.encode("utf-8"))
+            after = _data_of(path)
     except TimeoutError as error:
         raise GardenFileError(f"The garden file {error}; nothing was written.") from error
     except OSError as error:
         raise GardenFileError(
             f"The garden file {path} cannot be written: {error.strerror or error}. Nothing was changed."
         ) from error
+    return tuple(Changed(c.key, _value_at(before, c.key), _value_at(after, c.key)) for c in changes)
 
 
-def _changed(path: Path, change: GardenChange) -> str | None:
-    """The file's text after the change, None when it changes nothing."""
+def _changed(path: Path, changes: Sequence[GardenChange]) -> str | None:
+    """The file's text after the changes, None when they change nothing."""
     import tomllib
 
     import tomlkit
@@ -172,15 +187,43 @@ def _changed(path: Path, change: GardenChange) -> str | None:
         document = tomlkit.parse(_OPENING if before is None else before)
     except TOMLKitError as error:
         raise _damaged(path, str(error)) from error
-    _set(document, change)
+    for change in changes:
+        _set(document, change)
     after = tomlkit.dumps(document)
     if after == before or (before is None and after == _OPENING):
         return None
+    after = after.rstrip("\n") + "\n"  # a section that was taken away leaves its blank line behind
     try:
         garden_of(tomllib.loads(after), path)
     except (DamagedFileError, tomllib.TOMLDecodeError) as error:
-        raise ValueError(f"{change.key} = {change.value!r} does not fit the garden file: {error}") from error
+        told = ", ".join(f"{c.key} = {c.value!r}" for c in changes)
+        raise ValueError(f"{told} does not fit the garden file: {error}") from error
     return after
+
+
+def _data_of(path: Path) -> dict[str, Any]:
+    """The file's parsed content. Raises DamagedFileError naming file and line."""
+    import tomllib
+
+    text = _text_of(path)
+    if text is None:
+        return {}
+    try:
+        return tomllib.loads(text)
+    except (tomllib.TOMLDecodeError, RecursionError, ValueError) as error:
+        why = "it is nested too deeply" if isinstance(error, RecursionError) else str(error)
+        raise _damaged(path, why) from error
+
+
+def _value_at(data: dict[str, Any], key: str) -> Value:
+    """The value of a dotted key, None where it is not there."""
+    found: Any = data
+    for name in key.split("."):
+        if not isinstance(found, dict) or name not in found:
+            return None
+        found = found[name]
+    value: Value = found if isinstance(found, str | int | float | date | list | dict) else str(found)
+    return value
 
 
 def _set(document: TOMLDocument, change: GardenChange) -> None:
@@ -200,6 +243,10 @@ def _set(document: TOMLDocument, change: GardenChange) -> None:
     if change.value is None:
         table.pop(key, None)
         _drop_empty(document, sections)
+    elif isinstance(change.value, dict):
+        section = table[key] = tomlkit.table(is_super_table=key == "plants")
+        for name, value in change.value.items():
+            section[name] = _storable(value)
     else:
         table[key] = _storable(change.value)
 
@@ -238,33 +285,3 @@ def _damaged(path: Path, why: str) -> DamagedFileError:
     return DamagedFileError(
         f"The garden file {path} is damaged: {why}. Mend it or move it away; I leave it as it is."
     )
-
-
-def _write(path: Path, text: str) -> None:
-    """Replace a file's text in one step, synced."""
-    import tempfile
-
-    handle, name = tempfile.mkstemp(prefix=f".{path.name}.", dir=path.parent)
-    try:
-        with os.fdopen(handle, "w", encoding="utf-8", newline="") as file:
-            file.write(text)
-            file.flush()
-            os.fsync(file.fileno())
-        if path.exists():
-            os.chmod(name, path.stat().st_mode & 0o7777)
-        os.replace(name, path)
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
-        raise
-    _sync_folder(path.parent)
-
-
-def _sync_folder(folder: Path) -> None:
-    """Make a new name in a folder durable, where the system can (Windows has no such call)."""
-    if os.name == "nt":
-        return
-    handle = os.open(folder, os.O_RDONLY)
-    try:
-        os.fsync(handle)
-    finally:
-        os.close(handle)

@@ -3,14 +3,22 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
+from math import isfinite
 from typing import Any
+from zlib import crc32
 
 from gardenmate.core.answer import Answer
-from gardenmate.core.effects import CorrectDecision, LogDecision
+from gardenmate.core.effects import Changed, CorrectDecision, LogDecision, Value
 from gardenmate.core.world import Decision
+from gardenmate.journal.frames import Content
+
+UNREADABLE = "unreadable"
+"""The action of an entry whose bytes are damaged."""
+GARDEN = "garden"
+"""The action of an entry that keeps changes of the garden file."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,7 +27,8 @@ class KeptDecision(Decision):
 
     ``detail`` is what else was said (variety, temperature as typed ...). ``headline`` and ``numbers`` are of
     the answer it rests on, ``knowledge_version`` the facts that answer used. ``uid`` names the decision in
-    every journal it is carried to; ``written_at`` is when it was last written, UTC, ISO 8601.
+    every journal it is carried to; ``written_at`` is when it was last written, UTC, ISO 8601. ``changes`` are
+    the keys of the garden file an entry of action "garden" changed.
     """
 
     detail: Mapping[str, str] = field(default_factory=dict, hash=False)
@@ -28,11 +37,7 @@ class KeptDecision(Decision):
     knowledge_version: str = ""
     uid: str = ""
     written_at: str = ""
-
-
-Content = dict[str, Any]
-"""The JSON object of one journal row: ``on``, ``action``, ``text``, ``crops``, ``count``, ``place``,
-``temp_c``, ``detail``, ``question``, ``verdict``, ``headline``, ``numbers``, ``knowledge_version``."""
+    changes: tuple[Changed, ...] = field(default=(), hash=False)
 
 
 def content_of(effect: LogDecision, *, place: str, answer: Answer | None, knowledge_version: str) -> Content:
@@ -59,55 +64,109 @@ def content_of(effect: LogDecision, *, place: str, answer: Answer | None, knowle
     return {key: value for key, value in content.items() if value not in (None, "", [], {})}
 
 
+def garden_content(changes: Sequence[Changed], *, text: str, on: date) -> Content:
+    """What is kept of changes of the garden file, made by one thing said."""
+    kept = [[c.key, _plain(c.old), _plain(c.new)] for c in changes]
+    return {"on": on.isoformat(), "action": GARDEN, "text": text, "changes": kept}
+
+
 def changed_by(effect: CorrectDecision) -> Content:
     """The fields a correction replaces."""
-    changes: Content = {}
-    if effect.text is not None:
-        changes["text"] = effect.text
-    if effect.on is not None:
-        changes["on"] = effect.on.isoformat()
-    if effect.count is not None:
-        changes["count"] = effect.count
-    if effect.crops is not None:
-        changes["crops"] = list(effect.crops)
-    return changes
+    changes: Content = {
+        "text": effect.text,
+        "on": effect.on.isoformat() if effect.on is not None else None,
+        "count": effect.count,
+        "crops": list(effect.crops) if effect.crops is not None else None,
+        "action": effect.action,
+        "detail": dict(effect.detail) if effect.detail is not None else None,
+    }
+    return {key: value for key, value in changes.items() if value is not None}
+
+
+def corrected(content: Content, changes: Content) -> Content:
+    """The content with a correction laid over it."""
+    merged = content | changes
+    if "detail" in changes and isinstance(content.get("detail"), dict):
+        both = content["detail"] | changes["detail"]
+        merged["detail"] = {key: value for key, value in both.items() if value != ""}
+    return merged
 
 
 def decision_of(number: int, uid: str, written_at: str, content: Content) -> KeptDecision:
     """The decision a row's content describes. Raises ValueError, KeyError or TypeError when it is no such."""
-    count = content.get("count")
-    temp_c = content.get("temp_c")
     return KeptDecision(
         id=number,
         on=date.fromisoformat(content["on"]),
         action=str(content["action"]),
         text=str(content.get("text", "")),
         crops=tuple(str(c) for c in content.get("crops", ())),
-        count=None if count is None else float(count),
+        count=_finite(content.get("count")),
         place=str(content.get("place", "")),
-        temp_c=None if temp_c is None else float(temp_c),
+        temp_c=_finite(content.get("temp_c")),
         question=str(content.get("question", "")),
         verdict=content.get("verdict"),
         detail={str(k): str(v) for k, v in content.get("detail", {}).items()},
         headline=str(content.get("headline", "")),
-        numbers=tuple(content.get("numbers", ())),
+        numbers=tuple(n for n in content.get("numbers", ()) if isinstance(n, dict)),
         knowledge_version=str(content.get("knowledge_version", "")),
         uid=uid,
         written_at=written_at,
+        changes=tuple(
+            Changed(str(k), _value(old), _value(new)) for k, old, new in content.get("changes", ())
+        ),
+    )
+
+
+def unreadable(number: int, on: date, uid: str = "", written_at: str = "") -> KeptDecision:
+    """What is shown in the place of an entry whose bytes are damaged."""
+    said = f"(entry {number} is damaged and cannot be read)"
+    return KeptDecision(
+        number, on, UNREADABLE, said, uid=uid or f"unreadable-{number}", written_at=written_at
     )
 
 
 def pack(content: Content) -> str:
-    """Content as ASCII JSON: any text comes back exactly, control signs and lone surrogates too."""
-    return json.dumps(content, separators=(",", ":"), sort_keys=True)
+    """Content behind its checksum, as ASCII: any text comes back exactly, control signs and lone surrogates
+    too."""
+    body = json.dumps(content, separators=(",", ":"), sort_keys=True, allow_nan=False)
+    return f"{crc32(body.encode()):08x} {body}"
 
 
 def unpack(text: str) -> Content:
-    """The content of one row. Raises ValueError when it is not a JSON object."""
-    content = json.loads(text)
-    if not isinstance(content, dict):
-        raise ValueError("not an object")
+    """The content `pack` made a text of. Raises ValueError when the text has changed."""
+    mark, _, body = text.partition(" ")
+    if int(mark, 16) != crc32(body.encode("utf-8", "replace")):
+        raise ValueError("its bytes have changed")
+    content: Content = json.loads(body)
     return content
+
+
+def _finite(value: Any) -> float | None:
+    if value is None:
+        return None
+    number = float(value)
+    if not isfinite(number):
+        raise ValueError(f"{number} is no number")
+    return number
+
+
+def _plain(value: Value) -> Any:
+    """A value of the garden file as JSON holds it: {"date": ...} for a date, {"section": ...} for a
+    section."""
+    if isinstance(value, date):
+        return {"date": value.isoformat()}
+    if isinstance(value, dict):
+        return {"section": {key: _plain(each) for key, each in value.items()}}
+    return value
+
+
+def _value(plain: Any) -> Value:
+    if not isinstance(plain, dict):
+        value: Value = plain
+        return value
+    if "date" in plain:
+        return date.fromisoformat(plain["date"])
+    return {str(key): _value(each) for key, each in plain["section"].items()}
 
 
 def _number(name: str, value: object, unit: str, crop: str | None) -> dict[str, Any]:

@@ -16,7 +16,8 @@ from typing import Any
 
 from gardenmate.core.errors import UsageError
 from gardenmate.core.units import show_date
-from gardenmate.journal.decision import Content, KeptDecision, decision_of
+from gardenmate.journal.decision import KeptDecision, decision_of
+from gardenmate.journal.frames import Content
 from gardenmate.present.text import harmless
 
 FORMATS = ("md", "csv", "json", "ics")

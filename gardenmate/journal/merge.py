@@ -5,10 +5,20 @@ from __future__ import annotations
 import hashlib
 import sqlite3
 from collections.abc import Iterable
+from dataclasses import dataclass
 
 from gardenmate.journal import rows
-from gardenmate.journal.decision import Content, pack, unpack
-from gardenmate.journal.store import Merged
+from gardenmate.journal.decision import pack
+from gardenmate.journal.frames import Content
+
+
+@dataclass(frozen=True, slots=True)
+class Merged:
+    """What an import did: decisions added, brought up to date, and already here."""
+
+    added: int
+    updated: int
+    known: int
 
 
 def merge(db: sqlite3.Connection, contents: Iterable[tuple[str | None, str, Content]], now: str) -> Merged:
@@ -25,8 +35,8 @@ def merge(db: sqlite3.Connection, contents: Iterable[tuple[str | None, str, Cont
             added += 1
             continue
         ours = rows.computed(db, row[0])
-        changes = {} if ours is None else _changes(ours[1], content)
-        if ours is not None and changes and written_at > ours[0]:
+        changes = {} if ours is None else _changes(ours.content, content)
+        if ours is not None and changes and written_at > (ours.written_at or ""):
             rows.add_correction(db, row[0], changes, written_at)
             updated += 1
         else:
@@ -38,11 +48,11 @@ def _changes(ours: Content, theirs: Content) -> Content:
     """What a correction must say to turn ours into theirs (only what corrections may change)."""
     return {
         key: theirs[key]
-        for key in ("text", "on", "count", "crops")
+        for key in ("text", "on", "count", "crops", "action", "detail")
         if key in theirs and theirs[key] != ours.get(key)
     }
 
 
 def _name_of(content: Content) -> str:
     """A name made from the content itself, so that the same decision twice is known."""
-    return hashlib.blake2b(pack(unpack(pack(content))).encode(), digest_size=16).hexdigest()
+    return hashlib.blake2b(pack(content).encode(), digest_size=16).hexdigest()

@@ -2,17 +2,28 @@
 
 from __future__ import annotations
 
+import os
 import re
-import secrets
 import sqlite3
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from datetime import date
+from typing import NamedTuple
 
-from gardenmate.journal.decision import Content, KeptDecision, decision_of, pack, unpack
-from gardenmate.journal.schema import WORDS, key_of, key_range
+from gardenmate.journal.decision import (
+    GARDEN,
+    KeptDecision,
+    corrected,
+    decision_of,
+    pack,
+    unpack,
+    unreadable,
+)
+from gardenmate.journal.frames import MARK, Content, Row, frame, unframe
+from gardenmate.journal.schema import day_of, key_of, key_range, meta
 
+ENTRY = "id, kind, target, uid, written_at, line"
 _COLUMNS = (
-    "s.id, e.uid, coalesce(s.written_at, e.written_at), coalesce(s.content, e.content) "
+    "s.key, s.id, e.uid, coalesce(s.written_at, e.written_at), s.content, e.line "
     "FROM standing s JOIN entry e ON e.id = s.id"
 )
 # The latest changes that still count: not taken back themselves, nor a correction of what was taken back.
@@ -22,19 +33,26 @@ WHERE e.kind IN ('record', 'correct') AND e.id NOT IN (SELECT entry FROM undone)
   AND (e.kind = 'record' OR e.target NOT IN (SELECT entry FROM undone))
 ORDER BY e.id DESC LIMIT ?
 """
+_DAMAGED = (ValueError, KeyError, TypeError, AttributeError, RecursionError)
+_EPOCH = date(2000, 1, 1)  # where an entry is shown whose day cannot be told
 
 
-class UnreadableEntryError(Exception):
-    """An entry whose content is no decision (the file is sound for SQLite, but not for us)."""
+class Stands(NamedTuple):
+    """One decision as it stands: its key and number, and when it was corrected, its moment and content."""
+
+    key: int
+    number: int
+    written_at: str | None
+    content: Content
+    is_corrected: bool
 
 
 # -- adding -------------------------------------------------------------------------------------------
 def add_record(db: sqlite3.Connection, content: Content, written_at: str, uid: str | None = None) -> int:
     """Add a decision. Returns its number."""
-    number = _add(db, "record", None, uid or secrets.token_hex(16), written_at, content)
-    key = key_of(date.fromisoformat(content["on"]), number)
-    db.execute("INSERT INTO standing (key, id) VALUES (?, ?)", (key, number))
-    _index(db, key, content)
+    number = _add(db, "record", None, uid or os.urandom(16).hex(), written_at, content)
+    key = key_of(date.fromisoformat(content["on"]), number, listed=content["action"] != GARDEN)
+    stand(db, Stands(key, number, None, content, False))
     return number
 
 
@@ -61,53 +79,85 @@ def add_redo(db: sqlite3.Connection, entry: int, written_at: str) -> None:
 def _add(
     db: sqlite3.Connection, kind: str, target: int | None, uid: str | None, written_at: str, content: Content
 ) -> int:
-    cursor = db.execute(
-        "INSERT INTO entry (kind, target, uid, written_at, content) VALUES (?, ?, ?, ?, ?)",
-        (kind, target, uid, written_at, pack(content)),
-    )
-    assert cursor.lastrowid is not None
-    return cursor.lastrowid
+    row = Row(newest(db) + 1, kind, target, uid, written_at, content)
+    values = (row.number, kind, target, uid, written_at, frame(row))
+    db.execute(f"INSERT INTO entry ({ENTRY}) VALUES (?, ?, ?, ?, ?, ?)", values)
+    return row.number
+
+
+def newest(db: sqlite3.Connection) -> int:
+    """The number of the newest entry of any kind, 0 while there is none."""
+    return int(db.execute("SELECT coalesce(max(id), 0) FROM entry").fetchone()[0])
+
+
+def version(db: sqlite3.Connection) -> str:
+    """The journal's own name and the number of its newest entry."""
+    return f"{meta(db, 'name')}-{newest(db)}"
 
 
 # -- what stands --------------------------------------------------------------------------------------
+def stand(db: sqlite3.Connection, stands: Stands) -> None:
+    """List a decision as standing, its words found."""
+    db.execute(
+        "INSERT INTO standing (key, id, written_at, content) VALUES (?, ?, ?, ?)",
+        (stands.key, stands.number, *packed(stands)),
+    )
+    if stands.key > 0:
+        db.execute(
+            "INSERT INTO words (rowid, text, crops, action, place) VALUES (?, ?, ?, ?, ?)",
+            (stands.key, *_words(stands.content)),
+        )
+
+
+def packed(stands: Stands) -> tuple[str | None, str | None]:
+    """The moment and content in `standing`: null where the entry says them."""
+    return (stands.written_at, pack(stands.content)) if stands.is_corrected else (None, None)
+
+
 def restate(db: sqlite3.Connection, number: int) -> None:
     """Bring the standing form of decision ``number`` in step with its entries."""
-    old = db.execute(f"SELECT s.key, {_COLUMNS} WHERE s.id = ?", (number,)).fetchone()
+    old = db.execute("SELECT key FROM standing WHERE id = ?", (number,)).fetchone()
     if old is not None:
-        _unindex(db, old[0], unpack(old[4]))
+        db.execute("DELETE FROM words WHERE rowid = ?", old)
         db.execute("DELETE FROM standing WHERE id = ?", (number,))
     now = computed(db, number)
-    if now is None:
-        return
-    written_at, content, corrected = now
-    key = key_of(date.fromisoformat(content["on"]), number)
-    kept = (written_at, pack(content)) if corrected else (None, None)
-    db.execute(
-        "INSERT INTO standing (key, id, written_at, content) VALUES (?, ?, ?, ?)", (key, number, *kept)
-    )
-    _index(db, key, content)
+    if now is not None:
+        stand(db, now)
 
 
 def computed(
     db: sqlite3.Connection, number: int, without: int | None = None, with_undone: int | None = None
-) -> tuple[str, Content, bool] | None:
-    """What the entries say of decision ``number``: when last written, its content, whether corrected.
+) -> Stands | None:
+    """What the entries say of decision ``number``.
 
-    None when it was taken back. ``without`` leaves out one correction; ``with_undone`` counts one entry that
-    was taken back.
+    None when it was taken back, or its bytes are damaged; a damaged correction is passed over. ``without``
+    leaves out one correction; ``with_undone`` counts one entry that was taken back.
     """
-    rows = db.execute(
-        "SELECT kind, written_at, content FROM entry "
+    found = db.execute(
+        "SELECT line FROM entry "
         "WHERE (id = :number OR (target = :number AND kind = 'correct')) "
         "AND (id NOT IN (SELECT entry FROM undone) OR id IS :with_undone) AND id IS NOT :without ORDER BY id",
         {"number": number, "without": without, "with_undone": with_undone},
     ).fetchall()
-    if not rows or rows[0][0] != "record":
+    entries = [row for (line,) in found if (row := _whole(line)) is not None]
+    if not entries or entries[0].kind != "record":
         return None
-    content: Content = {}
-    for _, _, text in rows:
-        content |= unpack(text)
-    return rows[-1][1], content, len(rows) > 1
+    content, written_at = entries[0].content, entries[0].written_at
+    for row in entries[1:]:
+        content, written_at = corrected(content, row.content), row.written_at
+    try:
+        day = date.fromisoformat(content["on"])
+    except (KeyError, TypeError, ValueError):
+        return None
+    key = key_of(day, number, listed=content.get("action") != GARDEN)
+    return Stands(key, number, written_at, content, len(entries) > 1)
+
+
+def _whole(line: str) -> Row | None:
+    try:
+        return unframe(line)
+    except _DAMAGED:
+        return None
 
 
 def record_of(db: sqlite3.Connection, entry: int) -> int:
@@ -119,7 +169,7 @@ def record_of(db: sqlite3.Connection, entry: int) -> int:
 def standing(db: sqlite3.Connection, number: int) -> KeptDecision | None:
     """Decision ``number`` as it stands, None when it was taken back or never was."""
     row = db.execute(f"SELECT {_COLUMNS} WHERE s.id = ?", (number,)).fetchone()
-    return None if row is None else _decision(row)
+    return None if row is None else _decision(db, row)
 
 
 def changes(db: sqlite3.Connection, limit: int) -> list[tuple[int, str, int]]:
@@ -127,33 +177,30 @@ def changes(db: sqlite3.Connection, limit: int) -> list[tuple[int, str, int]]:
     return [(int(e), str(k), int(d)) for e, k, d in db.execute(_CHANGES, (limit,))]
 
 
-def last_undone(db: sqlite3.Connection) -> int | None:
-    """The entry that was taken back last and may be put back."""
-    row = db.execute("SELECT entry FROM undone ORDER BY undo DESC LIMIT 1").fetchone()
+def last_undone(db: sqlite3.Connection, number: int | None = None) -> int | None:
+    """The entry that was taken back last and may be put back; of decision ``number`` alone when given."""
+    about = "" if number is None else "WHERE entry = :n OR entry IN (SELECT id FROM entry WHERE target = :n)"
+    row = db.execute(
+        f"SELECT entry FROM undone {about} ORDER BY undo DESC LIMIT 1", {"n": number} if number else {}
+    ).fetchone()
     return None if row is None else int(row[0])
 
 
 def without(db: sqlite3.Connection, number: int, correction: int) -> KeptDecision | None:
     """Decision ``number`` as it would stand without one of its corrections."""
-    return _from_computed(db, number, computed(db, number, without=correction))
+    return _from_computed(db, computed(db, number, without=correction))
 
 
-def after_redo(db: sqlite3.Connection) -> KeptDecision | None:
-    """The decision that putting back what was taken back last would restore or change."""
-    entry = last_undone(db)
-    if entry is None:
-        return None
-    number = record_of(db, entry)
-    return _from_computed(db, number, computed(db, number, with_undone=entry))
+def after_redo(db: sqlite3.Connection, entry: int) -> KeptDecision | None:
+    """The decision that putting back ``entry`` would restore or change."""
+    return _from_computed(db, computed(db, record_of(db, entry), with_undone=entry))
 
 
-def _from_computed(
-    db: sqlite3.Connection, number: int, now: tuple[str, Content, bool] | None
-) -> KeptDecision | None:
+def _from_computed(db: sqlite3.Connection, now: Stands | None) -> KeptDecision | None:
     if now is None:
         return None
-    (uid,) = db.execute("SELECT uid FROM entry WHERE id = ?", (number,)).fetchone()
-    return _decision((number, uid, now[0], pack(now[1])))
+    (uid,) = db.execute("SELECT uid FROM entry WHERE id = ?", (now.number,)).fetchone()
+    return decision_of(now.number, uid, now.written_at or "", now.content)
 
 
 # -- finding ------------------------------------------------------------------------------------------
@@ -172,14 +219,17 @@ def find(
     Words of ``text`` are found in any of their forms (leek, leeks), anywhere in the grower's words or the
     place; when no decision has them all, beginnings of words count too.
     """
+    if action == GARDEN:
+        rows = db.execute(f"SELECT {_COLUMNS} WHERE s.key < 0 ORDER BY s.key LIMIT ?", (limit,))
+        return [_decision(db, row) for row in rows.fetchall()]
     low, high = key_range(since, until)
     filters = [f"{name} : {_token(value)}" for name, value in (("crops", crop), ("action", action)) if value]
     if text is None or not text.strip():
         return _matching(db, filters, low, high, limit)
     typed = re.findall(r"\w+", text.replace("_", " "))
     if not typed:  # nothing an index of words could hold: signs only
-        rows = _matching(db, filters, low, high, -1)
-        return [d for d in rows if text.strip() in d.text][:limit]
+        found = _matching(db, filters, low, high, -1)
+        return [d for d in found if text.strip() in d.text][:limit]
     whole = [f'{{text place}} : "{word}"' for word in typed]
     found = _matching(db, [*filters, *whole], low, high, limit)
     if found:
@@ -205,52 +255,65 @@ def _matching(
         "ORDER BY s.key DESC",
         values,
     )
-    return [_decision(row) for row in rows]
+    return [_decision(db, row) for row in rows.fetchall()]
 
 
-def everything(db: sqlite3.Connection) -> Iterator[KeptDecision]:
-    """Every standing decision, oldest day first."""
-    for row in db.execute(f"SELECT {_COLUMNS} ORDER BY s.key"):
-        yield _decision(row)
+def everything(db: sqlite3.Connection) -> list[KeptDecision]:
+    """Every standing decision that is a line of the log, oldest day first."""
+    rows = db.execute(f"SELECT {_COLUMNS} WHERE s.key > 0 ORDER BY s.key").fetchall()
+    return [_decision(db, row) for row in rows]
 
 
-def _decision(row: tuple[int, str, str, str]) -> KeptDecision:
-    number, uid, written_at, content = row
+def added_since(db: sqlite3.Connection, number: int) -> list[KeptDecision] | None:
+    """Decisions recorded after entry ``number``, oldest first; None when one older was changed since, or when
+    there never was such an entry."""
+    if number > newest(db):
+        return None
+    touched = db.execute(
+        "SELECT 1 FROM entry e LEFT JOIN entry t ON t.id = e.target AND t.kind = 'correct' "
+        "WHERE e.id > ? AND e.kind != 'record' AND coalesce(t.target, e.target) <= ? LIMIT 1",
+        (number, number),
+    ).fetchone()
+    if touched is not None:
+        return None
+    rows = db.execute(f"SELECT {_COLUMNS} WHERE s.id > ? ORDER BY s.id", (number,)).fetchall()
+    return [_decision(db, row) for row in rows]
+
+
+def _decision(db: sqlite3.Connection, row: tuple[int, int, str, str, str | None, str]) -> KeptDecision:
+    """A standing decision; one whose bytes are damaged is shown as unreadable, and hides no other."""
+    key, number, uid, written_at, content, line = row
     try:
-        return decision_of(number, uid, written_at, unpack(content))
-    except (ValueError, KeyError, TypeError, AttributeError) as error:
-        raise UnreadableEntryError(f"entry {number} holds no decision: {error}") from error
+        if content is not None:
+            return decision_of(number, uid, written_at, unpack(content))
+        entry = unframe(line)
+        if entry.number == number:
+            return decision_of(number, uid, written_at, entry.content)
+    except _DAMAGED:
+        pass
+    now = computed(db, number) if content is not None else None  # only the copy with its corrections is bad
+    if now is not None:
+        return decision_of(number, uid, now.written_at or "", now.content)
+    return unreadable(number, day_of(key) or _EPOCH, uid, written_at)
 
 
 # -- the index of words -------------------------------------------------------------------------------
-def _index(db: sqlite3.Connection, key: int, content: Content) -> None:
-    db.execute(
-        "INSERT INTO words (rowid, text, crops, action, place) VALUES (?, ?, ?, ?, ?)",
-        (key, *_words(content)),
-    )
-
-
-def _unindex(db: sqlite3.Connection, key: int, content: Content) -> None:
-    db.execute(
-        "INSERT INTO words (words, rowid, text, crops, action, place) VALUES ('delete', ?, ?, ?, ?, ?)",
-        (key, *_words(content)),
-    )
-
-
 def _words(content: Content) -> tuple[str, str, str, str]:
     """What is searched: text and place as words, crops and action as one token each."""
     detail = " ".join(str(v) for v in content.get("detail", {}).values())
     return (
         _plain(f"{content.get('text', '')} {detail}"),
         " ".join(_bare(c) for c in content.get("crops", ())),
-        _bare(content["action"]),
-        _plain(content.get("place", "")),
+        _bare(str(content["action"])),
+        _plain(str(content.get("place", ""))),
     )
 
 
 def _plain(text: str) -> str:
-    """Text as SQLite can hold it: no NUL, no lone surrogates; "_" parts words here as for the grower."""
-    return text.replace("\0", " ").replace("_", " ").encode("utf-8", "replace").decode("utf-8")
+    """Text as SQLite can hold it: no NUL, no lone surrogates; "_" parts words here as for the grower. The
+    mark of an entry's line is not repeated here, where a search for lines would find it."""
+    text = text.replace("\0", " ").replace("_", " ").replace(MARK, " ")
+    return text.encode("utf-8", "replace").decode("utf-8")
 
 
 def _bare(name: str) -> str:
@@ -272,17 +335,16 @@ def words_damaged(db: sqlite3.Connection) -> bool:
     return False
 
 
-def rebuild(db: sqlite3.Connection) -> None:
-    """Make `undone`, `standing` and `words` anew from the entries."""
-    db.execute("DELETE FROM undone")
-    steps = "SELECT id, kind, target FROM entry WHERE kind IN ('undo', 'redo') ORDER BY id"
-    for number, kind, target in db.execute(steps).fetchall():
-        if kind == "undo":
-            db.execute("INSERT OR REPLACE INTO undone (entry, undo) VALUES (?, ?)", (target, number))
-        else:
-            db.execute("DELETE FROM undone WHERE entry = ?", (target,))
-    db.execute("DELETE FROM standing")
-    db.execute("DROP TABLE words")
-    db.execute(WORDS)
-    for (number,) in db.execute("SELECT id FROM entry WHERE kind = 'record' ORDER BY id").fetchall():
-        restate(db, number)
+# -- what others work out of the entries --------------------------------------------------------------
+def derived(db: sqlite3.Connection, name: str) -> tuple[str, str] | None:
+    """(version, text) kept under a name, None when nothing whole is kept."""
+    row = db.execute("SELECT version, content FROM derived WHERE name = ?", (name,)).fetchone()
+    try:
+        return None if row is None else (str(row[0]), str(unpack(row[1])["text"]))
+    except _DAMAGED:
+        return None
+
+
+def put_derived(db: sqlite3.Connection, name: str, version: str, text: str) -> None:
+    """Keep a text under a name, with the version of the entries it was worked out of."""
+    db.execute("INSERT OR REPLACE INTO derived VALUES (?, ?, ?)", (name, version, pack({"text": text})))

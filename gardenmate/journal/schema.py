@@ -1,83 +1,80 @@
-"""The tables of the journal, the steps from each schema version to the next, and how a file is opened.
+"""The tables of the journal, and how a file is opened.
 
-`entry` is the journal: rows are only ever added (triggers refuse anything else). `standing`, `undone` and
-`words` follow from it and are kept in the same transaction, so that a million decisions list at once;
-`check` compares them with what the entries say.
+`entry` is the journal: rows are only ever added (triggers refuse anything else), each with its line as
+gardenmate.journal.frames makes it. All else follows from the lines and is kept in the same transaction, so
+that a million decisions list at once: `standing` (what stands), `undone` (what was taken back), `words` (the
+full-text index). `derived` holds what others work out from the entries, each with the version it is of.
 
-`standing.key` is the day's ordinal above the entry id, so that one number orders decisions by day, then by
-when they were written; `words` is a full-text index under the same key, which lets it answer "newest first,
-from this day on" without sorting.
+`standing.key` is the day's ordinal above the entry's number, so that one number orders decisions by day, then
+by when they were written; `words` is under the same key. Changes of the garden file have a key below 0: they
+can be taken back, but are no line of the log.
+
+The file is written with a rollback journal, not a write-ahead log: at rest all of it is one file, which can
+be replaced in one step and copied by hand.
 """
 
 from __future__ import annotations
 
+import os
 import sqlite3
-from collections.abc import Callable, Sequence
 from datetime import date
 from pathlib import Path
 
+from gardenmate.journal.frames import PAGE
+
 APPLICATION_ID = 0x67646E6A  # "gdnj", marks the file as a journal of this program
+FORMAT = 2
+"""`PRAGMA user_version`, and `meta.format`: a header that says another thing than the table is damaged."""
 _ID_BITS = 32
 
-_V1 = """
-CREATE TABLE entry (
-    id         INTEGER PRIMARY KEY AUTOINCREMENT,
+_TABLES = (
+    """CREATE TABLE entry (
+    id         INTEGER PRIMARY KEY,
     kind       TEXT NOT NULL CHECK (kind IN ('record', 'correct', 'undo', 'redo')),
-    target     INTEGER REFERENCES entry (id),  -- correct: the record; undo, redo: the entry taken back
-    uid        TEXT UNIQUE,                    -- of a record: its name in every journal
+    target     INTEGER,        -- correct: the record; undo, redo: the entry taken back or put back
+    uid        TEXT UNIQUE,    -- of a record: its name in every journal
     written_at TEXT NOT NULL,
-    content    TEXT NOT NULL                   -- JSON; of a correction only the replaced fields
-);
-CREATE INDEX entry_target ON entry (target) WHERE target IS NOT NULL;
-CREATE TRIGGER entry_never_changes BEFORE UPDATE ON entry
-    BEGIN SELECT RAISE(ABORT, 'entries of the journal are never changed'); END;
-CREATE TRIGGER entry_never_goes BEFORE DELETE ON entry
-    BEGIN SELECT RAISE(ABORT, 'entries of the journal are never removed'); END;
-CREATE TABLE standing (
+    line       TEXT NOT NULL   -- the whole entry, provable; last, so that its bytes end the row
+)""",
+    "CREATE INDEX entry_target ON entry (target) WHERE target IS NOT NULL",
+    """CREATE TRIGGER entry_never_changes BEFORE UPDATE ON entry
+    BEGIN SELECT RAISE(ABORT, 'entries of the journal are never changed'); END""",
+    """CREATE TRIGGER entry_never_goes BEFORE DELETE ON entry
+    BEGIN SELECT RAISE(ABORT, 'entries of the journal are never removed'); END""",
+    """CREATE TABLE standing (
     key        INTEGER PRIMARY KEY,
-    id         INTEGER NOT NULL UNIQUE REFERENCES entry (id),
+    id         INTEGER NOT NULL UNIQUE,
     written_at TEXT,   -- null: as in the entry
-    content    TEXT    -- null: as in the entry; else with its corrections
-);
-CREATE TABLE undone (
-    entry INTEGER PRIMARY KEY REFERENCES entry (id),
-    undo  INTEGER NOT NULL UNIQUE REFERENCES entry (id)
-);
-"""
-WORDS = """CREATE VIRTUAL TABLE words USING fts5 (
-    text, crops, action, place,
-    content = '', tokenize = "porter unicode61 remove_diacritics 2 tokenchars '_'"
-);
-"""
+    content    TEXT    -- null: as in the entry; else packed, with its corrections
+)""",
+    "CREATE TABLE undone (entry INTEGER PRIMARY KEY, undo INTEGER NOT NULL UNIQUE)",
+    "CREATE TABLE derived (name TEXT PRIMARY KEY, version TEXT NOT NULL, content TEXT NOT NULL)",
+    "CREATE TABLE meta (name TEXT PRIMARY KEY, value TEXT NOT NULL)",
+    """CREATE VIRTUAL TABLE words USING fts5 (
+    text, crops, action, place, tokenize = "porter unicode61 remove_diacritics 2 tokenchars '_'"
+)""",
+)
 
 
-def _create(db: sqlite3.Connection) -> None:
-    for statement in _statements(_V1):
+def create(db: sqlite3.Connection) -> None:
+    """Make the tables in an empty database, inside the transaction that is open."""
+    for statement in _TABLES:
         db.execute(statement)
-    db.execute(WORDS)
+    name = os.urandom(8).hex()
+    db.executemany("INSERT INTO meta VALUES (?, ?)", (("format", str(FORMAT)), ("name", name)))
     db.execute(f"PRAGMA application_id = {APPLICATION_ID}")
+    db.execute(f"PRAGMA user_version = {FORMAT}")
 
 
-def _statements(script: str) -> list[str]:
-    """The statements of a script one by one: `executescript` would end the transaction they belong to."""
-    found: list[str] = []
-    part = ""
-    for line in script.splitlines():
-        part += line + "\n"
-        if sqlite3.complete_statement(part):
-            found.append(part)
-            part = ""
-    return found
+def key_of(day: date, number: int, *, listed: bool = True) -> int:
+    """The sort key of entry ``number`` on ``day``; below 0 for what is no line of the log."""
+    return (day.toordinal() << _ID_BITS) | number if listed else -number
 
 
-Migration = Callable[[sqlite3.Connection], None]
-MIGRATIONS: Sequence[Migration] = (_create,)
-"""Step n brings a file from schema version n to n + 1 (`PRAGMA user_version`)."""
-
-
-def key_of(day: date, number: int) -> int:
-    """The sort key of entry ``number`` on ``day``."""
-    return (day.toordinal() << _ID_BITS) | number
+def day_of(key: int) -> date | None:
+    """The day of a sort key, None for what is no line of the log, or when it is no such key."""
+    ordinal = key >> _ID_BITS
+    return date.fromordinal(ordinal) if 0 < ordinal <= date.max.toordinal() else None
 
 
 def key_range(since: date | None, until: date | None) -> tuple[int, int]:
@@ -93,21 +90,35 @@ def connect(path: Path, *, wait_s: float, frozen: bool = False) -> sqlite3.Conne
     ``frozen`` opens a file whose folder cannot be written: no lock or side file is made.
     """
     if frozen:
-        return sqlite3.connect(
-            f"{path.resolve().as_uri()}?mode=ro&immutable=1", uri=True, isolation_level=None
-        )
-    db = sqlite3.connect(path, timeout=wait_s, isolation_level=None)
+        where = f"{path.resolve().as_uri()}?mode=ro&immutable=1"
+        return _settled(sqlite3.connect(where, uri=True, isolation_level=None))
+    db = _settled(sqlite3.connect(path, timeout=wait_s, isolation_level=None))
     try:
-        # FULL syncs the log at every commit: what has been acknowledged outlives a power cut.
-        db.execute("PRAGMA synchronous = FULL")
-    except sqlite3.Error:
+        db.execute(f"PRAGMA page_size = {PAGE}")
+        # EXTRA syncs file and folder at every commit: what has been acknowledged outlives a power cut.
+        db.execute("PRAGMA synchronous = EXTRA")
+    except BaseException:
         db.close()
         raise
     return db
 
 
+def in_memory() -> sqlite3.Connection:
+    """An empty journal that is nowhere on the disk."""
+    db = _settled(sqlite3.connect(":memory:", isolation_level=None))
+    create(db)
+    return db
+
+
+def _settled(db: sqlite3.Connection) -> sqlite3.Connection:
+    # Bytes that are no text come back as signs of their own: the entry is found damaged, nothing else is.
+    db.text_factory = lambda raw: raw.decode("utf-8", "replace")
+    db.execute("PRAGMA temp_store = MEMORY")  # a full temporary folder is no reason to fail
+    return db
+
+
 def version_of(db: sqlite3.Connection) -> int:
-    """The schema version of an open file: 0 while it is new."""
+    """The format of an open file: 0 while it is new."""
     return int(db.execute("PRAGMA user_version").fetchone()[0])
 
 
@@ -118,24 +129,7 @@ def is_foreign(db: sqlite3.Connection) -> bool:
     return mark != APPLICATION_ID and (tables > 0 or mark != 0)
 
 
-def migrate(db: sqlite3.Connection, backup: Callable[[int], None]) -> None:
-    """Bring a file to the newest version in one transaction; ``backup(version)`` is called before an old one
-    is changed."""
-    newest = len(MIGRATIONS)
-    if version_of(db) == newest:
-        return
-    # The persistent switch to write-ahead logging cannot be made inside a transaction.
-    db.execute("PRAGMA journal_mode = WAL")
-    old = version_of(db)
-    if 0 < old < newest:
-        backup(old)
-    db.execute("BEGIN IMMEDIATE")
-    try:
-        # Another process may have done it while this one waited.
-        for step in MIGRATIONS[version_of(db) :]:
-            step(db)
-        db.execute(f"PRAGMA user_version = {newest}")
-        db.execute("COMMIT")
-    except BaseException:
-        db.execute("ROLLBACK")
-        raise
+def meta(db: sqlite3.Connection, name: str) -> str | None:
+    """A line of `meta`, None when it is not there."""
+    row = db.execute("SELECT value FROM meta WHERE name = ?", (name,)).fetchone()
+    return None if row is None else str(row[0])

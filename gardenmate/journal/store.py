@@ -1,35 +1,51 @@
-"""The journal: decisions, durable once `apply` returns, listed and searched as they stand.
+"""The journal: what a grower did, decided, planned and told, durable once written, listed as it stands.
 
-SQLite is loaded and the file opened when the journal is first used; a journal that was never written needs
-no file. Opened by each process for itself; any number of processes may read and write at once.
+What others build on it:
+
+- `keep` writes the effects of one turn: deeds, plans, postponements, reminders, dropped and returned jobs are
+  all `LogDecision` (an action, words, a day, crops, a count, and `detail`, any names and values as text);
+  corrections, undo and redo refer to a decision by its number, or to the newest change. A `GardenChange` is
+  carried out in the garden file and kept as an entry of action "garden", so that undo takes it back as well.
+- `latest`, `search`, `entry` and `everything` list what stands; garden changes only when asked for
+  (``action="garden"``).
+- `version` tells one state of the journal from any other; `added_since` gives what came since, so that a fold
+  of the entries is brought up to date; `derived` and `put_derived` keep that fold in the journal's own file.
+  Call `put_derived` in a turn that wrote something: a question leaves the file untouched.
+
+Any number of processes may read and write at once.
 """
 
 from __future__ import annotations
 
+import sqlite3
 import sys
-from collections.abc import Callable, Iterable, Iterator, Sequence
-from contextlib import closing, contextmanager
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from pathlib import Path
-from typing import TYPE_CHECKING, Self, TypeVar
+from typing import Self
 
 from gardenmate.core.answer import Answer
-from gardenmate.core.effects import CorrectDecision, LogDecision, RedoDecision, UndoDecision
+from gardenmate.core.effects import (
+    CorrectDecision,
+    Effect,
+    GardenChange,
+    LogDecision,
+    RedoDecision,
+    UndoDecision,
+)
 from gardenmate.core.errors import DamagedFileError
-from gardenmate.core.world import Decision, Rewind
-from gardenmate.garden.lock import locked
+from gardenmate.core.world import Rewind
+from gardenmate.garden.store import GardenFile
+from gardenmate.journal import audit, rows
+from gardenmate.journal.decision import KeptDecision
+from gardenmate.journal.file import JournalFile
+from gardenmate.journal.frames import Content, Row, unframe
+from gardenmate.journal.merge import Merged, merge
+from gardenmate.journal.write import RESTS_ON, GardenInTurn, Turn, write_turn
 
-if TYPE_CHECKING:
-    import sqlite3
-
-    from gardenmate.journal.decision import Content, KeptDecision
-
-T = TypeVar("T")
+__all__ = ["RESTS_ON", "Derived", "Journal", "KeptDecision", "Merged"]
 WAIT_S = 5.0
-RESTS_ON = "rests_on"
-"""Key of `LogDecision.detail`: "previous" ties the decision to the answer before it."""
-
 JournalEffect = LogDecision | CorrectDecision | UndoDecision | RedoDecision
 
 
@@ -42,22 +58,22 @@ def _to_stderr(sentence: str) -> None:
 
 
 @dataclass(frozen=True, slots=True)
-class Merged:
-    """What an import did: decisions added, brought up to date, and already here."""
+class Derived:
+    """A text worked out of the entries, and the version of the journal it was worked out of."""
 
-    added: int
-    updated: int
-    known: int
+    version: str
+    text: str
 
 
 class Journal:
-    """The journal in one file.
+    """The journal in one file, opened when first used; one that was never written needs no file.
 
     ``wait_s``: how long to wait for another process that is writing. ``clock`` dates the entries (UTC).
-    ``warn`` is told, in one sentence, when a damaged file was set aside.
+    ``warn`` is told, in one sentence, when a file is damaged or was mended. ``garden`` is the garden file
+    that garden changes are carried out in; without one they cannot be kept.
 
     Methods raise JournalError when the file cannot be used now (locked, read-only, disk full, newer format)
-    and DamagedFileError when its content cannot be read.
+    and DamagedFileError when nothing in it can be read.
     """
 
     def __init__(
@@ -67,80 +83,62 @@ class Journal:
         wait_s: float = WAIT_S,
         clock: Callable[[], datetime] = _now,
         warn: Callable[[str], None] = _to_stderr,
+        garden: GardenFile | None = None,
     ) -> None:
         self.path = path
-        self.wait_s = wait_s
+        self.garden = garden
         self._clock = clock
         self._warn = warn
-        self._db: sqlite3.Connection | None = None
-        self._frozen = False
-        self._identity: tuple[int, int] | None = None
+        self._file = JournalFile(path, wait_s, warn, lambda: clock().date())
 
     # -- writing ------------------------------------------------------------------------------------
+    def keep(
+        self,
+        effects: Sequence[Effect],
+        *,
+        place: str = "",
+        answer: Answer | None = None,
+        knowledge_version: str = "",
+        said: str = "",
+        today: date | None = None,
+    ) -> tuple[KeptDecision, ...]:
+        """Carry out the effects of one turn, all or none; durable, and listed, when this returns.
+
+        ``place`` is kept with what is logged; ``answer`` is the answer before, kept with a decision whose
+        detail says that it rests on it (RESTS_ON); ``said`` are the grower's words and ``today`` the day, for
+        changes of the garden. All garden changes of one turn are one entry, taken back as one.
+
+        Returns the decisions as they now stand, in order; for an undo, what was taken back, as it stood.
+        What there was nothing to undo, redo or correct of is left out.
+        """
+        turn = Turn(place, answer, knowledge_version, said, today or self._clock().date(), self._written_at())
+        garden = GardenInTurn(self.garden, self._warn)
+        return self._file.write(lambda db: write_turn(db, effects, turn, garden), garden.put_back)
+
     def apply(
         self, effect: JournalEffect, *, place: str, answer: Answer | None, knowledge_version: str
-    ) -> Decision | None:
-        """Carry out one effect; it is on the disk when this returns.
-
-        ``answer`` is the answer before; it is kept with the decision when the effect says that the decision
-        rests on it. Returns the decision as it now stands (for an undo: as it stood), None when there is
-        nothing to undo, redo or correct. A damaged file is set aside and a new one begun.
-        """
-
-        def work(db: sqlite3.Connection) -> KeptDecision | None:
-            return self._carry_out(db, effect, place, answer, knowledge_version)
-
-        return self._write(work)
-
-    def _carry_out(
-        self,
-        db: sqlite3.Connection,
-        effect: JournalEffect,
-        place: str,
-        answer: Answer | None,
-        knowledge_version: str,
     ) -> KeptDecision | None:
-        from dataclasses import replace
+        """`keep` for one effect; None when there was nothing to undo, redo or correct."""
+        done = self.keep([effect], place=place, answer=answer, knowledge_version=knowledge_version)
+        return done[0] if done else None
 
-        from gardenmate.journal import rows
-        from gardenmate.journal.decision import changed_by, content_of
+    def change_garden(
+        self, changes: Sequence[GardenChange], *, said: str, today: date
+    ) -> KeptDecision | None:
+        """`keep` for changes of the garden made by one thing said; None when nothing changed."""
+        done = self.keep(list(changes), said=said, today=today)
+        return done[0] if done else None
 
-        now = self._written_at()
-        if isinstance(effect, LogDecision):
-            detail = dict(effect.detail)
-            basis = answer if detail.pop(RESTS_ON, None) == "previous" else None
-            effect = replace(effect, detail=detail)
-            content = content_of(effect, place=place, answer=basis, knowledge_version=knowledge_version)
-            return rows.standing(db, rows.add_record(db, content, now))
-        if isinstance(effect, CorrectDecision):
-            if rows.standing(db, effect.decision_id) is None:
-                return None
-            rows.add_correction(db, effect.decision_id, changed_by(effect), now)
-            return rows.standing(db, effect.decision_id)
-        if isinstance(effect, UndoDecision):
-            return self._undo(db, effect.decision_id, now)
-        entry = rows.last_undone(db)
-        if entry is None:
-            return None
-        rows.add_redo(db, entry, now)
-        return rows.standing(db, rows.record_of(db, entry))
+    def undo(self, number: int | None = None) -> KeptDecision | None:
+        """Take back the newest change, or decision ``number``, a garden change too; None when there is
+        none."""
+        done = self.keep([UndoDecision(number)])
+        return done[0] if done else None
 
-    @staticmethod
-    def _undo(db: sqlite3.Connection, decision_id: int | None, now: str) -> KeptDecision | None:
-        from gardenmate.journal import rows
-
-        if decision_id is not None:
-            before = rows.standing(db, decision_id)
-            if before is not None:
-                rows.add_undo(db, decision_id, now)
-            return before
-        latest = rows.changes(db, 1)
-        if not latest:
-            return None
-        entry, _, number = latest[0]
-        before = rows.standing(db, number)
-        rows.add_undo(db, entry, now)
-        return before
+    def redo(self, number: int | None = None) -> KeptDecision | None:
+        """Put back what was taken back last, or decision ``number``; None when there is nothing to."""
+        done = self.keep([RedoDecision(number)])
+        return done[0] if done else None
 
     def add_all(self, contents: Iterable[tuple[str | None, str, Content]]) -> Merged:
         """Merge decisions given as (uid, written_at, content) in one transaction: all of them or none.
@@ -148,9 +146,8 @@ class Journal:
         A decision already here (same uid, or without a uid the same content) is not added again; when its
         content differs and was written later than ours, it becomes a correction.
         """
-        from gardenmate.journal.merge import merge
-
-        return self._write(lambda db: merge(db, contents, self._written_at()))
+        given = list(contents)
+        return self._file.write(lambda db: (merge(db, given, self._written_at()), ()))
 
     def _written_at(self) -> str:
         return self._clock().astimezone(UTC).isoformat(timespec="microseconds")
@@ -170,41 +167,27 @@ class Journal:
         text: str | None = None,
         limit: int = 200,
     ) -> Sequence[KeptDecision]:
-        """Standing decisions that fit every given filter, newest day first."""
+        """Standing decisions that fit every given filter, newest day first. ``action`` "garden" lists what
+        was told of the garden, newest first, and takes no other filter."""
 
         def work(db: sqlite3.Connection) -> list[KeptDecision]:
-            from gardenmate.journal import rows
+            most = min(limit, 2**31 - 1)
+            return rows.find(db, crop=crop, action=action, since=since, until=until, text=text, limit=most)
 
-            return rows.find(db, crop=crop, action=action, since=since, until=until, text=text, limit=limit)
-
-        return self._read(work, [])
+        return self._file.read(work, [])
 
     def entry(self, number: int) -> KeptDecision | None:
         """The standing decision of that number, None when there is none."""
-
-        def work(db: sqlite3.Connection) -> KeptDecision | None:
-            from gardenmate.journal import rows
-
-            return rows.standing(db, number)
-
-        return self._read(work, None)
+        return self._file.read(lambda db: rows.standing(db, min(number, 2**62)), None)
 
     def everything(self) -> Sequence[KeptDecision]:
-        """Every standing decision, oldest day first."""
-
-        def work(db: sqlite3.Connection) -> list[KeptDecision]:
-            from gardenmate.journal import rows
-
-            return list(rows.everything(db))
-
-        return self._read(work, [])
+        """Every standing decision, oldest day first; no garden changes."""
+        return self._file.read(rows.everything, [])
 
     def would_undo(self, steps: int = 1) -> Sequence[Rewind]:
         """What the next ``steps`` undos would take back, in order; shorter when there is less."""
 
         def work(db: sqlite3.Connection) -> list[Rewind]:
-            from gardenmate.journal import rows
-
             found = []
             for entry, kind, number in rows.changes(db, steps):
                 before = rows.standing(db, number)
@@ -213,222 +196,83 @@ class Journal:
                     found.append(Rewind(before, after))
             return found
 
-        return self._read(work, [])
+        return self._file.read(work, [])
 
-    def would_redo(self) -> Decision | None:
+    def would_redo(self, number: int | None = None) -> KeptDecision | None:
         """The decision the next redo would put back (or whose correction it would), None when none."""
 
         def work(db: sqlite3.Connection) -> KeptDecision | None:
-            from gardenmate.journal import rows
+            entry = rows.last_undone(db, number)
+            return None if entry is None else rows.after_redo(db, entry)
 
-            return rows.after_redo(db)
+        return self._file.read(work, None)
 
-        return self._read(work, None)
+    # -- versions, and what is worked out of the entries ----------------------------------------------
+    def sequence(self) -> int:
+        """The number of the newest entry of any kind (corrections and undos too), 0 for an empty journal."""
+        return self._file.read(rows.newest, 0)
 
+    def version(self) -> str:
+        """What tells this state of the journal from any other; "" for an empty one. Costs one look-up."""
+        return self._file.read(rows.version, "")
+
+    def added_since(self, version: str) -> Sequence[KeptDecision] | None:
+        """Decisions recorded since the journal was at ``version``, in the order written, garden changes too;
+        None when an older one was corrected, taken back or put back since, or the version is another
+        journal's: then everything must be worked out anew."""
+
+        def work(db: sqlite3.Connection) -> list[KeptDecision] | None:
+            name, _, number = version.rpartition("-")
+            mine = rows.version(db).rpartition("-")[0]
+            return rows.added_since(db, int(number)) if name == mine and number.isdigit() else None
+
+        none: list[KeptDecision] | None = [] if version == "" else None
+        return self._file.read(work, none)
+
+    def derived(self, name: str) -> Derived | None:
+        """What was kept under ``name``, of whatever version; None when nothing is, or it is damaged."""
+        kept = self._file.read(lambda db: rows.derived(db, name), None)
+        return None if kept is None else Derived(*kept)
+
+    def put_derived(self, name: str, version: str, text: str) -> bool:
+        """Keep ``text`` under ``name`` when the journal is still at ``version``; False when it no longer
+        is."""
+
+        def work(db: sqlite3.Connection) -> tuple[bool, Sequence[int]]:
+            current = rows.version(db) == version
+            if current:
+                rows.put_derived(db, name, version, text)
+            return current, ()
+
+        return self._file.write(work)
+
+    # -- the file -----------------------------------------------------------------------------------
     def check(self) -> list[str]:
         """Problems found in the whole file, as sentences; empty when it is sound. Reads everything."""
-        from gardenmate.journal.audit import problems
-
         try:
-            return self._read(problems, [])
+            return self._file.check()
         except DamagedFileError as error:
             return [str(error)]
 
+    def entries(self) -> list[Row]:
+        """Every entry that is whole, in the order written, for a backup."""
+
+        def work(db: sqlite3.Connection) -> list[Row]:
+            lines = [(n, line) for n, line in db.execute("SELECT id, line FROM entry ORDER BY id")]
+            return [unframe(line) for n, line in lines if audit.reads(n, line)]
+
+        return self._file.read(work, [])
+
+    def replace_all(self, entries: Sequence[Row]) -> Path | None:
+        """Make these the journal's entries; what was there is kept in a file whose name is returned."""
+        return self._file.replace(entries)
+
     def close(self) -> None:
         """Close the file; it opens again when next used."""
-        if self._db is not None:
-            self._db.close()
-            self._db = None
+        self._file.close()
 
     def __enter__(self) -> Self:
         return self
 
     def __exit__(self, *_: object) -> None:
         self.close()
-
-    # -- the file -----------------------------------------------------------------------------------
-    def _read(self, work: Callable[[sqlite3.Connection], T], nothing: T) -> T:
-        """Run ``work`` on one consistent view of the file; ``nothing`` when there is no file yet."""
-        if self._db is None and not self.path.exists():
-            return nothing
-        with self._explained():
-            db = self._open(writing=False)
-            if db is None:
-                return nothing
-            db.execute("BEGIN")
-            try:
-                return work(db)
-            finally:
-                db.execute("ROLLBACK")
-
-    def _write(self, work: Callable[[sqlite3.Connection], T]) -> T:
-        """Run ``work`` in one transaction that is durable afterwards; start afresh over a damaged file."""
-        import sqlite3
-
-        try:
-            return self._transact(work)
-        except DamagedFileError as error:
-            if not isinstance(error.__cause__, sqlite3.Error):
-                raise  # one entry is unreadable, the file itself is sound
-            self._set_aside(error)
-            return self._transact(work)
-
-    def _transact(self, work: Callable[[sqlite3.Connection], T]) -> T:
-        with self._explained():
-            db = self._open(writing=True)
-            assert db is not None
-            db.execute("BEGIN IMMEDIATE")
-            try:
-                result = work(db)
-                db.execute("COMMIT")
-            except BaseException:
-                if db.in_transaction:
-                    db.execute("ROLLBACK")
-                raise
-            return result
-
-    @contextmanager
-    def _explained(self) -> Iterator[None]:
-        """Turn SQLite's errors into ours and leave no half-usable connection behind."""
-        import sqlite3
-
-        from gardenmate.journal.faults import explain
-        from gardenmate.journal.rows import UnreadableEntryError
-
-        try:
-            yield
-        except sqlite3.Error as error:
-            self.close()
-            raise explain(error, self.path, self.wait_s) from error
-        except UnreadableEntryError as error:
-            raise DamagedFileError(f"In the journal {self.path} {error}.") from error
-
-    def _open(self, *, writing: bool) -> sqlite3.Connection | None:
-        import sqlite3
-
-        from gardenmate.journal import faults, schema
-
-        if self._db is not None:
-            if self._identity == _identity(self.path) and not (writing and self._frozen):
-                return self._db
-            # Renamed or deleted behind our back: what went into the open file would be lost.
-            self.close()
-            if not writing and not self.path.exists():
-                return None
-        if writing:
-            self._make_folder()
-        try:
-            db = schema.connect(self.path, wait_s=self.wait_s)
-            self._use(db, self._prepare)
-            self._frozen = False
-        except sqlite3.Error as error:
-            if writing or not faults.is_unwritable(error) or not self.path.exists():
-                raise
-            # A journal on read-only ground can still be read.
-            db = schema.connect(self.path, wait_s=self.wait_s, frozen=True)
-            self._use(db, self._check_version)
-            self._frozen = True
-        self._db = db
-        self._identity = _identity(self.path)
-        return db
-
-    @staticmethod
-    def _use(db: sqlite3.Connection, check: Callable[[sqlite3.Connection], object]) -> None:
-        """Run a check on a fresh connection, which is closed when it fails."""
-        try:
-            check(db)
-        except BaseException:
-            db.close()
-            raise
-
-    def _prepare(self, db: sqlite3.Connection) -> None:
-        from gardenmate.journal import faults, schema
-
-        version = self._check_version(db)
-        if version == len(schema.MIGRATIONS):
-            return
-        if schema.is_foreign(db):
-            raise faults.foreign(self.path)
-        try:
-            with locked(self.path, self.wait_s):
-                schema.migrate(db, self._back_up)
-        except TimeoutError as error:
-            raise faults.JournalError(f"The journal {error}; nothing was written.") from error
-        except OSError as error:
-            raise faults.JournalError(
-                f"The journal {self.path} cannot be prepared: {error.strerror}."
-            ) from error
-
-    def _check_version(self, db: sqlite3.Connection) -> int:
-        from gardenmate.journal import faults, schema
-
-        version = schema.version_of(db)
-        if version > len(schema.MIGRATIONS):
-            raise faults.newer(self.path, version, len(schema.MIGRATIONS))
-        return version
-
-    def _back_up(self, version: int) -> None:
-        """Copy the file, whole and consistent, before its format changes."""
-        import sqlite3
-
-        copy = self.path.with_name(f"{self.path.stem}.before-format-{version + 1}{self.path.suffix}")
-        source, target = sqlite3.connect(self.path), sqlite3.connect(copy)
-        try:
-            source.backup(target)
-        finally:
-            source.close()
-            target.close()
-
-    def _make_folder(self) -> None:
-        from gardenmate.journal.faults import JournalError
-
-        try:
-            self.path.parent.mkdir(parents=True, exist_ok=True)
-        except OSError as error:
-            raise JournalError(
-                f"The folder {self.path.parent} for the journal cannot be made: {error.strerror or error}."
-            ) from error
-
-    def _set_aside(self, error: DamagedFileError) -> None:
-        """Rename the damaged file, begin a new one and carry over what can still be read."""
-        from gardenmate.journal import faults
-
-        try:
-            with locked(self.path, self.wait_s):
-                if self._is_sound():
-                    return  # another process has done it meanwhile
-                aside = faults.set_aside(self.path, self._clock().date())
-        except OSError as problem:
-            raise faults.JournalError(f"{error} It cannot be set aside: {problem}.") from error
-        self._warn(
-            f"The journal was damaged; I set it aside as {aside} and began a new one {self._rescue(aside)}."
-        )
-
-    def _rescue(self, aside: Path) -> str:
-        from gardenmate.journal import salvage
-
-        entries = salvage.readable_entries(aside)
-        if not entries:
-            return "(nothing in it could be read)"
-        self._transact(lambda db: salvage.carry_over(db, entries))
-        return f"with the {len(entries)} entries that could still be read"
-
-    def _is_sound(self) -> bool:
-        import sqlite3
-
-        from gardenmate.journal import audit, schema
-
-        try:
-            with closing(schema.connect(self.path, wait_s=self.wait_s)) as db:
-                return not schema.is_foreign(db) and not audit.problems(db)
-        except sqlite3.Error:
-            return False
-
-
-def _identity(path: Path) -> tuple[int, int] | None:
-    """Which file a name stands for now."""
-    try:
-        found = path.stat()
-    except OSError:
-        return None
-    return found.st_dev, found.st_ino

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import contextlib
 import os
 import re
 import shutil
@@ -39,12 +40,17 @@ def warned(path: Path) -> tuple[Journal, list[str]]:
     return Journal(path, clock=lambda: datetime(2027, 4, 18, tzinfo=UTC), warn=told.append), told
 
 
+def over(data: bytes, at: int, length: int) -> bytes:
+    """The bytes with a stretch overwritten."""
+    return data[:at] + b"\xff" * length + data[at + length :]
+
+
 DAMAGE: dict[str, Callable[[bytes], bytes]] = {
     "not a database": lambda _: b"dear diary, today I sowed leeks\n" * 40,
     "first page overwritten": lambda data: b"\0" * 100 + data[100:],
     "cut off in the middle": lambda data: data[: len(data) // 2 + 1000],
     "a stretch overwritten": lambda data: data[:8192] + b"\xff" * 30_000 + data[38_192:],
-    "entries overwritten": lambda data: data[:40_960] + b"\xff" * 24_576 + data[65_536:],
+    "entries overwritten": lambda data: over(data, data.index(b"entry 100 about") // 4096 * 4096, 8192),
     "only half a header": lambda data: data[:50],
 }
 
@@ -56,13 +62,16 @@ def test_a_damaged_file_is_told_on_reading_and_set_aside_on_writing(
     damaged = damage(full)
     path.write_bytes(damaged)
     journal, told = warned(path)
-    with pytest.raises(DamagedFileError, match="damaged"):
-        journal.everything()
+    shown: set[str] = set()
+    with contextlib.suppress(DamagedFileError):  # said when nothing at all can be read
+        shown = {d.text for d in journal.everything()}
+    assert len(told) == bool(shown)
+    told.clear()
     journal.close()
     assert path.read_bytes() == damaged  # reading leaves it alone
     kept = journal.apply(NOTE, **KEEP)
     assert kept is not None
-    assert "after the fault" in [d.text for d in journal.everything()]
+    assert {d.text for d in journal.everything()} == shown | {"after the fault"}
     assert journal.check() == []
     aside = path.with_name("journal.damaged-2027-04-18-1.db")
     assert aside.read_bytes() == damaged  # never overwritten
@@ -75,7 +84,8 @@ def test_a_damaged_file_is_told_on_reading_and_set_aside_on_writing(
     [
         ("not a database", 0, 0),
         ("only half a header", 0, 0),
-        ("a stretch overwritten", 200, 200),  # it hit the index only
+        ("first page overwritten", 200, 200),  # no entry stands there
+        ("cut off in the middle", 20, 199),
         ("entries overwritten", 20, 199),
     ],
 )
@@ -85,13 +95,13 @@ def test_what_can_still_be_read_is_carried_over(
     path.write_bytes(DAMAGE[damage](full))
     journal, told = warned(path)
     journal.apply(NOTE, **KEEP)
-    carried = {d.id: d for d in journal.everything() if d.text != "after the fault"}
+    carried = {d.id: d for d in journal.everything() if d.action not in ("note", "unreadable")}
     assert least <= len(carried) <= most
     for number, kept in carried.items():
         assert kept.text == f"entry {number - 1} about leeks"
         assert kept.crops == ("leek",)
     if carried:
-        assert f"the {len(carried)} entries that could still be read" in told[0]
+        assert re.search(rf"the {len(carried)} entries( \(of \d+ found\))? that could still be read", told[0])
         assert len(journal.search(text="leeks", limit=500)) == len(carried)
     else:
         assert "nothing in it could be read" in told[0]
@@ -112,15 +122,6 @@ def test_a_second_damaged_file_gets_its_own_name(full: bytes, path: Path) -> Non
         assert path.with_name(f"journal.damaged-2027-04-18-{number}.db").read_bytes() == b"x" * 5000
 
 
-def test_a_file_mended_by_another_process_meanwhile_is_not_set_aside(full: bytes, path: Path) -> None:
-    """The fault was seen, but when this process has the lock the file is sound again."""
-    path.write_bytes(full)
-    journal, told = warned(path)
-    journal._set_aside(DamagedFileError("seen a moment ago"))
-    assert told == []
-    assert len(journal.everything()) == 200
-
-
 def test_damage_to_the_index_alone_loses_no_entry(full: bytes, path: Path) -> None:
     db = sqlite3.connect(path)
     db.execute("DELETE FROM words_data WHERE id > 10")
@@ -128,7 +129,7 @@ def test_damage_to_the_index_alone_loses_no_entry(full: bytes, path: Path) -> No
     db.commit()
     db.close()
     journal, told = warned(path)
-    assert any("index" in p for p in journal.check())
+    assert any("damaged" in p for p in journal.check())
     journal.apply(NOTE, **KEEP)
     assert "with the 200 entries" in told[0]
     assert journal.check() == []
@@ -141,18 +142,24 @@ def test_lists_out_of_step_are_told(full: bytes, path: Path) -> None:
     db.execute("DELETE FROM standing WHERE id = 7")
     db.commit()
     db.close()
-    assert Journal(path).check() == ["Decision 7 is missing from the list of what stands."]
+    (problem,) = Journal(path).check()
+    assert "Decision 7 is missing from the list of what stands" in problem
+    journal, told = warned(path)
+    assert len(journal.everything()) == 200  # worked out anew of the entries
+    assert len(told) == 1
 
 
 def test_one_unreadable_entry_is_named_and_the_file_stays_in_use(full: bytes, path: Path) -> None:
     db = sqlite3.connect(path)
     db.execute("DROP TRIGGER entry_never_changes")
-    db.execute('UPDATE entry SET content = \'{"on": "not a day"}\' WHERE id = 9')
+    db.execute("UPDATE entry SET line = replace(line, 'leeks', 'leekz') WHERE id = 9")
+    db.execute(schema._TABLES[2])  # the trigger, put back
     db.commit()
     db.close()
     journal, told = warned(path)
-    with pytest.raises(DamagedFileError, match="entry 9"):
-        journal.everything()
+    shown = journal.everything()
+    assert len(shown) == 200
+    assert [d.text for d in shown if d.action == "unreadable"] == ["(entry 9 is damaged and cannot be read)"]
     assert journal.check() == ["Entry 9 holds no decision that can be read."]
     journal.apply(NOTE, **KEEP)
     assert journal.latest(1)[0].text == "after the fault"
@@ -173,10 +180,12 @@ def test_locked_by_another_process(full: bytes, path: Path) -> None:
 def test_written_by_a_newer_program(full: bytes, path: Path) -> None:
     db = sqlite3.connect(path)
     db.execute("PRAGMA user_version = 99")
+    db.execute("UPDATE meta SET value = '99' WHERE name = 'format'")
+    db.commit()
     db.close()
     before = path.read_bytes()
     for work in (lambda j: j.apply(NOTE, **KEEP), lambda j: j.latest()):
-        with pytest.raises(JournalError, match=r"newer gardenmate \(format 99, this one knows 1\)"):
+        with pytest.raises(JournalError, match=r"newer gardenmate \(format 99, this one knows 2\)"):
             work(Journal(path))
     assert path.read_bytes() == before
 
@@ -204,7 +213,7 @@ def test_an_empty_file_is_a_journal_begun(path: Path) -> None:
 
 def test_a_folder_in_its_place(path: Path) -> None:
     path.mkdir(parents=True)
-    with pytest.raises(JournalError, match="it is a folder"):
+    with pytest.raises(JournalError, match="is a folder, not a plain file"):
         Journal(path).apply(NOTE, **KEEP)
 
 
@@ -212,37 +221,6 @@ def test_a_home_that_cannot_be_made(tmp_path: Path) -> None:
     (tmp_path / "file").touch()
     with pytest.raises(JournalError, match="cannot be made"):
         Journal(tmp_path / "file" / "home" / "journal.db").apply(NOTE, **KEEP)
-
-
-@pytest.mark.usefixtures("full")
-class TestMigration:
-    def _to_v2(self, db: sqlite3.Connection) -> None:
-        db.execute("ALTER TABLE undone ADD COLUMN note TEXT")
-
-    def test_keeps_every_decision_and_a_backup(self, path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-        monkeypatch.setattr(schema, "MIGRATIONS", (*schema.MIGRATIONS, self._to_v2))
-        journal = Journal(path)
-        assert len(journal.everything()) == 200
-        journal.apply(NOTE, **KEEP)
-        assert journal.check() == []
-        journal.close()
-        with sqlite3.connect(path) as db:
-            assert schema.version_of(db) == 2
-        backup = path.with_name("journal.before-format-2.db")
-        monkeypatch.undo()
-        assert len(Journal(backup).everything()) == 200
-
-    def test_one_that_fails_changes_nothing(self, path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-        def breaks(db: sqlite3.Connection) -> None:
-            self._to_v2(db)
-            db.execute("SELECT nonsense")
-
-        monkeypatch.setattr(schema, "MIGRATIONS", (*schema.MIGRATIONS, breaks))
-        with pytest.raises(JournalError, match="nonsense"):
-            Journal(path).apply(NOTE, **KEEP)
-        monkeypatch.undo()
-        assert len(Journal(path).everything()) == 200
-        assert Journal(path).check() == []
 
 
 # -- disks and rights (POSIX) --------------------------------------------------------------------------
@@ -334,7 +312,6 @@ NOBODY = 65534
 # Root passes over file rights, so the writer gives them up - once everything it needs is loaded.
 GIVE_UP_RIGHTS = f"""
 import os, sqlite3, urllib.parse
-from gardenmate.journal import audit, decision, faults, merge, rows, schema
 os.setgid({NOBODY})
 os.setuid({NOBODY})
 """
@@ -368,6 +345,7 @@ def test_a_read_only_folder_reads_but_does_not_write(full: bytes, path: Path, bo
 
 def test_a_file_that_may_not_be_read(full: bytes, path: Path, bound_by_rights: str) -> None:
     path.chmod(0o000)
+    path.parent.chmod(0o755)
     code = WRITER.format(repo=str(REPO), path=str(path), before=bound_by_rights, most=1)
     try:
         done = subprocess.run([sys.executable, "-B", "-c", code], capture_output=True, text=True, check=False)

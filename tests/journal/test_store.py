@@ -204,7 +204,7 @@ class TestCorrect:
         log("planted 12 leeks")
         journal.close()
         db = sqlite3.connect(path)
-        for statement in ("UPDATE entry SET content = '{}'", "DELETE FROM entry"):
+        for statement in ("UPDATE entry SET line = ''", "DELETE FROM entry"):
             with pytest.raises(sqlite3.IntegrityError, match="never"):
                 db.execute(statement)
         db.close()
