@@ -53,8 +53,8 @@ def test_any_name_a_grower_or_a_chart_uses(name: str, ids: list[str]) -> None:
 
 
 def test_an_unknown_crop_is_named_with_near_spellings() -> None:
-    with pytest.raises(UsageError, match="'tomatoo' is not a crop"):
-        crops_named(["tomatoo"], FACTS)
+    with pytest.raises(UsageError, match="'tomutwo' is not a crop"):
+        crops_named(["tomutwo"], FACTS)
 
 
 def test_a_crop_named_twice_comes_once() -> None:

@@ -2,15 +2,23 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field
+from pathlib import Path
 from textwrap import wrap
 
 from gardenmate.bench.help import help_lines, how_to_leave
 from gardenmate.bench.transcripts import listing
 from gardenmate.dialogue.conversation import Conversation
+from gardenmate.dialogue.season_sheet import DEFAULT_NAME, default_paper, write_sheet
 from gardenmate.present.layout import Line, Look, Piece
 from gardenmate.present.so_far import HINTS, SoFar, asks_more
 
+_SHEET = re.compile(
+    r"\s*/?(?:please )?(?:(?:print|make|write|save)(?: me| out)*(?: my| the| a)? "
+    r"(?:season(?: sheet| calendar)?|calendar|sheet)|(?:my |the )?season sheet|sheet)\s*[.!?]*\s*",
+    re.IGNORECASE,
+)
 NOTHING_DUE = "Tell me where you garden ('I garden in Duluth'), or just ask. 'help' has examples."
 NOTHING_MORE = "That was all of it."
 WIDTH = 80
@@ -32,6 +40,8 @@ class Bench:
         about = about_bench(text, self, look.width)
         if about is not None:
             return _lines(about, look)
+        if asks_sheet(text):
+            return _lines([print_sheet(self.conversation)], look)
         if asks_more(text) or (not text.strip() and self.screen.waits):
             look = look._replace(units=self.conversation.shown_units())
             return self.screen.rest(look) or _lines([NOTHING_MORE], look)
@@ -49,6 +59,19 @@ class Bench:
 def about_bench(text: str, bench: Bench, width: int) -> list[str] | None:
     """What is said to a line about the bench itself (help, leaving, demos); None for every other line."""
     return how_to_leave(text) or help_lines(text, bench.conversation.facts, width) or listing(text)
+
+
+def print_sheet(conversation: Conversation) -> str:
+    """Write the season sheet beside the garden file, and say where it is. Raises GardenmateError."""
+    kept = conversation.garden_file
+    folder = kept.path.parent if kept is not None else Path()
+    path = write_sheet(conversation, folder / f"{DEFAULT_NAME}.html", paper=default_paper(conversation))
+    return f"Your season is in {path}. Open it in a browser and print it: one page."
+
+
+def asks_sheet(text: str) -> bool:
+    """True when a line asks for one's printed season and for nothing else."""
+    return _SHEET.fullmatch(text) is not None
 
 
 def is_about_bench(text: str, bench: Bench) -> bool:

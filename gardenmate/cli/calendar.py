@@ -13,13 +13,13 @@ from gardenmate.core.answer import Window
 from gardenmate.core.errors import NeedPlaceError, UsageError
 from gardenmate.core.units import show_date
 from gardenmate.dialogue.conversation import Conversation
+from gardenmate.dialogue.season_rows import calendar_row, frost_odds, my_crops, season_start
 from gardenmate.knowledge.crops import Crop
-from gardenmate.topics.season.calendar import calendar_windows, crops_named, season_of, window_row
+from gardenmate.present.season_bars import FROST_KEY, KEY, season_bars
+from gardenmate.topics.season.calendar import calendar_windows, crops_named, window_row
 
 if TYPE_CHECKING:
     from gardenmate.knowledge.facts import Facts
-    from gardenmate.present.season_bars import Row
-    from gardenmate.topics.season.plan import Plan
 
 SAYS = {
     "sow-indoors": "sow indoors",
@@ -29,8 +29,8 @@ SAYS = {
     "fall-set-out": "set out for autumn",
 }
 WIDEST = 100
-LONGEST_TO_PICK_DAYS = 300
-"""What is first picked later than this is not drawn: it is another year's picking."""
+BEFORE_DAYS = 120
+"""A crop planted this long before the season began (garlic) is still one's own in it."""
 HEADS = ("crop", "what", "earliest", "best from", "best to", "latest")
 
 
@@ -45,7 +45,7 @@ def run(options: argparse.Namespace, conversation: Conversation) -> int:
         towns = ", ".join(s.name for s in place.sites[:6])
         raise UsageError(f"{place.region} has many climates: name one of its towns, such as {towns}.")
     facts, today = conversation.facts, conversation.clock()
-    crops = crops_named(options.crop, facts) if options.crop else tuple(facts.crops())
+    crops = _chosen((*options.name, *options.crop), conversation, place.site)
     form = "json" if options.json else options.format
     if form == "text":
         _write(drawn(place.site, facts, today, crops, _screen_width()))
@@ -64,6 +64,18 @@ def run(options: argparse.Namespace, conversation: Conversation) -> int:
     return 0
 
 
+def _chosen(names: Sequence[str], conversation: Conversation, site: Site) -> tuple[Crop, ...]:
+    """The crops named (one name or several between commas), else every crop, the grower's own first."""
+    facts = conversation.facts
+    if names:
+        return crops_named([part for name in names for part in name.split(",") if part.strip()], facts)
+    mine = my_crops(
+        conversation.world(), season_start(site, conversation.clock()) - timedelta(days=BEFORE_DAYS)
+    )
+    own = {crop.id for crop in mine}
+    return (*mine, *(crop for crop in facts.crops() if crop.id not in own))
+
+
 def _write(lines: Sequence[str] | Iterator[str]) -> None:
     from gardenmate.present.text import encodable
 
@@ -79,15 +91,12 @@ def _screen_width() -> int:
 
 def drawn(site: Site, facts: Facts, today: date, crops: Sequence[Crop], width: int) -> Iterator[str]:
     """The calendar as lines no wider than ``width``: a bar for each crop, frost odds along the top."""
-    from gardenmate.present.season_bars import FROST_KEY, KEY, season_bars
-
-    start = season_of(site, today)
-    start = (start + timedelta(days=32)).replace(day=1)
+    start = season_start(site, today)
     yield f"{site.label}, from {show_date(start)} {start.year}"
     yield from _folded(KEY, width)
     rows = [calendar_row(c, site, facts, today) for c in crops]
-    yield from season_bars(rows, start, _odds(site, start), width)
-    if any(_odds(site, start)):
+    yield from season_bars(rows, start, frost_odds(site, start), width)
+    if any(frost_odds(site, start)):
         yield from _folded(FROST_KEY, width)
     unpicked = [row.name for row in rows if row.windows and not row.picks]
     if unpicked:
@@ -103,54 +112,6 @@ def _folded(text: str, width: int) -> list[str]:
     from textwrap import wrap
 
     return wrap(text, width)
-
-
-def calendar_row(crop: Crop, site: Site, facts: Facts, today: date) -> Row:
-    """One crop of the drawn calendar, with when it is picked from starts in the good part of its windows."""
-    from gardenmate.present.season_bars import Row
-    from gardenmate.topics.season.plan import make_plan
-    from gardenmate.topics.season.site_year import site_year
-    from gardenmate.topics.season.terms import OPEN_GROUND, terms_for, ways_to_help
-
-    windows = calendar_windows(site, facts, today, (crop,))
-    year, terms = site_year(site), terms_for(crop, facts)
-    picks = []
-    for window in windows:
-        if window.activity == "sow-indoors":
-            continue
-        method = "setout" if window.activity.endswith("set-out") else "outdoors"
-        for variety, cover in ((terms, OPEN_GROUND), *ways_to_help(terms, method)):
-            plan = make_plan(variety, year, method, window.best_from, cover=cover)
-            if plan.first_pick is None or plan.chance < terms.general.tight_from:
-                continue  # as the window itself: an early variety or a cover where a middling one fails
-            if (plan.first_pick - window.best_from).days <= LONGEST_TO_PICK_DAYS:
-                last = make_plan(variety, year, method, window.best_to, cover=cover)
-                picks.append(_picked(crop, plan, last))
-            break
-    return Row(crop.names[0] if crop.kind else crop.base.replace("-", " "), windows, tuple(picks))
-
-
-def _picked(crop: Crop, plan: Plan, last: Plan) -> tuple[date, date]:
-    """From the first picking of the first good start to the end of picking of the last, or of the season."""
-    assert plan.first_pick is not None
-    until = (last.first_pick or plan.first_pick) + timedelta(days=round(crop.maturity.picking_days or 14))
-    return plan.first_pick, until if last.end is None else max(plan.first_pick, min(until, last.end))
-
-
-def _odds(site: Site, start: date) -> list[float | None]:
-    """Chance of frost still to come (spring) or already come (autumn), for each day of the drawn year."""
-    odds: list[float | None] = []
-    for n in range(365):
-        day = start + timedelta(days=n)
-        anchor = site.anchor(day)
-        freeze = site.freezes.get(32)
-        spring = freeze.last_spring if freeze else None
-        autumn = freeze.first_autumn if freeze else None
-        still = None if spring is None else 1.0 - spring.happened_by(day, anchor)
-        come = None if autumn is None else autumn.happened_by(day, anchor)
-        known = [v for v in (still, come) if v is not None]
-        odds.append(max(known) if known else None)
-    return odds
 
 
 def _cells(window: Window) -> tuple[str, ...]:

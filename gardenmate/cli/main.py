@@ -95,10 +95,21 @@ def _ask_options(ask: argparse.ArgumentParser) -> None:
 
 
 def _calendar_options(calendar: argparse.ArgumentParser) -> None:
+    calendar.add_argument("name", nargs="*", help="crops; none: all, your own first")
     calendar.add_argument("--crop", action="append", default=[], metavar="NAME", help="only this crop")
     calendar.add_argument("--json", action="store_true", help="JSON instead of a drawing")
     calendar.add_argument("--format", choices=("text", "md", "csv", "ics", "json"), default="text")
     calendar.set_defaults(run=_calendar)
+
+
+def _sheet_options(sheet: argparse.ArgumentParser) -> None:
+    form = sheet.add_mutually_exclusive_group()
+    form.add_argument("--html", action="store_true", help="a page for the browser (this is the default)")
+    form.add_argument("--svg", action="store_true", help="a drawing")
+    sheet.add_argument("--out", metavar="FILE", help="where to write it; - for the output")
+    sheet.add_argument("--paper", choices=("a4", "letter"), help="default: as sold where you garden")
+    sheet.add_argument("--crop", action="append", default=[], metavar="NAME", help="only this crop")
+    sheet.set_defaults(run=_sheet)
 
 
 def _agenda_options(agenda: argparse.ArgumentParser) -> None:
@@ -136,6 +147,7 @@ def _completion_options(completion: argparse.ArgumentParser) -> None:
 COMMANDS: dict[str, tuple[str, Callable[[argparse.ArgumentParser], None]]] = {
     "ask": ("answer one question, or many from standard input", _ask_options),
     "calendar": ("the year's windows for every crop", _calendar_options),
+    "sheet": ("one printable page of your own season", _sheet_options),
     "agenda": ("what is due in the coming days", _agenda_options),
     "log": ("list, search, check and export what was decided", _log_options),
     "import-weather": ("GHCN-Daily .dly or .csv", _weather_options),
@@ -347,6 +359,12 @@ def _place_of(options: argparse.Namespace) -> PlaceOptions:
 
 def _calendar(options: argparse.Namespace) -> int:
     from gardenmate.cli.calendar import run
+
+    return run(options, make_conversation(options))
+
+
+def _sheet(options: argparse.Namespace) -> int:
+    from gardenmate.cli.sheet import run
 
     return run(options, make_conversation(options))
 

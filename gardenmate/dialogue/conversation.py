@@ -21,6 +21,7 @@ from gardenmate.dialogue.rephrased import on_its_own, same_name, to_follow, with
 from gardenmate.dialogue.where import with_place
 from gardenmate.garden.profile import NO_GARDEN, Garden
 from gardenmate.knowledge.facts import Facts
+from gardenmate.present.vocabulary import in_words, speaker, speaks_american
 from gardenmate.topics.registry import rule_for
 
 if TYPE_CHECKING:
@@ -184,7 +185,20 @@ class Conversation:
         return self.previous
 
     def answer(self, question: Request) -> Answer:
-        """The answer to an understood question, its effects not yet carried out."""
+        """The answer to an understood question, in one vocabulary, its effects not yet carried out."""
+        answer = self._answered(question)
+        american = speaks_american(self._country(question), self.shown_units())
+        return in_words(answer, speaker(self.facts, american, question.text))
+
+    def _country(self, question: Request) -> str | None:
+        """The country of the place a question is about, None while that is not known."""
+        try:
+            place = self.place(self._place_named(question))
+        except (AmbiguousPlaceError, UsageError):
+            return None
+        return place.site.country if place is not None and place.site is not None else None
+
+    def _answered(self, question: Request) -> Answer:
         self.exit_code = EXIT_ANSWERED
         if question.topic in ("out-of-scope", "unclear"):
             self.exit_code = EXIT_NOT_UNDERSTOOD

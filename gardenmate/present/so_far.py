@@ -31,33 +31,47 @@ class SoFar:
     full: bool = False
     hints: int = 0
     _brief: Brief | None = None
-    _shown: Shown | None = None
+    _shown: tuple[Shown, ...] = ()
     _said: frozenset[str] = frozenset()
 
     def first(self, answer: Answer, look: Look) -> list[Line]:
-        """An answer as it is shown first: in its short form, or whole."""
+        """An answer, and those to what else the line asked, as shown first: in short form, or whole."""
+        answers = (answer, *answer.also)
         if self.full:
-            return layout(answer, look)
-        if self._brief is None:
-            self._brief = brief_of(self.facts)
-        shown = short(answer, look, self._brief, self._said)
-        self._shown, self._said = shown, shown.said
-        lines = list(shown.lines)
-        if shown.more and self.hints > 0:
+            return _apart([layout(each, look) for each in answers])
+        self._shown = tuple(self._short(each, look) for each in answers)
+        lines = _apart([list(shown.lines) for shown in self._shown])
+        if self.waits and self.hints > 0:
             self.hints -= 1
             lines.append((Piece(HINT, "dim"),))
         return lines
 
+    def _short(self, answer: Answer, look: Look) -> Shown:
+        if self._brief is None:
+            self._brief = brief_of(self.facts)
+        shown = short(answer, look, self._brief, self._said)
+        self._said = shown.said
+        return shown
+
     @property
     def waits(self) -> bool:
         """True when something of the last answer was left out."""
-        return self._shown is not None and self._shown.more
+        return any(shown.more for shown in self._shown)
 
     def rest(self, look: Look) -> list[Line]:
         """What was left out of the last answer, once; then nothing."""
-        shown, self._shown = self._shown, None
-        return [] if shown is None else rest(shown, look)
+        left = [lines for shown in self._shown if (lines := rest(shown, look))]
+        self._shown = ()
+        return _apart(left)
 
     def forget(self) -> None:
         """The next answer stands on its own: its cautions are said in full."""
-        self._shown, self._said = None, frozenset()
+        self._shown, self._said = (), frozenset()
+
+
+def _apart(parts: list[list[Line]]) -> list[Line]:
+    """Answers under each other, an empty line between them."""
+    lines: list[Line] = []
+    for part in parts:
+        lines += [(), *part] if lines else part
+    return lines

@@ -152,3 +152,13 @@ def test_nine_in_ten_answers_of_the_help_fit(place: str, width: int, limit: int)
         len(SoFar(FACTS).first(talk.ask(text), Look(width, talk.shown_units(), TODAY))) for text in asked
     ]
     assert sum(n <= limit for n in lengths) >= 0.9 * len(lengths)
+
+
+def test_two_things_asked_are_two_short_answers_and_more_shows_both_rests() -> None:
+    other = replace(ANSWER, headline="Beans do not.", details=("They are tender.",))
+    screen = SoFar(FACTS)
+    first = text_of(screen.first(replace(ANSWER, also=(other,)), LOOK))
+    assert first.index("Peas come") < first.index("Beans do not.")
+    both = text_of(screen.rest(LOOK))
+    assert "They are hardy." in both
+    assert "They are tender." in both

@@ -9,7 +9,7 @@ from gardenmate.topics.shared.cautions import cautions
 
 def test_named_cautions_come_in_the_order_asked() -> None:
     said = cautions(Facts(), "heat-and-light", "mat", "electricity")
-    assert [text.split()[0] for text in said.texts] == ["Only", "Lamps,"]
+    assert [text.split()[0] for text in said.texts] == ["Use", "Plug"]
     assert said.sources == ("common-practice",)
 
 

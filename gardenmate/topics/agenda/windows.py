@@ -79,7 +79,7 @@ def _item(crop: Crop, window: Window, windows: tuple[Window, ...], world: World,
             return None  # late for seed, time for plants
     return make_item(
         world,
-        _job(crop, window),
+        job_of(crop, window),
         crop.base,
         crop_words(crop),
         opens=window.earliest,
@@ -91,7 +91,8 @@ def _item(crop: Crop, window: Window, windows: tuple[Window, ...], world: World,
     )
 
 
-def _job(crop: Crop, window: Window) -> str:
+def job_of(crop: Crop, window: Window) -> str:
+    """The job (a key of knowledge/work.toml) that a window is open for."""
     autumn = window.activity in ("fall-sow", "fall-set-out")
     if window.activity == "fall-sow" and crop.calendar.after_winter_degree_days and "direct" in crop.methods:
         return "overwinter-sow"

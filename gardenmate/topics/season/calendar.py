@@ -16,12 +16,14 @@ from gardenmate.topics.season.site_year import site_year
 from gardenmate.topics.season.terms import terms_for
 from gardenmate.topics.season.windows import dated, spans
 
+SURE_SPELLING = 85
+"""A name this like a known one (percent) is taken for it: "brocoli", "tomatos". Design value."""
 NEXT_SEASON_DAYS = 40
 """So near its end (from about 10 November, 10 May in the south) a season gives way to the next one."""
 
 
 def crops_named(names: Iterable[str], facts: Facts) -> tuple[Crop, ...]:
-    """Crops by any name a grower may use; a base name gives every kind (both lettuces).
+    """Crops by any name a grower may use, slightly misspelled too; a base name gives every kind (both lettuces).
 
     Raises UsageError naming what no crop is called, with near spellings.
     """
@@ -40,7 +42,10 @@ def _crops_of(name: str, facts: Facts) -> list[Crop]:
         return exact or kinds
     from rapidfuzz import process
 
-    near = [n for n, _, _ in process.extract(name, list(facts.names), limit=3, score_cutoff=70)]
+    found = process.extract(name, list(facts.names), limit=3, score_cutoff=70)
+    near = [n for n, _, _ in found]
+    if found and found[0][1] >= SURE_SPELLING:
+        return _crops_of(near[0], facts)
     hint = f" Did you mean {', '.join(near)}?" if near else ""
     raise UsageError(f"'{name}' is not a crop the calendar knows.{hint}")
 

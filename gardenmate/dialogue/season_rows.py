@@ -1,0 +1,92 @@
+"""What a drawn season is made of: the grower's own crops, their windows and pickings, and the odds of frost."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+from gardenmate.climate.site import Site
+from gardenmate.core.question import CropRef
+from gardenmate.core.world import Decision, World
+from gardenmate.knowledge.crops import Crop
+from gardenmate.knowledge.facts import Facts
+from gardenmate.present.season_bars import Row
+from gardenmate.topics.agenda.items import wanted_crops
+from gardenmate.topics.season.calendar import calendar_windows, season_of
+from gardenmate.topics.season.plan import Plan, make_plan
+from gardenmate.topics.season.site_year import site_year
+from gardenmate.topics.season.terms import OPEN_GROUND, terms_for, ways_to_help
+
+LONGEST_TO_PICK_DAYS = 300
+"""What is first picked later than this is not drawn: it is another year's picking."""
+_STARTED = frozenset({"sow", "set-out"})
+_MOST_ENTRIES = 1000
+
+
+def season_start(site: Site, today: date) -> date:
+    """The first day drawn: the month after the winter solstice that began the season of ``today``."""
+    return (season_of(site, today) + timedelta(days=32)).replace(day=1)
+
+
+def planted(world: World, since: date) -> tuple[tuple[Crop, Decision], ...]:
+    """What the log says was sown, planted or set out since a day, crop by crop, oldest first."""
+    if world.journal is None:
+        return ()
+    entries = sorted(world.journal.search(since=since, limit=_MOST_ENTRIES), key=lambda entry: entry.on)
+    return tuple(
+        (crop, entry)
+        for entry in entries
+        if entry.action in _STARTED
+        for name in entry.crops
+        if (crop := world.facts.crop_for(CropRef(name))) is not None
+    )
+
+
+def my_crops(world: World, since: date) -> tuple[Crop, ...]:
+    """The grower's own crops: what is wanted, and what was sown or planted since a day; empty when neither is
+    known."""
+    wanted, said = wanted_crops(world)
+    own = [*(wanted if said else ()), *(crop for crop, _ in planted(world, since))]
+    return tuple({crop.id: crop for crop in own}.values())
+
+
+def calendar_row(crop: Crop, site: Site, facts: Facts, today: date) -> Row:
+    """One crop of the drawn calendar, with when it is picked from starts in the good part of its windows."""
+    windows = calendar_windows(site, facts, today, (crop,))
+    year, terms = site_year(site), terms_for(crop, facts)
+    picks = []
+    for window in windows:
+        if window.activity == "sow-indoors":
+            continue
+        method = "setout" if window.activity.endswith("set-out") else "outdoors"
+        for variety, cover in ((terms, OPEN_GROUND), *ways_to_help(terms, method)):
+            plan = make_plan(variety, year, method, window.best_from, cover=cover)
+            if plan.first_pick is None or plan.chance < terms.general.tight_from:
+                continue  # as the window itself: an early variety or a cover where a middling one fails
+            if (plan.first_pick - window.best_from).days <= LONGEST_TO_PICK_DAYS:
+                last = make_plan(variety, year, method, window.best_to, cover=cover)
+                picks.append(_picked(crop, plan, last))
+            break
+    return Row(crop.names[0] if crop.kind else crop.base.replace("-", " "), windows, tuple(picks))
+
+
+def _picked(crop: Crop, plan: Plan, last: Plan) -> tuple[date, date]:
+    """From the first picking of the first good start to the end of picking of the last, or of the season."""
+    assert plan.first_pick is not None
+    until = (last.first_pick or plan.first_pick) + timedelta(days=round(crop.maturity.picking_days or 14))
+    return plan.first_pick, until if last.end is None else max(plan.first_pick, min(until, last.end))
+
+
+def frost_odds(site: Site, start: date) -> list[float | None]:
+    """Chance of frost still to come (spring) or already come (autumn), for each day of the drawn year."""
+    odds: list[float | None] = []
+    for n in range(365):
+        day = start + timedelta(days=n)
+        anchor = site.anchor(day)
+        freeze = site.freezes.get(32)
+        spring = freeze.last_spring if freeze else None
+        autumn = freeze.first_autumn if freeze else None
+        still = None if spring is None else 1.0 - spring.happened_by(day, anchor)
+        come = None if autumn is None else autumn.happened_by(day, anchor)
+        known = [v for v in (still, come) if v is not None]
+        odds.append(max(known) if known else None)
+    return odds
