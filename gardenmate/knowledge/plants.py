@@ -23,6 +23,14 @@ def plant_files(facts: Facts, base: str) -> tuple[Mapping[str, Any], ...]:
     return tuple(found)
 
 
+def name_of(facts: Facts, base: str) -> str:
+    """The plain trade name of a plant whatever its kind ("blueberry"); the id in words for none on file."""
+    for table in plant_files(facts, base):
+        known: Sequence[str] = table.get("generic_names") or table["names"]
+        return known[0]
+    return base.replace("-", " ")
+
+
 def section(facts: Facts, base: str, key: str) -> Mapping[str, Any] | None:
     """A section that one kind states for all, ("winter", "stop_cutting" ...); None when no file has it."""
     return next((table[key] for table in plant_files(facts, base) if key in table), None)

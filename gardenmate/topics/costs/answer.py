@@ -266,7 +266,7 @@ def way_words(c: Comparison, world: World) -> tuple[str, ...]:
     if c.in_place:
         words.append(sentence(f"{c.name}: {table['way']['in-place']['why']}."))
     elif c.crop.groups.way == "either":
-        words.append(sentence(f"{table['way']['either']['why']}."))
+        words.append(sentence(f"{c.name}: {table['way']['either']['why']}."))
     if c.crop.cuttings is not None:
         words.append(c.crop.cuttings.advice)
     if c.not_from_seed:

@@ -7,7 +7,7 @@ from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import plural, show_date
 from gardenmate.core.world import World
 from gardenmate.knowledge.crop_uses import Stock
-from gardenmate.knowledge.plants import section
+from gardenmate.knowledge.plants import name_of, section
 from gardenmate.knowledge.reader import Range
 from gardenmate.science.costs import packets
 from gardenmate.topics.costs.answer import asked_for, timing
@@ -48,7 +48,7 @@ def stock_sentence(ref: CropRef, world: World) -> str:
 def _name(ref: CropRef, world: World) -> str:
     crop = world.facts.crop_for(ref)
     if crop is None:
-        return ref.id.replace("-", " ")
+        return name_of(world.facts, ref.id)
     entry = stock_of(ref, world)
     return entry.name if entry is not None and entry.name else plain_name(crop, ref)
 

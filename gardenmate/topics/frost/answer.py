@@ -8,6 +8,7 @@ from gardenmate.core.answer import Answer
 from gardenmate.core.errors import NeedPlaceError
 from gardenmate.core.question import CropRef, Request
 from gardenmate.core.world import World
+from gardenmate.knowledge.plants import name_of
 from gardenmate.topics.frost.after import answer_after, answer_woody_after
 from gardenmate.topics.frost.bloom import answer_bloom, has_table, phase_of
 from gardenmate.topics.frost.covers import answer_covers
@@ -126,7 +127,7 @@ def _no_table(question: Request, world: World, woody: tuple[CropRef, ...], tonig
     bare = answer_winter(
         question, world, tuple(ref._replace(id=f"no table: {ref.id}") for ref in woody), tonight
     )
-    names = " and ".join((ref.typed or ref.id.replace("-", " ")) for ref in woody)
+    names = " and ".join((ref.typed or name_of(world.facts, ref.id)) for ref in woody)
     return replace(
         bare,
         headline=f"I have no published kill temperatures for {names} at that stage, so I will not guess.",

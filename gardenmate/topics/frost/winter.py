@@ -9,7 +9,7 @@ from gardenmate.core.answer import Answer, Number, Table, Verdict
 from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import f_to_c
 from gardenmate.core.world import World
-from gardenmate.knowledge.plants import section
+from gardenmate.knowledge.plants import name_of, section
 from gardenmate.topics.frost.sky import Night
 from gardenmate.topics.frost.words import plural_of
 from gardenmate.topics.shared.cautions import cautions
@@ -41,7 +41,7 @@ def answer_winter(question: Request, world: World, refs: Sequence[CropRef], toni
         return Answer(
             question=question,
             verdict=None,
-            headline=f"I have no published figure for the cold {_names(unknown)} stand, and will not guess.",
+            headline=f"I have no published figure for the cold {_names(unknown, world)} stand, and will not guess.",
             changes=(
                 "Ask your county extension office or the nursery for the hardiness of the variety you have.",
             ),
@@ -50,7 +50,7 @@ def answer_winter(question: Request, world: World, refs: Sequence[CropRef], toni
         )
     details = [note_in_units(text, world.units) for _, row in rows for text in _texts(row)]
     if unknown:
-        details.append(f"No published figure here for {_names(unknown)}.")
+        details.append(f"No published figure here for {_names(unknown, world)}.")
     verdicts = [_verdict(row, tonight.low_c) for _, row in rows] if tonight else []
     numbers: list[Number] = list(temp_numbers("low", "low", tonight.low_c)) if tonight else []
     for ref, row in rows:
@@ -94,8 +94,8 @@ def _verdict(row: Mapping[str, Any], low_c: float) -> Verdict:
     return "tight" if low_c >= cold else "no"
 
 
-def _names(refs: Sequence[CropRef]) -> str:
-    return listed(plural_of((ref.typed or ref.id.replace("-", " ")).lower()) for ref in refs)
+def _names(refs: Sequence[CropRef], world: World) -> str:
+    return listed(plural_of((ref.typed or name_of(world.facts, ref.id)).lower()) for ref in refs)
 
 
 def _band(row: Mapping[str, Any], world: World) -> str:
@@ -112,7 +112,7 @@ def _headline(rows: Sequence[tuple[CropRef, Mapping[str, Any]]], tonight: Night 
             if "lost_f" in row
             else ""
         )
-        name = _names([ref])
+        name = _names([ref], world)
         if tonight is None:
             parts.append(f"{name}: {row['what']} begin to be hurt at about {band}{lost}")
             continue
@@ -140,7 +140,7 @@ def _table(rows: Sequence[tuple[CropRef, Mapping[str, Any]]], tonight: Night | N
         ("plant", "what", "hurt begins", "at this low"),
         tuple(
             (
-                _names([r]),
+                _names([r], world),
                 row["what"],
                 _band(row, world),
                 words[_verdict(row, tonight.low_c)] if tonight else "-",

@@ -25,7 +25,8 @@ _STOP = Pattern(
     ignore_case=True,
 )
 _UNCOVER = Pattern(
-    r"\b(?:take|pull|rake|get|remove|lift|move|uncover|comes?)\b.*\b(?:mulch|straw|cover|strawberr)",
+    r"\b(?:take|pull|rake|get|remove|lift|move|comes?)\b.*\b(?:mulch|straw|covers?)\b",
+    r"\buncover(?:ing|ed)?\b",
     r"\b(?:mulch|straw)\b.*\b(?:off|away|back)\b",
     ignore_case=True,
 )

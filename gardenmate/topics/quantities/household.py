@@ -11,7 +11,7 @@ from gardenmate.core.world import World
 from gardenmate.knowledge.crop_uses import Amounts
 from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
-from gardenmate.knowledge.plants import amounts
+from gardenmate.knowledge.plants import amounts, name_of
 from gardenmate.knowledge.reader import Range
 from gardenmate.topics.quantities.amounts import (
     FOOT_CM,
@@ -52,7 +52,7 @@ def wanted(ref: CropRef, world: World) -> Wanted:
     """A reference as this topic needs it. An onion without a kind is grown from sets here."""
     crop = world.facts.crop_for(ref)
     if crop is None:
-        return Wanted(None, ref.id, proper(ref.id.replace("-", " ")), ref.id)
+        return Wanted(None, ref.id, proper(name_of(world.facts, ref.id)), ref.id)
     return Wanted(crop, crop.base, plain_name(crop, ref), crop.id)
 
 

@@ -7,12 +7,13 @@ from collections.abc import Iterable
 from gardenmate.core.question import CropRef
 from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
+from gardenmate.knowledge.plants import name_of
 
 
 def plant_name(ref: CropRef, facts: Facts) -> str:
     """A crop or woody plant as the grower called it, unless that was misspelled; else its plain name."""
     typed = ref.typed.strip().lower()
-    return typed if typed in names_of(ref.id, facts) else ref.id.replace("-", " ")
+    return typed if typed in names_of(ref.id, facts) else name_of(facts, ref.id)
 
 
 def plant_names(refs: Iterable[CropRef], facts: Facts) -> str:
