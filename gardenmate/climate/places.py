@@ -44,6 +44,7 @@ if TYPE_CHECKING:
 REGION_LIMIT = 60
 _COUNTY = Pattern(r"\s*\(([^()]+?) county\)|,\s*([^,()]+?) county\b", ignore_case=True)
 _REGION_MIN = 3
+_LEADING_THE = Pattern(r"^(?:the|in|near|around) ")
 _OTHER_HEIGHT_M = 30.0  # so much above or below its record a garden has a climate of its own (design value)
 
 
@@ -142,12 +143,19 @@ def _near_enough(site: Site, history: History, facts: Facts) -> Site:
 
 
 def find_place(typed: str, facts: Facts, elev_m: float | None = None) -> Place:
-    """A place or region by name, moved to the garden's own height (m) when that is given.
+    """A place, region or postal code, moved to the garden's own height (m) when that is given.
 
     Raises AmbiguousPlaceError, or UsageError for a name nobody knows."""
+    if any(sign.isdigit() for sign in typed):
+        from gardenmate.climate.postcodes import code_place
+
+        at_code = code_place(typed, elev_m, facts)
+        if at_code is not None:
+            return Place(*at_code)
     found = find_rows(typed, facts)
     if found is None:
-        return _from_gazetteer(typed, elev_m, facts)
+        around = gazetteer(facts).table["around"].get(_LEADING_THE.sub("", normalise(typed)))
+        return _around(typed, around, elev_m, facts) if around else _from_gazetteer(typed, elev_m, facts)
     if found.region is not None:
         if len(found.rows) > REGION_LIMIT:
             raise UsageError(
@@ -160,6 +168,14 @@ def find_place(typed: str, facts: Facts, elev_m: float | None = None) -> Place:
             return Place(sites[0], reading=reading)
         return Place(None, found.region, sites, found.reading)
     return Place(_bundled(found.rows, elev_m, facts), reading=found.reading)
+
+
+def _around(typed: str, towns: Sequence[str], elev_m: float | None, facts: Facts) -> Place:
+    """A district by the towns that stand for it."""
+    sites = tuple(site for town in towns if (site := find_place(town, facts, elev_m).site) is not None)
+    if len(sites) == 1:
+        return Place(sites[0], reading=f"reading '{typed}' as {sites[0].label}")
+    return Place(None, typed, sites)
 
 
 def _bundled(rows: Sequence[PlaceRow], elev_m: float | None, facts: Facts) -> Site:

@@ -94,7 +94,10 @@ def find_town(
     ``table``: another towns.csv.
     """
     path = table if table is not None else data_root() / "knowledge" / "towns.csv"
-    for name, areas in [*qualified, (normalise(typed), ())]:
+    readings = [
+        (name, (area,)) for name, areas in qualified for area in areas
+    ]  # "WA": Washington comes first
+    for name, areas in [*readings, (normalise(typed), ())]:
         towns = _named(name, areas, smallest, path)
         if county:
             towns = [t for t in towns if normalise(t.county) == normalise(county)] or towns

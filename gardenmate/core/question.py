@@ -113,6 +113,7 @@ class Slots:
     cultivar_class: str | None = None
     kind: str | None = None
     place: str | None = None
+    place_within: str | None = None  # the region typed beside the place; not in the JSON
     plant_age_years: float | None = None
     when: str | None = None  # today | tonight | this week, only as typed
     temps: tuple[Temperature, ...] = ()
@@ -129,11 +130,20 @@ class Slots:
         for f in fields(self):
             if f.name in ("temp_f", "temp_c", "temps") and said_temperature:
                 continue
+            if f.name == "place_within" and self.place is not None:
+                continue  # the region of another place
             mine = getattr(self, f.name)
             theirs = getattr(older, f.name)
             if (mine is None or mine == ()) and theirs not in (None, ()):
                 changes[f.name] = theirs
         return replace(self, **changes)
+
+    @property
+    def full_place(self) -> str | None:
+        """The place with the region typed beside it: "Gunnison, CO"."""
+        if self.place is None or self.place_within is None:
+            return self.place
+        return f"{self.place}, {self.place_within}"
 
     @property
     def temperature_c(self) -> float | None:

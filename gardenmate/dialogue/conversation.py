@@ -304,9 +304,23 @@ class Conversation:
 
             if question.slots.place is None or not only_asks(question.text):
                 return None
-        named = question.ask.place
-        own = named is not None and not self.options.given and same_name(named, self.garden)
-        return None if own else named
+        said = question.ask
+        named = said.full_place
+        if (
+            named is None
+            or said.place is None
+            or self.options.given
+            or not same_name(said.place, self.garden)
+        ):
+            return named
+        if same_name(named, self.garden):
+            return None
+        here, there = (
+            self._known_site(),
+            self.place(named),
+        )  # "Gunnison, Colorado" where "Gunnison, CO" is kept
+        same = here is not None and there is not None and here.site is not None and there.site is not None
+        return None if same and here.site.label == there.site.label else named
 
     def place(self, named: str | None = None) -> Place | None:
         """The place that holds, None when none is known. Raises AmbiguousPlaceError, UsageError."""

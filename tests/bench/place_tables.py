@@ -70,7 +70,7 @@ STATION_WORDS = frozenset(
     """airport aerodrome airfield municipal international regional county experiment exp field sewage water treatment
     ranger radio filter plant university college downtown fire power powerhouse filtration disposal pumping pump
     executive memorial agricultural research substation substn stn station usfs naval marine air afb a aws raaf cs
-    awos ap wpcc cda src city aero lightstation auto automatic climate rcs stp wso wsfo wb frcst ofc #1 #2 #3 no 2 3
+    awos ap wpcc cda src aero lightstation auto automatic climate rcs stp wso wsfo wb frcst ofc #1 #2 #3 no 2 3
     headquarters hdqtrs nwr wildlife refuge capital metropolitan np int'l intl cemetery comparison""".split()  # noqa: SIM905
 )
 
@@ -129,14 +129,20 @@ def geonames_towns(path: Path) -> list[Town]:
                     city.latitude, city.longitude, height,
                     0 if city.feature_code == "PPLX" else city.population,  # a quarter is no town's rival
                 )  # fmt: skip
+    extra: list[Town] = []
     for city in cache.get_cities().values():
-        if city["countrycode"] in COUNTRIES and city["geonameid"] not in found:
+        older = found.get(city["geonameid"])
+        if older is not None and normalise(older.name) != normalise(city["name"]):
+            extra.append(
+                replace(older, name=city["name"])
+            )  # "Gaillimh" is Galway by now: either may be typed
+        if city["countrycode"] in COUNTRIES and older is None:
             region = _region(city["countrycode"], city["admin1code"])
             found[city["geonameid"]] = Town(
                 city["name"], region, COUNTRIES[city["countrycode"]], "",
                 city["latitude"], city["longitude"], None, city["population"],
             )  # fmt: skip
-    return list(found.values())
+    return [*found.values(), *extra]
 
 
 def _region(country: str, admin: str) -> str:
@@ -318,7 +324,7 @@ def _code_line(code: str, lat: float, lon: float, towns: Near, country: str) -> 
     if not near:
         return f"{code}|{lat:.2f}|{lon:.2f}||||"
     # a large town a little further off names the spot better than a hamlet beside it
-    best = min(near, key=lambda each: (each[0] + 2.0) / (1.0 + each[1].people) ** 0.15)[1]
+    best = min(near, key=lambda each: (each[0] + 2.0) / (1.0 + each[1].people) ** 0.2)[1]
     high = next((t for km, t in near if t.elev_m is not None and km <= 12.0), None)
     height = "" if high is None or high.elev_m is None else f"{high.elev_m:.0f}"
     return f"{code}|{lat:.2f}|{lon:.2f}|{best.name}|{best.region}|{best.country}|{height}"

@@ -48,3 +48,94 @@ def test_place(reading: Read, text: str, place: str) -> None:
 )
 def test_no_place(reading: Read, text: str) -> None:
     assert reading(text).question.slots.place is None
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Too late for Florence fennel?",
+        "is it too late to sow Charleston Gray watermelon?",
+        "Madison says it's too late for peas, is it?",
+        "when do I start Anaheim peppers?",
+        "my neighbour Austin grows peas, should I?",
+        "Charlotte potatoes, when do they go in?",
+        "should I sow Lincoln peas now?",
+        "will Georgia collards live at 20 F?",
+        "Savannah asked if beans are too late",
+        "when to plant Detroit Dark Red beets",
+        "Boston pickling cucumbers too late?",
+        "I bought Marmande tomatoes, start when?",
+        "Houston told me to cover the tomatoes tonight",
+        "peppers: Carmen or Fresno?",
+        "Sow Waltham butternut now?",
+        "Brandywine tomatoes indoors when?",
+        "is Jersey Knight asparagus ready",
+        "can I plant Kennebec potatoes now",
+        "Yukon Gold potatoes when?",
+        "when do I sow Danvers carrots",
+        "Roma tomatoes too late?",
+        "Vidalia onions from seed now?",
+        "Sugar Snap and Oregon Sugar Pod peas, too late?",
+        "Logan and I want to plant beans",
+        "Victoria rhubarb: can I pull it?",
+        "Tyler's beans look bad. Too late to resow?",
+        "Amish Paste or San Marzano, which to start now?",
+        "Dakota Black popcorn too late?",
+        "Tell Carson the peas are up",
+        "Nantes carrots in July?",
+        "Cheyenne wants to start peppers",
+        "the Bristol onions are up",
+        "Cortland onions, when do they go out",
+        "Blue Lake beans too late?",
+        "York cabbage when",
+        "Walla Walla onions start when",
+        "Sun Gold tomatoes when?",
+        "Early Jersey Wakefield cabbage set out when",
+        "Moskvich tomato start date?",
+        "Ask Sydney about the beans",
+        "Corno di Toro peppers too late?",
+        "Fordhook limas too late?",
+        "Georgia Jet sweet potatoes too late?",
+        "Hidcote lavender prune now?",
+        "tomatoes Siletz too late?",
+        "beans for Charlotte, too late?",
+        "Arkansas Traveler tomatoes when",
+        "Buttercrunch now in May?",
+    ],
+)
+def test_a_variety_or_a_person_is_no_place(reading: Read, text: str) -> None:
+    """Varieties as seed catalogues print them, and first names."""
+    assert reading(text).question.slots.place is None
+
+
+@pytest.mark.parametrize(
+    ("text", "place", "within"),
+    [
+        ("too late for peppers in telluride?", "Telluride", None),
+        ("too late for tomatoes in gunnison, co?", "Gunnison", "CO"),
+        ("When should I sow peas near Truckee, California?", "Truckee", "California"),
+        ("I garden in Jackson, Wyoming", "Jackson", "Wyoming"),
+        ("peppers in leadville co", "Leadville", "CO"),
+        ("frost dates for Duluth", "Duluth", None),
+        ("frost dates for bozeman mt", "Bozeman", "MT"),
+        ("my garden is at 59715", "59715", None),
+        ("I live in K1A 0B1", "K1A", None),
+        ("Duluth", "Duluth", None),
+        ("Burlington, VT", "Burlington", "VT"),
+        ("okra, Tulsa?", "Tulsa", None),
+        ("last frost in cedar city utah", "Cedar City", "utah"),
+        ("is it too late for beans in Pagosa Springs?", "Pagosa Springs", None),
+        ("tomatoes from seed in Ely, Minnesota - too late?", "Ely", "Minnesota"),
+        ("I'm in sandpoint, when peas", "Sandpoint", None),
+        ("Sow peas in nyc now?", "NYC", None),
+        ("twin cities last frost", "Twin Cities", None),
+        ("zip 81435 last frost?", "81435", None),
+    ],
+)
+def test_a_town_keeps_the_region_typed_with_it(
+    reading: Read, text: str, place: str, within: str | None
+) -> None:
+    slots = reading(text).question.slots
+    assert slots.place is not None
+    assert slots.place.lower() == place.lower()
+    assert (slots.place_within or "").lower() == (within or "").lower()

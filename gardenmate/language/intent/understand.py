@@ -55,6 +55,7 @@ def board_of(text: str, today: date, units: Units, lexicon: Lexicon, context: Co
     cut = tokens.cut(text, lexicon.spoken, lexicon.joined)
     board = Board(cut, spelling.mend(cut.tokens, lexicon))
     crops.find_crops(board, lexicon)
+    places.find_codes(board)
     money.find_money(board)
     times.find_ages(board, today)
     times.find_stated_ages(board)

@@ -284,7 +284,7 @@ def compact(facts: Facts) -> dict[str, Any]:
         "kinds": crops["kinds"],
         "ones": crops["ones"],
         "implied": crops["implied"],
-        "places": _place_names(facts.root),
+        "places": _place_names(facts.root) | {name.lower(): name for name in places["short"]},
         "regions": {name.lower(): name for name in places["regions"]} | places["abbreviations"],
         "shy": places["shy"],
         "metric": places["metric"],

@@ -19,9 +19,9 @@ def town_meant(raw: str, mended: str, region: str, last: bool, lexicon: Lexicon)
     from rapidfuzz import process
     from rapidfuzz.distance import OSA
 
-    state = _state(region, lexicon)
+    state = state_code(region, lexicon)
     if state is not None:
-        near = _in_state(raw, state, _root(lexicon))
+        near = _instate_code(raw, state, _root(lexicon))
         if near is not None:
             return near, False
     by_sound = bool(region) or (last and not lexicon.is_rare_word(raw))
@@ -41,12 +41,17 @@ def town_meant(raw: str, mended: str, region: str, last: bool, lexicon: Lexicon)
     return lexicon.places[best[0]], False
 
 
+def knowledge_root(lexicon: Lexicon) -> Path:
+    """The folder of the knowledge the lexicon was read from."""
+    return _root(lexicon).parent
+
+
 def _root(lexicon: Lexicon) -> Path:
     """The folder of the language's knowledge."""
     return data_root() / "language" if lexicon.rare_file is None else lexicon.rare_file.parent
 
 
-def _state(region: str, lexicon: Lexicon) -> str | None:
+def state_code(region: str, lexicon: Lexicon) -> str | None:
     """The code by which the records know a state or province ("WY"); None for any other region."""
     codes = _codes(_root(lexicon))
     code = codes.get(region) or region.upper()
@@ -65,7 +70,7 @@ def _towns(language: Path) -> tuple[tuple[str, str], ...]:
     return tuple((row[0].strip('"'), row[1]) for row in rows)
 
 
-def _in_state(raw: str, state: str, language: Path) -> str | None:
+def _instate_code(raw: str, state: str, language: Path) -> str | None:
     """The bundled town of a state that sounds or is written most like ``raw``."""
     from rapidfuzz.distance import OSA
 

@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 from gardenmate.language.text.lexicon import Lexicon
 from gardenmate.language.text.spans import Board, words
+from gardenmate.language.values import town_names
 
 _BEFORE = words("in near at from around outside for here to over up down of")
 _FIRM = frozenset(["in", "near", "from", "around", "outside", "here"])
@@ -30,10 +31,12 @@ MOST_WORDS = 4
 
 
 class Place(NamedTuple):
-    """A place as a grower writes it; ``region``: a state, county or country, not a town."""
+    """A place as a grower writes it; ``region``: a state, county or country, not a town; ``within``: the region
+    typed beside a town."""
 
     name: str
     region: bool = False
+    within: str | None = None
 
     def __str__(self) -> str:
         return self.name
@@ -46,6 +49,8 @@ def find_places(board: Board, lexicon: Lexicon) -> None:
     while i < len(tokens):
         end, name = _known(board, i, lexicon)
         if name is None:
+            end, name = _listed(board, i, lexicon)
+        if name is None:
             end, name = _unknown(board, i, lexicon)
         if name is not None and in_variety(board, i, end):
             i = end
@@ -53,64 +58,62 @@ def find_places(board: Board, lexicon: Lexicon) -> None:
         start = i
         if name is not None and i and tokens[i - 1].capital and tokens[i - 1].word in _MOUNT:
             name, start = Place(f"{tokens[i - 1].raw} {name}"), i - 1  # Mount Washington is not Washington
+        if name is not None and not name.region:
+            name = name._replace(within=_region_beside(board, i, end, lexicon))
         if name is not None and board.lay(start, end, "place", name):
             i = end
         else:
             i += 1
 
 
-def the_place(board: Board) -> str | None:
-    """The place that counts: where the grower is, not where they come from or where an aunt lives."""
-    spans = board.of("place")
-    if not spans:
-        return None
-    best = max(
-        spans,
-        key=lambda s: (_here(board, s.start) >= 0, not s.value.region, _here(board, s.start), -s.start),
-    )
-    if _here(board, best.start) >= 0:
-        return str(best.value)
-    theirs = anothers_place(board)
-    return None if theirs is None else str(theirs)
+def find_codes(board: Board) -> None:
+    """Lay `place` spans over postal codes, before their digits are counted as something else."""
+    for start, end, code in town_names.find_codes(board):
+        board.lay(start, end, "place", Place(code))
 
 
-def anothers_place(board: Board) -> Place | None:
-    """Where somebody else gardens, when the question is about their garden: "my sister gardens in Miami, when
-    should she sow?". None when the grower's own is asked about ("my sister has some, can I too?")."""
-    found = next((s for s in board.of("place") if _here(board, s.start) == -1), None)
-    if found is None or any(_here(board, s.start) > 0 for s in board.of("place")):
-        return None
-    earlier, later = board.tokens[: found.start], board.tokens[found.end :]
-    theirs = any(t.word in _THIRD for t in later) or any(t.word in _ASKS_ME for t in (*earlier, *later))
-    own = any(t.word in _FIRST for t in later)
-    place: Place = found.value
-    return place if theirs and not own else None
+def _listed(board: Board, i: int, lexicon: Lexicon) -> tuple[int, Place | None]:
+    """A town of the gazetteer, in any case, where a region follows or "in", "near" ... leads to it."""
+    tokens = board.tokens
+    for length in range(min(town_names.MOST_WORDS, len(tokens) - i), 0, -1):
+        run = tokens[i : i + length]
+        if run[-1].sentence != run[0].sentence or any("," in t.gap or t.number is not None for t in run[1:]):
+            continue
+        if any(k in board.taken for k in range(i, i + length)) or run[0].word in _NEVER | _BEFORE:
+            continue
+        end = _skip_region(board, i + length, lexicon)
+        if end == i + length and _small_code(board, end, lexicon):
+            end += 1
+        loose = board.word(i + length) == "in"  # "a wee bungalow in Sligo" is no town of that name
+        if not run[0].capital and loose:
+            continue
+        whole = i == 0 and end == len(tokens)
+        if end == i + length and not whole and (board.word(i - 1) not in _FIRM or run[0].capital):
+            continue
+        region = _region_beside(board, i, end, lexicon) or ""
+        town = town_names.listed(board, i, end if region else i + length, length, region, lexicon)
+        if town is not None:
+            return end, Place(town)
+    return i, None
 
 
-def _here(board: Board, start: int) -> int:
-    """How surely the grower is at the place that starts at token ``start``."""
-    if start == 0:
-        return 2
-    before = board.words(start - 4, start).split()
-    if before[-1] == "from" and not set(before) & {"am", "are", "here"}:
-        return -2
-    if before[-2:] == ["out", "of"] and set(before) & {"moved", "came", "move"}:
-        return -2
-    if set(before) & _RELATIVES or before[-2:-1] in (["week"], ["month"]):
-        return -1
-    if set(before) & {"am", "are", "live", "here", "garden", "to", "we", "plot"}:
-        return 2
-    return 0
+def _small_code(board: Board, i: int, lexicon: Lexicon) -> bool:
+    """A state's code in small letters at the end of a sentence: "in leadville co"."""
+    if i >= len(board.tokens) or len(board.tokens[i].raw) != 2 or board.tokens[i].gap not in (" ", ", "):
+        return False
+    last = i + 1 == len(board.tokens) or board.tokens[i + 1].sentence != board.tokens[i].sentence
+    return last and board.tokens[i].raw.lower() in lexicon.regions
 
 
-_RELATIVES = words(
-    "sister brother aunt auntie aunty uncle friend cousin son daughter visiting see son's his her "
-    "drive driving restaurant mother father mum mom dad grandmother grandfather gran nan grandma grandpa "
-    "neighbor neighbour niece nephew"
-)
-_THIRD = words("she he her his him hers")
-_ASKS_ME = words("asks asking wonders")
-_FIRST = words("i me my mine we us our ours")
+def _region_beside(board: Board, start: int, end: int, lexicon: Lexicon) -> str | None:
+    """The region typed behind a town, as it is written: the "ID" of "Boise, ID"."""
+    for cut in range(start + 1, end):
+        run = board.tokens[cut + (board.word(cut) == "in") : end]
+        key = " ".join(t.raw.lower().replace("'", "") for t in run)
+        if key in lexicon.regions:
+            return lexicon.regions[key]
+    return None
+
 
 # Place words that stand in the names of common varieties and crops: "Texas sweet onions", "Boston lettuce".
 _OF_VARIETIES = words(
@@ -145,8 +148,11 @@ def in_variety(board: Board, start: int, end: int) -> bool:
         return False
     name = board.words(start, end)
     listed = name in _OF_VARIETIES or name in _OF_VARIETIES_2
-    named = bool(between) and all(t.capital for t in between)
-    return named or (listed and len(between) <= 1)
+    if not between:
+        return (
+            listed or tokens[start].capital
+        )  # a capitalised name right before a crop is one of its varieties
+    return all(t.capital for t in between) or (listed and len(between) == 1)
 
 
 _NO_PLACE = words("sort spinach type variety blanket style")
@@ -244,9 +250,37 @@ def _town_meant(board: Board, start: int, end: int, key: str, lexicon: Lexicon) 
         or board.words(start - 2, start) == "place is"
     ):
         return True
+    if _somebody(board, start, end):
+        return False
     if key in lexicon.ordinary:
         return (run[0].capital and (start > 0 or len(board.tokens) <= 4)) or before in _FIRM
-    return run[0].capital or before in _BEFORE or len(board.tokens) <= 4
+    return before in _BEFORE or len(board.tokens) <= 4 or (run[0].capital and _set_off(board, start, end))
+
+
+_OF_PEOPLE = words(
+    "says said say asks asked wants wanted told tells thinks thought swears reckons gave gives bought buys brought "
+    "has had grows grew planted sowed and & or likes loves needs"
+)
+
+
+def _somebody(board: Board, start: int, end: int) -> bool:
+    """True for a name that does or says something, or is one of two: "Madison says", "Carmen or Fresno"."""
+    before = board.word(start - 1)
+    return before in ("and", "or", "ask", "tell") or (before not in _BEFORE and board.word(end) in _OF_PEOPLE)
+
+
+_STAND_BEFORE = words("by the is was now")
+
+
+def _set_off(board: Board, start: int, end: int) -> bool:
+    """True for a name at either end of its sentence, or set off by a comma: where a place stands by itself."""
+    tokens = board.tokens
+    sentence = tokens[start].sentence
+    if board.word(start - 1) in _STAND_BEFORE:
+        return True
+    first = start == 0 or tokens[start - 1].sentence != sentence or "," in tokens[start].gap
+    last = end >= len(tokens) or tokens[end].sentence != sentence or "," in tokens[end].gap
+    return first or last
 
 
 def _alone(board: Board, start: int, end: int, lexicon: Lexicon) -> bool:

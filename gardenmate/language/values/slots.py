@@ -11,7 +11,7 @@ from gardenmate.language.intent.topics import Found, weights_at
 from gardenmate.language.text.lexicon import Lexicon
 from gardenmate.language.text.phrases import Hit
 from gardenmate.language.text.spans import Board, Span, words
-from gardenmate.language.values import dates, day_roles, money, people, places, spare, temperatures
+from gardenmate.language.values import dates, day_roles, money, people, spare, temperatures, whose_place
 from gardenmate.language.values.kinds import said_kind
 from gardenmate.language.values.own_frost import own_frost
 
@@ -58,8 +58,8 @@ def fill_cues(found: Found, board: Board, lexicon: Lexicon) -> Mapping[str, str]
     if packet is not None:
         values["packet_price"] = f"{packet:g}"
     values.update(_part_of_year(board, values))
-    if places.the_place(board) and (
-        places.anothers_place(board) or " ".join(t.word for t in board.tokens[:4]).startswith(_SUPPOSED)
+    if whose_place.the_place(board) and (
+        whose_place.anothers_place(board) or " ".join(t.word for t in board.tokens[:4]).startswith(_SUPPOSED)
     ):
         values["supposed"] = "place"
     frost = own_frost(board)
@@ -226,7 +226,8 @@ def fill_slots(board: Board, found: Found, lexicon: Lexicon, cues: Mapping[str, 
     values["when"] = _when(board)
     values["date"] = dates.a_day(board, weights_at(board, found))
     values["price"] = money.price(board)
-    values["place"] = places.the_place(board)
+    values["place"] = whose_place.the_place(board)
+    values["place_within"] = whose_place.place_within(board)
     counts = board.of("count")
     if counts:
         values["count"] = counts[0].value

@@ -37,7 +37,10 @@ def settle(question: Request, world: World) -> Settled | None:
         return None
     from gardenmate.climate.places import find_place
 
-    tries = [f"{said}, {_proper(region)}" for region in _regions_beside(said, question.text, world.facts)]
+    regions = _regions_beside(said, question.text, world.facts)
+    if question.slots.place_within is not None:
+        regions = [question.slots.place_within, *regions]
+    tries = [f"{said}, {_proper(region)}" for region in dict.fromkeys(regions)]
     before = _town_before(world)
     if before is not None and before.lower() != said.lower():
         tries.append(f"{before}, {said}")
