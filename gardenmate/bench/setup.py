@@ -60,6 +60,13 @@ FIRST_QUESTIONS = (
         r"(?:(?:my|our|the|it'?s|its)\s+)?(?:average\s+)?(?:last\s+(?:spring\s+)?frost\s+)?(?:is\s+)?",
     ),
 )
+HEIGHT_QUESTION = FirstQuestion(
+    "How high is your garden, in feet or metres? Stations nearby lie at very different heights.",
+    "height> ",
+    "text",
+    "my garden is at {}",
+    r"(?:(?:it|my garden|we|i)(?:'s|'re|'m| is| are| am)?\s+)?(?:at|about|around|up|roughly)?\s*",
+)
 TRIES = 3
 _UNKNOWN = re.compile(
     r"\W*(?:|no|nope|none|nothing|neither|unknown|skip|pass|later|idk|dunno|\?+|n/?a|"
@@ -67,6 +74,7 @@ _UNKNOWN = re.compile(
     r"(?:i'?m\s+)?not\s+(?:sure|yet)|(?:i\s+have\s+)?no\s+(?:idea|clue)|not\s+really|none\s+of\s+(?:them|these))\W*",
     re.IGNORECASE,
 )
+_BARE = re.compile(r"[\d,. ]+")
 _A_QUESTION = re.compile(
     r"\?\s*$|^(?:is|can|when|how|should|what|will|too|do|does|am)(?:\s+\S+){3}", re.IGNORECASE
 )
@@ -86,7 +94,17 @@ def first_questions(bench: Bench, reader: Reader, options: argparse.Namespace) -
         say(f"{number}/{len(FIRST_QUESTIONS)} {first.why}")
         if not _settled(first, bench, reader, options):
             return
+        if first.wanted == "place" and _height_matters(bench):
+            say(HEIGHT_QUESTION.why)
+            if not _settled(HEIGHT_QUESTION, bench, reader, options):
+                return
     garden_file.apply(GardenChange("preferences.first_questions", "asked"))
+
+
+def _height_matters(bench: Bench) -> bool:
+    """True when the stations round the garden differ so much in height that its own is worth a question."""
+    place = bench.conversation.place()
+    return place is not None and place.site is not None and place.site.asks_height
 
 
 def _settled(first: FirstQuestion, bench: Bench, reader: Reader, options: argparse.Namespace) -> bool:
@@ -116,6 +134,8 @@ def _kept(first: FirstQuestion, typed: str, bench: Bench, options: argparse.Name
     """Take an answer, and say what was made of it. False: it was not understood, or could be several."""
     conversation = bench.conversation
     said = re.sub(f"^{first.lead}", "", typed, count=1, flags=re.IGNORECASE)
+    if first is HEIGHT_QUESTION and _BARE.fullmatch(said):
+        said += " feet" if conversation.shown_units() == "us" else " m"
     answer = conversation.tell(first.statement.format(said))
     _show(answer, bench, options)
     resumed = conversation.resumed() if answer.effects else None

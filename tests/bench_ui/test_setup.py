@@ -136,6 +136,31 @@ def test_help_in_a_first_question_helps_and_the_question_stands(bench: Bench, as
     assert conversation.garden.place is not None
 
 
+@pytest.mark.parametrize("typed", ["6,800", "6800 feet", "about 6,800 ft", "2073 m", "it's at 6800 feet"])
+def test_the_height_is_asked_where_the_stations_nearby_lie_at_very_different_ones(
+    bench: Bench, typed: str
+) -> None:
+    (conversation, _), reader = run(bench, "Jackson, WY", typed, "", "", "")
+    assert len(reader.asked) == len(FIRST_QUESTIONS) + 1
+    assert conversation.garden.elevation_m == pytest.approx(2073, abs=1)
+    place = conversation.place()
+    assert place is not None
+    assert place.site is not None
+    assert place.site.elev_m == pytest.approx(2073, abs=1)
+    assert not place.site.asks_height
+
+
+def test_the_height_is_not_asked_in_the_plains(bench: Bench) -> None:
+    _, plain = run(bench, "Burlington, CO", "", "", "")
+    assert len(plain.asked) == len(FIRST_QUESTIONS)
+
+
+def test_the_height_may_be_skipped(bench: Bench) -> None:
+    (conversation, _), reader = run(bench, "Jackson, WY", "no idea", "", "", "")
+    assert len(reader.asked) == len(FIRST_QUESTIONS) + 1
+    assert conversation.garden.elevation_m is None
+
+
 def test_quit_leaves_the_first_questions(bench: Bench) -> None:
     with pytest.raises(EOFError):
         run(bench, "quit")

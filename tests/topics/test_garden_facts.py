@@ -384,7 +384,13 @@ class TestShowing:
             "Plants": "elderberry (2022)",
         }
         assert reply.effects == ()
-        assert tell("Do you know where I live?").headline == "Your garden is at Duluth, MN."
+        here = tell("Do you know where I live?")
+        assert here.headline.startswith(
+            "Your garden is at Duluth, MN, 1,200 ft up (as you told me): last frost about 12 May"
+        )
+        assert here.table is not None
+        assert here.table.heads == ("Station", "Away", "Height", "Weight")
+        assert sum(int(row[3].rstrip("%")) for row in here.table.rows) == pytest.approx(100, abs=2)
         assert tell("what's my last frost").headline == "Your own average frost dates: last 12 May."
         assert tell("zone?").headline == "I go by frost dates, not by hardiness zones."
 

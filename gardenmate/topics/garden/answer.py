@@ -191,6 +191,11 @@ def _about_place(place: Place, world: World, own: bool) -> list[str]:
         return [*lines, "Freezes are rare there, so no frost date is on record."]
     if not own:
         lines.append(f"On record there: {on_record}. Your own dates, once told, go before these.")
+    if site.asks_height:
+        height = "6,800 feet" if world.units == "us" else "450 m"
+        lines.append(
+            f"Stations nearby lie at very different heights: tell me yours ('my garden is at {height}')."
+        )
     return lines
 
 

@@ -7,13 +7,16 @@ from datetime import date
 
 from gardenmate.climate.site import Site
 from gardenmate.core.answer import Answer, Number, Table
+from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import Request
 from gardenmate.core.units import show_date
 from gardenmate.core.world import World
 from gardenmate.garden.profile import NO_GARDEN, Garden
 from gardenmate.topics.garden.numbers import FT_M
+from gardenmate.topics.garden.where import where
 
 _OWN_BOOKKEEPING = frozenset({"first_questions"})  # kept for the bench, no fact about the garden
+_WHERE = Pattern(r"\bwhere\b|\bwhich (?:weather )?stations?\b")
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 TELL_ME = (
     "Tell me for example: 'I garden in Duluth', 'my last frost is May 12', 'I have a heat mat and two "
@@ -46,9 +49,9 @@ def shown(question: Request, world: World) -> Answer:
         )
     headline = "This is what I know of your garden."
     details: tuple[str, ...] = ()
-    if re.search(r"\bwhere\b", text) and world.site is not None:
-        headline = f"Your garden is at {world.site.label}."
-    elif "frost" in text and (garden.last_frost or garden.first_frost):
+    if _WHERE.search(text) and world.site is not None:
+        return where(question, world, world.site)
+    if "frost" in text and (garden.last_frost or garden.first_frost):
         parts = [f"last {shown_month_day(garden.last_frost)}"] if garden.last_frost else []
         parts += [f"first {shown_month_day(garden.first_frost)}"] if garden.first_frost else []
         headline = f"Your own average frost dates: {', '.join(parts)}."

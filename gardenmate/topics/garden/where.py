@@ -1,0 +1,100 @@
+"""Where the garden is: its place and height, the stations its climate comes from, and how to do better."""
+
+from __future__ import annotations
+
+from gardenmate.climate.place_words import shown_height, shown_km
+from gardenmate.climate.site import Site
+from gardenmate.core.answer import Answer, Number, Table
+from gardenmate.core.place import StationUse
+from gardenmate.core.question import Request
+from gardenmate.core.units import Units, show_date
+from gardenmate.core.world import World
+from gardenmate.garden.profile import Garden
+
+_HEIGHT_FROM = {
+    "told": "as you told me",
+    "map": "from the map",
+    "guess": "guessed from the stations round it",
+    "station": "that of its weather station",
+}
+_NINE_IN_TEN, _ONE_IN_TEN = 0.9, 0.1
+
+
+def where(question: Request, world: World, site: Site) -> Answer:
+    """The place answers are worked for, with stations, distances, heights, weights and the spread of its dates."""
+    return Answer(
+        question=question,
+        verdict=None,
+        headline=f"Your garden is at {site.label}{_height(site, world.units)}{_frosts(site, world)}.",
+        numbers=_dates(site, world),
+        details=_spread(site, world),
+        table=_stations(site, world.units),
+        changes=_better(site, world.garden, world.units),
+        sources=site.source_ids,
+    )
+
+
+def _height(site: Site, units: Units) -> str:
+    if site.elev_m is None or site.place is None:
+        return ""
+    return f", {shown_height(site.elev_m, units)} up ({_HEIGHT_FROM[site.place.height_from]})"
+
+
+def _frosts(site: Site, world: World) -> str:
+    """Its average frost dates, for the first line."""
+    freeze, anchor = site.freezes[32], site.anchor(world.today)
+    if freeze.last_spring is None or freeze.first_autumn is None:
+        return ""
+    last, first = freeze.last_spring.day(anchor), freeze.first_autumn.day(anchor)
+    return f": last frost about {show_date(last)}, first about {show_date(first)}"
+
+
+def _dates(site: Site, world: World) -> tuple[Number, ...]:
+    freeze, anchor = site.freezes[32], site.anchor(world.today)
+    numbers = []
+    if freeze.last_spring is not None:
+        numbers.append(Number("last_frost", freeze.last_spring.day(anchor), "date", "Last frost, average"))
+    if freeze.first_autumn is not None:
+        numbers.append(Number("first_frost", freeze.first_autumn.day(anchor), "date", "First frost, average"))
+    return tuple(numbers)
+
+
+def _spread(site: Site, world: World) -> tuple[str, ...]:
+    freeze, anchor = site.freezes[32], site.anchor(world.today)
+    if freeze.last_spring is None or freeze.first_autumn is None:
+        return site.notes
+    late = show_date(freeze.last_spring.day_at(_NINE_IN_TEN, anchor))
+    early = show_date(freeze.first_autumn.day_at(_ONE_IN_TEN, anchor))
+    said = f"Nine years in ten the last frost is over by {late}; one year in ten the first comes by {early}."
+    return (said, *site.notes[1:])
+
+
+def _stations(site: Site, units: Units) -> Table | None:
+    place = site.place
+    if place is None:
+        return None
+    used = place.stations or (StationUse(place.station, place.km, place.height_difference_m, 1.0),)
+    rows = tuple((u.label, shown_km(u.km, units), _climb(u, units), f"{u.share:.0%}") for u in used)
+    return Table(("Station", "Away", "Height", "Weight"), rows, "Its climate comes from")
+
+
+def _climb(used: StationUse, units: Units) -> str:
+    """The height of a station against the garden's."""
+    if used.climb_m is None:
+        return "not known"
+    if abs(used.climb_m) < 5.0:
+        return "the same"
+    return f"{shown_height(abs(used.climb_m), units)} {'lower' if used.climb_m > 0 else 'higher'}"
+
+
+def _better(site: Site, garden: Garden, units: Units) -> tuple[str, ...]:
+    """What the grower could tell to make the dates closer; nothing that is told already."""
+    better = []
+    if garden.last_frost is None or garden.first_frost is None:
+        better.append("Your own frost dates go before all of these: 'my last frost is May 20'.")
+    if garden.elevation_m is None:
+        height = "6,800 feet" if units == "us" else "450 m"
+        better.append(f"Your elevation, if you garden higher or lower: 'my garden is at {height}'.")
+    if site.history is None:
+        better.append("A nearby station's daily weather: gardenmate import-weather FILE.")
+    return tuple(better)
