@@ -16,7 +16,7 @@ from prompt_toolkit.styles import Style
 
 from gardenmate.bench.completer import BenchCompleter, NameCompleter
 from gardenmate.bench.readers import PROMPT, Wanted, history_path
-from gardenmate.bench.status import status_line
+from gardenmate.bench.status import Choices, fitted, status_of
 
 if TYPE_CHECKING:
     from prompt_toolkit.input import Input
@@ -39,6 +39,7 @@ class RichPrompt:
         self._conversation = conversation
         self._input = input
         self._output = output
+        self._choices: Choices = (("",),)
         path = history_path(conversation)
         self._session: PromptSession[str] = PromptSession(
             history=FileHistory(str(path)) if path is not None else InMemoryHistory(),
@@ -57,6 +58,7 @@ class RichPrompt:
     def read(self, prompt: str = PROMPT, wanted: Wanted = "question") -> str:
         """One line, or a pasted block. Questions have history and status; other lines only their names."""
         if wanted == "question":
+            self._choices = status_of(self._conversation)
             return self._session.prompt([("class:prompt", prompt)])
         completer = None if wanted == "text" else NameCompleter(self._conversation.facts, wanted)
         aside: PromptSession[str] = PromptSession(
@@ -71,7 +73,7 @@ class RichPrompt:
         return aside.prompt([("class:prompt", prompt)])
 
     def _status(self) -> str:
-        return status_line(self._conversation, get_app().output.get_size().columns - 1)
+        return fitted(self._choices, get_app().output.get_size().columns - 1)
 
 
 @Condition

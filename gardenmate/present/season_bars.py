@@ -5,6 +5,7 @@ Signs say what may be done: i sow indoors, o sow outdoors, s set out, p pick; ca
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
@@ -14,7 +15,10 @@ from gardenmate.core.answer import Window
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 SIGNS = {"sow-indoors": "i", "sow-outdoors": "o", "set-out": "s", "fall-sow": "o", "fall-set-out": "s"}
 KEY = "i sow indoors   o sow outdoors   s set out   p pick; capitals: the good part"
-FROST_KEY = "frost: tenths of the years with 32 F (0 C) still to come, or already come (# nearly all)"
+FROST_KEY = (
+    "frost: in how many years of ten 32 F (0 C) is still to come, or after the gap has come; # nearly all"
+)
+_FREE = ("frost-free", "free")
 YEAR_DAYS = 365
 _CERTAIN = 0.95
 
@@ -56,7 +60,7 @@ def season_bars(
         odds = "".join(
             _odds_sign(frost_odds[min(len(frost_odds) - 1, c * YEAR_DAYS // columns)]) for c in range(columns)
         )
-        lines.append(f"{'frost':{label}} {odds}")
+        lines.append(f"{'frost':{label}} {_named_gap(odds)}")
     for row in rows:
         bar = blank()
         for first, last in row.picks:
@@ -80,6 +84,16 @@ def _fill(bar: list[str], first: int, last: int, sign: str, columns: int, over: 
     for at in range(first, max(first, last) + 1):
         if not over or bar[at % columns] in over:
             bar[at % columns] = sign
+
+
+def _named_gap(odds: str) -> str:
+    """The row of odds with the summer in it named, so that the eye sees the one side fall and the other rise."""
+    gap = max(re.finditer(r" +", odds), key=lambda m: len(m[0]), default=None)
+    room = 0 if gap is None else len(gap[0])
+    word = next((w for w in _FREE if len(w) + 2 <= room), None)
+    if gap is None or word is None:
+        return odds
+    return odds[: gap.start()] + word.center(room) + odds[gap.end() :]
 
 
 def _odds_sign(odds: float | None) -> str:

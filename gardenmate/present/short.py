@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from gardenmate.core.answer import Answer, Number, Table
 from gardenmate.knowledge.facts import Facts
@@ -30,6 +30,7 @@ from gardenmate.present.layout import (
     table_of,
 )
 from gardenmate.present.tables import fits_in_columns
+from gardenmate.present.vocabulary import Say, speaker
 
 _DEGREES = ("_f", "_c")
 _LEAST_ROWS = 2
@@ -93,15 +94,16 @@ def brief_of(facts: Facts) -> Brief:
         table_rows=table["short"]["table_rows"],
         preferred={topic: tuple(names) for topic, names in table["figures"].items()},
         tables_first=frozenset(table["tables"]["first"]),
-        cautions=_caution_forms(facts.table("cautions")),
+        cautions=_caution_forms(facts),
     )
 
 
-def _caution_forms(topics: Mapping[str, Any]) -> dict[str, CautionForm]:
+def _caution_forms(facts: Facts) -> dict[str, CautionForm]:
+    """The short form of every caution, in the words of either vocabulary."""
+    entries = [entry for topic in facts.table("cautions").values() for entry in topic.values()]
+    ways: tuple[Say, ...] = (str, *(speaker(facts, american) for american in (True, False)))
     return {
-        entry["text"]: CautionForm(entry["short"], entry.get("acute", False))
-        for entries in topics.values()
-        for entry in entries.values()
+        say(e["text"]): CautionForm(say(e["short"]), e.get("acute", False)) for say in ways for e in entries
     }
 
 
