@@ -44,7 +44,8 @@ def test_celsius_and_a_southern_spring() -> None:
     line = status_line(at("Christchurch", date(2027, 7, 20)))
     assert line.startswith("20 Jul | ")
     assert line.endswith("C")
-    assert any("last frost in" in parts[2] for parts in status_of(at("Christchurch", date(2027, 7, 20))) if len(parts) > 3)
+    choices = status_of(at("Christchurch", date(2027, 7, 20)))
+    assert any("last frost in" in part for parts in choices for part in parts)
 
 
 def test_without_a_place_it_says_what_to_tell() -> None:

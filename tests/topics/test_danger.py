@@ -14,6 +14,7 @@ import pytest
 from gardenmate.core.question import Request
 from gardenmate.dialogue.conversation import Conversation, PlaceOptions
 from gardenmate.knowledge.facts import Facts
+from gardenmate.present.vocabulary import speaker
 from gardenmate.topics.safety.answer import card_of, danger_answer, danger_of
 
 FACTS = Facts()
@@ -42,7 +43,8 @@ def test_the_danger_is_heard_and_answers(text: str, kind: str) -> None:
     question = _read(text)
     assert danger_of(question, FACTS) == kind
     answer = _talk().answer(question)
-    assert answer.headline == card_of(kind, FACTS)["text"]
+    say = speaker(FACTS, american=True, typed=text)
+    assert answer.headline == say(card_of(kind, FACTS)["text"])
     assert answer.verdict in (None, card_of(kind, FACTS).get("verdict"))
     assert _talk().exit_code == 0
 
