@@ -30,10 +30,11 @@ class OlderFormatError(NotSoundError):
 def is_damage(error: Exception) -> bool:
     """True when the file's content is at fault, not the disk or another process.
 
-    A tree that is whole but lacks a table or a column we made is damage of its schema.
+    A tree that is whole but lacks a table or a column we made is damage of its schema; so is one whose names
+    are no text, which SQLite tells in an error that cannot be decoded.
     """
     if not isinstance(error, sqlite3.Error):
-        return isinstance(error, NotSoundError)
+        return isinstance(error, NotSoundError | UnicodeDecodeError)
     name = _name(error)
     if name.startswith("SQLITE_IOERR"):
         return name == _CUT_SHORT

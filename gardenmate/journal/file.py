@@ -28,7 +28,7 @@ from gardenmate.journal.rebuild import with_gaps_shown
 T = TypeVar("T")
 _STAMP_BYTES = 120
 _SETTLED_S = 2.0  # a file changed just now may change again within one tick of the disk's clock
-_TOUCHED = (sqlite3.Error, NotSoundError)
+_TOUCHED = (sqlite3.Error, NotSoundError, UnicodeDecodeError)
 
 
 def _no_more() -> None:
@@ -307,7 +307,7 @@ class JournalFile:
                 for number in numbers:
                     rows.standing(db, number)
                 newest = rows.newest(db)
-        except sqlite3.Error as error:
+        except _TOUCHED as error:
             return error
         return None if newest >= max(numbers, default=0) else NotSoundError("the newest entry is not there")
 

@@ -14,6 +14,8 @@ from gardenmate.journal.frames import KINDS, PAGE, Row
 
 _LEAF = 0x0D
 _FIELDS = 6
+# Where pages begin, and how far apart: in the file itself, in a write-ahead log, in a rollback journal.
+_LAID = ((0, PAGE), (32 + 24, 24 + PAGE), (512 + 4, 4 + PAGE + 4))
 _NOT_READ = (ValueError, KeyError, TypeError, AttributeError, IndexError, RecursionError)
 
 
@@ -26,7 +28,7 @@ def entries(path: Path, files: Sequence[bytes]) -> dict[int, Row]:
         with closing(_open(path)) as db:
             rows = db.execute("SELECT id, kind, target, uid, written_at, content FROM entry").fetchall()
             found = [_row(row) for row in rows]
-    except sqlite3.Error:
+    except (sqlite3.Error, UnicodeDecodeError):
         found = [_row(cells) for data in files for cells in _cells(data)]
     return {row.number: row for row in reversed(found) if row is not None}
 
@@ -65,7 +67,7 @@ def _cells(data: bytes) -> Iterator[list[object]]:
 
     SQLite file format, sections 1.6 and 2.1: cell pointers, payload length, number, record.
     """
-    for start in range(0, len(data) - PAGE + 1, 8):  # in a write-ahead log pages begin at multiples of 8
+    for start in (at for first, step in _LAID for at in range(first, len(data) - PAGE + 1, step)):
         if data[start] != _LEAF:
             continue
         count = int.from_bytes(data[start + 3 : start + 5], "big")
