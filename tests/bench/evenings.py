@@ -32,7 +32,7 @@ DATA = Path(__file__).parent / "data"
 ALL = 100_000
 # Deeds the evenings file under "note" because their list of actions is short.
 ALSO_NOTES = frozenset(
-    {"cover", "divide", "cut", "move", "mat-off", "open-frame", "thin", "water", "note", "garden"}
+    {"cover", "divide", "cut", "move", "mat-off", "open-frame", "thin", "water", "note", "garden", "chit"}
 )
 AGAIN = ("again", "repeat", "more", "why", "help")
 

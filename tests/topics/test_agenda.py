@@ -127,7 +127,7 @@ def test_a_mat_makes_it_mat_off() -> None:
 
 def test_what_is_logged_is_done() -> None:
     sown = date(2027, 3, 15)
-    up = (date(2027, 3, 22), "emerge", "tomatoes are up", ["tomato"])
+    up = (date(2027, 3, 22), "up", "tomatoes are up", ["tomato"])
     potted = (date(2027, 4, 20), "pot-up", "potted up", ["tomato"])
     out = (date(2027, 5, 20), "set-out", "planted out", ["tomato"])
     assert "emergence" not in _steps(sown, date(2027, 3, 23), up)

@@ -152,7 +152,7 @@ def test_the_entry_keeps_the_growers_words(text: str, words: str) -> None:
         ("picked the first ripe tomatoes", "harvest"),
         ("the frost caught the low corner", "lost"),
         ("one tomato lost to the cat", "lost"),
-        ("peas came up", "emerge"),
+        ("peas came up", "up"),
         ("brought the basil in", "cover"),
         ("hardening off the leeks", "harden"),
         ("took the trays off the mat", "mat-off"),

@@ -4,22 +4,30 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from datetime import date
+from types import MappingProxyType
 from typing import NamedTuple
 
-from gardenmate.core.question import CropRef, Request, Slots
+from gardenmate.core.question import CropRef, Deed, Request, Slots
 from gardenmate.core.units import Units
 from gardenmate.language.intent.topics import Found, Ranked
 from gardenmate.language.text.spans import Board
 
 
 class Context(NamedTuple):
-    """What a turn may lean on: the question before, the readings a clarifying question offered."""
+    """What a turn may lean on: the question before, the readings a clarifying question offered, what was told.
+
+    ``varieties`` are the names told, with the crop of each; ``gardens`` the names of the gardens, in small letters;
+    ``deeds`` what the turn before reported or planned.
+    """
 
     previous: Request | None = None
     pending: tuple[Request, ...] = ()
     units: Units = "us"
     units_known: bool = False  # the garden, its place or the run settles them
     today: date = date.min
+    varieties: Mapping[str, str] = MappingProxyType({})
+    gardens: frozenset[str] = frozenset()
+    deeds: tuple[Deed, ...] = ()
 
 
 class Draft(NamedTuple):

@@ -51,16 +51,19 @@ def asking_part(text: str) -> str:
 def deed_in(text: str, facts: Facts) -> Deed | None:
     """The first deed told in ``text``; of two at one place the longer wording."""
     words = re.findall(r"[\w'-]+", text.lower().replace("’", "'"))
+    hits = (longest_deed_at(words, start, facts) for start in range(len(words)))
+    return next((hit[1] for hit in hits if hit is not None), None)
+
+
+def longest_deed_at(words: Sequence[str], start: int, facts: Facts) -> tuple[int, Deed] | None:
+    """The deed told from word ``start`` on, and where its wording ends; the longer of two wordings."""
     phrases = _phrases(_deed_words(facts))
-    for start, word in enumerate(words):
-        found = [
-            (end, deed)
-            for deed, phrase in phrases.get(word, ())
-            if (end := _end_of(phrase, words, start)) is not None
-        ]
-        if found:
-            return max(found, key=lambda hit: hit[0])[1]
-    return None
+    found = [
+        (end, deed)
+        for deed, phrase in phrases.get(words[start], ())
+        if (end := _end_of(phrase, words, start)) is not None
+    ]
+    return max(found, key=lambda hit: hit[0]) if found else None
 
 
 def deed_named(name: str, facts: Facts) -> Deed:

@@ -19,7 +19,7 @@ from gardenmate.topics.germination.emergence_facts import mat_setting_c, soil_to
 from gardenmate.topics.season.season_dates import one_site
 
 _LONGEST_DAYS = 300
-_STEPS = ("sow", "emerge", "mat-off", "prick-out", "pot-up", "harden", "set-out", "harvest")
+_STEPS = ("sow", "up", "mat-off", "prick-out", "pot-up", "harden", "set-out", "harvest")
 _DONE_WITH = frozenset({"lost", "harvest"})
 
 
@@ -210,7 +210,7 @@ def _items(batch: Batch, days: Days, world: World, until: date) -> list[Item]:
         )
 
     week = timedelta(days=7)
-    if reached < _STEPS.index("emerge"):
+    if reached < _STEPS.index("up"):
         job = "mat-off" if batch.on_mat and not batch.outdoors else "emergence"
         add(
             job,
@@ -219,8 +219,8 @@ def _items(batch: Batch, days: Days, world: World, until: date) -> list[Item]:
             days.up_late + week,
             "if nothing is up by now, sow again while there is time",
         )
-    elif batch.on_mat and not batch.outdoors and reached == _STEPS.index("emerge"):
-        came = batch.last("emerge")
+    elif batch.on_mat and not batch.outdoors and reached == _STEPS.index("up"):
+        came = batch.last("up")
         start = came.on if came is not None else days.up
         add(
             "mat-off",

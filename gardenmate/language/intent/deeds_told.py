@@ -1,0 +1,445 @@
+"""The deeds a line tells: what was done, to which crops, how many, where and when; or what is planned.
+
+The line falls into clauses; a clause that names no crop, deed, place or day of its own takes those of its
+neighbours: "48 onions, 24 cabbages all in the ground" is two deeds, "24 on the 29th and again 12 on the 5th" too.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import date, timedelta
+from types import MappingProxyType
+
+from gardenmate.core.question import CropRef, Deed, Request
+from gardenmate.knowledge.facts import Facts
+from gardenmate.language.intent.deed_marks import Mark, marks_on
+from gardenmate.language.intent.reading import Context
+from gardenmate.language.text.spans import Board, words
+from gardenmate.language.values.deeds import NOTE, own_words, without_its_day
+
+PLANS = ("remind", "postpone", "drop", "return", "decide")
+_JOINTS = words("and then plus also but & again")
+_PLAN_WORDS: Mapping[str, frozenset[str]] = MappingProxyType(
+    {
+        "remind": words("remind reminder nudge"),
+        "return": words("reinstate unskip back"),
+        "postpone": words(
+            "postpone postponed delay delayed defer snooze shift push wait leave hold later stay off move"
+        ),
+        "drop": words("skip drop forget scrap no without ditch bin"),
+    }
+)
+_MOST_JOBS = 40
+
+
+@dataclass(slots=True)
+class _Clause:
+    """One clause: its marks by kind."""
+
+    marks: list[Mark] = field(default_factory=list)
+
+    sentence: int = 0
+    plan: str = ""
+
+    def of(self, kind: str) -> list[Mark]:
+        """Its marks of one kind, in order."""
+        return [m for m in self.marks if m.kind == kind]
+
+    @property
+    def action(self) -> str | None:
+        """The deed told in it: the first that is told outright, else one only hinted at ("up", "in"). What is denied
+        ("were not hardened") is a note."""
+        told = self.of("action")
+        best = next((m for m in told if not m.weak), told[0] if told else None)
+        if best is None:
+            return None
+        denied = any(m.start < best.start <= m.start + 2 for m in self.of("not"))
+        return NOTE if denied else str(best.value)
+
+
+@dataclass(slots=True)
+class _Draft:
+    """A deed in the making."""
+
+    action: str | None
+    crop: CropRef | None = None
+    count: float | None = None
+    unit: str = ""
+    where: str | None = None
+    on: date | None = None
+    variety: str | None = None
+    days: int | None = None
+    sentence: int = 0
+    own: bool = True  # told with a deed of its own
+    lent: bool = False  # its crop comes from the conversation
+    plan: str = ""
+
+
+def deeds_told(
+    board: Board,
+    request: Request,
+    facts: Facts,
+    context: Context,
+    *,
+    planned: bool = False,
+    verb: str = "",
+) -> tuple[Deed, ...]:
+    """The deeds of a report or, with ``planned``, of a plan. ``verb`` is the command heard in it, if any. Never
+    empty: what tells no deed is a note."""
+    today = board.today or context.today
+    marks = marks_on(board, facts, context.varieties, context.gardens)
+    text = own_words(board.text.typed)
+    numbers = _jobs(board, marks) if planned or verb == "job-done" else ()
+    if numbers:
+        return tuple(_of_job(n, board, marks, planned, verb, text) for n in numbers)
+    clauses = _clauses(board, marks)
+    drafts = _drafts(clauses, context, _carried(request, context, marks), planned)
+    drafts = _without_denied(drafts, marks, board)
+    heard = verb if verb in PLANS else _plan_heard(board.words(0, len(board.tokens))) if planned else ""
+    ahead = _ahead(board, today) if planned else None
+    before = context.deeds[-1] if context.deeds else None
+    if not any(d.plan for d in drafts):
+        drafts = [replace(d, plan=heard) for d in drafts]
+    deeds = [_deed(d, heard, planned, today, ahead, before) for d in drafts]
+    whole = len(deeds) == 1
+    dated = any(d.on is not None for d in drafts)
+    own = without_its_day(text) if dated else text
+    return tuple(replace(d, text=own if whole else "") for d in deeds)
+
+
+def _clauses(board: Board, marks: Sequence[Mark]) -> list[_Clause]:
+    """The line cut at the ends of sentences, at commas and joining words, the marks dealt out."""
+    out: list[_Clause] = []
+    held = {i for m in marks for i in range(m.start + 1, m.end)}
+    begun, at = 0, 0
+    for i in range(len(board.tokens) + 1):
+        ends = i == len(board.tokens)
+        if i > 0 and (ends or (i not in held and _joint(board, i))):
+            mine = [m for m in marks[at:] if m.start < i]
+            at += len(mine)
+            if mine:
+                out.append(
+                    _Clause(mine, board.tokens[begun].sentence, _plan_heard(board.words(begun, i), ""))
+                )
+            begun = i
+    return out
+
+
+def _joint(board: Board, i: int) -> bool:
+    token = board.tokens[i]
+    return token.sentence != board.tokens[i - 1].sentence or "," in token.gap or token.word in _JOINTS
+
+
+def _drafts(
+    clauses: Sequence[_Clause], context: Context, carried: tuple[CropRef, ...], planned: bool
+) -> list[_Draft]:
+    """The deeds in the making, clause by clause."""
+    drafts: list[_Draft] = []
+    day: date | None = None
+    for clause in clauses:
+        found = _in_clause(clause, context.varieties)
+        if not found and not drafts and _tells(clause, planned or bool(context.deeds)):
+            found = [_Draft(None, ref, lent=True) for ref in carried]
+            found = found or ([_Draft(None)] if _tells(clause, planned) else [])
+            _share(found, clause)
+        if not found:
+            day = _add_to(drafts, clause) or day
+            continue
+        action, on, where = clause.action, _day_of(clause), _where_of(clause)
+        if len(found) == 1 and clause.action is None and len(drafts) > 1 and all(d.lent for d in drafts):
+            count = next((d.count for d in drafts if d.count is not None), None)
+            drafts = [replace(d, count=count) for d in drafts if d.crop == found[0].crop][:1] or drafts
+        last = drafts[-1] if drafts else None
+        if _completes(last, found, clause):
+            assert last is not None
+            last.crop, last.count = found[0].crop, found[0].count if last.count is None else last.count
+            last.unit, last.variety = last.unit or found[0].unit, last.variety or found[0].variety
+            last.where, last.on = last.where or where, last.on or on
+            continue
+        for draft in found:
+            draft.action = draft.action or action or (last.action if last is not None else None)
+            draft.on = draft.on or on or day
+            draft.where = draft.where or (where if where != "same" or last is None else last.where)
+            draft.sentence, draft.own, draft.plan = clause.sentence, action is not None, clause.plan
+            if draft.crop is None and last is not None:
+                draft.crop = last.crop
+            elif draft.crop is None and carried:
+                draft.crop = carried[0]
+        drafts += found
+    if not drafts:
+        drafts = [_Draft(None, ref) for ref in carried if planned] or [_Draft(None)]
+    for draft in drafts:
+        if draft.crop is None and carried and (draft.count is not None or draft.variety):
+            draft.crop = carried[0]
+    return _levelled(drafts)
+
+
+def _tells(clause: _Clause, planned: bool) -> bool:
+    """True for a clause that tells a deed though it names no crop."""
+    kinds = {m.kind for m in clause.marks}
+    return bool(kinds & {"action", "count", "variety"}) or (planned and bool(kinds & {"date", "where"}))
+
+
+def _share(drafts: list[_Draft], clause: _Clause) -> None:
+    """The counts of a clause that names no crop, dealt to the crops spoken of: "24 and 24"; one is for all."""
+    counts = clause.of("count")
+    for draft, count in zip(drafts, counts, strict=False):
+        draft.count, draft.unit = float(str(count.value)), count.unit
+    for draft in drafts:
+        draft.variety = next((str(m.value) for m in clause.of("variety")), None)
+        draft.days = next((int(str(m.value)) for m in clause.of("days")), None)
+
+
+def _completes(last: _Draft | None, found: list[_Draft], clause: _Clause) -> bool:
+    """True for a clause that only says more of the deed before: "3 sown. Delicata", "spuds in. 20 Yukon Gold"."""
+    if last is None or clause.action is not None or len(found) != 1 or clause.plan:
+        return False
+    if last.crop is None:
+        return found[0].count is None or last.count is None
+    same = found[0].crop is not None and found[0].crop.id == last.crop.id
+    return same and (last.count is None or found[0].count is None)
+
+
+def _day_of(clause: _Clause) -> date | None:
+    return next((m.value for m in clause.of("date") if isinstance(m.value, date)), None)
+
+
+def _where_of(clause: _Clause) -> str | None:
+    return next((str(m.value) for m in clause.of("where")), None)
+
+
+def _in_clause(clause: _Clause, varieties: Mapping[str, str]) -> list[_Draft]:
+    """The crops of one clause, each with the count, day, deed and variety told with it."""
+    crops = clause.of("crop")
+    named = clause.of("variety")
+    if not crops and named:
+        refs = {varieties.get(str(m.value)) for m in named} - {None}
+        if len(refs) == 1:
+            crops = [named[0]._replace(kind="crop", value=CropRef(str(refs.pop())))]
+    first = next((m.kind for m in clause.marks if m.kind in ("crop", "count")), "crop")
+    found = []
+    for n, crop in enumerate(crops):
+        before = crops[n - 1].start if n else -1
+        after = crops[n + 1].start if n + 1 < len(crops) else _FAR
+        low, high = (before, crop.start) if first == "count" else (crop.start, after)
+        counts = [m for m in clause.of("count") if low < m.start < high]
+        if not counts and len(crops) == 1:
+            counts = clause.of("count")
+        draft = _Draft(None, crop.value if isinstance(crop.value, CropRef) else None)
+        if counts:
+            chosen = next((m for m in counts if m.unit in _PLANTS), counts[0])
+            draft.count, draft.unit = float(str(chosen.value)), chosen.unit
+        draft.variety = next((str(m.value) for m in named if before <= m.start < after), None)
+        draft.days = next(
+            (int(str(m.value)) for m in clause.of("days") if crop.start < m.start < after), None
+        )
+        _apart(draft, clause, before if n else -1, crop.start, after)
+        found.append(draft)
+    return found
+
+
+_FAR = 10**6
+_PLANTS = frozenset({"", "plants", "cells", "pieces"})
+
+
+def _apart(draft: _Draft, clause: _Clause, before: int, here: int, after: int) -> None:
+    """Where a clause tells several days, places or deeds, those of this crop: the day and place behind it, the deed
+    before it ("buy the peppers sow the tomatoes")."""
+    days, wheres = clause.of("date"), clause.of("where")
+    if len(days) > 1:
+        draft.on = next((m.value for m in days if here < m.start < after and isinstance(m.value, date)), None)
+    if len(wheres) > 1:
+        draft.where = next((str(m.value) for m in wheres if here < m.start < after), None)
+    deeds = [m for m in clause.of("action") if not m.weak]
+    if len(deeds) > 1:
+        draft.action = next((str(m.value) for m in reversed(deeds) if before < m.start < here), None)
+
+
+def _add_to(drafts: list[_Draft], clause: _Clause) -> date | None:
+    """A clause without a crop: a further deed of the crop before, or more about the deeds before. Returns the day it
+    tells where no deed came before."""
+    on, where, action = _day_of(clause), _where_of(clause), clause.action
+    if not drafts:
+        return on
+    counts = clause.of("count")
+    count = float(str(counts[0].value)) if counts else None
+    unit = counts[0].unit if counts else ""
+    which = next((int(str(m.value)) for m in clause.of("which")), None)
+    about = drafts[which - 1] if which is not None and which <= len(drafts) else drafts[-1]
+    if which is None and count is not None:
+        here = [d for d in drafts if d.sentence == drafts[-1].sentence]
+        about = next((d for d in here if d.count is None), drafts[-1])
+    last = drafts[-1]
+    if (action is not None and last.action is not None and action != last.action) or (
+        count is not None and about.count is not None and which is None
+    ):
+        told_all = count is None and bool(clause.of("all"))
+        drafts.append(
+            _Draft(
+                action or last.action,
+                last.crop,
+                last.count if told_all else count,
+                unit,
+                where,
+                on,
+                sentence=clause.sentence,
+                own=action is not None,
+            )
+        )
+        return None
+    for draft in drafts:
+        draft.action = draft.action or action
+        draft.where = draft.where or where
+        draft.on = draft.on or on
+    if count is not None and about.count is None:
+        about.count, about.unit = count, unit
+    about.variety = about.variety or next((str(m.value) for m in clause.of("variety")), None)
+    about.days = about.days or next((int(str(m.value)) for m in clause.of("days")), None)
+    return None
+
+
+def _levelled(drafts: list[_Draft]) -> list[_Draft]:
+    """What only a later deed tells holds for those before it that leave it open, within a sentence for place and
+    day: "18 peppers and 12 tomatoes on the mat today", "48 onions, 24 cabbages, all in the ground"."""
+    for later, draft in zip(reversed(drafts[1:]), reversed(drafts[:-1]), strict=True):
+        draft.action = draft.action or later.action
+        if draft.sentence == later.sentence and not later.own:
+            draft.where = draft.where or later.where
+            draft.on = draft.on or later.on
+    return drafts
+
+
+def _without_denied(drafts: list[_Draft], marks: Sequence[Mark], board: Board) -> list[_Draft]:
+    """Without the crops that were not done: "did the kale, not the mooli"."""
+    denied = set()
+    for m in marks:
+        crop = next((c for c in marks if c.kind == "crop" and m.start < c.start <= m.start + 2), None)
+        same = crop is not None and board.tokens[crop.start].sentence == board.tokens[m.start].sentence
+        if m.kind == "not" and crop is not None and same:
+            denied.add(crop.value)
+    left = [d for d in drafts if d.crop not in denied or d.plan == "drop"]
+    return left or drafts
+
+
+def _carried(request: Request, context: Context, marks: Sequence[Mark]) -> tuple[CropRef, ...]:
+    """The crops spoken of before that a clause without any is about; "the second" alone is the second of them."""
+    before = context.deeds
+    said = tuple(dict.fromkeys(ref for deed in before for ref in deed.crops))
+    previous = context.previous.crops if context.previous is not None else ()
+    about = request.crops if not any(m.kind == "crop" for m in marks) else ()
+    about = about or previous or said
+    which = [int(str(m.value)) for m in marks if m.kind == "which"]
+    picked = tuple(about[n - 1] for n in which if n <= len(about))
+    return picked if len(picked) == 1 and not any(m.kind == "count" for m in marks) else about
+
+
+# -- plans --------------------------------------------------------------------------------------------
+def _plan_heard(said: str, otherwise: str = "decide") -> str:
+    """Which kind of plan the words tell; ``otherwise`` when none of them is heard."""
+    heard = set(said.split())
+    return next((name for name, named in _PLAN_WORDS.items() if heard & named), otherwise)
+
+
+def _ahead(board: Board, today: date) -> date | None:
+    """So much later ("put it off two weeks", "leave it a week"): the day that is."""
+    for span in board.of("span"):
+        unit, n = span.value
+        days = {"days": 1.0, "weeks": 7.0, "months": 30.4}.get(str(unit))
+        if days is not None:
+            return today + timedelta(days=round(days * float(n)))
+    said = board.words(0, len(board.tokens))
+    for words_, days in (("a fortnight", 14), ("a week", 7), ("a day", 1)):
+        if words_ in said:
+            return today + timedelta(days=days)
+    return None
+
+
+_VERBS = frozenset().union(*_PLAN_WORDS.values()) | {"done", "did", "finished", "do", "number", "job"}
+
+
+def _jobs(board: Board, marks: Sequence[Mark]) -> tuple[int, ...]:
+    """Numbers of the jobs list the line settles: behind "job", or bare behind the verb with no crop told."""
+    if any(m.kind == "crop" for m in marks):
+        return ()
+    found = []
+    dated = {i for m in marks if m.kind in ("date", "where") for i in range(m.start, m.end)}
+    for i, token in enumerate(board.tokens):
+        n = token.number
+        if n is None or n != int(n) or not 0 < n <= _MOST_JOBS or i in dated:
+            continue
+        before, after = board.word(i - 1), board.word(i + 1)
+        listed = before == "and" and bool(found) and after in _JOB_ENDS
+        named = before in _VERBS and after not in _SPANS
+        if listed or named or (i == 0 and after in _JOB_ENDS):
+            found.append(int(n))
+    return tuple(dict.fromkeys(found))
+
+
+_SPANS = words("week weeks day days fortnight month months")
+_JOB_ENDS = frozenset({"", "until", "to", "till", "done", "please"})
+
+
+def _of_job(number: int, board: Board, marks: Sequence[Mark], planned: bool, verb: str, text: str) -> Deed:
+    """What is told of one job of the list: each takes the nearest verb before it."""
+    at = next(i for i, t in enumerate(board.tokens) if t.number == number)
+    action = verb if verb in PLANS else "done"
+    for i in range(at, -1, -1):
+        named = next((name for name, said in _PLAN_WORDS.items() if board.word(i) in said), None)
+        if named is not None:
+            action = named
+            break
+    following = [m for m in marks if m.kind == "date" and m.start > at]
+    on = following[0].value if following and action == "postpone" else None
+    if action == "done" and on is None and planned and following:
+        action, on = "postpone", following[0].value
+    return Deed(action, text, job=number, on=on if isinstance(on, date) else None)
+
+
+def _deed(
+    draft: _Draft, heard: str, planned: bool, today: date, ahead: date | None, before: Deed | None
+) -> Deed:
+    crops = () if draft.crop is None else (draft.crop,)
+    where = draft.where
+    if where == "same":
+        where = before.where if before is not None else None
+    told = Deed(
+        draft.action or _as_before(draft, before),
+        "",
+        crops,
+        draft.variety,
+        draft.count,
+        draft.unit,
+        where,
+        draft.on,
+        days=draft.days,
+    )
+    if not planned:
+        on = told.on if told.on is not None else today
+        return replace(told, on=on if on <= today else _gone_by(on, today))
+    kind = draft.plan if heard in ("drop", "decide") else heard
+    of = told.action if draft.action not in (None, "done", NOTE) else None
+    on = told.on if told.on is not None else (ahead if heard in ("postpone", "remind") else None)
+    return replace(told, action=kind or "decide", of=of, on=on)
+
+
+def _as_before(draft: _Draft, before: Deed | None) -> str:
+    """What a crop and a count alone tell: the same deed as just before ("48 onions. 12 celeriac"); a weight is a
+    harvest."""
+    if draft.unit in ("lb", "kg", "oz", "jars"):
+        return "harvest"
+    if draft.where is not None and "ground" in draft.where and draft.crop is not None:
+        return "plant"
+    goes_on = draft.count is not None or (draft.where is not None and not draft.lent)
+    done = before is not None and before.action not in (*PLANS, "done")
+    return before.action if before is not None and done and draft.crop is not None and goes_on else NOTE
+
+
+def _gone_by(day: date, today: date) -> date:
+    """The latest such day gone by: of what was done a weekday ahead is last week's, a month's day last year's."""
+    if (day - today).days <= 7:
+        return day - timedelta(days=7)
+    try:
+        return day.replace(year=day.year - 1)
+    except ValueError:
+        return day.replace(year=day.year - 1, day=28)
