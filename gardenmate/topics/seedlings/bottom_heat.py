@@ -300,6 +300,6 @@ def general_answer(question: Request, world: World) -> Answer:
         changes=("Name the crop and how warm the room is, and I can be exact.",),
         cautions=cautions(world.facts, "heat-and-light", "electricity", "mat").texts,
         assumptions=assumed,
-        sources=unique(("udel-warm", "udt"), world.facts.table("raising")["mat"]["sources"]),
+        sources=unique(("delaware-transplants",), world.facts.table("raising")["mat"]["sources"]),
         working=("Needed, helps or not by the days and the share of seed each loses in the room.",),
     )

@@ -107,7 +107,7 @@ def answer(
             row["sources"],
             world.facts.table("raising")["containers"]["sources"],
             hold["sources"] if buttons else (),
-            ("udt",),
+            ("delaware-transplants",),
         ),
         working=(
             f"{sentence(shown.label(world.units))}: {span(*shown.weeks)} weeks for most seedlings, times the "
