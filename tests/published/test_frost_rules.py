@@ -155,6 +155,15 @@ def test_cold_frame_at_night_is_5_to_10_f_warmer() -> None:
         assert 5.0 <= number(reply, "inside_low_f") - 20.0 <= 10.0  # type: ignore[operator]
 
 
+def test_a_frame_is_opened_at_about_70_f_inside() -> None:
+    """National Gardening Association, question 3903 (26 January 1998): keep a frame to about 70 F inside.
+
+    Five degrees either way, what a thermometer in the sun and one in the shade of a leaf differ by.
+    """
+    assert ask("cold-frame", f=76, role="inside").verdict == "yes"
+    assert ask("cold-frame", f=62, role="inside").verdict == "no"
+
+
 def test_half_the_buds_of_an_apple_at_tight_cluster_and_24_f() -> None:
     """Between 10% kill at 27 F and 90% at 21 F (Michigan and Penn State tables): about half."""
     apple = bud_kills(FACTS, "apple")[0]
