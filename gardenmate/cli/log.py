@@ -97,7 +97,7 @@ def _list(journal: Journal, options: argparse.Namespace, garden: Path) -> int:
 def log_lines(decisions: Sequence[KeptDecision]) -> list[str]:
     """The entries as lines: day, number, words."""
     if not decisions:
-        return ["Nothing is noted that fits."]
+        return ["I have no notes that match."]
     width = max(len(str(d.id)) for d in decisions)
     return [f"{show_date(d.on):>6} {d.on.year:04}  {d.id:>{width}}  {harmless(d.text)}" for d in decisions]
 

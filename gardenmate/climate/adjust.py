@@ -77,7 +77,7 @@ def in_low_spot(site: Site, colder_c: float) -> Site:
     word = "colder" if colder_c > 0 else "warmer"
     spot = "a low spot" if colder_c > 0 else "a slope that cold air runs off"
     note = (
-        f"Nights in your garden are taken as {abs(colder_c):.1f} C ({abs(colder_c) * 1.8:.1f} F) degrees "
+        f"Nights in your garden are about {abs(colder_c):.1f} C ({abs(colder_c) * 1.8:.1f} F) degrees "
         f"{word} than at {site.label}, as you said it is {spot}."
     )
     moved = _warmed(site, -colder_c, 0.0)
@@ -160,7 +160,7 @@ def stand_in(
         "" if last_frost and first_frost else " and the first frost" if last_frost else " and the last frost"
     )
     note = (
-        f"Your place is not known, so day and night temperatures{missing} are taken from {site.label}, whose "
+        f"Your place is not known, so day and night temperatures{missing} come from {site.label}, whose "
         "frost dates are like yours. Name your place for closer figures."
     )
     return replace(site, name=_STAND_IN, region="by its frost dates", notes=(note,), elev_m=None)

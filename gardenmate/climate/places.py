@@ -267,7 +267,7 @@ def _located(
     if lat is not None and lon is not None:
         if not (-90.0 <= lat <= 90.0 and -180.0 <= lon <= 180.0):
             raise UsageError(
-                f"Latitude {lat:g}, longitude {lon:g} is no spot on Earth: latitude runs from -90 to 90, "
+                f"Latitude {lat:g}, longitude {lon:g} is not a place on Earth: latitude runs from -90 to 90, "
                 "longitude from -180 to 180 (west is negative)."
             )
         town, _, region = (place or "").partition(",")

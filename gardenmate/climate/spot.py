@@ -143,5 +143,5 @@ def _notes(site: Site, used: Sequence[Used]) -> tuple[str, ...]:
             f"Freeze dates for {site.label} are estimated from monthly temperatures; your own would be better."
         )
     if site.place is not None and site.place.height_from == "guess" and site.place.heights_apart_m > 150.0:
-        notes.append(f"Its height is taken from those stations, about {site.elev_m:.0f} m.")
+        notes.append(f"I used the height of those stations, about {site.elev_m:.0f} m.")
     return tuple(notes)

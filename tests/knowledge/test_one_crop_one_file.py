@@ -18,7 +18,9 @@ BASES = frozenset(
     FACTS.table(f"{folder}/{i}")["base"] for folder in ("crops", "woody") for i in FACTS.ids(folder)
 )
 TABLES = sorted(
-    p for p in FACTS.root.glob("*.toml") if p.stem not in ("glossary", "help", "sources", "vocabulary")
+    p
+    for p in FACTS.root.glob("*.toml")
+    if p.stem not in ("glossary", "help", "help_screen", "sources", "vocabulary")
 )
 PACKAGE = Path(gardenmate.__file__).parent
 WORDS = {"language"}  # readers of text: words a grower types are no ids

@@ -48,7 +48,7 @@ def test_101_is_an_emergency() -> None:
     assert reply.verdict == "yes"
     assert reply.headline.startswith("Open it right now")
     assert any("shade it" in s for s in reply.steps)
-    assert any("taken as the reading inside" in a for a in reply.assumptions)
+    assert any("as the one inside" in a for a in reply.assumptions)
     assert any("cook a shut frame" in c for c in reply.cautions)
 
 
@@ -214,8 +214,8 @@ def test_ten_degrees_with_a_heater() -> None:
     metric = bare_world(units="metric")
     reply = ask(C, "tomato", "hot-pepper", temps=both(10, 4, "C"), cues=cues, world=metric)
     assert reply.verdict == "tight"
-    assert reply.headline.startswith("Not hurt, but not happy at 10 C")
-    assert any("6 degrees C over outside" in d for d in reply.details)
+    assert reply.headline.startswith("Unharmed, but growing little at 10 C")
+    assert any("6 degrees C warmer than outside" in d for d in reply.details)
     assert any("carbon monoxide" in c for c in reply.cautions)
     assert reply.effects == ()
 
@@ -354,7 +354,7 @@ def test_living_in_the_frame_from_now_goes_by_the_odds() -> None:
 
 def test_how_cold_may_it_get() -> None:
     reply = ask(C, "tomato", cues={"framing": "floor"})
-    assert reply.headline == "Tomatoes stand still below about 50 F and are hurt below 32 F."
+    assert reply.headline == "Tomatoes stop growing below about 50 F and are hurt below 32 F."
     general = ask(C, cues={"framing": "floor"})
     assert general.table is not None
     assert "Name the crops" in general.changes[0]

@@ -67,7 +67,7 @@ class TestPlace:
     def test_is_kept_with_what_is_on_record_there(self, tell: Told) -> None:
         reply = tell("I garden in Duluth", place="Duluth")
         assert reply.headline == "Noted: your garden is at Duluth, MN."
-        assert "On record there: last frost about 17 May, first about 27 Sep" in reply.details[-1]
+        assert "Weather records there give last frost about 17 May, first about 27 Sep" in reply.details[-1]
         assert tell.garden.place == "Duluth, MN"
 
     @pytest.mark.parametrize(
@@ -222,7 +222,7 @@ class TestFrostDates:
     def test_a_part_of_a_month_is_a_day_and_that_is_said(self, tell: Told) -> None:
         reply = tell("my last frost is mid May")
         assert tell.garden.last_frost == (5, 15)
-        assert reply.assumptions == ("'mid May' is taken as the 15th.",)
+        assert reply.assumptions == ("I read 'mid May' as the 15th.",)
         assert tell("my last frost is in May").headline.startswith("Which day?")
 
     def test_for_a_whole_region_they_are_asked_back(self, tell: Told) -> None:
@@ -270,7 +270,7 @@ class TestGearAndFrame:
 
     def test_a_size_without_a_unit_is_said_as_it_was_taken(self, tell: Told) -> None:
         reply = tell("My cold frame is 4 by 6 with twin-wall glazing")
-        assert reply.assumptions == ("The size of the frame is taken as 48 in by 72 in.",)
+        assert reply.assumptions == ("I read the size of the frame as 48 in by 72 in.",)
 
     @pytest.mark.parametrize(
         ("text", "metric", "size"),
@@ -351,7 +351,7 @@ class TestForgetting:
         tell("last frost May 12, first frost Sept 20")
         tell("forget my first frost")
         assert (tell.garden.last_frost, tell.garden.first_frost) == ((5, 12), None)
-        assert tell("forget my frost dates").headline == "Done: your own frost dates are forgotten."
+        assert tell("forget my frost dates").headline == "Done: I've cleared your own frost dates."
         assert tell.garden == NO_GARDEN
 
     def test_everything_then_a_new_place(self, tell: Told) -> None:

@@ -170,12 +170,12 @@ def test_elder_has_its_options_and_their_age_gates() -> None:
     assert [row[3] for row in reply.table.rows] == ["2", "2", "4", "4"]
     assert "cut at 8-12 inches" in said(reply)
     assert any("cyanide" in c for c in reply.cautions)
-    assert any("Taken as American elderberry" in a for a in reply.assumptions)
+    assert any("I assumed American elderberry" in a for a in reply.assumptions)
 
 
 def test_european_elder_is_meant_in_europe() -> None:
     reply = ask(P, "elderberry", today="2027-02-20", where=LONDON, units="metric")
-    assert any("Taken as European elderberry" in a for a in reply.assumptions)
+    assert any("I assumed European elderberry" in a for a in reply.assumptions)
     assert "10-30 cm" in said(reply)
 
 

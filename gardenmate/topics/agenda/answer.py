@@ -74,12 +74,12 @@ def answer(question: Request, world: World) -> Answer:
     _, said = wanted_crops(world)
     assumed = [*span.assumed]
     if site is not None and not said:
-        assumed.append("You have not said what you grow: the usual crops of a household are taken.")
+        assumed.append("You haven't told me what you grow, so I used the usual crops of a household.")
     if region_note is not None:
         assumed.append(region_note)
     if site is None:
         assumed.append("Without your place only logged batches and woody plants are known, by weeks alone.")
-    assumed.append("Minutes are usual ones for a household's number of plants.")
+    assumed.append("Times are typical for a home-sized planting.")
     return Answer(
         question=question,
         verdict=_verdict(question, chosen),
@@ -285,8 +285,8 @@ def _headline(question: Request, chosen: Chosen, span: Span) -> str:
     if not pressing:
         good = [i for i in chosen.now if good_now(i, span.world.today)]
         if good:
-            return f"{said} is a good time to {names(good, 3)}; nothing presses."
-        return f"{said}: nothing presses; you could {names(chosen.now, 3)}."
+            return f"{said} is a good time to {names(good, 3)}; nothing is urgent."
+        return f"{said}: nothing is urgent; you could {names(chosen.now, 3)}."
     first = chosen.now[0]
     if first.status == "frost":
         after_it = f"; then {names(chosen.now[1:], 2)}" if len(chosen.now) > 1 else ""
@@ -347,7 +347,7 @@ def _numbers(chosen: Chosen, span: Span) -> tuple[Number, ...]:
             "minutes",
             sum(i.minutes for i in chosen.now if i.status in PRESSING),
             "minutes",
-            "for what presses",
+            "urgent jobs",
         ),
     ]
     for item in chosen.now[:_TOLD]:

@@ -87,7 +87,7 @@ def plants_asked(question: Request, world: World, crop: Crop) -> tuple[int, str 
     if count is not None and count >= 1 and question.cue("count_unit") != "pack":
         return sensible(count), None
     plants = int(price_group(crop, world.facts)["usual_plants"])
-    return plants, f"No number was said: reckoned for {plants} plants, a usual household number."
+    return plants, f"You didn't say how many, so I used {plants} plants, usual for a household."
 
 
 def timing(crop: Crop, world: World) -> Timing:
@@ -247,8 +247,7 @@ def time_words(c: Comparison, when: Timing, world: World) -> tuple[str, ...]:
     words = []
     if when.state in ("yes", "late") and when.sow_by is not None:
         words.append(
-            f"Sowing is in time until {show_date(when.sow_by, today)}; after that bought plants "
-            "are the only way."
+            f"You can sow until {show_date(when.sow_by, today)}; after that, bought plants are the only way."
         )
     if when.state == "early" and when.opens is not None and when.sow_by is not None:
         words.append(f"Sowing runs from {show_date(when.opens, today)} to {show_date(when.sow_by, today)}.")
@@ -300,7 +299,7 @@ def _changes(c: Comparison, when: Timing, question: Request) -> tuple[str, ...]:
             "over their life."
         )
     if question.ask.price is None:
-        found.append("Tell me the price of a plant ('4 dollars each') and I reckon with that.")
+        found.append("Tell me the price of a plant ('4 dollars each') and I'll use that.")
     if when.state == "unknown":
         found.append("With your place I can say whether there is still time to sow.")
     return tuple(found)

@@ -98,15 +98,15 @@ def prices_for(crop: Crop, plants: int, question: Request, world: World) -> Pric
             "You have the seed already, so it costs nothing here; old seed is worth a test on damp paper.",
         )
     elif told is not None:
-        assumed += (f"A packet is taken to hold about {group['seeds']} seeds.",)
+        assumed += (f"A packet holds about {group['seeds']} seeds.",)
     else:
-        assumed += (f"A packet is taken at {money(sign, packet)} with about {group['seeds']} seeds.",)
+        assumed += (f"A packet costs {money(sign, packet)} with about {group['seeds']} seeds.",)
     tariff, said_tariff = _tariff(world)
     assumed += (
         f"Mix at {money(sign, defaults['mix_per_litre'])} a litre, trays at "
         f"{money(sign, defaults['tray'])} spread over "
         f"{defaults['tray_seasons']} seasons, electricity at {money(sign, tariff)} per kWh"
-        f"{' as you told' if said_tariff else ''}; lamp and mat themselves are taken as already yours.",
+        f"{' as you told me' if said_tariff else ''}; you already have the lamp and mat.",
     )
     rate = _number(world.garden.prefs.get("time_rate"))
     assumed += (
@@ -141,7 +141,7 @@ def _plant_price(
     """Price of one bought plant. A price far above the usual one is that of a pack, or of all the plants."""
     said, usual = question.ask.price, float(group["plant"])
     if said is None:
-        return usual, (f"A bought plant is taken at {money(sign, usual)}.",)
+        return usual, (f"A bought plant costs {money(sign, usual)}.",)
     if said == 0:
         return 0.0, ()
     meant, pack = question.cue("price_for"), question.cue("pack")

@@ -54,10 +54,10 @@ def several(question: Request, world: World, crops: list[tuple[Crop, str]], stoc
         table=table_of(rows),
         changes=()
         if question.ask.price is not None
-        else ("Tell me the price of a plant and I reckon with that.",),
+        else ("Tell me the price of a plant and I'll use that.",),
         cautions=cautions(world.facts, "buy-or-sow", "electricity").texts,
         assumptions=unique(
-            (f"Reckoned for {reckoned}.",),
+            (f"Worked out for {reckoned}.",),
             shared,
             own,
             (region_note,) if region_note else (),
@@ -149,7 +149,7 @@ def in_general(question: Request, world: World) -> Answer:
             "If you had to buy a lamp and a mat, add about "
             f"{money(sign, rows[0].prices.lamp_season + rows[0].prices.mat_season)} a season over "
             "their life.",
-            "Name the crop, how many and the price, and I reckon yours.",
+            "Name the crop, how many and the price, and I'll work out yours.",
         ),
         cautions=cautions(world.facts, "buy-or-sow", "electricity").texts,
         assumptions=unique(

@@ -105,7 +105,7 @@ def _one(ref: CropRef, question: Request, world: World) -> Answer:
         numbers=tuple(numbers),
         details=unique(d for d in details if d),
         table=Table(("way", "each", f"for {pieces}", "crop"), tuple(rows)) if rows else None,
-        changes=("A different price or number moves this: name it and I reckon again.",),
+        changes=("A different price or number moves this: name it and I'll work it out again.",),
         assumptions=unique(
             (assumed,) if assumed and rows else (), notes, (region_note,) if region_note else ()
         ),
@@ -119,7 +119,7 @@ def _pieces(entry: Stock, question: Request) -> tuple[int, str | None]:
     if count is not None and count >= 1:
         return sensible(count), None
     usual = entry.usual_plants
-    return usual, f"No number was said: reckoned for {usual}."
+    return usual, f"You didn't say how many, so I used {usual}."
 
 
 def _piece_price(
@@ -128,7 +128,7 @@ def _piece_price(
     """Price of one piece: the grower's, read as each, as the lot or as a pound, else the stated default."""
     usual, said = entry.price, question.ask.price
     if said is None:
-        return usual, [] if usual is None else [f"One {entry.piece} is taken at {money(sign, usual)}."]
+        return usual, [] if usual is None else [f"One {entry.piece} costs {money(sign, usual)}."]
     meant, pack = question.cue("price_for"), question.cue("pack")
     if pack is not None and pack.isdigit() and int(pack) > 1:
         return said / int(pack), [f"{money(sign, said)} is the price of a pack of {pack}."]
@@ -175,8 +175,7 @@ def _rows(
         rows.append(("from seed", money(sign, total / pieces), money(sign, total), later))
         numbers.append(Number("cost_raised", round(total, 2), sign, f"{pieces} from seed", shown=False))
         notes.append(
-            f"A packet is taken at {money(sign, packet)} with about {entry.seeds} seeds, two "
-            "sown for each plant."
+            f"A packet costs {money(sign, packet)} with about {entry.seeds} seeds, two sown for each plant."
         )
     if entry.own:
         own = entry.own_price
@@ -205,7 +204,7 @@ def _three_ways(
             "from seed",
             money(sign, c.raised.each),
             money(sign, c.raised.total),
-            "large bulbs, if sown in time",
+            "large bulbs, if sown early enough",
         ),
     ]
     rows[0] = (*rows[0][:3], "smaller bulbs, some bolt")
@@ -229,7 +228,7 @@ def _when(ref: CropRef, world: World) -> list[str]:
             f"Planting here runs from {show_date(t.plants_from, world.today)} to "
             f"{show_date(t.plants_by, world.today)}."
         ]
-    return [f"Planting here is in time until {show_date(t.plants_by, world.today)}."]
+    return [f"You can plant here until {show_date(t.plants_by, world.today)}."]
 
 
 def _judge(

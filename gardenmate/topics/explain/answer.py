@@ -40,7 +40,7 @@ def answer(question: Request, world: World) -> Answer:
         return Answer(
             question=question,
             verdict=None,
-            headline="There is nothing to work again: what was said last was kept as told, not reckoned.",
+            headline="Your last message was only noted, so there is nothing to recalculate.",
             changes=("Ask a question first, such as 'too late for peppers?', then 'why' or 'what if'.",),
         )
     if question.cue("asks") == "source":
@@ -68,7 +68,7 @@ def _changes_something(question: Request) -> bool:
 def _why(question: Request, previous: Answer) -> Answer:
     working = previous.working or previous.details
     if not working:
-        working = ("No arithmetic stands behind that answer.",)
+        working = ("There is no arithmetic behind that answer.",)
     figures = set() if question.slots.date else {str(t.value) for t in question.all("figure")}
     working = tuple(
         sorted(working, key=lambda line: not figures & _figures(line))
@@ -81,7 +81,7 @@ def _why(question: Request, previous: Answer) -> Answer:
     return Answer(
         question=question,
         verdict=None,
-        headline=f"There is no {strange[0]} in that answer; this is how it was reckoned:"
+        headline=f"There is no {strange[0]} in that answer; this is how it was worked out:"
         if strange
         else f"How '{previous.question.text.strip()}' was answered:",
         details=working,
@@ -123,7 +123,7 @@ def _what_if(question: Request, world: World, previous: Answer) -> Answer:
     if previous.verdict != new.verdict:
         moved = (f"The verdict moves from {_word(previous)} to {_word(new)}.", *moved)
     if not moved:
-        moved = ("Nothing moves: the answer rests on other things.",)
+        moved = ("That doesn't change the answer.",)
     return replace(
         new,
         question=question,

@@ -183,7 +183,7 @@ def _by_day(read: Readings, world: World) -> Readings:
     """ "Sunny and 50, leave it shut?": the one figure is the day's air, whatever the frame holds now."""
     if read.night or read.inside_c is None or read.outside_c is not None:
         return read
-    said = f"{frost_temp(read.inside_c, world.units)} is taken as the air outside by day."
+    said = f"{frost_temp(read.inside_c, world.units)} was read as the air outside by day."
     return replace(read, inside_c=None, outside_c=read.inside_c, assumed=(said,))
 
 
@@ -239,7 +239,7 @@ def _ask_for_low(question: Request, world: World) -> Answer:
         plain_c, warm_c = frame.night_rise_c(), frame.night_rise_c(blanket=True)
         units = world.units
         told = (
-            f"Shut, a frame holds about {frost_span(plain_c, units)} over outside, with a dry blanket "
+            f"Shut, a frame stays about {frost_span(plain_c, units)} warmer than outside, with a dry blanket "
             "on the lid "
             f"{frost_span(warm_c, units)}."
         )

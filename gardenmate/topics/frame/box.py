@@ -128,16 +128,16 @@ def readings(question: Request) -> Readings:
     assumed: list[str] = []
     if outside is not None and inside is None and not night and _cold_night(outside, question):
         night = True
-        assumed.append("The temperature outside is taken as tonight's low.")
+        assumed.append("I read the temperature outside as tonight's low.")
     for value_c in plain:
         if inside is None and _looks_inside(value_c, question, night, outside is not None):
             inside = value_c
-            assumed.append("The temperature you gave is taken as the reading inside.")
+            assumed.append("I read the temperature you gave as the one inside.")
         elif outside is None:
             outside = value_c
             if not night and _cold_night(value_c, question):
                 night = True
-                assumed.append("The temperature you gave is taken as tonight's low outside.")
+                assumed.append("I read the temperature you gave as tonight's low outside.")
     return Readings(inside, outside, setting, night, tuple(assumed))
 
 
@@ -174,7 +174,7 @@ def noon_sun_w_m2(question: Request, world: World) -> tuple[float, tuple[str, ..
     if site is not None:
         return clear_sky_w_m2(noon_elevation_deg(site.lat, day), site.elev_m or 0.0), ()
     sun = clear_sky_w_m2(noon_elevation_deg(_LAT_ASSUMED, day))
-    return sun, ("The place is not known: the sun is reckoned for 45 degrees north today.",)
+    return sun, ("I don't know your place, so I used the sun at 45 degrees north today.",)
 
 
 def sky_share(question: Request, world: World) -> tuple[float, str]:

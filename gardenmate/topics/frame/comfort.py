@@ -32,14 +32,14 @@ def answer_comfort(question: Request, world: World, read: Readings, crops: Seque
     for named, row, _, _ in judged:
         crop = None if len(judged) == 1 else named.id
         numbers += temp_numbers("comfort_low", "grows on nights of", f_to_c(row["comfort_f"][0]), crop)
-        numbers += temp_numbers("stall_below", "stands still below", f_to_c(row["stall_f"]), crop)
+        numbers += temp_numbers("stall_below", "stops growing below", f_to_c(row["stall_f"]), crop)
     details = []
     if read.outside_c is not None and read.inside_c > read.outside_c:
         held = read.inside_c - read.outside_c
         numbers += temp_numbers("outside", "outside", read.outside_c)
         freezing = frost_temp(0.0 + held, units)
         details.append(
-            f"It holds {frost_span(held, units)} over outside; with the same heat a night of "
+            f"It stays {frost_span(held, units)} warmer than outside; with the same heat a night of "
             f"{frost_temp(0.0, units)} outside means about {freezing} inside."
         )
     worst = _worst(v for *_, v in judged)
@@ -95,7 +95,7 @@ def _state(row: Mapping[str, Any], verdict: Verdict, inside_c: float) -> str:
         return "happy"
     if verdict == "no":
         return "hurt"
-    return "alive, growing slowly" if inside_c >= f_to_c(row["stall_f"]) - 0.01 else "alive, standing still"
+    return "growing slowly" if inside_c >= f_to_c(row["stall_f"]) - 0.01 else "not growing"
 
 
 def _comfort_headline(judged: _Judged, inside_c: float, units: Units) -> str:
@@ -107,7 +107,7 @@ def _comfort_headline(judged: _Judged, inside_c: float, units: Units) -> str:
         many = len(names) > 1 or plants(names[0]).plural
         parts.append(f"{listed(plants(n).word for n in names)} {'are' if many else 'is'} {state}")
     worst = _worst(v for *_, v in judged)
-    start = {"yes": "Yes", "tight": "Not hurt, but not happy", "no": "No"}[worst]
+    start = {"yes": "Yes", "tight": "Unharmed, but growing little", "no": "No"}[worst]
     goal = max(row["comfort_f"][0] for _, row, _, _ in judged)
     want = "" if worst == "yes" else f"; nights of {frost_temp(f_to_c(goal), units)} or more suit them"
     return f"{start} at {frost_temp(inside_c, units)}: {'; '.join(parts)}{want}."
@@ -116,7 +116,7 @@ def _comfort_headline(judged: _Judged, inside_c: float, units: Units) -> str:
 def _comfort_table(judged: _Judged, units: Units) -> Table:
     words = {"yes": "grows", "tight": "alive, slow", "no": "hurt"}
     return Table(
-        ("crop", "grows on nights of", "stands still below", "hurt below", "here"),
+        ("crop", "grows on nights of", "stops growing below", "hurt below", "here"),
         tuple(
             (
                 plants(n).word,

@@ -55,13 +55,13 @@ def answer_day(question: Request, world: World, read: Readings, crops: Sequence[
             numbers += temp_numbers(name, label, read.outside_c + rise)
     numbers += temp_numbers("open_at_inside", "open when inside reaches", vent.open_c)
     needs_c = vent.open_c - factor * frame.day_rise_c(sun, "closed")
-    numbers += temp_numbers("open_at_outside", "outside, sunny: must be open from", needs_c)
+    numbers += temp_numbers("open_at_outside", "on a sunny day, open once outside reaches", needs_c)
     care = cautions(world.facts, "cold-frame", "heat", "lid")
     assumed = [*read.assumed, *frame.assumptions, *assumed_sun]
     if read.outside_c is not None and question.cue("sky") is None:
         assumed.append("A sunny sky.")
     if read.outside_c is not None or read.inside_c is None:
-        assumed.append("The sun is reckoned for noon; earlier and later it is weaker.")
+        assumed.append("Worked out for midday sun; morning and late-afternoon sun is weaker.")
     if question.cue("vent") in (None, "open"):  # "open" is often only the verb
         assumed.append("It is shut now.")
     if in_greenhouse(question) and read.outside_c is not None:
@@ -226,7 +226,7 @@ def _changes(
     changes = [sunny_rule(needs_c, world)]
     if not crops:
         changes.append(
-            "Name the crops: cool ones want air from 60-65 F (16-18 C), warm ones from 70-75 F (21-24 C)."
+            "Tell me the crops: vent cool-season ones from 60-65 F (16-18 C), warm ones from 70-75 F (21-24 C)."
         )
     if not (world.garden.frame.opener or "opener" in (question.cue("gear") or "")):
         changes.append("If nobody is home on a sunny day, prop it before you leave or fit a wax opener.")
@@ -275,8 +275,8 @@ def _calibration(
     factor = measured / reckoned
     units = world.units
     compared = (
-        f"It stands {frost_span(measured, units)} over outside; at noon "
-        f"{frost_span(reckoned, units)} is reckoned"
+        f"It is {frost_span(measured, units)} warmer than outside; at noon "
+        f"{frost_span(reckoned, units)} is expected"
     )
     if not _FACTOR[0] <= factor <= _FACTOR[1]:
         if question.cue("vent") is None:

@@ -50,8 +50,8 @@ def answer_gain(question: Request, world: World) -> Answer:
         verdict=verdict,
         headline=f"{start} {published_gain(frame, world)}, from a plain unheated frame at night.",
         numbers=(
-            Number("night_gain_c", round(rise, 1), "C", "over outside, this frame"),
-            Number("night_gain_f", round(rise * 1.8, 1), "F", "over outside, this frame"),
+            Number("night_gain_c", round(rise, 1), "C", "warmer than outside, this frame"),
+            Number("night_gain_f", round(rise * 1.8, 1), "F", "warmer than outside, this frame"),
             Number("night_gain_blanket_c", round(warm, 1), "C", "with a blanket on"),
             Number("night_gain_blanket_f", round(warm * 1.8, 1), "F", "with a blanket on"),
         ),
@@ -60,7 +60,7 @@ def answer_gain(question: Request, world: World) -> Answer:
             "and an early "
             "shut make the most of it.",
         ),
-        table=Table(("lid", "over outside at night", "with a blanket"), tuple(rows)),
+        table=Table(("lid", "warmer than outside at night", "with a blanket"), tuple(rows)),
         changes=(
             "A blanket or mat over the lid adds a few degrees; insulated sides and a double lid hold about "
             "twice as much.",
@@ -86,7 +86,7 @@ def answer_lids(question: Request, world: World) -> Answer:
     return replace(
         general,
         verdict=None,
-        headline=f"{sentence(named['name'])} holds about {held} over outside at night and lets in "
+        headline=f"{sentence(named['name'])} stays about {held} warmer than outside at night and lets in "
         f"{100 * named['light']:.0f}% of the light; {other['name']} {plain} and {100 * other['light']:.0f}%.",
         sources=unique(general.sources, *(row["sources"] for row in lids.values())),
     )
@@ -110,11 +110,11 @@ def night_calibration(
     units = world.units
     if not _OFFSET_C[0] <= offset <= _OFFSET_C[1]:
         return (), (
-            f"Your reading is {frost_span(measured, units)} over outside, far from the usual; check both "
+            f"Your reading is {frost_span(measured, units)} warmer than outside, far from the usual; check both "
             "thermometers (shade, same height) before I learn from it.",
         )
     said = (
-        f"Your frame held {frost_span(measured, units)} over outside, reckoned was "
+        f"Your frame held {frost_span(measured, units)} warmer than outside; expected was "
         f"{frost_span(plain, units)}: I "
         "keep the difference for this frame.",
     )

@@ -86,7 +86,7 @@ def answer_when(question: Request, world: World, site: Site, crops: Sequence[Nam
         headline=sentence(f"{listed(parts)}, in an unheated house at {site.label}."),
         numbers=tuple(numbers),
         details=(
-            f"Shut and unheated it stays about {frost_span(gain_c, units)} over outside at night; on frosty "
+            f"Shut and unheated it stays about {frost_span(gain_c, units)} warmer than outside at night; on frosty "
             "nights lay fleece over the plants as well.",
         ),
         changes=("Heat on cold nights lets them start sooner; type tonight's low for tonight.",),

@@ -136,7 +136,7 @@ def answer_keep(question: Request, world: World, crops: Sequence[Named]) -> Answ
         headline=f"{start}: {end}.",
         numbers=tuple(numbers),
         details=(
-            f"Shut and unheated it stays about {frost_span(gain_c, units)} over outside at night; by day in "
+            f"Shut and unheated it stays about {frost_span(gain_c, units)} warmer than outside at night; by day in "
             "sun it must be aired.",
             *more,
         ),
@@ -224,7 +224,7 @@ def answer_floor(question: Request, world: World, crops: Sequence[Named]) -> Ans
         return Answer(
             question=question,
             verdict=None,
-            headline=f"It depends on what is in it: tender crops stand still below about {stall} and "
+            headline=f"It depends on what is in it: tender crops stop growing below about {stall} and "
             "die near "
             f"{frost_temp(f_to_c(30.0), units)}; hardy salads only mind hard frost.",
             table=group_limits(world),
@@ -242,16 +242,16 @@ def answer_floor(question: Request, world: World, crops: Sequence[Named]) -> Ans
         crop = None if one else named.id
         stall_c = max(f_to_c(row["stall_f"]), bound.hurt_c)
         numbers += temp_numbers("comfort_low", "grows on nights of", f_to_c(row["comfort_f"][0]), crop)
-        numbers += temp_numbers("stall_below", "stands still below", stall_c, crop)
+        numbers += temp_numbers("stall_below", "stops growing below", stall_c, crop)
         numbers += temp_numbers("hurt_below", "hurt below", bound.hurt_c, crop)
         p = plants(named)
         parts.append(
-            f"{p.word} {p.does('stand')} still below about {frost_temp(stall_c, units)} and {p.are} "
+            f"{p.word} {p.does('stop')} growing below about {frost_temp(stall_c, units)} and {p.are} "
             "hurt below "
             f"{frost_temp(bound.hurt_c, units)}"
         )
     table = Table(
-        ("crop", "grows on nights of", "stands still below", "hurt below"),
+        ("crop", "grows on nights of", "stops growing below", "hurt below"),
         tuple(
             (
                 plants(n).word,

@@ -176,7 +176,7 @@ def answer_general(question: Request, world: World, crops: Sequence[Named]) -> A
     return Answer(
         question=question,
         verdict="yes" if sunny else None,
-        headline=f"Open it: in full sun a shut frame is {rise} over outside by noon; prop it before "
+        headline=f"Open it: in full sun a shut frame gets {rise} warmer than outside by noon; prop it before "
         "you leave."
         if sunny
         else f"Open by the thermometer inside, at {opens}, and shut {time}, while it is still warm.",

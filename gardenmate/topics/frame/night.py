@@ -62,7 +62,7 @@ def answer_night(question: Request, world: World, read: Readings, crops: Sequenc
     place = "greenhouse" if in_greenhouse(question) else "frame"
     low = as_typed(read.outside_c, governing(question.ask), units)
     details = [
-        f"Shut and unheated, a {place} holds about {gain} over outside here"
+        f"Shut and unheated, a {place} stays about {gain} warmer than outside here"
         + (f"; published nights run {published_gain(frame, world)}." if place == "frame" else ".")
     ]
     if not blanket and place == "frame":
@@ -76,7 +76,7 @@ def answer_night(question: Request, world: World, read: Readings, crops: Sequenc
     slow = [n for n, b, _ in judged if b.hurt_c <= inside_c < f_to_c(night_row(world, n)["stall_f"])]
     if any(n.crop.season == "warm" for n in slow):
         standing = listed(plants(n).word for n in slow if n.crop.season == "warm")
-        details.append(f"That cold {standing} live but stand still; many such nights set them back.")
+        details.append(f"That cold {standing} survive but stop growing; many such nights set them back.")
     numbers = _numbers(read.outside_c, inside_c, warm_c, blanket or place == "greenhouse", judged)
     warned = (
         ("lid", "heater", "electricity")
@@ -266,5 +266,5 @@ def night_working(
         f"{frame.table['air']['closed']} air changes an hour = {loss:.1f} W per C degree.",
         f"Soil gives back about {ground} W/m2 x {box.lid_m2:.2f} m2 = {ground * box.lid_m2:.0f} W, so "
         "it stays "
-        f"{inside_c - outside_c:.1f} degrees C over outside (never reckoned past the published gain).",
+        f"{inside_c - outside_c:.1f} degrees C warmer than outside (never more than the published gain).",
     )

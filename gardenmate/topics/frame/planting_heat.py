@@ -93,7 +93,7 @@ def answer(question: Request, world: World) -> Answer:
         numbers=() if temp_c is None else temp_numbers("day", "day", temp_c),
         details=(
             "In hot sun leaves lose water faster than disturbed roots can take it up: the plants wilt, "
-            "scorch and stand still for a week.",
+            "scorch and stop growing for a week.",
         ),
         steps=(
             "Water the trays an hour before and soak the planting holes.",

@@ -208,7 +208,7 @@ def _ask_for_low(question: Request, world: World) -> Answer:
     return Answer(
         question=question,
         verdict=None,
-        headline="What low is forecast for tonight? Here is what each group of crops stands.",
+        headline="What low is forecast for tonight? Here is what each group of crops survives.",
         table=group_limits(world),
         changes=(
             "Type the low ('31 tonight'), and the crops if you like ('peas 24?').",

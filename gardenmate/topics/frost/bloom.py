@@ -132,7 +132,7 @@ def answer_bloom(question: Request, world: World, refs: Sequence[CropRef], tonig
 _ONE_STAGE = "All of them taken at the stage you named; ask for each on its own where they differ."
 _BEGIN = ("losses_begin", "losses begin near")
 _BUD_AIR = (
-    "Air near the buds taken as the forecast low; on a clear, calm night exposed buds can be a degree or two "
+    "The air near the buds is as cold as the forecast low; on a clear, calm night exposed buds can be a degree or two "
     "colder."
 )
 
@@ -242,7 +242,7 @@ def _headline(
         if known:
             return f"{sentence('; '.join(_stage_limits(f, s, units) for f, s in known))}."
         low = listed(dict.fromkeys(_fruit_name(f) for f in fruits))
-        return f"{sentence(low)} buds: the table tells what each stage stands; type tonight's low as well."
+        return f"{sentence(low)} buds: the table shows what each stage survives; type tonight's low as well."
     low = tonight.low_text(units)
     if not known:
         first = _fruit_name(fruits[0])

@@ -299,7 +299,9 @@ def _changes(
         better = next(o.remedy for o in found if o.remedy and o.outcome != "fine")
         changes.append(f"{sentence(better.name)} would do better.")
     if question.cue("stage") is None and any(o.outcome != "fine" for o in found):
-        changes.append("Plants just set out or not hardened stand less; say so and I reckon with it.")
+        changes.append(
+            "Newly planted or unhardened plants can't take as much cold; tell me if yours are, and I'll allow for it."
+        )
     return tuple(changes)
 
 

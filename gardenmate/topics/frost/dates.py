@@ -193,7 +193,7 @@ def _odds(
         cautions=care.texts,
         assumptions=(
             *site.notes,
-            f"Up to {100 * low_risk:.0f}% is taken as little risk, over 50% as likely (common practice).",
+            f"Up to {100 * low_risk:.0f}% counts as little risk, over 50% as likely (common practice).",
         ),
         sources=unique(site.source_ids, ("common-practice",), care.sources),
         working=_working(freeze.last_spring, freeze.first_autumn, site),

@@ -153,4 +153,4 @@ def _headline(verdict: Verdict, tonight: Night, world: World, own: Sequence[Outl
             f"Some danger at {low}: under a clear, calm sky leaf height may fall to {leaf}, so cover tender "
             "crops; hardy ones are fine."
         )
-    return f"Danger at {low}: tender crops will not live uncovered; see what each group stands."
+    return f"Danger at {low}: tender crops will not survive uncovered; see what each group survives."

@@ -98,7 +98,7 @@ def _finish(answer: Answer, world: World) -> Answer:
         answer,
         cautions=care.texts,
         assumptions=(
-            f"No low was given: reckoned from the normal low of the date, nights spread about it by {spread} "
+            f"You gave no low, so I used the normal low of the date; nights differ from it by {spread} "
             "(common practice).",
         ),
         sources=unique(world.site.source_ids, ("common-practice",), care.sources),

@@ -204,7 +204,7 @@ def _placed(low_c: float, question: Request, world: World) -> tuple[float, list[
         colder_c = own_c or assumed_c
         why = "as you told me" if own_c else "taking it 100 ft (30 m) below the slopes around"
         return low_c - colder_c, [
-            f"Cold air gathers in a low spot: {frost_span(colder_c, units)} colder is reckoned here, {why}."
+            f"Cold air gathers in a low spot: {frost_span(colder_c, units)} colder is allowed for here, {why}."
         ]
     if kind == "hill":
         return low_c, ["On a still night a slope above the hollow stays warmer than the valley forecast."]

@@ -71,7 +71,7 @@ def answer_sown(question: Request, world: World, crops: Sequence[Named]) -> Answ
     up = [n for n in hardy if n.crop.frost.damage_below_c < 0.0]
     if up:
         told = listed(f"{plants(n).word} {frost_temp(n.crop.frost.damage_below_c, units)}" for n in up)
-        details.append(f"Once up they stand some frost as well; hurt begins below: {told}.")
+        details.append(f"Once up they survive some frost as well; hurt begins below: {told}.")
     care = cautions(world.facts, "frost", "forecast")
     return Answer(
         question=question,
@@ -81,7 +81,7 @@ def answer_sown(question: Request, world: World, crops: Sequence[Named]) -> Answ
         details=tuple(details),
         changes=(
             "Give it twice the usual days, then dig a few seeds up: firm and plump is alive, soft is rotted.",
-            "If they were up already, say so and type the low.",
+            "If they were up already, tell me, with the low.",
         ),
         cautions=care.texts,
         assumptions=("Still below ground, not up yet.",),

@@ -41,7 +41,10 @@ def answer_winter(question: Request, world: World, refs: Sequence[CropRef], toni
         return Answer(
             question=question,
             verdict=None,
-            headline=f"I have no published figure for the cold {_names(unknown, world)} stand, and will not guess.",
+            headline=(
+                f"I have no published figure for how much cold {_names(unknown, world)} can take, "
+                "and I won't guess."
+            ),
             changes=(
                 "Ask your county extension office or the nursery for the hardiness of the variety you have.",
             ),
@@ -119,7 +122,7 @@ def _headline(rows: Sequence[tuple[CropRef, Mapping[str, Any]]], tonight: Night 
         low = tonight.low_text(world.units)
         verdict = _verdict(row, tonight.low_c)
         if verdict == "yes":
-            parts.append(f"{name} should stand {low}: {row['what']} are hurt only at about {band}")
+            parts.append(f"{name} should survive {low}: {row['what']} are hurt only at about {band}")
         elif verdict == "tight":
             care = "cover or bring in: " if "evergreen" in row else ""
             parts.append(
@@ -129,13 +132,13 @@ def _headline(rows: Sequence[tuple[CropRef, Mapping[str, Any]]], tonight: Night 
         else:
             care = "No, cover them well or bring them in: " if "evergreen" in row else ""
             parts.append(
-                f"{care}{low} is colder than {name} stand: {row['what']} are hurt at about {band}{lost}"
+                f"{care}{low} is colder than {name} can take: {row['what']} are hurt at about {band}{lost}"
             )
     return f"{sentence('; '.join(parts))}."
 
 
 def _table(rows: Sequence[tuple[CropRef, Mapping[str, Any]]], tonight: Night | None, world: World) -> Table:
-    words = {"yes": "stands it", "tight": "at the limit", "no": "hurt"}
+    words = {"yes": "survives", "tight": "at the limit", "no": "hurt"}
     return Table(
         ("plant", "what", "hurt begins", "at this low"),
         tuple(

@@ -138,7 +138,7 @@ def _placed(settled: Settled, world: World, said_already: bool) -> Told:
         ]
         if len(changes) > 1 and not said_already:
             old = (garden.place or "the old place").partition(",")[0]
-            said += f" (what belonged to {old} alone, its own frost dates and height, is forgotten)"
+            said += f" (what belonged to {old} alone, its own frost dates and height, is cleared)"
     return Told(tuple(changes), said)
 
 
@@ -190,7 +190,9 @@ def _about_place(place: Place, world: World, own: bool) -> list[str]:
     if on_record is None:
         return [*lines, "Freezes are rare there, so no frost date is on record."]
     if not own:
-        lines.append(f"On record there: {on_record}. Your own dates, once told, go before these.")
+        lines.append(
+            f"Weather records there give {on_record}. If you tell me your own dates, I'll use those."
+        )
     if site.asks_height:
         height = "6,800 feet" if world.units == "us" else "450 m"
         lines.append(
@@ -286,25 +288,25 @@ def _forgotten(text: str, world: World) -> Told | None:
     ):
         sections = ("place", "frost", "gear", "frame", "plants", "household", "crops")
         return Told(
-            tuple(GardenChange(key, None) for key in sections), "everything about the old garden is forgotten"
+            tuple(GardenChange(key, None) for key in sections), "I've cleared everything about the old garden"
         )
     table: tuple[tuple[str, tuple[str, ...], str], ...] = (
-        (r"\bfirst (?:\w+ )?(?:frost|freeze)", ("frost.first",), "your own first frost is forgotten"),
-        (r"\blast (?:\w+ )?(?:frost|freeze)", ("frost.last",), "your own last frost is forgotten"),
-        (r"\b(?:frost|freeze)", ("frost.last", "frost.first"), "your own frost dates are forgotten"),
+        (r"\bfirst (?:\w+ )?(?:frost|freeze)", ("frost.first",), "I've cleared your own first frost"),
+        (r"\blast (?:\w+ )?(?:frost|freeze)", ("frost.last",), "I've cleared your own last frost"),
+        (r"\b(?:frost|freeze)", ("frost.last", "frost.first"), "I've cleared your own frost dates"),
         (
             r"\b(?:elevation|altitude|height)\b",
             ("place.elevation_m",),
-            "the height above the sea is forgotten",
+            "I've cleared the height above the sea",
         ),
         (
             r"\b(?:place|location|where (?:i|we) (?:live|am|are|garden)|town|address)\b",
             ("place",),
-            "your place is forgotten",
+            "I've cleared your place",
         ),
-        (r"\b(?:household|family|people)\b", ("household",), "how many you are is forgotten"),
-        (r"\b(?:units|celsius|fahrenheit)\b", ("preferences.units",), "the units are forgotten"),
-        (r"\b(?:frame) size\b", ("frame",), "the frame is forgotten"),
+        (r"\b(?:household|family|people)\b", ("household",), "I've cleared your household size"),
+        (r"\b(?:units|celsius|fahrenheit)\b", ("preferences.units",), "I've cleared the units"),
+        (r"\b(?:frame) size\b", ("frame",), "I've cleared the frame"),
     )
     for pattern, keys, said in table:
         if re.search(pattern, text):

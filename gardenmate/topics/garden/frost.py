@@ -97,7 +97,7 @@ def _days(question: Request, world: World) -> tuple[list[tuple[int, tuple[int, i
     if part is not None:
         day = _PART_DAY[part[1].lower()]
         month = _MONTHS.index(part[2][:3].lower()) + 1
-        return [(part.start(), (month, day))], (f"'{part[0]}' is taken as the {day}th.",)
+        return [(part.start(), (month, day))], (f"I read '{part[0]}' as the {day}th.",)
     return [], ()
 
 

@@ -69,9 +69,7 @@ def _low_spot(question: Request, world: World) -> Told | None:
     radiation = world.facts.table("protection")["radiation"]
     colder_f = radiation["low_spot_f_per_100ft"] * radiation["low_spot_assumed_ft"] / 100.0
     colder_c = round(colder_f / 1.8, 1)
-    assumed = (
-        f"A low spot is taken as {colder_f:.1f} F ({colder_c:g} C) degrees colder on clear, calm nights."
-    )
+    assumed = f"A low spot is about {colder_f:.1f} F ({colder_c:g} C) degrees colder on clear, calm nights."
     return Told(
         (GardenChange("place.low_spot_c", colder_c),), "a low spot where cold air gathers", (assumed,)
     )
@@ -234,7 +232,7 @@ def _frame(question: Request, world: World) -> Told | None:
         shown = f"{show_length_cm(width * 100, world.units)} by {show_length_cm(length * 100, world.units)}"
         said.append(f"a cold frame of {shown}")
         if not typed:
-            assumed.append(f"The size of the frame is taken as {shown}.")
+            assumed.append(f"I read the size of the frame as {shown}.")
     for pattern, glazing, words in _GLAZING:
         if pattern.search(text):
             changes.append(GardenChange("frame.glazing", glazing))

@@ -106,15 +106,17 @@ def _soil_asked(question: Request, world: World, named: Named) -> tuple[float | 
     roles = {t.role for t in question.ask.temps}
     if typed is not None:
         if roles & {"outside", "low", "high", "air"} and not roles & {"soil", "setting"}:
-            return typed, ("Taken as the temperature of the soil; air that warm usually means cooler soil.",)
+            return typed, (
+                "I read that as the temperature of the soil; air that warm usually means cooler soil.",
+            )
         return typed, ()
     if "mat" in gear(question):
         setting = mat_setting_c(named.crop, world.facts)
-        return setting, (f"Mat taken as set to {show_temp(setting, world.units)}.",)
+        return setting, (f"I assumed the mat is set to {show_temp(setting, world.units)}.",)
     if "warm-enough" in asks(question) and world.site is not None:
         soil = soil_today_c(world.site, question.ask.date or world.today)
         return soil, (
-            f"Soil taken as {show_temp(soil, world.units)}, usual for the date in {place_name(world.site)}; "
+            f"I used soil at {show_temp(soil, world.units)}, usual for the date in {place_name(world.site)}; "
             f"a thermometer {show_length_cm(5.08, world.units)} down knows better.",
         )
     return None, ()
@@ -282,7 +284,7 @@ def _several(question: Request, world: World, crops: tuple[Named, ...]) -> Answe
         sources.append(trial.sources)
         notes += borrowed(named.name, trial)
     if typed is None:
-        notes.append(f"Soil or room taken as {here}.")
+        notes.append(f"I used {here} for the soil or room.")
         told = listed(
             f"{row[0].lower() if row[0] != 'Brussels sprout' else row[0]} {row[1]} days" for row in rows
         )

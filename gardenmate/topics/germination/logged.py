@@ -121,7 +121,7 @@ def all_batches(question: Request, world: World) -> Answer | None:
         table=Table(("seed", "sown", "due", "mix"), tuple(r for _, r in rows), "Sowings in the log"),
         details=GENERAL_WAIT[1:],
         cautions=cautions(world.facts, "germination", "treated_seed").texts,
-        assumptions=("A sowing logged without a temperature is taken as in a warm room.",),
+        assumptions=("You noted no temperature, so I assumed a warm room.",),
         sources=unique(settings["sources"]),
         working=(
             "Due = sowing date + days from the table at its temperature; a quarter longer for most of it.",

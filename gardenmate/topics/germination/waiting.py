@@ -217,14 +217,14 @@ def waiting_temperature(
     units = world.units
     if _WARM_SPOT.search(question.text) is not None:
         spot_c = f_to_c(germination["warm_spot_f"])
-        return spot_c, (f"That warm spot taken as {show_temp(spot_c, units)}; colder means a longer wait.",)
+        return spot_c, (f"I used {show_temp(spot_c, units)} for that warm spot; colder means a longer wait.",)
     if not _in_a_bed(question, crop):
         room_c = f_to_c(germination["room_f"])
         return room_c, (
-            f"Mix taken as {show_temp(room_c, units)}, a lived-in room; colder means a longer wait.",
+            f"I used {show_temp(room_c, units)} for the mix, as in a lived-in room; colder means a longer wait.",
         )
     bed_c = f_to_c(germination["bed_warm_f" if crop.warm else "bed_cool_f"])
-    return bed_c, (f"Sown in a bed with soil taken as {show_temp(bed_c, units)}; the table has the others.",)
+    return bed_c, (f"I assumed a bed with soil at {show_temp(bed_c, units)}; the table has the others.",)
 
 
 def _lying_in_the_dark(question: Request, named: Named) -> bool:

@@ -172,7 +172,7 @@ def _headline(
     if asks_when(question) or question.cue("asks") == "how":
         early = best.start > world.today
         tight = "just about" if early else "late but possible"
-        now = {"yes": "in time", "tight": tight, "no": "not the time"}[verdict]
+        now = {"yes": "fine", "tight": tight, "no": "not yet"}[verdict]
         return sentence(f"{name}: {other}{way}, about {span}; {day}: {now}")
     if verdict == "yes":
         until = "" if question.cue("bud_stage") else f", until about {show_date(best.end, world.today)}"
@@ -182,8 +182,7 @@ def _headline(
     if verdict == "tight" and best.start > world.today and question.cue("bud_stage") is None:
         opens = show_date(best.start, world.today)
         return sentence(
-            f"Just about: {other}{way} of {name}; the usual time opens about {opens}, and no date is known"
-            " closer than that"
+            f"Just about: {other}{way} of {name}; the usual time starts about {opens}, give or take a few days"
         )
     if verdict == "tight":
         care = (
@@ -214,7 +213,9 @@ def _changes(spring: Spring, best: Chance, world: World) -> tuple[str, ...]:
             "If it is now or never, take them anyway: off with open leaves, shade, damp; most will fail."
         )
     if best.way.dormant:
-        lines.append("Tell me what the buds show: dormant or just swelling is in time, open leaves are not.")
+        lines.append(
+            "Tell me what the buds show: dormant or just swelling is early enough, open leaves are too late."
+        )
     if spring.basis == "calendar":
         lines.append("Tell me where you garden and the dates move to your spring.")
     return tuple(lines)

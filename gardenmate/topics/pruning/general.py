@@ -54,7 +54,7 @@ def no_plant(question: Request, world: World, day: str) -> Answer:
         ),
         table=_table(rows, world, "Your plants" if mine else "By group") if dates or mine else None,
         changes=(
-            "Name the plant, and what its buds show, for its method and a surer answer."
+            "Name the plant, and what its buds show, and I can be more exact."
             if dates or mine
             else "Name the plant for its dates and method, or ask when to prune each for all the dates.",
         ),

@@ -63,7 +63,7 @@ def _low_verdict(advice: Advice) -> Verdict:
 def _now_words(advice: Advice) -> str:
     if advice.mixed:
         return short_reply_mixed(advice)
-    return {"yes": "go ahead", "tight": "possible, with care", "no": "not the time"}[advice.verdict]
+    return {"yes": "go ahead", "tight": "possible, with care", "no": "not now"}[advice.verdict]
 
 
 def when_text(advice: Advice, world: World) -> str:
@@ -108,7 +108,7 @@ def short_reply(advice: Advice, world: World) -> str:
         return short_reply_mixed(advice)
     if advice.near and advice.coming is not None:
         opens = show_date(advice.coming.start, world.today)
-        return f"its window opens about {opens}, and no date is known closer than that"
+        return f"the pruning time starts about {opens}, give or take; a few days early is fine"
     if advice.costly and advice.coming is not None:
         cut = advice.coming
         wait = f"wait until about {show_date(cut.start, world.today)} ({_brief(cut.season.window)})"

@@ -89,7 +89,7 @@ def people_of(question: Request, world: World) -> tuple[int, str | None, bool]:
     if world.garden.people is not None:
         return world.garden.people, f"Your household of {world.garden.people}.", True
     usual = int(world.facts.table("amounts")["defaults"]["people"])
-    return usual, f"No number of people was said: a household of {usual} is taken.", False
+    return usual, f"You didn't say how many people, so I used {usual}.", False
 
 
 def need_of(w: Wanted, people: int, facts: Facts) -> Need | None:
@@ -331,7 +331,7 @@ def _sowing(known: list[tuple[Wanted, Need]], keeps: bool, world: World) -> list
 
 def changes_for(said: bool) -> tuple[str, ...]:
     """What would change the amounts."""
-    ask = () if said else ("Say how many you are ('for three') and I reckon for you.",)
+    ask = () if said else ("Say how many you are ('for three') and I'll work it out for you.",)
     return (
         *ask,
         "Big eaters, poor soil or no water call for the upper figure; a first garden is happier "
@@ -341,7 +341,7 @@ def changes_for(said: bool) -> tuple[str, ...]:
 
 def _assumed(known: list[tuple[Wanted, Need]]) -> tuple[str, ...]:
     gaps = [w for w, need in known if need.by_row and w.crop is not None]
-    return ("Plants in the row are reckoned at the middle of the published spacing.",) if gaps else ()
+    return ("I used the middle of the published spacing in the row.",) if gaps else ()
 
 
 def _working(w: Wanted, need: Need, people: int, world: World) -> list[str]:

@@ -65,8 +65,8 @@ def sowing_answer(question: Request, world: World, crops: tuple[Wanted, ...]) ->
         if any(p.last is not None for _, p in plans)
         else (),
         assumptions=unique(
-            ("No number was said: reckoned for 12 plants.",) if count is None else (),
-            (f"{plants} is taken for each crop.",) if several and count is not None and len(own) < 2 else (),
+            ("You didn't say how many, so I used 12 plants.",) if count is None else (),
+            (f"I used {plants} for each crop.",) if several and count is not None and len(own) < 2 else (),
             *(_assumed(w, p) for w, p in plans),
         ),
         sources=unique(*(w.crop.emergence.sources for w, _ in plans if w.crop), ("common-practice",)),
@@ -268,14 +268,14 @@ def fit_answer(question: Request, world: World, crops: tuple[Wanted, ...]) -> An
     on_mat = round(mats * defaults["trays_per_mat"])
     on_shelf = round(shelves * defaults["trays_per_shelf"])
     assumed = (
-        [f"{count:g} is taken for each crop."]
+        [f"I used {count:g} for each crop."]
         if count is not None and len(crops) > 1 and len(counts_told(question)) < 2
         else []
     )
     if not world.garden.has("mat"):
-        assumed.append("No mat is in your garden file: one of tray size is taken.")
+        assumed.append("You haven't told me of a mat, so I used one the size of a tray.")
     if not world.garden.has("lamp"):
-        assumed.append("No shelf or lamp is in your garden file: one is taken.")
+        assumed.append("You haven't told me of a shelf or lamp, so I used one.")
     assumed.append(
         f"A mat holds {defaults['trays_per_mat']} tray of {_tray(world.units)}, a shelf "
         f"{defaults['trays_per_shelf']} under its lamp."

@@ -183,7 +183,7 @@ def _harvest(question: Request, world: World, case: Case, days: Days) -> Finding
     if not days.stage:
         found = harvest(started(case, question, world, days), wanted=days.wanted)
         if weighed and found.verdict is None and found.chance is not None:
-            head = f"{found.headline.rstrip('.')}, in time before the cold."
+            head = f"{found.headline.rstrip('.')}, before frost."
             found = found._replace(verdict="yes", headline=head)
         return found
     from gardenmate.topics.season.from_stage import after_stage, from_stage

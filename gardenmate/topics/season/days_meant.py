@@ -71,7 +71,7 @@ def days_meant(question: Request, today: date) -> Days:
     )
     told_about = next((d for d in (begun, wanted, out, seen) if d is not None), None)
     if question.cue("about") == "yes" and told_about is not None:
-        days = days._replace(assumed=(f"Taken as about {show_date(told_about, today)}.",))
+        days = days._replace(assumed=(f"I read that as about {show_date(told_about, today)}.",))
     return days
 
 

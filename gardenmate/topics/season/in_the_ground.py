@@ -24,7 +24,7 @@ def sown_already(case: Case) -> Finding:
         verdict = "yes"
         head = (
             f"Not lost: seed of {name} waits in cold soil and comes up as it warms; seedlings that are up "
-            f"stand frost to about {hurt}"
+            f"survive frost to about {hurt}"
         )
     elif least is not None and soil < least - 2.0:
         verdict = "no"

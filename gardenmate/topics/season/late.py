@@ -284,12 +284,12 @@ def _headline(case: Case, plan: Plan, verdict: Verdict, soon: Window | None, hel
         grown = share_grown(case, plan)
         part = "" if grown is None else f", only about {round(100 * grown)}% grown"
         end = "" if plan.end is None else f" about {case.on(plan.end)}"
-        before = "its growth stops for the winter" if case.terms.stands else "the cold"
+        before = "its growth stops for the winter" if case.terms.stands else "it turns too cold"
         if plan.binding == "wanted":
             before, end = f"the day you want it for, {case.on(case.wanted_by)}" if case.wanted_by else "", ""
         why = f"it would not be ready before {before}{end}{part}"
     elif plan.binding == "heat":
-        why = f"it would come ready about {first}, in heat it does not stand"
+        why = f"it would come ready about {first}, in heat it can't take"
     elif plan.margin_days is not None and plan.margin_days < 0:
         end = f"{_what_ends(plan)} about {case.on(plan.end)}" if plan.end else "the end"
         if plan.binding == "wanted" and case.wanted_by is not None:
@@ -318,7 +318,9 @@ def _what_ends(plan: Plan) -> str:
 def _details(case: Case, plan: Plan, verdict: Verdict, open_now: Window | None) -> tuple[str, ...]:
     found: list[str] = []
     if case.terms.stands and plan.binding in ("frost", "cold") and verdict != "no":
-        found.append("Frost is not its end: what has grown stands in the ground and is picked as wanted.")
+        found.append(
+            "Frost doesn't end it: what has grown keeps in the ground, and you pick it as you want it."
+        )
     if plan.waits > 3 and plan.opens is not None and case.method != "indoors":
         found.append(
             f"Most growers begin about {case.on(plan.opens)}; before that frost or cold soil holds it back."
@@ -350,10 +352,7 @@ def _count_back_differs(case: Case, plan: Plan, verdict: Verdict) -> str | None:
     if back is None or (not case.terms.crop.warm and not case.terms.crop.autumn.possible):
         return None
     if verdict == "yes" and back < case.day - timedelta(days=7):
-        return (
-            f"The classic count-back says {case.on(back)} was the last date; with this place's warmth it is "
-            "kinder than that."
-        )
+        return f"Counting back days from frost gives {case.on(back)} as the last date; your climate allows later."
     if verdict == "no" and back > case.day + timedelta(days=7):
         return (
             f"The classic count-back would allow it until {case.on(back)}; the warmth of this place does not "

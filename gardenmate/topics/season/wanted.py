@@ -212,7 +212,7 @@ def _cannot(case: Case, ways: Sequence[str], wanted: date) -> Finding:
             lead = "Tight" if verdict == "tight" else "Hardly"
             headline = (
                 f"{lead} for {on(wanted)}: even{what} would be first picked about {on(pick)}, "
-                f"{percent(plan.chance)} likely to be in time."
+                f"{percent(plan.chance)} likely to be ready by then."
             )
         numbers = (
             Number("start_from", plan.start, "date", "soonest start", crop),

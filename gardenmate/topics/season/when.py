@@ -299,13 +299,13 @@ def _start_assumed(case: Case, verb: str) -> tuple[str, ...]:
     """What is taken where the start was not told, so that nobody reads it as their own date."""
     if case.day_said:
         return ()
-    return (f"You did not say when: taken as {verb} {case.on(case.day)}, usual here.",)
+    return (f"You didn't say when, so I used {verb} {case.on(case.day)}, usual here.",)
 
 
 def _never_ready(case: Case, plan: Plan, started: str) -> Finding:
     """The season ends first: how far the crop would get."""
     grown = share_grown(case, plan)
-    end = "the cold" if plan.end is None else f"the cold about {case.on(plan.end)}"
+    end = "it turns too cold" if plan.end is None else f"it turns too cold about {case.on(plan.end)}"
     part = "" if grown is None else f": about {round(100 * grown)}% grown by then"
     told = case.day_said or case.day == case.today
     would = "would not be ready" if told else "would hardly be ready"

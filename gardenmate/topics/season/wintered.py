@@ -32,7 +32,7 @@ def wintered(
         return Finding(
             case=case,
             verdict="no",
-            headline=f"No: {name} has to stand the winter outdoors, and {case.site.label} is too cold.",
+            headline=f"No: {name} has to survive the winter outdoors, and {case.site.label} is too cold.",
             assumptions=case.site.notes,
             do="-",
             sources=row.sources,
@@ -67,7 +67,7 @@ def wintered(
             Number("start_latest", b, "date", f"{job}, latest", case.terms.base),
             Number("first_pick", cut[0], "date", "cut from", case.terms.base),
         ),
-        details=("It stands the winter as a young plant; net it against pigeons and firm it after frost.",),
+        details=("It survives the winter as a young plant; net it against pigeons and firm it after frost.",),
         windows=(Window(case.terms.base, activity, a - slack, a, b, b + slack, case.terms.crop.kind),),
         assumptions=(
             f"{name.capitalize()} is a kind that is wintered, not the summer one.",
@@ -114,7 +114,7 @@ def _cut(case: Case, row: WinteredKind, begun: date | None) -> Finding:
             Number("first_pick", first, "date", "cut from", case.terms.base),
             Number("first_pick_late", last, "date", "cut until", case.terms.base),
         ),
-        details=("It stands the winter and is cut as the shoots or heads come, the middle one first.",),
+        details=("It survives the winter; cut the shoots or heads as they come, the middle one first.",),
         assumptions=(f"{name.capitalize()} is a kind that is wintered.", *case.site.notes),
         working=("Counted in weeks from the autumn equinox (common practice in mild-winter gardens).",),
         do=f"cut from {on(first)}",

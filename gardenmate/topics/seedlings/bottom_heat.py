@@ -95,7 +95,7 @@ def room_of(question: Request, world: World) -> tuple[float, tuple[str, ...]]:
     if typed is not None:
         return typed, ()
     room_c = f_to_c(world.facts.table("raising")["germination"]["room_f"])
-    return room_c, (f"Room taken as {show_temp(room_c, world.units)}; tell me yours if it differs.",)
+    return room_c, (f"I assumed a room at {show_temp(room_c, world.units)}; tell me yours if it differs.",)
 
 
 def need_answer(question: Request, world: World, crops: tuple[Named, ...]) -> Answer:
@@ -172,7 +172,7 @@ def _mat_changes(named: Named, need: MatNeed, room_c: float, world: World) -> tu
         return ("A mat only speeds cool crops up; take it away at the first green.",)
     reach = show_temp_range(room_c + low, room_c + high, units)
     return (
-        f"A mat without a thermostat lifts the mix {show_span_range(low, high, units)} over the room: "
+        f"A mat without a thermostat lifts the mix {show_span_range(low, high, units)} above the room: "
         f"about {reach} here.",
         "A warm airing cupboard or the top of a fridge does instead, until the first green shows.",
     )

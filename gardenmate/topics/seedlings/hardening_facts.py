@@ -59,7 +59,7 @@ class Hardening:
         if self.by_group is None or self.named is None:
             return None
         limit = show_temp(self.night_c, units)
-        return f"Night limit of {self.name} taken as {limit}, that of {self.by_group} crops."
+        return f"I used {limit} as the night limit of {self.name}, as for {self.by_group} crops."
 
 
 def hardening_of(named: Named | None, world: World) -> Hardening:

@@ -207,7 +207,7 @@ def _several_nights(
             f"Out from {show_temp(strict.night_c, units)}, in below {show_temp(strict.hard_night_c, units)} "
             f"({strict.name}, the tenderest); between the two it depends on how hard they are.",
         ),
-        assumptions=("The first low is taken as tonight's.",),
+        assumptions=("I read the first low as tonight's.",),
     )
 
 

@@ -369,7 +369,7 @@ def _price(question: Request, world: World, lamp: Mapping[str, Any]) -> tuple[fl
         return float(kept), ("Price per kWh as kept with your garden.",)
     except ValueError:
         price = float(lamp["price_per_kwh"])
-        return price, (f"Price taken as {price:g} a kWh, in your own money.",)
+        return price, (f"I used {price:g} a kWh, in your own money.",)
 
 
 def _place_helps(world: World) -> tuple[str, ...]:

@@ -90,7 +90,7 @@ def supply_of(question: Request, world: World) -> Supply | None:
     hours = number_cue(question, "lamp_hours")
     need = light_need(None, world)
     on = hours if hours is not None else sum(need.hours) / 2
-    assumed = () if hours is not None else (f"Lamp taken as on {on:g} hours a day.",)
+    assumed = () if hours is not None else (f"I assumed the lamp is on {on:g} hours a day.",)
     table = world.facts.table("raising")["light"]
     ppfd = number_cue(question, "ppfd")
     if ppfd is not None:
@@ -104,7 +104,7 @@ def supply_of(question: Request, world: World) -> Supply | None:
         return _watt_supply(watts * _lamps_said(question.text), on, assumed, question, table)
     if _is_bulb(question):
         usual = float(table["lamps"]["usual_bulb_watts"])
-        taken = (*assumed, f"Taken as a bulb of {usual:g} W; type its watts.")
+        taken = (*assumed, f"I assumed a bulb of {usual:g} W; tell me its watts.")
         return _watt_supply(usual, on, taken, question, table)
     place = question.cue("place_kind") or ""
     sun_hours = number_cue(question, "sun_hours")
@@ -116,7 +116,7 @@ def supply_of(question: Request, world: World) -> Supply | None:
         return outdoor_share(world, table, table["sill"]["greenhouse_share"], "a greenhouse")
     if place == "sill":
         return outdoor_share(world, table, table["sill"]["share_of_outdoors"], "a sunny sill") or (
-            _sun_hours_supply(5.0, table, ("The sill is taken to get five hours of sun.",))
+            _sun_hours_supply(5.0, table, ("I assumed five hours of sun on the sill.",))
         )
     return None
 
@@ -130,7 +130,7 @@ def _lux_supply(lux: float, hours: float, assumed: tuple[str, ...], table: Mappi
         light.dli(lux / table["lux_per_umol"]["sun"], hours),
         f"{lux:,.0f} lux (about {ppfd:.0f} umol/m2/s) for {hours:g} hours",
         tuple(table["lux_per_umol"]["sources"]),
-        (*assumed, "Lamp taken as a white LED; a lux meter says nothing about red and blue lamps."),
+        (*assumed, "I assumed a white LED lamp; a lux meter says nothing about red and blue lamps."),
     )
 
 
@@ -282,7 +282,7 @@ def _sun_hours_supply(hours: float, table: Mapping[str, Any], assumed: tuple[str
         high,
         f"{hours:g} hours of sun on a sill",
         unique(table["sill"]["sources"], table["foot_candles_per_umol"]["sources"]),
-        (*assumed, f"Sun through a clean window taken as {low_fc:,} to {high_fc:,} foot-candles."),
+        (*assumed, f"I used sun through a clean window of {low_fc:,} to {high_fc:,} foot-candles."),
     )
 
 

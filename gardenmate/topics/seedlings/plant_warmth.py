@@ -56,7 +56,7 @@ def nights_answer(question: Request, world: World, crops: Sequence[Named]) -> An
         low_c, stall = f_to_c(row["comfort_f"][0]), show_temp(f_to_c(row["stall_f"]), units)
         rows.append((sentence(name), _span(row["comfort_f"][0], row["comfort_f"][1], units), stall))
         numbers += temp_numbers("comfort_low", "grows on nights of", low_c, crop)
-        numbers += temp_numbers("stall_below", "stands still below", f_to_c(row["stall_f"]), crop)
+        numbers += temp_numbers("stall_below", "stops growing below", f_to_c(row["stall_f"]), crop)
     parts = []
     for words, kind in (("warm crops such as tomatoes and peppers", True), ("hardy ones", False)):
         lows = [r["comfort_f"][0] for (_, _, r), w in zip(groups, warm, strict=True) if w is kind]
@@ -71,7 +71,7 @@ def nights_answer(question: Request, world: World, crops: Sequence[Named]) -> An
         headline=headline,
         numbers=tuple(numbers) if crops else (),
         details=("A little cooler by night than by day keeps them stocky.",),
-        table=Table(("crop", "grows on nights of", "stands still below"), tuple(rows)),
+        table=Table(("crop", "grows on nights of", "stops growing below"), tuple(rows)),
         changes=("Tell me how cold it gets at night and I say whether they need warmth.",),
         sources=unique(*(row["sources"] for _, _, row in groups)),
     )
@@ -94,7 +94,7 @@ def answer(question: Request, world: World, crops: Sequence[Named]) -> Answer:
     parts = []
     for verdict, text in (
         ("yes", "{} want warmth at night (they grow on from about {})"),
-        ("tight", "{} only stand still (they grow on from about {})"),
+        ("tight", "{} stop growing (they grow on from about {})"),
         ("no", "{} are warm enough (they grow on from about {})"),
     ):
         names = [n for n, v in judged if v == verdict]
@@ -108,7 +108,7 @@ def answer(question: Request, world: World, crops: Sequence[Named]) -> Answer:
     for named, row in zip(crops, rows, strict=True):
         stall_c = f_to_c(row["stall_f"])
         numbers += temp_numbers("comfort_low", "grows on nights of", f_to_c(row["comfort_f"][0]), named.id)
-        numbers += temp_numbers("stall_below", "stands still below", stall_c, named.id)
+        numbers += temp_numbers("stall_below", "stops growing below", stall_c, named.id)
     return Answer(
         question=question,
         verdict=said.pop() if len(said) == 1 else None,

@@ -112,14 +112,14 @@ def limits(facts: Facts, crop: Crop, stage: str | None, units: Units) -> Limits:
         killed_c = max(base.killed_c, min(base.hurt_c, hurt_c - F_DEGREE))
         return Limits(
             hurt_c, killed_c, base.note, sources,
-            "Not hardened yet: freezing itself is taken to hurt, and what hurts a hardened plant to kill.",
+            "Not hardened yet: freezing already hurts them, and what hurts a hardened plant kills them.",
         )  # fmt: skip
     if stage in ("just-set-out", "seedling") and base.hurt_c < f_to_c(young["unhardened_hurt_f"]):
         hurt_c = min(f_to_c(young["unhardened_hurt_f"]), base.hurt_c + young["just_set_out_f"] * F_DEGREE)
         killed_c = max(base.killed_c, base.hurt_c - young["just_set_out_most_f"] * F_DEGREE)
         return Limits(
             hurt_c, killed_c, base.note, sources,
-            f"Young plants: taken as {frost_span(young['just_set_out_f'] * F_DEGREE, units)} less hardy than "
+            f"Young plants are {frost_span(young['just_set_out_f'] * F_DEGREE, units)} less hardy than "
             "an established plant (common practice).",
         )  # fmt: skip
     return base
