@@ -100,7 +100,8 @@ def choose(candidates: Sequence[C], spot: Spot, table: Mapping[str, Any]) -> lis
     if not found:
         return []
     best = sorted(found, key=lambda u: -u.share)[: int(table["most"])]
-    best = [u for u in best if u.share >= float(table["least_share"]) * best[0].share]
+    least, furthest = float(table["least_share"]) * best[0].share, float(table["furthest_km"])
+    best = [u for u in best if u is best[0] or (u.share >= least and u.km <= furthest)]
     total = sum(u.share for u in best)
     return [u._replace(share=u.share / total) for u in best]
 
@@ -119,9 +120,13 @@ def height_of(used: Sequence[Used]) -> float | None:
 
 def slopes(lon: float, country: str, table: Mapping[str, Any]) -> Sides:
     """Days later in spring and in fall for 100 m up: steeper in the mountainous west of North America."""
-    west = country in ("US", "CA") and lon < float(table["west_of_deg"])
-    side = table["slopes_west" if west else "slopes_elsewhere"]
+    side = table["slopes_west" if _western(lon, country, table) else "slopes_elsewhere"]
     return Sides(float(side["spring"]), float(side["fall"]))
+
+
+def _western(lon: float, country: str, table: Mapping[str, Any]) -> bool:
+    """True in the mountainous west of North America."""
+    return country in ("US", "CA") and lon < float(table["west_of_deg"])
 
 
 def blended(
@@ -142,7 +147,9 @@ def blended(
     rate = slopes(spot.lon, country, table)
     own = used[0].share >= _SURE_SHARE and used[0].station.kind == "d"
     basis: Basis = "published" if own else "estimated"
-    error = Sides(_error(used, spot, 0, rate.spring, table), _error(used, spot, 2, rate.fall, table))
+    error = Sides(
+        usual_error(used, spot, 0, rate.spring, table), usual_error(used, spot, 2, rate.fall, table)
+    )
     if regime == "frost-free":
         freezes: Mapping[int, Freeze] = {**guessed, 32: rare(guessed[32]), 28: rare(guessed[28])}
     else:
@@ -201,11 +208,11 @@ def _freezes(
     def date(
         which: int, sd_at: int | None, slope: float, wide: float, side_is_spring: bool
     ) -> FreezeDate | None:
-        day = _mean(used, spot, which, slope)
+        day = mean_day(used, spot, which, slope)
         if day is None:
             return None
         side = fit.spring if side_is_spring else fit.autumn
-        years = None if sd_at is None else _mean(used, spot, sd_at, 0.0)
+        years = None if sd_at is None else mean_day(used, spot, sd_at, 0.0)
         sd = years if years is not None else fit.spread_days(side, curve.steepness(day))
         return FreezeDate(day, sqrt(sd * sd + wide * wide), basis)
 
@@ -222,7 +229,7 @@ def _freezes(
     return completed(at_32, beside, guess, curve, fit)
 
 
-def _mean(used: Sequence[Used], spot: Spot, which: int, slope: float) -> float | None:
+def mean_day(used: Sequence[Used], spot: Spot, which: int, slope: float) -> float | None:
     """The blended figure ``which`` of the stations that have one, each carried to the spot's height."""
     known = [
         (u.share, value + slope * _climb(spot, u.station) / 100.0)
@@ -246,9 +253,11 @@ def _shifted(at_32: FreezeDate | None, used: Sequence[Used], which: int, base: i
     return at_32._replace(offset_days=at_32.offset_days + sum(share * days for share, days in apart) / total)
 
 
-def _error(used: Sequence[Used], spot: Spot, which: int, slope: float, table: Mapping[str, Any]) -> float:
+def usual_error(
+    used: Sequence[Used], spot: Spot, which: int, slope: float, table: Mapping[str, Any]
+) -> float:
     """Usual error of the blended 32 F date (sd, days), from how far its stations disagree and how far they are."""
-    middle = _mean(used, spot, which, slope)
+    middle = mean_day(used, spot, which, slope)
     if middle is None:
         return 0.0
     known = [u for u in used if u.station.dates[which] is not None]
@@ -259,7 +268,11 @@ def _error(used: Sequence[Used], spot: Spot, which: int, slope: float, table: Ma
         apart += u.share * (value - middle) ** 2 / total
     side = table["error_spring" if which == 0 else "error_fall"]
     km = sum(u.share * u.km for u in used)
-    squared = float(side["near"]) + float(side["per_spread"]) * apart + float(side["per_km"]) * km
+    near = float(side["near"])
+    if _western(spot.lon, used[0].station.country, table):
+        others = sum(u.share for u in used if u.station.town != spot.town)
+        near += (float(side["near_west"]) - near) * others
+    squared = near + float(side["per_spread"]) * apart + float(side["per_km"]) * km
     return float(min(sqrt(squared), float(table["error_most_days"])))
 
 

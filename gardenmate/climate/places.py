@@ -44,6 +44,7 @@ if TYPE_CHECKING:
 REGION_LIMIT = 60
 _COUNTY = Pattern(r"\s*\(([^()]+?) county\)|,\s*([^,()]+?) county\b", ignore_case=True)
 _REGION_MIN = 3
+_MILES_OFF = Pattern(r" \d+ [NSEW]{1,3}$")
 _LEADING_THE = Pattern(r"^(?:the|in|near|around) ")
 _OTHER_HEIGHT_M = 30.0  # so much above or below its record a garden has a climate of its own (design value)
 
@@ -167,7 +168,18 @@ def find_place(typed: str, facts: Facts, elev_m: float | None = None) -> Place:
             reading = f"reading '{typed}' as {sites[0].label}, the one record of {found.region}"
             return Place(sites[0], reading=reading)
         return Place(None, found.region, sites, found.reading)
+    beside = _beside_its_town(typed, found.rows[0])
+    if beside is not None:
+        return _from_gazetteer(beside, elev_m, facts)
     return Place(_bundled(found.rows, elev_m, facts), reading=found.reading)
+
+
+def _beside_its_town(typed: str, row: PlaceRow) -> str | None:
+    """The town a record lies miles from ("Asheville 8 SSW"), when its name is typed without saying so."""
+    away = _MILES_OFF.search(row.name)
+    if away is None or normalise(row.name) in normalise(typed):
+        return None
+    return f"{row.name[: away.start()]}, {row.region}"
 
 
 def _around(typed: str, towns: Sequence[str], elev_m: float | None, facts: Facts) -> Place:

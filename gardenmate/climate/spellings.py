@@ -17,7 +17,8 @@ class Spellings:
     def __init__(self, typed: str, names: Gazetteer) -> None:
         self.typed = typed
         self.names = names
-        readings: list[tuple[str, tuple[Area, ...]]] = [*names.qualified(typed), (normalise(typed), ())]
+        # a town misspelled beside its state is looked for there only: "Farson, WY" is not Fresno
+        readings: list[tuple[str, tuple[Area, ...]]] = names.qualified(typed) or [(normalise(typed), ())]
         self.scored = [
             (town, areas, names.near_spellings(town, names.in_area(areas) if areas else None))
             for town, areas in readings

@@ -12,12 +12,13 @@ from gardenmate.climate.place_names import PlaceRow, normalise
 from gardenmate.climate.rows import place_rows
 from gardenmate.climate.site import Site
 from gardenmate.climate.sites import build_site
-from gardenmate.climate.stations import COVERED, Line, Station, lines_near, read_station
+from gardenmate.climate.stations import Line, Station, lines_near, read_station
 from gardenmate.core.place import HeightFrom
 from gardenmate.knowledge.facts import Facts
 
 _AT_KM = 1.0  # a spot so near a bundled place is that place
-_ROWS_KM = 400.0  # bundled places further off than this are not looked at
+_SAME_KM = 5.0  # a bundled place so near a station is that station
+_ROWS_KM = 300.0  # bundled places further off than this are not looked at
 
 
 class RowAt(NamedTuple):
@@ -76,18 +77,22 @@ def _height(told_m: float | None, map_m: float | None) -> tuple[float | None, He
 
 
 def _candidates(lat: float, lon: float, facts: Facts) -> list[Line | RowAt]:
-    """Stations of the table, and the bundled places of countries it does not cover."""
-    found: list[Line | RowAt] = list(lines_near(facts.root / "stations.csv", lat, lon))
-    for row in place_rows(facts):
-        if abs(row.lat - lat) < _ROWS_KM / 110.0 and _counts(row, lat, lon):
-            found.append(RowAt(row.lat, row.lon, row.elev_m, normalise(row.name), row))
-    return found
+    """Stations of the table, and the bundled places that are none of them."""
+    lines = lines_near(facts.root / "stations.csv", lat, lon)
+    rows = [
+        RowAt(row.lat, row.lon, row.elev_m, normalise(row.name), row)
+        for row in place_rows(facts)
+        if abs(row.lat - lat) < _ROWS_KM / 110.0 and _counts(row, lat, lon, lines)
+    ]
+    return [*lines, *rows]
 
 
-def _counts(row: PlaceRow, lat: float, lon: float) -> bool:
-    """True for a bundled place that is at the spot, or near it in a country without stations in the table."""
+def _counts(row: PlaceRow, lat: float, lon: float, lines: Sequence[Line]) -> bool:
+    """True for a bundled place that is at the spot, or near it and no station of the table."""
     km = distance_km(lat, lon, row.lat, row.lon)
-    return km < _AT_KM or (row.country not in COVERED and km < _ROWS_KM)
+    if km < _AT_KM or row.country == "US" or km > _ROWS_KM:
+        return km < _AT_KM
+    return not any(distance_km(row.lat, row.lon, line.lat, line.lon) < _SAME_KM for line in lines)
 
 
 def _row_there(candidates: Sequence[Line | RowAt], lat: float, lon: float) -> PlaceRow | None:

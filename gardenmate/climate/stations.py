@@ -12,7 +12,6 @@ Kind = Literal["d", "a", "x", "r", "e"]
 """How a station's 32 F dates came about: d published, e estimated from its monthly means, r too rare to date;
 a and x: a freeze is possible in any month, and the dates are estimated from harder freezes (a) or means (x)."""
 ANY_MONTH = ("a", "x")
-COVERED = frozenset({"US", "CA", "IE", "AU"})  # countries the table holds stations of
 _CELLS = 19
 _REACHES_DEG = (1, 2, 4)  # cells looked at each way, until enough stations are found
 _ENOUGH = 12

