@@ -76,3 +76,13 @@ def test_hours_a_day_under_lamps(crop: str) -> None:
     reply = ask("heat-and-light", crop)
     assert number(reply, "lamp_hours_min") == pytest.approx(14, abs=1)
     assert number(reply, "lamp_hours_max") == pytest.approx(16, abs=1)
+
+
+# Three distances printed for fluorescent tubes over seedlings: 2 to 3 in (Walnut Ridge), at most 4 in (Carolina
+# Country), 3 to 5 in (Horticulture magazine).
+def test_tubes_hang_a_hand_above_the_leaves() -> None:
+    """Ours within an inch of the nearest and of the farthest of them."""
+    low, high = Facts().table("raising")["light"]["fluorescent_in"]
+    assert 1 <= low <= 4
+    assert 2 <= high <= 6
+    assert low <= high
