@@ -1,18 +1,25 @@
-"""The danger a text is about, by the words that stand together in it, in whatever order.
+"""The danger a text is about: by the words that stand together in it, and by the weights of all its words.
 
-Dangers are looked for before any topic and apart from the phrases: a story told at length ("my toddler was
-in the bed and I think she ate ...") must be heard as surely as a plain question. The words stand in
-knowledge/language/dangers.toml, worst first; the first danger of which a line holds is the one meant.
+Dangers are looked for before any topic: a story told at length ("my toddler was in the bed and I think she
+ate ...") must be heard as surely as a plain question. What must never be missed stands in
+knowledge/language/dangers.toml, worst first; the first danger of which a line holds is the one meant. Where no
+line holds, linear weights say which class of danger the words speak of, if any.
 """
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
+from gardenmate.language.text.phrases import Unit
 from gardenmate.language.text.spans import Board
 from gardenmate.language.text.spans import words as word_set
+from gardenmate.language.text.weights import Features, features, pieces, shares, weigh
+
+if TYPE_CHECKING:
+    from gardenmate.language.intent.topics import Found
+    from gardenmate.language.text.lexicon import Lexicon
 
 STEM = 3  # letters under which a word beginning is filed
 SHORT = 9  # a turn of so many words may lean on the one before
@@ -98,6 +105,38 @@ def heard(board: Board, lines: Lines, before: str | None = None) -> str | None:
         ):
             return line.kind
     return None
+
+
+# -- classes by weights --------------------------------------------------------------------------------
+NONE = "none"
+SURE = 0.2  # from this share of all classes together the words speak of a danger (chosen on folds of the lines fitted)
+CLASS = "class-"  # cards of knowledge/dangers/classes.toml are named so
+
+
+def shown(found: Found, lexicon: Lexicon) -> Features:
+    """The features the danger weights are looked up for: words, pairs, signals and pieces of words."""
+    del lexicon
+    units: Sequence[Unit] = found.units
+    return features(found.text, units, found.signals) | pieces(found.text)
+
+
+def class_of(found: Found, lexicon: Lexicon) -> tuple[str, float] | None:
+    """The class of danger the words speak of and the share of danger in all (0..1); None when of none."""
+    totals, _ = weigh(shown(found, lexicon), lexicon.danger_weights)
+    share = shares(totals)
+    danger = 1.0 - share.get(NONE, 1.0)
+    if danger < SURE:
+        return None
+    return max((kind for kind in share if kind != NONE), key=lambda kind: share[kind]), danger
+
+
+def kind_of(board: Board, found: Found, lexicon: Lexicon, before: str | None) -> str | None:
+    """The card of the danger a text speaks of: of a decisive line, else of its class; None when of none."""
+    kind = heard(board, lexicon.danger_lines, before)
+    if kind is not None:
+        return kind
+    told = class_of(found, lexicon)
+    return None if told is None else CLASS + told[0]
 
 
 def parse(kind: str, line: str, groups: Mapping[str, str]) -> Line:

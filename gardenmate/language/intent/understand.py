@@ -82,7 +82,7 @@ def draft_of(text: str, today: date, units: Units, lexicon: Lexicon, context: Co
     if unknown is not None:
         cues = frozen({**cues, "unknown": unknown})
     said_before = context.previous.text if context is not None and context.previous is not None else None
-    danger = dangers.heard(board, lexicon.danger_lines, said_before)
+    danger = dangers.kind_of(board, found, lexicon, said_before)
     if danger is not None:
         cues = frozen({**cues, "danger": danger})
     slots = fill_slots(board, found, lexicon, cues)

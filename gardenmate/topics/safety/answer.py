@@ -84,8 +84,21 @@ def danger_answer(question: Request, facts: Facts) -> Answer | None:
     )
 
 
+CLASS = "class-"  # a danger heard by its class (knowledge/danger_classes.toml), not by a line of its own
+
+
+def is_acute(kind: str, facts: Facts) -> bool:
+    """True when nothing but the danger is answered: a card of its own, or an acute class."""
+    if not kind.startswith(CLASS):
+        return True
+    return bool(facts.table("danger_classes")[kind.removeprefix(CLASS)].get("acute", False))
+
+
 def card_of(kind: str, facts: Facts) -> Mapping[str, Any]:
     """What is said about one kind of danger. Raises KeyError when there is no such card."""
+    if kind.startswith(CLASS):
+        entry: Mapping[str, Any] = facts.table("danger_classes")[kind.removeprefix(CLASS)]
+        return card_of(str(entry["card"]), facts) if "card" in entry else entry
     for name in facts.ids("dangers"):
         found: Mapping[str, Any] | None = facts.table(f"dangers/{name}").get(kind)
         if found is not None:
