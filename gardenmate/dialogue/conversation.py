@@ -141,7 +141,7 @@ class Conversation:
         itself comes back as an Answer, and ``exit_code`` tells which kind it was.
         """
         first, *rest = [self._take(part) for part in self.read(text).parts]
-        return replace(first, also=tuple(rest)) if rest else first
+        return replace(first, also=(*first.also, *rest)) if rest else first
 
     def _take(self, part: Part) -> Answer:
         """One part of a turn: answered, its effects carried out, and remembered."""
@@ -203,12 +203,13 @@ class Conversation:
         if question.topic in ("out-of-scope", "unclear"):
             self.exit_code = EXIT_NOT_UNDERSTOOD
         if question.cue("danger"):
-            from gardenmate.topics.safety.answer import danger_answer
+            from gardenmate.topics.safety.answer import danger_answer, is_acute
 
             warned = danger_answer(question, self.facts)
             if warned is not None:
+                beside = None if is_acute(question.cues["danger"], self.facts) else self._beside(question)
                 self.exit_code = EXIT_ANSWERED
-                return warned
+                return warned if beside is None else replace(warned, also=(beside,))
         unknown = question.cue("unknown")
         named = question.crops or question.cue("other_plant")  # declined by name, with its warning
         if unknown is not None and not named and question.topic in ABOUT_ONE_PLANT:
@@ -221,6 +222,10 @@ class Conversation:
             answer = with_place(rule_for(question.topic).answer(question, world), world.site, world.units)
             if question.cue("supposed") and question.topic not in ("garden", "log"):
                 answer = replace(answer, assumptions=(*answer.assumptions, SUPPOSED_PLACE))
+            if question.cue("danger_beside"):
+                from gardenmate.topics.safety.answer import with_danger
+
+                answer = with_danger(answer, self.facts)
             return self._with_place_reading(without_sign(answer, question), question)
         except NeedPlaceError as error:
             self.exit_code = EXIT_NEEDS_PLACE
@@ -239,6 +244,13 @@ class Conversation:
         except UsageError as error:
             self.exit_code = EXIT_NEEDS_PLACE
             return Answer(question=question, verdict=None, headline=str(error))
+
+    def _beside(self, question: Request) -> Answer | None:
+        """The garden question a danger was heard in, answered without a yes; None where nothing else was asked."""
+        if question.topic in ("log", "garden", "explain", "agenda", "out-of-scope", "unclear"):
+            return None
+        asked = replace(question, cues={k: v for k, v in question.cues.items() if k != "danger"})
+        return replace(self._answered(asked), verdict=None, effects=())
 
     def _with_place_reading(self, answer: Answer, question: Request) -> Answer:
         """The answer, saying how the place's name was read when it was not typed exactly."""

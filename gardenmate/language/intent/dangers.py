@@ -109,34 +109,34 @@ def heard(board: Board, lines: Lines, before: str | None = None) -> str | None:
 
 # -- classes by weights --------------------------------------------------------------------------------
 NONE = "none"
-SURE = 0.2  # from this share of all classes together the words speak of a danger (chosen on folds of the lines fitted)
+SURE = 0.75  # from this share of all classes together the words speak of a danger
+BESIDE = 0.12  # from this share the garden question is answered, and the danger said with it
 CLASS = "class-"  # cards of knowledge/dangers/classes.toml are named so
 
 
-def shown(found: Found, lexicon: Lexicon) -> Features:
+def shown(found: Found) -> Features:
     """The features the danger weights are looked up for: words, pairs, signals and pieces of words."""
-    del lexicon
     units: Sequence[Unit] = found.units
     return features(found.text, units, found.signals) | pieces(found.text)
 
 
-def class_of(found: Found, lexicon: Lexicon) -> tuple[str, float] | None:
-    """The class of danger the words speak of and the share of danger in all (0..1); None when of none."""
-    totals, _ = weigh(shown(found, lexicon), lexicon.danger_weights)
+def class_of(found: Found, lexicon: Lexicon) -> tuple[str, float]:
+    """The class of danger the words speak of most, and the share of danger in all (0..1)."""
+    totals, _ = weigh(shown(found), lexicon.danger_weights)
     share = shares(totals)
-    danger = 1.0 - share.get(NONE, 1.0)
-    if danger < SURE:
-        return None
-    return max((kind for kind in share if kind != NONE), key=lambda kind: share[kind]), danger
+    return max((kind for kind in share if kind != NONE), key=lambda kind: share[kind]), 1.0 - share[NONE]
 
 
-def kind_of(board: Board, found: Found, lexicon: Lexicon, before: str | None) -> str | None:
-    """The card of the danger a text speaks of: of a decisive line, else of its class; None when of none."""
+def cues_of(board: Board, found: Found, lexicon: Lexicon, before: str | None) -> dict[str, str]:
+    """The danger a text speaks of, as a cue: ``danger`` (the card of a decisive line, else of its class) is answered
+    first, ``danger_beside`` is said with the answer; empty when it speaks of none."""
     kind = heard(board, lexicon.danger_lines, before)
     if kind is not None:
-        return kind
-    told = class_of(found, lexicon)
-    return None if told is None else CLASS + told[0]
+        return {"danger": kind}
+    told, share = class_of(found, lexicon)
+    if share < BESIDE:
+        return {}
+    return {"danger" if share >= SURE else "danger_beside": CLASS + told}
 
 
 def parse(kind: str, line: str, groups: Mapping[str, str]) -> Line:

@@ -94,11 +94,11 @@ class Lexicon:
         return load_weights(self.weights / "topic.txt")
 
     @cached_property
-    @cached_property
     def danger_weights(self) -> Weights:
         """How words speak for classes of danger, or for none."""
         return load_weights(self.weights / "danger.txt")
 
+    @cached_property
     def scope_weights(self) -> Weights:
         """How pieces of words speak for a text being in or out of what is answered."""
         return load_weights(self.weights / "scope.txt")

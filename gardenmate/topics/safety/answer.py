@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 from gardenmate.core.answer import Answer, Verdict
@@ -81,6 +82,20 @@ def danger_answer(question: Request, facts: Facts) -> Answer | None:
         cautions=(card["defer"],),
         sources=tuple(card["sources"]),
         working=(card["text"], card["defer"]),
+    )
+
+
+def with_danger(answer: Answer, facts: Facts) -> Answer:
+    """The answer with the danger its question may hold said as its first caution; no plain yes beside an acute one."""
+    kind = answer.question.cue("danger_beside")
+    if kind is None or answer.question.topic in (*_KEPT, *_NO_STAMP):
+        return answer
+    card = card_of(kind, facts)
+    return replace(
+        answer,
+        verdict=None if answer.verdict == "yes" and is_acute(kind, facts) else answer.verdict,
+        cautions=(card["text"], *answer.cautions, card["defer"]),
+        sources=(*answer.sources, *card["sources"]),
     )
 
 
