@@ -54,6 +54,7 @@ def board_of(text: str, today: date, units: Units, lexicon: Lexicon, context: Co
     """The text annotated: its tokens and the values found on them."""
     cut = tokens.cut(text, lexicon.spoken, lexicon.joined)
     board = Board(cut, spelling.mend(cut.tokens, lexicon))
+    places.find_led_places(board, lexicon)
     crops.find_crops(board, lexicon)
     places.find_codes(board)
     money.find_money(board)

@@ -28,7 +28,7 @@ def find_crops(board: Board, lexicon: Lexicon) -> None:
         else:
             i += 1
     _find_other_ones(board, lexicon)
-    if not board.spans:
+    if not any(span.tag in ("crop", "family") for span in board.spans):
         _find_implied(board, lexicon)
 
 
@@ -42,9 +42,11 @@ def _find_other_ones(board: Board, lexicon: Lexicon) -> None:
     "Peas (the black-eyed sort)", "peppers, sweet or hot", "sweet and hot peppers".
     """
     for n, span in enumerate(board.spans):
+        if span.tag != "crop":
+            continue
         base = span.value.refs[0].id
         others = {**lexicon.ones.get(base, {}), **_own_words(base, lexicon)}
-        if span.tag != "crop" or not others:
+        if not others:
             continue
         refs = _other_ones(board, span, others)
         if refs:

@@ -7,6 +7,7 @@ from typing import NamedTuple
 from gardenmate.language.text.lexicon import Lexicon
 from gardenmate.language.text.spans import Board, words
 from gardenmate.language.values import town_names
+from gardenmate.language.values.place_or_name import in_variety, set_off, somebody
 
 _BEFORE = words("in near at from around outside for here to over up down of")
 _FIRM = frozenset(["in", "near", "from", "around", "outside", "here"])
@@ -48,8 +49,9 @@ def find_places(board: Board, lexicon: Lexicon) -> None:
     i = 0
     while i < len(tokens):
         end, name = _known(board, i, lexicon)
-        if name is None:
-            end, name = _listed(board, i, lexicon)
+        past, longer = _listed(board, i, lexicon)
+        if longer is not None and (name is None or past > end):
+            end, name = past, longer
         if name is None:
             end, name = _unknown(board, i, lexicon)
         if name is not None and in_variety(board, i, end):
@@ -72,6 +74,17 @@ def find_codes(board: Board) -> None:
         board.lay(start, end, "place", Place(code))
 
 
+def find_led_places(board: Board, lexicon: Lexicon) -> None:
+    """Lay `place` spans over towns with their region behind "in", "near" ... before a crop is seen in their names:
+    "in Walnut Creek, CA"."""
+    for i in range(len(board.tokens)):
+        if i == 0 or board.word(i - 1) in _FIRM or board.word(i - 1) == "at":
+            end, name = _listed(board, i, lexicon)
+            region = _region_beside(board, i, end, lexicon) if name is not None else None
+            if name is not None and region is not None:
+                board.lay(i, end, "place", name._replace(within=region))
+
+
 def _listed(board: Board, i: int, lexicon: Lexicon) -> tuple[int, Place | None]:
     """A town of the gazetteer, in any case, where a region follows or "in", "near" ... leads to it."""
     tokens = board.tokens
@@ -82,10 +95,10 @@ def _listed(board: Board, i: int, lexicon: Lexicon) -> tuple[int, Place | None]:
         if any(k in board.taken for k in range(i, i + length)) or run[0].word in _NEVER | _BEFORE:
             continue
         end = _skip_region(board, i + length, lexicon)
-        if end == i + length and _small_code(board, end, lexicon):
+        if end == i + length and _small_code(board, i, end, lexicon):
             end += 1
-        loose = board.word(i + length) == "in"  # "a wee bungalow in Sligo" is no town of that name
-        if not run[0].capital and loose:
+        loose = i + length < len(tokens) and tokens[i + length].raw == "in"
+        if not run[0].capital and loose:  # "a wee bungalow in Sligo" is no town of that name
             continue
         whole = i == 0 and end == len(tokens)
         if end == i + length and not whole and (board.word(i - 1) not in _FIRM or run[0].capital):
@@ -97,64 +110,28 @@ def _listed(board: Board, i: int, lexicon: Lexicon) -> tuple[int, Place | None]:
     return i, None
 
 
-def _small_code(board: Board, i: int, lexicon: Lexicon) -> bool:
-    """A state's code in small letters at the end of a sentence: "in leadville co"."""
+def _small_code(board: Board, start: int, i: int, lexicon: Lexicon) -> bool:
+    """A state's code in small letters: no word of its own, at the end of a sentence, or behind a name that opens the
+    line and is no ordinary word: "in leadville co", "galion oh last frost"."""
     if i >= len(board.tokens) or len(board.tokens[i].raw) != 2 or board.tokens[i].gap not in (" ", ", "):
         return False
     last = i + 1 == len(board.tokens) or board.tokens[i + 1].sentence != board.tokens[i].sentence
-    return last and board.tokens[i].raw.lower() in lexicon.regions
+    code = board.tokens[i].raw.lower()
+    named = start == 0 and not any(t.word in lexicon.ordinary for t in board.tokens[:i])
+    return code in lexicon.regions and (last or named or code not in _WORDS_FIRST)
 
 
 def _region_beside(board: Board, start: int, end: int, lexicon: Lexicon) -> str | None:
     """The region typed behind a town, as it is written: the "ID" of "Boise, ID"."""
     for cut in range(start + 1, end):
-        run = board.tokens[cut + (board.word(cut) == "in") : end]
+        run = board.tokens[cut + (board.word(cut) == "in" and cut + 1 < end) : end]
         key = " ".join(t.raw.lower().replace("'", "") for t in run)
         if key in lexicon.regions:
             return lexicon.regions[key]
     return None
 
 
-# Place words that stand in the names of common varieties and crops: "Texas sweet onions", "Boston lettuce".
-_OF_VARIETIES = words(
-    "alaska amsterdam arkansas bordeaux boston brussels california canada carolina charleston chicago "
-    "cincinnati connecticut copenhagen danvers detroit egyptian florida genoa georgia hamburg hawaii idaho "
-    "iowa jersey jerusalem kansas kentucky lima lisbon louisiana maine michigan milan minnesota mississippi "
-    "montreal nantes naples ohio oregon paris rutgers savoy texas utah vermont victoria vidalia virginia"
-)
-_OF_VARIETIES_2 = frozenset(["walla walla", "long island", "new zealand", "new jersey", "nova scotia"])
 _MOUNT = words("mount mt")
-_LEADS_TO = words("in near at from around outside here to over up of by live garden")
-
-
-def in_variety(board: Board, start: int, end: int) -> bool:
-    """True when the place word is part of a variety's name: "Texas sweet onions", "Minnesota Midget melon".
-
-    It stands right before the crop, with nothing but capital words (or one small one) between, and nothing
-    leads to it as to a place.
-    """
-    tokens = board.tokens
-    if start and (
-        tokens[start - 1].word in _LEADS_TO and tokens[start - 1].sentence == tokens[start].sentence
-    ):
-        return False
-    if board.words(start, end) == "jerusalem" and board.word(end) in ("artichoke", "artichokes"):
-        return True
-    crop = next((s for s in board.spans if s.tag in ("crop", "family") and s.start >= end), None)
-    if crop is None or crop.start - end > 2 or tokens[crop.start].sentence != tokens[start].sentence:
-        return False
-    between = tokens[end : crop.start]
-    if any(t.gap != " " for t in (*between, tokens[crop.start])):
-        return False
-    name = board.words(start, end)
-    listed = name in _OF_VARIETIES or name in _OF_VARIETIES_2
-    if not between:
-        return (
-            listed or tokens[start].capital
-        )  # a capitalised name right before a crop is one of its varieties
-    return all(t.capital for t in between) or (listed and len(between) == 1)
-
-
 _NO_PLACE = words("sort spinach type variety blanket style")
 
 
@@ -250,37 +227,11 @@ def _town_meant(board: Board, start: int, end: int, key: str, lexicon: Lexicon) 
         or board.words(start - 2, start) == "place is"
     ):
         return True
-    if _somebody(board, start, end):
+    if somebody(board, start, end):
         return False
     if key in lexicon.ordinary:
         return (run[0].capital and (start > 0 or len(board.tokens) <= 4)) or before in _FIRM
-    return before in _BEFORE or len(board.tokens) <= 4 or (run[0].capital and _set_off(board, start, end))
-
-
-_OF_PEOPLE = words(
-    "says said say asks asked wants wanted told tells thinks thought swears reckons gave gives bought buys brought "
-    "has had grows grew planted sowed and & or likes loves needs"
-)
-
-
-def _somebody(board: Board, start: int, end: int) -> bool:
-    """True for a name that does or says something, or is one of two: "Madison says", "Carmen or Fresno"."""
-    before = board.word(start - 1)
-    return before in ("and", "or", "ask", "tell") or (before not in _BEFORE and board.word(end) in _OF_PEOPLE)
-
-
-_STAND_BEFORE = words("by the is was now")
-
-
-def _set_off(board: Board, start: int, end: int) -> bool:
-    """True for a name at either end of its sentence, or set off by a comma: where a place stands by itself."""
-    tokens = board.tokens
-    sentence = tokens[start].sentence
-    if board.word(start - 1) in _STAND_BEFORE:
-        return True
-    first = start == 0 or tokens[start - 1].sentence != sentence or "," in tokens[start].gap
-    last = end >= len(tokens) or tokens[end].sentence != sentence or "," in tokens[end].gap
-    return first or last
+    return before in _BEFORE or len(board.tokens) <= 4 or (run[0].capital and set_off(board, start, end))
 
 
 def _alone(board: Board, start: int, end: int, lexicon: Lexicon) -> bool:

@@ -10,7 +10,7 @@ from gardenmate.language.text.lexicon import Lexicon
 from gardenmate.language.text.spans import Board, words
 from gardenmate.language.text.town_sounds import knowledge_root, state_code
 
-MOST_WORDS = 3
+MOST_WORDS = 4
 _LEADS_TO = words("in at near from around outside to here")
 _CODE_WORDS = words("zip zipcode code postcode postal")
 _LEADS_TO_CODE = _LEADS_TO | _CODE_WORDS
@@ -83,4 +83,4 @@ def _plain_name(board: Board, i: int, length: int, lexicon: Lexicon) -> bool:
 
 def _lies_in(town: Town, region: str, lexicon: Lexicon) -> bool:
     code = state_code(region.lower(), lexicon)
-    return code is None or town.region == code
+    return code is not None and code in (town.region, town.country)
