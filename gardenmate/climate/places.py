@@ -44,6 +44,7 @@ if TYPE_CHECKING:
 REGION_LIMIT = 60
 _COUNTY = Pattern(r"\s*\(([^()]+?) county\)|,\s*([^,()]+?) county\b", ignore_case=True)
 _REGION_MIN = 3
+_LARGE_TOWN = 25_000  # people; a namesake so large is named when the places on record are (design value)
 _MILES_OFF = Pattern(r" \d+ [NSEW]{1,3}$")
 _LEADING_THE = Pattern(r"^(?:the|in|near|around) ")
 _OTHER_HEIGHT_M = 30.0  # so much above or below its record a garden has a climate of its own (design value)
@@ -293,7 +294,11 @@ def _one_town(typed: str, rows: Sequence[PlaceRow]) -> Found:
     """Rows of one town, preferred record first; AmbiguousPlaceError when they are of several towns."""
     areas = dict.fromkeys(row.area for row in rows)
     if len(areas) > 1:
-        raise AmbiguousPlaceError(typed, tuple(dict.fromkeys(row.label for row in rows)))
+        from gardenmate.climate.towns import in_table
+
+        large = [t for t in in_table(normalise(typed)) if t.population >= _LARGE_TOWN]
+        others = [t.label for t in large if (t.country, t.region) not in areas]
+        raise AmbiguousPlaceError(typed, tuple(dict.fromkeys([*(row.label for row in rows), *others])))
     return Found(tuple(sorted(rows, key=_record_rank)))
 
 

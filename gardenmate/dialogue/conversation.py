@@ -18,7 +18,7 @@ from gardenmate.core.question import SEASON_TOPICS, Part, Request, Turn
 from gardenmate.core.units import Units
 from gardenmate.core.world import World
 from gardenmate.dialogue.rephrased import on_its_own, same_name, to_follow, without_sign
-from gardenmate.dialogue.where import with_place
+from gardenmate.dialogue.where import chosen, with_place
 from gardenmate.garden.profile import NO_GARDEN, Garden
 from gardenmate.knowledge.facts import Facts
 from gardenmate.present.vocabulary import in_words, speaker, speaks_american
@@ -89,6 +89,7 @@ class Conversation:
     _supposed: Answer | None = None
     _in_mind: GardenInMind | None = None
     _unsettled: str | None = None
+    _which: tuple[Request, tuple[str, ...]] | None = None
 
     @property
     def garden(self) -> Garden:
@@ -140,8 +141,23 @@ class Conversation:
         Raises GardenmateError only for faults of files (damaged, unwritable); everything about the question
         itself comes back as an Answer, and ``exit_code`` tells which kind it was.
         """
+        picked = self._picked(text)
+        if picked is not None:
+            return self._take(picked)
         first, *rest = [self._take(part) for part in self.read(text).parts]
         return replace(first, also=(*first.also, *rest)) if rest else first
+
+    def _picked(self, text: str) -> Part | None:
+        """The question that named one of several towns, once ``text`` says which; None when it does not."""
+        asked, self._which = self._which, None
+        if asked is None or not self.remembers:
+            return None
+        question, candidates = asked
+        town = chosen(text, candidates, self.facts.table("regions"))
+        if town is None:
+            return None
+        slots = replace(question.slots, place=town, place_within=None)
+        return Part("ask", replace(question, slots=slots), text=text)
 
     def _take(self, part: Part) -> Answer:
         """One part of a turn: answered, its effects carried out, and remembered."""
@@ -240,6 +256,7 @@ class Conversation:
             )
         except AmbiguousPlaceError as error:
             self.exit_code = EXIT_NEEDS_PLACE
+            self._which = (question, error.candidates) if question.ask.place is not None else None
             return Answer(question=question, verdict=None, headline=str(error), asks=error.candidates)
         except UsageError as error:
             self.exit_code = EXIT_NEEDS_PLACE

@@ -1,9 +1,13 @@
-"""Which place an answer was worked for: told with every answer that rests on its climate."""
+"""Which place an answer was worked for, told with every answer that rests on its climate; and which of several towns
+of one name was meant."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from typing import Any
 
+from gardenmate.climate.place_names import normalise
 from gardenmate.climate.place_words import doubt_sentence
 from gardenmate.climate.site import Site
 from gardenmate.core.answer import Answer
@@ -31,3 +35,33 @@ def rests_on(answer: Answer, site: Site) -> bool:
     if any(number.unit == "date" for number in answer.numbers):
         return True
     return bool(set(site.source_ids) & set(answer.sources))
+
+
+_MOST_WORDS = 8  # a reply to "which one?" is short
+_NUMBERS = ({"1", "first"}, {"2", "second"}, {"3", "third"}, {"4", "fourth"}, {"5", "fifth"}, {"6", "sixth"})
+
+
+def chosen(reply: str, candidates: Sequence[str], regions: Mapping[str, Any]) -> str | None:
+    """The one of several towns a reply picks, by its state, county or number; None when it picks none or several.
+
+    ``regions`` is the parsed knowledge/regions.toml.
+    """
+    said = f" {normalise(reply)} "
+    if len(said.split()) > _MOST_WORDS:
+        return None
+    picked = [c for c in candidates if any(f" {name} " in said for name in _names_of(c, regions))]
+    if not picked:
+        words = set(said.split())
+        picked = [c for c, number in zip(candidates, _NUMBERS, strict=False) if words & number]
+    return picked[0] if len(picked) == 1 else None
+
+
+def _names_of(candidate: str, regions: Mapping[str, Any]) -> list[str]:
+    """What tells a candidate apart: its state in full and short, its county; "Gunnison, CO (Gunnison County)"."""
+    name, _, rest = candidate.partition(",")
+    region, _, county = rest.partition("(")
+    code = region.strip()
+    full = [n for country in ("us", "ca") for n in regions[country].get(code, ())]
+    county = normalise(county.removesuffix(")"))
+    told = [normalise(code), *map(normalise, full)]
+    return [n for n in (*told, county) if n and n not in (normalise(name), "or", "in", "me", "hi", "ok")]

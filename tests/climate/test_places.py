@@ -473,3 +473,10 @@ def test_a_coast_town_is_not_given_the_frost_of_the_basin_behind_it() -> None:
     assert basin is not None
     assert town is not None
     assert town.offset_days < basin.offset_days - 14
+
+
+def test_large_namesakes_without_a_record_are_listed_beside_those_with_one() -> None:
+    """Springfield, Massachusetts has 155,000 people, more than the one in Illinois (GeoNames)."""
+    with pytest.raises(AmbiguousPlaceError) as error:
+        place("Springfield")
+    assert {"Springfield, IL", "Springfield, MO", "Springfield, MA"} <= set(error.value.candidates)
