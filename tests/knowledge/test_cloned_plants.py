@@ -80,7 +80,7 @@ can I take cuttings of {s}?
 how do I propagate {s}?
 hardwood cuttings of {} now?
 softwood cuttings of {s} when?
-can I layer {s}?
+how long until {} cuttings root?
 can I move a {} bush now?
 bare root {s}, when do I plant them?
 will {} blossom survive 26 F tonight?
