@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
+from gardenmate.climate.place_words import doubt_sentence
 from gardenmate.climate.site import Site
 from gardenmate.core.answer import Window
 from gardenmate.core.errors import NeedPlaceError, UsageError
@@ -104,7 +105,8 @@ def drawn(site: Site, facts: Facts, today: date, crops: Sequence[Crop], width: i
     closed = [row.name for row in rows if not row.windows]
     if closed:
         yield from _folded(f"No season in the open here, only under glass: {', '.join(closed)}.", width)
-    for note in site.notes:
+    doubt = doubt_sentence(site, "us" if site.country == "US" else "metric")
+    for note in (*([doubt] if doubt is not None else []), *site.notes):
         yield from _folded(note, width)
 
 

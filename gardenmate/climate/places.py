@@ -321,7 +321,7 @@ def _from_gazetteer(typed: str, elev_m: float | None, facts: Facts) -> Place:
     Towns first; a spelling that can hardly mean anything else comes before the villages.
     """
     from gardenmate.climate.spellings import CLEAR_SCORE, SURE_SCORE, Spellings
-    from gardenmate.climate.towns import TOWNS, VILLAGES, find_town
+    from gardenmate.climate.towns import TOWNS, VILLAGES, find_town, near_town
 
     names = gazetteer(facts)
     name, county = _county(typed)
@@ -332,7 +332,10 @@ def _from_gazetteer(typed: str, elev_m: float | None, facts: Facts) -> Place:
         name, readings, VILLAGES, county, table
     )
     if town is None:
-        return _read_as(near.meant(SURE_SCORE) or near.meant(CLEAR_SCORE), near, elev_m, facts)
+        meant = near.meant(SURE_SCORE) or near.meant(CLEAR_SCORE)
+        town = None if meant else next((t for n, a in readings if (t := near_town(n, a, table))), None)
+        if town is None:
+            return _read_as(meant, near, elev_m, facts)
     site = spot_site(
         town.lat,
         town.lon,

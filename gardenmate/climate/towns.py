@@ -25,6 +25,7 @@ from gardenmate.knowledge.reader import data_root
 TOWNS, VILLAGES = 5000, 500  # smallest population listed
 IN_TABLE = frozenset({"US", "CA", "AU", "NZ", "UK", "IE"})  # countries of knowledge/towns.csv
 _DOMINANT = 4.0
+_SHORTEST_MEANT = 5  # letters; a shorter name is like too many others
 _SO_SMALL = 50.0  # a namesake so many times smaller is not worth a word (design value)
 _NAME_KEY = '"name": "'
 _ENTRY_END = b'}, "'
@@ -115,6 +116,31 @@ def in_table(name: str, areas: Iterable[Area] = (), table: Path | None = None) -
     wanted = tuple(areas)
     towns = [_read(line, path) for line in lines_between(path, f"{name}|", f"{name}}}")]
     return sorted((t for t in towns if _within(t, wanted)), key=lambda t: -t.population)
+
+
+def near_town(name: str, areas: Iterable[Area], table: Path | None = None) -> Town | None:
+    """The town of these states or provinces whose name is spelled most like a normalised one, said so; None when none
+    is near enough. The first letter must be right: only its part of the table is read."""
+    from rapidfuzz import process
+    from rapidfuzz.distance import OSA
+
+    path = table if table is not None else data_root() / "knowledge" / "towns.csv"
+    wanted = tuple(area for area in areas if area[0] in IN_TABLE and area[1] is not None)
+    if len(name) < _SHORTEST_MEANT or not wanted:
+        return None
+    lines = lines_between(path, name[0], f"{name[0]}~")
+    towns = {line.partition("|")[0]: line for line in lines if _line_within(line, wanted)}
+    allowed = 1 + (len(name) > 2 * _SHORTEST_MEANT)
+    best = process.extract(name, list(towns), scorer=OSA.distance, score_cutoff=allowed, limit=2)
+    if not best or (len(best) > 1 and best[1][1] == best[0][1]):
+        return None
+    town = _read(towns[best[0][0]], path)
+    return replace(town, reading=f"reading '{name}' as {town.label}")
+
+
+def _line_within(line: str, areas: Sequence[Area]) -> bool:
+    _, _, region, country, _ = line.split("|", 4)
+    return (country, region) in areas
 
 
 def _within(town: Town, areas: Sequence[Area]) -> bool:

@@ -6,9 +6,9 @@ import pytest
 
 from gardenmate.climate import towns
 from gardenmate.climate.place_names import Gazetteer
-from gardenmate.climate.places import gazetteer
+from gardenmate.climate.places import find_place, gazetteer
 from gardenmate.climate.towns import TOWNS, VILLAGES, Town, find_town
-from gardenmate.core.errors import AmbiguousPlaceError
+from gardenmate.core.errors import AmbiguousPlaceError, UsageError
 from gardenmate.knowledge.facts import Facts
 
 NAMES: Gazetteer = gazetteer(Facts())
@@ -71,3 +71,25 @@ def test_another_layout_falls_back_on_the_library(monkeypatch: pytest.MonkeyPatc
     found = town("Davis, CA")
     assert found is not None
     assert found.lat == pytest.approx(38.54, abs=0.1)
+
+
+@pytest.mark.parametrize(
+    ("typed", "label"),
+    [
+        ("Tellurid, CO", "Telluride, CO"),
+        ("Leadvile colorado", "Leadville, CO"),
+        ("Pagossa Springs, CO", "Pagosa Springs, CO"),
+    ],
+)
+def test_a_small_town_misspelled_beside_its_state_is_read_and_said(typed: str, label: str) -> None:
+    found = find_place(typed, Facts())
+    assert found.site is not None
+    assert found.site.label == label
+    assert found.reading is not None
+    assert label in found.reading
+
+
+def test_a_name_like_several_towns_of_a_state_or_none_is_not_guessed() -> None:
+    for typed in ("Farsonville, WY", "Zzyzq, CO"):
+        with pytest.raises(UsageError):
+            find_place(typed, Facts())
