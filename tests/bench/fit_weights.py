@@ -102,7 +102,12 @@ class Fitted:
 
 
 def fitted(
-    rows: list[Features], answers: list[str], labels: tuple[str, ...], seen: int, penalty: float
+    rows: list[Features],
+    answers: list[str],
+    labels: tuple[str, ...],
+    seen: int,
+    penalty: float,
+    balanced: bool = False,
 ) -> Fitted:
     """One label against the rest; features of several words or of pieces count from ``seen`` lines on."""
     counts = Counter(key for row in rows for key in row)
@@ -115,9 +120,9 @@ def fitted(
     y = np.array([labels.index(a) for a in answers])
     sums = np.zeros((len(y), len(labels)))
     for fit, left in StratifiedKFold(FOLDS, shuffle=True, random_state=SEED).split(x, y):
-        sums[left] = _sums(_model(penalty).fit(x[fit], y[fit]), x[left])
+        sums[left] = _sums(_model(penalty, balanced).fit(x[fit], y[fit]), x[left])
     scale = min(SCALES, key=lambda s: _loss(s * sums, y))
-    model = _model(penalty).fit(x, y)
+    model = _model(penalty, balanced).fit(x, y)
     two = len(labels) == 2  # the library keeps one row for two labels
     coefficients = np.vstack([-model.coef_, model.coef_]) if two else model.coef_
     bias = np.concatenate([-model.intercept_, model.intercept_]) if two else model.intercept_
@@ -125,8 +130,8 @@ def fitted(
     return Fitted(labels, names.get_feature_names_out(), weighted.idf_, coefficients, bias, scale, right)
 
 
-def _model(penalty: float) -> LinearSVC:
-    return LinearSVC(C=penalty, random_state=SEED)
+def _model(penalty: float, balanced: bool) -> LinearSVC:
+    return LinearSVC(C=penalty, random_state=SEED, class_weight="balanced" if balanced else None)
 
 
 def _sums(model: LinearSVC, x: Any) -> Any:
@@ -157,16 +162,22 @@ def fit_topic(lines: list[Line], found: list[Found], lexicon: Lexicon) -> Fitted
 
 def fit_act(lines: list[Line], found: list[Found], lexicon: Lexicon) -> Fitted:
     """Which act; a topic tells the act of most lines nobody labelled by act."""
-    own = [
-        (f, act)
-        for f, line in zip(found, lines, strict=True)
-        if (act := line.act or _ACT_OF.get(line.topic or ""))
-    ]
+    own = [(f, act) for f, line in zip(found, lines, strict=True) if (act := line.act or _act_of(line, f))]
     rows = word_rows([f for f, _ in own], lexicon)
-    return fitted(rows, [a for _, a in own], ACTS, PAIR_SEEN, PENALTY)
+    return fitted(rows, [a for _, a in own], ACTS, PAIR_SEEN, PENALTY, balanced=True)
 
 
-_ACT_OF = {t: "ask" for t in TOPIC_LABELS if t not in ("log", "garden", "explain", "out-of-scope")}
+def _act_of(line: Line, found: Found) -> str | None:
+    """The act of a line labelled by topic alone, None where the topic leaves it open.
+
+    A line of the log or the garden that asks nothing tells; one line in three of the questions is enough.
+    """
+    asks = "ask" in found.signals
+    if line.topic in ("log", "garden"):
+        return None if asks else ("report" if line.topic == "log" else "tell")
+    if line.topic in (None, "explain", "out-of-scope"):
+        return None
+    return "ask" if hashlib.sha256(line.text.encode()).digest()[0] % 3 == 0 else None
 
 
 def fit_scope(lines: list[Line], found: list[Found], lexicon: Lexicon) -> Fitted:

@@ -99,6 +99,11 @@ class Lexicon:
         return load_weights(self.weights / "danger.txt")
 
     @cached_property
+    def act_weights(self) -> Weights:
+        """How words speak for acts."""
+        return load_weights(self.weights / "act.txt")
+
+    @cached_property
     def scope_weights(self) -> Weights:
         """How pieces of words speak for a text being in or out of what is answered."""
         return load_weights(self.weights / "scope.txt")
