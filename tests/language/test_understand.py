@@ -151,7 +151,8 @@ def test_the_reading_is_explained(facts: Facts, lexicon: Lexicon) -> None:
         "is it too late to start pepers in Duluth?", today=TODAY, units="us", facts=facts, lexicon=lexicon
     )
     text = "\n".join(turn.trace)
-    assert text.startswith("words speak for late-start")
+    assert text.startswith("part: is it too late")
+    assert "words speak for late-start" in text
     assert f"act {turn.parts[0].act}, topic {turn.parts[0].request.topic}" in text
     assert "pepper ('pepers')" in text
     assert "place: Duluth" in text

@@ -9,13 +9,14 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from types import MappingProxyType
-from typing import NamedTuple
+from typing import NamedTuple, cast
 
 from gardenmate.core.question import ACTS, Act
 from gardenmate.language.intent.topics import Found, Ranked, shown
 from gardenmate.language.text.lexicon import Lexicon
 from gardenmate.language.text.weights import shares, spoke, weigh
 
+_NOT_ANSWERED = frozenset({"out-of-scope", "unclear"})
 LEAST_SHARE = 0.001  # no act or topic counts for less, so that one strong word never rules alone
 _ASKED = frozenset(
     {
@@ -49,6 +50,16 @@ class Chosen(NamedTuple):
     share: float
     spoke: tuple[tuple[str, float], ...] = ()
 
+    def decided(self, decisive: tuple[str, str], read_as: str) -> Chosen:
+        """The act of a decisive line, under the topic read where they go together, else the act's usual one."""
+        act = cast(Act, decisive[0])
+        fits = TOPICS_OF[act]
+        topic = read_as if read_as in fits else _USUAL.get(act, "log")
+        return Chosen(act, topic, 1.0)
+
+
+_USUAL: Mapping[Act, str] = MappingProxyType({"tell": "garden", "talk": "out-of-scope", "manage": "explain"})
+
 
 def act_shares(
     found: Found, lexicon: Lexicon
@@ -73,6 +84,8 @@ def choose(found: Found, ranked: Sequence[Ranked], read_as: str, lexicon: Lexico
     act, topic = max(pairs, key=lambda pair: speaks(*pair))
     if read_as in TOPICS_OF[act]:
         topic = read_as
+    elif act == "ask" and read_as in _NOT_ANSWERED:
+        act, topic = "talk", read_as  # a question all the same, but none of this garden's
     elif acts[act] < SURE:
         fitting = [a for a in ACTS if read_as in TOPICS_OF[a]] or ["ask"]
         act, topic = max(fitting, key=lambda a: acts[a]), read_as

@@ -5,7 +5,7 @@ Nothing is hidden: `Ranked.spoke` says which words spoke for a topic and how muc
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from gardenmate.core.question import TOPICS
@@ -44,6 +44,7 @@ class Found(NamedTuple):
     signals: frozenset[str]
     asking_from: int
     text: str = ""
+    decisive: tuple[str, str] | None = None  # the act and verb of the decisive line that claims the text
 
 
 _TAG_OF = {
@@ -79,10 +80,16 @@ def look(board: Board, lexicon: Lexicon) -> Found:
     cue_hits: list[Hit] = []
     signals = {s.tag for s in board.spans}
     asks: list[Hit] = []
+    claims: dict[int, int] = {}
+    denied: set[int] = set()
     for hit in find(units, lexicon.index, lexicon.elements):
         phrase = lexicon.phrase(hit.phrase)
         if phrase.kind == "cue":
             cue_hits.append(hit)
+        elif phrase.kind == "act":
+            claims[int(phrase.target)] = max(claims.get(int(phrase.target), 0), hit.end - hit.start)
+        elif phrase.kind == "unless":
+            denied.add(int(phrase.target))
         else:
             signals.add(phrase.target)
             if phrase.target == "ask":
@@ -113,7 +120,14 @@ def look(board: Board, lexicon: Lexicon) -> Found:
         frozenset(signals),
         _asking_from(weighted),
         board.text.typed,
+        _decisive(claims, denied, lexicon),
     )
+
+
+def _decisive(claims: Mapping[int, int], denied: set[int], lexicon: Lexicon) -> tuple[str, str] | None:
+    """Act and verb of the decisive line that claims most of the text, None when none does."""
+    left = {line: length for line, length in claims.items() if line not in denied}
+    return lexicon.decisive[max(left, key=lambda line: (left[line], -line))] if left else None
 
 
 def _weigh(units: tuple[Unit, ...], board: Board, asks: Sequence[Hit]) -> tuple[Unit, ...]:

@@ -2,41 +2,171 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-from datetime import date
-from types import MappingProxyType
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from typing import NamedTuple
 
-from gardenmate.core.question import Act, Part, Request, Turn, Typed
+from gardenmate.core.question import Deed, Part, Request, Turn
 from gardenmate.core.units import Units
 from gardenmate.knowledge.facts import Facts
 from gardenmate.language.intent import done, terms
+from gardenmate.language.intent.acts import SURE, Chosen, choose
+from gardenmate.language.intent.commands import command_of
+from gardenmate.language.intent.deeds_told import deeds_told
 from gardenmate.language.intent.followups import resolve
 from gardenmate.language.intent.lost import begun_again
-from gardenmate.language.intent.reading import Context
+from gardenmate.language.intent.parts import MOST, asked_outright, cuts
+from gardenmate.language.intent.reading import Context, Draft
 from gardenmate.language.intent.sense import sense_of
 from gardenmate.language.intent.understand import LONGEST, draft_of, weighed
 from gardenmate.language.said import Said, plain, said_of
 from gardenmate.language.text.lexicon import Lexicon
+from gardenmate.language.values.deeds import NOTE
 from gardenmate.language.values.typed import typed_on
 
-_ACTS: MappingProxyType[str, Act] = MappingProxyType(
-    {"log": "report", "garden": "tell", "out-of-scope": "talk", "explain": "manage"}
+_JUST_DONE_DAYS = (
+    8  # a deed told beside a question is news for about a week (design value); older ones are its story
 )
+_OWN_TOPIC = 0.7  # share its own words must give the topic of a second question in a line
+_SELDOM_BESIDE = frozenset({"explain", "garden", "log"})  # what a story's sentences are easily taken for
+_DOES_NOT_ASK = frozenset({"out-of-scope", "unclear", "log", "garden"})
+
+
+class Read(NamedTuple):
+    """One piece of a line as read: its words, the part it is, the act chosen, and why."""
+
+    draft: Draft
+    part: Part
+    chosen: Chosen
+    why: tuple[str, ...]
+
+    @property
+    def asks(self) -> bool:
+        """True when the piece puts a question."""
+        said_so = "ask" in self.draft.found.signals or "?" in self.draft.text
+        return self.part.act == "ask" and (said_so or self.chosen.share >= SURE)
+
+
+@dataclass(frozen=True, slots=True)
+class Reader:
+    """What every piece of a line is read with."""
+
+    today: date
+    units: Units
+    facts: Facts
+    lexicon: Lexicon
+    context: Context
+
+    def read(self, text: str, previous: Request | None = None) -> Read:
+        """One piece, in the light of the turn before, or of the piece before it in the line."""
+        context = self.context if previous is None else self.context._replace(previous=previous, pending=())
+        draft = draft_of(text, self.today, self.units, self.lexicon, context)
+        reading = begun_again(resolve(draft, self.lexicon, context), draft)
+        request, why = _routed(reading.question, self.facts)
+        chosen = self._act(draft, request)
+        if chosen.topic != request.topic:
+            request = replace(request, topic=chosen.topic)
+        return self._as(draft, request, chosen, why)
+
+    def under(self, one: Read, request: Request) -> Read:
+        """The same piece with another request."""
+        return self._as(one.draft, request, one.chosen, one.why)
+
+    def _as(self, draft: Draft, request: Request, chosen: Chosen, why: tuple[str, ...]) -> Read:
+        text = draft.text
+        before = self.context.previous.sense if self.context.previous is not None else None
+        request = replace(request, sense=sense_of(draft.board, before))
+        said = Said(text, plain(text), request, self.today, self.facts)
+        request = replace(request, typed=(*typed_on(draft.board), *said_of(request.topic, said)))
+        verb = draft.found.decisive[1] if draft.found.decisive is not None else ""
+        deeds: tuple[Deed, ...] = ()
+        if chosen.act in ("report", "plan"):
+            planned = chosen.act == "plan"
+            deeds = deeds_told(draft.board, request, self.facts, self.context, planned=planned, verb=verb)
+        command = None
+        if chosen.act in ("correct", "manage", "plan", "talk") or verb:
+            command = command_of(verb, draft.board, request.crops)
+        deed = deeds[0] if deeds else None
+        return Read(draft, Part(chosen.act, request, deed, command, text, deeds[1:]), chosen, why)
+
+    def _act(self, draft: Draft, request: Request) -> Chosen:
+        if self.context.pending and request in self.context.pending:
+            return Chosen("ask", request.topic, 1.0)
+        decisive = draft.found.decisive
+        chosen = choose(draft.found, draft.ranked, request.topic, self.lexicon)
+        return chosen if decisive is None else chosen.decided(decisive, request.topic)
 
 
 def read_turn(
     text: str, *, today: date, units: Units, facts: Facts, lexicon: Lexicon, context: Context | None = None
 ) -> Turn:
     """The turn ``text`` is, on the day ``today``, in the light of the turns before. Total: any text gives one."""
-    context = context or Context(units=units, today=today)
-    draft = draft_of(text[:LONGEST], today, units, lexicon, context)
-    reading = begun_again(resolve(draft, lexicon, context), draft)
-    request, why = _routed(reading.question, facts)
-    request = replace(request, typed=(*typed_on(draft.board), *_said(request, text[:LONGEST], today, facts)))
-    before = context.previous.sense if context.previous is not None else None
-    request = replace(request, sense=sense_of(draft.board, before))
-    part = Part(_ACTS.get(request.topic, "ask"), request, text=text)
-    return Turn(text, (part,), (*weighed(draft), *why, *_traced(part)))
+    reader = Reader(today, units, facts, lexicon, context or Context(units=units, today=today))
+    text = text[:LONGEST]
+    whole = reader.read(text)
+    reads = _parts(text, whole, reader)
+    trace = [line for one in reads for line in _traced(one)]
+    return Turn(text, tuple(one.part for one in reads), tuple(trace))
+
+
+# -- several things in one line ------------------------------------------------------------------------
+def _parts(text: str, whole: Read, reader: Reader) -> list[Read]:
+    """The things said in a line, the one the whole line is read as first, the others as typed."""
+    if whole.draft.found.decisive is not None and not whole.asks and "?" not in text:
+        return [whole]
+    pieces = [text[a:b].strip(" ,;") for a, b in cuts(whole.draft.board)]
+    if len(pieces) < 2:
+        return [whole]
+    kept: list[Read] = []
+    story = ""
+    for piece in pieces[: 2 * MOST]:
+        told = f"{story} {piece}".strip()
+        one = reader.read(told, _before(kept[-1].part) if kept else None)
+        if _stands_alone(one, kept, reader.today):
+            kept.append(one)
+            story = ""
+        else:
+            story = told
+    asked = [one for one in kept if one.asks]
+    if len(kept) < 2 or not asked or len(kept) > MOST:
+        return [whole]
+    if len(asked) == 1 and whole.asks and whole.part.request.topic not in _DOES_NOT_ASK:
+        kept[kept.index(asked[0])] = whole  # the story is part of the question
+        asked = [whole]
+    topic = whole.part.request.topic
+    first = next((one for one in asked if one.part.request.topic == topic), asked[0])
+    return [first, *(one for one in kept if one is not first)]
+
+
+def _before(part: Part) -> Request:
+    """What the next piece may lean on: the plants of a deed, but not its being an entry."""
+    return part.request if part.act == "ask" else replace(part.request, topic="unclear")
+
+
+def _stands_alone(one: Read, kept: list[Read], today: date) -> bool:
+    """True when a piece says something of its own: a deed just done, or a question unlike those before it."""
+    part = one.part
+    if part.act == "report" and part.deed is not None:
+        told = part.deed.action != NOTE or one.draft.found.decisive is not None
+        return told and one.chosen.share >= SURE and _just_done(part.deed, today)
+    if part.act in ("plan", "correct"):
+        return one.chosen.share >= SURE and not kept
+    if not one.asks or part.request.topic in ("out-of-scope", "unclear"):
+        return False
+    asked = [k.part.request for k in kept if k.asks]
+    if not asked:
+        return True
+    if not asked_outright(one.draft.board) or not any(asked_outright(k.draft.board) for k in kept if k.asks):
+        return False
+    ids = {ref.id for request in asked for ref in request.crops}
+    if part.request.topic in {request.topic for request in asked}:
+        return any(ref.id not in ids for ref in part.request.crops)
+    own = next((r.share for r in one.draft.ranked if r.topic == part.request.topic), 0.0)
+    return own >= _OWN_TOPIC and part.request.topic not in _SELDOM_BESIDE
+
+
+def _just_done(deed: Deed, today: date) -> bool:
+    return deed.on is not None and today - timedelta(days=_JUST_DONE_DAYS) <= deed.on <= today
 
 
 def understand(
@@ -58,20 +188,25 @@ def _routed(request: Request, facts: Facts) -> tuple[Request, tuple[str, ...]]:
     return asked, ()
 
 
-def _said(request: Request, text: str, today: date, facts: Facts) -> tuple[Typed, ...]:
-    return said_of(request.topic, Said(text, plain(text), request, today, facts))
-
-
-def _traced(part: Part) -> tuple[str, ...]:
-    request = part.request
+def _traced(one: Read) -> tuple[str, ...]:
+    """Why one part was read so: the words behind act and topic, what was found, what was carried over."""
+    part, request = one.part, one.part.request
+    decisive = one.draft.found.decisive
+    words = ", ".join(f"'{w}' {weight:+g}" for w, weight in one.chosen.spoke)
+    act = f"act {part.act} {one.chosen.share:.0%}" + (f": {words}" if words else "")
+    act = act if decisive is None else f"act {part.act}: the words for '{decisive[1]}'"
     crops = (
         ", ".join(f"{c.id}{'/' + c.kind if c.kind else ''} ('{c.typed}')" for c in request.crops) or "none"
     )
-    lines = [f"act {part.act}, topic {request.topic}", f"crops: {crops}"]
-    if request.sense.polar:
-        lines.append(f"wants yes or no{', the other way round' if request.sense.turned else ''}")
+    lines = [f"part: {one.draft.text.strip()}", act, *weighed(one.draft), *one.why]
+    lines += [f"act {part.act}, topic {request.topic}", f"crops: {crops}"]
     lines += [
         f"{t.kind}{f' ({t.role})' if t.role else ''}: {t.value} {t.unit}".rstrip() for t in request.typed
     ]
     lines += [f"{name}: {value}" for name, value in sorted(request.cues.items())]
+    for deed in part.deeds:
+        told = (deed.action, deed.variety, deed.count, deed.unit, deed.where, deed.on)
+        lines.append("deed: " + ", ".join(str(v) for v in told if v not in (None, "")))
+    if part.command is not None and part.command.verb:
+        lines.append(f"command: {part.command.verb} {part.command.noun}".rstrip())
     return (*lines, *((request.reading,) if request.reading else ()), *request.assumptions)

@@ -33,7 +33,8 @@ RARE = "rare"  # rare.txt: English words that are no misspelling, but seldom see
 
 
 class Phrase(NamedTuple):
-    """One phrase of the lexicon: ``kind`` cue | signal, and what it stands for."""
+    """One phrase of the lexicon: ``kind`` cue | signal | act | unless, and what it stands for (of act and unless: the
+    number of the decisive line)."""
 
     text: str
     kind: str
@@ -51,6 +52,7 @@ class Lexicon:
     ordinary: frozenset[str]
     groups: dict[str, list[str]]
     table: list[str]  # text, kind and target of every phrase, parted by tabs
+    decisive: list[tuple[str, str]]  # act and verb of every decisive line
     index: dict[str, list[int]]
     names: dict[str, tuple[str, str | None, bool]]
     families: dict[str, list[str]]
@@ -264,6 +266,10 @@ def compact(facts: Facts) -> dict[str, Any]:
         table += [[line, "cue", f"{cue}={value}"] for value, lines in values.items() for line in lines]
     for signal, lines in facts.table("language/signals").items():
         table += [[line, "signal", signal] for line in lines]
+    decisive = facts.table("language/decisive")["line"]
+    for number, line in enumerate(decisive):
+        table += [[text, "act", str(number)] for text in line["phrases"]]
+        table += [[text, "unless", str(number)] for text in line.get("unless", [])]
     index: dict[str, list[int]] = {}
     for number, (text, *_) in enumerate(table):
         for word in sorted(phrases.anchor(phrases.parse(text, groups))):
@@ -287,6 +293,7 @@ def compact(facts: Facts) -> dict[str, Any]:
         "groups": groups,
         "table": ["\t".join(row) for row in table],
         "index": index,
+        "decisive": [[line["act"], line["verb"]] for line in decisive],
         "names": names,
         "families": crops["families"],
         "ambiguous": crops["ambiguous"],
@@ -353,6 +360,7 @@ def _lexicon(data: dict[str, Any], root: Path) -> Lexicon:
         groups=data["groups"],
         table=data["table"],
         index=data["index"],
+        decisive=[(act, verb) for act, verb in data["decisive"]],
         names={k: (v[0], v[1], v[2]) for k, v in data["names"].items()},
         families=data["families"],
         ambiguous=data["ambiguous"],

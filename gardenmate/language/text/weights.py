@@ -104,13 +104,19 @@ def load_weights(path: Path) -> Weights:
 # -- features ------------------------------------------------------------------------------------------
 def features(text: str, units: Sequence[Unit], signals: Iterable[str]) -> Features:
     """What a text shows, with how often: words and pairs of words as typed ("r:"), as understood, with
-    <crop>, <temp> ... for what was found ("u:"), and signals ("s:")."""
+    <crop>, <temp> ... for what was found ("u:", here three together as well, and which open and end the text: "^",
+    "$"), and signals ("s:")."""
     typed = re.findall(r"[a-z0-9']+", text.lower())
     if len(typed) > LONGEST:  # the middle of an endless text tells nothing new
         typed = typed[: LONGEST // 2] + typed[-LONGEST // 2 :]
     found: Features = {}
     _count(found, "r:", typed)
-    _count(found, "u:", [u.tag or u.lemma for u in units])
+    understood = [u.tag or u.lemma for u in units]
+    _count(found, "u:", understood)
+    for three in zip(understood, understood[1:], understood[2:], strict=False):
+        found["u:" + " ".join(three)] = 1.0
+    if understood:
+        found[f"u:^ {understood[0]}"] = found[f"u:{understood[-1]} $"] = 1.0
     for signal in signals:
         found["s:" + signal] = 1.0
     return found
