@@ -42,9 +42,7 @@ class Terminal:
         self._stream = pyte.ByteStream(self._screen)
         self._tells_cursor = tells_cursor
         self.raw = b""
-        clean = {
-            k: v for k, v in os.environ.items() if k not in ("NO_COLOR", "ACCESSIBLE", "COLUMNS", "LINES")
-        }
+        clean = {k: v for k, v in os.environ.items() if k not in ("NO_COLOR", "COLUMNS", "LINES")}
         env = {
             **clean,
             "TERM": "xterm-256color",
