@@ -163,7 +163,7 @@ def stand_in(
         f"Your place is not known, so day and night temperatures{missing} come from {site.label}, whose "
         "frost dates are like yours. Name your place for closer figures."
     )
-    return replace(site, name=_STAND_IN, region="by its frost dates", notes=(note,), elev_m=None)
+    return replace(site, name=_STAND_IN, region="by its frost dates", notes=(note,), elev_m=None, place=None)
 
 
 def _warmest_c(row: PlaceRow, facts: Facts) -> float:

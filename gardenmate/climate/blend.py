@@ -13,6 +13,7 @@ from math import sqrt
 from typing import Any, Generic, NamedTuple, Protocol, TypeVar
 
 from gardenmate.climate.freezes import (
+    THRESHOLDS_F,
     FreezeFit,
     MinimumCurve,
     arctic_outbreaks,
@@ -23,7 +24,7 @@ from gardenmate.climate.freezes import (
 from gardenmate.climate.nearby import distance_km
 from gardenmate.climate.normals import daily_normals
 from gardenmate.climate.site import Basis, Freeze, FreezeDate, Regime, Site
-from gardenmate.climate.sites import THRESHOLDS_F, completed, rare
+from gardenmate.climate.sites import completed, rare
 from gardenmate.climate.stations import ANY_MONTH, Station
 from gardenmate.core.place import PlaceNote, StationUse
 from gardenmate.core.units import f_to_c

@@ -12,7 +12,7 @@ from gardenmate.climate.place_names import PlaceRow, normalise
 from gardenmate.climate.rows import place_rows
 from gardenmate.climate.site import Site
 from gardenmate.climate.sites import build_site
-from gardenmate.climate.stations import Line, Station, lines_near, read_station
+from gardenmate.climate.stations import Kind, Line, Station, lines_near, read_station
 from gardenmate.core.place import HeightFrom
 from gardenmate.knowledge.facts import Facts
 
@@ -118,6 +118,7 @@ def _read(item: Line | RowAt, facts: Facts) -> Station:
     for f in (28, 36):
         for day in (site.freezes[f].last_spring, site.freezes[f].first_autumn):
             dates.append(None if day is None else day.offset_days)
+    kind: Kind
     if site.regime == "frost-free":
         dates, kind = [None] * 8, "r"
     else:

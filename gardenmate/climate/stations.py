@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Literal, NamedTuple
 
@@ -9,6 +10,7 @@ from gardenmate.climate.sorted_lines import lines_between
 from gardenmate.core.errors import DamagedFileError
 
 Kind = Literal["d", "a", "x", "r", "e"]
+KINDS: Mapping[str, Kind] = {"d": "d", "a": "a", "x": "x", "r": "r", "e": "e"}
 """How a station's 32 F dates came about: d published, e estimated from its monthly means, r too rare to date;
 a and x: a freeze is possible in any month, and the dates are estimated from harder freezes (a) or means (x)."""
 ANY_MONTH = ("a", "x")
@@ -87,9 +89,9 @@ def read_station(line: Line, path: Path) -> Station:
     try:
         if len(cells) != _CELLS:
             raise ValueError(f"{len(cells)} cells")
-        kind = cells[8]
-        if kind not in ("d", "a", "x", "r", "e"):
-            raise ValueError(f"kind '{kind}'")
+        kind = KINDS.get(cells[8])
+        if kind is None:
+            raise ValueError(f"kind '{cells[8]}'")
         dates = tuple(float(c) if c else None for c in cells[9:17])
         low, high = (tuple(int(t) / 10.0 for t in c.split(" ")) for c in cells[17:19])
         if len(low) != 12 or len(high) != 12:

@@ -344,12 +344,9 @@ class Conversation:
             return named
         if same_name(named, self.garden):
             return None
-        here, there = (
-            self._known_site(),
-            self.place(named),
-        )  # "Gunnison, Colorado" where "Gunnison, CO" is kept
-        same = here is not None and there is not None and here.site is not None and there.site is not None
-        return None if same and here.site.label == there.site.label else named
+        both = (self._known_site(), self.place(named))  # "Gunnison, Colorado" where "Gunnison, CO" is kept
+        labels = [p.site.label for p in both if p is not None and p.site is not None]
+        return None if len(labels) == 2 and labels[0] == labels[1] else named
 
     def place(self, named: str | None = None) -> Place | None:
         """The place that holds, None when none is known. Raises AmbiguousPlaceError, UsageError."""

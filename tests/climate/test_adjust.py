@@ -160,7 +160,7 @@ def test_southern_dates_without_a_place() -> None:
 def test_one_date_alone_says_what_is_taken_from_elsewhere() -> None:
     found = resolve_site(last_frost=(5, 10), facts=FACTS).site
     assert found is not None
-    assert any("the first frost are taken from" in note for note in found.notes)
+    assert any("the first frost come from" in note for note in found.notes)
     other = resolve_site(first_frost=(10, 1), facts=FACTS).site
     assert other is not None
-    assert any("the last frost are taken from" in note for note in other.notes)
+    assert any("the last frost come from" in note for note in other.notes)

@@ -95,6 +95,23 @@ def test_damaged_places_are_named(
     assert told.out == ""
 
 
+@pytest.mark.parametrize("damage", [noise, gone])
+@pytest.mark.parametrize(
+    ("name", "place"),
+    [("stations.csv", "Bozeman, MT"), ("towns.csv", "Bozeman, MT"), ("postcodes.csv", "59715")],
+)
+def test_damaged_tables_of_stations_towns_and_codes_are_named(
+    knowledge: Path, capsys: pytest.CaptureFixture[str], damage: Callable[[Path], None], name: str, place: str
+) -> None:
+    damage(knowledge / name)
+    code = ask(PEPPERS, "--place", place)
+    told = capsys.readouterr()
+    (line,) = told.err.splitlines()
+    assert code in (2, 3, 5)
+    assert name in line or place.partition(",")[0] in line
+    assert told.out == ""
+
+
 @pytest.mark.parametrize("damage", [half, noise, emptied, gone])
 def test_sources_that_do_not_read_are_told_when_they_are_wanted(
     knowledge: Path, capsys: pytest.CaptureFixture[str], damage: Callable[[Path], None]
