@@ -247,25 +247,32 @@ def _narrowed(table: Table, look: Look) -> Table:
 def _caution_lines(
     answer: Answer, look: Look, brief: Brief, said: frozenset[str]
 ) -> tuple[list[Line], frozenset[str]]:
-    """The one caution in full, with every other acute one in few words; what was said before in few words."""
+    """The one caution in full, with every other acute one in few words; what was said before in few words.
+
+    One that has no short form (a plant's own) is said whole the first time, and then named by its plant.
+    """
     cautions = tuple(dict.fromkeys(answer.cautions))
+    plant = next(
+        (f"the caution for {ref.typed or ref.id}" for ref in answer.question.crops), "the caution above"
+    )
     forms = {text: brief.cautions.get(text, CautionForm("", acute=True)) for text in cautions}
-    new = [text for text in cautions if not forms[text].short or forms[text].short not in said]
+    names = {text: forms[text].short or text for text in cautions}
+    new = [text for text in cautions if names[text] not in said]
     full = next((t for t in new if forms[t].acute), new[0] if new else None)
-    unnamed = [t for t in new if not forms[t].short and t != full]  # has no short form: said whole
-    also = [forms[t].short for t in new if forms[t].acute and forms[t].short and t != full]
+    whole = [t for t in new if t == full or not forms[t].short]
+    also = [
+        forms[t].short for t in new if forms[t].acute and t not in whole and names[t] != names.get(full or "")
+    ]
     old = [t for t in cautions if t not in new]
-    before = [forms[t].short for t in old if forms[t].acute or (full is None and t == cautions[0])]
-    also = list(dict.fromkeys(s for s in also if full is None or s != forms[full].short))
-    parts = [part for part in (full, *unnamed) if part]
+    before = [forms[t].short or plant for t in old if forms[t].acute or (full is None and t == cautions[0])]
+    parts = list(whole)
     if also:
-        parts.append(f"Also: {'; '.join(also)}.")
+        parts.append(f"Also: {'; '.join(dict.fromkeys(also))}.")
     if before:
         words = f"{'; '.join(dict.fromkeys(before))}, as before."
         parts.append(words[0].upper() + words[1:])
-    named = {forms[t].short for t in (full, *unnamed) if t is not None}
     lines = list(listed("Take care", (" ".join(parts),), look, "caution")) if parts else []
-    return lines, said | (named - {""})
+    return lines, said | {names[t] for t in whole}
 
 
 # -- what is left --------------------------------------------------------------------------------------

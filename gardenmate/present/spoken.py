@@ -16,7 +16,9 @@ _TURNED = {"yes": "NO", "tight": "TIGHT", "no": "YES"}
 # Its verdict chooses one of two ways; asked "should I buy?", neither word says which.
 _CHOICES = frozenset({"buy-or-sow"})
 # Topics whose verdict may judge a remedy ("open it", "turn it on"): neither word is sure of the harm.
-_REMEDIES = frozenset({"cold-frame", "heat-and-light", "agenda"})
+_REMEDIES = frozenset({"cold-frame", "heat-and-light", "germination", "agenda"})
+# Topics whose first line answers "too late?" and "too early?" in those very words, as the machine contract has it.
+_OWN_TERMS = frozenset({"late-start", "early-start"})
 _OPENS = re.compile(r"^(?:yes|no)\b\s*[,.:;]\s*(?=\S)", re.IGNORECASE)
 
 
@@ -28,6 +30,8 @@ def word_of(answer: Answer) -> str:
         return ""
     if not sense.turned:
         return WORDS[answer.verdict]
+    if answer.question.topic in _OWN_TERMS and answer.verdict != "tight":
+        return ""
     return "" if answer.question.topic in _REMEDIES else _TURNED[answer.verdict]
 
 

@@ -44,7 +44,7 @@ def test_places_come_after_in_and_the_like_only() -> None:
 
 def test_a_question_is_completed_from_its_beginning_with_its_meaning() -> None:
     found = offered("too la")
-    assert found["too late for"] == "Is it too late? Yes, tight or no, with the numbers."
+    assert found["too late for"] == "Is it too late? With the dates and the odds."
     assert "is it too late for" not in found
 
 

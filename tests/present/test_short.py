@@ -95,10 +95,11 @@ def test_two_acute_dangers_are_both_named() -> None:
     assert f"Also: {elder['short']}." in text
 
 
-def test_a_caution_without_a_short_form_is_said_whole_every_time() -> None:
+def test_a_caution_without_a_short_form_is_said_whole_and_then_named_by_its_plant() -> None:
     answer = replace(ANSWER, cautions=("Mind the bull.",))
-    said = short(answer, LOOK, BRIEF).said
-    assert "Mind the bull." in text_of(short(answer, LOOK, BRIEF, said).lines)
+    first = short(answer, LOOK, BRIEF)
+    assert "Mind the bull." in text_of(first.lines)
+    assert "The caution for pea, as before." in text_of(short(answer, LOOK, BRIEF, first.said).lines)
 
 
 def test_every_caution_has_a_short_form_of_few_words() -> None:

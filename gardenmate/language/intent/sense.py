@@ -34,8 +34,11 @@ _ASKS_TO_BE_TOLD = Pattern(
     rf"\b(?:tell|show|remind|know|knows|idea|wonder|wondering|wondered|sure|decide|remember|say)\b.*\b{_WANTS}\b"
 )
 _INHERITS = Pattern(
-    rf"{_LEAD}(?:what about|how about|same|and|ditto|likewise|too|as well|with|for|at|in|my|the|what if)\b"
+    rf"{_LEAD}(?:what about|how about|what if|same|ditto|likewise)\b",
+    r"^(?:and|but|or) ",
+    r"\b(?:too|then|as well|also|instead|though)$",
 )
+_SUPPOSES = Pattern(rf"{_LEAD}what if\b|^what if\b")
 _OPENS_POLAR = Pattern(
     rf"{_LEAD}(?:{_AUXILIARY}|too|ok|okay|safe|worth|any|enough|time|good|fine|alright|possible|still|ready)\b"
 )
@@ -77,13 +80,12 @@ def sense_of(board: Board, previous: Sense | None = None) -> Sense:
     marked = [text for text, asked in sentences if asked]
     texts = marked or [text for text, _ in sentences]
     headed = [text for text in texts if _wants(text) or _polar(text)]
-    if previous is not None and not headed and _few(board):
-        return previous
     text = (headed[0] if marked else headed[-1]) if headed else texts[-1]
+    leans = _INHERITS.search(text) is not None and not _polar(text)
+    if previous is not None and _few(board) and (leans or (not headed and not marked)):
+        return previous if _SUPPOSES.search(text) is None else NO_SENSE
     if text in _TAGS:  # "..., too late to sow kale. true?"
         text = " ".join(said for said, _ in sentences)
-    if previous is not None and _INHERITS.search(text) and not _POLAR.search(text) and _few(board):
-        return previous
     if _wants(text):
         return NO_SENSE
     bare = not _polar(text)
