@@ -18,7 +18,7 @@ _CHOICES = frozenset({"buy-or-sow"})
 # Topics whose verdict may judge a remedy ("open it", "turn it on"): neither word is sure of the harm.
 _REMEDIES = frozenset({"cold-frame", "heat-and-light", "germination", "agenda"})
 # Topics whose first line answers "too late?" and "too early?" in those very words, as the machine contract has it.
-_OWN_TERMS = frozenset({"late-start", "early-start"})
+_OWN_TERMS = frozenset({"late-start", "early-start", "pruning"})
 _OPENS = re.compile(r"^(?:yes|no)\b\s*[,.:;]\s*(?=\S)", re.IGNORECASE)
 
 

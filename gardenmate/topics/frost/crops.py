@@ -244,8 +244,8 @@ def _numbers(found: Sequence[Outlook], tonight: Night, one: bool) -> tuple[Numbe
         crop = None if one else o.named.id
         numbers += temp_numbers("hurt_below", "hurt below", o.limits.hurt_c, crop)
         numbers += temp_numbers("killed_below", "killed near", o.limits.killed_c, crop)
-        numbers.append(Number("margin_f", round(o.margin_c * 1.8, 1), "F", "margin", crop))
-        numbers.append(Number("margin_c", round(o.margin_c, 1), "C", "margin", crop))
+        numbers.append(Number("margin_f", round(o.margin_c * 1.8, 1), "F", "to spare", crop))
+        numbers.append(Number("margin_c", round(o.margin_c, 1), "C", "to spare", crop))
         numbers.append(Number("outcome", SAY[o.outcome], "", "outcome", crop, shown=False))
     return tuple(numbers)
 
