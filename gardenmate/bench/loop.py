@@ -76,7 +76,7 @@ def _answer(bench: Bench, text: str, reader: Reader, options: argparse.Namespace
     """Answer one question. Returns what was asked at a pause in the middle of the answer, else None."""
     from gardenmate.bench.demo import shown
     from gardenmate.bench.transcripts import asked_for
-    from gardenmate.cli.main import colourful, is_linear, look_for
+    from gardenmate.cli.session import colourful, is_linear, look_for
     from gardenmate.present.screen import write_lines
 
     try:

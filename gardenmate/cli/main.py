@@ -7,25 +7,18 @@ than its libraries.
 from __future__ import annotations
 
 import argparse
-import gc
 import os
 import sys
 from collections.abc import Callable, Sequence
 from datetime import date
-from pathlib import Path
-from typing import TYPE_CHECKING, TextIO
+from typing import TYPE_CHECKING
 
 from gardenmate import __version__
-from gardenmate.core.errors import GardenmateError, UsageError
+from gardenmate.core.errors import GardenmateError
 
 if TYPE_CHECKING:
-    from gardenmate.core.answer import Answer
-    from gardenmate.dialogue.conversation import Conversation, PlaceOptions
-    from gardenmate.present.layout import Line, Look
-    from gardenmate.present.so_far import SoFar
+    pass
 
-_SETTLED = frozenset({0, 20, 200})  # lines of a list after which most facts in use are read
-FIRST_YEAR, LAST_YEAR = 1900, 2200
 EXIT_CLOSED_PIPE = 0
 EXIT_INTERRUPTED = 130
 EXIT_NOT_WRITTEN = 1
@@ -119,14 +112,28 @@ def _agenda_options(agenda: argparse.ArgumentParser) -> None:
 
 
 def _log_options(log: argparse.ArgumentParser) -> None:
-    log.add_argument("words", nargs="*", help="text to search for; or: check; or: import FILE")
+    log.add_argument(
+        "words", nargs="*", metavar="list | search WORDS | export | check | import FILE", help="no word: list"
+    )
     log.add_argument("--crop", metavar="NAME")
     log.add_argument("--since", metavar="YYYY-MM-DD", type=_date)
     log.add_argument("--until", metavar="YYYY-MM-DD", type=_date)
     log.add_argument("--limit", type=int, default=None)
-    log.add_argument("--format", choices=("text", "md", "csv", "ics", "json"), default="text")
+    log.add_argument("--format", choices=("text", "md", "csv", "ics", "json"), help="of an export (md)")
     log.add_argument("--out", metavar="FILE", help="write to a file instead of the screen")
+    log.add_argument("--force", action="store_true", help="replace the file --out names")
     log.set_defaults(run=_log)
+
+
+def _backup_options(backup: argparse.ArgumentParser) -> None:
+    backup.add_argument("file", metavar="FILE")
+    backup.add_argument("--force", action="store_true", help="replace FILE when it is there")
+    backup.set_defaults(run=_backup)
+
+
+def _restore_options(restore: argparse.ArgumentParser) -> None:
+    restore.add_argument("file", metavar="FILE")
+    restore.set_defaults(run=_restore)
 
 
 def _weather_options(weather: argparse.ArgumentParser) -> None:
@@ -150,6 +157,8 @@ COMMANDS: dict[str, tuple[str, Callable[[argparse.ArgumentParser], None]]] = {
     "sheet": ("one printable page of your own season", _sheet_options),
     "agenda": ("what is due in the coming days", _agenda_options),
     "log": ("list, search, check and export what was decided", _log_options),
+    "backup": ("garden, journal and weather in one file", _backup_options),
+    "restore": ("what a backup holds, in place of what there is", _restore_options),
     "import-weather": ("GHCN-Daily .dly or .csv", _weather_options),
     "demo": ("play a demo conversation", _demo_options),
     "completion": ("a script that completes these words in a shell", _completion_options),
@@ -214,164 +223,35 @@ def _number(low: float, high: float) -> Callable[[str], float]:
 
 # -- commands ------------------------------------------------------------------------------------------
 def _ask(options: argparse.Namespace) -> int:
-    conversation = make_conversation(options)
-    if options.question != ["-"]:
-        text = " ".join(options.question)
-        if options.explain_reading:
-            return _explain_reading(conversation, text)
-        _say(conversation, conversation.ask(text), options, _screen(conversation, options))
-        return conversation.exit_code
-    conversation.remembers = options.conversation
-    screen = _screen(conversation, options)
-    for number, line in enumerate(_stdin_lines()):
-        if line.strip():
-            _reply(conversation, line.rstrip("\r\n"), options, screen)
-        if number in _SETTLED:
-            # words and facts stay to the end: the collector need not look through them again and again
-            gc.freeze()
-    return 0
+    from gardenmate.cli.ask import run
 
-
-def _screen(conversation: Conversation, options: argparse.Namespace) -> SoFar:
-    from gardenmate.present.so_far import SoFar
-
-    return SoFar(conversation.facts, full=options.full)
-
-
-def _reply(conversation: Conversation, text: str, options: argparse.Namespace, screen: SoFar) -> None:
-    """Answer one line of several. "more" is about the answer before where they share a conversation."""
-    from gardenmate.present.so_far import asks_more
-
-    if not options.conversation:
-        screen.forget()
-    elif screen.waits and asks_more(text) and not options.json:
-        _write(screen.rest(look_for(conversation, options)), look_for(conversation, options), options)
-        return
-    _say(conversation, conversation.ask(text), options, screen)
-
-
-def _stdin_lines() -> Sequence[str] | TextIO:
-    """Standard input line by line; bytes that are not UTF-8 are replaced, never a failure."""
-    import io
-
-    buffer = getattr(sys.stdin, "buffer", None)
-    if buffer is None:
-        return sys.stdin
-    return io.TextIOWrapper(buffer, encoding="utf-8", errors="replace", newline="\n")
-
-
-def _explain_reading(conversation: Conversation, text: str) -> int:
-    from gardenmate.present.text import harmless
-
-    for line in conversation.read(text).trace:
-        print(harmless(line))
-    return 0
-
-
-def _say(conversation: Conversation, answer: Answer, options: argparse.Namespace, screen: SoFar) -> None:
-    """Write one answer, flushed, in the form asked for."""
-    if options.json:
-        from gardenmate.present.json_out import to_json_line
-
-        sys.stdout.write(to_json_line(answer, conversation.facts) + "\n")
-        sys.stdout.flush()
-        return
-    look = look_for(conversation, options)
-    _write(screen.first(answer, look), look, options)
-
-
-def _write(lines: Sequence[Line], look: Look, options: argparse.Namespace) -> None:
-    from gardenmate.present.screen import write_lines
-
-    write_lines(lines, look.width, sys.stdout, colour=colourful(sys.stdout, options))
-
-
-def colourful(stream: TextIO, options: argparse.Namespace) -> bool:
-    """True when escape codes are welcome: a terminal that is not dumb, no NO_COLOR, no --plain."""
-    if is_linear(options) or os.environ.get("NO_COLOR") or os.environ.get("TERM", "") in ("", "dumb"):
-        return False
-    return stream.isatty() and (stream.encoding or "").lower().replace("-", "") in ("utf8", "utf16")
-
-
-def is_linear(options: argparse.Namespace) -> bool:
-    """True when labelled lines without any drawing or colour are asked for (--plain)."""
-    return bool(getattr(options, "plain", False))
-
-
-def look_for(conversation: Conversation, options: argparse.Namespace) -> Look:
-    """Width, units and day for drawing."""
-    from gardenmate.present.layout import Look
-
-    width = 80
-    if os.environ.get("COLUMNS") or (sys.__stdout__ is not None and sys.__stdout__.isatty()):
-        import shutil
-
-        width = min(shutil.get_terminal_size((80, 24)).columns, 100)
-    return Look(
-        width=width,
-        units=conversation.shown_units(),
-        today=conversation.clock(),
-        linear=is_linear(options),
-    )
-
-
-def make_conversation(options: argparse.Namespace) -> Conversation:
-    """A conversation with the place, the garden and the journal the options name."""
-    from gardenmate.dialogue.conversation import Conversation
-    from gardenmate.knowledge.facts import Facts
-
-    garden_file = journal = None
-    if not options.no_garden:
-        from gardenmate.garden.store import GardenFile, default_home, garden_path, journal_path
-        from gardenmate.journal.store import Journal
-
-        home = Path(options.garden).expanduser().parent if options.garden else default_home()
-        garden_file = GardenFile(Path(options.garden).expanduser() if options.garden else garden_path(home))
-        journal = Journal(journal_path(home), garden=garden_file)
-    today: date | None = options.today
-    now = today if today is not None else date.today()
-    if not FIRST_YEAR <= now.year <= LAST_YEAR:
-        raise UsageError(f"I can only work with dates from {FIRST_YEAR} to {LAST_YEAR}, not {now}.")
-    return Conversation(
-        facts=Facts(),
-        clock=(lambda: today) if today is not None else date.today,
-        options=_place_of(options),
-        units=options.units,
-        garden_file=garden_file,
-        journal=journal,
-    )
-
-
-def _place_of(options: argparse.Namespace) -> PlaceOptions:
-    from gardenmate.dialogue.conversation import PlaceOptions
-
-    if (options.lat is None) != (options.lon is None):
-        raise UsageError("--lat and --lon go together, for example --lat 46.8 --lon -92.1.")
-    return PlaceOptions(
-        place=options.place,
-        lat=options.lat,
-        lon=options.lon,
-        elevation_m=options.elevation,
-        last_frost=options.last_frost,
-        first_frost=options.first_frost,
-    )
+    return run(options)
 
 
 def _calendar(options: argparse.Namespace) -> int:
     from gardenmate.cli.calendar import run
+    from gardenmate.cli.home import needs_garden
+    from gardenmate.cli.session import make_conversation
 
+    needs_garden(options)
     return run(options, make_conversation(options))
 
 
 def _sheet(options: argparse.Namespace) -> int:
+    from gardenmate.cli.home import needs_garden
+    from gardenmate.cli.session import make_conversation
     from gardenmate.cli.sheet import run
 
+    needs_garden(options)
     return run(options, make_conversation(options))
 
 
 def _agenda(options: argparse.Namespace) -> int:
     from gardenmate.cli.agenda import run
+    from gardenmate.cli.home import needs_garden
+    from gardenmate.cli.session import make_conversation
 
+    needs_garden(options)
     return run(options, make_conversation(options))
 
 
@@ -379,6 +259,18 @@ def _log(options: argparse.Namespace) -> int:
     from gardenmate.cli.log import run
 
     return run(options)
+
+
+def _backup(options: argparse.Namespace) -> int:
+    from gardenmate.cli.backup import run_backup
+
+    return run_backup(options)
+
+
+def _restore(options: argparse.Namespace) -> int:
+    from gardenmate.cli.backup import run_restore
+
+    return run_restore(options)
 
 
 def _import_weather(options: argparse.Namespace) -> int:

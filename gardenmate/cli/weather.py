@@ -9,9 +9,11 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from gardenmate.cli.home import garden_named
 from gardenmate.climate.history_store import weather_path
 from gardenmate.climate.import_weather import Report, import_weather
 from gardenmate.core.units import c_to_f, show_date
+from gardenmate.garden.exports import user_path
 
 if TYPE_CHECKING:
     from gardenmate.climate.history import History, Trend
@@ -19,11 +21,10 @@ if TYPE_CHECKING:
 
 def run(options: Namespace) -> int:
     """Import the file named and print what was read. Raises UsageError, DamagedFileError."""
-    from gardenmate.garden.store import default_home, garden_path
     from gardenmate.present.text import harmless
 
-    garden_file = Path(options.garden).expanduser() if options.garden else garden_path(default_home())
-    path = Path(options.file).expanduser()
+    garden_file = garden_named(options, new=True)
+    path = user_path(options.file)
     store = weather_path(garden_file)
     report = _import(path, store)
     southern = bool(options.lat is not None and options.lat < 0) or (report.history.lat or 0.0) < 0

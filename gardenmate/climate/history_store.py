@@ -9,15 +9,18 @@ from __future__ import annotations
 import json
 import os
 import sys
-import tempfile
 import zlib
 from array import array
 from collections.abc import Mapping
 from pathlib import Path
 
 from gardenmate.climate.history import YEAR_CELLS, History
-from gardenmate.core.errors import DamagedFileError
+from gardenmate.core.errors import DamagedFileError, GardenmateError
+from gardenmate.garden.files import make_folder, refuse_odd, replace
 
+FIRST_YEAR, LAST_YEAR = 1700, 2200
+LATITUDES, LONGITUDES = (-90.0, 90.0), (-180.0, 180.0)
+HEIGHTS_M = (-430.0, 9000.0)
 _MAGIC = b"gardenmate weather 1\n"
 
 
@@ -40,27 +43,30 @@ def save(history: History, path: Path) -> None:
         "cells": len(history.min_tenths),
         "crc32": zlib.crc32(payload),
     }
-    path.parent.mkdir(parents=True, exist_ok=True)
-    handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=path.name, suffix=".part")
+    path = Path(os.path.realpath(path))  # a link stays a link
     try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(_MAGIC + json.dumps(header).encode() + b"\n" + payload)
-            file.flush()
-            os.fsync(file.fileno())
-        os.replace(temporary, path)
-    except BaseException:
-        Path(temporary).unlink(missing_ok=True)
-        raise
+        make_folder(path.parent)
+        replace(path, _MAGIC + json.dumps(header, allow_nan=False).encode() + b"\n" + payload)
+    except OSError as error:
+        raise GardenmateError(
+            f"The weather record {path} cannot be written: {error.strerror or error}. It is as it was."
+        ) from error
 
 
 def load(path: Path) -> History | None:
     """The stored history; None when there is no file. Raises DamagedFileError when it does not read."""
     try:
+        refuse_odd(Path(os.path.realpath(path)))
         data = path.read_bytes()
     except FileNotFoundError:
         return None
     except OSError as error:
         raise DamagedFileError(f"Cannot read {path}: {error.strerror or error}.") from error
+    return parse(data, path)
+
+
+def parse(data: bytes, path: Path) -> History:
+    """The history in the bytes of a record that stand, or stood, in ``path``. Raises DamagedFileError."""
     again = f"Import the weather file again, or delete {path}."
     try:
         if not data.startswith(_MAGIC):
@@ -73,23 +79,31 @@ def load(path: Path) -> History | None:
             raise ValueError("it is cut short")
         if zlib.crc32(payload) != header["crc32"]:
             raise ValueError("its content has changed")
+        first_year = int(str(header["first_year"]))
+        if not FIRST_YEAR <= first_year <= first_year + cells // YEAR_CELLS - 1 <= LAST_YEAR:
+            raise ValueError("its years cannot be")
         return History(
             station=str(header["station"]),
-            first_year=int(str(header["first_year"])),
+            first_year=first_year,
             min_tenths=_from_little_endian(payload[: 2 * cells]),
             max_tenths=_from_little_endian(payload[2 * cells :]),
             name=str(header["name"]),
-            lat=_number(header["lat"]),
-            lon=_number(header["lon"]),
-            elev_m=_number(header["elev_m"]),
+            lat=_number(header["lat"], LATITUDES),
+            lon=_number(header["lon"], LONGITUDES),
+            elev_m=_number(header["elev_m"], HEIGHTS_M),
             source=str(header["source"]),
         )
-    except (ValueError, KeyError, TypeError) as error:
+    except (ValueError, KeyError, TypeError, RecursionError) as error:
         raise DamagedFileError(f"The stored weather record {path} is damaged ({error}). {again}") from error
 
 
-def _number(value: object) -> float | None:
-    return float(value) if isinstance(value, int | float) else None
+def _number(value: object, within: tuple[float, float]) -> float | None:
+    if value is None:
+        return None
+    low, high = within
+    if not isinstance(value, int | float) or not low <= value <= high:
+        raise ValueError(f"{str(value)[:20]} is not from {low:g} to {high:g}")
+    return float(value)
 
 
 def _little_endian(cells: array[int]) -> bytes:

@@ -6,6 +6,7 @@ synced and put in place in one step; a reader or a power cut sees the old file o
 
 from __future__ import annotations
 
+import io
 import os
 import re
 import stat
@@ -14,7 +15,7 @@ from pathlib import Path
 
 PRIVATE_FILE = 0o600
 PRIVATE_FOLDER = 0o700
-_LEFT = re.compile(r"\.[0-9a-f]{16}\.part")
+_LEFT = re.compile(r"\.([1-9][0-9]{0,9})-[0-9a-f]{16}\.part")
 _NEW = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0)
 
 
@@ -37,7 +38,8 @@ def replace(path: Path, data: bytes, mode: int | None = None) -> None:
     OSError when something other than a plain file has the name, or the disk refuses.
     """
     before = refuse_odd(path)
-    part = path.with_name(f".{path.name[:100]}.{os.urandom(8).hex()}.part")
+    clear_parts(path)
+    part = path.with_name(f".{path.name[:100]}.{os.getpid()}-{os.urandom(8).hex()}.part")
     try:
         handle = os.open(part, _NEW, PRIVATE_FILE)
         with os.fdopen(handle, "wb") as file:
@@ -70,6 +72,16 @@ def _odd(mode: int) -> str:
     return next((name for test, name in kinds if test(mode)), "a device")
 
 
+def open_plain(path: Path) -> io.BufferedReader:
+    """Open a plain file to be read; never waits for the other end of a pipe. Raises OSError."""
+    handle = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0))
+    mode = os.fstat(handle).st_mode
+    if not stat.S_ISREG(mode):
+        os.close(handle)
+        raise OSError(f"it is {_odd(mode)}, not a plain file")
+    return os.fdopen(handle, "rb")
+
+
 def same_file(path: Path, others: Iterable[Path]) -> bool:
     """True when ``path`` is one of the others, by whatever name or link it goes."""
     for other in others:
@@ -82,14 +94,29 @@ def same_file(path: Path, others: Iterable[Path]) -> bool:
 
 
 def clear_parts(path: Path) -> None:
-    """Remove what a killed process left while it replaced ``path``. Only call while holding its lock."""
+    """Remove what killed processes left while they replaced ``path``."""
     try:
-        names = [n for n in os.listdir(path.parent) if n.startswith(f".{path.name[:100]}.")]
+        names = os.listdir(path.parent)
     except OSError:
         return
+    before = f".{path.name[:100]}"
     for name in names:
-        if _LEFT.fullmatch(name[len(path.name[:100]) + 1 :]):
+        left = _LEFT.fullmatch(name, len(before)) if name.startswith(before) else None
+        if left is not None and _is_gone(int(left[1])):
             path.with_name(name).unlink(missing_ok=True)
+
+
+def _is_gone(process: int) -> bool:
+    """True when no process has this number any more. (Windows cannot be asked without ending it.)"""
+    if os.name == "nt":
+        return False
+    try:
+        os.kill(process, 0)
+    except ProcessLookupError:
+        return True
+    except OSError:
+        return False
+    return False
 
 
 def sync_folder(folder: Path) -> None:

@@ -14,13 +14,15 @@ from typing import TYPE_CHECKING, Any
 
 from gardenmate.core.effects import Changed, GardenChange, Value
 from gardenmate.core.errors import DamagedFileError, GardenmateError
-from gardenmate.garden.files import clear_parts, make_folder, replace
+from gardenmate.garden.files import make_folder, open_plain, replace
 from gardenmate.garden.lock import locked
 from gardenmate.garden.profile import NO_GARDEN, Garden
 
 if TYPE_CHECKING:
     from tomlkit import TOMLDocument
 
+MOST_BYTES = 1_000_000
+"""The largest garden file that is read (design value; a large garden comes to 10 kB)."""
 HOME_VARIABLE = "GARDENMATE_HOME"
 _OPENING = "# The garden as told to gardenmate. It may be edited by hand; comments are kept.\n"
 
@@ -156,7 +158,6 @@ def apply_changes(path: Path, changes: Sequence[GardenChange]) -> tuple[Changed,
     try:
         make_folder(path.parent)
         with locked(path):
-            clear_parts(path)
             before = _data_of(path)
             text = _changed(path, changes)
             if text is not None:
@@ -203,16 +204,27 @@ def _changed(path: Path, changes: Sequence[GardenChange]) -> str | None:
 
 def _data_of(path: Path) -> dict[str, Any]:
     """The file's parsed content. Raises DamagedFileError naming file and line."""
+    text = _text_of(path)
+    return {} if text is None else _parsed(text, path)
+
+
+def data_of_text(raw: bytes, path: Path) -> dict[str, Any]:
+    """The parsed content of a garden file's bytes; ``path`` is named when they are damaged."""
+    try:
+        return _parsed(raw.decode("utf-8-sig"), path)
+    except UnicodeDecodeError as error:
+        raise _damaged(path, f"line {raw[: error.start].count(10) + 1} is not UTF-8 text") from error
+
+
+def _parsed(text: str, path: Path) -> dict[str, Any]:
     import tomllib
 
-    text = _text_of(path)
-    if text is None:
-        return {}
     try:
         return tomllib.loads(text)
-    except (tomllib.TOMLDecodeError, RecursionError, ValueError) as error:
-        why = "it is nested too deeply" if isinstance(error, RecursionError) else str(error)
-        raise _damaged(path, why) from error
+    except RecursionError as error:
+        raise _damaged(path, "it is nested too deeply") from error
+    except ValueError as error:  # a fault of the TOML, or a number longer than any number here
+        raise _damaged(path, str(error)) from error
 
 
 def _value_at(data: dict[str, Any], key: str) -> Value:
@@ -271,14 +283,19 @@ def _drop_empty(document: Any, sections: list[str]) -> None:
 
 def _text_of(path: Path) -> str | None:
     try:
-        return path.read_bytes().decode("utf-8-sig")
+        with open_plain(path) as file:
+            raw = file.read(MOST_BYTES + 1)
     except (FileNotFoundError, NotADirectoryError):
         return None
-    except UnicodeDecodeError as error:
-        line = path.read_bytes()[: error.start].count(b"\n") + 1
-        raise _damaged(path, f"line {line} is not UTF-8 text") from error
     except OSError as error:
-        raise GardenFileError(f"Cannot read the garden file {path}: {error.strerror}.") from error
+        raise GardenFileError(f"Cannot read the garden file {path}: {error.strerror or error}.") from error
+    if len(raw) > MOST_BYTES:
+        raise _damaged(path, f"it is larger than {MOST_BYTES // 1_000_000} MB")
+    try:
+        return raw.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = raw[: error.start].count(b"\n") + 1
+        raise _damaged(path, f"line {line} is not UTF-8 text") from error
 
 
 def _damaged(path: Path, why: str) -> DamagedFileError:

@@ -14,15 +14,13 @@ from collections.abc import Callable, Iterable, Sequence
 from datetime import UTC, date, datetime
 from typing import Any
 
-from gardenmate.core.errors import UsageError
 from gardenmate.core.units import show_date
-from gardenmate.journal.decision import KeptDecision, decision_of
-from gardenmate.journal.frames import Content
+from gardenmate.journal.decision import KeptDecision
 from gardenmate.present.text import harmless
 
 FORMATS = ("md", "csv", "json", "ics")
-_KIND = "gardenmate log"
-_VERSION = 1
+EXPORT_KIND = "gardenmate log"
+EXPORT_VERSION = 1
 _COLUMNS = (
     "date",
     "action",
@@ -37,7 +35,8 @@ _COLUMNS = (
     "headline",
 )
 _ALARM_HOUR = 8  # what was noted for a day to come reminds in the morning
-_FORMULA = tuple("=+-@\t\r")
+_UNKNOWN = "2000-01-01T00:00:00+00:00"
+_FORMULA = tuple("=+-@\t\r\uff1d\uff0b\uff0d\uff20")  # and their full-width forms
 _MARKDOWN = re.compile(r"([\\`*_{}\[\]<>()#+|~!&-])")
 
 
@@ -61,7 +60,7 @@ def _markdown(decisions: Sequence[KeptDecision]) -> str:
             lines += ["", f"## {show_date(day)} {day.year}", ""]
         lines.append(f"- {_marked_down(decision.text)}")
         if decision.verdict:
-            lines.append(f"  - asked: {_marked_down(decision.question)} ({decision.verdict})")
+            lines.append(f"  - asked: {_marked_down(decision.question)} ({_marked_down(decision.verdict)})")
             lines.append(f"  - answer: {_marked_down(decision.headline)}")
     return "\n".join(lines) + "\n"
 
@@ -104,7 +103,7 @@ def _ics(decisions: Sequence[KeptDecision]) -> bytes:
             uid=d.uid,
             on=d.on,
             summary=d.text,
-            written_at=_moment(d.written_at),
+            written_at=moment(d.written_at),
             description=basis,
             location=d.place,
             categories=(d.action, *d.crops),
@@ -114,16 +113,16 @@ def _ics(decisions: Sequence[KeptDecision]) -> bytes:
     return calendar_file((event(d) for d in decisions), "Garden log")
 
 
-def _moment(written_at: str) -> datetime:
-    """When an entry was written; one carried in from elsewhere may tell no time zone."""
-    moment = datetime.fromisoformat(written_at)
-    return moment if moment.tzinfo is not None else moment.replace(tzinfo=UTC)
+def moment(written_at: str) -> datetime:
+    """When an entry was written; one carried in from elsewhere may tell no time zone, a damaged one nothing."""
+    when = datetime.fromisoformat(written_at or _UNKNOWN)
+    return when if when.tzinfo is not None else when.replace(tzinfo=UTC)
 
 
 # -- JSON, out and in ---------------------------------------------------------------------------------
 def _json(decisions: Sequence[KeptDecision]) -> str:
     entries = [_entry(d) for d in decisions]
-    return json.dumps({"kind": _KIND, "version": _VERSION, "decisions": entries}, indent=1) + "\n"
+    return json.dumps({"kind": EXPORT_KIND, "version": EXPORT_VERSION, "decisions": entries}, indent=1) + "\n"
 
 
 def _entry(d: KeptDecision) -> dict[str, Any]:
@@ -145,53 +144,3 @@ def _entry(d: KeptDecision) -> dict[str, Any]:
         "knowledge_version": d.knowledge_version,
     }
     return {key: value for key, value in content.items() if value not in (None, "", [], {})}
-
-
-_TEXTS = ("uid", "written_at", "on", "action", "text", "place", "question", "verdict", "headline")
-_FIELDS: dict[str, type | tuple[type, ...]] = {
-    **dict.fromkeys((*_TEXTS, "knowledge_version"), str),
-    "crops": list,
-    "count": (int, float),
-    "temp_c": (int, float),
-    "detail": dict,
-    "numbers": list,
-}
-
-
-def read_export(text: str) -> list[tuple[str | None, str, Content]]:
-    """(uid, written_at, content) of every decision of an exported JSON file.
-
-    Raises UsageError, naming the entry, when it is not such a file.
-    """
-    try:
-        data = json.loads(text)
-    except (ValueError, RecursionError) as error:
-        raise UsageError(f"That is not a JSON file: {error}.") from error
-    if not isinstance(data, dict) or data.get("kind") != _KIND or not isinstance(data.get("decisions"), list):
-        raise UsageError(
-            "That JSON file is not an exported log; make one with 'gardenmate log --format json'."
-        )
-    if data.get("version") != _VERSION:
-        raise UsageError(f"That log is of format {data.get('version')!r}; this gardenmate reads {_VERSION}.")
-    return [_read_entry(number, entry) for number, entry in enumerate(data["decisions"], start=1)]
-
-
-def _read_entry(number: int, entry: object) -> tuple[str | None, str, Content]:
-    if not isinstance(entry, dict):
-        raise UsageError(f"Entry {number} of that log is not an object.")
-    for key, value in entry.items():
-        if key not in _FIELDS:
-            raise UsageError(f"Entry {number} of that log has an unknown field {key!r}.")
-        if not isinstance(value, _FIELDS[key]) or isinstance(value, bool):
-            raise UsageError(f"Entry {number} of that log: {key!r} cannot be {value!r}.")
-    uid, written_at = entry.get("uid"), entry.get("written_at", "")
-    content = {key: value for key, value in entry.items() if key not in ("uid", "written_at")}
-    try:
-        if written_at:
-            written_at = _moment(written_at).astimezone(UTC).isoformat(timespec="microseconds")
-        decision_of(number, "", "", content)
-    except (ValueError, KeyError, TypeError, OverflowError) as error:
-        raise UsageError(f"Entry {number} of that log cannot be read: {error}.") from error
-    if not all(isinstance(name, str) for name in content.get("crops", ())):
-        raise UsageError(f"Entry {number} of that log: 'crops' should be names.")
-    return uid, written_at, content

@@ -95,6 +95,12 @@ def version(db: sqlite3.Connection) -> str:
     return f"{meta(db, 'name')}-{newest(db)}"
 
 
+def known(db: sqlite3.Connection, names: Sequence[str]) -> set[str]:
+    """Those of the names (uids) that entries here have."""
+    question = "SELECT uid FROM entry WHERE uid = ?"
+    return {name for name in names if db.execute(question, (name,)).fetchone() is not None}
+
+
 # -- what stands --------------------------------------------------------------------------------------
 def stand(db: sqlite3.Connection, stands: Stands) -> None:
     """List a decision as standing, its words found."""

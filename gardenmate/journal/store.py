@@ -37,7 +37,7 @@ from gardenmate.core.effects import (
 from gardenmate.core.errors import DamagedFileError
 from gardenmate.core.world import Rewind
 from gardenmate.garden.store import GardenFile
-from gardenmate.journal import audit, rows
+from gardenmate.journal import audit, mend, rows
 from gardenmate.journal.decision import KeptDecision
 from gardenmate.journal.file import JournalFile
 from gardenmate.journal.frames import Content, Row, unframe
@@ -253,6 +253,21 @@ class Journal:
             return self._file.check()
         except DamagedFileError as error:
             return [str(error)]
+
+    def set_aside(self) -> list[tuple[Path, int, int]]:
+        """Damaged files set aside beside the journal, oldest first: how many entries are whole in each, and how
+        many of those the journal has not."""
+        told = []
+        for path in mend.set_aside(self.path):
+            whole = [r for r in mend.whole_entries(path).rows.values() if r.kind == "record"]
+            names = [row.uid for row in whole if row.uid is not None]
+            known = self._known(names)
+            told.append((path, len(whole), sum(name not in known for name in names)))
+        return told
+
+    def _known(self, names: Sequence[str]) -> set[str]:
+        nothing: set[str] = set()
+        return self._file.read(lambda db: rows.known(db, names), nothing)
 
     def entries(self) -> list[Row]:
         """Every entry that is whole, in the order written, for a backup."""

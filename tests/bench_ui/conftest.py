@@ -9,7 +9,8 @@ from pathlib import Path
 import pytest
 
 from gardenmate.bench.readers import PROMPT, Wanted
-from gardenmate.cli.main import make_conversation, make_parser
+from gardenmate.cli.main import make_parser
+from gardenmate.cli.session import make_conversation
 from gardenmate.dialogue.conversation import Conversation
 
 

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import json
+import os
 from datetime import date
 from pathlib import Path
 
@@ -44,9 +45,9 @@ class TestListing:
         assert len(self.run(capsys, "--crop", "peppers")) == 2
         assert self.run(capsys, "--since", "2027-04-11") == ["12 Apr 2027  3  [2Jleeks"]
         assert len(self.run(capsys, "--until", "2027-04-10")) == 2
-        assert self.run(capsys, "48", "peppers") == [" 1 Apr 2027  1  sowed 48 peppers"]
+        assert self.run(capsys, "search", "48", "peppers") == [" 1 Apr 2027  1  sowed 48 peppers"]
         assert self.run(capsys, "--limit", "1") == ["12 Apr 2027  3  [2Jleeks"]
-        assert self.run(capsys, "quince") == ["Nothing is noted that fits."]
+        assert self.run(capsys, "search", "quince") == ["I have no notes that match."]
 
     def test_a_long_log_is_cut_and_says_so(self, capsys: pytest.CaptureFixture[str], home: Path) -> None:
         with Journal(home / "journal.db") as journal:
@@ -76,6 +77,15 @@ def test_check_of_a_damaged_file_leaves_with_5(home: Path, capsys: pytest.Captur
         (["--limit", "0"], "from 1 up"),
         (["import", "no-such-file.json"], "Cannot read"),
         (["--no-garden"], "--no-garden"),
+        (["leeks"], "gardenmate log search leeks"),
+        (["search"], "needs words"),
+        (["list", "leeks"], "takes no words"),
+        (["check", "leeks"], "takes no words"),
+        (["export", "leeks"], "takes no words"),
+        (["export", "--format", "text"], "md, csv, ics or json"),
+        (["import"], "one file"),
+        (["export", "--out", "~nosuchuser/x.csv"], "no such user"),
+        (["export", "--out", "a\0b"], "NUL"),
     ],
 )
 @pytest.mark.usefixtures("home")
@@ -96,6 +106,72 @@ class TestFiles:
         text = out.read_bytes().decode("utf-8")
         assert text.index("sowed 48 peppers") < text.index("potted up")
         assert not list(tmp_path.glob(".*.part"))
+
+    def test_the_words_of_the_command(self, capsys: pytest.CaptureFixture[str]) -> None:
+        for words in (["list"], ["search", "up"], ["list", "--crop", "leek"]):
+            assert main(["log", *words]) == 0
+        assert capsys.readouterr().out.count("potted up") == 2
+        for fmt, begins in (
+            ("md", "# Garden log"),
+            ("csv", "date,"),
+            ("ics", "BEGIN:VCALENDAR"),
+            ("json", "{"),
+        ):
+            for words in (["export", "--format", fmt], ["--format", fmt], ["search", "up", "--format", fmt]):
+                assert main(["log", *words]) == 0
+                assert capsys.readouterr().out.startswith(begins)
+
+    def test_a_file_is_replaced_only_with_force_and_keeps_its_rights(
+        self, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+    ) -> None:
+        out = tmp_path / "log.csv"
+        out.write_text("mine")
+        out.chmod(0o640)
+        assert main(["log", "export", "--format", "csv", "--out", str(out)]) == 2
+        assert "--force" in capsys.readouterr().err
+        assert out.read_text() == "mine"
+        assert main(["log", "export", "--format", "csv", "--out", str(out), "--force"]) == 0
+        assert out.read_text().startswith("date,")
+        assert out.stat().st_mode & 0o777 == 0o640
+
+    @pytest.mark.parametrize("kind", ["link", "dangling", "folder", "pipe", "device"])
+    def test_only_plain_files_are_replaced(
+        self, tmp_path: Path, kind: str, capsys: pytest.CaptureFixture[str]
+    ) -> None:
+        target, out = tmp_path / "target", tmp_path / "out"
+        target.write_text("mine")
+        if kind == "folder":
+            out.mkdir()
+        elif kind == "pipe":
+            os.mkfifo(out)
+        elif kind == "device":
+            out = Path("/dev/null")
+        else:
+            out.symlink_to(target if kind == "link" else tmp_path / "nowhere")
+        for force in ([], ["--force"]):
+            assert main(["log", "export", "--out", str(out), *force]) == 1
+            assert "left as it is" in capsys.readouterr().err
+        assert target.read_text() == "mine"
+        assert not (tmp_path / "nowhere").exists()
+        assert not out.is_file() or out.is_symlink()
+
+    @pytest.mark.parametrize(
+        "name",
+        ["journal.db", "journal.db.lock", "garden.toml", "garden.weather", "history", "journal.damaged-x.db"],
+    )
+    def test_files_of_the_garden_are_known_whatever_they_are_called(
+        self, home: Path, tmp_path: Path, name: str, capsys: pytest.CaptureFixture[str]
+    ) -> None:
+        own = home / name
+        if not own.exists():
+            own.write_text("kept")
+        before = own.read_bytes()
+        other = tmp_path / "harmless.csv"
+        os.link(own, other)
+        for out in (own, other):
+            assert main(["log", "export", "--out", str(out), "--force"]) == 2
+            assert "own file" in capsys.readouterr().err
+        assert own.read_bytes() == before
 
     def test_to_the_screen(self, capfdbinary: pytest.CaptureFixture[bytes]) -> None:
         assert main(["log", "--format", "json", "--crop", "leek"]) == 0

@@ -83,10 +83,10 @@ def test_exports_carry_text(run: Run, typed: str) -> None:
 def test_a_search_is_text(run: Run) -> None:
     assert run("ask", "note that I sowed 20 leeks").returncode == 0
     for words in ("' OR 1=1 --", '"leeks" NEAR "x', "leeks*", "%", "_", "(((", "NOT", "\\"):
-        done = run("log", "--", words)
+        done = run("log", "search", "--", words)
         assert done.returncode == 0, words
         assert done.stderr == b""
-    assert b"20 leeks" in run("log", "leeks").stdout
+    assert b"20 leeks" in run("log", "search", "leeks").stdout
 
 
 @pytest.mark.parametrize(

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import os
 import signal
 import subprocess
 import time
@@ -113,24 +112,6 @@ def test_no_home_at_all_is_one_line(run: Run, fault: Fault, tmp_path: Path) -> N
     assert str(sealed) in fault(done, done.returncode)
     assert done.returncode in (1, 5)
     assert done.stdout == b""
-
-
-def test_an_export_never_replaces_a_device_or_a_link(run: Run, fault: Fault, tmp_path: Path) -> None:
-    assert run("ask", "note that I sowed 20 leeks").returncode == 0
-    assert "No space left" in fault(run("log", "--format", "csv", "--out", "/dev/full"), 1)
-    assert not Path("/dev/full").is_file()
-    pipe = tmp_path / "pipe"
-    os.mkfifo(pipe)
-    reader = subprocess.Popen(["cat", str(pipe)], stdout=subprocess.PIPE)
-    assert run("log", "--format", "csv", "--out", str(pipe)).returncode == 0
-    assert b"20 leeks" in reader.communicate(timeout=30)[0]
-    assert pipe.is_fifo()
-    target, link = tmp_path / "target.csv", tmp_path / "link.csv"
-    target.touch()
-    link.symlink_to(target)
-    assert run("log", "--format", "csv", "--out", str(link)).returncode == 0
-    assert link.is_symlink()
-    assert b"20 leeks" in target.read_bytes()
 
 
 @pytest.mark.parametrize("name", ["../up.csv", "a/../../up.csv", "x\n.csv", "-.csv", "é\u202e.csv"])
