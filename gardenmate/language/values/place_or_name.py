@@ -36,11 +36,10 @@ def in_variety(board: Board, start: int, end: int) -> bool:
         return False
     name = board.words(start, end)
     listed = name in _OF_VARIETIES or name in _OF_VARIETIES_2
-    if not between:
-        return (
-            listed or tokens[start].capital
-        )  # a capitalised name right before a crop is one of its varieties
-    return all(t.capital for t in between) or (listed and len(between) == 1)
+    if not between:  # a capitalised name right before a crop is one of its varieties
+        return listed or tokens[start].capital
+    named = all(t.capital or t.number is not None for t in between)
+    return named or (listed and len(between) == 1)
 
 
 _LED = words("in near at from around outside for here to over up down of")
@@ -68,3 +67,13 @@ def set_off(board: Board, start: int, end: int) -> bool:
     first = start == 0 or tokens[start - 1].sentence != sentence or "," in tokens[start].gap
     last = end >= len(tokens) or tokens[end].sentence != sentence or "," in tokens[end].gap
     return first or last
+
+
+def in_longer_name(board: Board, start: int, end: int) -> bool:
+    """True for a place word with another capital word right behind it that nothing leads to: "Texas Grano"."""
+    tokens = board.tokens
+    if board.word(start - 1) in _LED or end >= len(tokens) or not tokens[start].capital:
+        return False
+    after = tokens[end]
+    said = after.capital and after.gap == " " and after.sentence == tokens[start].sentence
+    return said and len(after.raw) > 1 and not after.raw.isupper() and end not in board.taken

@@ -7,7 +7,7 @@ from typing import NamedTuple
 from gardenmate.language.text.lexicon import Lexicon
 from gardenmate.language.text.spans import Board, words
 from gardenmate.language.values import town_names
-from gardenmate.language.values.place_or_name import in_variety, set_off, somebody
+from gardenmate.language.values.place_or_name import in_longer_name, in_variety, set_off, somebody
 
 _BEFORE = words("in near at from around outside for here to over up down of")
 _FIRM = frozenset(["in", "near", "from", "around", "outside", "here"])
@@ -54,7 +54,8 @@ def find_places(board: Board, lexicon: Lexicon) -> None:
             end, name = past, longer
         if name is None:
             end, name = _unknown(board, i, lexicon)
-        if name is not None and in_variety(board, i, end):
+        longer_name = in_longer_name(board, i, end) and board.word(end) not in _NEVER | _ZONES
+        if name is not None and (longer_name or in_variety(board, i, end)):
             i = end
             continue
         start = i
