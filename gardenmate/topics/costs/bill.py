@@ -131,7 +131,11 @@ def prices_for(crop: Crop, plants: int, question: Request, world: World) -> Pric
         mat_season=spread(defaults["mat"], defaults["mat_seasons"]),
         has_seed=has_seed,
         assumed=assumed,
-        sources=(*defaults["sources"], *light["sources"], *crop.emergence.sources),
+        sources=(
+            *defaults["sources"],
+            *light["sources"],
+            *crop.emergence.sources.of("germination_standard_pct"),
+        ),
     )
 
 

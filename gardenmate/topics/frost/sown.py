@@ -85,7 +85,11 @@ def answer_sown(question: Request, world: World, crops: Sequence[Named]) -> Answ
         ),
         cautions=care.texts,
         assumptions=("Still below ground, not up yet.",),
-        sources=unique(("common-practice",), *(n.crop.frost.sources for n in up), care.sources),
+        sources=unique(
+            ("common-practice",),
+            *(n.crop.frost.sources.of("damage_below_c", "killed_below_c") for n in up),
+            care.sources,
+        ),
         working=("A seed an inch down is as cold as the soil there, which a night of frost hardly changes.",),
     )
 

@@ -164,7 +164,11 @@ def _at(question: Request, world: World, named: Named, soil_c: float, assumed: t
         changes=_what_helps(named, trial, soil_c, seen, world),
         cautions=_cautions(world, warm_help=soil_c < best_c and named.crop.warm),
         assumptions=unique(assumed, borrowed(named.name, trial)),
-        sources=unique(trial.sources, named.crop.soil.sources, settings["sources"]),
+        sources=unique(
+            trial.sources,
+            named.crop.soil.sources.of("min_soil_sow_c", "practical_soil_sow_c", "opt_soil_sow_c"),
+            settings["sources"],
+        ),
         working=working_at(trial, soil_c, units),
     )
 
@@ -249,7 +253,10 @@ def _by_temperature(question: Request, world: World, named: Named) -> Answer:
         changes=tuple(c for c in changes if c),
         cautions=_cautions(world, warm_help=named.crop.warm),
         assumptions=borrowed(named.name, trial),
-        sources=unique(trial.sources, named.crop.soil.sources),
+        sources=unique(
+            trial.sources,
+            named.crop.soil.sources.of("min_soil_sow_c", "practical_soil_sow_c", "opt_soil_sow_c"),
+        ),
         working=working_at(trial, warm_c, units),
     )
 

@@ -36,7 +36,7 @@ def not_from_seed(question: Request, world: World, crops: tuple[Named, ...]) -> 
         verdict=None,
         headline=f"{sentence(told)}, not from seed, so there is no emergence table for it.",
         details=("Ask when to plant it, and I can give the dates.",),
-        sources=unique(*(named.crop.timing.sources for named in crops)),
+        sources=("common-practice",),
         working=("No seed, no emergence figures.",),
     )
 
@@ -139,7 +139,7 @@ def depth(question: Request, world: World, crops: tuple[Named, ...]) -> Answer:
         headline=f"Sow {told}.{extra}" if known else "Two to three times as deep as the seed is thick.",
         numbers=tuple(Number("sow_depth_cm", round(d[0], 2), "cm", n.name, n.id) for n, d in known if d),
         details=("A general rule: two to three times the thickness of the seed, less in heavy soil.",),
-        sources=unique(*(n.crop.space.sources for n in crops), ("common-practice",)),
+        sources=unique(*(n.crop.space.sources.of("sow_depth_cm") for n in crops), ("common-practice",)),
     )
 
 
@@ -206,7 +206,9 @@ def light_or_dark(question: Request, world: World, crops: tuple[Named, ...]) -> 
         headline=f"{opening}{body if opening else sentence(body)}.",
         numbers=(),
         details=("Once up, every seedling wants strong light the same day.",),
-        sources=unique(*(n.crop.emergence.sources for n in crops), ("common-practice",)),
+        sources=unique(
+            *(n.crop.emergence.sources.of("light_to_germinate") or ("common-practice",) for n in crops)
+        ),
     )
 
 
@@ -303,7 +305,7 @@ def room_answer(question: Request, world: World, named: Named, trial: Trial) -> 
         details=(best,) if best else (),
         cautions=cautions(world.facts, "germination", "treated_seed").texts,
         assumptions=("No trial table by temperature exists for it here; the range is common practice.",),
-        sources=unique(trial.sources, named.crop.soil.sources),
+        sources=unique(trial.sources, named.crop.soil.sources.of("opt_soil_sow_c")),
         working=("A range, not a table: no arithmetic behind it.",),
     )
 

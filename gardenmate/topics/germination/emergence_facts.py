@@ -73,7 +73,8 @@ def trial_of(crop: Crop, facts: Facts) -> Trial:
     """The emergence facts of a crop: its own table, else that of the relative its file names."""
     own, seed = crop.emergence, crop.germination
     if own.days_by_soil_c or not seed.relative:
-        listed = own.sources if seed.room_days is None else seed.sources.of("room_days")
+        table = ("emergence_days_by_soil_f", "emergence_pct_by_soil_f", "days_to_emerge")
+        listed = own.sources.of(*table) if seed.room_days is None else seed.sources.of("room_days")
         return Trial(
             own.days_by_soil_c, own.pct_by_soil_c, seed.room_days or own.days_to_emerge, None, listed
         )

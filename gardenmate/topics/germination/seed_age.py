@@ -50,7 +50,7 @@ def seed_age(question: Request, world: World, crops: tuple[Named, ...]) -> Answe
             for number in range_numbers("seed_life", f"{n.name} seed keeps", y[0], y[1], "years", n.id)
         ),
         details=_towel_test(),
-        sources=unique(*(n.crop.seed.sources for n, _ in known), ("common-practice",)),
+        sources=unique(*(n.crop.seed.sources.of("seed_life_years") for n, _ in known), ("common-practice",)),
     )
 
 
@@ -63,7 +63,7 @@ def seed_age_general(question: Request, world: World) -> Answer:
         life = crop.seed.seed_life_years
         if life is None:
             continue
-        sources.append(crop.seed.sources)
+        sources.append(crop.seed.sources.of("seed_life_years"))
         name = crop.generic_names[0] if crop.generic_names else crop.name
         short += [name] if sum(life) / 2 <= 2 else []
         rows.append(

@@ -10,6 +10,7 @@ from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.reader import Range
 
 FOOT_CM = 30.48
+SPACING = ("spacing_in_row_cm", "row_spacing_cm", "hill_spacing_cm")  # fields of the distances shown
 FOOT_M = 0.3048
 _ROW_UNITS_CM = {"ft": FOOT_CM, "m": 100.0, "yd": 3 * FOOT_CM, "in": INCH_CM, "cm": 1.0}
 _WEIGHT_UNITS_KG = {"lb": 1.0 / LB_PER_KG, "kg": 1.0, "oz": 1.0 / LB_PER_KG / 16.0}
@@ -67,7 +68,7 @@ def yield_per_plant(crop: Crop) -> Yield | None:
         found.append((low * gap_m, high * gap_m))
     if y.yield_kg_per_plant is not None:
         found.append(y.yield_kg_per_plant)
-    sources = y.sources
+    sources: tuple[str, ...] = y.sources.of("yield_kg_per_m", "yield_kg_per_plant")
     if not found:
         usual_lb = crop.amounts.yield_lb_per_plant
         if usual_lb is None:
@@ -84,10 +85,12 @@ def fruits_per_plant(crop: Crop) -> tuple[Range, tuple[str, ...]] | None:
     spacing = spacing_of(crop)
     y = crop.yields
     if y.yield_fruits_per_plant is not None:
-        return y.yield_fruits_per_plant, y.sources
+        return y.yield_fruits_per_plant, y.sources.of("yield_fruits_per_plant")
     per_m = y.yield_ears_per_m or y.yield_fruits_per_m
     if per_m is not None and spacing is not None:
-        return (per_m[0] * spacing.usual / 100.0, per_m[1] * spacing.usual / 100.0), y.sources
+        return (per_m[0] * spacing.usual / 100.0, per_m[1] * spacing.usual / 100.0), y.sources.of(
+            "yield_ears_per_m", "yield_fruits_per_m"
+        )
     usual = crop.amounts.fruits_per_plant
     return None if usual is None else (usual, crop.amounts.sources.of("fruits_per_plant"))
 

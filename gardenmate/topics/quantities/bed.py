@@ -10,7 +10,7 @@ from gardenmate.core.units import plural, show_length_cm
 from gardenmate.core.world import World
 from gardenmate.science.seed_counts import plants_in_bed
 from gardenmate.topics.garden.numbers import size_in
-from gardenmate.topics.quantities.amounts import show_row, spacing_of
+from gardenmate.topics.quantities.amounts import SPACING, show_row, spacing_of
 from gardenmate.topics.quantities.household import Wanted, piece_of
 from gardenmate.topics.shared.raising import sentence, unique
 
@@ -46,7 +46,7 @@ def bed_answer(question: Request, world: World, crops: tuple[Wanted, ...]) -> An
         assumptions=(
             "Middle of the published distances in the row; rows at the narrowest; no path through the bed.",
         ),
-        sources=unique(*(w.crop.space.sources for w in crops if w.crop is not None)),
+        sources=unique(*(w.crop.space.sources.of(*SPACING) for w in crops if w.crop is not None)),
     )
 
 

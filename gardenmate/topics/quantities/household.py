@@ -26,6 +26,10 @@ from gardenmate.topics.quantities.amounts import (
 )
 from gardenmate.topics.shared.raising import listed, proper, sentence, spoken_name, unique
 
+_PER_PERSON = tuple(
+    f"{unit}_per_person_{use}" for unit in ("plants", "row_ft", "hills") for use in ("fresh", "preserve")
+)
+
 
 @dataclass(frozen=True, slots=True)
 class Need:
@@ -106,7 +110,7 @@ def need_of(w: Wanted, people: int, facts: Facts) -> Need | None:
         )
         if not (own is not None and own.in_place_of_yields) and (fresh is not None or keep is not None):
             by_row = by_row or (fresh is None and y.row_ft_per_person_preserve is not None)
-            return Need(_times(fresh, people), _times(keep, people), by_row, y.sources)
+            return Need(_times(fresh, people), _times(keep, people), by_row, y.sources.of(*_PER_PERSON))
     if own is None:
         return None
     figures = (
@@ -119,7 +123,7 @@ def need_of(w: Wanted, people: int, facts: Facts) -> Need | None:
         return None
     fresh, by_row = _plants(figures[0], figures[1], None, spacing)
     keep, keep_by_row = _plants(figures[2], figures[3], None, spacing)
-    sources = own.sources.of(*(n for n in own._fields if "_per_person_" in n and getattr(own, n) is not None))
+    sources = own.sources.of(*(n for n in _PER_PERSON if getattr(own, n, None) is not None))
     return Need(_times(fresh, people), _times(keep, people), by_row or keep_by_row, sources)
 
 
@@ -175,7 +179,8 @@ def household_answer(question: Request, world: World, crops: tuple[Wanted, ...])
         changes=changes_for(said),
         assumptions=unique((who,) if who else (), _assumed(known)),
         sources=unique(
-            *(need.sources for _, need in known), *(w.crop.space.sources for w, _ in known if w.crop)
+            *(need.sources for _, need in known),
+            *(w.crop.space.sources.of("spacing_in_row_cm") for w, _ in known if w.crop),
         ),
         working=tuple(line for w, need in known for line in _working(w, need, people, world)),
     )

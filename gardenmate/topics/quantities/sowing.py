@@ -69,7 +69,10 @@ def sowing_answer(question: Request, world: World, crops: tuple[Wanted, ...]) ->
             (f"I used {plants} for each crop.",) if several and count is not None and len(own) < 2 else (),
             *(_assumed(w, p) for w, p in plans),
         ),
-        sources=unique(*(w.crop.emergence.sources for w, _ in plans if w.crop), ("common-practice",)),
+        sources=unique(
+            *(w.crop.emergence.sources.of("germination_standard_pct") for w, _ in plans if w.crop),
+            ("common-practice",),
+        ),
         working=tuple(line for w, p in plans for line in _working(w, p)),
     )
 

@@ -11,6 +11,7 @@ from gardenmate.science.seed_counts import plants_in_row
 from gardenmate.topics.costs.raising_plan import sensible, station_seeds
 from gardenmate.topics.quantities.amounts import (
     FOOT_CM,
+    SPACING,
     Spacing,
     row_cm,
     show_inches,
@@ -42,7 +43,7 @@ def gap_of(w: Wanted, world: World) -> tuple[Spacing, tuple[str, ...]] | None:
     """The distances of a crop or woody plant with their sources."""
     if w.crop is not None:
         found = spacing_of(w.crop)
-        return None if found is None else (found, w.crop.space.sources)
+        return None if found is None else (found, w.crop.space.sources.of(*SPACING, "sow_depth_cm"))
     gap = _woody_gap(w, world)
     return None if gap is None else (Spacing(gap[0], (2 * gap[0][0], 2 * gap[0][1]), None), gap[1])
 

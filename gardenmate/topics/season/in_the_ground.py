@@ -54,5 +54,5 @@ def sown_already(case: Case) -> Finding:
         assumptions=assumed(case, variety=False),
         working=(f"Usual soil {case.temp(soil)}; hurt at {hurt}.",),
         do="wait" if verdict == "yes" else "look, and sow again",
-        sources=(*case.terms.sources, *case.terms.crop.frost.sources),
+        sources=(*case.terms.sources, *case.terms.crop.frost.sources.of("damage_below_c", "killed_below_c")),
     )

@@ -128,10 +128,11 @@ class Terms(NamedTuple):
         c = self.crop
         found: dict[str, None] = {}
         for s in (
-            c.timing.sources,
-            c.growth.sources,
-            c.frost.sources,
-            c.maturity.sources,
+            c.timing.sources.of("weeks_indoors"),
+            c.growth.sources.of("growth_base_c", "growth_upper_c", "growth_opt_c", "growth_mean_max_c"),
+            c.frost.sources.of("damage_below_c", "killed_below_c"),
+            c.maturity.sources.of("days", "dtm_sourced_range", "picking_days"),
+            self.own_sources,
             self.start.sources,
         ):
             found.update(dict.fromkeys(s))

@@ -59,7 +59,7 @@ def warmth_of(crop: Crop, facts: Facts) -> Warmth:
         good = (max(good[0], f_to_c(70)), min(max(good[1], f_to_c(75)), f_to_c(90)))
     else:
         good = (max(good[0], f_to_c(60)), min(good[1], f_to_c(75)))
-    sources = Sources((*after["sources"], *crop.soil.sources))
+    sources = Sources((*after["sources"], *crop.soil.sources.of("opt_soil_sow_c")))
     return Warmth(sources, good, range_c(after["day_f"]), f_to_c(after["night_f"]))
 
 

@@ -87,7 +87,11 @@ def hardening_of(named: Named | None, world: World) -> Hardening:
         _once_hard_c(named, night, never, f_to_c(table["frost_margin_f"]) - f_to_c(0)),
         group,
         raising.hardening_note,
-        (*raising.sources, *general, *(table["night_f"]["sources"] if group else ())),
+        (
+            *raising.sources.of("hardening_days", "hardening_min_c", "hardening_note"),
+            *general,
+            *(table["night_f"]["sources"] if group else ()),
+        ),
     )
 
 

@@ -291,7 +291,7 @@ def _reply(
         cautions=cautions(world.facts, "potting-up").texts,
         sources=unique(
             *(p.row["sources"] for p in potted),
-            *(p.named.crop.raising.sources for p in potted),
+            *(p.named.crop.raising.sources.of("potting_up") for p in potted),
             world.facts.table("raising")["containers"]["sources"],
         ),
         working=tuple(

@@ -100,7 +100,10 @@ def limits(facts: Facts, crop: Crop, stage: str | None, units: Units) -> Limits:
     """
     table = facts.table("protection")
     base = Limits(
-        crop.frost.damage_below_c, crop.frost.killed_below_c, crop.frost.note, tuple(crop.frost.sources)
+        crop.frost.damage_below_c,
+        crop.frost.killed_below_c,
+        crop.frost.note,
+        crop.frost.sources.of("damage_below_c", "killed_below_c", "note"),
     )
     for row in crop.stage_limits:
         if stage in row.stage:
