@@ -114,6 +114,7 @@ class Slots:
     kind: str | None = None
     place: str | None = None
     place_within: str | None = None  # the region typed beside the place; not in the JSON
+    height_m: float | None = None  # how high the garden lies, told with the question; not in the JSON
     plant_age_years: float | None = None
     when: str | None = None  # today | tonight | this week, only as typed
     temps: tuple[Temperature, ...] = ()
@@ -130,8 +131,8 @@ class Slots:
         for f in fields(self):
             if f.name in ("temp_f", "temp_c", "temps") and said_temperature:
                 continue
-            if f.name == "place_within" and self.place is not None:
-                continue  # the region of another place
+            if f.name in ("place_within", "height_m") and self.place is not None:
+                continue  # those of another place
             mine = getattr(self, f.name)
             theirs = getattr(older, f.name)
             if (mine is None or mine == ()) and theirs not in (None, ()):

@@ -282,7 +282,7 @@ class Conversation:
 
     def world(self, question: Request | None = None) -> World:
         """The world of a question: the place it names, else the command line's, else the garden's."""
-        place = self._own_frost(self.place(self._place_named(question)), question)
+        place = self._own_frost(self.place(self._place_named(question), _height_told(question)), question)
         return World(
             today=self.clock(),
             facts=self.facts,
@@ -348,11 +348,15 @@ class Conversation:
         labels = [p.site.label for p in both if p is not None and p.site is not None]
         return None if len(labels) == 2 and labels[0] == labels[1] else named
 
-    def place(self, named: str | None = None) -> Place | None:
-        """The place that holds, None when none is known. Raises AmbiguousPlaceError, UsageError."""
+    def place(self, named: str | None = None, height_m: float | None = None) -> Place | None:
+        """The place that holds, at another height (m) where one was told; None when none is known.
+
+        Raises AmbiguousPlaceError, UsageError."""
         key = named or f"{_OWN}{self.garden}"
+        if height_m is not None:
+            key = f"{key}|{height_m:g} m"
         if key not in self._places:
-            found = self._resolve(named)
+            found = self._resolve(named, height_m)
             if found is None:
                 return None
             if len(self._places) >= MOST_PLACES:
@@ -364,18 +368,18 @@ class Conversation:
         """The garden has changed: its place is looked up anew; those of other questions stay."""
         self._places = {key: place for key, place in self._places.items() if not key.startswith(_OWN)}
 
-    def _resolve(self, named: str | None) -> Place | None:
+    def _resolve(self, named: str | None, height_m: float | None) -> Place | None:
         from gardenmate.climate.places import resolve_site
 
         options = self.options
         try:
             if named:
-                return resolve_site(place=named, facts=self.facts)
+                return resolve_site(place=named, elevation_m=height_m, facts=self.facts)
             return resolve_site(
                 place=options.place,
                 lat=options.lat,
                 lon=options.lon,
-                elevation_m=options.elevation_m,
+                elevation_m=height_m if height_m is not None else options.elevation_m,
                 last_frost=options.last_frost,
                 first_frost=options.first_frost,
                 garden=None if options.given else self.garden,
@@ -490,3 +494,8 @@ class Conversation:
 def _told(change: Changed) -> Kept:
     """A change of the garden file as it is named to the grower."""
     return Kept("garden", change.key, "" if change.new is None else str(change.new))
+
+
+def _height_told(question: Request | None) -> float | None:
+    """How high the garden of one question lies (m); a statement about the garden is kept instead."""
+    return None if question is None or question.topic in ("garden", "log") else question.ask.height_m

@@ -119,3 +119,14 @@ def test_a_question_for_another_town_keeps_its_region_in_the_next_turn(talk: Tal
     assert first.place is not None
     assert second.place is not None
     assert first.place.name == second.place.name == "Burlington, CO"
+
+
+def test_a_height_told_with_a_question_holds_for_it_and_what_follows(talk: Talk) -> None:
+    conversation = talk("Gunnison, CO")
+    low = conversation.ask("when is my last frost?")
+    high = conversation.ask("when is my last frost at 8,900 feet?")
+    assert low.place is not None
+    assert high.place is not None
+    assert low.place.height_difference_m == pytest.approx(30, abs=10)
+    assert high.place.height_difference_m == pytest.approx(390, abs=10)
+    assert talk("Gunnison, CO").ask("too late for a row of beans 300 feet long?").place == low.place

@@ -149,7 +149,7 @@ def wanted_slots(text: str) -> dict[str, Any]:
 
 
 def said_slots(slots: Slots) -> dict[str, Any]:
-    names = [name for name in Slots.__annotations__ if name not in ("temps", "place_within")]
+    names = [name for name in Slots.__annotations__ if name not in ("temps", "place_within", "height_m")]
     return {name: getattr(slots, name) for name in names if getattr(slots, name) is not None}
 
 

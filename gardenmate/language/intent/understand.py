@@ -27,6 +27,7 @@ from gardenmate.language.values import (
     amounts,
     crops,
     dates,
+    heights,
     money,
     people,
     places,
@@ -57,6 +58,7 @@ def board_of(text: str, today: date, units: Units, lexicon: Lexicon, context: Co
     places.find_led_places(board, lexicon)
     crops.find_crops(board, lexicon)
     places.find_codes(board)
+    heights.find_heights(board)
     money.find_money(board)
     times.find_ages(board, today)
     times.find_stated_ages(board)

@@ -228,6 +228,8 @@ def fill_slots(board: Board, found: Found, lexicon: Lexicon, cues: Mapping[str, 
     values["price"] = money.price(board)
     values["place"] = whose_place.the_place(board)
     values["place_within"] = whose_place.place_within(board)
+    heights = board.of("height")
+    values["height_m"] = heights[0].value if heights else None
     counts = board.of("count")
     if counts:
         values["count"] = counts[0].value

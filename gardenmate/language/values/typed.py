@@ -41,7 +41,8 @@ _KINDS: dict[str, tuple[str, Callable[[Any], Filled]]] = {
     "people": ("people", _plain("people")),
     "people_part": ("people", _plain("people")),
     "dtm": ("maturity", _plain("days")),
-    "place": ("place", _plain("")),
+    "place": ("place", lambda place: (str(place), "", None)),
+    "height": ("height", _plain("m")),
 }
 
 
