@@ -10,7 +10,15 @@ from itertools import islice
 from prompt_toolkit.completion import CompleteEvent, Completer, Completion
 from prompt_toolkit.document import Document
 
-from gardenmate.bench.names import Name, beginnings, crop_names, examples, gear_names, place_names
+from gardenmate.bench.names import (
+    Name,
+    beginnings,
+    crop_names,
+    examples,
+    gear_names,
+    place_names,
+    towns_starting,
+)
 from gardenmate.knowledge.facts import Facts
 
 MOST = 10
@@ -51,7 +59,7 @@ class BenchCompleter(Completer):
                 continue
             names = _starting(self._crop_names(), typed)
             if _PLACE_BEFORE.search(line[: len(line) - len(typed)]):
-                names += _starting(self._place_names(), typed)
+                names += _places(self._place_names(), typed, self._facts)
             yield from (_completion(name, typed) for name in names if name.key != typed.lower())
         if whole:
             yield from _longer(examples(self._facts), start)
@@ -71,6 +79,7 @@ class NameCompleter(Completer):
     """Completes what is asked at first run: a place from the line's beginning, or gear word by word."""
 
     def __init__(self, facts: Facts, kind: str) -> None:
+        self._facts = facts
         self._names = place_names(facts) if kind == "place" else gear_names(facts)
         self._whole = kind == "place"
 
@@ -79,8 +88,22 @@ class NameCompleter(Completer):
         line = document.text_before_cursor
         typed = line if self._whole else re.split(r"[,\s]\s*", line)[-1]
         if typed:
-            for name in _starting(self._names, typed)[:MOST]:
+            found = _places(self._names, typed, self._facts) if self._whole else _starting(self._names, typed)
+            for name in found[:MOST]:
                 yield _completion(name, typed)
+
+
+def _places(names: Sequence[Name], typed: str, facts: Facts) -> list[Name]:
+    """Bundled places that start with what is typed, then towns of the gazetteer, each once."""
+    bundled = _starting(names, typed)
+    towns = (t for t in towns_starting(facts, typed) if not any(_same_town(t, b) for b in bundled))
+    return [*bundled, *islice(towns, MOST)]
+
+
+def _same_town(town: Name, bundled: Name) -> bool:
+    """True when a town is a bundled place: the same name in the same region."""
+    name, _, region = town.text.rpartition(", ")
+    return bundled.key.partition(",")[0] == name.lower() and f" {region}," in bundled.meaning
 
 
 def _once(completions: Iterable[Completion], line: str) -> Iterator[Completion]:

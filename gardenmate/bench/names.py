@@ -63,6 +63,9 @@ def _meaning(ref: CropRef, facts: Facts) -> str:
     return f"plant: {ref.id.replace('-', ' ')}"
 
 
+SHORTEST_TOWN = 3  # letters; fewer are the beginning of too many towns
+
+
 def place_names(facts: Facts) -> list[Name]:
     """Every bundled place, sorted; with its region where two share a name."""
     from gardenmate.climate.places import gazetteer
@@ -82,3 +85,20 @@ def gear_names(facts: Facts) -> list[Name]:
     """Gear a grower may have, sorted."""
     rows = [Name(entry["name"].lower(), entry["name"], "gear") for entry in facts.table("gear").values()]
     return sorted(rows, key=lambda n: n.key)
+
+
+def towns_starting(facts: Facts, typed: str) -> list[Name]:
+    """Towns of the gazetteer whose name starts with what is typed (three letters or more), the largest first."""
+    from gardenmate.climate.place_names import normalise
+    from gardenmate.climate.towns import starting
+
+    wanted = normalise(typed)
+    if len(wanted) < SHORTEST_TOWN:
+        return []
+    found = []
+    for town in starting(wanted, facts.root / "towns.csv"):
+        county = f"{town.county} County, " if town.county else ""
+        height = f", {town.elev_m:.0f} m" if town.elev_m is not None else ""
+        place = f"{county}{town.region}, {town.country}" if town.region else town.country
+        found.append(Name(town.label.lower(), town.label, f"place: {place}{height}"))
+    return found

@@ -118,6 +118,12 @@ def in_table(name: str, areas: Iterable[Area] = (), table: Path | None = None) -
     return sorted((t for t in towns if _within(t, wanted)), key=lambda t: -t.population)
 
 
+def starting(beginning: str, table: Path) -> list[Town]:
+    """Towns whose normalised name starts so, largest first."""
+    towns = [_read(line, table) for line in lines_between(table, beginning, f"{beginning}~")]
+    return sorted(towns, key=lambda t: -t.population)
+
+
 def near_town(name: str, areas: Iterable[Area], table: Path | None = None) -> Town | None:
     """The town of these states or provinces whose name is spelled most like a normalised one, said so; None when none
     is near enough. The first letter must be right: only its part of the table is read."""

@@ -75,3 +75,18 @@ def test_every_name_has_a_meaning_and_no_misspelling_is_taught() -> None:
     assert len({n.key for n in names}) == len(names)
     assert all(n.meaning for n in (*names, *place_names(FACTS)))
     assert not {n.key for n in names} & {k for k, e in FACTS.names.items() if e.misspelled}
+
+
+def test_a_small_town_is_completed_with_its_state_and_height() -> None:
+    completer = NameCompleter(Facts(), "place")
+    found = list(completer.get_completions(Document("Tellur"), CompleteEvent()))
+    assert [c.text for c in found] == ["Telluride, CO"]
+    assert "San Miguel County" in str(found[0].display_meta_text)
+
+
+def test_a_bundled_place_is_offered_once() -> None:
+    completer = NameCompleter(Facts(), "place")
+    found = [c.text for c in completer.get_completions(Document("Dulut"), CompleteEvent())]
+    assert found[0] == "Duluth"
+    assert "Duluth, MN" not in found
+    assert "Duluth, GA" in found
