@@ -265,7 +265,8 @@ class Crop(NamedTuple):
 _TOP = {
     "id", "base", "kind", "default", "names", "generic_names", "misspelled", "botanical", "family", "season",
     "hardiness", "methods", "cautions", "words", "traits", "familiar", "groups", "lists", "caution_keys",
-    "picked_after", "propagation", "not_propagated", "degree_days", "reference",
+    "also_called", "also_called_of_any_kind", "picked_after", "propagation", "not_propagated", "degree_days",
+    "reference",
 }  # fmt: skip
 _SECTIONS: dict[str, type] = {
     "timing": Timing,

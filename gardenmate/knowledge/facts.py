@@ -178,6 +178,19 @@ class Facts:
                     found.setdefault(name, entry)
         return found
 
+    @cached_property
+    def nicknames(self) -> dict[str, CropRef]:
+        """Every name that is understood but not said back (``also_called``): sorts, short forms, parts."""
+        found: dict[str, CropRef] = {}
+        for folder in ("crops", "woody"):
+            for plant in self.ids(folder):
+                head = self.table(f"{folder}/{plant}")
+                own, any_kind = CropRef(head["base"], head.get("kind")), CropRef(head["base"])
+                for key, ref in (("also_called", own), ("also_called_of_any_kind", any_kind)):
+                    for name in head.get(key, ()):
+                        found.setdefault(name.lower(), ref)
+        return found
+
 
 def _names_of(path: Path) -> list[tuple[str, NameEntry]]:
     """The names a fact file gives its crop or plant."""

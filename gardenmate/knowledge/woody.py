@@ -247,6 +247,7 @@ _MAY |= {
     "stock",
 }
 _MAY |= {"caution_keys"}
+_MAY |= {"also_called", "also_called_of_any_kind"}
 USUAL_WHERE = ("", "outside-north-america", "mild-winters")
 
 

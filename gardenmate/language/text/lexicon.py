@@ -275,6 +275,7 @@ def compact(facts: Facts) -> dict[str, Any]:
         for word in sorted(phrases.anchor(phrases.parse(text, groups))):
             index.setdefault(word, []).append(number)
     names = {_key(n): [e.ref.id, e.ref.kind, e.misspelled] for n, e in facts.names.items()}
+    names |= {name: [ref.id, ref.kind, False] for name, ref in facts.nicknames.items()}
     for name, target in crops["names"].items():
         base, _, kind = target.partition("/")
         names[name] = [base, kind or None, False]
