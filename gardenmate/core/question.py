@@ -91,6 +91,13 @@ class Typed(NamedTuple):
     start: int = 0
     end: int = 0
 
+    @property
+    def number(self) -> float:
+        """The value of a kind that holds numbers. Raises TypeError for one that holds none."""
+        if isinstance(self.value, int | float):
+            return float(self.value)
+        raise TypeError(f"{self.kind} holds no number: {self.value!r}")
+
 
 @dataclass(frozen=True, slots=True)
 class Slots:

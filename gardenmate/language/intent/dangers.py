@@ -107,6 +107,49 @@ def heard(board: Board, lines: Lines, before: str | None = None) -> str | None:
     return None
 
 
+# -- how it is said --------------------------------------------------------------------------------------
+_ASKS = re.compile(
+    r"\?|\b(?:can|could|may|should|shall|do|does|is|are|will|what|how|ok|okay|safe)\b", re.IGNORECASE
+)
+_LOGS = re.compile(r"^\W*(?:log|note|record|journal|diary)\b", re.IGNORECASE)
+_OWNS = re.compile(r"\b(?:have|has|got|own|bought|there is)\b|'ve\b", re.IGNORECASE)
+# The doing itself is asked about ("can I", "is it ok to") ...
+_MAY = re.compile(
+    r"\b(?:(?:can|could|may|should|shall|might) (?:i|we|you|my|the|it|they|he|she|this|these|those|a|an)\b"
+    r"|(?:is|are|be|will|would)\b.{0,80}\b(?:ok|okay|safe|fine|alright|all right|edible|good|work)\b"
+    r"|(?:safe|ok|okay|fine|alright) to\b|keep using|any harm|need to (?:paint|seal|tar|dress))",
+    re.IGNORECASE,
+)
+# ... or something else, to which a yes or no would be the answer to a question nobody asked.
+_OTHER = re.compile(
+    r"(?:^|[.!?,;]\s*)(?:and |so |but )?(?:is|are|do|does|did|will|would|has|have)\b", re.IGNORECASE
+)
+# Words that turn the question round ("is it dangerous to", "should I avoid"), or ask for more than yes or no.
+_TURNED = re.compile(
+    r"\b(?:danger\w*|poison(?:ous|ed|s)?|toxic\w*|deadly|harmful\w*|hazard\w*|unsafe|risk\w*|avoid\w*|bad|"
+    r"kill\w*|hurts?|worr\w+|stop|unplug\w*|(?:turn|switch) (?:it |them )?off|throw|toss|discard|dispose|"
+    r"wear|gloves|mask|(?:should|shall) i (?:wait|leave)|alone|call|need|must|required|necessary|compost|"
+    r"why|what|how|when|where|who|not|never|before)\b|n't\b",
+    re.IGNORECASE,
+)
+_STILL_ASKED = re.compile(
+    r"\b(?:keep using|without (?:a|any|the)|need to (?:paint|seal|tar|dress))\b", re.IGNORECASE
+)
+
+
+def manner(text: str) -> str:
+    """How a danger is spoken of, as words: logged, owned, asked, and may (the doing itself is asked about)."""
+    found = [
+        name
+        for name, pattern in (("logged", _LOGS), ("owned", _OWNS), ("asked", _ASKS))
+        if pattern.search(text)
+    ]
+    meant = _MAY.search(text) is not None or _OTHER.search(text) is None
+    if meant and _TURNED.search(_STILL_ASKED.sub("", text)) is None:
+        found.append("may")
+    return " ".join(found)
+
+
 # -- classes by weights --------------------------------------------------------------------------------
 NONE = "none"
 SURE = 0.75  # from this share of all classes together the words speak of a danger
@@ -132,11 +175,14 @@ def cues_of(board: Board, found: Found, lexicon: Lexicon, before: str | None) ->
     first, ``danger_beside`` is said with the answer; empty when it speaks of none."""
     kind = heard(board, lexicon.danger_lines, before)
     if kind is not None:
-        return {"danger": kind}
+        return {"danger": kind, "danger_said": manner(board.text.typed)}
     told, share = class_of(found, lexicon)
     if share < BESIDE:
         return {}
-    return {"danger" if share >= SURE else "danger_beside": CLASS + told}
+    return {
+        "danger" if share >= SURE else "danger_beside": CLASS + told,
+        "danger_said": manner(board.text.typed),
+    }
 
 
 def parse(kind: str, line: str, groups: Mapping[str, str]) -> Line:

@@ -76,7 +76,7 @@ class Reader:
         text = draft.text
         before = self.context.previous.sense if self.context.previous is not None else None
         request = replace(request, sense=sense_of(draft.board, before))
-        said = Said(text, plain(text), request, self.today, self.facts)
+        said = Said(text, plain(text), request, self.today, self.facts, self.units == "metric")
         request = replace(request, typed=(*typed_on(draft.board), *said_of(request.topic, said)))
         verb = draft.found.decisive[1] if draft.found.decisive is not None else ""
         deeds: tuple[Deed, ...] = ()

@@ -17,19 +17,29 @@ from typing import NamedTuple, Protocol, cast
 from gardenmate.core.question import Request, Typed
 from gardenmate.knowledge.facts import Facts
 
-READERS: Mapping[str, tuple[str, ...]] = MappingProxyType({"explain": ("explain",)})
+READERS: Mapping[str, tuple[str, ...]] = MappingProxyType(
+    {
+        "explain": ("explain",),
+        "pruning": ("plants",),
+        "propagation": ("plants",),
+        "how-many": ("amounts",),
+        "buy-or-sow": ("amounts",),
+        "germination": ("seed",),
+    }
+)
 """Topic -> the files of this folder that read its words."""
 
 
 class Said(NamedTuple):
     """What a reader is given: the text as typed and ``plain`` (lower case, one line, straight quotes), the
-    request as far as it is decided, the day and the facts."""
+    request as far as it is decided, the day and the facts; ``metric`` where bare figures are metric."""
 
     text: str
     plain: str
     request: Request
     today: date
     facts: Facts
+    metric: bool = False
 
 
 class Reader(Protocol):

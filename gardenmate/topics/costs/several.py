@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from gardenmate.core.answer import Answer, Number, Verdict
-from gardenmate.core.question import CropRef, Request
+from gardenmate.core.question import NO_SLOTS, CropRef, Request
 from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
 from gardenmate.topics.costs.answer import (
@@ -95,8 +97,8 @@ def _several_headline(
 
 def in_general(question: Request, world: World) -> Answer:
     """No crop named: the same sums for the usual ones, and what they have in common."""
-    plain = Request(
-        question.text, question.topic, cues=question.cues
+    plain = replace(
+        question, crops=(), slots=NO_SLOTS, carried=NO_SLOTS
     )  # a price for "a tray" is no plant's price
     rows = [
         compare(crop, spoken_name(crop), plants_asked(plain, world, crop)[0], plain, world)

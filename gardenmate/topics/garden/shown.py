@@ -12,7 +12,7 @@ from gardenmate.core.question import Request
 from gardenmate.core.units import show_date
 from gardenmate.core.world import World
 from gardenmate.garden.profile import NO_GARDEN, Garden
-from gardenmate.topics.garden.numbers import FT_M
+from gardenmate.language.values.sizes import FT_M
 from gardenmate.topics.garden.where import where
 
 _OWN_BOOKKEEPING = frozenset({"first_questions"})  # kept for the bench, no fact about the garden

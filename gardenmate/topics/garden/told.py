@@ -15,7 +15,8 @@ from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import plural, show_length_cm
 from gardenmate.core.world import World
-from gardenmate.topics.garden.numbers import SPELLED, elevation_in, number_of, size_in
+from gardenmate.language.values.sizes import SPELLED, number_of, size_in
+from gardenmate.topics.garden.numbers import elevation_in
 from gardenmate.topics.shared.plant_names import plant_names
 
 
@@ -227,7 +228,7 @@ def _frame(question: Request, world: World) -> Told | None:
     assumed: list[str] = []
     size = size_in(text, world.units == "metric")
     if size is not None and size[0] >= 0.1 and size[1] <= _LONGEST_FRAME_M:
-        width, length, typed = size
+        width, length, typed = size[:3]
         changes += [GardenChange("frame.width_m", width), GardenChange("frame.length_m", length)]
         shown = f"{show_length_cm(width * 100, world.units)} by {show_length_cm(length * 100, world.units)}"
         said.append(f"a cold frame of {shown}")

@@ -69,11 +69,11 @@ def answer(question: Request, world: World) -> Answer:
 def _answer(question: Request, world: World) -> Answer:
     # "onion seed" is a crop's name here: its seed is not "onion seed seed"
     crops = tuple(replace(n, name=n.name.removesuffix(" seed")) for n in named_crops(question, world))
-    tested = seed_test(question.text)
+    tested = seed_test(question)
     if tested is not None:
         return tested_answer(question, crops, *tested)
     wanted = asks(question)
-    if not crops and seed_years(question, world) is not None:
+    if not crops and seed_years(question) is not None:
         return seed_age_general(question, world)
     if not crops:
         return _no_crop(question, world)
@@ -85,7 +85,7 @@ def _answer(question: Request, world: World) -> Answer:
         wanted -= {"soak", "depth", "light", "seed-age", "days"}
     if "best-temp" in wanted and question.ask.temperature_c is not None:
         wanted = frozenset()
-    if not waited and seed_years(question, world) is not None and not wanted & {"depth", "soak", "light"}:
+    if not waited and seed_years(question) is not None and not wanted & {"depth", "soak", "light"}:
         return seed_age(question, world, crops)
     for word, check in _BY_ASK.items():
         if word in wanted:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from gardenmate.core.answer import Answer, Table, Verdict
-from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import Request
 from gardenmate.core.units import plural
 from gardenmate.core.world import World
@@ -14,7 +13,7 @@ from gardenmate.topics.shared.raising import Named, listed, range_numbers, sente
 
 def seed_age(question: Request, world: World, crops: tuple[Named, ...]) -> Answer:
     """Whether old seed is worth sowing. Yes within its usual life, tight to twice that."""
-    years = _years_said(question, world)
+    years = seed_years(question)
     known = [(n, n.crop.seed.seed_life_years) for n in crops if n.crop.seed.seed_life_years]
     if not known:
         names = listed(n.name for n in crops)
@@ -56,7 +55,7 @@ def seed_age(question: Request, world: World, crops: tuple[Named, ...]) -> Answe
 
 def seed_age_general(question: Request, world: World) -> Answer:
     """Old seed of no crop named: how long the staples keep, and which are worth sowing at that age."""
-    years = _years_said(question, world)
+    years = seed_years(question)
     rows, short, sources = [], [], []
     for crop_id in world.facts.examples("old_seed_table"):
         crop = world.facts.crop(crop_id)
@@ -94,34 +93,10 @@ def _judge(years: float, life: tuple[float, float], world: World) -> Verdict:
     return "yes" if years <= middle else "tight" if years <= middle * stretch else "no"
 
 
-_PACKED = Pattern(
-    r"\b(?:from|of|packed|packaged|dated|for|in|since|year|bought|saved)\s+(?:the year\s+)?(20\d\d)\b",
-    r"\b(20\d\d) (?:\w+ ){0,2}(?:seeds?|packets?)\b",
-)
-_OLD = Pattern(
-    r"\b(\d{1,2}(?:\.5)?|one|two|three|four|five|six|seven|eight|nine|ten)[ -]?"
-    r"(?:years?|yrs?|seasons?)[ -]olds?\b"
-)
-_NUMBER_WORDS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
-_SEED = Pattern(r"\bseeds?\b|\bpackets?\b")
-
-
-def seed_years(question: Request, world: World) -> float | None:
+def seed_years(question: Request) -> float | None:
     """Age of the seed as said: "four year old seed", the year on its packet, or an age beside "seed"."""
-    spoken_of = _SEED.search(question.text.lower().replace("seedling", "")) is not None
-    return _years_said(question, world) if spoken_of else None
-
-
-def _years_said(question: Request, world: World) -> float | None:
-    text = question.text.lower()
-    old = _OLD.search(text)
-    if old is not None:
-        return float(_NUMBER_WORDS.index(old[1]) + 1 if old[1] in _NUMBER_WORDS else old[1])
-    match = _PACKED.search(text)
-    if match is not None:
-        year = int(match[1] or match[2])
-        return float(world.today.year - year) if year < world.today.year else None
-    return question.ask.plant_age_years
+    age = question.first("age", "seed")
+    return None if age is None else age.number
 
 
 def _towel_test() -> tuple[str, ...]:

@@ -5,25 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from gardenmate.core.answer import Answer, Number, Verdict
-from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import Request
 from gardenmate.topics.shared.raising import Named, listed, sentence
 
-_COUNTED = Pattern(
-    r"\b(\d{1,3})\s*(?:out of|of|/|in)\s*(?:the\s+)?(\d{1,3})\b"
-    r"(?=.*\b(?:came|come|sprout|germinat|up)\w*)",
-    r"\b(?:test|germination)\w*\b.*?\b(\d{1,3})\s*(?:out of|of|/)\s*(\d{1,3})\b",
-)
 _GOOD, _FAIR, _POOR = 0.9, 0.6, 0.4  # as packeted; worth sowing thickly; buy fresh below (common practice)
 
 
-def seed_test(text: str) -> tuple[int, int] | None:
-    """Seeds that came up and seeds tested, when the text counts them ("7 of 10 came up")."""
-    match = _COUNTED.search(text.lower())
-    if match is None:
-        return None
-    up, tried = (int(group) for group in match.groups() if group is not None)
-    return (up, tried) if 0 <= up <= tried and tried >= 5 else None
+def seed_test(question: Request) -> tuple[int, int] | None:
+    """Seeds that came up and seeds tested, when they were counted ("7 of 10 came up")."""
+    up, tried = question.first("count", "up"), question.first("count", "tried")
+    return None if up is None or tried is None else (int(up.number), int(tried.number))
 
 
 def tested_answer(question: Request, crops: Sequence[Named], up: int, tried: int) -> Answer:

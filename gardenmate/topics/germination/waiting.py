@@ -8,7 +8,6 @@ from math import ceil
 from typing import Any
 
 from gardenmate.core.answer import Answer, Number, Table
-from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import Request
 from gardenmate.core.units import f_to_c, plural, show_date, show_temp
 from gardenmate.core.world import Decision, World
@@ -35,18 +34,6 @@ from gardenmate.topics.shared.raising import (
 GENERAL_WAIT = (
     "Tomato, pepper and squash wait for warmth; cabbage, lettuce and peas come up in cool soil, slowly.",
     "Seed not up after half as long again as the table says is overdue: look before you wait on.",
-)
-_DARK = Pattern(
-    r"\bdark|\bcupboard|\bcloset|\bno light\b|\bunder (?:a )?(?:newspaper|foil|cardboard)", ignore_case=True
-)
-_WARM_SPOT = Pattern(
-    r"\bairing cupboard|\btop of (?:the |my )?(?:fridge|boiler|refrigerator)|\bboiler (?:room|cupboard)|"
-    r"\bpropagator|\bhot press\b",
-    ignore_case=True,
-)
-_OUTDOORS = Pattern(
-    r"\bplanted\b|\b(?:garden|beds?|rows?|patch|ground|field|plot|allotment|hills?|outside|outdoors)\b",
-    ignore_case=True,
 )
 _LONGEST_DAYS = 3650.0  # ten years: no longer wait is meant
 RECENT_DAYS = 75  # a sowing older than this has been up or given up long ago
@@ -215,7 +202,7 @@ def waiting_temperature(
         )
     germination = world.facts.table("raising")["germination"]
     units = world.units
-    if _WARM_SPOT.search(question.text) is not None:
+    if question.has("lies", "warm-spot"):
         spot_c = f_to_c(germination["warm_spot_f"])
         return spot_c, (f"I used {show_temp(spot_c, units)} for that warm spot; colder means a longer wait.",)
     if not _in_a_bed(question, crop):
@@ -229,7 +216,7 @@ def waiting_temperature(
 
 def _lying_in_the_dark(question: Request, named: Named) -> bool:
     """Seed that needs light, said to lie in the dark."""
-    return named.crop.emergence.light_to_germinate is True and _DARK.search(question.text) is not None
+    return named.crop.emergence.light_to_germinate is True and question.has("lies", "dark")
 
 
 def in_own_bed(question: Request, world: World, crop: Crop, batch: Decision | None) -> bool:
@@ -249,7 +236,7 @@ def _in_a_bed(question: Request, crop: Crop) -> bool:
     if crop.methods[0] != "direct":
         return False
     raised = crop.warm and "starts" in crop.methods  # as often raised in pots: only where a bed is spoken of
-    return not raised or _OUTDOORS.search(question.text) is not None
+    return not raised or question.has("lies", "outdoors")
 
 
 def _none_at(

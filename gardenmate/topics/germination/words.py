@@ -3,13 +3,8 @@
 from __future__ import annotations
 
 from gardenmate.core.answer import Verdict
-from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import Request
 from gardenmate.topics.germination.emergence_facts import Outlook
-
-_TOO = Pattern(r"\btoo (?:cold|cool|hot|warm)\b|\brot(?:s|ted|ting)?\b", ignore_case=True)
-_HOW_LONG = Pattern(r"\bhow (?:long|many days|soon|quick\w*|fast)\b", ignore_case=True)
-
 
 _MUCH_SLOWER, _LONG_DAYS = 2.5, 14.0  # times its best, and days, from which cold is felt (common practice)
 
@@ -17,9 +12,9 @@ _MUCH_SLOWER, _LONG_DAYS = 2.5, 14.0  # times its best, and days, from which col
 def opening(question: Request, seen: Outlook, best_days: float | None) -> tuple[str, Verdict | None]:
     """How the reply opens, and its verdict, which judges the sowing: "will it rot?" and "is it too cold?" are
     answered yes where sowing is a no, and "how long?" by the days."""
-    feared = _TOO.search(question.text)
+    feared = question.first("fears")
     if feared is not None:
-        said = feared[0].lower()
+        said = "rot" if feared.value == "rot" else f"too {feared.value}"
         yes, part = (
             ("Yes, most of it rots", "Some of it may")
             if "rot" in said
@@ -29,7 +24,7 @@ def opening(question: Request, seen: Outlook, best_days: float | None) -> tuple[
         if seen.verdict == "yes" and said in ("too cold", "too cool") and dragging:
             return part, "tight"
         return {"yes": "No", "tight": part, "no": yes, None: ""}[seen.verdict], seen.verdict
-    if _HOW_LONG.search(question.text) is not None and seen.verdict != "no":
+    if question.has("asks", "how-long") and seen.verdict != "no":
         return "", None
     slow = "Poorly" if seen.kind == "poor" else "Slowly"
     return {"yes": "Yes", "tight": slow, "no": "No", None: ""}[seen.verdict], seen.verdict

@@ -9,7 +9,6 @@ from __future__ import annotations
 from dataclasses import replace
 
 from gardenmate.core.answer import Answer, Number, Table, Verdict
-from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import show_date
 from gardenmate.core.world import World
@@ -48,9 +47,6 @@ _DIGGING = (
 )
 _NAMED_WAYS = ("cuttings", "divide", "layer")
 _DISTANCE = ("spacing", "close", "depth", "distance")
-_IN_LEAF = Pattern(
-    r"\b(?:ha(?:ve|s) (?:got )?leaves|in (?:full )?leaf|leaf(?:ed)? out|leaves are (?:out|open))\b"
-)
 _AWAKE = ("green_tip", "bloom", "petal_fall", "leafed_out")
 
 
@@ -138,7 +134,7 @@ def _verdict(best: Chance, question: Request, world: World, spread_days: int) ->
     """Now, soon (within what the dates are good for), or not now; a plant seen awake is too late for dormant
     work, seen dormant it is in time."""
     seen = question.cue("bud_stage")
-    if seen is None and _IN_LEAF.search(question.text.lower()):
+    if seen is None and question.has("look", "in-leaf"):
         seen = "leafed_out"
     by_leaf = best.way.phase in ("early-spring", "dormant-spring")
     if seen == "leafed_out" and best.inside and best.way.rooted and by_leaf:

@@ -15,12 +15,6 @@ from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.woody_phase import spring_at
 from gardenmate.topics.shared.woody_text import clause, in_units, sentence
 
-_HARM = re.compile(
-    r"\b(?:hurt|kill(?:ed)?|harm(?:ed)?|ruin(?:ed)?|damaged?|wreck(?:ed)?|dead|die|survive|recover|forgive)\b",
-    re.IGNORECASE,
-)
-_BLEEDS = re.compile(r"\b(?:drip|dripping|bleeds?|bleeding|weeps?|weeping)\b", re.IGNORECASE)
-_HARD = re.compile(r"\b(?:hard|down|ground|stumps?|bare|short|low)\b", re.IGNORECASE)
 _LIVES = {
     "yes": "No lasting harm, it will live",
     "tight": "It will live, at a price",
@@ -42,14 +36,14 @@ def aftermath(question: Request, world: World, known: list[tuple[CropRef, tuple[
         return aftermath_entry(question, world, table["out_of_season_bloom"], (when,), plant)
     shown = (chosen,) if chosen else cut_differently(kinds)
     shown = shown or (usual_kind(kinds, spring, world),)
-    bleeds = question.cue("past_cut") == "bleeds" or _BLEEDS.search(question.text) is not None
+    bleeds = question.cue("past_cut") == "bleeds" or question.has("look", "bleeding")
     if bleeds:
         shown = shown[:1]
         lines = [sentence(shown[0].care.bleeding or table["cut_too_late"]["headline"])]
     else:
         lines = [sentence(w.fruit.cost if len(shown) == 1 else f"{w.name}: {w.fruit.cost}") for w in shown]
-    if len(shown) == 1 and not bleeds and _HARM.search(question.text):
-        hard = question.cue("cut_low") or question.cue("asks") == "hard" or _HARD.search(question.text)
+    if len(shown) == 1 and not bleeds and question.has("asks", "harm"):
+        hard = question.cue("cut_low") or question.cue("asks") == "hard" or question.has("cut", "hard")
         lives = _LIVES[shown[0].limits.ground_cut] if hard else "It will live"
         lines = [f"{lives}: {clause(lines[0])}."]
     brief = "; ".join(f"{w.name}: {clause(re.split(r'[.:;]', w.fruit.cost)[0])}" for w in shown)

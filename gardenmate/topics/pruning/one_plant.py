@@ -42,7 +42,7 @@ def answer_one(
 ) -> Answer:
     """The reply for one plant; ``assumed`` says what was taken for granted about its kind, ``day`` what to
     call the day it is for."""
-    name = called(plant, question.text, bool(assumed))
+    name = called(plant, question, bool(assumed))
     low = question.cue("cut_low") is not None
     advice = advise(plant, spring, world.facts, world.today, question.cue("bud_stage"), name, renewal=low)
     verdict, headline = headline_for(question, advice, world, day)

@@ -7,7 +7,6 @@ from datetime import date, timedelta
 from typing import Any
 
 from gardenmate.core.answer import Answer, Mark, Number, Verdict
-from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import Request
 from gardenmate.core.units import show_date
 from gardenmate.core.world import World
@@ -18,29 +17,15 @@ from gardenmate.topics.pruning.words import asks_when
 from gardenmate.topics.shared.woody_phase import Spring, bud_break, spring_at
 from gardenmate.topics.shared.woody_text import sentence
 
-_STOP = Pattern(
-    r"\b(?:stop|quit|finish|last|end|until when|till when|how (?:long|late)|how many weeks)\b.*"
-    r"\b(?:cut|cutting|pick|picking|pull|pulling|harvest|harvesting)\b",
-    r"\b(?:cut|cutting|pick|picking|pull|pulling|harvest|harvesting)\b.*\b(?:stop|until|till|end|last)\b",
-    ignore_case=True,
-)
-_UNCOVER = Pattern(
-    r"\b(?:take|pull|rake|get|remove|lift|move|comes?)\b.*\b(?:mulch|straw|covers?)\b",
-    r"\buncover(?:ing|ed)?\b",
-    r"\b(?:mulch|straw)\b.*\b(?:off|away|back)\b",
-    ignore_case=True,
-)
-
 
 def care_answer(question: Request, world: World) -> Answer | None:
     """When to stop cutting, or to take the mulch off, where that is asked; None when it is not."""
-    text = question.text
     ids = list(dict.fromkeys(ref.id for ref in question.crops))
     stops = [(i, row) for i in ids if (row := section(world.facts, i, "stop_cutting")) is not None]
-    if stops and len(stops) == len(ids) and _STOP.search(text):
+    if stops and len(stops) == len(ids) and question.has("asks", "last-picking"):
         return _stop(question, world, stops)
     covered = [(i, row) for i in ids if (row := section(world.facts, i, "uncover")) is not None]
-    if covered and len(covered) == len(ids) and _UNCOVER.search(text) and not _STOP.search(text):
+    if covered and len(covered) == len(ids) and question.has("asks", "uncover"):
         return _uncover(question, world, *covered[0])
     return None
 

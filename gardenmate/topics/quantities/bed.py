@@ -2,37 +2,40 @@
 
 from __future__ import annotations
 
-import re
-
 from gardenmate.core.answer import Answer, Number
 from gardenmate.core.question import Request
 from gardenmate.core.units import plural, show_length_cm
 from gardenmate.core.world import World
 from gardenmate.science.seed_counts import plants_in_bed
-from gardenmate.topics.garden.numbers import size_in
 from gardenmate.topics.quantities.amounts import SPACING, show_row, spacing_of
 from gardenmate.topics.quantities.household import Wanted, piece_of
 from gardenmate.topics.shared.raising import sentence, unique
 
-_FIGURE = re.compile(r"\d+(?:\.\d+)?")
 _ROUNDED_CM = 0.1  # sizes are kept to the millimetre: 4 ft must not miss its twelfth plant at 4 in
 _SMALL_CM = 30.0  # up to this distance a crop is set both ways alike in a bed (common practice)
 _LEAST_M = 0.5  # narrower is a tray, not a bed
 
 
-def is_bed_size(question: Request, world: World) -> bool:
+def is_bed_size(question: Request) -> bool:
     """True when the count said is only a figure of the bed's size ("a 4x8 bed")."""
-    size = size_in(question.text, world.units == "metric")
-    count = question.ask.count
+    size, count = bed_size(question), question.ask.count
     if size is None or size[0] < _LEAST_M or question.ask.people is not None:
         return False
-    figures = [float(n) for n in _FIGURE.findall(question.text)]
-    return count is None or (len(figures) <= 2 and count in figures)
+    typed = [t for t in question.all("count") if t.role is None]
+    told = question.first("size", "width")
+    inside = told is not None and all(told.start <= t.start < told.end for t in typed)
+    return count is None or (bool(typed) and inside)
+
+
+def bed_size(question: Request) -> tuple[float, float] | None:
+    """Width and length in metres of the bed told, None without one."""
+    width, length = question.first("size", "width"), question.first("size", "length")
+    return None if width is None or length is None else (width.number, length.number)
 
 
 def bed_answer(question: Request, world: World, crops: tuple[Wanted, ...]) -> Answer | None:
     """What the bed told holds, when that is all that is asked; None without distances for the crop."""
-    if not is_bed_size(question, world):
+    if not is_bed_size(question):
         return None
     notes, numbers = bed_notes(question, world, crops)
     if not notes:
@@ -54,7 +57,7 @@ def bed_notes(
     question: Request, world: World, crops: tuple[Wanted, ...]
 ) -> tuple[tuple[str, ...], tuple[Number, ...]]:
     """Sentences and figures for a bed whose size is in the words ("4 by 8 box"), shared by the crops."""
-    size = size_in(question.text, world.units == "metric")
+    size, wanted = bed_size(question), question.first("size", "spacing")
     known = [(w, s) for w in crops if w.crop is not None and (s := spacing_of(w.crop)) is not None]
     if size is None or not known or size[0] < _LEAST_M:
         return (), ()
@@ -67,8 +70,10 @@ def bed_notes(
         rows = max(1, plants_in_bed(width, length, s.usual, s.rows[0]))
         small = s.usual <= _SMALL_CM
         gap = s.usual if small else s.in_row[1]
+        if wanted is not None:
+            gap, small = 100.0 * wanted.number, True
         close = plants_in_bed(width, length, gap, gap)
-        if close <= rows:
+        if close <= rows and wanted is None:
             gap = s.in_row[0]
             close = max(rows, plants_in_bed(width, length, gap, gap))
         share = (

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from gardenmate.core.answer import Answer, Number, Table
-from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import Request
 from gardenmate.core.units import LB_PER_KG, plural
 from gardenmate.core.world import World
@@ -251,25 +250,10 @@ def stock_row_answer(question: Request, world: World, w: Wanted) -> Answer | Non
     )
 
 
-_STOCK = Pattern(
-    r"\d\s*(?:lbs?|pounds?|kgs?|kilos?|kilograms?|oz|ounces?|g|grams?)\.?\s+(?:of\s+)?(?:\w+\s+)?"
-    r"(?:seed|sets?|cloves?|tubers?)\b(?!\s*(?:lings?|packets?))",
-    ignore_case=True,
-)
-_GIVES = Pattern(
-    r"\b(?:give|gives|yields?|produces?|get|harvest|return|make|crop|grow into|come (?:of|from))\b",
-    ignore_case=True,
-)
-_FROM = Pattern(
-    r"\b(?:harvest|yield|crop|get|pounds|kilos|kg|lb)\b.*\bfrom\s+(?:about\s+)?\d", ignore_case=True
-)
-
-
 def stock_yield_answer(question: Request, world: World, w: Wanted) -> Answer | None:
     """What a weight of seed stock gives ("what will 5 lb of seed potatoes yield"); None when the weight asked
     about is one of the harvest."""
-    text = question.text
-    if not ((_STOCK.search(text) and _GIVES.search(text)) or _FROM.search(text)) or w.crop is None:
+    if not question.has("asks", "yield-of-stock") or w.crop is None:
         return None
     stock, each = stock_row_answer(question, world, w), yield_per_plant(w.crop)
     pieces = {n.name: n.value for n in stock.numbers} if stock is not None else {}

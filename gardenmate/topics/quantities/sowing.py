@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import re
-
 from gardenmate.core.answer import Answer, Number, Table, Verdict
 from gardenmate.core.question import Request
 from gardenmate.core.units import INCH_CM, Units, plural
@@ -79,13 +77,8 @@ def sowing_answer(question: Request, world: World, crops: tuple[Wanted, ...]) ->
 
 def counts_told(question: Request) -> dict[str, int]:
     """Crop id -> the plants told for it, where each crop has its own ("20 tomatoes and 12 peppers")."""
-    text = question.text.lower()
-    found: dict[str, int] = {}
-    for ref in question.crops:
-        word = re.escape((ref.typed or ref.id).lower())
-        match = re.search(rf"(?<![\d.])(\d{{1,4}})\s+(?:[a-z]+\s+)?{word}", text)
-        if match is not None:
-            found[ref.id] = sensible(float(match[1]))
+    own = ((ref.id, question.first("count", ref.id)) for ref in question.crops)
+    found = {crop: sensible(told.number) for crop, told in own if told is not None}
     return found if len(found) > 1 else {}
 
 

@@ -7,7 +7,6 @@ read the wrong way round: "are green potatoes poisonous?" and "can I eat green p
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
@@ -21,46 +20,19 @@ _KEPT = frozenset({"log", "garden"})
 _NO_STAMP = frozenset({"out-of-scope", "unclear"})  # no question of the trade: said, but not judged
 FIRST_AID = "first_aid"  # the file of the cards for somebody already hurt
 
-_ASKS = re.compile(
-    r"\?|\b(?:can|could|may|should|shall|do|does|is|are|will|what|how|ok|okay|safe)\b", re.IGNORECASE
-)
-_LOGS = re.compile(r"^\W*(?:log|note|record|journal|diary)\b", re.IGNORECASE)
-_OWNS = re.compile(r"\b(?:have|has|got|own|bought|there is)\b|'ve\b", re.IGNORECASE)
-# The doing itself is asked about ("can I", "is it ok to") ...
-_MAY = re.compile(
-    r"\b(?:(?:can|could|may|should|shall|might) (?:i|we|you|my|the|it|they|he|she|this|these|those|a|an)\b"
-    r"|(?:is|are|be|will|would)\b.{0,80}\b(?:ok|okay|safe|fine|alright|all right|edible|good|work)\b"
-    r"|(?:safe|ok|okay|fine|alright) to\b|keep using|any harm|need to (?:paint|seal|tar|dress))",
-    re.IGNORECASE,
-)
-# ... or something else, to which a yes or no would be the answer to a question nobody asked.
-_OTHER = re.compile(
-    r"(?:^|[.!?,;]\s*)(?:and |so |but )?(?:is|are|do|does|did|will|would|has|have)\b", re.IGNORECASE
-)
-# Words that turn the question round ("is it dangerous to", "should I avoid"), or ask for more than yes or no.
-_TURNED = re.compile(
-    r"\b(?:danger\w*|poison(?:ous|ed|s)?|toxic\w*|deadly|harmful\w*|hazard\w*|unsafe|risk\w*|avoid\w*|bad|"
-    r"kill\w*|hurts?|worr\w+|stop|unplug\w*|(?:turn|switch) (?:it |them )?off|throw|toss|discard|dispose|"
-    r"wear|gloves|mask|(?:should|shall) i (?:wait|leave)|alone|call|need|must|required|necessary|compost|"
-    r"why|what|how|when|where|who|not|never|before)\b|n't\b",
-    re.IGNORECASE,
-)
-_STILL_ASKED = re.compile(
-    r"\b(?:keep using|without (?:a|any|the)|need to (?:paint|seal|tar|dress))\b", re.IGNORECASE
-)
-
 
 def danger_of(question: Request, facts: Facts) -> str | None:
     """The danger the question is about, None when it is about none."""
     kind = question.cue("danger")
     if not kind:
         return None
+    said = (question.cue("danger_said") or "").split()
     if question.topic in _KEPT:
-        if _LOGS.search(question.text):
+        if "logged" in said:
             return None
         hurt = kind in facts.table(f"dangers/{FIRST_AID}")
-        told = question.topic == "log" or _OWNS.search(question.text) is not None
-        if told and not hurt and _ASKS.search(question.text) is None:
+        told = question.topic == "log" or "owned" in said
+        if told and not hurt and "asked" not in said:
             return None
     return kind
 
@@ -76,7 +48,7 @@ def danger_answer(question: Request, facts: Facts) -> Answer | None:
     card = card_of(kind, facts)
     return Answer(
         question=question,
-        verdict=None if question.topic in _NO_STAMP else _verdict(question.text, card),
+        verdict=None if question.topic in _NO_STAMP else _verdict(question, card),
         headline=card["text"],
         steps=tuple(card["instead"]),
         cautions=(card["defer"],),
@@ -121,9 +93,7 @@ def card_of(kind: str, facts: Facts) -> Mapping[str, Any]:
     raise KeyError(kind)
 
 
-def _verdict(text: str, card: Mapping[str, Any]) -> Verdict | None:
+def _verdict(question: Request, card: Mapping[str, Any]) -> Verdict | None:
     """The card's verdict where the doing itself is asked about; None where a yes or no could mislead."""
     verdict: Verdict | None = card.get("verdict")
-    said = _STILL_ASKED.sub("", text)
-    meant = _MAY.search(text) is not None or _OTHER.search(text) is None
-    return verdict if meant and _TURNED.search(said) is None else None
+    return verdict if "may" in (question.cue("danger_said") or "").split() else None

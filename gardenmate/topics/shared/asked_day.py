@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
@@ -52,23 +51,13 @@ def asked_day(question: Request, world: World) -> AskedDay:
         then = replace(world, today=_next(world.today, int(month), 15))
         return AskedDay(then, f"in {name}", (f"Answered for the middle of {name}.",))
     season = question.cue("asked_season")
-    if not season or _of_the_fruit(question.text, season):
+    if not season or question.first("season", "fruit") is not None:
         return AskedDay(world)
     when = _in_season(world, season)
     if abs((when - world.today).days) <= _NEAR_DAYS:
         return AskedDay(world)
     assumed = f"Answered for {season}, about {_MONTHS[when.month - 1]}."
     return AskedDay(replace(world, today=when), f"in {season}", (assumed,))
-
-
-_BEARS = r"\b(?:fruit|bear|crop|ripen|pick|flower|bloom|berr(?:y|ie))\w*(?:\W+\w+){0,2}?\W+in\W+(?:the\W+)?"
-
-
-def _of_the_fruit(text: str, season: str) -> bool:
-    """True when the season is only that in which the plant bears ("they fruit in fall"), not the job's."""
-    words = {"fall": "(?:fall|autumn)"}.get(season, season)
-    rest = re.sub(_BEARS + words, "", text, flags=re.IGNORECASE)
-    return rest != text and re.search(rf"\b{words}\b", rest, re.IGNORECASE) is None
 
 
 def _in_season(world: World, season: str) -> date:
