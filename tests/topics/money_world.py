@@ -12,6 +12,7 @@ from gardenmate.core.question import CropRef, Request, Slots
 from gardenmate.core.world import Decision, World
 from gardenmate.garden.profile import NO_GARDEN, Garden
 from gardenmate.knowledge.facts import Facts
+from tests.topics.said import spoken
 
 TODAY = date(2027, 4, 18)
 FACTS = Facts()
@@ -43,7 +44,7 @@ def ask(topic: str, crops: Sequence[str] = (), cues: dict[str, str] | None = Non
     for name in crops:
         base, _, kind = name.partition(":")
         refs.append(CropRef(base, kind or None))
-    return Request("asked", topic, tuple(refs), Slots(**slots), cues=cues or {})
+    return spoken("asked", topic, tuple(refs), Slots(**slots), cues=cues or {})
 
 
 class Book:

@@ -8,12 +8,13 @@ from math import cos, pi
 
 from gardenmate.climate.site import Freeze, FreezeDate, Site
 from gardenmate.core.answer import Answer
-from gardenmate.core.question import CropRef, Request, Slots, Temperature
+from gardenmate.core.question import CropRef, Slots, Temperature
 from gardenmate.core.units import Units
 from gardenmate.core.world import Decision, World
 from gardenmate.garden.profile import NO_GARDEN, Garden
 from gardenmate.knowledge.facts import Facts
 from gardenmate.topics.registry import rule_for
+from tests.topics.said import spoken
 
 TODAY = date(2027, 4, 18)
 FACTS = Facts()
@@ -87,7 +88,7 @@ def ask(
     cues = {
         OWN_CUE.get(topic, "asks") if name == "asks" else name: value for name, value in (cues or {}).items()
     }
-    question = Request(text, topic, refs(*crops), Slots(**slots), cues=cues)  # type: ignore[arg-type]
+    question = spoken(text, topic, refs(*crops), Slots(**slots), cues=cues)  # type: ignore[arg-type]
     return rule_for(topic).answer(question, world or bare_world())
 
 

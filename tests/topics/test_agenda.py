@@ -10,13 +10,14 @@ from hypothesis import strategies as st
 
 from gardenmate.core.answer import Answer
 from gardenmate.core.errors import NeedPlaceError
-from gardenmate.core.question import Request, Slots
+from gardenmate.core.question import Slots
 from gardenmate.garden.profile import Garden, Plant
 from gardenmate.topics.agenda.answer import answer, held_until, span_of
 from gardenmate.topics.agenda.batches import batches
 from gardenmate.topics.agenda.items import Item, items, status_on, week_of, weight_of
 from gardenmate.topics.season.season_dates import windows_of
 from tests.topics.money_world import FACTS, TODAY, Book, ask, world_at
+from tests.topics.said import spoken
 
 T = "agenda"
 ORDER = FACTS.table("work")["order"]
@@ -222,7 +223,7 @@ def test_a_mild_night_is_no_frost() -> None:
 
 
 def test_the_low_of_the_answer_before_counts() -> None:
-    before = Answer(Request("28 tonight", "frost", slots=Slots(temp_f=28)), "no", "Cover.")
+    before = Answer(spoken("28 tonight", "frost", slots=Slots(temp_f=28)), "no", "Cover.")
     a = answer(ask(T), world_at("Boise", date(2027, 5, 20), WANTED, previous=before))
     assert a.headline.startswith("Tonight first")
 

@@ -6,6 +6,7 @@ from datetime import date
 import pytest
 
 from gardenmate.topics.shared.asked_day import asked_day
+from tests.topics.said import heard
 from tests.topics.woody_bench import question, world
 
 
@@ -50,5 +51,5 @@ def test_fall_is_april_in_the_south() -> None:
     ],
 )
 def test_the_season_of_the_fruit_is_not_that_of_the_job(text: str, word: str) -> None:
-    asked = replace(question("pruning", cues={"asked_season": "fall"}), text=text)
+    asked = heard(replace(question("pruning", cues={"asked_season": "fall"}), text=text))
     assert asked_day(asked, world("2027-04-18")).word == word

@@ -5,7 +5,7 @@ from datetime import date, timedelta
 import pytest
 
 from gardenmate.core.effects import GardenChange
-from gardenmate.core.question import CropRef, Request, Slots, Temperature
+from gardenmate.core.question import CropRef, Slots, Temperature
 from gardenmate.core.units import f_to_c
 from gardenmate.garden.profile import Frame, Garden
 from gardenmate.topics.frame.answer import answer
@@ -13,6 +13,7 @@ from gardenmate.topics.frame.box import readings, shut_time
 from gardenmate.topics.frame.lid import vent_limits
 from gardenmate.topics.shared.raising import named_crops
 from tests.topics.raising_bench import FACTS, ask, bare_world, continental_site, number, refs
+from tests.topics.said import spoken
 
 C = "cold-frame"
 
@@ -482,7 +483,7 @@ def test_plants_that_came_from_a_house_are_not_in_it() -> None:
 )
 def test_planting_out_in_heat_is_not_about_a_lid(text: str, cues: dict[str, str], verdict: str) -> None:
     slots = Slots(temp_f=88, temps=(Temperature(88, "F"),))
-    reply = answer(Request(text, C, crops=(CropRef("kale"),), slots=slots, cues=cues), bare_world())
+    reply = answer(spoken(text, C, crops=(CropRef("kale"),), slots=slots, cues=cues), bare_world())
     assert reply.verdict == verdict
     assert "evening" in reply.headline
     assert "lid" not in reply.headline
@@ -494,12 +495,12 @@ def test_too_early_for_the_greenhouse_is_judged_by_its_nights() -> None:
     world = bare_world(site=continental_site(), today=date(2027, 5, 5))
     cues = {"cover": "greenhouse"}
     early = season_questions.answer(
-        Request("too early for tomatoes in the polytunnel?", "early-start", refs("tomato"), cues=cues), world
+        spoken("too early for tomatoes in the polytunnel?", "early-start", refs("tomato"), cues=cues), world
     )
     assert early.verdict == "no"
     assert early.headline.startswith("Not yet")
     sowing = season_questions.answer(
-        Request("too early to sow beans in the polytunnel?", "early-start", refs("bush-bean"), cues=cues),
+        spoken("too early to sow beans in the polytunnel?", "early-start", refs("bush-bean"), cues=cues),
         world,
     )
     assert not any(n.name == "chill_limit_f" for n in sowing.numbers)
@@ -513,7 +514,7 @@ def test_under_glass_is_never_later_than_in_the_open(crop: str) -> None:
 
     cues = {"cover": "greenhouse", "place_kind": "greenhouse", "asks_when": "yes"}
     world = bare_world(site=continental_site(), today=date(2027, 5, 1))
-    asked = Request(f"when does {crop} go into the cold house", "when-start", refs(crop), cues=cues)
+    asked = spoken(f"when does {crop} go into the cold house", "when-start", refs(crop), cues=cues)
     told = season_questions.answer(asked, world)
     window = set_out_window(FACTS.crop(crop), world)
     assert window is not None

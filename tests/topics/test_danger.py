@@ -16,6 +16,7 @@ from gardenmate.dialogue.conversation import Conversation, PlaceOptions
 from gardenmate.knowledge.facts import Facts
 from gardenmate.present.vocabulary import speaker
 from gardenmate.topics.safety.answer import card_of, danger_answer, danger_of
+from tests.topics.said import spoken
 
 FACTS = Facts()
 LINES = [
@@ -67,7 +68,7 @@ def test_a_card_cannot_be_read_the_wrong_way_round(kind: str) -> None:
 
 @pytest.mark.parametrize("kind", CARDS)
 def test_a_card_says_what_to_do_and_whose_word_decides(kind: str) -> None:
-    answer = danger_answer(Request(text="", topic="frost", cues={"danger": kind}), FACTS)
+    answer = danger_answer(spoken(text="", topic="frost", cues={"danger": kind}), FACTS)
     assert answer is not None
     assert answer.steps
     assert answer.cautions
@@ -117,13 +118,13 @@ def test_poisoned_means_call_now_in_every_country_with_its_number() -> None:
 def test_a_stamp_is_set_only_where_the_doing_is_asked_about(text: str, verdict: str | None) -> None:
     question = _read(text)
     assert question.cue("danger"), text
-    answer = danger_answer(Request(text=text, topic="cold-frame", cues=question.cues), FACTS)
+    answer = danger_answer(spoken(text=text, topic="cold-frame", cues=question.cues), FACTS)
     assert answer is not None
     assert answer.verdict == verdict
 
 
 def test_what_is_outside_the_trade_is_said_but_not_judged() -> None:
-    question = Request(
+    question = spoken(
         text="can I eat tomato leaves", topic="out-of-scope", cues={"danger": "nightshade-leaf"}
     )
     answer = danger_answer(question, FACTS)
@@ -133,7 +134,7 @@ def test_what_is_outside_the_trade_is_said_but_not_judged() -> None:
 
 def test_an_unknown_danger_is_an_error() -> None:
     with pytest.raises(KeyError):
-        danger_answer(Request(text="", topic="frost", cues={"danger": "nonsense"}), FACTS)
+        danger_answer(spoken(text="", topic="frost", cues={"danger": "nonsense"}), FACTS)
 
 
 @pytest.mark.parametrize(
@@ -150,7 +151,7 @@ def test_an_unknown_danger_is_an_error() -> None:
 def test_what_was_done_is_kept_unless_somebody_is_hurt_or_asks(
     text: str, topic: str, kind: str, answered: bool
 ) -> None:
-    question = Request(text=text, topic=topic, cues={"danger": kind})
+    question = spoken(text=text, topic=topic, cues={"danger": kind})
     assert (danger_answer(question, FACTS) is not None) is answered
 
 

@@ -4,7 +4,7 @@ from datetime import date
 
 import pytest
 
-from gardenmate.core.question import CropRef, Request, Slots, Temperature
+from gardenmate.core.question import CropRef, Slots, Temperature
 from gardenmate.core.units import f_to_c
 from gardenmate.garden.profile import Garden
 from gardenmate.topics.frost.answer import answer
@@ -14,6 +14,7 @@ from gardenmate.topics.frost.words import plural_of
 from gardenmate.topics.shared.protection import note_in_units
 from gardenmate.topics.shared.raising import named_crops
 from tests.topics.raising_bench import FACTS, ask, bare_world, continental_site, number
+from tests.topics.said import spoken
 
 F = "frost"
 
@@ -106,8 +107,8 @@ def test_no_cover_is_named_under_which_the_leaf_would_still_be_killed(
     crop: str, low_f: float, sky: str
 ) -> None:
     ref = CropRef("summer-squash" if crop == "zucchini" else crop)
-    named = named_crops(Request("", F, crops=(ref,)), bare_world())[0]
-    question = Request("", F, crops=(ref,), cues={"sky": sky} if sky else {})
+    named = named_crops(spoken("", F, crops=(ref,)), bare_world())[0]
+    question = spoken("", F, crops=(ref,), cues={"sky": sky} if sky else {})
     tonight = night_at(f_to_c(low_f), question, bare_world())
     found = outlook(named, tonight, question, bare_world())
     if found.remedy is not None:
@@ -269,7 +270,7 @@ def test_frosted_woody_plants_wait() -> None:
 
 def test_the_low_among_several_temperatures() -> None:
     temps = (Temperature(60, "F", "high"), Temperature(31, "F", "low"), Temperature(28, "F", "low"))
-    question = Request("", F, (CropRef("kale"),), Slots(temp_f=28, temps=temps))
+    question = spoken("", F, (CropRef("kale"),), Slots(temp_f=28, temps=temps))
     from gardenmate.topics.frost.answer import answer
 
     assert number(answer(question, bare_world()), "low_f") == 28
@@ -361,7 +362,7 @@ def test_a_cover_is_told_with_a_frost_that_has_no_temperature() -> None:
 
 def test_a_unit_only_assumed_is_doubted_sooner() -> None:
     temps = (Temperature(22, "C"),)
-    question = Request(
+    question = spoken(
         "",
         F,
         (CropRef("lettuce", "leaf"),),
@@ -402,7 +403,7 @@ def test_before_a_frost_what_would_be_lost_is_picked(crop: str, what: str) -> No
     [("lemon tree", 25, "no"), ("lemon", 29, "tight"), ("satsuma", 25, "yes"), ("citrus", 28, "tight")],
 )
 def test_citrus_is_never_called_dormant(typed: str, low_f: float, verdict: str) -> None:
-    question = Request(
+    question = spoken(
         "",
         F,
         crops=(CropRef("citrus", None, typed),),
@@ -416,7 +417,7 @@ def test_citrus_is_never_called_dormant(typed: str, low_f: float, verdict: str) 
 
 def test_a_figure_too_warm_for_celsius_is_not_said_to_be_read_so() -> None:
     low = Temperature(29.0, "C", "low")
-    question = Request(
+    question = spoken(
         "", F, crops=(CropRef("pepper"),), slots=Slots(temp_c=29.0, temps=(low,)),
         assumptions=("Read 29 as C degrees.",),
     )  # fmt: skip
@@ -476,7 +477,7 @@ def test_what_cloud_would_change_is_told_when_no_sky_was_said() -> None:
     ],
 )
 def test_seed_in_the_ground_is_not_lost_to_frost(text: str, crop: str, verdict: str, word: str) -> None:
-    reply = answer(Request(text, F, (CropRef(crop),), cues={"frosting": "aftermath"}), bare_world())
+    reply = answer(spoken(text, F, (CropRef(crop),), cues={"frosting": "aftermath"}), bare_world())
     assert reply.verdict == verdict
     assert word in reply.headline
 
@@ -484,7 +485,7 @@ def test_seed_in_the_ground_is_not_lost_to_frost(text: str, crop: str, verdict: 
 def test_seedlings_that_are_up_are_judged_as_plants() -> None:
     text = "the peas I sowed are up and it will be 15 tonight"
     low = Temperature(15, "F", "low")
-    question = Request(text, F, (CropRef("pea"),), Slots(temp_f=15, temps=(low,)))
+    question = spoken(text, F, (CropRef("pea"),), Slots(temp_f=15, temps=(low,)))
     assert answer(question, bare_world()).verdict == "no"
 
 

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from gardenmate.climate.places import resolve_site
 from gardenmate.core.answer import Answer
-from gardenmate.core.question import Request, Slots
+from gardenmate.core.question import Slots
 from gardenmate.core.world import World
 from gardenmate.dialogue.conversation import Conversation
 from gardenmate.garden.profile import Garden
@@ -19,6 +19,7 @@ from gardenmate.garden.store import GardenFile, garden_path
 from gardenmate.knowledge.facts import Facts
 from gardenmate.topics.garden.asked import only_asks
 from gardenmate.topics.registry import rule_for
+from tests.topics.said import spoken
 
 FACTS = Facts()
 TODAY = date(2027, 4, 18)
@@ -124,7 +125,7 @@ def about(text: str, place: str, topic: str = "garden") -> Answer:
     """The rule's answer to a question about ``place`` by a gardener at Burlington."""
     home, there = (resolve_site(place=name, facts=FACTS).site for name in ("Burlington, VT", place))
     world = World(TODAY, FACTS, Garden(place="Burlington, VT"), "us", site=there, home=home)
-    reply = rule_for(topic).answer(Request(text, topic, slots=Slots(place=place)), world)
+    reply = rule_for(topic).answer(spoken(text, topic, slots=Slots(place=place)), world)
     assert not reply.effects
     return reply
 
@@ -159,7 +160,7 @@ def test_two_places_are_set_side_by_side(text: str, place: str, opening: str, to
     cues = {"frosting": "dates"}
     home, there = (resolve_site(place=name, facts=FACTS).site for name in ("Burlington, VT", place))
     world = World(TODAY, FACTS, Garden(place="Burlington, VT"), "us", site=there, home=home)
-    reply = rule_for(topic).answer(Request(text, topic, slots=Slots(place=place), cues=cues), world)
+    reply = rule_for(topic).answer(spoken(text, topic, slots=Slots(place=place), cues=cues), world)
     assert reply.headline.startswith(opening)
     assert reply.verdict is None
     assert reply.table is not None

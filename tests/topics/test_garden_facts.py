@@ -14,13 +14,15 @@ from gardenmate.climate.places import resolve_site
 from gardenmate.core.answer import Answer
 from gardenmate.core.effects import GardenChange
 from gardenmate.core.errors import NeedPlaceError
-from gardenmate.core.question import CropRef, Request, Slots
+from gardenmate.core.question import CropRef, Slots
 from gardenmate.core.world import World
 from gardenmate.garden.profile import NO_GARDEN, Garden, Plant
 from gardenmate.garden.store import GardenFile
 from gardenmate.knowledge.facts import Facts
+from gardenmate.language.values.sizes import number_of, size_in
 from gardenmate.topics.garden.answer import answer
-from gardenmate.topics.garden.numbers import elevation_in, number_of, size_in
+from gardenmate.topics.garden.numbers import elevation_in
+from tests.topics.said import spoken
 
 FACTS = Facts()
 TODAY = date(2027, 4, 18)
@@ -48,7 +50,7 @@ class Told:
             site = None
         units = self.garden.units or "us"
         world = World(TODAY, FACTS, self.garden, units, site=site, previous=self.previous)
-        question = Request(text, "garden", tuple(ref(c) for c in crops), Slots(**slots))  # type: ignore[arg-type]
+        question = spoken(text, "garden", tuple(ref(c) for c in crops), Slots(**slots))  # type: ignore[arg-type]
         reply = answer(question, world)
         assert reply.verdict is None
         for effect in reply.effects:
@@ -435,7 +437,7 @@ def test_any_text_has_an_answer_and_its_changes_fit_the_file(
 ) -> None:
     world = World(today, FACTS, NO_GARDEN, "us")
     slots = Slots(people=people, date=day, plant_age_years=age, count=count)
-    reply = answer(Request(text, "garden", (ref("apple"),), slots), world)
+    reply = answer(spoken(text, "garden", (ref("apple"),), slots), world)
     assert reply.headline
     file = GardenFile(tmp_path_factory.mktemp("g") / "garden.toml")
     for effect in reply.effects:
@@ -448,5 +450,5 @@ def test_any_text_has_an_answer_and_its_changes_fit_the_file(
 def test_a_very_long_statement_is_answered(piece: str) -> None:
     """A pattern that runs away on such a line would not come back at all."""
     text = piece * (1_000_000 // len(piece))
-    reply = answer(Request(text, "garden"), World(TODAY, FACTS, NO_GARDEN, "us"))
+    reply = answer(spoken(text, "garden"), World(TODAY, FACTS, NO_GARDEN, "us"))
     assert reply.question.text == text

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 import pytest
 
 from gardenmate.core.answer import Answer
-from gardenmate.core.question import CropRef, Request, Slots, Temperature
+from gardenmate.core.question import CropRef, Slots, Temperature
 from gardenmate.core.units import f_to_c
 from gardenmate.core.world import Decision
 from gardenmate.topics.germination import answer as germination
@@ -21,6 +21,7 @@ from tests.topics.raising_bench import (
     number,
     refs,
 )
+from tests.topics.said import spoken
 
 G = "germination"
 
@@ -273,7 +274,7 @@ def test_soaked_seed_that_waits_is_a_wait() -> None:
 )
 def test_a_counted_test_tells_how_thick_to_sow(text: str, verdict: str, share: int) -> None:
     for crop in ("tomato", "parsnip"):
-        question = Request(text, "germination", crops=(CropRef(crop),))
+        question = spoken(text, "germination", crops=(CropRef(crop),))
         reply = germination.answer(question, bare_world())
         assert reply.verdict == verdict
         assert number(reply, "came_up") == share
@@ -285,7 +286,7 @@ def test_a_packet_of_an_old_year_is_judged_by_its_age() -> None:
         ("parsnip seed from 2024, still good?", "parsnip", "no"),
         ("tomato seed from 2026", "tomato", "yes"),
     ):
-        question = Request(text, "germination", crops=(CropRef(crop),), cues={"germinating": "seed-age"})
+        question = spoken(text, "germination", crops=(CropRef(crop),), cues={"germinating": "seed-age"})
         assert germination.answer(question, bare_world()).verdict == verdict
 
 
@@ -321,7 +322,7 @@ def typed(text: str, crop: str, soil_f: float | None = None, **more: object) -> 
     """The reply to a text as typed, its crop and soil temperature already found."""
     slots = Slots() if soil_f is None else Slots(temp_f=soil_f, temps=(Temperature(soil_f, "F", "soil"),))
     cues = {k: str(v) for k, v in more.items()}
-    return germination.answer(Request(text, "germination", refs(crop), slots=slots, cues=cues), bare_world())
+    return germination.answer(spoken(text, "germination", refs(crop), slots=slots, cues=cues), bare_world())
 
 
 @pytest.mark.parametrize(
@@ -376,12 +377,12 @@ def test_corn_that_was_planted_lies_in_the_soil_of_the_place() -> None:
     world = bare_world(site=continental_site(), today=date(2027, 6, 8))
     slots = Slots(date=date(2027, 5, 14))
     for text, crop in (("planted corn, nothing", "sweet-corn"), ("my cucumber row never showed", "cucumber")):
-        reply = germination.answer(Request(text, "germination", refs(crop), slots=slots), world)
+        reply = germination.answer(spoken(text, "germination", refs(crop), slots=slots), world)
         assert "usual soil" in reply.headline
         assert not any("mat" in step.split() for step in reply.steps)
         assert any("there is time until" in step for step in reply.steps), reply.headline
     room = germination.answer(
-        Request("cucumber seed on the sill", "germination", refs("cucumber"), slots=slots), world
+        spoken("cucumber seed on the sill", "germination", refs("cucumber"), slots=slots), world
     )
     assert "usual soil" not in room.headline
 
@@ -392,26 +393,26 @@ def test_seed_that_needs_light_is_brought_out_of_the_dark() -> None:
         ("lettuce tray in a closet", "lettuce/leaf"),
     ):
         reply = germination.answer(
-            Request(text, "germination", refs(crop), slots=Slots(days=6), cues={"germinating": "overdue"}),
+            spoken(text, "germination", refs(crop), slots=Slots(days=6), cues={"germinating": "overdue"}),
             bare_world(),
         )
         assert "into the light" in reply.headline
     plain = germination.answer(
-        Request("tomato tray in a dark cupboard", "germination", refs("tomato"), slots=Slots(days=6)),
+        spoken("tomato tray in a dark cupboard", "germination", refs("tomato"), slots=Slots(days=6)),
         bare_world(),
     )
     assert "into the light" not in plain.headline
 
 
 def test_an_airing_cupboard_is_warmer_than_a_room() -> None:
-    question = Request(
+    question = spoken(
         "pepper seed in the airing cupboard", "germination", refs("pepper"), slots=Slots(days=9)
     )
     assert number(germination.answer(question, bare_world()), "soil_f") == 75
 
 
 def test_old_seed_of_no_crop_named_gets_the_list() -> None:
-    reply = germination.answer(Request("any use in seed packed in 2022?", "germination"), bare_world())
+    reply = germination.answer(spoken("any use in seed packed in 2022?", "germination"), bare_world())
     assert reply.table is not None
     said = {row[0]: row[2] for row in reply.table.rows}
     assert said["Parsnip"] == "buy fresh"
@@ -422,9 +423,7 @@ def test_old_seed_of_no_crop_named_gets_the_list() -> None:
 def test_warm_seed_that_soil_would_keep_for_weeks_is_looked_at_after_two() -> None:
     world = bare_world(site=continental_site(), today=date(2027, 5, 25))
     slots = Slots(date=date(2027, 5, 8))
-    question = Request(
-        "squash planted in the bed, nothing", "germination", refs("winter-squash"), slots=slots
-    )
+    question = spoken("squash planted in the bed, nothing", "germination", refs("winter-squash"), slots=slots)
     reply = germination.answer(question, world)
     assert reply.verdict == "yes"
     assert "rots" in reply.headline

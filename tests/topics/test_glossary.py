@@ -7,13 +7,13 @@ from datetime import date
 import pytest
 
 from gardenmate.climate.places import resolve_site
-from gardenmate.core.question import Request
 from gardenmate.core.world import World
 from gardenmate.dialogue.conversation import Conversation, PlaceOptions
 from gardenmate.garden.profile import NO_GARDEN
 from gardenmate.knowledge.facts import Facts
 from gardenmate.language.intent.terms import terms_asked
 from gardenmate.topics.registry import rule_for
+from tests.topics.said import spoken
 
 FACTS = Facts()
 TODAY = date(2027, 4, 18)
@@ -81,7 +81,7 @@ def test_every_term_has_a_sentence_and_known_sources_and_no_name_means_two() -> 
 def test_no_zone_is_made_up(text: str) -> None:
     site = resolve_site(place="Duluth", facts=FACTS).site
     answer = rule_for("garden").answer(
-        Request(text, "garden"), World(TODAY, FACTS, NO_GARDEN, "us", site=site)
+        spoken(text, "garden"), World(TODAY, FACTS, NO_GARDEN, "us", site=site)
     )
     assert answer.headline == "I go by frost dates, not by hardiness zones."
     assert any("Duluth" in line and "last frost about" in line for line in answer.details)

@@ -4,12 +4,13 @@ from datetime import date, timedelta
 
 import pytest
 
-from gardenmate.core.question import CropRef, Request, Slots, Temperature
+from gardenmate.core.question import CropRef, Slots, Temperature
 from gardenmate.core.units import f_to_c
 from gardenmate.topics.seedlings.hardening_facts import hardening_of
 from gardenmate.topics.seedlings.hardening_nights import place_for
 from gardenmate.topics.shared.raising import Named
 from tests.topics.raising_bench import FACTS, TODAY, ask, bare_world, continental_site, number, refs
+from tests.topics.said import spoken
 
 O = "hardening-off"  # noqa: E741
 
@@ -213,7 +214,7 @@ def test_planting_out_too_early_stays_a_question_of_the_season() -> None:
     from gardenmate.topics.frame.planting_heat import asks_for_the_hour
 
     slots = Slots(temp_f=86, temps=(Temperature(86, "F"),))
-    question = Request(
+    question = spoken(
         "86 today, too hot at noon to plant out tomatoes?", "early-start", refs("tomato"), slots
     )
     spring = bare_world(site=continental_site(), today=date(2027, 4, 10))

@@ -5,12 +5,13 @@ from datetime import date
 import pytest
 
 from gardenmate.core.answer import Answer
-from gardenmate.core.question import Request, Slots, Temperature
+from gardenmate.core.question import Slots, Temperature
 from gardenmate.dialogue.conversation import Conversation, PlaceOptions
 from gardenmate.garden.profile import Garden
 from gardenmate.topics.seedlings import heat_and_light
 from gardenmate.topics.seedlings.light_supply import judge_light, light_need
 from tests.topics.raising_bench import FACTS, ask, bare_world, continental_site, number, refs
+from tests.topics.said import spoken
 
 H = "heat-and-light"
 MAT = {"gear": "mat"}
@@ -238,7 +239,7 @@ def test_mat_and_lamp_together_are_both_answered() -> None:
 def warmth(text: str, crop: str, temp_c: float, **cues: str) -> Answer:
     slots = Slots(temp_c=temp_c, temps=(Temperature(temp_c, "C"),))
     return heat_and_light.answer(
-        Request(text, "heat-and-light", refs(crop), slots=slots, cues=cues), bare_world(units="metric")
+        spoken(text, "heat-and-light", refs(crop), slots=slots, cues=cues), bare_world(units="metric")
     )
 
 

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from gardenmate.core.answer import Answer
-from gardenmate.core.question import CropRef, Request, Slots
+from gardenmate.core.question import CropRef, Slots
 from gardenmate.core.units import LB_PER_KG
 from gardenmate.core.world import World
 from gardenmate.dialogue.conversation import Conversation, PlaceOptions
@@ -24,6 +24,7 @@ from gardenmate.topics.quantities.amounts import (
 )
 from gardenmate.topics.quantities.answer import answer
 from tests.topics.money_world import FACTS, ask, world_at
+from tests.topics.said import heard, spoken
 
 T = "how-many"
 
@@ -221,7 +222,7 @@ def test_fit_without_gear_says_what_was_taken() -> None:
 
 
 def test_a_bed_told_in_the_words_is_counted() -> None:
-    question = replace(ask(T, ["kale"], people=2), text="kale for two of us, there's a 4 by 8 box")
+    question = heard(replace(ask(T, ["kale"], people=2), text="kale for two of us, there's a 4 by 8 box"))
     a = answer(question, world_at())
     assert a.details[0].startswith("A bed of 4 x 8 ft holds about")
     assert 0 < numbers(a)["bed_holds"] < numbers(a)["bed_holds_most"]
@@ -230,8 +231,8 @@ def test_a_bed_told_in_the_words_is_counted() -> None:
 
 
 def test_a_tray_is_no_bed() -> None:
-    question = replace(
-        ask(T, ["kale"], {"amount": "trays"}, count=10), text="10 kale in a 10 by 20 inch tray"
+    question = heard(
+        replace(ask(T, ["kale"], {"amount": "trays"}, count=10), text="10 kale in a 10 by 20 inch tray")
     )
     assert not any("A bed of" in d for d in answer(question, world_at()).details)
 
@@ -308,7 +309,7 @@ def test_plants_for_an_amount() -> None:
 
 def _asked(text: str, crop: str, **slots: Any) -> Answer:
     cues = slots.pop("cues", {})
-    question = Request(text, "how-many", (FACTS.names[crop].ref,), Slots(**slots), cues=cues)
+    question = spoken(text, "how-many", (FACTS.names[crop].ref,), Slots(**slots), cues=cues)
     return answer(question, World(date(2027, 4, 18), FACTS, NO_GARDEN, "us"))
 
 

@@ -23,6 +23,7 @@ from gardenmate.language.values.deeds import deed_in, own_words, period_in
 from gardenmate.topics.log.answer import answer
 from gardenmate.topics.log.asked import action_of, steps_in
 from gardenmate.topics.log.day import impossible_day
+from tests.topics.said import spoken
 
 FACTS = Facts()
 TODAY = date(2027, 4, 18)
@@ -36,7 +37,7 @@ def ref(name: str) -> CropRef:
 
 
 def said(text: str, *crops: str, cues: Mapping[str, str] | None = None, **slots: object) -> Request:
-    return Request(text, "log", tuple(ref(c) for c in crops), Slots(**slots), cues=cues or {})  # type: ignore[arg-type]
+    return spoken(text, "log", tuple(ref(c) for c in crops), Slots(**slots), cues=cues or {})  # type: ignore[arg-type]
 
 
 class Talk:
@@ -249,11 +250,11 @@ class TestRecording:
 
     def test_an_entry_about_the_crop_just_asked_of_rests_on_that_answer(self, talk: Talk) -> None:
         talk.previous = Answer(
-            Request("too late?", "late-start", (CropRef("pepper"),)), "yes", "Not too late."
+            spoken("too late?", "late-start", (CropRef("pepper"),)), "yes", "Not too late."
         )
         talk("note that I sowed peppers", "peppers")
         talk.previous = Answer(
-            Request("too late?", "late-start", (CropRef("pepper"),)), "yes", "Not too late."
+            spoken("too late?", "late-start", (CropRef("pepper"),)), "yes", "Not too late."
         )
         talk("note that I sowed leeks", "leeks")
         by_crop = {d.crops[0]: d.verdict for d in talk.kept}
@@ -279,7 +280,7 @@ class TestDoneAndSkipped:
     def test_did_it_is_what_the_answer_before_spoke_of(
         self, talk: Talk, topic: str, slots: dict[str, object], cues: dict[str, str], text: str, action: str
     ) -> None:
-        question = Request("?", topic, (ref("peppers"),), Slots(**slots), cues=cues)  # type: ignore[arg-type]
+        question = spoken("?", topic, (ref("peppers"),), Slots(**slots), cues=cues)  # type: ignore[arg-type]
         talk.previous = Answer(question, "yes", "Sow 60.", (Number("margin", 3, "days"),))
         reply = talk("did it")
         assert reply.headline == f"Noted: {text}, 18 Apr 2027."
@@ -289,7 +290,7 @@ class TestDoneAndSkipped:
 
     def test_did_it_after_the_weeks_list_is_its_first_job_or_the_one_named(self, talk: Talk) -> None:
         jobs = Answer(
-            Request("what should I do this week", "agenda"),
+            spoken("what should I do this week", "agenda"),
             None,
             "This week: sow spinach, then harden off the leeks.",
             (
@@ -311,7 +312,7 @@ class TestDoneAndSkipped:
         assert talk.kept == []
 
     def test_skip_is_a_decision_too(self, talk: Talk) -> None:
-        talk.previous = Answer(Request("too late?", "late-start", (ref("celery"),)), "no", "Too late.")
+        talk.previous = Answer(spoken("too late?", "late-start", (ref("celery"),)), "no", "Too late.")
         assert talk("skip that").headline == "Noted: decided to skip celery, 18 Apr 2027."
         (kept,) = talk.kept
         assert (kept.action, kept.verdict, kept.detail["of"]) == ("skip", "no", "sow")
@@ -331,7 +332,7 @@ class TestTakingBack:
     def test_right_after_something_told_of_the_garden_takes_no_entry(self, talk: Talk) -> None:
         talk("log that I planted 12 leeks", "leeks", count=12)
         told = Answer(
-            Request("last frost May 12", "garden"),
+            spoken("last frost May 12", "garden"),
             None,
             "Noted.",
             effects=(GardenChange("frost.last", "05-12"),),

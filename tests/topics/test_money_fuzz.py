@@ -8,10 +8,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from gardenmate.core.errors import NeedPlaceError
-from gardenmate.core.question import CropRef, Request, Slots
+from gardenmate.core.question import CropRef, Slots
 from gardenmate.garden.profile import Garden
 from gardenmate.topics.registry import rule_for
 from tests.topics.money_world import FACTS, TODAY, Book, world_at
+from tests.topics.said import spoken
 
 CROPS = [(c.base, c.kind) for c in FACTS.crops()] + [
     ("apple", None),
@@ -93,7 +94,7 @@ def test_any_question_gets_a_sentence(
     days: int,
     metric: bool,
 ) -> None:
-    question = Request("a 4 by 8 bed", topic, tuple(CropRef(b, k) for b, k in crops), values, cues=said)
+    question = spoken("a 4 by 8 bed", topic, tuple(CropRef(b, k) for b, k in crops), values, cues=said)
     world = world_at(
         place, TODAY + timedelta(days=days), GARDEN, journal=BOOK, units="metric" if metric else "us"
     )

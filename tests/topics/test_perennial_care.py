@@ -9,12 +9,13 @@ import pytest
 
 from gardenmate.core.answer import Answer
 from gardenmate.topics.registry import rule_for
+from tests.topics.said import heard
 from tests.topics.woody_bench import question, world
 
 
 def say(text: str, *crops: str, topic: str = "pruning", today: str, where: str, when: bool = True) -> Answer:
     cues = {"asks_when": "yes"} if when else {}
-    asked = replace(question(topic, *crops, cues=cues), text=text)
+    asked = heard(replace(question(topic, *crops, cues=cues), text=text))
     return rule_for(topic).answer(asked, world(today, where))
 
 

@@ -6,12 +6,13 @@ from datetime import date
 import pytest
 
 from gardenmate.core.answer import Answer
-from gardenmate.core.question import Request, Slots, Temperature
+from gardenmate.core.question import Slots, Temperature
 from gardenmate.core.units import Units
 from gardenmate.present.figures import show_number
 from gardenmate.topics.seedlings import potting_up
 from gardenmate.topics.seedlings.containers import container_asked, containers, mix_litres, weeks_in
 from tests.topics.raising_bench import FACTS, TODAY, ask, bare_world, continental_site, number, refs
+from tests.topics.said import spoken
 
 P = "potting-up"
 
@@ -106,18 +107,16 @@ def test_no_crop_gives_the_groups() -> None:
     [("72", "72"), ("72-cell", "72"), ("4in", "4in"), ("9cm", "4in"), ("7 cm", "3in"), ("130", "128")],
 )
 def test_cells_and_pots_as_typed(text: str, found: str) -> None:
-    from gardenmate.core.question import Request
 
-    question = Request("", P, cues={"cell": text})
+    question = spoken("", P, cues={"cell": text})
     container = container_asked(question, FACTS)
     assert container is not None
     assert container.id == found
 
 
 def test_words_that_are_no_container() -> None:
-    from gardenmate.core.question import Request
 
-    assert container_asked(Request("", P, cues={"cell": "bathtub"}), FACTS) is None
+    assert container_asked(spoken("", P, cues={"cell": "bathtub"}), FACTS) is None
 
 
 def test_larger_containers_hold_longer() -> None:
@@ -153,7 +152,7 @@ def test_root_bound_plants_are_potted_on_while_it_is_cold(crop: str) -> None:
 
 def said(text: str, crop: str | None = None, units: Units = "us", **cues: str) -> Answer:
     crops = refs(crop) if crop else ()
-    return potting_up.answer(Request(text, "potting-up", crops, cues=cues), bare_world(units=units))
+    return potting_up.answer(spoken(text, "potting-up", crops, cues=cues), bare_world(units=units))
 
 
 @pytest.mark.parametrize(
@@ -198,7 +197,7 @@ def test_what_a_pot_holds_is_told_in_the_growers_units() -> None:
 def test_a_cold_night_for_pots_is_about_warmth_not_about_a_larger_pot() -> None:
     slots = Slots(temp_c=7, temps=(Temperature(7, "C"),))
     text = "propagator on tonight? 7C in the greenhouse, chillies in 9cm pots"
-    question = Request(text, "potting-up", refs("hot-pepper"), slots, cues={"gear": "mat", "cell": "9cm"})
+    question = spoken(text, "potting-up", refs("hot-pepper"), slots, cues={"gear": "mat", "cell": "9cm"})
     reply = potting_up.answer(question, bare_world(units="metric"))
     assert reply.verdict == "yes"
     assert "warmth" in reply.headline

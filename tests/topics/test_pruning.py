@@ -19,6 +19,7 @@ from gardenmate.knowledge.woody import woody_kinds
 from gardenmate.topics.pruning.advice import advise, cuts
 from gardenmate.topics.registry import rule_for
 from gardenmate.topics.shared.woody_phase import SEEN_STAGES, spring_at
+from tests.topics.said import heard
 from tests.topics.woody_bench import FACTS, ask, number, question, said, world
 
 P = "pruning"
@@ -359,8 +360,11 @@ def test_a_group_whose_plant_is_not_on_file_is_left_out(tmp_path: Path) -> None:
     ],
 )
 def test_a_hard_cut_already_made_is_judged_by_what_the_plant_stands(plant: str, opening: str) -> None:
-    asked = replace(
-        question(P, plant, cues={"past_cut": "yes"}), text=f"we cut the {plant} down hard, did it harm it?"
+    asked = heard(
+        replace(
+            question(P, plant, cues={"past_cut": "yes"}),
+            text=f"we cut the {plant} down hard, did it harm it?",
+        )
     )
     reply = rule_for(P).answer(asked, world("2027-04-18", BOISE))
     assert reply.headline.startswith(opening)

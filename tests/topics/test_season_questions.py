@@ -15,11 +15,12 @@ from gardenmate.climate.import_weather import import_weather
 from gardenmate.climate.places import Place, resolve_site
 from gardenmate.core.answer import Answer
 from gardenmate.core.errors import NeedPlaceError
-from gardenmate.core.question import CropRef, Request, Slots, Temperature
+from gardenmate.core.question import CropRef, Slots, Temperature
 from gardenmate.core.world import World
 from gardenmate.garden.profile import NO_GARDEN
 from gardenmate.knowledge.facts import Facts
 from gardenmate.topics.season.answer import answer
+from tests.topics.said import spoken
 
 FACTS = Facts()
 APRIL = date(2027, 4, 18)
@@ -48,7 +49,7 @@ def ask(
 ) -> Answer:
     refs = tuple(CropRef(c, typed=c) for c in crops)
     said = Slots(**slots)  # type: ignore[arg-type]
-    return answer(Request("as asked", topic, refs, said, cues=cues or {}), world(at, today))
+    return answer(spoken("as asked", topic, refs, said, cues=cues or {}), world(at, today))
 
 
 def number(found: Answer, name: str) -> object:
@@ -288,7 +289,7 @@ def test_past_years_are_told_when_a_record_is_there(tmp_path: Path) -> None:
     base = place("Grand Island, NE").site
     assert base is not None
     here = replace(world("Grand Island, NE"), site=history_site(history, base), today=date(2027, 7, 10))
-    found = answer(Request("as asked", "late-start", (CropRef("bush-bean"),)), here)
+    found = answer(spoken("as asked", "late-start", (CropRef("bush-bean"),)), here)
     told = [d for d in found.details if "years on record" in d]
     assert told
     assert "worst" in told[0]
@@ -297,7 +298,7 @@ def test_past_years_are_told_when_a_record_is_there(tmp_path: Path) -> None:
 
 def test_a_mat_is_offered_where_none_is_owned() -> None:
     bare = replace(world("Duluth", date(2027, 5, 1)), garden=replace(NO_GARDEN, gear={"lamp": 1.0}))
-    found = answer(Request("as asked", "late-start", (CropRef("pepper"),), Slots(method="indoors")), bare)
+    found = answer(spoken("as asked", "late-start", (CropRef("pepper"),), Slots(method="indoors")), bare)
     assert any("heat mat" in c for c in found.changes)
     assert any("without a mat" in a for a in found.assumptions)
 
@@ -320,7 +321,7 @@ def test_headline_chance_variety_and_working_are_of_one_plan(crop: str, town: st
 def test_the_same_question_twice_has_the_same_answer() -> None:
     first, again = (
         answer(
-            Request("as asked", "when-start", (CropRef("kale", None, "kale"),)),
+            spoken("as asked", "when-start", (CropRef("kale", None, "kale"),)),
             world("Duluth", date(2027, 7, 5)),
         )
         for _ in range(2)

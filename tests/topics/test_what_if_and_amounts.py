@@ -7,7 +7,7 @@ from datetime import date, timedelta
 import pytest
 
 from gardenmate.climate.places import resolve_site
-from gardenmate.core.question import CropRef, Request, Slots, Typed
+from gardenmate.core.question import CropRef, Slots, Typed
 from gardenmate.core.units import Units
 from gardenmate.core.world import World
 from gardenmate.garden.profile import NO_GARDEN
@@ -17,6 +17,7 @@ from gardenmate.topics.explain import answer as explain
 from gardenmate.topics.quantities import answer as how_many
 from gardenmate.topics.quantities.sowing import counts_told
 from gardenmate.topics.season import answer as season_questions
+from tests.topics.said import spoken
 
 FACTS = Facts()
 
@@ -31,10 +32,10 @@ def what_if(
 ) -> tuple[float, float]:
     """(chance before, chance when the frost is moved)."""
     place = world(at, day)
-    before = season_questions.answer(Request("asked", topic, (CropRef(crop, typed=crop),)), place)
+    before = season_questions.answer(spoken("asked", topic, (CropRef(crop, typed=crop),)), place)
     moved = World(day, FACTS, NO_GARDEN, "us", place.site, previous=before)
     said = Slots(**slots)  # type: ignore[arg-type]
-    after = explain.answer(Request("what if", "explain", (), said, cues={"asks": "what-if", **cues}), moved)
+    after = explain.answer(spoken("what if", "explain", (), said, cues={"asks": "what-if", **cues}), moved)
     assert before.chance is not None
     assert after.chance is not None
     return before.chance, after.chance
@@ -48,9 +49,9 @@ def asks_why_of(figure: str) -> tuple[Typed, ...]:
 @pytest.mark.parametrize("text", ["why 72?", "but why only 72", "how come it is 72 days"])
 def test_why_a_figure_is_explained_and_changes_nothing(text: str) -> None:
     place = world("Boston", date(2027, 5, 20))
-    before = season_questions.answer(Request("asked", "late-start", (CropRef("tomato"),)), place)
+    before = season_questions.answer(spoken("asked", "late-start", (CropRef("tomato"),)), place)
     after = explain.answer(
-        Request(text, "explain", (), Slots(temp_f=72.0), cues={"asks": "why"}, typed=asks_why_of("72")),
+        spoken(text, "explain", (), Slots(temp_f=72.0), cues={"asks": "why"}, typed=asks_why_of("72")),
         World(place.today, FACTS, NO_GARDEN, "us", place.site, previous=before),
     )
     assert set(after.details) == set(before.working)
@@ -60,9 +61,9 @@ def test_why_a_figure_is_explained_and_changes_nothing(text: str) -> None:
 
 def test_why_a_figure_that_is_not_there() -> None:
     place = world("Boston", date(2027, 5, 20))
-    before = season_questions.answer(Request("asked", "late-start", (CropRef("tomato"),)), place)
+    before = season_questions.answer(spoken("asked", "late-start", (CropRef("tomato"),)), place)
     after = explain.answer(
-        Request("why 4321?", "explain", (), cues={"asks": "why"}, typed=asks_why_of("4321")),
+        spoken("why 4321?", "explain", (), cues={"asks": "why"}, typed=asks_why_of("4321")),
         World(place.today, FACTS, NO_GARDEN, "us", place.site, previous=before),
     )
     assert after.headline.startswith("There is no 4321")
@@ -102,7 +103,7 @@ def test_a_first_frost_told_as_a_date_moves_the_autumn() -> None:
 )
 def test_the_size_of_a_bed_is_no_count(text: str, crop: str, units: Units, low: int, high: int) -> None:
     figure = 8.0 if "8" in text else 1.2
-    question = Request(
+    question = spoken(
         text, "how-many", (CropRef(crop, typed=crop),), Slots(count=figure), cues={"asks": "bed"}
     )
     found = how_many.answer(question, world("Duluth", date(2027, 4, 18), units))
@@ -118,7 +119,7 @@ def test_each_crop_keeps_its_own_count() -> None:
         CropRef("leek", typed="leeks"),
     )
     text = "20 tomatoes, 12 hot peppers and 60 leeks: how many trays?"
-    question = Request(text, "how-many", crops, Slots(count=20), cues={"amount": "trays"})
+    question = spoken(text, "how-many", crops, Slots(count=20), cues={"amount": "trays"})
     assert counts_told(question) == {"tomato": 20, "pepper": 12, "leek": 60}
     found = how_many.answer(question, world("Duluth", date(2027, 2, 20)))
     assert "for 60 leek plants" in found.headline
@@ -127,7 +128,7 @@ def test_each_crop_keeps_its_own_count() -> None:
 
 def test_one_count_for_two_crops_is_still_said_to_be_shared() -> None:
     crops = (CropRef("tomato", typed="tomatoes"), CropRef("pepper", typed="peppers"))
-    question = Request("trays for 20 tomatoes and peppers", "how-many", crops, Slots(count=20))
+    question = spoken("trays for 20 tomatoes and peppers", "how-many", crops, Slots(count=20))
     assert counts_told(question) == {}
 
 

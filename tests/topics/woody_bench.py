@@ -15,6 +15,7 @@ from gardenmate.core.world import World
 from gardenmate.garden.profile import Garden, Plant
 from gardenmate.knowledge.facts import Facts
 from gardenmate.topics.registry import rule_for
+from tests.topics.said import spoken
 
 FACTS = Facts()
 
@@ -42,7 +43,7 @@ def world(today: str, where: str | None = None, units: Units = "us", plants: tup
 def question(topic: str, *crops: str, cues: Mapping[str, str] | None = None, **slots: Any) -> Request:
     """A question on "apple" or "raspberry/fall"."""
     refs = tuple(CropRef(base, kind or None) for base, _, kind in (c.partition("/") for c in crops))
-    return Request("", topic, refs, Slots(**slots), cues=cues or {})
+    return spoken("", topic, refs, Slots(**slots), cues=cues or {})
 
 
 def ask(

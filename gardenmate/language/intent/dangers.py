@@ -112,7 +112,11 @@ _ASKS = re.compile(
     r"\?|\b(?:can|could|may|should|shall|do|does|is|are|will|what|how|ok|okay|safe)\b", re.IGNORECASE
 )
 _LOGS = re.compile(r"^\W*(?:log|note|record|journal|diary)\b", re.IGNORECASE)
-_OWNS = re.compile(r"\b(?:have|has|got|own|bought|there is)\b|'ve\b", re.IGNORECASE)
+_OWNS = re.compile(
+    r"\b(?:i|we)(?:'ve| have| own| bought|'ve got| have got| got)\b"
+    r"(?!.*\b(?:cough|fever|rash|headache|cut|burns?|pain|blisters?|sick|dizzy)\b)|\bthere is\b",
+    re.IGNORECASE,
+)
 # The doing itself is asked about ("can I", "is it ok to") ...
 _MAY = re.compile(
     r"\b(?:(?:can|could|may|should|shall|might) (?:i|we|you|my|the|it|they|he|she|this|these|those|a|an)\b"

@@ -26,12 +26,14 @@ _PERCENT = Pattern(
 
 
 def read(said: Said) -> Iterator[Typed]:
-    """size (width, length, spacing: metres), count (role: crop id), asks (yield-of-stock), percent (germination)."""
+    """size (width, length, spacing: metres), figure (of a size), count (role: crop id), percent (germination),
+    asks (yield-of-stock)."""
     size = size_in(said.text, said.metric)
     if size is not None:
         typed = said.text[size.start : size.end].strip()
         yield Typed("size", size.width_m, "m", "width", typed, size.start, size.end)
         yield Typed("size", size.length_m, "m", "length", typed, size.start, size.end)
+        yield from (Typed("figure", figure, role="size", text=typed) for figure in size.figures)
     apart = spacing_in(said.text)
     if apart is not None:
         metres, start, end = apart

@@ -52,13 +52,14 @@ def number_of(text: str) -> float | None:
 
 
 class Size(NamedTuple):
-    """Width and length in metres, whether the unit was typed, and the characters it stands in."""
+    """Width and length in metres, whether the unit was typed, the characters it stands in, and the figures typed."""
 
     width_m: float
     length_m: float
     unit_typed: bool
     start: int
     end: int
+    figures: tuple[float, float]
 
 
 _UNIT = r"(feet|foot|ft|m|metres|meters|cm|in|inches|')"
@@ -90,7 +91,7 @@ def size_in(text: str, metric: bool) -> Size | None:
     else:
         per = FT_M
     width, length = sorted((round(first * per, 3), round(second * per, 3)))
-    return Size(width, length, bool(unit), match.start(), match.end())
+    return Size(width, length, bool(unit), match.start(), match.end(), (first, second))
 
 
 def _metres(unit: str) -> float:

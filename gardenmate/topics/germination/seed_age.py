@@ -13,7 +13,7 @@ from gardenmate.topics.shared.raising import Named, listed, range_numbers, sente
 
 def seed_age(question: Request, world: World, crops: tuple[Named, ...]) -> Answer:
     """Whether old seed is worth sowing. Yes within its usual life, tight to twice that."""
-    years = seed_years(question)
+    years = seed_years(question) or question.ask.plant_age_years
     known = [(n, n.crop.seed.seed_life_years) for n in crops if n.crop.seed.seed_life_years]
     if not known:
         names = listed(n.name for n in crops)
@@ -55,7 +55,7 @@ def seed_age(question: Request, world: World, crops: tuple[Named, ...]) -> Answe
 
 def seed_age_general(question: Request, world: World) -> Answer:
     """Old seed of no crop named: how long the staples keep, and which are worth sowing at that age."""
-    years = seed_years(question)
+    years = seed_years(question) or question.ask.plant_age_years
     rows, short, sources = [], [], []
     for crop_id in world.facts.examples("old_seed_table"):
         crop = world.facts.crop(crop_id)

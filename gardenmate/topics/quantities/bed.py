@@ -21,10 +21,7 @@ def is_bed_size(question: Request) -> bool:
     size, count = bed_size(question), question.ask.count
     if size is None or size[0] < _LEAST_M or question.ask.people is not None:
         return False
-    typed = [t for t in question.all("count") if t.role is None]
-    told = question.first("size", "width")
-    inside = told is not None and all(told.start <= t.start < told.end for t in typed)
-    return count is None or (bool(typed) and inside)
+    return count is None or count in [t.value for t in question.all("figure", "size")]
 
 
 def bed_size(question: Request) -> tuple[float, float] | None:

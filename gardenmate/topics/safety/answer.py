@@ -60,7 +60,7 @@ def danger_answer(question: Request, facts: Facts) -> Answer | None:
 def with_danger(answer: Answer, facts: Facts) -> Answer:
     """The answer with the danger its question may hold said as its first caution; no plain yes beside an acute one."""
     kind = answer.question.cue("danger_beside")
-    if kind is None or answer.question.topic in (*_KEPT, *_NO_STAMP):
+    if kind is None or answer.question.topic in _NO_STAMP:
         return answer
     card = card_of(kind, facts)
     return replace(

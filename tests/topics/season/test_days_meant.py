@@ -18,6 +18,7 @@ from gardenmate.garden.profile import NO_GARDEN
 from gardenmate.knowledge.facts import Facts
 from gardenmate.topics.season.answer import answer
 from gardenmate.topics.season.days_meant import days_meant, job_day
+from tests.topics.said import spoken
 
 FACTS = Facts()
 APRIL = date(2027, 4, 20)
@@ -40,7 +41,7 @@ def ask(
 ) -> Answer:
     refs = tuple(CropRef(c, typed=typed or c) for c in crops)
     where = place(at)
-    question = Request(text, topic, refs, Slots(**slots), cues=cues or {})  # type: ignore[arg-type]
+    question = spoken(text, topic, refs, Slots(**slots), cues=cues or {})  # type: ignore[arg-type]
     return answer(question, World(today, FACTS, NO_GARDEN, "us", where.site, where.sites, where.region))
 
 
@@ -54,7 +55,7 @@ def number(found: Answer, name: str) -> date:
 
 
 def _question(topic: str = "when-start", cues: dict[str, str] | None = None, **slots: object) -> Request:
-    return Request("as asked", topic, (), Slots(**slots), cues=cues or {})  # type: ignore[arg-type]
+    return spoken("as asked", topic, (), Slots(**slots), cues=cues or {})  # type: ignore[arg-type]
 
 
 def test_a_bare_day_is_that_of_the_job() -> None:

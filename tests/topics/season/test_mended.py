@@ -13,13 +13,14 @@ import pytest
 
 from gardenmate.climate.places import Place, resolve_site
 from gardenmate.core.answer import Answer
-from gardenmate.core.question import CropRef, Request, Slots
+from gardenmate.core.question import CropRef, Slots
 from gardenmate.core.world import World
 from gardenmate.garden.profile import NO_GARDEN
 from gardenmate.knowledge.facts import Facts
 from gardenmate.topics.season.answer import answer
 from gardenmate.topics.season.choose import ways_of_starting
 from gardenmate.topics.season.terms import terms_for
+from tests.topics.said import spoken
 
 FACTS = Facts()
 PLACES = ("Duluth", "Boston", "Seattle", "Tucson", "Hobart", "Leeds")
@@ -40,7 +41,7 @@ def ask(
     **slots: object,
 ) -> Answer:
     said = Slots(**slots)  # type: ignore[arg-type]
-    question = Request("as asked", topic, (CropRef(crop, typed=typed or crop),), said, cues=cues or {})
+    question = spoken("as asked", topic, (CropRef(crop, typed=typed or crop),), said, cues=cues or {})
     where = place(at)
     return answer(question, World(day, FACTS, NO_GARDEN, "us", where.site, where.sites, where.region))
 
@@ -303,7 +304,7 @@ def test_a_list_calls_nothing_late_that_is_only_not_time_yet(at: str) -> None:
     where = place(at)
     for month in (3, 5, 9):
         world = World(date(2027, month, 18), FACTS, NO_GARDEN, "us", where.site, where.sites, where.region)
-        found = answer(Request("too late", "late-start", (), Slots(), cues={"too_late": "yes"}), world)
+        found = answer(spoken("too late", "late-start", (), Slots(), cues={"too_late": "yes"}), world)
         assert found.table is not None
         for _, word, do, _, chance in found.table.rows:
             assert word != "yes" or "only with" not in do

@@ -10,7 +10,7 @@ import pytest
 
 from gardenmate.climate.places import Place, resolve_site
 from gardenmate.core.answer import Answer, Number, Window
-from gardenmate.core.question import CropRef, Request, Slots, Temperature
+from gardenmate.core.question import CropRef, Slots, Temperature
 from gardenmate.core.world import World
 from gardenmate.garden.profile import NO_GARDEN
 from gardenmate.knowledge.facts import Facts
@@ -19,6 +19,7 @@ from gardenmate.topics.season.answer import answer
 from gardenmate.topics.season.site_year import site_year
 from gardenmate.topics.season.terms import terms_for
 from gardenmate.topics.season.windows import SHORT_DAYS, joined, spans
+from tests.topics.said import spoken
 
 FACTS = Facts()
 
@@ -32,7 +33,7 @@ def ask(
     topic: str, crop: str, at: str, day: date, cues: dict[str, str] | None = None, **slots: object
 ) -> Answer:
     said = Slots(**slots)  # type: ignore[arg-type]
-    question = Request("as asked", topic, (CropRef(crop, typed=crop),), said, cues=cues or {})
+    question = spoken("as asked", topic, (CropRef(crop, typed=crop),), said, cues=cues or {})
     return answer(question, World(day, FACTS, NO_GARDEN, "us", place(at).site))
 
 
@@ -231,7 +232,7 @@ def test_lettuce_in_a_hot_spell_is_shaded() -> None:
 
 
 def test_a_short_summer_still_has_something_to_sow() -> None:
-    question = Request("as asked", "agenda", (), Slots(), cues={"start_verb": "sow"})
+    question = spoken("as asked", "agenda", (), Slots(), cues={"start_verb": "sow"})
     found = agenda.answer(question, World(date(2027, 7, 30), FACTS, NO_GARDEN, "us", place("Anchorage").site))
     assert found.verdict == "yes"
     assert "radishes" in found.headline

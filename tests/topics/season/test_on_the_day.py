@@ -13,7 +13,7 @@ import pytest
 
 from gardenmate.climate.places import Place, resolve_site
 from gardenmate.core.answer import Answer
-from gardenmate.core.question import CropRef, Request, Slots, Temperature
+from gardenmate.core.question import CropRef, Slots, Temperature
 from gardenmate.core.world import World
 from gardenmate.garden.profile import NO_GARDEN
 from gardenmate.knowledge.facts import Facts
@@ -21,6 +21,7 @@ from gardenmate.topics.frost import answer as frost
 from gardenmate.topics.season.answer import answer
 from gardenmate.topics.season.case import OUTDOOR
 from gardenmate.topics.season.ground_seen import ground_seen
+from tests.topics.said import spoken
 
 FACTS = Facts()
 EARLY = ("Not too early", "Early", "A little early", "Possible to")
@@ -43,7 +44,7 @@ def ask(
     **slots: object,
 ) -> Answer:
     said = Slots(**slots)  # type: ignore[arg-type]
-    question = Request(text, topic, (CropRef(crop, typed=typed or crop),), said, cues=cues or {})
+    question = spoken(text, topic, (CropRef(crop, typed=typed or crop),), said, cues=cues or {})
     where = place(at)
     return answer(question, World(day, FACTS, NO_GARDEN, "us", where.site, where.sites, where.region))
 
@@ -90,7 +91,7 @@ def test_nothing_goes_into_ground_seen_frozen(crop: str, topic: str) -> None:
 
 
 def test_a_start_in_frozen_ground_is_no_frost_question() -> None:
-    question = Request("the soil is frozen hard, can we plant garlic?", "frost", (CropRef("garlic"),))
+    question = spoken("the soil is frozen hard, can we plant garlic?", "frost", (CropRef("garlic"),))
     where = place("Boston")
     world = World(date(2027, 11, 20), FACTS, NO_GARDEN, "us", where.site, where.sites, where.region)
     found = frost.answer(question, world)
