@@ -31,8 +31,10 @@ def converse(conversation: Conversation, reader: Reader, options: argparse.Names
     """Hold the conversation until the input ends. Returns the exit code."""
     from gardenmate.bench.setup import first_questions
     from gardenmate.bench.turn import Bench
+    from gardenmate.present.so_far import HINTS
 
     bench = Bench(conversation)
+    bench.screen.hints = HINTS if reader.interactive else 0
     if reader.interactive:
         say(GREETING)
         try:

@@ -55,7 +55,7 @@ def script(shell: str, commands: Sequence[Command]) -> str:
 def commands_of(parser: argparse.ArgumentParser, facts: Facts) -> list[Command]:
     """Every command of the parser, the bare one first, with the values their options take."""
     from gardenmate.bench.names import place_names
-    from gardenmate.cli.demo import transcripts
+    from gardenmate.bench.transcripts import transcripts
 
     known = {
         "--crop": facts.crop_ids,

@@ -76,6 +76,7 @@ def write_sheet(
     """Write the sheet to a file and return its path. Raises GardenmateError when it cannot be written."""
     sheet = season_sheet(conversation, names, paper)
     try:
+        path.parent.mkdir(parents=True, exist_ok=True)
         path.write_text(svg(sheet) if form == "svg" else html(sheet), "utf-8")
     except OSError as error:
         raise GardenmateError(f"The sheet cannot be written to {path}: {error.strerror or error}.") from error

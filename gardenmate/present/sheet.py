@@ -10,9 +10,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from html import escape
 from textwrap import wrap
 from typing import NamedTuple
-from xml.sax.saxutils import escape, quoteattr
 
 from gardenmate.core.answer import Window
 from gardenmate.core.units import show_date
@@ -104,7 +104,7 @@ def svg(sheet: Sheet) -> str:
     head = (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{paper.width}mm" height="{paper.height}mm" '
         f'viewBox="0 0 {paper.width} {paper.height}" font-family="DejaVu Sans, Verdana, Arial, sans-serif" '
-        f'fill="#000" role="img" aria-label={quoteattr(_clean(sheet.title))}>'
+        f'fill="#000" role="img" aria-label="{escape(_clean(sheet.title))}">'
     )
     return "\n".join((head, *_page(sheet), "</svg>")) + "\n"
 

@@ -40,7 +40,9 @@ def test_a_pasted_block_is_answered_question_by_question(
 ) -> None:
     talk(bench, "too late for carrots?\n\n  28 tonight, are my peas all right?\nhelp frost\n")
     out = capsys.readouterr().out
-    spots = [out.index(s) for s in ("> too late for carrots?", "> 28 tonight", "> help frost", "frost: Does")]
+    spots = [
+        out.index(s) for s in ("> too late for carrots?", "> 28 tonight", "> help frost", "frost: Will it")
+    ]
     assert spots == sorted(spots)
     assert out.count("> too late for carrots?") == 1
 

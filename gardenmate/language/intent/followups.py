@@ -157,7 +157,7 @@ def _follow(draft: Draft, previous: Request, signals: frozenset[str], lexicon: L
     if not draft.crops and previous.crops:
         filled.append("still about " + _list(previous.crops))
     if topic == previous.topic and topic not in ("explain", "garden", "log"):
-        filled.append(f"same question as before ({topic.replace('-', ' ')})")
+        filled.append("same question as before")
     question = _question(draft, topic, crops, carried, cues, filled)
     return Reading(question, _second(draft, question), tuple(draft.ranked))
 
