@@ -199,9 +199,9 @@ def _harvest(question: Request, world: World, case: Case, days: Days) -> Finding
 def _job_beside(question: Request, case: Case) -> Finding | None:
     """Chitting and earthing up, and whether an indoor start makes sense; None where neither is asked."""
     if "seed-potatoes" in case.terms.crop.methods:
-        from gardenmate.topics.season.potato_jobs import potato_job
+        from gardenmate.topics.season.tuber_jobs import tuber_job
 
-        return potato_job(case, question.text)
+        return tuber_job(case, question.text)
     if not case.method_said:
         return None
     from gardenmate.topics.season.indoors_or_not import either_way, indoors_or_not

@@ -1,4 +1,4 @@
-"""Two jobs of potatoes that hang on the planting: standing seed tubers to chit, and earthing up."""
+"""Two jobs of tubers that hang on the planting: standing them in the light to chit, and earthing up."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ _EARTH_UP = re.compile(
 )
 
 
-def potato_job(case: Case, text: str) -> Finding | None:
+def tuber_job(case: Case, text: str) -> Finding | None:
     """The answer where chitting or earthing up is asked about; None for any other job or crop."""
     row = case.terms.crop.tuber_jobs
     if row is None:
