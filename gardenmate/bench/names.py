@@ -90,7 +90,7 @@ def gear_names(facts: Facts) -> list[Name]:
 def towns_starting(facts: Facts, typed: str) -> list[Name]:
     """Towns of the gazetteer whose name starts with what is typed (three letters or more), the largest first."""
     from gardenmate.climate.place_names import normalise
-    from gardenmate.climate.towns import starting
+    from gardenmate.climate.town_table import starting
 
     wanted = normalise(typed)
     if len(wanted) < SHORTEST_TOWN:

@@ -25,7 +25,6 @@ from gardenmate.climate.place_names import Found, Gazetteer, PlaceRow, normalise
 from gardenmate.climate.rows import place_rows
 from gardenmate.climate.site import FreezeDate, Site
 from gardenmate.climate.sites import build_site
-from gardenmate.climate.spot import spot_site
 from gardenmate.core.errors import (
     AmbiguousPlaceError,
     DamagedFileError,
@@ -98,7 +97,7 @@ def resolve_site(
         found = None  # too far from any record, but the grower's own dates tell the season
     if found is None and last_frost is None and first_frost is None:
         if history is not None and not spoken and history.lat is not None and history.lon is not None:
-            found = Place(spot_site(history.lat, history.lon, facts, elev_m=history.elev_m))
+            found = Place(_spot(history.lat, history.lon, facts, elev_m=history.elev_m))
         else:
             raise NeedPlaceError(
                 "I need to know where the garden is: name a place (--place Duluth) or give your average "
@@ -196,7 +195,7 @@ def _bundled(rows: Sequence[PlaceRow], elev_m: float | None, facts: Facts) -> Si
     row = rows[0]
     apart = 0.0 if elev_m is None or row.elev_m is None else abs(elev_m - row.elev_m)
     if apart >= _OTHER_HEIGHT_M:
-        return spot_site(
+        return _spot(
             row.lat, row.lon, facts, elev_m=elev_m, name=row.name, region=row.region, country=row.country
         )
     site = build_site(row, facts)
@@ -284,17 +283,34 @@ def _located(
                 "longitude from -180 to 180 (west is negative)."
             )
         town, _, region = (place or "").partition(",")
-        return Place(spot_site(lat, lon, facts, elev_m=elev_m, name=town.strip(), region=region.strip()))
+        return Place(_spot(lat, lon, facts, elev_m=elev_m, name=town.strip(), region=region.strip()))
     if lat is not None or lon is not None:
         raise UsageError("Latitude and longitude go together, for example --lat 46.8 --lon -92.1.")
     return find_place(place, facts, elev_m) if place else None
+
+
+def _spot(
+    lat: float,
+    lon: float,
+    facts: Facts,
+    *,
+    elev_m: float | None = None,
+    map_m: float | None = None,
+    name: str = "",
+    region: str = "",
+    country: str = "",
+) -> Site:
+    """The site of a spot, as gardenmate.climate.spot makes it. A bundled place needs none of that at start-up."""
+    from gardenmate.climate.spot import spot_site
+
+    return spot_site(lat, lon, facts, elev_m=elev_m, map_m=map_m, name=name, region=region, country=country)
 
 
 def _one_town(typed: str, rows: Sequence[PlaceRow]) -> Found:
     """Rows of one town, preferred record first; AmbiguousPlaceError when they are of several towns."""
     areas = dict.fromkeys(row.area for row in rows)
     if len(areas) > 1:
-        from gardenmate.climate.towns import in_table
+        from gardenmate.climate.town_table import in_table
 
         large = [t for t in in_table(normalise(typed)) if t.population >= _LARGE_TOWN]
         others = [t.label for t in large if (t.country, t.region) not in areas]
@@ -321,7 +337,8 @@ def _from_gazetteer(typed: str, elev_m: float | None, facts: Facts) -> Place:
     Towns first; a spelling that can hardly mean anything else comes before the villages.
     """
     from gardenmate.climate.spellings import CLEAR_SCORE, SURE_SCORE, Spellings
-    from gardenmate.climate.towns import TOWNS, VILLAGES, find_town, near_town
+    from gardenmate.climate.town_table import near_town
+    from gardenmate.climate.towns import TOWNS, VILLAGES, find_town
 
     names = gazetteer(facts)
     name, county = _county(typed)
@@ -336,7 +353,7 @@ def _from_gazetteer(typed: str, elev_m: float | None, facts: Facts) -> Place:
         town = None if meant else next((t for n, a in readings if (t := near_town(n, a, table))), None)
         if town is None:
             return _read_as(meant, near, elev_m, facts)
-    site = spot_site(
+    site = _spot(
         town.lat,
         town.lon,
         facts,

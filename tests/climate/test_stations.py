@@ -12,7 +12,7 @@ from gardenmate.climate.places import find_place
 from gardenmate.climate.site import Site
 from gardenmate.climate.sorted_lines import lines_between
 from gardenmate.climate.stations import Line, lines_near, read_station
-from gardenmate.climate.towns import in_table
+from gardenmate.climate.town_table import in_table
 from gardenmate.core.errors import AmbiguousPlaceError, DamagedFileError, UsageError
 from gardenmate.knowledge.facts import Facts
 

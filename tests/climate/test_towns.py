@@ -7,7 +7,8 @@ import pytest
 from gardenmate.climate import towns
 from gardenmate.climate.place_names import Gazetteer
 from gardenmate.climate.places import find_place, gazetteer
-from gardenmate.climate.towns import TOWNS, VILLAGES, Town, find_town
+from gardenmate.climate.town_table import Town
+from gardenmate.climate.towns import TOWNS, VILLAGES, find_town
 from gardenmate.core.errors import AmbiguousPlaceError, UsageError
 from gardenmate.knowledge.facts import Facts
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from gardenmate.climate.place_names import normalise
-from gardenmate.climate.towns import Town, in_table
+from gardenmate.climate.town_table import Town, in_table
 from gardenmate.language.text.lexicon import Lexicon
 from gardenmate.language.text.spans import Board, words
 from gardenmate.language.text.town_sounds import knowledge_root, state_code
