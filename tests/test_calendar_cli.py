@@ -107,3 +107,27 @@ def test_a_crop_with_a_season_is_picked_or_named_as_not(
             len(bar) > 40 and set(bar) <= set(".iIoOsSp") and "p" not in bar and "." in bar
         ):  # not sown all year
             assert told.rstrip().count(name) > 1
+
+
+def test_names_stand_alone_or_between_commas_and_may_be_misspelled(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    lines = calendar(capsys, "tomatos", "pepers, leek").splitlines()
+    names = [line.split()[0] for line in lines[4:7]]
+    assert names == ["tomato", "pepper", "leek"]
+
+
+def test_my_own_crops_come_first(capsys: pytest.CaptureFixture[str]) -> None:
+    day = ["--today", "2027-04-18"]
+    for said in ("I garden in Duluth", "I want peppers, leeks", "sowed 30 kale today"):
+        assert main([*day, "ask", said]) == 0
+    capsys.readouterr()
+    assert main([*day, "calendar"]) == 0
+    rows = [line.split()[0] for line in capsys.readouterr().out.splitlines() if line[:1].islower()]
+    assert rows[rows.index("frost") + 1 :][:3] == ["pepper", "leek", "kale"]
+    assert len(rows) > 20
+
+
+def test_the_frost_row_names_its_summer(capsys: pytest.CaptureFixture[str]) -> None:
+    (row,) = (line for line in calendar(capsys, "pea").splitlines() if line.startswith("frost  "))
+    assert row.index("9") < row.index("frost-free") < row.rindex("1")

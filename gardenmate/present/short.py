@@ -136,7 +136,7 @@ def key_figures(answer: Answer, look: Look, brief: Brief) -> tuple[Number, ...]:
 
     A figure the first line states already is not said twice.
     """
-    usable = [n for n in asked(answer, look) if show_number(n, look.units, look.today) not in answer.headline]
+    usable = [n for n in asked(answer, look) if not _stated(n, answer.headline, look)]
     if answer.key_figures:
         names: Iterable[str] = answer.key_figures
     else:
@@ -145,6 +145,20 @@ def key_figures(answer: Answer, look: Look, brief: Brief) -> tuple[Number, ...]:
     for name in names:
         chosen += [n for n in usable if name in (n.name, _bare(n.name)) and n not in chosen]
     return tuple(chosen[: brief.figures])
+
+
+def _stated(number: Number, headline: str, look: Look) -> bool:
+    """True when the first line says the figure already, a chance perhaps to the nearest five percent."""
+    if show_number(number, look.units, look.today) in headline:
+        return True
+    if number.unit != "%" or not isinstance(number.value, int | float):
+        return False
+    return any(f"{mark}%" in headline for mark in _rounded(number.value))
+
+
+def _rounded(percent: float) -> tuple[int, ...]:
+    near = 5 * round(percent / 5)
+    return (near, 95) if percent > 95 else (near,)
 
 
 def _bare(name: str) -> str:
@@ -161,7 +175,8 @@ def _fitted(answer: Answer, look: Look, brief: Brief, room: int) -> _Cut:
     cut = _Cut(figures, rows=rows)
     bare = not figures and not rows
     whole = cut
-    for grown in _growing(answer, cut, bare):
+    listed_jobs = rows > 0 and answer.question.topic in brief.tables_first
+    for grown in _growing(answer, cut, bare, listed_jobs):
         if _height(answer, look, grown) > room:
             break
         whole = grown
@@ -177,8 +192,11 @@ def _crops(answer: Answer) -> set[str]:
     return {ref.id for ref in answer.question.crops}
 
 
-def _growing(answer: Answer, cut: _Cut, bare: bool) -> Iterator[_Cut]:
-    """The cut with one thing more at a time, as long as there is something to add."""
+def _growing(answer: Answer, cut: _Cut, bare: bool, listed_jobs: bool) -> Iterator[_Cut]:
+    """The cut with one thing more at a time, as long as there is something to add. ``listed_jobs``: the table
+    holds the thing to do."""
+    if listed_jobs:
+        return
     if answer.steps:
         cut = cut._replace(steps=1)
         yield cut
