@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import contextlib
 import io
+import json
 import os
 import re
 import shlex
@@ -78,8 +79,21 @@ def test_the_readme_opens_with_the_job() -> None:
 
 
 @pytest.mark.parametrize("topic", ["late-start", "frost", "cold-frame", "pruning", "log"])
-def test_the_readme_names_the_topics(topic: str) -> None:
-    assert topic in README.read_text("utf-8")
+def test_the_page_on_json_names_the_topics(topic: str, tmp_path: Path) -> None:
+    code, page = said("gardenmate help json", tmp_path)
+    assert code == 0
+    assert topic in page
+
+
+def test_the_page_on_json_names_every_key_of_an_answer(tmp_path: Path) -> None:
+    _, page = said("gardenmate help json", tmp_path)
+    _, line = said('gardenmate ask --no-garden --place Duluth --json "too late for peas?"', tmp_path)
+    assert set(json.loads(line)) <= set(re.findall(r"[a-z]+", page))
+
+
+def test_help_on_one_topic_and_on_none(tmp_path: Path) -> None:
+    assert "28 tonight" in said("gardenmate help frost", tmp_path)[1]
+    assert said("gardenmate help nonsense", tmp_path)[0] == 2
 
 
 if __name__ == "__main__" and sys.argv[1:] == ["refresh"]:

@@ -32,7 +32,7 @@ def how_to_leave(text: str) -> list[str] | None:
 def help_lines(text: str, facts: Facts, width: int) -> list[str] | None:
     """The help asked for as lines no wider than ``width``, None when ``text`` does not ask for help.
 
-    "help" is one screen; "help frost" shows all examples of one topic.
+    "help" is one screen; "help frost" shows all examples of one topic, "help json" the names in the JSON.
     """
     match = _ASKED.fullmatch(text)
     if match is None:
@@ -40,6 +40,9 @@ def help_lines(text: str, facts: Facts, width: int) -> list[str] | None:
     wanted = (match.group("topic") or "").strip().lower().replace(" ", "-")
     if not wanted:
         return _screen(facts, width)
+    if wanted == "json":
+        page = (facts.root / "help_json.txt").read_text("utf-8").splitlines()
+        return [part for line in page for part in (_narrow(line, width) if len(line) > width else [line])]
     topics = facts.table("help")
     found = [topic for topic, entry in topics.items() if _means(wanted, topic, entry)]
     if not found:
@@ -61,6 +64,11 @@ def _screen(facts: Facts, width: int) -> list[str]:
                 says, width, initial_indent=lead, subsequent_indent=" " * min(len(lead), width // 3)
             )
     return lines
+
+
+def _narrow(line: str, width: int) -> list[str]:
+    lead = line[: len(line) - len(line.lstrip())]
+    return wrap(line.strip(), width, initial_indent=lead, subsequent_indent=lead + "    ")
 
 
 def _means(wanted: str, topic: str, entry: dict[str, list[str]]) -> bool:

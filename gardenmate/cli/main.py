@@ -71,7 +71,7 @@ def make_parser(words: Sequence[str] | None = None) -> argparse.ArgumentParser:
     commands = parser.add_subparsers(metavar="COMMAND")
     for name, (says, options) in COMMANDS.items():
         if words is None or name in words:
-            about_place = name != "completion"
+            about_place = name not in ("completion", "help")
             options(commands.add_parser(name, parents=[place] if about_place else [], help=says))
         else:  # named in the help and in what is said of a wrong word
             commands.add_parser(name, help=says)
@@ -141,6 +141,11 @@ def _weather_options(weather: argparse.ArgumentParser) -> None:
     weather.set_defaults(run=_import_weather)
 
 
+def _help_options(helps: argparse.ArgumentParser) -> None:
+    helps.add_argument("topic", nargs="*", help="a topic such as frost; json: the names in the JSON")
+    helps.set_defaults(run=_help)
+
+
 def _demo_options(demo: argparse.ArgumentParser) -> None:
     demo.add_argument("name", nargs="?", help="which one; none lists them")
     demo.set_defaults(run=_demo)
@@ -160,6 +165,7 @@ COMMANDS: dict[str, tuple[str, Callable[[argparse.ArgumentParser], None]]] = {
     "backup": ("garden, journal and weather in one file", _backup_options),
     "restore": ("what a backup holds, in place of what there is", _restore_options),
     "import-weather": ("GHCN-Daily .dly or .csv", _weather_options),
+    "help": ("what to type, by example", _help_options),
     "demo": ("play a demo conversation", _demo_options),
     "completion": ("a script that completes these words in a shell", _completion_options),
 }
@@ -275,6 +281,12 @@ def _restore(options: argparse.Namespace) -> int:
 
 def _import_weather(options: argparse.Namespace) -> int:
     from gardenmate.cli.weather import run
+
+    return run(options)
+
+
+def _help(options: argparse.Namespace) -> int:
+    from gardenmate.cli.help import run
 
     return run(options)
 
