@@ -205,6 +205,10 @@ def test_a_variety_or_a_person_is_no_place(reading: Read, text: str) -> None:
         ("Sow peas in nyc now?", "NYC", None),
         ("twin cities last frost", "Twin Cities", None),
         ("zip 81435 last frost?", "81435", None),
+        ("frost dates for Glen Rose, TX", "Glen Rose", "TX"),
+        ("last frost Coulee Dam WA", "Coulee Dam", "WA"),
+        ("peppers in walnut creek, ca?", "Walnut Creek", "CA"),
+        ("I garden in Lexington Park, Maryland", "Lexington Park", "Maryland"),
     ],
 )
 def test_a_town_keeps_the_region_typed_with_it(

@@ -76,14 +76,16 @@ def find_codes(board: Board) -> None:
 
 
 def find_led_places(board: Board, lexicon: Lexicon) -> None:
-    """Lay `place` spans over towns with their region behind "in", "near" ... before a crop is seen in their names:
-    "in Walnut Creek, CA"."""
-    for i in range(len(board.tokens)):
-        if i == 0 or board.word(i - 1) in _FIRM or board.word(i - 1) == "at":
-            end, name = _listed(board, i, lexicon)
-            region = _region_beside(board, i, end, lexicon) if name is not None else None
-            if name is not None and region is not None:
-                board.lay(i, end, "place", name._replace(within=region))
+    """Lay `place` spans over towns with their region, before a crop is seen in their names: "in walnut creek, ca",
+    "frost dates for Glen Rose, TX"."""
+    for i, token in enumerate(board.tokens):
+        led = i == 0 or board.word(i - 1) in _FIRM or board.word(i - 1) in ("at", "for")
+        if not led and not (token.capital and token.raw.lower() not in lexicon.name_words):
+            continue
+        end, name = _listed(board, i, lexicon)
+        region = _region_beside(board, i, end, lexicon) if name is not None else None
+        if name is not None and region is not None:
+            board.lay(i, end, "place", name._replace(within=region))
 
 
 def _listed(board: Board, i: int, lexicon: Lexicon) -> tuple[int, Place | None]:
