@@ -72,7 +72,7 @@ MUTATIONS: dict[str, Mutation] = {
     "green-tip": Mutation("green tip at twice the warmth", "", r"green_tip\.sum_dd_f", times(2.0)),
     "bloom": Mutation("bloom 25 days later", "woody/", r"bud_break\.days_to_bloom", plus(25)),
     "bud-kill": Mutation("buds die 3 F lower", "", r"stage\.\[\]\.kill(10|90)_f", plus(-3)),
-    "winter": Mutation("dormant wood hurt 15 F higher", "protection", r"winter\.\[\]\.hurt_f", plus(15)),
+    "winter": Mutation("dormant wood hurt 15 F higher", "", r"winter(\.\[\])?\.(hurt_f|kinds)", plus(15)),
     "cover": Mutation("covers count double", "protection", r"cover\.\[\]\.(gain_f|plan_f)", times(2.0)),
     "radiation": Mutation(
         "clear nights 6 F colder still", "protection", r"radiation\.ground_colder", plus(6)
