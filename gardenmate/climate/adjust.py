@@ -243,12 +243,14 @@ def _check_order(
     if spring is not None and spring < cold - _BEYOND_COLDEST_DAYS:
         raise UsageError(
             f"A last frost on {_month_day(last_frost)} does not fit {where}: it is the last of the cold "
-            "season, before midsummer. Dates are typed month first, 05-20 is 20 May."
+            "season, before midsummer. Dates are typed month first, 05-20 is 20 May.",
+            "frost.last",
         )
     if autumn is not None and autumn > cold + 365 + _BEYOND_COLDEST_DAYS:
         raise UsageError(
             f"A first frost on {_month_day(first_frost)} does not fit {where}: it is the first after "
-            "midsummer. Dates are typed month first, 09-25 is 25 September."
+            "midsummer. Dates are typed month first, 09-25 is 25 September.",
+            "frost.first",
         )
 
 

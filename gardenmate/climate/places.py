@@ -285,7 +285,9 @@ def _located(
         town, _, region = (place or "").partition(",")
         return Place(_spot(lat, lon, facts, elev_m=elev_m, name=town.strip(), region=region.strip()))
     if lat is not None or lon is not None:
-        raise UsageError("Latitude and longitude go together, for example --lat 46.8 --lon -92.1.")
+        raise UsageError(
+            "Latitude and longitude go together, for example --lat 46.8 --lon -92.1.", "place.lat"
+        )
     return find_place(place, facts, elev_m) if place else None
 
 

@@ -13,9 +13,16 @@ class GardenmateError(Exception):
 
 
 class UsageError(GardenmateError):
-    """The words on the command line do not fit (exit 2)."""
+    """The words on the command line, or what the garden file says, do not fit (exit 2).
+
+    ``key`` is the key of the garden file that holds it when it was told before, such as "frost.last".
+    """
 
     exit_code = 2
+
+    def __init__(self, said: str, key: str = "") -> None:
+        super().__init__(said)
+        self.key = key
 
 
 class NeedPlaceError(GardenmateError):
@@ -31,7 +38,9 @@ class AmbiguousPlaceError(UsageError):
         self.typed = typed
         self.candidates = candidates
         listed = "; ".join(candidates)
-        super().__init__(f"'{typed}' fits more than one place: {listed}. Name one of them, with its region.")
+        super().__init__(
+            f"'{typed}' fits more than one place: {listed}. Name one of them, with its region.", "place.name"
+        )
 
 
 class FarPlaceError(UsageError):

@@ -21,6 +21,7 @@ from gardenmate.dialogue.rephrased import on_its_own, same_name, to_follow, with
 from gardenmate.dialogue.where import chosen, with_place
 from gardenmate.garden.profile import NO_GARDEN, Garden
 from gardenmate.knowledge.facts import Facts
+from gardenmate.knowledge.reader import line_of
 from gardenmate.present.vocabulary import in_words, speaker, speaks_american
 from gardenmate.topics.registry import rule_for
 
@@ -41,6 +42,8 @@ ABOUT_ONE_PLANT = (
     *SEASON_TOPICS, "germination", "potting-up", "pruning", "propagation", "buy-or-sow", "how-many",
     "out-of-scope", "unclear",
 )  # fmt: skip
+NEEDS_NO_PLACE = frozenset({"garden", "log", "explain", "out-of-scope", "unclear"})
+"""Topics that keep or show things: a place in doubt is no hindrance to them."""
 MOST_PLACES = 100  # places kept for the next question
 _OWN = "own garden|"  # how the garden's own place is kept, beside those named in questions
 SUPPOSED_PLACE = "That place is supposed for this one answer; the next is about your own garden again."
@@ -193,7 +196,7 @@ class Conversation:
     def resumed(self) -> Answer | None:
         """The question that waited for the garden's place, answered once the place is known; else None."""
         question = self._waiting
-        if question is None or self.place() is None:
+        if question is None or self._known_site() is None:
             return None
         self._waiting = None
         self.previous = self.answer(question)
@@ -257,10 +260,20 @@ class Conversation:
         except AmbiguousPlaceError as error:
             self.exit_code = EXIT_NEEDS_PLACE
             self._which = (question, error.candidates) if question.ask.place is not None else None
-            return Answer(question=question, verdict=None, headline=str(error), asks=error.candidates)
+            doubt = self._own_doubt(question, error)
+            return Answer(question, None, str(error), asks=error.candidates, changes=doubt)
         except UsageError as error:
             self.exit_code = EXIT_NEEDS_PLACE
-            return Answer(question=question, verdict=None, headline=str(error))
+            return Answer(question, None, str(error), changes=self._own_doubt(question, error))
+
+    def _own_doubt(self, question: Request, error: UsageError) -> tuple[str, ...]:
+        """Where the garden's own place or dates stand that are in doubt, and how to put them right."""
+        file = self.garden_file
+        if file is None or self.options.given or self._place_named(question) is not None:
+            return ()
+        line = line_of(file.path, error.key.rpartition(".")[2]) if error.key else 0
+        where = f"{file.path}, line {line}" if line else str(file.path)
+        return (f"That is what your garden file says ({where}). Tell me again, or say 'undo'.",)
 
     def _beside(self, question: Request) -> Answer | None:
         """The garden question a danger was heard in, answered without a yes; None where nothing else was asked."""
@@ -282,7 +295,10 @@ class Conversation:
 
     def world(self, question: Request | None = None) -> World:
         """The world of a question: the place it names, else the command line's, else the garden's."""
-        place = self._own_frost(self.place(self._place_named(question), _height_told(question)), question)
+        named = self._place_named(question)
+        free = named is None and question is not None and question.topic in NEEDS_NO_PLACE
+        place = self._known_site() if free else self.place(named, _height_told(question))
+        place = self._own_frost(place, question)
         return World(
             today=self.clock(),
             facts=self.facts,
@@ -399,8 +415,8 @@ class Conversation:
 
     def first_due(self) -> Answer | None:
         """What an empty line gets: the first thing of the agenda, None while the place is unknown."""
-        world = self.world()
-        if world.site is None:
+        world = self.world() if self._known_site() is not None else None
+        if world is None or world.site is None:
             return None
         agenda = rule_for("agenda").answer(Request(text="", topic="agenda"), world)
         return replace(agenda, table=None, steps=agenda.steps[:1], details=(), numbers=(), assumptions=())
@@ -409,7 +425,7 @@ class Conversation:
         """The units of the latest answer, or those the next one will be in."""
         if self._shown is not None:
             return self._shown
-        return self._units(self.place() if self.units is None and self.garden.units is None else None)
+        return self._units(self._known_site() if self.units is None and self.garden.units is None else None)
 
     def _answer_units(self, place: Place | None, question: Request | None) -> Units:
         """Units of one answer: those set for the garden or the run, else those the question was typed in."""

@@ -40,7 +40,7 @@ def garden_of(data: Mapping[str, Any], path: Path) -> Garden:
     prefs = dict(_section(data, "preferences", None, path))
     units = prefs.pop("units", None)
     if units not in (None, "us", "metric"):
-        raise fault(path, "preferences.units", f'should be "us" or "metric", not {units!r}')
+        raise fault(path, "preferences.units", f'should be "us" or "metric", not {_short(units)}')
     return Garden(
         place=_get(place, "name", _text, path),
         lat=_get(place, "lat", _within(-90, 90), path),
@@ -92,6 +92,12 @@ def _plants(table: Mapping[str, Any], path: Path) -> tuple[Plant, ...]:
 
 
 # -- sections and values ------------------------------------------------------------------------------
+def _short(value: Any) -> str:
+    """A value as it is shown: not a screenful of it."""
+    said = repr(value)
+    return said if len(said) <= 40 else f"{said[:40]}..."
+
+
 def _section(
     data: Mapping[str, Any], name: str, keys: tuple[str, ...] | None, path: Path
 ) -> Mapping[str, Any]:
@@ -106,7 +112,7 @@ def _section(
 def _only(table: Mapping[str, Any], keys: tuple[str, ...], path: Path, prefix: str) -> None:
     unknown = sorted(set(table) - set(keys))
     if unknown:
-        raise fault(path, prefix + unknown[0], f"is not one of {', '.join(keys)}")
+        raise fault(path, prefix + unknown[0][:60], f"is not one of {', '.join(keys)}")
 
 
 def _get(table: Mapping[str, Any], key: str, read: Callable[[Any], T], path: Path) -> T | None:
@@ -116,6 +122,8 @@ def _get(table: Mapping[str, Any], key: str, read: Callable[[Any], T], path: Pat
 def _need(table: Mapping[str, Any], key: str, read: Callable[[Any], T], path: Path) -> T:
     try:
         return read(table[key])
+    except OverflowError as error:
+        raise fault(path, key, "is far too large a number") from error
     except (ValueError, TypeError) as error:
         raise fault(path, key, str(error)) from error
 
@@ -126,19 +134,19 @@ def _default(value: float | None, otherwise: float) -> float:
 
 def _text(value: Any) -> str:
     if not isinstance(value, str):
-        raise TypeError(f"should be text in quotes, not {value!r}")
+        raise TypeError(f"should be text in quotes, not {_short(value)}")
     return value
 
 
 def _flag(value: Any) -> bool:
     if not isinstance(value, bool):
-        raise TypeError(f"should be true or false, not {value!r}")
+        raise TypeError(f"should be true or false, not {_short(value)}")
     return value
 
 
 def _number(value: Any) -> float:
     if isinstance(value, bool) or not isinstance(value, int | float) or value != value:
-        raise TypeError(f"should be a number, not {value!r}")
+        raise TypeError(f"should be a number, not {_short(value)}")
     return float(value)
 
 
@@ -146,7 +154,7 @@ def _amount(value: Any) -> float:
     """How many of a piece of gear: true is one, false none."""
     amount = float(value) if isinstance(value, bool) else _number(value)
     if not 0 <= amount <= 1_000_000:
-        raise ValueError(f"should be a number from 0 up, not {value!r}")
+        raise ValueError(f"should be a number from 0 up, not {_short(value)}")
     return amount
 
 
@@ -176,14 +184,14 @@ def _month_day(value: Any) -> tuple[int, int]:
     month, _, day = str(value).partition("-")
     try:
         found = date(2000, int(month), int(day))
-    except ValueError:
-        raise ValueError(f'should be a month and day such as "05-12", not {value!r}') from None
+    except (ValueError, OverflowError):
+        raise ValueError(f'should be a month and day such as "05-12", not {_short(value)}') from None
     return found.month, found.day
 
 
 def _names(value: Any) -> tuple[str, ...]:
     if not isinstance(value, list) or not all(isinstance(v, str) for v in value):
-        raise TypeError(f'should be a list of names such as ["leek"], not {value!r}')
+        raise TypeError(f'should be a list of names such as ["leek"], not {_short(value)}')
     return tuple(value)
 
 
@@ -194,4 +202,4 @@ def _preference(value: Any, key: str, path: Path) -> str:
         return f"{value:g}"
     if isinstance(value, date | str):
         return str(value)
-    raise fault(path, key, f"should be text or a number, not {value!r}")
+    raise fault(path, key, f"should be text or a number, not {_short(value)}")

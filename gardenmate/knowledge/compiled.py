@@ -4,8 +4,9 @@ Made when the package is installed (see build_hook.py) from the files of knowled
 checksum of the file it came from: an edited file no longer fits its entry and is simply parsed again, so
 the TOML stays the only truth and nothing needs rebuilding after an edit.
 
-Layout: ``facts.json`` maps a path under knowledge/ to [checksum, offset, length] in ``facts.dat``, where the
-parsed files stand one after the other as JSON.
+Layout: ``facts.json`` maps a path under knowledge/ to [checksum of the file, offset, length, checksum of the
+parsed form] in ``facts.dat``, where the parsed files stand one after the other as JSON. A parsed form whose
+bytes have changed is not used: the TOML is read instead.
 """
 
 from __future__ import annotations
@@ -18,6 +19,9 @@ from zlib import crc32
 
 INDEX = "facts.json"
 DATA = "facts.dat"
+Entry = tuple[int, int, int, int]
+"""Checksum of the TOML file, offset and length of its parsed form, and the checksum of that."""
+_ENTRY = 4
 
 
 def folder() -> Path:
@@ -32,20 +36,34 @@ def lookup(path: Path, raw: bytes) -> dict[str, Any] | None:
     for depth in (1, 2, 3):
         entry = index.get("/".join(parts[-depth:]))
         if entry is not None and entry[0] == crc32(raw):
-            _, offset, length = entry
-            found: dict[str, Any] = json.loads(data[offset : offset + length])
+            _, offset, length, mark = entry
+            blob = data[offset : offset + length]
+            if len(blob) != length or crc32(blob) != mark:
+                return None
+            found: dict[str, Any] = json.loads(blob)
             return found
     return None
 
 
 @cache
-def _store() -> tuple[dict[str, tuple[int, int, int]], bytes]:
+def _store() -> tuple[dict[str, Entry], bytes]:
     """Index and data; empty when there are none or they do not read (then everything is parsed)."""
     try:
         index = json.loads((folder() / INDEX).read_bytes())
-        return index, (folder() / DATA).read_bytes()
-    except (OSError, ValueError):
+        data = (folder() / DATA).read_bytes()
+    except (OSError, ValueError, RecursionError):
         return {}, b""
+    if not isinstance(index, dict):
+        return {}, b""
+    return {path: entry for path, entry in index.items() if _is_entry(entry)}, data
+
+
+def _is_entry(entry: object) -> bool:
+    return (
+        isinstance(entry, list)
+        and len(entry) == _ENTRY
+        and all(isinstance(number, int) and number >= 0 for number in entry)
+    )
 
 
 def write(knowledge: Path, target: Path) -> int:
@@ -55,12 +73,12 @@ def write(knowledge: Path, target: Path) -> int:
     """
     import tomllib
 
-    index: dict[str, tuple[int, int, int]] = {}
+    index: dict[str, Entry] = {}
     data = bytearray()
     for path in sorted(knowledge.rglob("*.toml")):
         raw = path.read_bytes()
         blob = json.dumps(tomllib.loads(raw.decode("utf-8")), separators=(",", ":")).encode()
-        index[path.relative_to(knowledge).as_posix()] = (crc32(raw), len(data), len(blob))
+        index[path.relative_to(knowledge).as_posix()] = (crc32(raw), len(data), len(blob), crc32(blob))
         data += blob
     target.mkdir(parents=True, exist_ok=True)
     (target / DATA).write_bytes(data)

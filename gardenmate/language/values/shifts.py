@@ -10,6 +10,8 @@ from gardenmate.language.intent.reading import Draft
 from gardenmate.language.text.spans import words
 
 _FROST = words("frost frosts freeze freezes spring winter autumn fall season thaw last first")
+MOST_DAYS = 366.0
+"""A shift by more than a year supposes no season any more (design value)."""
 _OF_A_DAY = frozenset({"late-start", "early-start", "harvest-date"})
 
 
@@ -30,6 +32,8 @@ def shifted_by(draft: Draft, previous: Request) -> Shift | None:
     if said is None or draft.board.today is None:
         return None
     days = float(said)
+    if abs(days) > MOST_DAYS:
+        return None
     base = previous.ask.date or draft.board.today
     frost = bool(_FROST & {t.word for t in draft.board.tokens})
     return Shift(days, not frost and previous.topic in _OF_A_DAY, base + timedelta(days=round(days)))

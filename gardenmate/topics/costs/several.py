@@ -106,7 +106,6 @@ def in_general(question: Request, world: World) -> Answer:
     ]
     from_counts = [c.from_count for c in rows if c.from_count is not None]
     sign = currency(question, world)
-    usual = sorted(from_counts)[len(from_counts) // 2]
     saved = sum(c.saves for c in rows)
     said = question.ask.price
     notes = (
@@ -119,13 +118,22 @@ def in_general(question: Request, world: World) -> Answer:
     )
     doing = asked_for(question)
     many = f"a usual number of each of {len(rows)} common crops saves about {money(sign, saved)} in all"
+    if from_counts:
+        usual = sorted(from_counts)[len(from_counts) // 2]
+        said_first = (
+            f"Seed is the cheaper way from about {usual} plants of one kind up, and {many}; for one or two of "
+            "a kind, buy."
+        )
+    else:  # at these prices no number of plants pays for the packet
+        said_first = (
+            f"At these prices plants cost no more than seed, whichever of {len(rows)} common crops: buy."
+        )
     return Answer(
         question=question,
-        verdict="yes" if doing == "sow" else "tight",
-        headline=(
-            f"Seed is the cheaper way from about {usual} plants of one kind up, and {many}; "
-            "for one or two of a kind, buy."
-        ),
+        verdict=("yes" if doing == "sow" else "tight")
+        if from_counts
+        else ("no" if doing == "sow" else "yes"),
+        headline=said_first,
         numbers=(
             Number("saved", round(saved, 2), sign, f"saved on a usual number of each of {len(rows)} crops"),
             *(

@@ -56,12 +56,10 @@ def answer_sown(question: Request, world: World, crops: Sequence[Named]) -> Answ
         )
     if warm:
         names = listed(plants(n).word for n in warm)
-        least = min(n.crop.soil.min_soil_sow_c[0] for n in warm if n.crop.soil.min_soil_sow_c)
-        parts.append(
-            f"the frost does not reach the seed of {names}, but in soil that stays below about "
-            f"{frost_temp(least, units)} it rots within weeks"
-        )
-        numbers += temp_numbers("least_soil", "least soil", least)
+        known = [n.crop.soil.min_soil_sow_c[0] for n in warm if n.crop.soil.min_soil_sow_c]
+        cold = f"that stays below about {frost_temp(min(known), units)}" if known else "that stays cold"
+        parts.append(f"the frost does not reach the seed of {names}, but in soil {cold} it rots within weeks")
+        numbers += temp_numbers("least_soil", "least soil", min(known)) if known else ()
     if world.site is not None:
         numbers += temp_numbers("soil", "soil now, usually", soil_today_c(world.site, world.today))
     if snow:

@@ -243,18 +243,16 @@ def _unfit(changes: tuple[GardenChange, ...], world: World) -> str:
         return ""
     from gardenmate.climate.places import resolve_site
 
-    def date_of(key: str, now: tuple[int, int] | None) -> tuple[int, int] | None:
-        if key not in values:
-            return now
-        value = values[key]
+    def date_of(key: str) -> tuple[int, int] | None:
+        value = values.get(key)  # what was told before may be what this puts right: it is not held against it
         return (int(value[:2]), int(value[3:])) if isinstance(value, str) else None
 
     place = values.get("place.name", world.garden.place)
     try:
         resolve_site(
             place=place if isinstance(place, str) else None,
-            last_frost=date_of("frost.last", world.garden.last_frost),
-            first_frost=date_of("frost.first", world.garden.first_frost),
+            last_frost=date_of("frost.last"),
+            first_frost=date_of("frost.first"),
             facts=world.facts,
         )
     except UsageError as error:
