@@ -128,7 +128,9 @@ class Site:
             return None
         climb = place.height_difference_m or 0.0
         reasons: list[DoubtReason] = []
-        if place.spread_days >= DOUBT_DAYS:
+        if (
+            place.stations and place.spread_days >= DOUBT_DAYS
+        ):  # an estimate of one record says so in its notes
             reasons.append("spread")
         if abs(climb) >= DOUBT_CLIMB_M:
             reasons.append("height")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from math import sqrt
 from typing import Any
 
 from gardenmate.climate.freezes import (
@@ -73,8 +74,26 @@ def build_site(row: PlaceRow, facts: Facts) -> Site:
         notes=_row_notes(row, regime, basis, freezes[32], fit, curve),
         source_ids=_source_ids(",".join(cells[35:]).strip('"'), basis, table),
         fit=fit,
-        place=PlaceNote(row.label, row.label, 0.0, 0.0, 0.0),
+        place=PlaceNote(row.label, row.label, 0.0, 0.0, _spread_days(basis, freezes[32], fit, curve, table)),
     )
+
+
+def _spread_days(
+    basis: Basis, freeze: Freeze, fit: FreezeFit, curve: MinimumCurve, table: Mapping[str, Any]
+) -> float:
+    """Usual error (sd, days) of a bundled place's dates for a garden near it: that of two stations side by side, or
+    that of the fit where the dates are estimated. It stands beside the dates and does not widen them."""
+    if basis == "published":
+        return sqrt(float(table["blend"]["error_spring"]["near"]))
+    return max(_errors(freeze, fit, curve), default=0.0)
+
+
+def _errors(freeze: Freeze, fit: FreezeFit, curve: MinimumCurve) -> list[float]:
+    """Usual errors of estimated dates, days; none where freezes are too rare to date."""
+    sides = ((fit.spring, freeze.last_spring), (fit.autumn, freeze.first_autumn))
+    return [
+        fit.error_days(side, curve.steepness(known.offset_days)) for side, known in sides if known is not None
+    ]
 
 
 def _published(cells: tuple[Any, Any], row: PlaceRow, fit: FreezeFit, curve: MinimumCurve) -> Freeze | None:
@@ -148,11 +167,7 @@ def _row_notes(
             "from its monthly temperatures): too few to date one."
         )
     elif basis == "estimated" and regime != "frost-free":
-        errors = [
-            fit.error_days(side, curve.steepness(known.offset_days))
-            for side, known in ((fit.spring, freeze.last_spring), (fit.autumn, freeze.first_autumn))
-            if known is not None
-        ]
+        errors = _errors(freeze, fit, curve)
         error = max(errors, default=fit.error_limits_days[1])
         notes.append(
             f"Freeze dates for {row.label} are estimated from its monthly temperatures (usual error about "
