@@ -133,7 +133,7 @@ def prices_for(crop: Crop, plants: int, question: Request, world: World) -> Pric
         assumed=assumed,
         sources=(
             *defaults["sources"],
-            *light["sources"],
+            *light["sources"].of("hours", "led_umol_per_j", "share_on_plants", "tray_m2", "price_per_kwh"),
             *crop.emergence.sources.of("germination_standard_pct"),
         ),
     )

@@ -66,6 +66,9 @@ class FrameFacts:
         return min(rise + self.night_offset_c, float(most) * F_DEGREE)
 
 
+_FRAME_FIGURES = ("u_wall_w_m2k", "heat_share", "ground_w_m2", "night_gain_most_f")
+
+
 def frame_facts(question: Request, world: World) -> FrameFacts:
     """The frame asked about: what the question says of it, then the garden's own, then the common one."""
     table = world.facts.table("protection")
@@ -95,7 +98,7 @@ def frame_facts(question: Request, world: World) -> FrameFacts:
         night_offset_c=own.night_offset_c,
         insulated=bool(own.insulated),
         assumptions=tuple(assumed),
-        sources=(*lid["sources"], *common["sources"]),
+        sources=(*lid["sources"], *common["sources"].of(*_FRAME_FIGURES)),
     )
 
 

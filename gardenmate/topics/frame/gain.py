@@ -67,7 +67,9 @@ def answer_gain(question: Request, world: World) -> Answer:
         ),
         cautions=care.texts,
         assumptions=frame.assumptions,
-        sources=unique(frame.sources, frame.table["frame"]["log_sources"], care.sources),
+        sources=unique(
+            frame.sources, frame.table["frame"]["sources"].of("night_gain_insulated_most_f"), care.sources
+        ),
         working=night_working(frame, 0.0, rise, False, world),
     )
 

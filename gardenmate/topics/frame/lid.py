@@ -200,7 +200,7 @@ def answer_general(question: Request, world: World, crops: Sequence[Named]) -> A
         sources=unique(
             frame.sources,
             frame.table["venting"]["sources"],
-            frame.table["frame"]["killer_sources"],
+            frame.table["frame"]["sources"].of("killer"),
             SUN_SOURCE,
             care.sources,
         ),

@@ -107,7 +107,7 @@ def answer_night(question: Request, world: World, read: Readings, crops: Sequenc
         ),
         sources=unique(
             frame.sources, *(b.sources for _, b, _ in judged), () if judged else ("hill",),
-            frame.table["frame"]["lights_sources"], care.sources,
+            frame.table["frame"]["sources"].of("lights_gain_f"), care.sources,
         ),
         working=night_working(frame, read.outside_c, inside_c, blanket, world),
     )  # fmt: skip

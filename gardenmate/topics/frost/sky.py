@@ -20,6 +20,7 @@ Sky = Literal["clear", "cloudy", "unknown"]
 _WARMEST_NIGHT_C = 25.0
 _MILD_NIGHT_C = 15.0
 _NOT_LOWS = ("high", "inside", "soil", "setting")
+_DEW_FIGURES = ("frost_possible_dew_point_c", "frost_probable_dew_point_c", "frost_likely_sunset_f")
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,7 +188,10 @@ def night_at(low_c: float, question: Request, world: World, sky: Sky | None = No
     details += _dew_hints(question, world)
     return Night(
         low_c, sky, clear_c, cloudy_c, tuple(details), tuple(assumptions), tuple(working),
-        unique(radiation["sources"], radiation["dew_sources"] if _dew_hints(question, world) else ()),
+        unique(
+            radiation["sources"].of("ground_colder_f", "ground_colder_most_f", "cloudy_colder_f"),
+            radiation["sources"].of(*_DEW_FIGURES) if _dew_hints(question, world) else (),
+        ),
     )  # fmt: skip
 
 

@@ -66,7 +66,7 @@ def hardening_of(named: Named | None, world: World) -> Hardening:
     """The figures of a crop; without one, those that are safe for any tender seedling."""
     table = world.facts.table("raising")["hardening"]
     never = f_to_c(table["never_below_f"])
-    general = tuple(table["sources"])
+    general = table["sources"].of("days", "never_below_f", "day_worth_f")
     if named is None:
         days = (float(table["days"][0]), float(table["days"][1]))
         return Hardening(None, days, table["usual_days"], f_to_c(50), never, None, "", general)

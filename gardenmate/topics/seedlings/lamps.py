@@ -75,7 +75,8 @@ def need_answer(question: Request, world: World, crops: tuple[Named, ...], focus
         if crops
         else ("No crop named: leafy crops in the headline, fruiting ones in the table.",),
         sources=unique(
-            *(found.sources for _, found in needs), world.facts.table("raising")["light"]["sources"]
+            *(found.sources for _, found in needs),
+            world.facts.table("raising")["light"]["sources"].of("hours", "dark_hours", "floor_dli"),
         ),
         working=tuple(_need_working(label, found) for label, found in needs),
     )

@@ -66,7 +66,7 @@ def _need(sort: str, short: Lamp | None, table: Mapping[str, Any]) -> LightNeed:
         (row["ppfd"][0], row["ppfd"][1]),
         (hours[0], hours[1]),
         short.why if short else "",
-        unique(row["sources"], short.sources if short else table["sources"]),
+        unique(row["sources"], short.sources if short else table["sources"].of("hours")),
     )
 
 
@@ -95,7 +95,9 @@ def supply_of(question: Request, world: World) -> Supply | None:
     ppfd = number_cue(question, "ppfd")
     if ppfd is not None:
         given = light.dli(ppfd, on)
-        return Supply(given, given, given, f"{ppfd:g} umol/m2/s for {on:g} hours", table["sources"], assumed)
+        return Supply(
+            given, given, given, f"{ppfd:g} umol/m2/s for {on:g} hours", table["sources"].of("hours"), assumed
+        )
     lux = number_cue(question, "lux")
     if lux is not None:
         return _lux_supply(lux, on, assumed, table)

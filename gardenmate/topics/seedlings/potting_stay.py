@@ -106,7 +106,7 @@ def answer(
         sources=unique(
             row["sources"],
             world.facts.table("raising")["containers"]["sources"],
-            hold["sources"] if buttons else (),
+            hold["sources"].of("button_below_f") if buttons else (),
             ("delaware-transplants",),
         ),
         working=(

@@ -109,10 +109,10 @@ def limits(facts: Facts, crop: Crop, stage: str | None, units: Units) -> Limits:
         if stage in row.stage:
             return Limits(row.hurt_c, row.killed_c, f"Figures for {row.note}.", row.sources)
     young = table["young"]
-    sources = (*base.sources, *young["sources"])
     if stage == "unhardened":
         hurt_c = max(base.hurt_c, f_to_c(young["unhardened_hurt_f"]))
         killed_c = max(base.killed_c, min(base.hurt_c, hurt_c - F_DEGREE))
+        sources = (*base.sources, *young["sources"].of("unhardened_hurt_f"))
         return Limits(
             hurt_c, killed_c, base.note, sources,
             "Not hardened yet: freezing already hurts them, and what hurts a hardened plant kills them.",
@@ -120,6 +120,7 @@ def limits(facts: Facts, crop: Crop, stage: str | None, units: Units) -> Limits:
     if stage in ("just-set-out", "seedling") and base.hurt_c < f_to_c(young["unhardened_hurt_f"]):
         hurt_c = min(f_to_c(young["unhardened_hurt_f"]), base.hurt_c + young["just_set_out_f"] * F_DEGREE)
         killed_c = max(base.killed_c, base.hurt_c - young["just_set_out_most_f"] * F_DEGREE)
+        sources = (*base.sources, *young["sources"].of("just_set_out_f", "just_set_out_most_f"))
         return Limits(
             hurt_c, killed_c, base.note, sources,
             f"Young plants are {frost_span(young['just_set_out_f'] * F_DEGREE, units)} less hardy than "
