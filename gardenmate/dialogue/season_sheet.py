@@ -110,7 +110,8 @@ def _rows(crops: Iterable[Crop], world: World, site: Site, start: date) -> Itera
     for crop in crops:
         row = calendar_row(crop, site, world.facts, world.today)
         mine = tuple(_planting(entry) for other, entry in done if other.id == crop.id)
-        yield SheetRow(row.name, row.windows, row.picks, mine)
+        name = crop_words(crop)
+        yield SheetRow(name[:1].upper() + name[1:], row.windows, row.picks, mine)
 
 
 def _begins(row: SheetRow) -> tuple[date, str]:

@@ -36,9 +36,10 @@ FROST_HEIGHT = 12.0
 LANE_HEIGHT = 3.0
 ROW_GAP = 1.6
 NAME_SIZE = 3.2
-LEAST_JOBS_HEIGHT = 55.0
+LEAST_JOBS_HEIGHT = 68.0
 COLUMNS = 3
 LEAST_DEEP = 8
+LATER = "Later jobs: print it again nearer the time."
 ONE_IN_TEN = 0.1
 _LETTER_WIDTH = 0.54  # of the size of a letter, for breaking lines: wide enough for every usual sans-serif
 _LEADING = 1.28
@@ -164,11 +165,11 @@ def _lane_height(sheet: Sheet, top: float) -> float:
 
 def _row(sheet: Sheet, row: SheetRow, y: float, lane: float) -> Iterator[str]:
     height = _row_height(row, lane)
-    size = min(NAME_SIZE, height * 0.5)
+    size = min(NAME_SIZE, (2 * lane + ROW_GAP) * 0.6)  # as the lowest row allows: names of one size
     yield _line(MARGIN, y + height, sheet.paper.width - MARGIN, y + height, "#bbb", 0.15)
     yield _text(MARGIN, y + size * 1.05, size, _shortened(row.name, size, NAMES_WIDTH), bold=True)
     label = "; ".join(planting.label for planting in row.plantings)
-    small = min(2.1, height * 0.36)
+    small = min(2.1, size * 0.75)
     if label:
         yield _text(MARGIN, y + size * 1.05 + small * 1.3, small, _shortened(label, small, NAMES_WIDTH))
     for number, name in enumerate(_lanes(row)):
@@ -302,21 +303,30 @@ def _jobs(sheet: Sheet, top: float) -> Iterator[str]:
     room = sheet.paper.height - MARGIN - top
     width = (sheet.paper.width - 2 * MARGIN) / COLUMNS
     for size in _JOB_SIZES:
-        lines = list(_job_lines(sheet, size, width - 3))
         deep = int(room / (size * _LEADING))
-        if len(lines) <= deep * COLUMNS - COLUMNS or size == _JOB_SIZES[-1]:
+        columns = _columns(list(_job_lines(sheet, size, width - 3)), deep)
+        if len(columns) <= COLUMNS:
             break
-    deep = min(deep, max(LEAST_DEEP, -(-len(lines) // COLUMNS) + 1))  # columns about as long as each other
-    if len(lines) > deep * COLUMNS:
-        lines = [*lines[: deep * COLUMNS - 1], ("Later jobs: ask again nearer the time.", False)]
-    column, at = 0, 0
+    if len(columns) > COLUMNS:
+        columns = [*columns[: COLUMNS - 1], [*columns[COLUMNS - 1][: deep - 1], (LATER, False)]]
+    for number, column in enumerate(columns):
+        for at, (text, bold) in enumerate(column, start=1):
+            x = MARGIN + number * width + (0 if bold or text.startswith(_BOX) else size * 1.25)
+            yield _text(x, top + at * size * _LEADING, size, text, bold=bold)
+
+
+def _columns(lines: list[tuple[str, bool]], deep: int) -> list[list[tuple[str, bool]]]:
+    """Lines in columns no deeper than ``deep``, about as long as each other; a week's name ends none."""
+    deep = min(deep, max(LEAST_DEEP, -(-len(lines) // COLUMNS) + 1))
+    columns: list[list[tuple[str, bool]]] = []
+    column: list[tuple[str, bool]] = []
     for number, (text, bold) in enumerate(lines):
-        alone = bold and at == deep - 1 and number + 1 < len(lines)  # a week's name does not end a column
-        if at >= deep or (alone and column < COLUMNS - 1):
-            column, at = column + 1, 0
-        at += 1
-        x = MARGIN + column * width + (0 if bold or text.startswith(_BOX) else size * 1.25)
-        yield _text(x, top + at * size * _LEADING, size, text, bold=bold)
+        last = len(column) == deep - 1 and number + 1 < len(lines)
+        if len(column) == deep or (bold and last):
+            columns.append(column)
+            column = []
+        column.append((text, bold))
+    return [*columns, column] if column else columns
 
 
 def _job_lines(sheet: Sheet, size: float, width: float) -> Iterator[tuple[str, bool]]:

@@ -15,7 +15,7 @@ from rich.console import Console
 from rich.terminal_theme import TerminalTheme
 from rich.text import Text
 
-from gardenmate.bench.turn import turn
+from gardenmate.bench.turn import Bench
 from gardenmate.cli.calendar import drawn
 from gardenmate.dialogue.conversation import Conversation, PlaceOptions
 from gardenmate.knowledge.facts import Facts
@@ -62,10 +62,11 @@ def _conversation() -> Conversation:
 
 
 def _answers(console: Console, questions: tuple[str, ...]) -> None:
-    conversation = _conversation()
+    bench = Bench(_conversation())
+    bench.screen.hints = 0
     for question in questions:
         console.print(Text(f"> {question}", style="bold"))
-        for line in turn(conversation, question, Look(console.width, "us", TODAY)):
+        for line in bench.turn(question, Look(console.width, "us", TODAY)):
             text = Text()
             for piece in line:
                 text.append(piece.text, style=STYLES.get(piece.style, ""))
@@ -75,7 +76,7 @@ def _answers(console: Console, questions: tuple[str, ...]) -> None:
 
 def late_peppers(console: Console) -> None:
     """The main question, with its date line."""
-    _answers(console, ("is it too late to start peppers from seed?",))
+    _answers(console, ("is it too late to start peppers from seed?", "more"))
 
 
 def frost_tonight(console: Console) -> None:

@@ -52,7 +52,10 @@ def test_everything_stands_inside_the_paper(rows: int, paper: str, jobs: int) ->
         assert 0 <= float(box.get("x", "-1")) <= width - float(box.get("width", "0"))
         assert 0 <= float(box.get("y", "-1")) <= height - float(box.get("height", "0"))
     for text in root.iter(f"{SVG}text"):
-        assert 0 <= float(text.get("x", "-1")) <= width
+        letters = (
+            0 if text.get("text-anchor") else 0.45 * float(text.get("font-size", "0")) * len(text.text or "")
+        )
+        assert 0 <= float(text.get("x", "-1")) <= width - letters
         assert 0 < float(text.get("y", "-1")) <= height - 3
 
 
@@ -127,8 +130,8 @@ def test_the_command_writes_my_crops_with_what_was_sown(
     assert main([*day, "sheet", "--svg", "--out", str(home / "s.svg")]) == 0
     assert "one page of Letter" in capsys.readouterr().out
     found = texts(home / "s.svg")
-    assert {"pepper", "tomato", "leek"} <= set(found)
-    assert "kale" not in found
+    assert {"Peppers", "Tomatoes", "Leeks"} <= set(found)
+    assert "Kale" not in found
     assert "24 sown 2 Apr" in found
     assert not any("Sow peppers indoors" in text for text in found)  # done
     assert any("Set out tomatoes" in text for text in found)
@@ -146,7 +149,7 @@ def test_named_crops_may_be_misspelled(home: Path) -> None:
     out = home / "n.svg"
     words = ["--place", "Duluth", "--no-garden", "--today", "2027-04-18", "sheet", "--svg", "--out", str(out)]
     assert main([*words, "--crop", "tomatos", "--crop", "brocoli"]) == 0
-    assert {"tomato", "broccoli"} <= set(texts(out))
+    assert {"Tomatoes", "Broccoli"} <= set(texts(out))
 
 
 def test_a_sheet_without_a_place_says_what_is_missing(home: Path, capsys: pytest.CaptureFixture[str]) -> None:
