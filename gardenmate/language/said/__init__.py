@@ -25,6 +25,20 @@ READERS: Mapping[str, tuple[str, ...]] = MappingProxyType(
         "how-many": ("amounts",),
         "buy-or-sow": ("amounts",),
         "germination": ("seed",),
+        **dict.fromkeys(
+            (
+                "frost",
+                "cold-frame",
+                "hardening-off",
+                "potting-up",
+                "heat-and-light",
+                "early-start",
+                "late-start",
+                "when-start",
+                "harvest-date",
+            ),
+            ("young",),
+        ),
     }
 )
 """Topic -> the files of this folder that read its words."""

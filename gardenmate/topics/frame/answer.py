@@ -137,7 +137,7 @@ def _answer(question: Request, world: World) -> Answer:
         return answer_opener(question, world, crops)
     if read.night or asked == "blanket" or "heater" in gear(question):
         return _ask_for_low(question, world)
-    if question.cue("weather") == "snow" or "snow" in question.text.lower():
+    if question.cue("weather") == "snow" or question.has("weather", "snow"):
         return _before_snow(answer_general(question, world, crops))
     if crops and question.cue("asks_when") and question.ask.temperature_c is None:
         housed = lives_in_house(replace(question, topic="when-start"), world)

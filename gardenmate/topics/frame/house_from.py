@@ -9,7 +9,6 @@ from typing import NamedTuple
 from gardenmate.climate.freezes import last_frost_odds
 from gardenmate.climate.site import Site
 from gardenmate.core.answer import Answer, Mark, Number
-from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import Request
 from gardenmate.core.units import show_date
 from gardenmate.core.world import World
@@ -22,7 +21,6 @@ from gardenmate.topics.shared.protection import cover_for, frost_span, frost_tem
 from gardenmate.topics.shared.raising import Named, listed, sentence, unique
 
 _RISK = 0.5  # odds of a night too cold for the house, above which planting in it is only a gamble
-_OUT_OF = Pattern(r"\b(?:out of|from|leave)\b.{0,20}\b(?:greenhouse|polytunnel|hoop ?house|tunnel)\b")
 
 
 class HouseDates(NamedTuple):
@@ -36,7 +34,7 @@ class HouseDates(NamedTuple):
 
 def leaves_the_house(question: Request) -> bool:
     """True when the house is where the plants come from, not where they go."""
-    return question.cue("origin") is not None or _OUT_OF.search(question.text.lower()) is not None
+    return question.cue("origin") is not None or question.has("come-from", "house")
 
 
 def house_dates(question: Request, world: World, site: Site, named: Named) -> HouseDates | None:

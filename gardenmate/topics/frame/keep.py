@@ -7,7 +7,6 @@ from datetime import date, timedelta
 
 from gardenmate.climate.site import Site
 from gardenmate.core.answer import Answer, Number, Table, Verdict
-from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import Request
 from gardenmate.core.units import Units, f_to_c, show_date
 from gardenmate.core.world import World
@@ -38,7 +37,6 @@ _RANK: dict[Verdict, int] = {"no": 0, "tight": 1, "yes": 2}
 _TAKEN_IN = ("Pick or bring in what stands in it before the hard cold.",)
 _WINTER_AHEAD_DAYS = 225  # from the coldest time of year: late summer, when the next cold is a winter's
 _GALLON_L = 3.785
-_SOWING = Pattern(r"\bsow\w*|\bseeds?\b|\bstart(?:ing|ed)?\b", ignore_case=True)
 _WATER_WH_PER_LITRE_K = 1.163  # heat a litre of water gives back per C degree it cools
 
 
@@ -48,7 +46,7 @@ def about_living_in_a_house(question: Request, world: World) -> bool:
         return False
     crops = named_crops(question, world)
     tender = bool(crops) and all(limit_of(question, world, n.crop) is not None for n in crops)
-    return tender and not gear(question) & {"heater", "mat"} and _SOWING.search(question.text) is None
+    return tender and not gear(question) & {"heater", "mat"} and not question.has("doing", "sowing")
 
 
 def answer_keep(question: Request, world: World, crops: Sequence[Named]) -> Answer:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from gardenmate.core.answer import Answer, Verdict
-from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import Request
 from gardenmate.core.units import f_to_c, show_temp
 from gardenmate.core.world import World
@@ -12,27 +11,10 @@ from gardenmate.topics.season.set_out import set_out_window
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.raising import listed, named_crops, temp_numbers, unique
 
-_PLANTING = Pattern(
-    r"\b(?:re|trans)?plant(?:ed|ing|s)?\b",
-    r"\b(?:set|setting|put|putting|go|going) (?:\w+ ){0,4}?out\b",
-    ignore_case=True,
-)
-_NOON = Pattern(
-    r"\b(?:noon|mid-?day)\b",
-    r"\b(?:middle|heat|hottest part) of the day\b",
-    ignore_case=True,
-)
-_SUN = Pattern(r"\b(?:afternoon|full sun|blazing|sunny)\b", ignore_case=True)
-_TOO_HOT = Pattern(
-    r"\btoo (?:hot|warm)\b",
-    ignore_case=True,
-)
-_EVENING = Pattern(r"\bevening\b|\bdusk\b|\bsundown\b|\bsunset\b", ignore_case=True)
-
 
 def asks_for_the_hour(question: Request, world: World) -> bool:
     """True when midday or too much heat is what is asked about, and the plants may go out by the season."""
-    if _NOON.search(question.text) is None and _TOO_HOT.search(question.text) is None:
+    if not question.has("hour", "noon") and not question.has("heat", "too-hot"):
         return False
     return about_planting_in_heat(question, world) and in_season(question, world)
 
@@ -45,11 +27,11 @@ def in_season(question: Request, world: World) -> bool:
 
 def about_planting_in_heat(question: Request, world: World) -> bool:
     """True when planting out is asked about on a hot day, or in the middle of the day."""
-    if question.cue("method") != "setout" and _PLANTING.search(question.text) is None:
+    if question.cue("method") != "setout" and not question.has("doing", "planting"):
         return False
     temp_c = question.ask.temperature_c
     if temp_c is None:
-        return _NOON.search(question.text) is not None
+        return question.has("hour", "noon")
     return temp_c >= f_to_c(world.facts.table("raising")["hardening"]["heat"]["hot_f"])
 
 
@@ -63,7 +45,7 @@ def answer(question: Request, world: World) -> Answer:
     hot = "" if temp_c is None else f" at {show_temp(temp_c, world.units)}"
     dull = question.cue("sky") in ("cloudy", "rain")
     verdict: Verdict
-    if _EVENING.search(question.text) or dull:
+    if question.has("hour", "evening") or dull:
         verdict = "yes"
         time = "a dull day" if dull else "the evening"
         headline = (
@@ -71,7 +53,9 @@ def answer(question: Request, world: World) -> Answer:
             "heat lasts."
         )
     elif (
-        _NOON.search(question.text) or _SUN.search(question.text) or question.cue("sky") in ("clear", "hazy")
+        question.has("hour", "noon")
+        or question.has("hour", "sun")
+        or question.cue("sky") in ("clear", "hazy")
     ):
         verdict = "no"
         headline = (

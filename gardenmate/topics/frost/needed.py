@@ -10,7 +10,6 @@ from types import MappingProxyType
 from typing import Literal
 
 from gardenmate.core.answer import Answer
-from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import Request
 from gardenmate.topics.frost.crops import SAY
 from gardenmate.topics.shared.protection import frost_asks
@@ -32,7 +31,6 @@ _NEED: dict[str, Need] = {
 _TURNED: dict[str, Need] = {"yes": "no", "tight": "tight", "no": "yes"}
 # Covers that are laid for a night: named beside "should I cover", they are not on yet, unless said to be.
 _LAID = ("fleece", "heavy-fleece", "blanket", "plastic", "cloche")
-_ALREADY = Pattern(r"\b(?:under|beneath|already|have on|are on|is on|got on|another|second|as well)\b")
 _ORDERS = ("Cover ", "Bring ", "Earth ", "At ")
 
 
@@ -45,7 +43,7 @@ def asks_need(question: Request) -> bool:
 def without_cover_thought_of(question: Request) -> Request:
     """The question without the cover it only thinks of laying ("should I cover them with fleece?")."""
     thought = question.cue("needed") == "cover" and question.cue("cover") in _LAID
-    if not thought or _ALREADY.search(question.text.lower()):
+    if not thought or question.has("cover", "on-already"):
         return question
     cues = {name: value for name, value in question.cues.items() if name not in ("cover", "cover_weight")}
     return replace(question, cues=MappingProxyType(cues))

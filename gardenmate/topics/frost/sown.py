@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from gardenmate.core.answer import Answer, Number, Verdict
-from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import Request
 from gardenmate.core.world import World
 from gardenmate.topics.frost.words import plants
@@ -18,25 +17,11 @@ from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.protection import frost_temp
 from gardenmate.topics.shared.raising import Named, listed, sentence, temp_numbers, unique
 
-_SOWN = Pattern(
-    r"\b(?:sow|sows|sowed|sown|seeded|direct[- ]seeded|planted (?:\w+ ){0,3}seeds?)\b", ignore_case=True
-)
-_UP = Pattern(
-    r"\b(?:seedlings?|sprouts|sprouted|(?:came|come|coming|are|is|just) up|set out|transplant\w*)\b",
-    ignore_case=True,
-)
-_COMING = Pattern(
-    r"\b(?:can|could|should|may|when (?:do|can|should)|too early to|time to)\b(?: \w+){0,2} sow",
-    ignore_case=True,
-)
-
 
 def about_seed_in_the_ground(question: Request) -> bool:
     """True when seed was sown and nothing says that it is up."""
-    text = question.text
-    if _SOWN.search(text) is None or _UP.search(text) is not None or _COMING.search(text) is not None:
-        return False
-    return question.cue("stage") is None
+    coming = question.has("plants", "up") or question.has("doing", "may-sow")
+    return question.has("plants", "sown") and not coming and question.cue("stage") is None
 
 
 def answer_sown(question: Request, world: World, crops: Sequence[Named]) -> Answer:
@@ -47,7 +32,7 @@ def answer_sown(question: Request, world: World, crops: Sequence[Named]) -> Answ
     verdict: Verdict | None = "yes" if not warm else "tight" if not hardy else None
     parts, details = [], []
     numbers: list[Number] = []
-    snow = question.cue("weather") == "snow" or "snow" in question.text.lower()
+    snow = question.cue("weather") == "snow" or question.has("weather", "snow")
     if hardy:
         names = listed(plants(n).word for n in hardy)
         parts.append(

@@ -5,7 +5,6 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from gardenmate.core.answer import Answer, Mark, Number, Verdict
-from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import Request
 from gardenmate.core.units import plural, show_date
 from gardenmate.core.world import World
@@ -15,21 +14,12 @@ from gardenmate.topics.seedlings.hardening_reply import reply
 from gardenmate.topics.shared.raising import Named, listed, named_crops, sentence, span
 
 _NEXT_SEASON_DAYS = 150  # a set-out window that far ahead is the next season's
-_BEGUN = Pattern(
-    r"\b(?:been|being|already) (?:outside )?harden|\b(?:started|began|begun)\b(?: to)? harden"
-    r"|\bhardening\b(?: off)? (?:them |it )?(?:for|since|\d)|\bharden\w*\b.*\b(?:yesterday|ago|since)\b",
-    ignore_case=True,
-)
-_OUT = Pattern(
-    r"\b(?:plant|set|put|transplant|go|move)\w*\b.{0,30}?\b(?:out|ground|garden|beds?|plot|them|these|it)\b",
-    ignore_case=True,
-)
 
 
 def days_done(question: Request, today: date) -> int | None:
     """Days of hardening behind the plants that are to be planted out; None when that is not what is said."""
-    text = question.text
-    if _BEGUN.search(text) is None or (question.cue("going_out") != "yes" and _OUT.search(text) is None):
+    going_out = question.cue("going_out") == "yes" or question.has("doing", "going-out")
+    if not question.has("plants", "hardening-begun") or not going_out:
         return None
     if question.ask.days is not None:
         return round(question.ask.days)

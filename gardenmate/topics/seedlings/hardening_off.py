@@ -10,7 +10,6 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from gardenmate.core.answer import Answer, Mark, Number, Verdict
-from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import Request
 from gardenmate.core.units import plural, show_date, show_temp
 from gardenmate.core.world import World
@@ -35,10 +34,6 @@ from gardenmate.topics.shared.raising import (
 )
 
 _TOO_EARLY_DAYS = 14  # this long before hardening is due the answer to a question about nights says so
-_FROM = Pattern(
-    r"\b(?:from|starting|beginning) (?:on |about |this |next |the )?"
-    r"(?:today|tomorrow|mon|tue|wed|thu|fri|sat|sun|\d|jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)"
-)
 _PLAN = frozenset({"plan"})
 _DAYS = frozenset({"days"})
 _NEED = frozenset({"need", "skip"})
@@ -250,7 +245,7 @@ def _set_out_day(question: Request, world: World, kept: Hardening) -> date | Non
 def _said_start(question: Request, world: World) -> date | None:
     """ "Hardening off from Saturday": the day named is the first of the plan, not the day of planting."""
     said = question.ask.date
-    if said is None or said < world.today or _FROM.search(question.text.lower()) is None:
+    if said is None or said < world.today or not question.has("day", "from"):
         return None
     return said
 

@@ -5,7 +5,6 @@ Light is the day's total (DLI, mol/m2); PPFD is its strength at the leaves, umol
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, NamedTuple
@@ -103,7 +102,13 @@ def supply_of(question: Request, world: World) -> Supply | None:
         return _lux_supply(lux, on, assumed, table)
     watts = number_cue(question, "lamp_watts")
     if watts is not None:
-        return _watt_supply(watts * _lamps_said(question.text), on, assumed, question, table)
+        return _watt_supply(
+            watts * (lamps.number if (lamps := question.first("count", "lamps")) is not None else 1),
+            on,
+            assumed,
+            question,
+            table,
+        )
     if _is_bulb(question):
         usual = float(table["lamps"]["usual_bulb_watts"])
         taken = (*assumed, f"I assumed a bulb of {usual:g} W; tell me its watts.")
@@ -136,31 +141,11 @@ def _lux_supply(lux: float, hours: float, assumed: tuple[str, ...], table: Mappi
     )
 
 
-_SEVERAL = re.compile(
-    r"\b(\d{1,2}|two|three|four|five|six)(?: ?x ?| (?:of (?:the|these|those) )?)(?:\d+)[ -]?w(?:atts?)?\b",
-    re.IGNORECASE,
-)
-_COUNTED = {"two": 2, "three": 3, "four": 4, "five": 5, "six": 6}
-
-
-def _lamps_said(text: str) -> int:
-    """How many lamps of the watts typed: 2 of "two 32 watt tubes" and "2 x 40 W"; else 1."""
-    found = _SEVERAL.search(text)
-    if found is None:
-        return 1
-    said = found[1].lower()
-    return _COUNTED.get(said) or int(said) or 1
-
-
-_TRAYS = re.compile(r"\b(\d{1,2}|two|three|four|five|six)(?: \w+)?,? (?:trays|flats)\b", re.IGNORECASE)
-
-
 def _trays(question: Request) -> float:
     """How many trays the lamp hangs over: those said, else the count asked for (not the watts), else one."""
-    found = _TRAYS.search(question.text)
-    if found is not None:
-        said = found[1].lower()
-        return _COUNTED.get(said) or int(said) or 1
+    said = question.first("count", "trays")
+    if said is not None:
+        return said.number
     count = question.ask.count
     return count if count and count != number_cue(question, "lamp_watts") else 1
 
@@ -251,10 +236,7 @@ def lamp_kind(question: Request) -> str | None:
     """The kind of lamp in knowledge/raising.toml [light.lamps] that was named; None for a grow lamp."""
     kind = question.cue("lamp_kind")
     if kind == "led" or kind is None:
-        led_bulb = question.cue("lamp_form") == "bulb" and re.search(
-            r"\bleds?\b", question.text, re.IGNORECASE
-        )
-        return "led-bulb" if led_bulb else None
+        return "led-bulb" if question.cue("lamp_form") == "bulb" and question.has("lamp", "led") else None
     return kind
 
 

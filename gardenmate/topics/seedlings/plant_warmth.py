@@ -6,7 +6,6 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from gardenmate.core.answer import Answer, Number, Table, Verdict
-from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import Request
 from gardenmate.core.units import Units, f_to_c, show_temp
 from gardenmate.core.world import World
@@ -16,28 +15,20 @@ from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.protection import chill_limit_c, limits
 from gardenmate.topics.shared.raising import Named, listed, sentence, temp_numbers, unique
 
-_PLANTS = Pattern(r"\b(?:seedlings?|plants|pots|potted|starts|transplants)\b", ignore_case=True)
-_SEED = Pattern(r"\b(?:seeds?|sow\w*|germinat\w*|sprout\w*|come up|comes up)\b", ignore_case=True)
-_NIGHTS = Pattern(r"\bnights?\b|\bovernight\b", ignore_case=True)
-_NIGHT = Pattern(
-    r"\bnights?\b|\btonight\b|\bovernight\b|\bgreenhouse\b|\bpolytunnel\b|\bporch\b", ignore_case=True
-)
-
 
 def about_plants(question: Request) -> bool:
     """True when a night temperature is given for plants that are up, not for seed."""
-    if question.ask.temperature_c is None or _SEED.search(question.text) is not None:
+    if question.ask.temperature_c is None or question.has("plants", "seed"):
         return False
-    potted = question.cue("cell") is not None or _PLANTS.search(question.text) is not None
-    return potted and _NIGHT.search(question.text) is not None
+    potted = question.cue("cell") is not None or question.has("plants", "young")
+    return potted and (question.has("hour", "night") or question.has("stand", "house"))
 
 
 def asks_for_nights(question: Request) -> bool:
     """True when the question is how warm the nights of plants that are up should be, no figure given."""
-    text = question.text
-    if question.ask.temperature_c is not None or _SEED.search(text) is not None:
+    if question.ask.temperature_c is not None or question.has("plants", "seed"):
         return False
-    return _PLANTS.search(text) is not None and _NIGHTS.search(text) is not None
+    return question.has("plants", "young") and question.has("hour", "nights")
 
 
 def nights_answer(question: Request, world: World, crops: Sequence[Named]) -> Answer:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from gardenmate.core.answer import Answer, Table, Verdict
-from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import Request
 from gardenmate.core.world import World
 from gardenmate.topics.seedlings.containers import containers
@@ -11,12 +10,6 @@ from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.raising import (
     asks,
     unique,
-)
-
-_BOUND = Pattern(
-    r"\b(?:root|pot)s?[ -]?bound\b",
-    r"\broots?\b.{0,40}\b(?:circl\w*|holes?|out the bottom|crowded|matted|hitting)\b",
-    r"\b(?:circling|matted) roots?\b",
 )
 
 
@@ -67,5 +60,4 @@ def general(question: Request, world: World) -> Answer:
 
 def are_bound(question: Request) -> bool:
     """The roots fill the pot already ("root bound, what now"): moving on is asked about, not how long."""
-    text = question.text.lower()
-    return _BOUND.search(text) is not None and "how long" not in text
+    return question.has("plants", "root-bound") and not question.has("asks", "how-long")

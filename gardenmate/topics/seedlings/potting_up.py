@@ -11,7 +11,6 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from gardenmate.core.answer import Answer, Number, Table, Verdict
-from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import Request
 from gardenmate.core.units import show_temp
 from gardenmate.core.world import World
@@ -39,7 +38,6 @@ from gardenmate.topics.shared.raising import (
     unique,
 )
 
-_INTO = Pattern(r"\b(?:into|in to|to|use|using|up to)\s+(?:an?\s+|the\s+|my\s+|some\s+)?\d")
 _BURY_VERDICT: dict[str, Verdict] = {
     "deep": "yes",
     "first-leaves": "yes",
@@ -324,7 +322,7 @@ def _pot(potted: Potted, question: Request, world: World) -> Container:
     said = container_asked(question, world.facts)
     if said is None or said.across_in is None:
         return usual
-    if _INTO.search(question.text.lower()) is not None:
+    if question.has("pot", "into"):
         return said
     return usual if usual.cm3 > 1.3 * said.cm3 else _next_pot(potted, question, world)
 
