@@ -63,6 +63,18 @@ class Kept(NamedTuple):
     text: str
 
 
+class JobRef(NamedTuple):
+    """A job of a list shown, by the number it had there: its key in knowledge/work.toml, its crop ("" none), the logged
+    sowing it follows from, the reminder it is (entry numbers), and its words."""
+
+    number: int
+    job: str
+    crop: str = ""
+    batch: int | None = None
+    reminder: int | None = None
+    do: str = ""
+
+
 class Table(NamedTuple):
     """A small table: column heads and rows of ready-made text; numbers are already formatted."""
 
@@ -87,7 +99,8 @@ class Answer:
     answers what was asked; None leaves it to how the question reads (`Request.sense`).
 
     ``place`` is the place it was worked for, ``place_note`` the sentence that its dates are uncertain there, shown
-    right under the headline; both are filled in by the dialogue for every answer that uses dates.
+    right under the headline; both are filled in by the dialogue for every answer that uses dates. ``jobs`` are the
+    numbered jobs a list shows, so that "done 2" is understood after it.
     """
 
     question: Request
@@ -116,3 +129,4 @@ class Answer:
     unused: tuple[Typed, ...] = ()
     place: PlaceNote | None = None
     place_note: str | None = None
+    jobs: tuple[JobRef, ...] = ()

@@ -243,7 +243,7 @@ class Deed:
     bare); ``where`` a bed, tray or part of the garden in the grower's words; ``on`` its day (of a plan: the day
     it is for, None when open); ``text`` the entry in the grower's own words. ``job`` numbers the job of the
     list it settles. Of a plan ``of`` is the deed planned ("sow"), None when it is not said. ``days`` are the days
-    to maturity told of the variety.
+    to maturity told of the variety, ``which`` the lot meant of several (1: the first sown).
     """
 
     action: str
@@ -257,6 +257,7 @@ class Deed:
     job: int | None = None
     of: str | None = None
     days: int | None = None
+    which: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

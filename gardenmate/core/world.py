@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import date
 from typing import TYPE_CHECKING, Protocol
 
@@ -11,14 +11,15 @@ from gardenmate.core.units import Units
 
 if TYPE_CHECKING:
     from gardenmate.climate.site import Site
-    from gardenmate.core.answer import Answer
+    from gardenmate.core.answer import Answer, JobRef
     from gardenmate.garden.profile import Garden
     from gardenmate.knowledge.facts import Facts
 
 
 @dataclass(frozen=True, slots=True)
 class Decision:
-    """One line of the journal as rules see it (see gardenmate.journal for how it is kept)."""
+    """One line of the journal as rules see it (see gardenmate.journal for how it is kept). ``detail`` holds what else
+    was told: variety, unit of the count, where, garden, which, of (the deed planned), job, until ..."""
 
     id: int
     on: date
@@ -30,6 +31,7 @@ class Decision:
     temp_c: float | None = None
     question: str = ""
     verdict: str | None = None
+    detail: Mapping[str, str] = field(default_factory=dict, hash=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,8 +80,8 @@ class World:
     """The world one question is answered in. ``site`` is None while the garden's place is unknown.
 
     ``sites`` holds the bundled places of a region when a whole region was asked about ("Minnesota").
-    ``previous`` is the
-    answer before this question, which `explain` speaks of. ``home`` is the garden's own place while the
+    ``previous`` is the answer before this question, which `explain` speaks of; ``listed`` are the jobs of the list
+    shown last. ``home`` is the garden's own place while the
     question is about another one, None otherwise.
     """
 
@@ -94,3 +96,4 @@ class World:
     journal: JournalView | None = None
     previous: Answer | None = None
     home: Site | None = None
+    listed: tuple[JobRef, ...] = ()

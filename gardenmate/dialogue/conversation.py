@@ -11,15 +11,17 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import TYPE_CHECKING, NamedTuple
 
-from gardenmate.core.answer import Answer, Kept
+from gardenmate.core.answer import Answer, JobRef, Kept
 from gardenmate.core.effects import Changed, GardenChange, UndoDecision
 from gardenmate.core.errors import AmbiguousPlaceError, NeedPlaceError, UsageError
-from gardenmate.core.question import SEASON_TOPICS, Part, Request, Turn
+from gardenmate.core.question import SEASON_TOPICS, Deed, Part, Request, Turn, Typed
 from gardenmate.core.units import Units
 from gardenmate.core.world import World
+from gardenmate.dialogue.acts import NEVER_ASK, respond
+from gardenmate.dialogue.memory import deeds_kept, known_varieties, which_variety, with_variety
 from gardenmate.dialogue.rephrased import on_its_own, same_name, to_follow, without_sign
-from gardenmate.dialogue.where import chosen, with_place
-from gardenmate.garden.profile import NO_GARDEN, Garden
+from gardenmate.dialogue.where import chosen, for_garden, with_place
+from gardenmate.garden.profile import NO_GARDEN, Garden, OtherGarden
 from gardenmate.knowledge.facts import Facts
 from gardenmate.knowledge.reader import line_of
 from gardenmate.present.vocabulary import in_words, speaker, speaks_american
@@ -93,6 +95,11 @@ class Conversation:
     _in_mind: GardenInMind | None = None
     _unsettled: str | None = None
     _which: tuple[Request, tuple[str, ...]] | None = None
+    _asked: Answer | None = None
+    _last: Answer | None = None
+    _listed: tuple[JobRef, ...] = ()
+    _deeds: tuple[Deed, ...] = ()
+    _place_told: str | None = None
 
     @property
     def garden(self) -> Garden:
@@ -117,11 +124,14 @@ class Conversation:
         site = self._known_site()
         units = self._units(site)
         context = Context(
-            previous=to_follow(self.previous.question) if self.previous is not None else None,
+            previous=to_follow(self.previous) if self.previous is not None else None,
             pending=self._pending,
             units=units,
             units_known=self.units is not None or self.garden.units is not None or site is not None,
             today=self.clock(),
+            varieties=known_varieties(self.garden, self.journal),
+            gardens=frozenset({"home", *(g.name.casefold() for g in self.garden.gardens.values())}),
+            deeds=self._deeds,
         )
         return read_turn(
             text, today=self.clock(), units=units, facts=self.facts, lexicon=self.lexicon(), context=context
@@ -131,10 +141,10 @@ class Conversation:
         """The request of the first thing said in ``text``."""
         return self.read(text).parts[0].request
 
-    def _known_site(self) -> Place | None:
+    def _known_site(self, height_m: float | None = None) -> Place | None:
         """The garden's place; None while it is unknown or its name is in doubt, which the answer tells."""
         try:
-            return self.place()
+            return self.place(None, height_m)
         except (AmbiguousPlaceError, UsageError):
             return None
 
@@ -165,7 +175,7 @@ class Conversation:
     def _take(self, part: Part) -> Answer:
         """One part of a turn: answered, its effects carried out, and remembered."""
         question = part.request
-        answer = replace(self.answer(question), act=part.act)
+        answer = replace(self._replied(part), act=part.act)
         if not self.remembers:
             answer = on_its_own(answer)
         answer = self._place_in_doubt(answer)
@@ -173,18 +183,45 @@ class Conversation:
             self._bear_in_mind(answer)
             answer = replace(answer, effects=(), assumptions=(*answer.assumptions, NOT_KEPT))
         answer = replace(answer, kept=self._carry_out(answer))
-        if self.remembers and question.topic not in ("explain", "out-of-scope", "unclear"):
-            self.previous, self._supposed = answer, None
-        elif self.remembers and question.topic == "explain":
+        if self.remembers:
+            self._remember(part, question, answer)
+        return answer
+
+    def _replied(self, part: Part) -> Answer:
+        """The reply to one part, its effects not yet carried out."""
+        if part.act not in NEVER_ASK or part.request.cue("danger"):
+            return self.answer(part.request)
+        self.exit_code = EXIT_ANSWERED
+        try:
+            world = self.world(part.request if part.act == "manage" else None)
+            return with_place(respond(part, world, self._last), world.site, world.units)
+        except NeedPlaceError as error:
+            return self._without_place(part.request, error)
+
+    def _remember(self, part: Part, question: Request, answer: Answer) -> None:
+        """What the next turns may lean on."""
+        if part.act == "talk" or question.topic in ("out-of-scope", "unclear"):
+            return
+        self._last = answer
+        if answer.jobs:
+            self._listed = answer.jobs
+        if part.act in ("report", "plan") and answer.effects:
+            self._deeds = deeds_kept(answer)
+        if part.act == "ask" and question.topic == "explain":
             from gardenmate.topics.explain.answer import supposes
 
             if supposes(question):
                 self._supposed = answer
-        return answer
+        elif part.act != "manage" or answer.question.crops:
+            self.previous, self._supposed = answer, None
+            if part.act == "ask":
+                self._asked = answer
 
     def tell(self, text: str) -> Answer:
         """Take ``text`` as a statement about the garden, whatever else it might mean, and keep it."""
-        answer = self.answer(replace(self.understand(text), topic="garden"))
+        understood = self.understand(text)
+        telling = (*understood.typed, Typed("act", "tell"))
+        answer = self.answer(replace(understood, topic="garden", typed=telling))
         self._carry_out(answer)
         return answer
 
@@ -205,9 +242,25 @@ class Conversation:
 
     def answer(self, question: Request) -> Answer:
         """The answer to an understood question, in one vocabulary, its effects not yet carried out."""
-        answer = self._answered(question)
+        answer = self._with_own_varieties(question)
         american = speaks_american(self._country(question), self.shown_units())
         return in_words(answer, speaker(self.facts, american, question.text))
+
+    def _with_own_varieties(self, question: Request) -> Answer:
+        """The answer for the variety the grower told; for each of several where none is named."""
+        several = which_variety(question, self.garden)
+        if not several:
+            asked, said = with_variety(question, self.garden)
+            answer = self._answered(asked)
+            if said is None or (answer.verdict is None and not answer.numbers):
+                return answer
+            return replace(answer, assumptions=(said, *answer.assumptions))
+        answers = [
+            self._answered(replace(question, carried=replace(question.carried, days_to_maturity=v.days)))
+            for v in several
+        ]
+        lines = tuple(f"{v.name}, {v.days} days: {a.headline}" for v, a in zip(several, answers, strict=True))
+        return replace(answers[0], headline=lines[0], details=(*lines[1:], *answers[0].details))
 
     def _country(self, question: Request) -> str | None:
         """The country of the place a question is about, None while that is not known."""
@@ -239,6 +292,7 @@ class Conversation:
         try:
             world = self.world(question)
             answer = with_place(rule_for(question.topic).answer(question, world), world.site, world.units)
+            answer = for_garden(answer, self._other_garden(question), world.site)
             if question.cue("supposed") and question.topic not in ("garden", "log"):
                 answer = replace(answer, assumptions=(*answer.assumptions, SUPPOSED_PLACE))
             if question.cue("danger_beside"):
@@ -247,16 +301,7 @@ class Conversation:
                 answer = with_danger(answer, self.facts)
             return self._with_place_reading(without_sign(answer, question), question)
         except NeedPlaceError as error:
-            self.exit_code = EXIT_NEEDS_PLACE
-            self._waiting = question
-            return Answer(
-                question=question,
-                verdict=None,
-                headline=str(error),
-                changes=(
-                    "Tell me the place ('I garden in Duluth') or your dates ('my last frost is May 12').",
-                ),
-            )
+            return self._without_place(question, error)
         except AmbiguousPlaceError as error:
             self.exit_code = EXIT_NEEDS_PLACE
             self._which = (question, error.candidates) if question.ask.place is not None else None
@@ -282,6 +327,30 @@ class Conversation:
         asked = replace(question, cues={k: v for k, v in question.cues.items() if k != "danger"})
         return replace(self._answered(asked), verdict=None, effects=())
 
+    def _without_place(self, question: Request, error: NeedPlaceError) -> Answer:
+        """What is said to a question that needs the garden's place while it is not known. That a name kept for it is
+        not found is said once."""
+        self.exit_code = EXIT_NEEDS_PLACE
+        self._waiting = question
+        headline, problem = str(error), self._own_problem()
+        if problem is not None and problem != self._place_told:
+            self._place_told = problem
+            headline = problem
+        return Answer(
+            question=question,
+            verdict=None,
+            headline=headline,
+            changes=("Tell me the place ('I garden in Duluth') or your dates ('my last frost is May 12').",),
+        )
+
+    def _own_problem(self) -> str | None:
+        """Why the place kept for the garden cannot be used; None when it can, or none is kept."""
+        try:
+            self.place()
+        except UsageError as error:
+            return str(error)
+        return None
+
     def _with_place_reading(self, answer: Answer, question: Request) -> Answer:
         """The answer, saying how the place's name was read when it was not typed exactly."""
         named = self._place_named(question)
@@ -294,11 +363,8 @@ class Conversation:
         return replace(answer, reading=said)
 
     def world(self, question: Request | None = None) -> World:
-        """The world of a question: the place it names, else the command line's, else the garden's."""
-        named = self._place_named(question)
-        free = named is None and question is not None and question.topic in NEEDS_NO_PLACE
-        place = self._known_site() if free else self.place(named, _height_told(question))
-        place = self._own_frost(place, question)
+        """The world of a question: the place it names, else the command line's, else that of the garden meant."""
+        place = self._own_frost(self._place_of(question), question)
         return World(
             today=self.clock(),
             facts=self.facts,
@@ -308,14 +374,44 @@ class Conversation:
             sites=place.sites if place is not None else (),
             region=place.region if place is not None else None,
             journal=self.journal,
-            previous=self.previous,
+            previous=self._asked if question is not None and question.topic == "explain" else self.previous,
             supposed=self._supposed,
             home=self._home(question),
+            listed=self._listed,
         )
+
+    def _place_of(self, question: Request | None) -> Place | None:
+        """The place a question is about. That the garden's own is in doubt never stops a turn: it is None then.
+        Raises AmbiguousPlaceError, UsageError for a place the question names."""
+        named, height_m = self._place_named(question), _height_told(question)
+        if named is not None:
+            return self.place(named, height_m)
+        other = self._other_garden(question)
+        if other is None:
+            told = height_m is not None and question is not None and question.topic not in NEEDS_NO_PLACE
+            return self._known_site(height_m) if told else self._known_site()
+        own = replace(
+            self.garden,
+            place=other.place or self.garden.place,
+            lat=None,
+            lon=None,
+            elevation_m=other.elevation_m,
+            last_frost=other.last_frost,
+            first_frost=other.first_frost,
+            low_spot_c=0.0,
+        )
+        return self.place(own=own)
+
+    def _other_garden(self, question: Request | None) -> OtherGarden | None:
+        """The other garden a question names ("at camp"); None for the main one."""
+        typed = question.first("garden") if question is not None and not question.has("act", "tell") else None
+        names = {g.name.casefold(): g for g in self.garden.gardens.values()}
+        return names.get(str(typed.value).casefold()) if typed is not None else None
 
     def _home(self, question: Request | None) -> Site | None:
         """The garden's own place while a question is about another, to be compared with it."""
-        own = self._known_site() if self._place_named(question) is not None else None
+        away = self._place_named(question) is not None or self._other_garden(question) is not None
+        own = self._known_site() if away else None
         return own.site if own is not None else None
 
     def _own_frost(self, place: Place | None, question: Request | None) -> Place | None:
@@ -344,11 +440,8 @@ class Conversation:
         statement about the garden, which names a place to store instead."""
         if question is None:
             return None
-        if question.topic == "garden":
-            from gardenmate.topics.garden.asked import only_asks
-
-            if question.slots.place is None or not only_asks(question.text):
-                return None
+        if question.topic == "garden" and (question.slots.place is None or question.has("act", "tell")):
+            return None
         said = question.ask
         named = said.full_place
         if (
@@ -364,15 +457,16 @@ class Conversation:
         labels = [p.site.label for p in both if p is not None and p.site is not None]
         return None if len(labels) == 2 and labels[0] == labels[1] else named
 
-    def place(self, named: str | None = None, height_m: float | None = None) -> Place | None:
-        """The place that holds, at another height (m) where one was told; None when none is known.
-
-        Raises AmbiguousPlaceError, UsageError."""
-        key = named or f"{_OWN}{self.garden}"
+    def place(
+        self, named: str | None = None, height_m: float | None = None, own: Garden | None = None
+    ) -> Place | None:
+        """The place that holds, at another height (m) where one was told; ``own`` is another of the grower's gardens.
+        None when none is known. Raises AmbiguousPlaceError, UsageError."""
+        key = named or f"{_OWN}{own or self.garden}"
         if height_m is not None:
             key = f"{key}|{height_m:g} m"
         if key not in self._places:
-            found = self._resolve(named, height_m)
+            found = self._resolve(named, height_m, own)
             if found is None:
                 return None
             if len(self._places) >= MOST_PLACES:
@@ -384,11 +478,13 @@ class Conversation:
         """The garden has changed: its place is looked up anew; those of other questions stay."""
         self._places = {key: place for key, place in self._places.items() if not key.startswith(_OWN)}
 
-    def _resolve(self, named: str | None, height_m: float | None) -> Place | None:
+    def _resolve(self, named: str | None, height_m: float | None, own: Garden | None) -> Place | None:
         from gardenmate.climate.places import resolve_site
 
         options = self.options
         try:
+            if own is not None:
+                return resolve_site(garden=own, facts=self.facts)
             if named:
                 return resolve_site(place=named, elevation_m=height_m, facts=self.facts)
             return resolve_site(
@@ -398,7 +494,7 @@ class Conversation:
                 elevation_m=height_m if height_m is not None else options.elevation_m,
                 last_frost=options.last_frost,
                 first_frost=options.first_frost,
-                garden=None if options.given else self.garden,
+                garden=own or (None if options.given else self.garden),
                 facts=self.facts,
                 history=None if options.given else self._history(),
             )

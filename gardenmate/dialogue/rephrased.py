@@ -25,13 +25,16 @@ def without_sign(answer: Answer, question: Request) -> Answer:
     return replace(answer, verdict=None, headline=headline)
 
 
-def to_follow(question: Request) -> Request:
-    """The question before, as the next one may lean on it: a place told of the garden is not a place asked
-    about (the garden has it now, with the grower's own dates; or nobody knows it)."""
-    if question.topic != "garden":
+def to_follow(answer: Answer) -> Request:
+    """The question before, as the next one may lean on it. A place told of the garden, in an entry or in doubt is no
+    place asked about: the garden has it now, with the grower's own dates, or nobody knows it."""
+    question = answer.question
+    if answer.act == "ask" and question.topic not in ("garden", "log") and not answer.asks:
         return question
     return replace(
-        question, slots=replace(question.slots, place=None), carried=replace(question.carried, place=None)
+        question,
+        slots=replace(question.slots, place=None, place_within=None),
+        carried=replace(question.carried, place=None, place_within=None),
     )
 
 

@@ -13,6 +13,7 @@ from gardenmate.climate.site import Site
 from gardenmate.core.answer import Answer
 from gardenmate.core.question import SEASON_TOPICS
 from gardenmate.core.units import Units
+from gardenmate.garden.profile import OtherGarden
 
 DATED_TOPICS = frozenset({*SEASON_TOPICS, "buy-or-sow", "agenda"})
 
@@ -65,3 +66,11 @@ def _names_of(candidate: str, regions: Mapping[str, Any]) -> list[str]:
     county = normalise(county.removesuffix(")"))
     told = [normalise(code), *map(normalise, full)]
     return [n for n in (*told, county) if n and n not in (normalise(name), "or", "in", "me", "hi", "ok")]
+
+
+def for_garden(answer: Answer, other: OtherGarden | None, site: Site | None) -> Answer:
+    """The answer, saying in its first lines which garden it is for when it is not the main one."""
+    if other is None or site is None:
+        return answer
+    said = f"For {other.name} ({site.label})."
+    return replace(answer, place_note=said if answer.place_note is None else f"{said} {answer.place_note}")

@@ -36,6 +36,32 @@ class Frame(NamedTuple):
     night_offset_c: float = 0.0
 
 
+class Variety(NamedTuple):
+    """A variety the grower grows: its name, crop (contract id), days to maturity where told, and the crop's kind."""
+
+    name: str
+    crop: str
+    days: int | None = None
+    kind: str | None = None
+
+
+class Bed(NamedTuple):
+    """A bed, tray or other part of the garden, and what was told of it ("4 x 8 ft", "a bog")."""
+
+    name: str
+    note: str = ""
+
+
+class OtherGarden(NamedTuple):
+    """Another garden of the grower's: its name ("camp"), place, height (m) and own frost dates (month, day)."""
+
+    name: str
+    place: str | None = None
+    elevation_m: float | None = None
+    last_frost: tuple[int, int] | None = None
+    first_frost: tuple[int, int] | None = None
+
+
 @dataclass(frozen=True, slots=True)
 class Garden:
     """Everything the grower told about the garden; every part may be missing.
@@ -43,7 +69,8 @@ class Garden:
     ``last_frost`` / ``first_frost`` are the grower's own average dates as (month, day). ``gear`` maps a
     piece of gear (mat, lamp, frame, tunnel, fleece, cloche, greenhouse) to how many or how large it is, as
     typed numbers ("2" LED shelves -> 2.0) - presence is what most rules ask. ``wanted`` are the crops the
-    grower wants to grow. ``prefs`` holds the rest as text (tariff per kWh, time rate, dtm of a variety).
+    grower wants to grow. ``prefs`` holds the rest as text (tariff per kWh, time rate). ``varieties`` by name,
+    ``beds`` and other ``gardens`` by their names.
     """
 
     place: str | None = None
@@ -61,6 +88,19 @@ class Garden:
     plants: tuple[Plant, ...] = ()
     wanted: tuple[str, ...] = ()
     prefs: Mapping[str, str] = field(default_factory=dict)
+    varieties: Mapping[str, Variety] = field(default_factory=dict)
+    beds: Mapping[str, Bed] = field(default_factory=dict)
+    gardens: Mapping[str, OtherGarden] = field(default_factory=dict)
+
+    def varieties_of(self, crop: str) -> tuple[Variety, ...]:
+        """The varieties told of a crop (contract id), in the order told."""
+        return tuple(v for v in self.varieties.values() if v.crop == crop)
+
+    def variety_for(self, crop: str) -> Variety | None:
+        """The variety that holds for a crop: the only one told, or the only one with days; None else."""
+        found = self.varieties_of(crop)
+        timed = [v for v in found if v.days is not None]
+        return found[0] if len(found) == 1 else timed[0] if len(timed) == 1 else None
 
     def has(self, gear: str) -> bool:
         """True when the grower said they have this piece of gear."""

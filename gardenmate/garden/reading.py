@@ -7,6 +7,9 @@
 [plants.ID]    planted = 2022, kind, count
 [household]    people
 [crops]        wanted = ["leek", ...]
+[varieties.KEY] name = "Glacier", crop = "tomato", days = 55, kind
+[beds.KEY]     name = "bed 2", note
+[gardens.KEY]  name = "camp", place, elevation_m, last = "06-15", first = "08-30"
 [preferences]  units = "us" | "metric", and anything else as text or number
 """
 
@@ -18,11 +21,23 @@ from pathlib import Path
 from typing import Any, TypeVar, cast
 
 from gardenmate.core.units import Units
-from gardenmate.garden.profile import Frame, Garden, Plant
+from gardenmate.garden.profile import Bed, Frame, Garden, OtherGarden, Plant, Variety
 from gardenmate.knowledge.reader import fault
 
 T = TypeVar("T")
-SECTIONS = ("place", "frost", "gear", "frame", "plants", "household", "crops", "preferences")
+SECTIONS = (
+    "place",
+    "frost",
+    "gear",
+    "frame",
+    "plants",
+    "household",
+    "crops",
+    "varieties",
+    "beds",
+    "gardens",
+    "preferences",
+)
 _PLACE_KEYS = ("name", "lat", "lon", "elevation_m", "low_spot_c")
 _FROST_KEYS = ("last", "first", "risk")
 _PLANT_KEYS = ("planted", "kind", "count")
@@ -57,6 +72,52 @@ def garden_of(data: Mapping[str, Any], path: Path) -> Garden:
         plants=_plants(_section(data, "plants", None, path), path),
         wanted=_get(crops, "wanted", _names, path) or (),
         prefs={name: _preference(value, name, path) for name, value in prefs.items()},
+        varieties=_named(data, "varieties", Variety._fields, _variety, path),
+        beds=_named(data, "beds", Bed._fields, _bed, path),
+        gardens=_named(data, "gardens", _GARDEN_KEYS, _other_garden, path),
+    )
+
+
+_GARDEN_KEYS = ("name", "place", "elevation_m", "last", "first")
+
+
+def _named(
+    data: Mapping[str, Any],
+    section: str,
+    keys: tuple[str, ...],
+    read: Callable[[str, Mapping[str, Any], Path], T],
+    path: Path,
+) -> dict[str, T]:
+    """A section of named tables such as [varieties.glacier], each read by ``read``."""
+    found = {}
+    for key, entry in _section(data, section, None, path).items():
+        if not isinstance(entry, Mapping):
+            raise fault(path, f"{section}.{key}", f"should be a section such as [{section}.{key}]")
+        _only(entry, keys, path, f"{section}.{key}.")
+        found[key] = read(key, entry, path)
+    return found
+
+
+def _variety(key: str, entry: Mapping[str, Any], path: Path) -> Variety:
+    return Variety(
+        name=_get(entry, "name", _text, path) or key,
+        crop=_get(entry, "crop", _text, path) or "",
+        days=_get(entry, "days", _whole(10, 400), path),
+        kind=_get(entry, "kind", _text, path),
+    )
+
+
+def _bed(key: str, entry: Mapping[str, Any], path: Path) -> Bed:
+    return Bed(name=_get(entry, "name", _text, path) or key, note=_get(entry, "note", _text, path) or "")
+
+
+def _other_garden(key: str, entry: Mapping[str, Any], path: Path) -> OtherGarden:
+    return OtherGarden(
+        name=_get(entry, "name", _text, path) or key,
+        place=_get(entry, "place", _text, path),
+        elevation_m=_get(entry, "elevation_m", _within(-430, 9000), path),
+        last_frost=_get(entry, "last", _month_day, path),
+        first_frost=_get(entry, "first", _month_day, path),
     )
 
 

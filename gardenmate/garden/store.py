@@ -24,6 +24,8 @@ if TYPE_CHECKING:
 MOST_BYTES = 1_000_000
 """The largest garden file that is read (design value; a large garden comes to 10 kB)."""
 HOME_VARIABLE = "GARDENMATE_HOME"
+NAMED = frozenset({"plants", "varieties", "beds", "gardens"})
+"""Sections that hold named sections: [plants.elderberry]."""
 _OPENING = "# The garden as told to gardenmate. It may be edited by hand; comments are kept.\n"
 
 
@@ -250,13 +252,13 @@ def _set(document: TOMLDocument, change: GardenChange) -> None:
         if name not in table:
             if change.value is None:
                 return
-            table[name] = tomlkit.table(is_super_table=name == "plants")
+            table[name] = tomlkit.table(is_super_table=name in NAMED)
         table = table[name]
     if change.value is None:
         table.pop(key, None)
         _drop_empty(document, sections)
     elif isinstance(change.value, dict):
-        section = table[key] = tomlkit.table(is_super_table=key == "plants")
+        section = table[key] = tomlkit.table(is_super_table=key in NAMED)
         for name, value in change.value.items():
             section[name] = _storable(value)
     else:

@@ -81,9 +81,10 @@ def fits(deed: Mapping[str, Any], entry: KeptDecision) -> dict[str, bool]:
     wanted_where = (deed.get("where") or "").lower()
     count = deed.get("count")
     on = deed.get("on")
+    by_number = deed["crop"] is None and str(deed.get("detail", "")).startswith("job")
     return {
         "action": action == deed["action"],
-        "crop": (deed["crop"] in entry.crops) if deed["crop"] else not entry.crops,
+        "crop": (deed["crop"] in entry.crops) if deed["crop"] else by_number or not entry.crops,
         "count": not isinstance(count, int | float) or entry.count == count,
         "where": not wanted_where or wanted_where in where or (bool(where) and where in wanted_where),
         "on": on is None or entry.on.isoformat().startswith(on),

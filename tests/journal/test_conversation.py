@@ -95,7 +95,7 @@ def test_correcting_undoing_and_redoing_by_talking(tmp_path: Path, facts: Facts)
     [
         ("is it too late to start peppers indoors?", "did it", "sow", "Noted: sowed peppers indoors"),
         ("is it too late to start peppers indoors?", "yes, log that", "sow", "Noted: sowed peppers indoors"),
-        ("is it too late to start peppers indoors?", "skip that", "skip", "Noted: decided to skip peppers"),
+        ("is it too late to start peppers indoors?", "skip that", "drop", "Noted: decided to skip peppers"),
         ("can I divide rhubarb now?", "done that", "divide", "Noted: divided rhubarb"),
         ("28 tonight, tomatoes", "we did it", "cover", "Noted: covered tomatoes"),
     ],

@@ -12,8 +12,8 @@ from gardenmate.core.answer import Answer
 from gardenmate.core.errors import NeedPlaceError
 from gardenmate.core.question import Slots
 from gardenmate.garden.profile import Garden, Plant
+from gardenmate.plantings.current import batches_of
 from gardenmate.topics.agenda.answer import answer, held_until, span_of
-from gardenmate.topics.agenda.batches import batches
 from gardenmate.topics.agenda.items import Item, items, status_on, week_of, weight_of
 from gardenmate.topics.season.season_dates import windows_of
 from tests.topics.money_world import FACTS, TODAY, Book, ask, world_at
@@ -25,7 +25,7 @@ WANTED = Garden(wanted=("leek", "pea", "tomato"), gear={"mat": 1.0})
 
 
 def jobs(a: Answer) -> list[str]:
-    return [] if a.table is None else [row[0] for row in a.table.rows]
+    return [] if a.table is None else [row[0].partition(". ")[2] for row in a.table.rows]
 
 
 def minutes_of(a: Answer) -> int:
@@ -145,7 +145,7 @@ def test_a_lost_batch_is_over() -> None:
         (date(2027, 3, 15), "sow", "sowed tomatoes", ["tomato"]),
         (date(2027, 4, 1), "lost", "mice had them", ["tomato"]),
     )
-    assert batches(world_at("Boise", garden=WANTED, journal=book)) == ()
+    assert not [b for b in batches_of(book) if b.alive]
 
 
 def test_a_bed_sowing_is_thinned_and_never_potted() -> None:
@@ -184,7 +184,7 @@ def test_two_sowings_are_two_batches() -> None:
         (date(2027, 3, 15), "sow", "sowed tomatoes", ["tomato"]),
         (date(2027, 3, 25), "sow", "sowed more tomatoes and peppers", ["tomato", "pepper"]),
     )
-    assert len(batches(world_at("Boise", journal=book))) == 3
+    assert len(batches_of(book)) == 3
 
 
 def test_batches_work_without_a_place() -> None:
@@ -414,6 +414,7 @@ def test_a_best_day_gone_by_is_never_shown(today: date) -> None:
     gone = {i.do for i in found if i.best_by < today}
     assert told.table is not None
     for row in told.table.rows:
-        assert (row[2] == "past") == (row[0] in gone)
-        assert row[1] != "can wait" or row[0] not in gone
+        job = row[0].partition(". ")[2]
+        assert (row[2] == "past") == (job in gone)
+        assert row[1] != "can wait" or job not in gone
     assert not any("best was" in line for line in told.steps)

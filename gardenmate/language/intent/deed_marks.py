@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from datetime import date, timedelta
 from typing import Literal, NamedTuple
 
+from gardenmate.core.question import CropRef, Typed
 from gardenmate.knowledge.facts import Facts
 from gardenmate.language.text.spans import Board, Span, words
 from gardenmate.language.values.calendar_days import MONTHS, Stretch
@@ -99,6 +100,21 @@ def marks_on(board: Board, facts: Facts, varieties: Mapping[str, str], gardens: 
     return sorted(found, key=lambda m: m.start)
 
 
+def names_and_places(board: Board, varieties: Mapping[str, str], gardens: frozenset[str]) -> Iterator[Typed]:
+    """Where (a bed, tray or other part of the garden), garden (one told by name), crop and variety, as named in the
+    line itself: what comes from the conversation is not among them."""
+    for mark in _wheres(board, gardens):
+        yield Typed("where", str(mark.value), start=mark.start, end=mark.end)
+        named = next((name for name in gardens if name in str(mark.value).split()), None)
+        if named is not None:
+            yield Typed("garden", named)
+    for mark in _crops(board):
+        if isinstance(mark.value, CropRef):
+            yield Typed("crop", mark.value.id)
+    for mark in _varieties(board, varieties):
+        yield Typed("variety", str(mark.value), varieties.get(str(mark.value), ""))
+
+
 def _dates(board: Board) -> list[Mark]:
     found: list[Mark] = []
     for span in board.of("date"):
@@ -115,9 +131,9 @@ def _dates(board: Board) -> list[Mark]:
         if token.word in ("today", "tonight", "arvo"):
             found.append(Mark("date", board.today, i, i + 1))
         elif token.number is not None and board.word(i + 1) in _TH and 1 <= token.number <= 31:
-            day = _next_day(int(token.number), board.today)
-            if day is not None:
-                found.append(Mark("date", day, i, i + 2))
+            next_day = _next_day(int(token.number), board.today)
+            if next_day is not None:
+                found.append(Mark("date", next_day, i, i + 2))
         elif token.word in MONTHS and token.word != "may" and not token.raw[:1].isdigit():
             found.append(Mark("date", _next_month(MONTHS[token.word], board.today), i, i + 1, weak=True))
     return found
@@ -249,7 +265,9 @@ def _counts(board: Board, taken: set[int]) -> list[Mark]:
     found = [Mark("count", float(s.value), s.start, s.end, "cells") for s in board.of("cells")]
     for i, token in enumerate(board.tokens):
         n = token.number
-        if n is None or i in taken or i in other or i in degrees or n <= 0 or token.raw.lower() == "one":
+        if n is None or i in taken or i in other or i in degrees or n <= 0:
+            continue
+        if token.raw.lower() == "one" and board.word(i + 1) not in ("at", "in", "row", "tray", "on"):
             continue
         after, before = board.word(i + 1), board.word(i - 1)
         numbered = before in _NUMBERED and board.tokens[i - 1].sentence == token.sentence

@@ -12,11 +12,12 @@ from datetime import date, timedelta
 from types import MappingProxyType
 
 from gardenmate.core.question import CropRef, Deed, Request
+from gardenmate.knowledge.deeds import NOTE
 from gardenmate.knowledge.facts import Facts
 from gardenmate.language.intent.deed_marks import Mark, marks_on
 from gardenmate.language.intent.reading import Context
 from gardenmate.language.text.spans import Board, words
-from gardenmate.language.values.deeds import NOTE, own_words, without_its_day
+from gardenmate.language.values.deeds import own_words, without_its_day
 
 PLANS = ("remind", "postpone", "drop", "return", "decide")
 _JOINTS = words("and then plus also but & again")
@@ -72,6 +73,7 @@ class _Draft:
     days: int | None = None
     sentence: int = 0
     own: bool = True  # told with a deed of its own
+    which: int | None = None
     lent: bool = False  # its crop comes from the conversation
     plan: str = ""
 
@@ -88,6 +90,7 @@ def deeds_told(
     """The deeds of a report or, with ``planned``, of a plan. ``verb`` is the command heard in it, if any. Never
     empty: what tells no deed is a note."""
     today = board.today or context.today
+    planned = planned or _lies_ahead(board)
     marks = marks_on(board, facts, context.varieties, context.gardens)
     text = own_words(board.text.typed)
     numbers = _jobs(board, marks) if planned or verb == "job-done" else ()
@@ -99,13 +102,26 @@ def deeds_told(
     heard = verb if verb in PLANS else _plan_heard(board.words(0, len(board.tokens))) if planned else ""
     ahead = _ahead(board, today) if planned else None
     before = context.deeds[-1] if context.deeds else None
+    if verb in ("log-advice", "job-done"):
+        drafts = [replace(d, action=d.action or "done") for d in drafts]
     if not any(d.plan for d in drafts):
         drafts = [replace(d, plan=heard) for d in drafts]
     deeds = [_deed(d, heard, planned, today, ahead, before) for d in drafts]
+    deeds = _together(deeds)
     whole = len(deeds) == 1
     dated = any(d.on is not None for d in drafts)
     own = without_its_day(text) if dated else text
     return tuple(replace(d, text=own if whole else "") for d in deeds)
+
+
+_WILL = words("will shall going plan plans planning tomorrow")
+
+
+def _lies_ahead(board: Board) -> bool:
+    """True for "note that I will plant garlic on October 3": told to the log, but still to come."""
+    said = {t.word for t in board.tokens}
+    ahead = any(isinstance(s.value, date) and s.value > (board.today or date.min) for s in board.of("date"))
+    return ahead and bool(said & _WILL)
 
 
 def _clauses(board: Board, marks: Sequence[Mark]) -> list[_Clause]:
@@ -162,6 +178,7 @@ def _drafts(
             draft.on = draft.on or on or day
             draft.where = draft.where or (where if where != "same" or last is None else last.where)
             draft.sentence, draft.own, draft.plan = clause.sentence, action is not None, clause.plan
+            draft.which = next((int(str(m.value)) for m in clause.of("which")), None) if draft.lent else None
             if draft.crop is None and last is not None:
                 draft.crop = last.crop
             elif draft.crop is None and carried:
@@ -328,7 +345,8 @@ def _carried(request: Request, context: Context, marks: Sequence[Mark]) -> tuple
     said = tuple(dict.fromkeys(ref for deed in before for ref in deed.crops))
     previous = context.previous.crops if context.previous is not None else ()
     about = request.crops if not any(m.kind == "crop" for m in marks) else ()
-    about = about or previous or said
+    left_out = {ref for deed in before if deed.action == "drop" for ref in deed.crops}
+    about = tuple(ref for ref in about or previous or said if ref not in left_out)
     which = [int(str(m.value)) for m in marks if m.kind == "which"]
     picked = tuple(about[n - 1] for n in which if n <= len(about))
     return picked if len(picked) == 1 and not any(m.kind == "count" for m in marks) else about
@@ -362,7 +380,7 @@ def _jobs(board: Board, marks: Sequence[Mark]) -> tuple[int, ...]:
     """Numbers of the jobs list the line settles: behind "job", or bare behind the verb with no crop told."""
     if any(m.kind == "crop" for m in marks):
         return ()
-    found = []
+    found: list[int] = []
     dated = {i for m in marks if m.kind in ("date", "where") for i in range(m.start, m.end)}
     for i, token in enumerate(board.tokens):
         n = token.number
@@ -413,14 +431,15 @@ def _deed(
         where,
         draft.on,
         days=draft.days,
+        which=draft.which,
     )
     if not planned:
         on = told.on if told.on is not None else today
         return replace(told, on=on if on <= today else _gone_by(on, today))
     kind = draft.plan if heard in ("drop", "decide") else heard
     of = told.action if draft.action not in (None, "done", NOTE) else None
-    on = told.on if told.on is not None else (ahead if heard in ("postpone", "remind") else None)
-    return replace(told, action=kind or "decide", of=of, on=on)
+    when = told.on if told.on is not None else (ahead if heard in ("postpone", "remind") else None)
+    return replace(told, action=kind or "decide", of=of, on=when)
 
 
 def _as_before(draft: _Draft, before: Deed | None) -> str:
@@ -433,6 +452,17 @@ def _as_before(draft: _Draft, before: Deed | None) -> str:
     goes_on = draft.count is not None or (draft.where is not None and not draft.lent)
     done = before is not None and before.action not in (*PLANS, "done")
     return before.action if before is not None and done and draft.crop is not None and goes_on else NOTE
+
+
+def _together(deeds: Sequence[Deed]) -> list[Deed]:
+    """Deeds that differ in nothing but their crop are one deed: "covered the peas and the kale"."""
+    out: list[Deed] = []
+    for deed in deeds:
+        if out and deed.count is None and replace(deed, crops=()) == replace(out[-1], crops=()):
+            out[-1] = replace(out[-1], crops=tuple(dict.fromkeys((*out[-1].crops, *deed.crops))))
+        else:
+            out.append(deed)
+    return out
 
 
 def _gone_by(day: date, today: date) -> date:

@@ -6,12 +6,14 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import NamedTuple
 
-from gardenmate.core.question import Deed, Part, Request, Turn
+from gardenmate.core.question import CropRef, Deed, Part, Request, Turn, Typed
 from gardenmate.core.units import Units
+from gardenmate.knowledge.deeds import NOTE
 from gardenmate.knowledge.facts import Facts
 from gardenmate.language.intent import done, terms
 from gardenmate.language.intent.acts import SURE, Chosen, choose
 from gardenmate.language.intent.commands import command_of
+from gardenmate.language.intent.deed_marks import names_and_places
 from gardenmate.language.intent.deeds_told import deeds_told
 from gardenmate.language.intent.followups import resolve
 from gardenmate.language.intent.lost import begun_again
@@ -21,7 +23,7 @@ from gardenmate.language.intent.sense import sense_of
 from gardenmate.language.intent.understand import LONGEST, draft_of, weighed
 from gardenmate.language.said import Said, plain, said_of
 from gardenmate.language.text.lexicon import Lexicon
-from gardenmate.language.values.deeds import NOTE
+from gardenmate.language.values.deeds import own_words
 from gardenmate.language.values.typed import typed_on
 
 _JUST_DONE_DAYS = (
@@ -77,17 +79,26 @@ class Reader:
         before = self.context.previous.sense if self.context.previous is not None else None
         request = replace(request, sense=sense_of(draft.board, before))
         said = Said(text, plain(text), request, self.today, self.facts, self.units == "metric")
-        request = replace(request, typed=(*typed_on(draft.board), *said_of(request.topic, said)))
+        known = self.context.varieties
+        named = tuple(names_and_places(draft.board, known, self.context.gardens))
+        telling = (Typed("act", "tell"),) if chosen.act == "tell" else ()
+        typed = (*typed_on(draft.board), *named, *telling, *said_of(request.topic, said))
+        crops = tuple(dict.fromkeys(CropRef(t.unit) for t in named if t.kind == "variety" and t.unit))
+        request = replace(
+            request, typed=typed, crops=request.crops if draft.crops else crops or request.crops
+        )
         verb = draft.found.decisive[1] if draft.found.decisive is not None else ""
         deeds: tuple[Deed, ...] = ()
-        if chosen.act in ("report", "plan"):
-            planned = chosen.act == "plan"
-            deeds = deeds_told(draft.board, request, self.facts, self.context, planned=planned, verb=verb)
         command = None
+        if chosen.act in ("report", "plan", "correct"):
+            planned = chosen.act != "report"  # a correction, as a plan, has no day unless it tells one
+            deeds = deeds_told(draft.board, request, self.facts, self.context, planned=planned, verb=verb)
+            crops = tuple(dict.fromkeys(ref for deed in deeds for ref in deed.crops))
+            request = replace(request, crops=crops or request.crops)
         if chosen.act in ("correct", "manage", "plan", "talk") or verb:
             command = command_of(verb, draft.board, request.crops)
-        deed = deeds[0] if deeds else None
-        return Read(draft, Part(chosen.act, request, deed, command, text, deeds[1:]), chosen, why)
+        part = Part(chosen.act, request, deeds[0] if deeds else None, command, text, deeds[1:])
+        return Read(draft, part, chosen, why)
 
     def _act(self, draft: Draft, request: Request) -> Chosen:
         if self.context.pending and request in self.context.pending:
@@ -102,11 +113,14 @@ def read_turn(
 ) -> Turn:
     """The turn ``text`` is, on the day ``today``, in the light of the turns before. Total: any text gives one."""
     reader = Reader(today, units, facts, lexicon, context or Context(units=units, today=today))
-    text = text[:LONGEST]
+    typed, text = text, text[:LONGEST]
     whole = reader.read(text)
     reads = _parts(text, whole, reader)
     trace = [line for one in reads for line in _traced(one)]
-    return Turn(text, tuple(one.part for one in reads), tuple(trace))
+    parts = tuple(one.part for one in reads)
+    if len(typed) > LONGEST and len(parts) == 1 and parts[0].deed is not None:  # a long story is kept whole
+        parts = (replace(parts[0], deed=replace(parts[0].deed, text=own_words(typed))),)
+    return Turn(text, parts, tuple(trace))
 
 
 # -- several things in one line ------------------------------------------------------------------------

@@ -39,6 +39,7 @@ READERS: Mapping[str, tuple[str, ...]] = MappingProxyType(
             ),
             ("young",),
         ),
+        "log": ("log",),
     }
 )
 """Topic -> the files of this folder that read its words."""

@@ -1,4 +1,4 @@
-"""What an entry or a question to the log says: which deed, in which days, in whose words.
+"""What an entry or a question to the log says: which deed, in whose words.
 
 Deeds are read from knowledge/deeds.toml. The wording of an entry stays the grower's own: only what was said
 to the log itself ("note that ...", "log it") is taken off.
@@ -8,37 +8,16 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
-from datetime import date, timedelta
 from functools import lru_cache
 from itertools import product
 
 from gardenmate.core.pattern import Pattern
-from gardenmate.core.question import Request
-from gardenmate.core.world import World
+from gardenmate.knowledge.deeds import Deed
 from gardenmate.knowledge.facts import Facts
 
-NOTE = "note"
 _SHORT = 120  # characters of an entry that is one plain sentence
 _HEAD, _TAIL = 1500, 300  # characters at either end that say what is asked; a longer story lies between
 _GAP = 5  # words that may stand where a phrase has ".."
-
-
-@dataclass(frozen=True, slots=True)
-class Deed:
-    """A kind of thing done: its id, and how it is told when done ("potted up")."""
-
-    id: str
-    done: str
-
-
-@dataclass(frozen=True, slots=True)
-class Period:
-    """The days an entry search covers, both ends included, and how to say it ("in March 2027")."""
-
-    since: date
-    until: date
-    said: str
 
 
 def asking_part(text: str) -> str:
@@ -64,23 +43,6 @@ def longest_deed_at(words: Sequence[str], start: int, facts: Facts) -> tuple[int
         if (end := _end_of(phrase, words, start)) is not None
     ]
     return max(found, key=lambda hit: hit[0]) if found else None
-
-
-def deed_named(name: str, facts: Facts) -> Deed:
-    """A deed by id; an unknown one is told by its id."""
-    entry = facts.table("deeds").get(name)
-    return Deed(name, str(entry["done"]) if entry and "done" in entry else name)
-
-
-def deed_of_topic(topic: str, method: str | None, asks: str | None, facts: Facts) -> str | None:
-    """What "did it" means after an answer of ``topic``."""
-    table = facts.table("deeds")
-    if topic == "propagation" and asks in ("divide", "suckers", "move"):
-        return "move" if asks == "move" else "divide"
-    found = table["topics"].get(topic)
-    if found == "sow" and method in ("setout", "starts"):
-        return "set-out"
-    return None if found is None else str(found)
 
 
 def _deed_words(facts: Facts) -> tuple[tuple[str, str, tuple[str, ...]], ...]:
@@ -168,25 +130,11 @@ def own_words(text: str) -> str:
     return told.strip(" ,;:-").removesuffix(".").strip()
 
 
-# -- days ---------------------------------------------------------------------------------------------
-_MONTHS = (
-    "january", "february", "march", "april", "may", "june", "july", "august", "september", "october",
-    "november", "december",
-)  # fmt: skip
-_MONTH = r"(january|february|march|april|may|june|july|august|september|october|november|december|" \
-         r"jan|feb|mar|apr|jun|jul|aug|sept?|oct|nov|dec)"  # fmt: skip
-_IN_MONTH = Pattern(
-    r"\b(in|for|of|during|from|since|last|this|early|mid|late|through|until)\s+(?:last\s+)?"
-    rf"{_MONTH}\b"
-    r"(?:\s+(?:of\s+)?(\d{4}|last year|this year))?",
+# -- its day -----------------------------------------------------------------------------------------
+_MONTH = (
+    r"(january|february|march|april|may|june|july|august|september|october|november|december|"
+    r"jan|feb|mar|apr|jun|jul|aug|sept?|oct|nov|dec)"
 )
-_MONTH_ALONE = Pattern(rf"\b{_MONTH}\s+(?:notes|log|entries|records)\b")
-_YEAR = Pattern(r"\b(?:in|for|of|from|during|since)\s+((?:19|20)\d\d)\b")
-_SEASON = Pattern(r"\b(last|this)\s+(spring|summer|autumn|fall|winter)\b")
-_SPAN = Pattern(r"(?<!like )\b(last|this|past)\s+(week|month|year)\b")
-_SEASON_MONTH = {"spring": 3, "summer": 6, "autumn": 9, "fall": 9, "winter": 12}
-
-
 _WEEKDAY = r"(?:mon|tues|wednes|thurs|fri|satur|sun)day"
 _ORDINAL = r"\d{1,2}(?:st|nd|rd|th)?"
 _DATE_TRAIL = Pattern(
@@ -202,103 +150,3 @@ def without_its_day(words: str) -> str:
         return words
     cut = _DATE_TRAIL.sub("", words)
     return cut if re.search(r"\w", cut) else words
-
-
-def period_in(question: Request, world: World) -> Period | None:
-    """The days a question to the log is about, None for any day. The future is never meant."""
-    text = asking_part(question.text)
-    today = world.today
-    if question.slots.date is not None:
-        day = question.slots.date
-        if day > today and re.search(rf"\b{_WEEKDAY}\b", text):
-            day = _back(day, 7)  # "what did I do on Friday": the one gone by
-        return Period(day, day, f"on {_full(day)}")
-    month = _IN_MONTH.search(text) or _MONTH_ALONE.search(text)
-    if month is not None:
-        return _month(month, today)
-    season = _SEASON.search(text)
-    if season is not None:
-        return _season(season[1], season[2], world)
-    year = _YEAR.search(text)
-    if year is not None and 1 <= int(year[1]) <= 9999:
-        number = int(year[1])
-        return Period(date(number, 1, 1), date(number, 12, 31), f"in {number}")
-    span = _SPAN.search(text)
-    return None if span is None else _span(span[1], span[2], today)
-
-
-def _month(match: re.Match[str], today: date) -> Period:
-    groups = match.groups()
-    word, name, year_said = groups if len(groups) == 3 else ("in", groups[0], None)
-    number = next(i for i, full in enumerate(_MONTHS, start=1) if full.startswith(name[:3]))
-    if year_said == "last year":
-        year = today.year - 1
-    elif year_said == "this year":
-        year = today.year
-    elif year_said:
-        year = int(year_said)
-    else:
-        year = today.year if number <= today.month else today.year - 1
-        if word == "last" and number == today.month:
-            year -= 1
-    first = date(max(year, 1), number, 1)
-    until = today if word == "since" else _month_end(first)
-    return Period(
-        first, until, f"{'since' if word == 'since' else 'in'} {_MONTHS[number - 1].capitalize()} {year}"
-    )
-
-
-def _month_end(first: date) -> date:
-    following = first.month % 12 + 1
-    if first.year == date.max.year and following == 1:
-        return date.max
-    return date(first.year + (following == 1), following, 1) - timedelta(days=1)
-
-
-def _season(which: str, name: str, world: World) -> Period:
-    """The latest such season that has begun; "last" one of a season running now is the year before's."""
-    start = _SEASON_MONTH[name]
-    southern = world.site is not None and world.site.southern
-    if southern:
-        start = (start + 5) % 12 + 1
-    year = world.today.year
-    first = date(year, start, 1)
-    if first > world.today:
-        first = date(max(year - 1, 1), start, 1)
-    end = _months_on(first, 3)
-    if which == "last" and first <= world.today < end and first.year > 1:
-        first = date(first.year - 1, start, 1)
-        end = _months_on(first, 3)
-    return Period(first, end - timedelta(days=1), f"in the {name} of {first.year}")
-
-
-def _months_on(first: date, months: int) -> date:
-    index = first.month - 1 + months
-    year = first.year + index // 12
-    return date.max if year > date.max.year else date(year, index % 12 + 1, 1)
-
-
-def _span(which: str, unit: str, today: date) -> Period:
-    if unit == "year":
-        year = today.year if which == "this" else today.year - 1
-        year = max(year, 1)
-        return Period(date(year, 1, 1), date(year, 12, 31), f"in {year}")
-    if unit == "month":
-        first = today.replace(day=1)
-        if which != "this" and first > date.min:
-            first = (first - timedelta(days=1)).replace(day=1)
-        return Period(first, _month_end(first), f"in {_MONTHS[first.month - 1].capitalize()} {first.year}")
-    if which == "past":
-        return Period(_back(today, 7), today, "in the past week")
-    monday = _back(today, today.weekday())
-    if which == "last":
-        return Period(_back(monday, 7), _back(monday, 1), "last week")
-    return Period(monday, today, "this week")
-
-
-def _back(day: date, days: int) -> date:
-    return date.fromordinal(max(1, day.toordinal() - days))
-
-
-def _full(day: date) -> str:
-    return f"{day.day} {_MONTHS[day.month - 1].capitalize()[:3]} {day.year}"

@@ -5,10 +5,11 @@ Little time, rain, or "nothing until Saturday" re-order the list and say what ea
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
-from gardenmate.core.answer import Answer, Number, Verdict
+from gardenmate.core.answer import Answer, JobRef, Number, Verdict
 from gardenmate.core.errors import NeedPlaceError
 from gardenmate.core.question import Request
 from gardenmate.core.units import plural, show_date
@@ -93,6 +94,14 @@ def answer(question: Request, world: World) -> Answer:
         assumptions=unique(assumed),
         sources=_sources(chosen, world),
         working=_working(chosen, span),
+        jobs=job_refs(chosen.now),
+    )
+
+
+def job_refs(jobs: Sequence[Item]) -> tuple[JobRef, ...]:
+    """The jobs with the numbers they are shown under."""
+    return tuple(
+        JobRef(n, i.job, i.crop, i.decision_id, i.reminder, i.do) for n, i in enumerate(jobs, start=1)
     )
 
 
@@ -189,7 +198,7 @@ def choose(question: Request, span: Span, every: tuple[Item, ...]) -> Chosen:
     notes: list[str] = []
     if jobs == "more" and span.world.previous is not None:
         table = span.world.previous.table
-        shown = set() if table is None else {row[0] for row in table.rows}
+        shown = set() if table is None else {row[0].partition(". ")[2] for row in table.rows}
         live = [i for i in live if i.do not in shown]
     if jobs in ("indoors", "light", "quick", "frame"):
         live = _only(jobs, live)
@@ -382,8 +391,7 @@ def _changes(question: Request, world: World) -> tuple[str, ...]:
         found.append("Tell me what you grow ('I want leeks, peppers and tomatoes') and the list is yours.")
     if world.journal is not None and question.cue("limit_minutes") is None:
         found.append(
-            "Say 'I only have an hour' or 'it is raining' and I re-order it; say 'did it' and it "
-            "leaves the list."
+            "Say 'done 2', '2 until Saturday' or 'drop 3'; 'I only have an hour' or 'it is raining' re-orders it."
         )
     return tuple(found)
 

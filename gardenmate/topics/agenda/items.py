@@ -7,15 +7,17 @@ the world and nothing else.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Any, Literal
 
 from gardenmate.core.question import CropRef
 from gardenmate.core.world import Decision, World
 from gardenmate.knowledge.crops import Crop
+from gardenmate.plantings.jobs import Jobs, jobs_of
 
 Status = Literal["frost", "overdue", "closing", "late", "due", "open", "coming", "missed"]
+_REMINDER_DAYS = 60  # a reminder passed over for longer is dropped (design value)
 Place = Literal["indoors", "outdoors", "bench"]
 
 
@@ -50,6 +52,8 @@ class Item:
     weight: float
     decision_id: int | None = None
     good_from: date | None = None
+    variety: str | None = None
+    reminder: int | None = None
 
     def days_left(self, today: date) -> int | None:
         """Days from ``today`` until it can no longer be done, None without a hard end."""
@@ -72,7 +76,34 @@ def items(world: World, until: date, tonight_c: float | None = None) -> tuple[It
         *window_items(world, until),
         *plant_items(world, until),
     ]
-    return tuple(sorted(found, key=lambda i: _order(i, world.today)))
+    jobs = jobs_of(world.journal, world.today)
+    kept = [i for i in found if i.status == "frost" or jobs.waiting(i.job, i.crop, world.today) is None]
+    kept += _reminders(jobs, world, until)
+    return tuple(sorted(kept, key=lambda i: _order(i, world.today)))
+
+
+def _reminders(jobs: Jobs, world: World, until: date) -> list[Item]:
+    """Reminders and plans whose day has come or comes within the time asked."""
+    found = []
+    week = timedelta(days=7)
+    for r in jobs.reminders:
+        if r.on > until or (world.today - r.on).days > _REMINDER_DAYS:
+            continue
+        item = make_item(
+            world,
+            "reminder",
+            r.crops[0] if r.crops else "",
+            r.text.removeprefix("reminder: ").removeprefix("plan to "),
+            opens=r.on,
+            best_by=r.on,
+            closes=None if r.own else r.on + 8 * week,
+            until=until,
+            urgent=True,
+        )
+        if item is not None:
+            do = f"{item.do[:1].upper()}{item.do[1:]}"
+            found.append(replace(item, do=do, reminder=r.entry))
+    return found
 
 
 def _order(item: Item, today: date) -> tuple[int, float, date, str]:
@@ -112,6 +143,7 @@ def make_item(
     decision_id: int | None = None,
     urgent: bool = False,
     good_from: date | None = None,
+    variety: str | None = None,
 ) -> Item | None:
     """An item of a job, with its status for today; None when it is not due yet or missed too long ago.
 
@@ -149,6 +181,7 @@ def make_item(
         weight=weight,
         decision_id=decision_id,
         good_from=good_from,
+        variety=variety,
     )
 
 

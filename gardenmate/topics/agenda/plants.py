@@ -7,9 +7,12 @@ from datetime import date, timedelta
 
 from gardenmate.core.question import CropRef
 from gardenmate.core.world import World
+from gardenmate.plantings.current import batches_of
 from gardenmate.topics.agenda.items import Item, crop_words, decisions_on, make_item, wanted_crops
 from gardenmate.topics.shared.raising import listed
 
+_OUTSIDE = frozenset({"hardening", "out", "picking"})
+_SEASON_DAYS = 200
 _FROST_C = 2.0  # at head height; the ground may freeze under a clear sky (common practice)
 
 
@@ -94,19 +97,14 @@ def _outside(world: World, low_c: float) -> list[_Name]:
     if before is not None and before.topic == "frost" and before.crops:
         named = [c for ref in before.crops if (c := world.facts.crop_for(ref)) is not None]
         return [_Name(c.base, crop_words(c)) for c in named if c.frost.damage_below_c >= low_c]
-    since = world.today - timedelta(days=120)
+    since = world.today - timedelta(days=_SEASON_DAYS)
+    outside = [b for b in batches_of(world.journal) if b.alive and b.since >= since and b.stage in _OUTSIDE]
     found: dict[str, _Name] = {}
-    logged = False
-    if world.journal is not None:
-        for d in world.journal.search(since=since, limit=500):
-            if d.action not in ("set-out", "harden", "plant"):
-                continue
-            logged = True
-            for crop_id in d.crops:
-                crop = world.facts.crop_for(CropRef(crop_id))
-                if crop is not None and crop.frost.damage_below_c >= low_c:
-                    found[crop_id] = _Name(crop_id, crop_words(crop))
-    if logged:
+    for batch in outside:
+        crop = world.facts.crop_for(CropRef(batch.crop, batch.kind))
+        if crop is not None and crop.frost.damage_below_c >= low_c:
+            found[batch.crop] = _Name(batch.crop, crop_words(crop))
+    if outside:
         return list(found.values())
     crops, said = wanted_crops(world)
     if said:

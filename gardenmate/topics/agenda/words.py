@@ -90,13 +90,13 @@ def table_of(jobs: tuple[Item, ...], today: date, most: int) -> Table:
     """The jobs as rows, ``most`` at most."""
     rows = [
         (
-            item.do,
+            f"{number}. {item.do}",
             _status(item, today),
             "past" if item.best_by < today else _within(item.best_by, today),
             "-" if item.closes is None else _within(item.closes, today),
             f"{item.minutes} min",
         )
-        for item in jobs[:most]
+        for number, item in enumerate(jobs[:most], start=1)
     ]
     return Table(("job", "", "best by", "last date", "time"), tuple(rows))
 

@@ -67,6 +67,18 @@ def shown(question: Request, world: World) -> Answer:
     )
 
 
+def where_is(question: Request, world: World) -> Answer:
+    """Where the garden is, in one line."""
+    if world.site is None:
+        said = f"I can't find '{world.garden.place}'." if world.garden.place else "I don't know yet."
+        return Answer(question=question, verdict=None, headline=f"{said} Say 'I garden in ...'.")
+    others = [f"{g.name} ({g.place})" if g.place else g.name for g in world.garden.gardens.values()]
+    more = (f"Your other gardens: {', '.join(others)}.",) if others else ()
+    return Answer(
+        question=question, verdict=None, headline=f"Your garden is at {world.site.label}.", details=more
+    )
+
+
 def _zone(question: Request, world: World) -> Answer:
     """No zone is kept: a zone needs the coldest night of many winters, which monthly normals do not tell."""
     on_record = dates_on_record(world.site, world.today) if world.site is not None else None

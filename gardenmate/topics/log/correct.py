@@ -1,146 +1,246 @@
-"""Correcting an entry: the latest one written, or the one named; what is replaced, and in which words."""
+"""Corrections: what is taken back, put back or changed is what the words name, else the newest; or it is asked."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
-from datetime import date
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from datetime import timedelta
 
 from gardenmate.core.answer import Answer
-from gardenmate.core.effects import CorrectDecision
-from gardenmate.core.pattern import Pattern
-from gardenmate.core.question import CropRef, Request
-from gardenmate.core.world import Decision, World
+from gardenmate.core.effects import CorrectDecision, Effect, RedoDecision, UndoDecision
+from gardenmate.core.question import Command, CropRef, Deed, Part
+from gardenmate.core.world import Decision, JournalView, World
+from gardenmate.knowledge.deeds import NOTE
 from gardenmate.knowledge.facts import Facts
-from gardenmate.language.values.deeds import asking_part, own_words
-from gardenmate.topics.log.asked import entry_number
 from gardenmate.topics.log.listing import short, shown_day, told
-from gardenmate.topics.log.said import plain
 from gardenmate.topics.shared.plant_names import names_of, plant_name, plant_names
 
-_NEW_COUNT = Pattern(
-    r"\bmake (?:it|that) (\d+)\b", r"\b(\d+),? not (?:\d+)\b", r"\bnot \d+,? (?:but )?(\d+)\b"
-)
+_RECENT = 60
+GARDEN = "garden"
+BACK = "'Redo' puts it back."
 
 
-def correct(question: Request, world: World) -> Answer:
-    """Replace the count, the day or the crop of an entry; anything else is added to its words."""
-    target = _target(question, world)
+def answer(part: Part, world: World) -> Answer:
+    """Carry out a correction."""
+    command = part.command or Command("undo")
+    if world.journal is None:
+        return _plain(part, "No log is kept here, so there is nothing to correct.")
+    do: dict[str, Callable[[Part, Command, World, JournalView], Answer]] = {
+        "undo": _undo,
+        "delete": _undo,
+        "redo": _redo,
+        "amend": _amend,
+    }
+    verb = command.verb if command.verb in do else "amend"
+    return do[verb](part, command, world, world.journal)
+
+
+def _plain(
+    part: Part,
+    headline: str,
+    effects: tuple[Effect, ...] = (),
+    *,
+    details: tuple[str, ...] = (),
+    asks: tuple[str, ...] = (),
+) -> Answer:
+    return Answer(
+        question=part.request, verdict=None, headline=headline, details=details, asks=asks, effects=effects
+    )
+
+
+# -- taking back and putting back ---------------------------------------------------------------------
+def _undo(part: Part, command: Command, world: World, journal: JournalView) -> Answer:
+    target = command.target
+    if part.request.has("all"):
+        return _plain(
+            part,
+            "I won't take back everything at once: one slip would lose the season. Name the entry or the crop, "
+            "such as 'delete note 12', or say 'undo' for the newest.",
+        )
+    if target.numbers:
+        return _by_number(part, target.numbers, journal)
+    named = _named_here(part, target.crops) if not target.newest else ()
+    if named or (target.on is not None and not target.newest):
+        return _named(part, named, target.on, world, journal)
+    deleted = [e for e in world.previous.effects if isinstance(e, UndoDecision)] if world.previous else []
+    if command.verb == "undo" and deleted and all(e.decision_id is not None for e in deleted):
+        back = tuple(RedoDecision(e.decision_id) for e in deleted)  # "undo" behind "delete 2" brings it back
+        return _plain(part, "Put back what was just taken out.", back)
+    steps = part.request.first("steps")
+    found = journal.would_undo(int(float(str(steps.value))) if steps is not None else 1)
+    if not found:
+        return _plain(part, "There is nothing to take back.")
+    said = [_taken_back(step.before) if step.after is None else _reads_again(step.after) for step in found]
+    headline = "; ".join(said)
+    return _plain(
+        part, f"{headline[:1].upper()}{headline[1:]}.", tuple(UndoDecision() for _ in found), details=(BACK,)
+    )
+
+
+def _taken_back(entry: Decision) -> str:
+    if entry.action == GARDEN:
+        return f"took back what you told me of the garden: '{short(entry.text)}'"
+    return f"took back '{short(entry.text)}' of {shown_day(entry.on)}"
+
+
+def _reads_again(entry: Decision) -> str:
+    return f"the entry reads '{short(entry.text)}' of {shown_day(entry.on)} again"
+
+
+def _by_number(part: Part, numbers: Sequence[int], journal: JournalView) -> Answer:
+    found = [(n, journal.entry(n)) for n in numbers]
+    missing = [str(n) for n, entry in found if entry is None]
+    if missing:
+        what = f"note {missing[0]}" if len(missing) == 1 else f"notes {' or '.join(missing)}"
+        return _plain(part, f"There is no {what}, so nothing is changed. Say 'log' to see the numbers.")
+    entries = [entry for _, entry in found if entry is not None]
+    said = "; ".join(_taken_back(e) for e in entries)
+    effects = tuple(UndoDecision(e.id) for e in entries)
+    return _plain(part, f"{said[:1].upper()}{said[1:]}.", effects, details=(BACK,))
+
+
+def _named(part: Part, named: Sequence[CropRef], on: object, world: World, journal: JournalView) -> Answer:
+    """Take back the only entry that fits what is named; several are listed to choose from."""
+    found = [
+        d
+        for d in _recent(journal)
+        if (not named or {ref.id for ref in named} & set(d.crops)) and (on is None or d.on == on)
+    ]
+    about = f"about {plant_names(named, world.facts)}" if named else "of that day"
+    if not found:
+        return _plain(part, f"There is no entry {about}, so nothing is changed.")
+    if len(found) > 1:
+        choices = tuple(f"delete note {d.id} ({told(d)})" for d in found[:5])
+        return _plain(part, f"There are {len(found)} entries {about}; which one?", asks=choices)
+    said = _taken_back(found[0])
+    return _plain(part, f"{said[:1].upper()}{said[1:]}.", (UndoDecision(found[0].id),), details=(BACK,))
+
+
+def _redo(part: Part, command: Command, world: World, journal: JournalView) -> Answer:
+    back = journal.would_redo()
+    if back is None:
+        return _plain(part, "Nothing has been taken back, so there is nothing to put back.")
+    what = f"'{short(back.text)}'" if back.action == GARDEN else told(back)
+    return _plain(part, f"Put back: {what}.", (RedoDecision(),))
+
+
+# -- changing -----------------------------------------------------------------------------------------
+def _named_here(part: Part, crops: Sequence[CropRef]) -> tuple[CropRef, ...]:
+    """The crops the line itself names; those of the conversation are not meant by it."""
+    said = {t.value for t in part.request.all("crop")}
+    return tuple(ref for ref in crops if ref.id in said)
+
+
+def _tells_anew(part: Part) -> bool:
+    """True when a correction says what is right instead."""
+    deed = part.deed
+    if deed is None:
+        return False
+    told = any(v is not None for v in (deed.count, deed.on, deed.where, deed.variety))
+    return told or bool(_named_here(part, deed.crops))
+
+
+def _recent(journal: JournalView) -> list[Decision]:
+    """Entries by when they were written, newest first; changes of the garden are not among them."""
+    return sorted(journal.latest(_RECENT), key=lambda d: -d.id)
+
+
+def _amend(part: Part, command: Command, world: World, journal: JournalView) -> Answer:
+    deed = part.deed or Deed(NOTE, "")
+    deed = replace(deed, crops=_named_here(part, deed.crops))
+    numbers = command.target.numbers
+    recent = _recent(journal)
+    if numbers:
+        target = journal.entry(numbers[0])
+        if target is None:
+            return _plain(
+                part, f"There is no note {numbers[0]}, so nothing is changed. Say 'log' to see the numbers."
+            )
+        if deed.count is not None and deed.count == numbers[0]:
+            deed = replace(deed, count=None)
+    else:
+        target = _target(deed, recent)
     if target is None:
-        return plain(question, "There is no entry to correct yet.")
-    other = _other_crop(question, target, world)
-    if other is not None:
-        return other
-    count = _count(question)
-    day: date | None = question.slots.date
-    crops = _new_crops(question, target)
+        return _plain(part, "There is no entry to correct yet.")
+    if not _tells_anew(replace(part, deed=deed)):
+        return _plain(
+            part,
+            f"What is wrong with '{short(target.text)}' of {shown_day(target.on)}? 'Undo' takes it back; 'make it 12', "
+            "'it was 3 May' or 'beets, not carrots' puts it right.",
+        )
+    told_of = deed.crops
+    if told_of and not {ref.id for ref in told_of} & set(target.crops) and _another(deed, target):
+        return _no_entry(part, told_of, target, world)
+    return _changed(part, deed, target, world)
+
+
+def _target(deed: Deed, recent: Sequence[Decision]) -> Decision | None:
+    """The entry meant: the newest about the crop named (with a deed of the kind told), else the newest written."""
+    if not recent:
+        return None
+    named = {ref.id for ref in deed.crops}
+    about = [d for d in recent if named & set(d.crops)]
+    kind = deed.of or (deed.action if deed.action not in (NOTE, "decide", "done") else None)
+    same = [d for d in (about or recent) if kind is not None and d.action == kind]
+    if same and not (named and not about):
+        return same[0]
+    return about[0] if about else recent[0]
+
+
+def _another(deed: Deed, target: Decision) -> bool:
+    """True for a count or a day of a crop no entry is about: the entry of another crop is not its place."""
+    return (deed.count is not None or deed.on is not None) and deed.where is None and bool(target.crops)
+
+
+def _no_entry(part: Part, named: Sequence[CropRef], target: Decision, world: World) -> Answer:
+    names = plant_names(named, world.facts)
+    return _plain(
+        part,
+        f"There is no entry about {names} to correct, and the newest is '{short(target.text)}' of "
+        f"{shown_day(target.on)}, so I changed nothing: tell it as a new one, or name the crop it replaces.",
+    )
+
+
+def _changed(part: Part, deed: Deed, target: Decision, world: World) -> Answer:
+    day = deed.on
+    if day is not None and day > world.today and target.on <= world.today and target.action not in _AHEAD:
+        day -= timedelta(days=7) if (day - world.today).days <= 7 else timedelta(0)
+    new = {ref.id for ref in deed.crops}
+    crops = deed.crops if new and not new <= set(target.crops) else None
     text = target.text
-    if count is not None:
-        text = _with_count(text, target, count, world.facts)
+    if deed.count is not None:
+        text = _with_count(text, target, deed.count, world.facts)
     if crops is not None:
         text = _with_crops(text, target.crops, crops, world)
-    if count is None and day is None and crops is None:
-        said = own_words(question.text)
-        if not re.search(r"\w", said):
-            return plain(question, "What shall it say instead? For example 'make it 14' or 'it was 3 May'.")
-        text = f"{text} (correction: {said})"
+    detail = {"where": deed.where or "", "variety": deed.variety or "", "unit": deed.unit}
+    detail = {name: value for name, value in detail.items() if value}
+    for name in ("where", "variety"):
+        if name in detail and detail[name].lower() not in text.lower():
+            old = target.detail.get(name)
+            text = re.sub(re.escape(old), detail[name], text, flags=re.IGNORECASE) if old else text
+            if detail[name].lower() not in text.lower():
+                text = f"{text} in {detail[name]}" if name == "where" else f"{text} ({detail[name]})"
+    if day is not None and target.detail.get("open"):
+        detail["open"] = ""
     effect = CorrectDecision(
         decision_id=target.id,
         text=text if text != target.text else None,
         on=day,
-        count=count,
+        count=deed.count,
         crops=tuple(ref.id for ref in crops) if crops is not None else None,
+        detail=detail or None,
     )
-    return plain(
-        question,
+    effects: tuple[Effect, ...] = (effect,)
+    return _plain(
+        part,
         f"Corrected: {short(text)}, {shown_day(day or target.on)}.",
+        effects,
         details=(f"It was: {told(target)}. 'Undo' brings that back.",),
-        effects=(effect,),
     )
 
 
-def wrong(question: Request, world: World) -> Answer:
-    """The latest entry is called wrong and nothing is told instead: nothing is changed, it is asked back."""
-    latest = world.journal.would_undo(1) if world.journal is not None else ()
-    if not latest:
-        return plain(question, "There is no entry in the log to put right; what was wrong?")
-    entry = latest[0].before
-    return plain(
-        question,
-        f"What is wrong with '{short(entry.text)}' of {shown_day(entry.on)}? 'Undo' takes it back; "
-        "'make it 12', 'it was 3 May' or 'beets, not carrots' puts it right.",
-    )
-
-
-def _other_crop(question: Request, target: Decision, world: World) -> Answer | None:
-    """A count or a day told of a crop that no entry is about: the entry of another crop is not its place."""
-    named = [ref for ref in question.crops if ref.typed and ref.typed.lower() in question.text.lower()]
-    told_anew = _count(question) is not None or question.slots.date is not None
-    if not named or not told_anew or entry_number(question) is not None:
-        return None
-    if {ref.id for ref in named} & set(target.crops) or not target.crops:
-        return None
-    names = plant_names(named, world.facts)
-    return plain(
-        question,
-        f"There is no entry about {names} to correct, and the latest is '{short(target.text)}' of "
-        f"{shown_day(target.on)}, so I changed nothing: tell it as a new one, or name the crop it replaces.",
-        asks=(f"note that it was {told_again(question)}", f"{names}, not {_plain_names(target.crops)}"),
-    )
-
-
-def told_again(question: Request) -> str:
-    """The count and crops of a correction in a few words: "12 peas"."""
-    count = _count(question)
-    typed = " and ".join(dict.fromkeys(ref.typed for ref in question.crops if ref.typed))
-    return f"{count:g} {typed}" if count is not None else typed
-
-
-def _plain_names(crops: Sequence[str]) -> str:
-    return " and ".join(crop.replace("-", " ") for crop in crops)
-
-
-def _count(question: Request) -> float | None:
-    """The new count, also as "18 not 16" says it."""
-    if question.slots.count is not None:
-        return question.slots.count
-    match = _NEW_COUNT.search(asking_part(question.text))
-    return None if match is None else float(next(group for group in match.groups() if group))
-
-
-def _target(question: Request, world: World) -> Decision | None:
-    """The entry meant: by number, else the latest one written, else the newest about the crop named."""
-    if world.journal is None:
-        return None
-    number = entry_number(question)
-    if number is not None:
-        return world.journal.entry(number)
-    latest = world.journal.would_undo(1)
-    newest = latest[0].before if latest else None
-    named = [ref.id for ref in question.crops if ref.typed and ref.typed.lower() in question.text.lower()]
-    if newest is None or not named or set(named) & set(newest.crops):
-        return newest
-    if question.slots.count is not None or question.slots.date is not None:
-        about = [d for crop in named for d in world.journal.search(crop=crop, limit=1)]
-        return about[0] if about else newest
-    return newest
-
-
-def _new_crops(question: Request, target: Decision) -> tuple[CropRef, ...] | None:
-    """The crops the entry should name instead, None when they stay. "the beets not the carrots": beets."""
-    text = asking_part(question.text)
-    named = [ref for ref in question.crops if ref.typed and ref.typed.lower() in text]
-    wrong = {
-        ref.id for ref in named if re.search(rf"\bnot\s+(?:the\s+)?{re.escape(ref.typed.lower())}", text)
-    }
-    right = tuple(ref for ref in named if ref.id not in wrong)
-    if wrong & set(target.crops):
-        named_right = {ref.id for ref in right}
-        others = tuple(CropRef(c) for c in target.crops if c not in wrong | named_right)
-        return (*others, *right)
-    if not right or {ref.id for ref in right} <= set(target.crops):
-        return None
-    return right
+_AHEAD = frozenset({"decide", "remind", "postpone", "plan"})
 
 
 def _with_count(text: str, target: Decision, new: float, facts: Facts) -> str:

@@ -2,28 +2,30 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
-from dataclasses import dataclass
-from datetime import date
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
 
 from gardenmate.core.answer import Answer, Number, Table
-from gardenmate.core.pattern import Pattern
-from gardenmate.core.question import Request
+from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import plural, show_date
 from gardenmate.core.world import Decision, JournalView, World
-from gardenmate.language.values.deeds import Deed, Period, asking_part, deed_in, period_in
+from gardenmate.knowledge.deeds import Deed, deed_named
+from gardenmate.plantings.batches import OLDER
 from gardenmate.topics.shared.plant_names import plant_names
 
 SHOWN = 20
 _MANY = 500
 _CELL = 70
-_WHEN = Pattern(r"\bwhen\b")
-_HOW_IT_WENT = Pattern(
-    r"\bhow (?:did|has) (?:it|they|that)(?: all)? (?:go|gone|do|turn out)\b|\bhow it went\b"
-)
-_HOW_MANY = Pattern(r"\bhow many\b")
-_ONE = Pattern(r"\b(?:last|latest|newest) (?:entry|note|thing|one)\b")
+
+
+@dataclass(frozen=True, slots=True)
+class Period:
+    """The days an entry search covers, both ends included, and how to say it ("in March 2027")."""
+
+    since: date
+    until: date
+    said: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,11 +48,19 @@ def listing(question: Request, world: World) -> Answer:
             question=question, verdict=None, headline="No log is kept here, so there is nothing to show."
         )
     search = _search(question, world, journal)
+    if not question.crops:  # what comes next may be about what is listed
+        about_these = tuple(
+            CropRef(c) for c in dict.fromkeys(c for d in search.found[:SHOWN] for c in d.crops)
+        )
+        return replace(_listed(question, search, world), question=replace(question, crops=about_these))
+    return _listed(question, search, world)
+
+
+def _listed(question: Request, search: _Search, world: World) -> Answer:
     about = _about(question, search, world)
     numbers = _numbers(search.found)
     if not search.found:
         return Answer(question=question, verdict=None, headline=f"Nothing is noted{about}.", numbers=numbers)
-    text = asking_part(question.text)
     details: list[str] = []
     if search.missed_words:
         details.append(
@@ -59,16 +69,16 @@ def listing(question: Request, world: World) -> Answer:
     if search.missed_deed is not None:
         names = plant_names(question.crops, world.facts)
         details.append(f"No entry says '{search.missed_deed.done}'; this is what is noted of {names}.")
-    if _HOW_IT_WENT.search(text):
+    if question.has("asks", "course"):
         return _course(question, search, world, details)
     first = search.found[0]
-    if _HOW_MANY.search(text) and question.crops and all(d.count is not None for d in search.found):
+    if question.has("asks", "how-many") and question.crops and all(d.count is not None for d in search.found):
         return _total(question, search, about, details)
-    if _ONE.search(text):
+    if question.has("asks", "latest"):
         return _one(question, first, f"The latest entry{about}", details)
     if len(search.found) == 1:
         return _one(question, first, "In the log", details)
-    if _WHEN.search(text):
+    if question.has("asks", "when"):
         headline = f"You noted{about} {_times(search.found)}, the latest: {told(first)}."
     else:
         headline = f"{_count(search.found)} noted{about}."
@@ -96,18 +106,19 @@ def shown_day(day: date) -> str:
 
 # -- searching ----------------------------------------------------------------------------------------
 def _search(question: Request, world: World, journal: JournalView) -> _Search:
-    period = period_in(question, world)
-    deed = deed_in(_without_asking(asking_part(question.text)), world.facts)
+    period = _period(question, world)
+    told_deed = question.first("deed")
+    deed = deed_named(str(told_deed.value), world.facts) if told_deed is not None else None
     since, until = (period.since, period.until) if period else (None, None)
     crops: list[str | None] = [ref.id for ref in question.crops] or [None]
 
     def find(action: str | None, text: str | None) -> list[Decision]:
+        older = [name for name, now in OLDER.items() if now == action]
         found = {
             d.id: d
             for crop in crops
-            for d in journal.search(
-                crop=crop, action=action, since=since, until=until, text=text, limit=_MANY
-            )
+            for name in (action, *older)
+            for d in journal.search(crop=crop, action=name, since=since, until=until, text=text, limit=_MANY)
         }
         return sorted(found.values(), key=lambda d: (d.on, d.id), reverse=True)
 
@@ -118,7 +129,8 @@ def _search(question: Request, world: World, journal: JournalView) -> _Search:
             if found:
                 return _Search(found, period, deed)
             return _Search(find(None, None), period, None, missed_deed=deed)
-    words = () if question.crops else _content_words(asking_part(question.text), world)
+    typed = question.first("words")
+    words = () if question.crops or typed is None else tuple(str(typed.value).split())
     if not words:
         return _Search(find(None, None), period, None)
     found = find(None, " ".join(words))
@@ -134,18 +146,58 @@ def _search(question: Request, world: World, journal: JournalView) -> _Search:
     return _Search([], None, None, words)
 
 
-def _without_asking(text: str) -> str:
-    """The text without "did I put down", which is about the log, not the garden."""
-    return re.sub(
-        r"\b(?:put|write|wrote|note|noted) (?:anything|something|it|that|this|down)\b", " ", text.lower()
-    )
+_SEASON_MONTH = {"spring": 3, "summer": 6, "autumn": 9, "fall": 9, "winter": 12}
 
 
-def _content_words(text: str, world: World) -> tuple[str, ...]:
-    """The words of a short request that an entry may hold; of a long one none, it would be guessing."""
-    asking = frozenset(world.facts.table("deeds")["asking"]["words"].split())
-    words = [w for w in re.findall(r"[^\W\d_]{3,}", text.lower()) if w not in asking]
-    return tuple(dict.fromkeys(words)) if len(words) <= 4 else ()
+def _period(question: Request, world: World) -> Period | None:
+    """The days asked about; a season is that of the place's hemisphere."""
+    season = question.first("season")
+    if season is not None:
+        return _season(season.role or "this", str(season.value), world)
+    since, until = question.first("since"), question.first("until")
+    if (
+        since is None
+        or until is None
+        or not isinstance(since.value, date)
+        or not isinstance(until.value, date)
+    ):
+        return None
+    return Period(since.value, until.value, _said_days(since.value, until.value, world.today))
+
+
+def _said_days(since: date, until: date, today: date) -> str:
+    if since == until:
+        return f"on {shown_day(since)}"
+    if (since.month, since.day, until.month, until.day) == (1, 1, 12, 31) and since.year == until.year:
+        return f"in {since.year}"
+    month_end = (until + timedelta(days=1)).day == 1
+    if since.day == 1 and month_end and (since.year, since.month) == (until.year, until.month):
+        return f"in {since:%B %Y}"
+    if until == today:
+        return f"since {shown_day(since)}"
+    return f"from {shown_day(since)} to {shown_day(until)}"
+
+
+def _season(which: str, name: str, world: World) -> Period:
+    """The latest such season that has begun; "last" one of a season running now is the year before's."""
+    start = _SEASON_MONTH[name]
+    if world.site is not None and world.site.southern:
+        start = (start + 5) % 12 + 1
+    year = world.today.year
+    first = date(year, start, 1)
+    if first > world.today:
+        first = date(max(year - 1, 1), start, 1)
+    end = _months_on(first, 3)
+    if which == "last" and first <= world.today < end and first.year > 1:
+        first = date(first.year - 1, start, 1)
+        end = _months_on(first, 3)
+    return Period(first, end - timedelta(days=1), f"in the {name} of {first.year}")
+
+
+def _months_on(first: date, months: int) -> date:
+    index = first.month - 1 + months
+    year = first.year + index // 12
+    return date.max if year > date.max.year else date(year, index % 12 + 1, 1)
 
 
 # -- saying -------------------------------------------------------------------------------------------

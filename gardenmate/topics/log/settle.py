@@ -1,0 +1,145 @@
+"""What a deed told in few words was: "done", "did the neeps", "spuds in", "set them out"."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import timedelta
+
+from gardenmate.core.answer import JobRef
+from gardenmate.core.question import CropRef, Deed, Request
+from gardenmate.core.world import World
+from gardenmate.knowledge.crops import Crop
+from gardenmate.knowledge.deeds import NOTE, deed_of_topic
+from gardenmate.plantings.batches import INDOORS, Batch
+from gardenmate.plantings.jobs import Jobs, Reminder
+from gardenmate.topics.season.set_out import set_out_window
+
+DONE = "done"
+_PIECES = frozenset({"seed-potatoes", "cloves", "sets", "crowns", "slips", "bare-root"})
+_UNDER_COVER = ("tray", "cell", "pot", "module", "mat", "sill", "light", "window", "propagator", "shelf")
+_WHOLE = frozenset({"set-out", "pot-up", "harden", "prick-out"})
+_COMING_DAYS = 45
+
+
+def settled(deed: Deed, world: World, batches: Sequence[Batch], jobs: Jobs) -> tuple[Deed, ...]:
+    """The deed with what it leaves unsaid: what "done" was, sown or set out, how many, where. Several where it
+    settles a job about several crops. () when it cannot be told what was done."""
+    found = _done(deed, world, jobs) if deed.action == DONE else (deed,)
+    each = tuple(one for d in found for one in _apart(d, batches))
+    return tuple(_filled(one, world, batches) for one in each)
+
+
+def _apart(deed: Deed, batches: Sequence[Batch]) -> tuple[Deed, ...]:
+    """A deed about several crops as one about each, where plants of them are known to stand by."""
+    known = {b.crop for b in batches if b.alive}
+    if len(deed.crops) < 2 or deed.action not in (*_WHOLE, "plant") or not {r.id for r in deed.crops} & known:
+        return (deed,)
+    return tuple(replace(deed, crops=(ref,), text="") for ref in deed.crops)
+
+
+def job_deed(job: str, world: World) -> str:
+    """What a job is filed under once it is done."""
+    row = world.facts.table("work")["job"].get(job)
+    return NOTE if row is None else str(row["deed"])
+
+
+def job_meant(deed: Deed, world: World) -> JobRef | None:
+    """The job of the list a plan or a deed is about: by its number, else the first about its crop."""
+    if deed.job is not None:
+        return next((j for j in world.listed if j.number == deed.job), None)
+    named = {ref.id for ref in deed.crops}
+    return next((j for j in world.listed if j.crop and j.crop in named), None)
+
+
+# -- "done" -------------------------------------------------------------------------------------------
+def _done(deed: Deed, world: World, jobs: Jobs) -> tuple[Deed, ...]:
+    job = job_meant(deed, world)
+    if deed.job is not None:
+        return () if job is None else (_of_job(deed, job, world),)
+    planned = _planned(deed, jobs)
+    if planned is not None and planned.of:
+        crops = deed.crops or tuple(CropRef(c) for c in planned.crops)
+        return (replace(deed, action=planned.of, crops=crops, count=deed.count or planned.count),)
+    if job is not None:
+        return (_of_job(deed, job, world),)
+    advised = _advised(world.previous.question, world) if world.previous is not None else None
+    crops = deed.crops or (world.previous.question.crops if world.previous is not None else ())
+    if advised is not None:
+        count = deed.count
+        if count is None and world.previous is not None:
+            count = world.previous.question.ask.count
+        way = world.previous.question.ask.method if world.previous is not None else None
+        where = deed.where or (way if advised == "sow" and way in ("indoors", "outdoors") else None)
+        return (replace(deed, action=advised, crops=crops, count=count, where=where),)
+    if world.listed and not deed.crops:
+        return (_of_job(deed, world.listed[0], world),)
+    if planned is not None:
+        return (replace(deed, action=_usual(deed, world), crops=deed.crops),)
+    return (replace(deed, action=_usual(deed, world)),) if deed.crops else ()
+
+
+def _of_job(deed: Deed, job: JobRef, world: World) -> Deed:
+    crops = deed.crops or ((CropRef(job.crop),) if job.crop else ())
+    return replace(deed, action=job_deed(job.job, world), crops=crops, text=deed.text if deed.crops else "")
+
+
+def _planned(deed: Deed, jobs: Jobs) -> Reminder | None:
+    """The open plan a deed carries out: the newest about its crop; of none named, the newest of all."""
+    named = {ref.id for ref in deed.crops}
+    fits = [r for r in jobs.reminders if r.of and (not named or named & set(r.crops))]
+    return max(fits, key=lambda r: r.entry, default=None)
+
+
+def _advised(question: Request, world: World) -> str | None:
+    if question.topic in ("agenda", "log", "garden"):
+        return None
+    return deed_of_topic(question.topic, question.ask.method, question.cue("asks"), world.facts)
+
+
+def _usual(deed: Deed, world: World) -> str:
+    """What is done to a crop when nothing more is told: a woody plant is pruned, a crop begun."""
+    woody = {name.split("-")[0] for name in world.facts.ids("woody")} | set(world.facts.ids("woody"))
+    return "prune" if any(ref.id in woody for ref in deed.crops) else "plant"
+
+
+# -- sown, or set out ---------------------------------------------------------------------------------
+def _filled(deed: Deed, world: World, batches: Sequence[Batch]) -> Deed:
+    crop = world.facts.crop_for(deed.crops[0]) if deed.crops else None
+    mine = [b for b in batches if deed.crops and b.crop == deed.crops[0].id and b.alive]
+    if deed.variety is not None:
+        mine = [b for b in mine if (b.variety or "").casefold() == deed.variety.casefold()] or mine
+    if deed.action == "plant" and crop is not None:
+        deed = replace(deed, action=_how_begun(deed, crop, mine, world))
+    if (
+        deed.action in ("set-out", "plant")
+        and "frame" in (deed.where or "")
+        and any(b.stage in INDOORS for b in mine)
+    ):
+        deed = replace(deed, action="harden")
+    if deed.action == "up":
+        waiting = [b for b in mine if b.stage == "sown"]
+        return replace(deed, where=deed.where or (waiting[0].where if len(waiting) == 1 else None))
+    inside = [b for b in mine if b.stage in INDOORS]
+    if deed.action in _WHOLE and deed.count is None and len({b.began for b in inside}) == 1:
+        counts = [b.count for b in inside if b.unit in ("", "plants", "cells", "pieces")]
+        if counts and None not in counts:
+            return replace(deed, count=sum(c for c in counts if c is not None))
+    return deed
+
+
+def _how_begun(deed: Deed, crop: Crop, mine: Sequence[Batch], world: World) -> str:
+    """ "Planted", "in": set out where plants of it wait indoors or it is grown from pieces, else sown; a crop raised
+    indoors is sown until its plants can stand outside."""
+    covered = deed.where is not None and any(word in deed.where for word in _UNDER_COVER)
+    if covered:
+        return "sow"
+    if any(b.stage in INDOORS for b in mine) or _PIECES & set(crop.methods):
+        return "set-out"
+    if crop.methods[0] == "direct" or deed.unit in ("rows", "m", "ft", "seed", "packets"):
+        return "sow"
+    window = set_out_window(crop, world)
+    if window is None:
+        return "set-out" if "bed" in (deed.where or "") else "sow"
+    soon = window.earliest - timedelta(days=_COMING_DAYS)
+    return "sow" if world.today < window.earliest and world.today >= soon - timedelta(days=120) else "set-out"

@@ -1,0 +1,1 @@
+"""What stands where: trays, beds, varieties, seed in stock, and the next step of each batch."""
