@@ -8,7 +8,7 @@ import sys
 from typing import TYPE_CHECKING
 
 from gardenmate.bench.loop import converse
-from gardenmate.cli.session import is_linear, make_conversation
+from gardenmate.dialogue.session import is_linear, make_conversation
 
 if TYPE_CHECKING:
     from gardenmate.bench.readers import Reader

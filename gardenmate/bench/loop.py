@@ -14,8 +14,8 @@ from typing import TYPE_CHECKING
 
 from gardenmate.bench.readers import Reader
 from gardenmate.core.errors import DamagedFileError, GardenmateError
+from gardenmate.core.text import encodable, harmless
 from gardenmate.dialogue.conversation import Conversation
-from gardenmate.present.text import encodable, harmless
 
 if TYPE_CHECKING:
     from gardenmate.bench.turn import Bench
@@ -78,7 +78,7 @@ def _answer(bench: Bench, text: str, reader: Reader, options: argparse.Namespace
     """Answer one question. Returns what was asked at a pause in the middle of the answer, else None."""
     from gardenmate.bench.demo import shown
     from gardenmate.bench.transcripts import asked_for
-    from gardenmate.cli.session import colourful, is_linear, look_for
+    from gardenmate.dialogue.session import colourful, is_linear, look_for
     from gardenmate.present.screen import write_lines
 
     try:

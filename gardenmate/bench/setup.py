@@ -145,7 +145,7 @@ def _kept(first: FirstQuestion, typed: str, bench: Bench, options: argparse.Name
 
 
 def _show(answer: Answer, bench: Bench, options: argparse.Namespace) -> None:
-    from gardenmate.cli.session import colourful, look_for
+    from gardenmate.dialogue.session import colourful, look_for
 
     look = look_for(bench.conversation, options)
     write_lines(

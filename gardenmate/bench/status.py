@@ -6,8 +6,8 @@ from datetime import timedelta
 from typing import TYPE_CHECKING
 
 from gardenmate.core.errors import GardenmateError
+from gardenmate.core.text import harmless
 from gardenmate.core.units import plural, show_date
-from gardenmate.present.text import harmless
 from gardenmate.topics.agenda.items import items
 
 if TYPE_CHECKING:

@@ -9,9 +9,9 @@ from datetime import UTC, date, datetime, timedelta
 from typing import TYPE_CHECKING
 
 from gardenmate.core.errors import NeedPlaceError
+from gardenmate.core.text import encodable, harmless
 from gardenmate.core.units import show_date
 from gardenmate.dialogue.conversation import Conversation
-from gardenmate.present.text import encodable, harmless
 from gardenmate.topics.agenda.items import Item, items
 
 if TYPE_CHECKING:

@@ -12,16 +12,16 @@ from pathlib import Path
 from typing import TextIO
 
 from gardenmate.cli.home import garden_named, is_there
-from gardenmate.cli.session import colourful, look_for, make_conversation
 from gardenmate.core.answer import Answer
 from gardenmate.core.errors import GardenmateError, UsageError
 from gardenmate.core.question import Request
+from gardenmate.core.text import harmless
 from gardenmate.dialogue.conversation import Conversation
+from gardenmate.dialogue.session import colourful, look_for, make_conversation
 from gardenmate.present.json_out import to_json_line
 from gardenmate.present.layout import Line, Look
 from gardenmate.present.screen import write_lines
 from gardenmate.present.so_far import SoFar, asks_more
-from gardenmate.present.text import harmless
 
 EXIT_FAULT = 1
 _SETTLED = frozenset({0, 20, 200})  # lines of a list after which most facts in use are read

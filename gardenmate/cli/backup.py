@@ -24,14 +24,14 @@ from pathlib import Path
 from gardenmate.cli.home import garden_named, needs_garden
 from gardenmate.climate.history_store import parse, weather_path
 from gardenmate.core.errors import DamagedFileError, GardenmateError, UsageError
+from gardenmate.core.files import make_folder, open_plain, replace
+from gardenmate.core.text import harmless
 from gardenmate.core.units import plural
 from gardenmate.garden.exports import read_bounded, user_path, write_export
-from gardenmate.garden.files import make_folder, open_plain, replace
 from gardenmate.garden.reading import garden_of
 from gardenmate.garden.store import data_of_text, journal_path
 from gardenmate.journal.frames import Row, frame, unframe
 from gardenmate.journal.store import Journal
-from gardenmate.present.text import harmless
 
 KIND, VERSION = "gardenmate backup", 1
 MOST_BYTES = 400_000_000

@@ -78,7 +78,7 @@ def _chosen(names: Sequence[str], conversation: Conversation, site: Site) -> tup
 
 
 def _write(lines: Sequence[str] | Iterator[str]) -> None:
-    from gardenmate.present.text import encodable
+    from gardenmate.core.text import encodable
 
     for line in lines:
         sys.stdout.write(encodable(line, sys.stdout.encoding or "utf-8") + "\n")

@@ -43,7 +43,7 @@ def refresh(paths: Sequence[Path]) -> list[Path]:
 
 def run(options: argparse.Namespace) -> int:
     """`gardenmate demo`: list the conversations, or play the one named."""
-    from gardenmate.cli.session import colourful
+    from gardenmate.dialogue.session import colourful
 
     if not options.name:
         print("\n".join(listing("demo") or ()))

@@ -8,8 +8,8 @@ import sys
 
 from gardenmate.bench.help import help_lines
 from gardenmate.core.errors import UsageError
+from gardenmate.core.text import encodable, harmless
 from gardenmate.knowledge.facts import Facts
-from gardenmate.present.text import encodable, harmless
 
 WIDEST = 100
 

@@ -10,11 +10,11 @@ from typing import TYPE_CHECKING
 
 from gardenmate.cli.home import garden_named, needs_garden
 from gardenmate.core.errors import DamagedFileError, UsageError
+from gardenmate.core.text import encodable, harmless
 from gardenmate.core.units import plural, show_date
 from gardenmate.garden.exports import read_bounded, user_path, write_export
 from gardenmate.garden.store import journal_path
 from gardenmate.journal.store import Journal
-from gardenmate.present.text import encodable, harmless
 
 if TYPE_CHECKING:
     from gardenmate.journal.decision import KeptDecision

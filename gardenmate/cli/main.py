@@ -237,7 +237,7 @@ def _ask(options: argparse.Namespace) -> int:
 def _calendar(options: argparse.Namespace) -> int:
     from gardenmate.cli.calendar import run
     from gardenmate.cli.home import needs_garden
-    from gardenmate.cli.session import make_conversation
+    from gardenmate.dialogue.session import make_conversation
 
     needs_garden(options)
     return run(options, make_conversation(options))
@@ -245,8 +245,8 @@ def _calendar(options: argparse.Namespace) -> int:
 
 def _sheet(options: argparse.Namespace) -> int:
     from gardenmate.cli.home import needs_garden
-    from gardenmate.cli.session import make_conversation
     from gardenmate.cli.sheet import run
+    from gardenmate.dialogue.session import make_conversation
 
     needs_garden(options)
     return run(options, make_conversation(options))
@@ -255,7 +255,7 @@ def _sheet(options: argparse.Namespace) -> int:
 def _agenda(options: argparse.Namespace) -> int:
     from gardenmate.cli.agenda import run
     from gardenmate.cli.home import needs_garden
-    from gardenmate.cli.session import make_conversation
+    from gardenmate.dialogue.session import make_conversation
 
     needs_garden(options)
     return run(options, make_conversation(options))
@@ -310,6 +310,6 @@ def _bench(options: argparse.Namespace) -> int:
 
 
 def _one_line(error: Exception) -> str:
-    from gardenmate.present.text import harmless
+    from gardenmate.core.text import harmless
 
     return harmless(" ".join(str(error).split()))

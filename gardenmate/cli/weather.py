@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 def run(options: Namespace) -> int:
     """Import the file named and print what was read. Raises UsageError, DamagedFileError."""
-    from gardenmate.present.text import harmless
+    from gardenmate.core.text import harmless
 
     garden_file = garden_named(options, new=True)
     path = user_path(options.file)

@@ -16,7 +16,7 @@ from pathlib import Path
 
 from gardenmate.climate.history import YEAR_CELLS, History
 from gardenmate.core.errors import DamagedFileError, GardenmateError
-from gardenmate.garden.files import make_folder, refuse_odd, replace
+from gardenmate.core.files import make_folder, refuse_odd, replace
 
 FIRST_YEAR, LAST_YEAR = 1700, 2200
 LATITUDES, LONGITUDES = (-90.0, 90.0), (-180.0, 180.0)

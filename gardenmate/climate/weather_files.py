@@ -27,7 +27,7 @@ from typing import Literal
 from gardenmate.climate.history import MISSING, YEAR_CELLS, leap_index
 from gardenmate.climate.history_store import FIRST_YEAR, HEIGHTS_M, LAST_YEAR, LATITUDES, LONGITUDES
 from gardenmate.core.errors import UsageError
-from gardenmate.garden.files import open_plain
+from gardenmate.core.files import open_plain
 
 Progress = Callable[[int, int], None]
 Unit = Literal["tenths of a degree C", "degrees C", "degrees F"]

@@ -6,7 +6,7 @@ import os
 from pathlib import Path
 
 from gardenmate.core.errors import GardenmateError, UsageError
-from gardenmate.garden.files import open_plain, refuse_odd, replace, same_file
+from gardenmate.core.files import open_plain, refuse_odd, replace, same_file
 from gardenmate.garden.store import journal_path
 
 

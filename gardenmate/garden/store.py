@@ -14,8 +14,8 @@ from typing import TYPE_CHECKING, Any
 
 from gardenmate.core.effects import Changed, GardenChange, Value
 from gardenmate.core.errors import DamagedFileError, GardenmateError
-from gardenmate.garden.files import make_folder, open_plain, replace
-from gardenmate.garden.lock import locked
+from gardenmate.core.files import make_folder, open_plain, replace
+from gardenmate.core.lock import locked
 from gardenmate.garden.profile import NO_GARDEN, Garden
 
 if TYPE_CHECKING:

@@ -14,9 +14,9 @@ from collections.abc import Callable, Iterable, Sequence
 from datetime import UTC, date, datetime
 from typing import Any
 
+from gardenmate.core.text import harmless
 from gardenmate.core.units import show_date
 from gardenmate.journal.decision import KeptDecision
-from gardenmate.present.text import harmless
 
 FORMATS = ("md", "csv", "json", "ics")
 EXPORT_KIND = "gardenmate log"

@@ -18,8 +18,8 @@ from datetime import date
 from pathlib import Path
 from typing import IO, TypeVar
 
-from gardenmate.garden.files import PRIVATE_FILE, make_folder, refuse_odd
-from gardenmate.garden.lock import locked
+from gardenmate.core.files import PRIVATE_FILE, make_folder, refuse_odd
+from gardenmate.core.lock import locked
 from gardenmate.journal import audit, faults, mend, rows, schema
 from gardenmate.journal.faults import JournalError, NotSoundError, OlderFormatError
 from gardenmate.journal.frames import NotKeepableError, Row

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 
-from gardenmate.present.text import harmless
+from gardenmate.core.text import harmless
 
 _PRODUCT = "-//gardenmate//garden calendar//EN"
 

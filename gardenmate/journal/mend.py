@@ -17,7 +17,7 @@ from datetime import date
 from pathlib import Path
 from typing import NamedTuple
 
-from gardenmate.garden.files import PRIVATE_FILE, refuse_odd, sync_folder
+from gardenmate.core.files import PRIVATE_FILE, refuse_odd, sync_folder
 from gardenmate.journal import legacy, schema
 from gardenmate.journal.frames import Row, Scanned, scan
 from gardenmate.journal.rebuild import fill, with_gaps_shown

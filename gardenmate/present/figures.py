@@ -5,8 +5,8 @@ from __future__ import annotations
 from datetime import date
 
 from gardenmate.core.answer import Number
+from gardenmate.core.text import harmless
 from gardenmate.core.units import INCH_CM, Units, show_date
-from gardenmate.present.text import harmless
 
 _TEMPERATURES = ("F", "C")
 _FOOT_M = 0.3048

@@ -13,12 +13,12 @@ from textwrap import wrap
 from typing import NamedTuple
 
 from gardenmate.core.answer import Answer, Number, Table
+from gardenmate.core.text import harmless
 from gardenmate.core.units import Units
 from gardenmate.present.dateline import NARROWEST, date_line
 from gardenmate.present.figures import is_for, show_number
 from gardenmate.present.spoken import spoken
 from gardenmate.present.tables import table_lines
-from gardenmate.present.text import harmless
 
 INDENT = "  "
 _SEASON_MARKS = ("last_frost", "first_frost")

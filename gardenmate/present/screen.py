@@ -10,8 +10,8 @@ import sys
 from collections.abc import Sequence
 from typing import TextIO
 
+from gardenmate.core.text import encodable
 from gardenmate.present.layout import Line, line_text
-from gardenmate.present.text import encodable
 
 STYLES = {
     "verdict": "bold",

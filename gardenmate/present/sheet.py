@@ -15,9 +15,9 @@ from textwrap import wrap
 from typing import NamedTuple
 
 from gardenmate.core.answer import Window
+from gardenmate.core.text import harmless
 from gardenmate.core.units import show_date
 from gardenmate.present.season_bars import MONTHS, YEAR_DAYS
-from gardenmate.present.text import harmless
 
 
 class Paper(NamedTuple):

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from textwrap import wrap
 
 from gardenmate.core.answer import Table
-from gardenmate.present.text import harmless
+from gardenmate.core.text import harmless
 
 _GAP = 2
 _NARROWEST_FOLDED = 14

@@ -10,8 +10,8 @@ import pytest
 
 from gardenmate.bench.readers import PROMPT, Wanted
 from gardenmate.cli.main import make_parser
-from gardenmate.cli.session import make_conversation
 from gardenmate.dialogue.conversation import Conversation
+from gardenmate.dialogue.session import make_conversation
 
 
 class Typed:

@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 
 from gardenmate.core.effects import GardenChange
 from gardenmate.core.errors import DamagedFileError
+from gardenmate.core.lock import locked
 from gardenmate.garden import store
-from gardenmate.garden.lock import locked
 from gardenmate.garden.profile import NO_GARDEN, Frame, Plant
 from gardenmate.garden.store import (
     GardenFile,
@@ -270,7 +270,7 @@ class TestLock:
         with locked(path):
             with pytest.raises(TimeoutError, match="in use by another program"), locked(path, wait_s=0.05):
                 pass
-            monkeypatch.setattr("gardenmate.garden.lock.locked.__wrapped__.__defaults__", (0.05,))
+            monkeypatch.setattr("gardenmate.core.lock.locked.__wrapped__.__defaults__", (0.05,))
             with pytest.raises(GardenFileError, match="in use by another program"):
                 apply_change(path, GardenChange("gear.mat", 1))
         with locked(path, wait_s=0.05):

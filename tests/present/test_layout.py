@@ -12,9 +12,9 @@ from hypothesis import strategies as st
 
 from gardenmate.core.answer import Answer, Mark, Number, Table
 from gardenmate.core.question import Request, Sense
+from gardenmate.core.text import encodable, harmless
 from gardenmate.present.layout import Look, layout, plain
 from gardenmate.present.screen import STYLES, write_lines
-from gardenmate.present.text import encodable, harmless
 
 TODAY = date(2027, 4, 18)
 

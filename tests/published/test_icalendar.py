@@ -131,7 +131,7 @@ def test_what_was_typed_adds_no_line_of_its_own(text: str) -> None:
 @settings(max_examples=150, deadline=None)
 @given(text=st.text(st.characters() | st.sampled_from('\0\x1b\r\n,;:\\"\u2029\u202e')))
 def test_any_text_is_read_back(text: str) -> None:
-    from gardenmate.present.text import harmless
+    from gardenmate.core.text import harmless
 
     (entry,) = read_back(calendar_file([event(text)], "Log")).vevent_list
     # A backslash with a capital N is RFC 5545's other newline; the icalendar library takes a typed one for it.

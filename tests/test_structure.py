@@ -1,0 +1,111 @@
+"""The shape of the house: no circles of imports, no text read behind language, no crop in code."""
+
+from __future__ import annotations
+
+import ast
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parent.parent
+PACKAGE = ROOT / "gardenmate"
+# Circles that imports inside functions still hide; the list may only shrink.
+KNOWN_CIRCLES = {
+    frozenset({"climate.freezes", "climate.site"}),
+    frozenset({"cli.backup", "cli.home"}),
+    frozenset(
+        {"topics.agenda.batches", "topics.agenda.items", "topics.agenda.plants", "topics.agenda.windows"}
+    ),
+    frozenset({"language.text.lexicon", "language.text.spelling"}),
+    frozenset({"bench.loop", "bench.setup"}),
+    frozenset({"cli.completion", "cli.main"}),
+    frozenset({"topics.frost.dates", "topics.garden.compare"}),
+    frozenset({"topics.frame.answer", "topics.frost.answer", "topics.season.answer"}),
+    frozenset({"topics.costs.answer", "topics.costs.several", "topics.costs.stock"}),
+}
+# Rooms whose rules still read the text of a question; the list may only shrink.
+STILL_READING = {"topics/frost", "topics/garden", "topics/log", "topics/season", "topics/agenda"}
+_READS = re.compile(
+    r"^\s*(?:import re\b|from re import)|\bPattern\(|re\.compile|(?:question|request|part|turn)\.text\b"
+)
+# Patterns over the notes of fact files, not over what was typed.
+_OVER_FACTS = {"topics/shared", "topics/pruning", "topics/seedlings", "topics/frost"}
+
+
+def modules() -> dict[str, Path]:
+    """Dotted name under the package -> its file."""
+    found = {}
+    for path in PACKAGE.rglob("*.py"):
+        name = ".".join(path.relative_to(PACKAGE).with_suffix("").parts)
+        found[name.removesuffix(".__init__")] = path
+    return found
+
+
+def imported(tree: ast.AST, known: dict[str, Path]) -> Iterator[str]:
+    """The modules of the package a file imports anywhere but for types only."""
+    typing_only = {
+        id(inner)
+        for node in ast.walk(tree)
+        if isinstance(node, ast.If) and isinstance(node.test, ast.Name) and node.test.id == "TYPE_CHECKING"
+        for inner in ast.walk(node)
+    }
+    for node in ast.walk(tree):
+        if id(node) in typing_only or not isinstance(node, ast.ImportFrom) or not node.module:
+            continue
+        if node.module.startswith("gardenmate"):
+            base = node.module.removeprefix("gardenmate").lstrip(".")
+            for alias in node.names:
+                whole = f"{base}.{alias.name}".lstrip(".")
+                yield whole if whole in known else base
+
+
+def circles() -> set[frozenset[str]]:
+    """Groups of modules that import one another, in functions too."""
+    known = modules()
+    graph = {
+        name: {m for m in imported(ast.parse(path.read_text("utf-8")), known) if m in known and m != name}
+        for name, path in known.items()
+    }
+    reach: dict[str, set[str]] = {}
+    for name in graph:
+        seen: set[str] = set()
+        todo = list(graph[name])
+        while todo:
+            step = todo.pop()
+            if step not in seen:
+                seen.add(step)
+                todo += graph[step]
+        reach[name] = seen
+    return {
+        frozenset(other for other in graph if other in reach[name] and name in reach[other])
+        for name in graph
+        if name in reach[name]
+    }
+
+
+def test_no_new_circles_of_imports() -> None:
+    assert circles() <= KNOWN_CIRCLES
+
+
+def test_rules_read_no_text() -> None:
+    reading = set()
+    for path in (PACKAGE / "topics").rglob("*.py"):
+        room = path.parent.relative_to(PACKAGE).as_posix()
+        for line in path.read_text("utf-8").splitlines():
+            if re.search(r"\b(?:question|request|part|turn)\.text\b", line) or (
+                room not in _OVER_FACTS and _READS.search(line)
+            ):
+                reading.add(room)
+    assert reading <= STILL_READING | {"topics/explain"}
+
+
+def test_no_rule_reads_a_headline() -> None:
+    reads = re.compile(
+        r"headline\.(?:lower|startswith|endswith|removeprefix|removesuffix)|in \w+\.headline\b"
+    )
+    found = {
+        path.relative_to(PACKAGE).as_posix()
+        for path in (PACKAGE / "topics").rglob("*.py")
+        if reads.search(path.read_text("utf-8"))
+    }
+    assert found <= {"topics/season/choose.py", "topics/frost/needed.py", "topics/frost/answer.py"}
