@@ -7,11 +7,15 @@ import re
 import sys
 from dataclasses import dataclass
 
+from rapidfuzz import fuzz, process
+
 from gardenmate.bench.loop import LEAVE, one_turn, say
+from gardenmate.bench.names import place_names
 from gardenmate.bench.readers import Reader, Wanted
 from gardenmate.bench.turn import Bench, is_about_bench
 from gardenmate.core.answer import Answer
 from gardenmate.core.effects import GardenChange
+from gardenmate.knowledge.facts import Facts
 from gardenmate.present.screen import write_lines
 
 
@@ -31,7 +35,7 @@ class FirstQuestion:
 
 FIRST_QUESTIONS = (
     FirstQuestion(
-        "Where is your garden? The nearest town sets the climate. (Press Enter to skip a question.)",
+        "Where is your garden? A town, ZIP or postal code sets the climate. (Press Enter to skip a question.)",
         "where> ",
         "place",
         "I garden in {}",
@@ -68,6 +72,8 @@ HEIGHT_QUESTION = FirstQuestion(
     r"(?:(?:it|my garden|we|i)(?:'s|'re|'m| is| are| am)?\s+)?(?:at|about|around|up|roughly)?\s*",
 )
 TRIES = 3
+NEAR_NAME = 80
+"""A place this like what was typed (percent) is offered. Design value."""
 _UNKNOWN = re.compile(
     r"\W*(?:|no|nope|none|nothing|neither|unknown|skip|pass|later|idk|dunno|\?+|n/?a|"
     r"(?:i\s+)?(?:do\s+not|don'?t|dont)\s+(?:know|have\s+any|remember)(?:\s+\w+)*|"
@@ -137,11 +143,25 @@ def _kept(first: FirstQuestion, typed: str, bench: Bench, options: argparse.Name
     if first is HEIGHT_QUESTION and _BARE.fullmatch(said):
         said += " feet" if conversation.shown_units() == "us" else " m"
     answer = conversation.tell(first.statement.format(said))
+    if first.wanted == "place" and not answer.effects and not answer.asks:
+        say(_not_known(said, conversation.facts))
+        return False
     _show(answer, bench, options)
     resumed = conversation.resumed() if answer.effects else None
     if resumed is not None:
         _show(resumed, bench, options)
     return bool(answer.effects)
+
+
+def _not_known(said: str, facts: Facts) -> str:
+    """What is said of a place nobody knows: the names most like it, and what to type instead."""
+    names = [name.text for name in place_names(facts)]
+    near = [
+        text
+        for text, _, _ in process.extract(said, names, scorer=fuzz.ratio, limit=3, score_cutoff=NEAR_NAME)
+    ]
+    hint = f" Did you mean {', '.join(near)}?" if near else ""
+    return f"I don't know a place called '{said}'.{hint} Try the nearest town, with its state or country."
 
 
 def _show(answer: Answer, bench: Bench, options: argparse.Namespace) -> None:

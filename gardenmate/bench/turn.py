@@ -8,7 +8,7 @@ from pathlib import Path
 from textwrap import wrap
 
 from gardenmate.bench.help import help_lines, how_to_leave
-from gardenmate.bench.transcripts import listing
+from gardenmate.bench.transcripts import asked_for, listing
 from gardenmate.dialogue.conversation import Conversation
 from gardenmate.dialogue.season_sheet import DEFAULT_NAME, default_paper, write_sheet
 from gardenmate.present.layout import Line, Look, Piece
@@ -76,7 +76,7 @@ def asks_sheet(text: str) -> bool:
 
 def is_about_bench(text: str, bench: Bench) -> bool:
     """True for a line that asks for help, how to leave or the demos; it answers no question put."""
-    return bool(text.strip()) and about_bench(text, bench, WIDTH) is not None
+    return bool(text.strip()) and (about_bench(text, bench, WIDTH) is not None or asked_for(text) is not None)
 
 
 def _lines(texts: list[str], look: Look) -> list[Line]:

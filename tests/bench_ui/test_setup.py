@@ -129,7 +129,7 @@ def test_a_question_typed_for_the_place_waits_for_it(
     assert [wanted for _, wanted in reader.asked] == ["place", "place", "text", "gear", "text"]
 
 
-@pytest.mark.parametrize("asked", ["help", "/help", "?", "demo", "how do i quit"])
+@pytest.mark.parametrize("asked", ["help", "/help", "?", "demo", "demo log-and-undo", "how do i quit"])
 def test_help_in_a_first_question_helps_and_the_question_stands(bench: Bench, asked: str) -> None:
     (conversation, _), reader = run(bench, asked, "Duluth", "", "", "")
     assert [wanted for _, wanted in reader.asked] == ["place", "place", "text", "gear", "text"]
