@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -23,7 +24,26 @@ def said(capsys: pytest.CaptureFixture[str], *words: str) -> str:
 
 def test_lines_name_jobs_and_days(capsys: pytest.CaptureFixture[str]) -> None:
     lines = said(capsys).splitlines()
-    assert any("peppers indoors" in line and line.startswith("18 Apr") for line in lines)
+    assert any("peppers indoors" in line and line.lstrip().startswith("1. 18 Apr") for line in lines)
+
+
+def test_the_jobs_as_json_have_their_numbers_and_days(capsys: pytest.CaptureFixture[str]) -> None:
+    rows = json.loads(said(capsys, "--json"))
+    assert [row["number"] for row in rows] == list(range(1, len(rows) + 1))
+    keys = {
+        "number",
+        "job",
+        "crop",
+        "variety",
+        "status",
+        "opens",
+        "best_by",
+        "closes",
+        "cost_of_a_miss",
+        "batch",
+    }
+    assert all(keys <= set(row) for row in rows)
+    assert all(row["closes"] is None or row["opens"] <= row["closes"] for row in rows)
 
 
 def test_the_calendar_file_has_an_alarm_for_every_job(capsys: pytest.CaptureFixture[str]) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import json
 import sys
 from collections.abc import Sequence
 from datetime import UTC, date, datetime, timedelta
@@ -27,18 +28,46 @@ def run(options: argparse.Namespace, conversation: Conversation) -> int:
     found = [i for i in items(world, today + timedelta(days=options.days)) if i.status != "missed"]
     if not found and world.site is None:
         raise NeedPlaceError("The agenda needs a place: --place Duluth, or say 'I garden in Duluth' first.")
+    if options.json:
+        sys.stdout.write(json.dumps([_row(n, item) for n, item in enumerate(found, start=1)]) + "\n")
+        return 0
     if options.format == "ics":
         from gardenmate.journal.ics import calendar_file
 
         place = world.site.label if world.site is not None else ""
         sys.stdout.write(calendar_file(_events(found, today, place), "Garden jobs").decode("utf-8"))
         return 0
-    for item in found:
-        line = f"{show_date(max(today, item.opens), today)} to {show_date(item.best_by, today)}: {item.do}"
+    for number, item in enumerate(found, start=1):
+        line = f"{number:>3}. {_days(item, today)}: {item.do}"
         sys.stdout.write(encodable(harmless(line), sys.stdout.encoding or "utf-8") + "\n")
     if not found:
         print(f"Nothing is due in the next {options.days} days.")
     return 0
+
+
+def _days(item: Item, today: date) -> str:
+    """When to do a job: until its best day, or its last one once that is past."""
+    until = item.best_by if item.best_by >= today else item.closes or item.best_by
+    start = max(today, item.opens)
+    if until <= start:
+        return f"{show_date(start, today)}, overdue" if item.status == "overdue" else show_date(start, today)
+    return f"{show_date(start, today)} to {show_date(until, today)}"
+
+
+def _row(number: int, item: Item) -> dict[str, object]:
+    return {
+        "number": number,
+        "job": item.job,
+        "crop": item.crop or None,
+        "variety": item.variety,
+        "status": item.status,
+        "opens": item.opens.isoformat(),
+        "best_by": item.best_by.isoformat(),
+        "closes": item.closes.isoformat() if item.closes is not None else None,
+        "cost_of_a_miss": item.cost,
+        "batch": item.decision_id,
+        "do": item.do,
+    }
 
 
 def _events(found: Sequence[Item], today: date, place: str) -> list[Event]:

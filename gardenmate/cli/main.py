@@ -107,8 +107,14 @@ def _sheet_options(sheet: argparse.ArgumentParser) -> None:
 
 def _agenda_options(agenda: argparse.ArgumentParser) -> None:
     agenda.add_argument("--days", type=_whole(1, 366), default=14, metavar="N", help="how far ahead (14)")
+    agenda.add_argument("--json", action="store_true", help="JSON: the jobs with their numbers")
     agenda.add_argument("--format", choices=("text", "ics"), default="text")
     agenda.set_defaults(run=_agenda)
+
+
+def _plantings_options(plantings: argparse.ArgumentParser) -> None:
+    plantings.add_argument("--json", action="store_true", help="JSON: every batch, also those that are over")
+    plantings.set_defaults(run=_plantings)
 
 
 def _log_options(log: argparse.ArgumentParser) -> None:
@@ -161,6 +167,7 @@ COMMANDS: dict[str, tuple[str, Callable[[argparse.ArgumentParser], None]]] = {
     "calendar": ("the year's windows for every crop", _calendar_options),
     "sheet": ("one printable page of your own season", _sheet_options),
     "agenda": ("what is due in the coming days", _agenda_options),
+    "plantings": ("what is growing, where, and what comes next", _plantings_options),
     "log": ("list, search, check and export what was decided", _log_options),
     "backup": ("garden, journal and weather in one file", _backup_options),
     "restore": ("what a backup holds, in place of what there is", _restore_options),
@@ -256,6 +263,15 @@ def _agenda(options: argparse.Namespace) -> int:
     from gardenmate.cli.agenda import run
     from gardenmate.cli.home import needs_garden
     from gardenmate.dialogue.session import make_conversation
+
+    needs_garden(options)
+    return run(options, make_conversation(options))
+
+
+def _plantings(options: argparse.Namespace) -> int:
+    from gardenmate.cli.home import needs_garden
+    from gardenmate.cli.plantings import run
+    from gardenmate.cli.session import make_conversation
 
     needs_garden(options)
     return run(options, make_conversation(options))

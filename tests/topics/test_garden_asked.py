@@ -17,7 +17,7 @@ from gardenmate.dialogue.conversation import Conversation
 from gardenmate.garden.profile import Garden
 from gardenmate.garden.store import GardenFile, garden_path
 from gardenmate.knowledge.facts import Facts
-from gardenmate.topics.garden.asked import only_asks
+from gardenmate.language.values.asks_or_tells import only_asks
 from gardenmate.topics.registry import rule_for
 from tests.topics.said import spoken
 

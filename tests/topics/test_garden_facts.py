@@ -378,7 +378,7 @@ class TestShowing:
         tell("elderberry planted 2022", "elderberry")
         reply = tell("what do you know about my garden")
         assert reply.table is not None
-        assert dict(reply.table.rows) == {
+        assert {row[0]: row[1] for row in reply.table.rows} == {
             "Place": "Duluth, MN",
             "Height": "1,200 ft",
             "Last frost": "12 May",

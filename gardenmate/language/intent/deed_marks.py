@@ -18,7 +18,8 @@ Kind = Literal["action", "crop", "count", "date", "where", "variety", "days", "n
 
 class Mark(NamedTuple):
     """One thing told: its kind, what it is, and the tokens it stands on. ``unit`` belongs to a count; ``weak``: an
-    action that is only one where no other is told ("in", "out", "up")."""
+    action that is only one where no other is told ("in", "out", "up"). The ``unit`` of a crop called by the name of a
+    variety is that name."""
 
     kind: Kind
     value: object
@@ -95,7 +96,13 @@ def marks_on(board: Board, facts: Facts, varieties: Mapping[str, str], gardens: 
         lay(mark)
     if not any(m.kind == "crop" for m in found):  # "the pepper tray": the place tells the crop
         found += [c for c in _crops(board) for w in wheres if w.start <= c.start < w.end][:1]
-    for mark in (*_days(board), *_counts(board, taken), *_actions(board, facts, taken), *_others(board)):
+    named = {m.end for m in found if m.kind == "variety" or (m.kind == "crop" and m.unit)}
+    for mark in (
+        *_days(board, named),
+        *_counts(board, taken),
+        *_actions(board, facts, taken),
+        *_others(board),
+    ):
         lay(mark)
     return sorted(found, key=lambda m: m.start)
 
@@ -112,7 +119,23 @@ def names_and_places(board: Board, varieties: Mapping[str, str], gardens: frozen
         if isinstance(mark.value, CropRef):
             yield Typed("crop", mark.value.id)
     for mark in _varieties(board, varieties):
-        yield Typed("variety", str(mark.value), varieties.get(str(mark.value), ""))
+        beside = _names_crop(board, mark)
+        yield Typed(
+            "variety", str(mark.value), varieties.get(str(mark.value), ""), "beside" if beside else None
+        )
+
+
+def _tells_days(board: Board) -> bool:
+    """True when days to maturity are told: "Siberia tomatoes, 50 days"."""
+    pairs = zip(board.tokens, board.tokens[1:], strict=False)
+    return any(t.number is not None and 30 <= t.number <= 200 and n.word in ("day", "days") for t, n in pairs)
+
+
+def _names_crop(board: Board, mark: Mark) -> bool:
+    """True for a name that can be nothing else: right before its crop, or told of it ("are", "is", "called")."""
+    crops = [s for s in board.spans if s.tag in ("crop", "family")]
+    before = board.word(mark.start - 1)
+    return any(s.start == mark.end for s in crops) or before in ("are", "is", "called", "was", "were")
 
 
 def _dates(board: Board) -> list[Mark]:
@@ -170,11 +193,20 @@ def _next_month(month: int, today: date) -> date:
 
 def _crops(board: Board) -> list[Mark]:
     return [
-        Mark("crop", ref, s.start, s.end)
+        Mark("crop", ref, s.start, s.end, _as_variety(board, s))
         for tag in ("crop", "family", "implied")
         for s in board.of(tag)
         for ref in s.value.refs[:1]
     ]
+
+
+def _as_variety(board: Board, span: Span) -> str:
+    """The name where a crop is called by that of a variety ("Black Krim", "Yukon Gold"); "" for a plain name."""
+    tokens = board.tokens[span.start : span.end]
+    first = span.start == 0 or board.tokens[span.start - 1].sentence != tokens[0].sentence
+    if not all(t.capital for t in tokens) or (first and len(tokens) == 1):
+        return ""
+    return board.text.typed[tokens[0].start : tokens[-1].end]
 
 
 def _wheres(board: Board, gardens: frozenset[str]) -> list[Mark]:
@@ -243,18 +275,24 @@ def _numbers(board: Board, i: int) -> bool:
     return same and board.word(i + 1) not in ("of", "is", *_UNITS)
 
 
-def _days(board: Board) -> list[Mark]:
+def _days(board: Board, behind_names: set[int]) -> list[Mark]:
     """Days to maturity: "55 days", "Glacier 55", also as the board has it."""
     found = [Mark("days", int(s.value), s.start, s.end) for s in board.of("dtm")]
-    for i, token in enumerate(board.tokens[:-1]):
+    for i, token in enumerate(board.tokens):
         n = token.number
-        if n is None or not 20 <= n <= 200 or board.word(i + 1) not in ("day", "days"):
+        if n is None or not 20 <= n <= 200:
+            continue
+        if i in behind_names and n >= _LEAST_DAYS and board.word(i + 1) not in _UNITS:  # "Earlivee 63"
+            found.append(Mark("days", int(n), i, i + 1))
+            continue
+        if board.word(i + 1) not in ("day", "days"):
             continue
         if board.word(i + 2) not in ("ago", "later", "old", "since", "before", "after", "to"):
             found.append(Mark("days", int(n), i, i + 2))
     return found
 
 
+_LEAST_DAYS = 35  # a bare number behind a variety's name is its days from this on (design value)
 _NO_NUMBERS = words("money span age people dtm place cells")
 
 
@@ -406,8 +444,8 @@ def _capitals_end(board: Board, i: int, held: set[int]) -> int:
         token = tokens[at]
         if at > i and (token.sentence != tokens[i].sentence or "," in token.gap):
             break
-        small = at > i and token.word in _SMALL and at + 1 < len(tokens) and tokens[at + 1].capital
-        if at in held or at in laid or token.word in _NO_NAME or not (token.capital or small):
+        small = at > i and token.word in _SMALL and any(t.capital for t in tokens[at + 1 : at + 3])
+        if at in held or at in laid or (token.word in _NO_NAME and not small) or not (token.capital or small):
             break
         at += 1
     return at
@@ -421,7 +459,7 @@ def _beside_crop(board: Board, start: int, end: int) -> bool:
         return False
     spans = [s for s in board.spans if s.tag in ("crop", "family")]
     if any(s.start == end for s in spans):
-        return not first or end - start > 1
+        return not first or end - start > 1 or _tells_days(board)
     if first:
         return board.word(end) in ("both", "all", "ones", "the") or (
             end - start > 1 and board.word(end) in ("", "both")

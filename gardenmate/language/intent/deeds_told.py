@@ -212,6 +212,8 @@ def _completes(last: _Draft | None, found: list[_Draft], clause: _Clause) -> boo
     """True for a clause that only says more of the deed before: "3 sown. Delicata", "spuds in. 20 Yukon Gold"."""
     if last is None or clause.action is not None or len(found) != 1 or clause.plan:
         return False
+    if last.variety is not None and found[0].variety not in (None, last.variety):
+        return False
     if last.crop is None:
         return found[0].count is None or last.count is None
     same = found[0].crop is not None and found[0].crop.id == last.crop.id
@@ -247,7 +249,7 @@ def _in_clause(clause: _Clause, varieties: Mapping[str, str]) -> list[_Draft]:
         if counts:
             chosen = next((m for m in counts if m.unit in _PLANTS), counts[0])
             draft.count, draft.unit = float(str(chosen.value)), chosen.unit
-        draft.variety = next((str(m.value) for m in named if before <= m.start < after), None)
+        draft.variety = next((str(m.value) for m in named if before <= m.start < after), crop.unit or None)
         draft.days = next(
             (int(str(m.value)) for m in clause.of("days") if crop.start < m.start < after), None
         )
@@ -288,6 +290,11 @@ def _add_to(drafts: list[_Draft], clause: _Clause) -> date | None:
         here = [d for d in drafts if d.sentence == drafts[-1].sentence]
         about = next((d for d in here if d.count is None), drafts[-1])
     last = drafts[-1]
+    names = clause.of("variety")
+    if names and last.variety is not None and action is None:
+        days = next((int(str(m.value)) for m in clause.of("days")), None)
+        drafts.append(replace(last, variety=str(names[0].value), days=days, count=count, own=False))
+        return None
     if (action is not None and last.action is not None and action != last.action) or (
         count is not None and about.count is not None and which is None
     ):

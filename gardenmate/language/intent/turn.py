@@ -11,7 +11,7 @@ from gardenmate.core.units import Units
 from gardenmate.knowledge.deeds import NOTE
 from gardenmate.knowledge.facts import Facts
 from gardenmate.language.intent import done, terms
-from gardenmate.language.intent.acts import SURE, Chosen, choose
+from gardenmate.language.intent.acts import SURE, TOPICS_OF, Chosen, choose
 from gardenmate.language.intent.commands import command_of
 from gardenmate.language.intent.deed_marks import names_and_places
 from gardenmate.language.intent.deeds_told import deeds_told
@@ -23,6 +23,7 @@ from gardenmate.language.intent.sense import sense_of
 from gardenmate.language.intent.understand import LONGEST, draft_of, weighed
 from gardenmate.language.said import Said, plain, said_of
 from gardenmate.language.text.lexicon import Lexicon
+from gardenmate.language.values.asks_or_tells import only_asks
 from gardenmate.language.values.deeds import own_words
 from gardenmate.language.values.typed import typed_on
 
@@ -83,6 +84,11 @@ class Reader:
         named = tuple(names_and_places(draft.board, known, self.context.gardens))
         telling = (Typed("act", "tell"),) if chosen.act == "tell" else ()
         typed = (*typed_on(draft.board), *named, *telling, *said_of(request.topic, said))
+        if any(t.kind == "variety" and t.role == "beside" and _holds(t, request) for t in named):
+            request = replace(request, slots=replace(request.slots, place=None, place_within=None))
+        if chosen.act == "tell":
+            told = deeds_told(draft.board, request, self.facts, self.context, planned=True)
+            typed = (*typed, *(_variety_told(d) for d in told if d.variety is not None and d.crops))
         crops = tuple(dict.fromkeys(CropRef(t.unit) for t in named if t.kind == "variety" and t.unit))
         request = replace(
             request, typed=typed, crops=request.crops if draft.crops else crops or request.crops
@@ -105,7 +111,27 @@ class Reader:
             return Chosen("ask", request.topic, 1.0)
         decisive = draft.found.decisive
         chosen = choose(draft.found, draft.ranked, request.topic, self.lexicon)
-        return chosen if decisive is None else chosen.decided(decisive, request.topic)
+        if decisive is not None:
+            return chosen.decided(decisive, request.topic)
+        if chosen.act == "tell" and only_asks(draft.text):
+            return chosen._replace(
+                act="ask", topic=request.topic if request.topic in TOPICS_OF["ask"] else "garden"
+            )
+        return chosen
+
+
+def _holds(variety: Typed, request: Request) -> bool:
+    """True when the place read is part of a variety's name: "Stockton Red onions", "King of the North"."""
+    place = (request.slots.place or "").casefold()
+    words = str(variety.value).casefold().split()
+    return bool(place) and (place in words or place in str(variety.value).casefold())
+
+
+def _variety_told(deed: Deed) -> Typed:
+    """A variety the grower tells of a crop: its name, crop, days (as role) and kind (as text)."""
+    crop = deed.crops[0]
+    days = None if deed.days is None else str(deed.days)
+    return Typed("grows-variety", deed.variety or "", crop.id, days, crop.kind or "")
 
 
 def read_turn(
@@ -163,7 +189,9 @@ def _stands_alone(one: Read, kept: list[Read], today: date) -> bool:
     if part.act == "report" and part.deed is not None:
         told = part.deed.action != NOTE or one.draft.found.decisive is not None
         return told and one.chosen.share >= SURE and _just_done(part.deed, today)
-    if part.act in ("plan", "correct"):
+    if part.act == "correct":  # beside a question only what is said outright: a question changes nothing
+        return one.draft.found.decisive is not None and not kept
+    if part.act == "plan":
         return one.chosen.share >= SURE and not kept
     if not one.asks or part.request.topic in ("out-of-scope", "unclear"):
         return False

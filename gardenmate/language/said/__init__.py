@@ -40,6 +40,7 @@ READERS: Mapping[str, tuple[str, ...]] = MappingProxyType(
             ("young",),
         ),
         "log": ("log",),
+        "garden": ("garden",),
     }
 )
 """Topic -> the files of this folder that read its words."""

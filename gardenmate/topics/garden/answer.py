@@ -20,9 +20,17 @@ from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import Request
 from gardenmate.core.units import plural
 from gardenmate.core.world import World
-from gardenmate.topics.garden.asked import only_asks
+from gardenmate.language.values.asks_or_tells import only_asks
 from gardenmate.topics.garden.compare import asked
 from gardenmate.topics.garden.frost import FrostDates, frost_dates
+from gardenmate.topics.garden.kept import (
+    Meant,
+    beds_told,
+    garden_meant,
+    garden_told,
+    varieties_forgotten,
+    varieties_told,
+)
 from gardenmate.topics.garden.place import Settled, settle
 from gardenmate.topics.garden.shown import TELL_ME, dates_on_record, shown, shown_month_day
 from gardenmate.topics.garden.told import Told, told
@@ -45,9 +53,10 @@ def answer(question: Request, world: World) -> Answer:
     if len(question.text) > _LONGEST:
         return replace(answer(replace(question, text=question.text[:_LONGEST]), world), question=question)
     text = question.text.lower().replace("’", "'")
-    if only_asks(question.text):
+    told_here = question.has("act", "tell")
+    if not told_here and only_asks(question.text):
         return asked(question, world)
-    forgotten = _forgotten(text, world)
+    forgotten = _forgotten(text, world) or varieties_forgotten(question, world)
     if forgotten is not None and not _tells(question):
         return _forget(question, forgotten)
     statement = _statement(question, world, forgotten)
@@ -74,7 +83,10 @@ def _tells(question: Request) -> bool:
 
 # -- keeping ------------------------------------------------------------------------------------------
 def _statement(question: Request, world: World, forgotten: Told | None) -> Answer | None:
-    asking = _SHOW.search(question.text.lower()) is not None
+    asking = not question.has("act", "tell") and _SHOW.search(question.text.lower()) is not None
+    meant = None if asking else garden_meant(question, world)
+    if meant is not None:
+        return _other_garden(question, meant, world)
     found = [] if asking else told(question, world)
     place = settle(question, world)
     frost = frost_dates(question, world) if not asking or question.slots.date else None
@@ -94,6 +106,8 @@ def _statement(question: Request, world: World, forgotten: Told | None) -> Answe
     if frost is not None:
         facts.append(_frosts(frost))
         numbers += _frost_numbers(frost, world)
+    if not asking:
+        found += [f for f in (varieties_told(question, world), beds_told(question, world)) if f is not None]
     facts += found
     if not facts:
         return None
@@ -110,6 +124,32 @@ def _statement(question: Request, world: World, forgotten: Told | None) -> Answe
         assumptions=tuple(a for fact in facts for a in fact.assumed),
         effects=changes,
         reading=place.place.reading if place is not None and place.place is not None else None,
+    )
+
+
+def _other_garden(question: Request, meant: Meant, world: World) -> Answer:
+    """What is told of another garden is kept there; a place in doubt is asked back, the rest kept all the same."""
+    place = settle(question, world)
+    frost = frost_dates(question, replace(world, site=None))
+    known = place is not None and place.place is not None
+    name = _lasting_name(place, world) if place is not None and known else None
+    changes = {c.key: c.value for fact in told(question, world) for c in fact.changes}
+    height = changes.get("place.elevation_m")
+    fact = garden_told(
+        meant,
+        name,
+        height if isinstance(height, float) else None,
+        frost if frost is not None and not frost.problem else None,
+        question,
+    )
+    if place is not None and place.problem:
+        return _ask_back(question, place.problem, place.candidates, [fact])
+    return Answer(
+        question=question,
+        verdict=None,
+        headline=f"Noted: {fact.said}.",
+        effects=fact.changes,
+        assumptions=fact.assumed,
     )
 
 

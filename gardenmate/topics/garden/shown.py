@@ -9,10 +9,12 @@ from gardenmate.climate.site import Site
 from gardenmate.core.answer import Answer, Number, Table
 from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import Request
-from gardenmate.core.units import show_date
+from gardenmate.core.units import plural, show_date
 from gardenmate.core.world import World
-from gardenmate.garden.profile import NO_GARDEN, Garden
+from gardenmate.garden.profile import Garden, OtherGarden, Variety
+from gardenmate.knowledge.plants import name_of
 from gardenmate.language.values.sizes import FT_M
+from gardenmate.plantings.current import batches_of
 from gardenmate.topics.garden.where import where
 
 _OWN_BOOKKEEPING = frozenset({"first_questions"})  # kept for the bench, no fact about the garden
@@ -40,7 +42,7 @@ def shown(question: Request, world: World) -> Answer:
             details=world.site.notes,
             sources=world.site.source_ids,
         )
-    if garden == NO_GARDEN or not rows:
+    if not rows:
         return Answer(
             question=question,
             verdict=None,
@@ -62,7 +64,7 @@ def shown(question: Request, world: World) -> Answer:
         verdict=None,
         headline=headline,
         details=details,
-        table=Table(("What", "Kept"), tuple(rows)),
+        table=Table(("what", "kept", "to take it back"), tuple(rows)),
         numbers=_garden_numbers(garden),
     )
 
@@ -107,8 +109,8 @@ def dates_on_record(site: Site, today: date) -> str | None:
     return f"last frost about {show_date(last)}, first about {show_date(first)} (an even chance either side)"
 
 
-def _rows(garden: Garden, world: World) -> list[tuple[str, str]]:
-    """What is kept, as (what, value) lines; nothing unknown is listed."""
+def _rows(garden: Garden, world: World) -> list[tuple[str, str, str]]:
+    """What is kept, as (what, value, how to take it back) lines; nothing unknown is listed."""
     place = garden.place or ""
     if garden.lat is not None and garden.lon is not None:
         place = f"{place} ({garden.lat:g}, {garden.lon:g})".strip()
@@ -120,29 +122,85 @@ def _rows(garden: Garden, world: World) -> list[tuple[str, str]]:
     ]
     without = [gear[g]["name"] if g in gear else g for g, n in garden.gear.items() if n == 0]
     rows = [
-        ("Place", place),
-        ("Height", "" if garden.elevation_m is None else _height(garden.elevation_m, world)),
-        ("Low spot", f"{garden.low_spot_c:g} degrees C colder" if garden.low_spot_c else ""),
-        ("Last frost", shown_month_day(garden.last_frost) if garden.last_frost else ""),
-        ("First frost", shown_month_day(garden.first_frost) if garden.first_frost else ""),
-        ("Frost risk", f"{garden.frost_risk:.0%}" if garden.frost_risk is not None else ""),
-        ("People", "" if garden.people is None else str(garden.people)),
-        ("Gear", ", ".join((*have, *(f"no {name}" for name in without)))),
-        ("Frame", _frame_line(garden, world)),
-        ("Plants", ", ".join(_plant_line(p.id, p.kind, p.planted_year, p.count) for p in garden.plants)),
-        ("Growing", ", ".join(crop.replace("-", " ") for crop in garden.wanted)),
-        ("Units", {"us": "Fahrenheit, feet", "metric": "Celsius, metres"}.get(garden.units or "", "")),
+        ("Place", place, "forget my place"),
+        (
+            "Height",
+            "" if garden.elevation_m is None else _height(garden.elevation_m, world),
+            "forget the height",
+        ),
+        (
+            "Low spot",
+            f"{garden.low_spot_c:g} degrees C colder" if garden.low_spot_c else "",
+            "not a frost pocket",
+        ),
+        (
+            "Last frost",
+            shown_month_day(garden.last_frost) if garden.last_frost else "",
+            "forget my last frost",
+        ),
+        (
+            "First frost",
+            shown_month_day(garden.first_frost) if garden.first_frost else "",
+            "forget my first frost",
+        ),
+        ("Frost risk", f"{garden.frost_risk:.0%}" if garden.frost_risk is not None else "", "tell another"),
+        ("People", "" if garden.people is None else str(garden.people), "forget the household"),
+        ("Gear", ", ".join((*have, *(f"no {name}" for name in without))), "'sold the mat'"),
+        ("Frame", _frame_line(garden, world), "forget the frame size"),
+        (
+            "Plants",
+            ", ".join(_plant_line(p.id, p.kind, p.planted_year, p.count) for p in garden.plants),
+            "'the plum died'",
+        ),
+        ("Growing", ", ".join(crop.replace("-", " ") for crop in garden.wanted), "'not growing leeks'"),
+        (
+            "Units",
+            {"us": "Fahrenheit, feet", "metric": "Celsius, metres"}.get(garden.units or "", ""),
+            "forget the units",
+        ),
+        *((v.name, _variety_line(v, world), f"forget {v.name}") for v in garden.varieties.values()),
+        *((b.name.capitalize(), b.note, f"forget {b.name}") for b in garden.beds.values()),
+        *((g.name.capitalize(), shown_garden(g), f"forget {g.name}") for g in garden.gardens.values()),
         *(
-            (name.replace("_", " ").capitalize(), value)
+            (name.replace("_", " ").capitalize(), value, "tell another")
             for name, value in garden.prefs.items()
             if name not in _OWN_BOOKKEEPING
         ),
+        ("Log", _log_line(world), "'log', then 'delete note 3'"),
     ]
-    return [(what, value) for what, value in rows if value]
+    return [(what, value, back) for what, value, back in rows if value]
+
+
+def _variety_line(variety: Variety, world: World) -> str:
+    name = name_of(world.facts, variety.crop)
+    return f"{name}, {variety.days} days" if variety.days is not None else name
+
+
+def _log_line(world: World) -> str:
+    """How much the log holds, and how many batches are growing."""
+    if world.journal is None or not world.journal.latest(1):
+        return ""
+    entries = len(world.journal.search(limit=_MOST_COUNTED))
+    growing = sum(b.alive for b in batches_of(world.journal))
+    more = " or more" if entries >= _MOST_COUNTED else ""
+    return f"{entries}{more} notes; {plural(growing, 'batch', 'batches')} growing"
+
+
+_MOST_COUNTED = 1000
+_UNITS = {"us": "Fahrenheit, feet", "metric": "Celsius, metres"}
 
 
 def _height(metres: float, world: World) -> str:
     return f"{metres / FT_M:,.0f} ft" if world.units == "us" else f"{metres:,.0f} m"
+
+
+def shown_garden(garden: OtherGarden) -> str:
+    """One other garden in a line."""
+    parts = [p for p in (garden.place, f"{garden.elevation_m:.0f} m" if garden.elevation_m else None) if p]
+    for role, day in (("last frost", garden.last_frost), ("first frost", garden.first_frost)):
+        if day is not None:
+            parts.append(f"{role} {shown_month_day(day)}")
+    return ", ".join(parts) or "place not told yet"
 
 
 def _frame_line(garden: Garden, world: World) -> str:
