@@ -5,10 +5,12 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from gardenmate.climate.site import Site
-from gardenmate.core.question import CropRef
-from gardenmate.core.world import Decision, World
+from gardenmate.core.question import CropRef, Slots
+from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
+from gardenmate.plantings.batches import Batch
+from gardenmate.plantings.current import batches_of
 from gardenmate.present.season_bars import Row
 from gardenmate.topics.agenda.items import wanted_crops
 from gardenmate.topics.season.calendar import calendar_windows, season_of
@@ -18,8 +20,6 @@ from gardenmate.topics.season.terms import OPEN_GROUND, terms_for, ways_to_help
 
 LONGEST_TO_PICK_DAYS = 300
 """What is first picked later than this is not drawn: it is another year's picking."""
-_STARTED = frozenset({"sow", "set-out"})
-_MOST_ENTRIES = 1000
 
 
 def season_start(site: Site, today: date) -> date:
@@ -27,17 +27,14 @@ def season_start(site: Site, today: date) -> date:
     return (season_of(site, today) + timedelta(days=32)).replace(day=1)
 
 
-def planted(world: World, since: date) -> tuple[tuple[Crop, Decision], ...]:
-    """What the log says was sown, planted or set out since a day, crop by crop, oldest first."""
-    if world.journal is None:
-        return ()
-    entries = sorted(world.journal.search(since=since, limit=_MOST_ENTRIES), key=lambda entry: entry.on)
+def planted(world: World, since: date) -> tuple[tuple[Crop, Batch], ...]:
+    """What was sown, bought or planted since a day and is not lost, oldest first, with its crop."""
+    found = sorted(batches_of(world.journal), key=lambda batch: batch.begun)
     return tuple(
-        (crop, entry)
-        for entry in entries
-        if entry.action in _STARTED
-        for name in entry.crops
-        if (crop := world.facts.crop_for(CropRef(name))) is not None
+        (crop, batch)
+        for batch in found
+        if batch.begun >= since and batch.stage != "lost"
+        if (crop := world.facts.crop_for(CropRef(batch.crop, batch.kind))) is not None
     )
 
 
@@ -49,10 +46,12 @@ def my_crops(world: World, since: date) -> tuple[Crop, ...]:
     return tuple({crop.id: crop for crop in own}.values())
 
 
-def calendar_row(crop: Crop, site: Site, facts: Facts, today: date) -> Row:
-    """One crop of the drawn calendar, with when it is picked from starts in the good part of its windows."""
-    windows = calendar_windows(site, facts, today, (crop,))
-    year, terms = site_year(site), terms_for(crop, facts)
+def calendar_row(crop: Crop, site: Site, facts: Facts, today: date, days: int | None = None) -> Row:
+    """One crop of the drawn calendar, with when it is picked from starts in the good part of its windows; ``days``
+    to maturity are those of the grower's variety."""
+    said = None if days is None else Slots(days_to_maturity=days)
+    windows = calendar_windows(site, facts, today, (crop,), said)
+    year, terms = site_year(site), terms_for(crop, facts, said)
     picks = []
     for window in windows:
         if window.activity == "sow-indoors":

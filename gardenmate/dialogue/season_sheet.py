@@ -11,10 +11,11 @@ from typing import Literal
 from gardenmate.climate.site import Site
 from gardenmate.core.errors import GardenmateError, NeedPlaceError, UsageError
 from gardenmate.core.units import show_date
-from gardenmate.core.world import Decision, World
+from gardenmate.core.world import World
 from gardenmate.dialogue.conversation import Conversation
 from gardenmate.dialogue.season_rows import calendar_row, frost_odds, my_crops, planted, season_start
 from gardenmate.knowledge.crops import Crop
+from gardenmate.plantings.batches import Batch
 from gardenmate.present.sheet import PAPERS, Paper, Planting, Sheet, SheetRow, html, svg, weeks_of
 from gardenmate.present.vocabulary import speaker, speaks_american
 from gardenmate.topics.agenda.items import crop_words, items, wanted_crops
@@ -29,7 +30,6 @@ MOST_ROWS = 30
 _LETTER = frozenset({"US", "CA", "MX"})
 _SPRING = ("sow-indoors", "sow-outdoors", "set-out")
 _JOBS_ALIKE = {"set-out-bought": "set-out"}
-_DONE = {"sow": "sown", "set-out": "set out"}
 
 
 def season_sheet(conversation: Conversation, names: Iterable[str] = (), paper: Paper = PAPERS["a4"]) -> Sheet:
@@ -106,21 +106,41 @@ def _frost_marks(site: Site, start: date) -> Iterator[tuple[date, str]]:
 
 
 def _rows(crops: Iterable[Crop], world: World, site: Site, start: date) -> Iterator[SheetRow]:
+    """A row for each crop, or for each variety of it whose days to maturity were told."""
     done = planted(world, start)
     for crop in crops:
-        row = calendar_row(crop, site, world.facts, world.today)
-        mine = tuple(_planting(entry) for other, entry in done if other.id == crop.id)
-        name = crop_words(crop)
-        yield SheetRow(name[:1].upper() + name[1:], row.windows, row.picks, mine)
+        mine = [batch for other, batch in done if other.id == crop.id]
+        varieties = [v for v in world.garden.varieties_of(crop.base) if v.kind in (None, crop.kind)]
+        timed = [v for v in varieties if v.days is not None]
+        if not timed:
+            yield _sheet_row(crop, ", ".join(v.name for v in varieties), None, mine, world, site)
+        for number, variety in enumerate(timed):
+            others = {v.name for v in timed if v is not variety}
+            own = [b for b in mine if b.variety == variety.name or (number == 0 and b.variety not in others)]
+            yield _sheet_row(crop, variety.name, variety.days, own, world, site)
+
+
+def _sheet_row(
+    crop: Crop, variety: str, days: int | None, batches: Iterable[Batch], world: World, site: Site
+) -> SheetRow:
+    row = calendar_row(crop, site, world.facts, world.today, days)
+    words = crop_words(crop)
+    title = words[:1].upper() + words[1:]
+    name = f"{title}: {variety}" if variety else title
+    return SheetRow(name, row.windows, row.picks, tuple(map(_planting, batches)))
+
+
+def _planting(batch: Batch) -> Planting:
+    """A mark on the day it began: "24 sown 2 Apr, potted on"."""
+    count = f"{batch.started:g} " if batch.started else ""
+    at_once = batch.stage == "out" and batch.since == batch.begun
+    begun = "set out" if at_once else "bought" if batch.bought else "sown"
+    stage = "" if at_once or batch.stage == "sown" else f", {batch.stage}"
+    return Planting(batch.begun, f"{count}{begun} {show_date(batch.begun)}{stage}")
 
 
 def _begins(row: SheetRow) -> tuple[date, str]:
     return min((w.best_from for w in row.windows), default=date.max), row.name
-
-
-def _planting(entry: Decision) -> Planting:
-    count = f"{entry.count:g} " if entry.count else ""
-    return Planting(entry.on, f"{count}{_DONE[entry.action]} {show_date(entry.on)}")
 
 
 def _jobs(crops: tuple[Crop, ...], world: World, site: Site) -> Iterator[tuple[date, str]]:

@@ -9,7 +9,7 @@ from typing import Any
 from gardenmate.climate.site import Site
 from gardenmate.core.answer import Window
 from gardenmate.core.errors import UsageError
-from gardenmate.core.question import CropRef
+from gardenmate.core.question import CropRef, Slots
 from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
 from gardenmate.topics.season.site_year import site_year
@@ -56,14 +56,15 @@ def season_of(site: Site, today: date) -> date:
 
 
 def calendar_windows(
-    site: Site, facts: Facts, today: date, crops: Sequence[Crop] | None = None
+    site: Site, facts: Facts, today: date, crops: Sequence[Crop] | None = None, variety: Slots | None = None
 ) -> tuple[Window, ...]:
-    """Windows of the crops (all of them when None) in the season of ``today``, crop by crop."""
+    """Windows of the crops (all of them when None) in the season of ``today``, crop by crop; of a middling variety,
+    or of the one whose days to maturity ``variety`` says."""
     year = site_year(site)
     origin = season_of(site, today)
     found: list[Window] = []
     for crop in facts.crops() if crops is None else crops:
-        terms = terms_for(crop, facts)
+        terms = terms_for(crop, facts, variety)
         found += [dated(span, terms, origin) for span in spans(terms, year)]
     return tuple(found)
 
