@@ -132,7 +132,8 @@ def _sheet_row(
 
 def _planting(batch: Batch) -> Planting:
     """A mark on the day it began: "24 sown 2 Apr, potted on"."""
-    count = f"{batch.started:g} " if batch.started else ""
+    plants = batch.count if batch.count is not None else batch.started
+    count = f"{plants:g} " if plants else ""
     at_once = batch.stage == "out" and batch.since == batch.begun
     begun = "set out" if at_once else "bought" if batch.bought else "sown"
     stage = "" if at_once or batch.stage == "sown" else f", {batch.stage}"
