@@ -482,7 +482,7 @@ def test_large_namesakes_without_a_record_are_listed_beside_those_with_one() -> 
     assert {"Springfield, IL", "Springfield, MO", "Springfield, MA"} <= set(error.value.candidates)
 
 
-@given(st.text(alphabet=st.characters(codec="utf-8"), max_size=30))
+@given(st.text(alphabet=st.characters(codec="utf-8"), min_size=1, max_size=30))
 def test_any_text_finds_a_place_or_says_why_not(text: str) -> None:
     """Through towns, districts and postal codes as well."""
     try:
