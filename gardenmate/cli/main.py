@@ -271,7 +271,7 @@ def _agenda(options: argparse.Namespace) -> int:
 def _plantings(options: argparse.Namespace) -> int:
     from gardenmate.cli.home import needs_garden
     from gardenmate.cli.plantings import run
-    from gardenmate.cli.session import make_conversation
+    from gardenmate.dialogue.session import make_conversation
 
     needs_garden(options)
     return run(options, make_conversation(options))

@@ -8,12 +8,12 @@ import sys
 from datetime import date
 
 from gardenmate.core.question import CropRef
+from gardenmate.core.text import encodable, harmless
 from gardenmate.core.units import show_date
 from gardenmate.core.world import World
 from gardenmate.dialogue.conversation import Conversation
 from gardenmate.plantings.batches import Batch
 from gardenmate.plantings.current import batches_of
-from gardenmate.present.text import encodable, harmless
 from gardenmate.topics.plantings.steps import Step, next_step
 from gardenmate.topics.shared.plant_names import plant_name
 
