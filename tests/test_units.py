@@ -22,8 +22,8 @@ from gardenmate.core.units import (
     show_temp,
     span_c_to_f,
 )
+from gardenmate.language.values.sizes import size_in
 from gardenmate.present.figures import show_number
-from gardenmate.topics.garden.numbers import size_in
 from gardenmate.topics.quantities.amounts import show_inches, show_row
 
 TODAY = date(2027, 4, 18)
@@ -106,7 +106,7 @@ METRES = st.sampled_from(("m", "metres", "meters"))
 def test_a_bed_typed_in_feet_is_shown_in_the_same_feet(across: int, along: int, unit: str) -> None:
     size = size_in(f"the bed is {across} by {along} {unit}", metric=False)
     assert size is not None
-    width, length, told = size
+    width, length, told = size[:3]
     assert told
     for metres, feet in zip((width, length), sorted((across, along)), strict=True):
         assert show_number(Number("x", metres, "m"), "us", TODAY) == f"{feet} ft"
