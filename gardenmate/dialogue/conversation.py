@@ -19,7 +19,7 @@ from gardenmate.core.units import Units
 from gardenmate.core.world import World
 from gardenmate.dialogue.acts import NEVER_ASK, respond
 from gardenmate.dialogue.memory import deeds_kept, known_varieties, which_variety, with_variety
-from gardenmate.dialogue.rephrased import on_its_own, same_name, to_follow, without_sign
+from gardenmate.dialogue.rephrased import asked_before, on_its_own, same_name, to_follow, without_sign
 from gardenmate.dialogue.where import chosen, for_garden, with_place
 from gardenmate.garden.profile import NO_GARDEN, Garden, OtherGarden
 from gardenmate.knowledge.facts import Facts
@@ -49,6 +49,9 @@ NEEDS_NO_PLACE = frozenset({"garden", "log", "explain", "out-of-scope", "unclear
 MOST_PLACES = 100  # places kept for the next question
 _OWN = "own garden|"  # how the garden's own place is kept, beside those named in questions
 SUPPOSED_PLACE = "That place is supposed for this one answer; the next is about your own garden again."
+NO_CHANGE = "That changes nothing: as before."
+SAY_WHAT = "Say what is different, or name the plant and ask again."
+LATELY = 6  # answers back that one is told not to be new
 NOT_KEPT = "Not kept: the stored garden and the log are left out here."
 
 
@@ -100,6 +103,7 @@ class Conversation:
     _listed: tuple[JobRef, ...] = ()
     _deeds: tuple[Deed, ...] = ()
     _place_told: str | None = None
+    _said: dict[str, str] = field(default_factory=dict)
 
     @property
     def garden(self) -> Garden:
@@ -132,6 +136,7 @@ class Conversation:
             varieties=known_varieties(self.garden, self.journal),
             gardens=frozenset({"home", *(g.name.casefold() for g in self.garden.gardens.values())}),
             deeds=self._deeds,
+            asked=asked_before(self.previous, self._asked),
         )
         return read_turn(
             text, today=self.clock(), units=units, facts=self.facts, lexicon=self.lexicon(), context=context
@@ -178,7 +183,7 @@ class Conversation:
         answer = replace(self._replied(part), act=part.act)
         if not self.remembers:
             answer = on_its_own(answer)
-        answer = self._place_in_doubt(answer)
+        answer = self._place_in_doubt(self._not_again(part, answer))
         if answer.effects and self.garden_file is None and self.journal is None:
             self._bear_in_mind(answer)
             answer = replace(answer, effects=(), assumptions=(*answer.assumptions, NOT_KEPT))
@@ -186,6 +191,17 @@ class Conversation:
         if self.remembers:
             self._remember(part, question, answer)
         return answer
+
+    def _not_again(self, part: Part, answer: Answer) -> Answer:
+        """The same answer to other words is not printed a second time: it is said that nothing changes."""
+        before = self._said.get(answer.headline)
+        self._said = {**dict(list(self._said.items())[-LATELY:]), answer.headline: part.text}
+        repeated = before is not None and before.casefold() != part.text.casefold()
+        if not repeated or part.act != "ask" or answer.asks or not answer.numbers + answer.windows:
+            return answer
+        return replace(
+            answer, headline=NO_CHANGE, table=None, details=(), steps=(), changes=(SAY_WHAT,), assumptions=()
+        )
 
     def _replied(self, part: Part) -> Answer:
         """The reply to one part, its effects not yet carried out."""

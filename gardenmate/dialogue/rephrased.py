@@ -25,8 +25,12 @@ def without_sign(answer: Answer, question: Request) -> Answer:
     return replace(answer, verdict=None, headline=headline)
 
 
+TOLD = frozenset({"report", "plan", "correct", "tell"})
+"""Acts whose turn is no question: the next turn may lean on its plants, not on its being an entry."""
+
+
 def to_follow(answer: Answer) -> Request:
-    """The question before, as the next one may lean on it. A place told of the garden, in an entry or in doubt is no
+    """The question before, as the next turn may lean on it. A place told of the garden, in an entry or in doubt is no
     place asked about: the garden has it now, with the grower's own dates, or nobody knows it."""
     question = answer.question
     if answer.act == "ask" and question.topic not in ("garden", "log") and not answer.asks:
@@ -36,6 +40,17 @@ def to_follow(answer: Answer) -> Request:
         slots=replace(question.slots, place=None, place_within=None),
         carried=replace(question.carried, place=None, place_within=None),
     )
+
+
+def asked_before(previous: Answer | None, asked: Answer | None) -> Request | None:
+    """What a question behind an entry leans on: the question before the entry, now about the entry's plants; with no
+    such question the entry's plants alone. None where the turn before was no entry."""
+    if previous is None or previous.act not in TOLD:
+        return None
+    entry = to_follow(previous)
+    if asked is None:
+        return replace(entry, topic="unclear")
+    return replace(to_follow(asked), crops=entry.crops or asked.question.crops)
 
 
 def same_name(named: str, garden: Garden) -> bool:

@@ -80,7 +80,7 @@ def _numbers(board: Board) -> tuple[int, ...]:
     found: list[int] = []
     naming = False
     for i, token in enumerate(tokens):
-        if token.word in _NUMBERED or "#" in token.gap:
+        if (token.word in _NUMBERED and not (i == 0 and token.word == "no")) or "#" in token.gap:
             naming = True
         if i in dated:
             naming = False
@@ -102,7 +102,10 @@ def _numbers(board: Board) -> tuple[int, ...]:
     return tuple(dict.fromkeys(found))
 
 
-_VERBS = words("drop skip scrap delete remove did done finish finished undo postpone snooze defer delay")
+_VERBS = words(
+    "drop skip scrap delete remove did done finish finished undo postpone snooze defer delay "
+    "change edit amend correct fix"
+)
 
 
 def _alone(board: Board, i: int) -> bool:

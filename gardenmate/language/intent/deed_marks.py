@@ -50,14 +50,17 @@ _NO_COUNT = words(
     "day days week weeks month months year years yr yrs hour hours minute minutes inch inches cm mm degree degrees "
     "percent % st nd rd th am pm x wide deep long apart old mph hrs to leaves leaf brown per"
 )
-_NUMBERED = words("bed tray mat row frame shelf job number no note entry zone box tunnel # light lamp")
+_NUMBERED = words(
+    "bed tray mat row frame shelf job number no note entry zone box tunnel # light lamp "
+    "change edit amend correct fix"
+)
 _SPOTS = words(
     "bed beds tray trays frame frames tunnel polytunnel hoophouse greenhouse glasshouse sill windowsill sills window "
     "kitchen bedroom bathroom basement cellar garage shed porch fridge mat pad lights light lamp shelf rack "
     "conservatory camp home allotment plot border trough troughs tub tubs pots modules cells barrel hotbed ground "
     "garden field yard patio deck balcony bucket buckets box boxes flats closet attic barn orchard hedge cottage"
 )
-_LEADS = words("in on at under into onto inside behind beside by near up out")
+_LEADS = words("in on at under into onto inside behind beside by near up out half along across")
 _BESIDE = words(
     "the my our a that this back front top bottom left right south north east west big small "
     "cold heat old new raised first second"
@@ -468,6 +471,13 @@ def _beside_crop(board: Board, start: int, end: int) -> bool:
         return True
     before = tokens[start - 1]
     if before.number is not None:
+        return True
+    if board.word(start - 1) in ("are", "is", "called", "were") and board.word(start - 2) in (
+        "ones",
+        "they",
+        "those",
+        "it",
+    ):
         return True
     near = [s for s in spans if s.end <= start and tokens[s.start].sentence == tokens[start].sentence]
     return bool(near) and (

@@ -18,6 +18,7 @@ from gardenmate.language.intent.deed_marks import Mark, marks_on
 from gardenmate.language.intent.reading import Context
 from gardenmate.language.text.spans import Board, words
 from gardenmate.language.values.deeds import own_words, without_its_day
+from gardenmate.language.values.near_days import DAYS
 
 PLANS = ("remind", "postpone", "drop", "return", "decide")
 _JOINTS = words("and then plus also but & again")
@@ -74,6 +75,7 @@ class _Draft:
     sentence: int = 0
     own: bool = True  # told with a deed of its own
     which: int | None = None
+    goes_on: bool = False  # the line opens with "and"
     lent: bool = False  # its crop comes from the conversation
     plan: str = ""
 
@@ -85,25 +87,32 @@ def deeds_told(
     context: Context,
     *,
     planned: bool = False,
+    correcting: bool = False,
     verb: str = "",
 ) -> tuple[Deed, ...]:
-    """The deeds of a report or, with ``planned``, of a plan. ``verb`` is the command heard in it, if any. Never
-    empty: what tells no deed is a note."""
+    """The deeds of a report, of a plan (``planned``) or of what is right instead (``correcting``: a weekday is the one
+    nearest to the day told before). ``verb`` is the command heard in it, if any. Never empty: what tells no deed is a
+    note."""
+    planned = planned or correcting
     today = board.today or context.today
     planned = planned or _lies_ahead(board)
     marks = marks_on(board, facts, context.varieties, context.gardens)
+    if correcting and context.deeds and context.deeds[-1].on is not None:
+        marks = [_nearest(m, board, context.deeds[-1].on) for m in marks]
     text = own_words(board.text.typed)
     numbers = _jobs(board, marks) if planned or verb == "job-done" else ()
     if numbers:
         return tuple(_of_job(n, board, marks, planned, verb, text) for n in numbers)
     clauses = _clauses(board, marks)
     drafts = _drafts(clauses, context, _carried(request, context, marks), planned)
-    drafts = _without_denied(drafts, marks, board)
+    drafts = _parts_only(_without_denied(drafts, marks, board))
     heard = verb if verb in PLANS else _plan_heard(board.words(0, len(board.tokens))) if planned else ""
     ahead = _ahead(board, today) if planned else None
     before = context.deeds[-1] if context.deeds else None
     if verb in ("log-advice", "job-done"):
         drafts = [replace(d, action=d.action or "done") for d in drafts]
+    if board.word(0) == "and":
+        drafts = [replace(d, goes_on=True) for d in drafts]
     if not any(d.plan for d in drafts):
         drafts = [replace(d, plan=heard) for d in drafts]
     deeds = [_deed(d, heard, planned, today, ahead, before) for d in drafts]
@@ -112,6 +121,19 @@ def deeds_told(
     dated = any(d.on is not None for d in drafts)
     own = without_its_day(text) if dated else text
     return tuple(replace(d, text=own if whole else "") for d in deeds)
+
+
+def _nearest(mark: Mark, board: Board, day: date) -> Mark:
+    """A weekday of a correction as the one nearest to the day told before: "Saturday, not Sunday"."""
+    last = board.word(mark.end - 1)
+    if mark.kind != "date" or last not in DAYS or not isinstance(mark.value, date):
+        return mark
+    near = [
+        day + timedelta(days=n)
+        for n in range(-6, 7)
+        if n and (day + timedelta(days=n)).weekday() == DAYS[last]
+    ]
+    return mark._replace(value=min(near, key=lambda d: abs((d - day).days), default=mark.value))
 
 
 _WILL = words("will shall going plan plans planning tomorrow")
@@ -346,6 +368,17 @@ def _without_denied(drafts: list[_Draft], marks: Sequence[Mark], board: Board) -
     return left or drafts
 
 
+def _parts_only(drafts: list[_Draft]) -> list[_Draft]:
+    """Without a whole that is told again in its parts: "12 tomatoes, 6 on the sill and 6 in the bedroom"."""
+    if len(drafts) < 3 or drafts[0].count is None:
+        return drafts
+    whole, parts = drafts[0], drafts[1:]
+    same = all(d.crop == whole.crop and d.action == whole.action and d.where for d in parts)
+    if not same or sum(d.count or 0.0 for d in parts) != whole.count:
+        return drafts
+    return [replace(d, variety=d.variety or whole.variety, days=d.days or whole.days) for d in parts]
+
+
 def _carried(request: Request, context: Context, marks: Sequence[Mark]) -> tuple[CropRef, ...]:
     """The crops spoken of before that a clause without any is about; "the second" alone is the second of them."""
     before = context.deeds
@@ -444,7 +477,7 @@ def _deed(
         on = told.on if told.on is not None else today
         return replace(told, on=on if on <= today else _gone_by(on, today))
     kind = draft.plan if heard in ("drop", "decide") else heard
-    of = told.action if draft.action not in (None, "done", NOTE) else None
+    of = told.action if told.action not in ("done", NOTE) else None
     when = told.on if told.on is not None else (ahead if heard in ("postpone", "remind") else None)
     return replace(told, action=kind or "decide", of=of, on=when)
 
@@ -456,7 +489,7 @@ def _as_before(draft: _Draft, before: Deed | None) -> str:
         return "harvest"
     if draft.where is not None and "ground" in draft.where and draft.crop is not None:
         return "plant"
-    goes_on = draft.count is not None or (draft.where is not None and not draft.lent)
+    goes_on = draft.count is not None or draft.goes_on or (draft.where is not None and not draft.lent)
     done = before is not None and before.action not in (*PLANS, "done")
     return before.action if before is not None and done and draft.crop is not None and goes_on else NOTE
 

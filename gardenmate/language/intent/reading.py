@@ -17,7 +17,8 @@ class Context(NamedTuple):
     """What a turn may lean on: the question before, the readings a clarifying question offered, what was told.
 
     ``varieties`` are the names told, with the crop of each; ``gardens`` the names of the gardens, in small letters;
-    ``deeds`` what the turn before reported or planned.
+    ``deeds`` what the turn before reported or planned. ``asked`` is what a question leans on behind an entry or a
+    fact told, which are no question themselves.
     """
 
     previous: Request | None = None
@@ -28,6 +29,7 @@ class Context(NamedTuple):
     varieties: Mapping[str, str] = MappingProxyType({})
     gardens: frozenset[str] = frozenset()
     deeds: tuple[Deed, ...] = ()
+    asked: Request | None = None
 
 
 class Draft(NamedTuple):

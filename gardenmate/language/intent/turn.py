@@ -67,6 +67,11 @@ class Reader:
         reading = begun_again(resolve(draft, self.lexicon, context), draft)
         request, why = _routed(reading.question, self.facts)
         chosen = self._act(draft, request)
+        if chosen.act == "ask" and _only_carried(draft, request, context):
+            context = context._replace(previous=context.asked)
+            reading = begun_again(resolve(draft, self.lexicon, context), draft)
+            request, why = _routed(reading.question, self.facts)
+            chosen = self._act(draft, request)._replace(act="ask", topic=request.topic)
         if chosen.topic != request.topic:
             request = replace(request, topic=chosen.topic)
         return self._as(draft, request, chosen, why)
@@ -97,8 +102,15 @@ class Reader:
         deeds: tuple[Deed, ...] = ()
         command = None
         if chosen.act in ("report", "plan", "correct"):
-            planned = chosen.act != "report"  # a correction, as a plan, has no day unless it tells one
-            deeds = deeds_told(draft.board, request, self.facts, self.context, planned=planned, verb=verb)
+            deeds = deeds_told(
+                draft.board,
+                request,
+                self.facts,
+                self.context,
+                planned=chosen.act == "plan",
+                correcting=chosen.act == "correct",
+                verb=verb,
+            )
             crops = tuple(dict.fromkeys(ref for deed in deeds for ref in deed.crops))
             request = replace(request, crops=crops or request.crops)
         if chosen.act in ("correct", "manage", "plan", "talk") or verb:
@@ -118,6 +130,14 @@ class Reader:
                 act="ask", topic=request.topic if request.topic in TOPICS_OF["ask"] else "garden"
             )
         return chosen
+
+
+def _only_carried(draft: Draft, request: Request, context: Context) -> bool:
+    """True for a question under "log" or "garden" only because the turn before was kept there."""
+    before = context.previous
+    if context.asked is None or before is None or request.topic not in ("log", "garden"):
+        return False
+    return before.topic == request.topic and (not draft.ranked or draft.ranked[0].topic != request.topic)
 
 
 def _holds(variety: Typed, request: Request) -> bool:

@@ -169,6 +169,8 @@ def _amend(part: Part, command: Command, world: World, journal: JournalView) -> 
             f"What is wrong with '{short(target.text)}' of {shown_day(target.on)}? 'Undo' takes it back; 'make it 12', "
             "'it was 3 May' or 'beets, not carrots' puts it right.",
         )
+    if deed.where is not None and deed.where in _places(target) and deed.variety is not None:
+        deed = replace(deed, where=None)  # "the camp ones are Maxibel": where tells which, not what
     told_of = deed.crops
     if told_of and not {ref.id for ref in told_of} & set(target.crops) and _another(deed, target):
         return _no_entry(part, told_of, target, world)
@@ -182,10 +184,17 @@ def _target(deed: Deed, recent: Sequence[Decision]) -> Decision | None:
     named = {ref.id for ref in deed.crops}
     about = [d for d in recent if named & set(d.crops)]
     kind = deed.of or (deed.action if deed.action not in (NOTE, "decide", "done") else None)
+    there = [d for d in recent if deed.where is not None and deed.where in _places(d)]
+    if there and deed.variety is not None and not named:
+        return there[0]
     same = [d for d in (about or recent) if kind is not None and d.action == kind]
     if same and not (named and not about):
         return same[0]
     return about[0] if about else recent[0]
+
+
+def _places(entry: Decision) -> tuple[str, ...]:
+    return tuple(v for v in (entry.detail.get("where"), entry.detail.get("garden")) if v)
 
 
 def _another(deed: Deed, target: Decision) -> bool:

@@ -180,10 +180,21 @@ def _plan(deed: Deed, part: Part, world: World, jobs: Jobs, effects: list[LogDec
         detail["open"] = "yes"
     text = _plan_text(replace(deed, crops=crops), on, job.do if job is not None else "", world)
     count = deed.count if deed.job is None else None
+    if count is None and deed.action == "decide" and deed.of is not None:
+        count = _wanted_before(crops, world)
     effects.append(
         LogDecision(deed.action, text, on or world.today, tuple(ref.id for ref in crops), count, detail)
     )
     return ""
+
+
+def _wanted_before(crops: Sequence[CropRef], world: World) -> float | None:
+    """How many of a crop an earlier plan wanted."""
+    if world.journal is None or len(crops) != 1:
+        return None
+    since = world.today - timedelta(days=_AHEAD_DAYS)
+    plans = world.journal.search(crop=crops[0].id, action="decide", since=since)
+    return next((d.count for d in plans if d.count is not None), None)
 
 
 def _season_day(crops: Sequence[CropRef], world: World) -> date | None:
