@@ -32,7 +32,7 @@ from gardenmate.topics.agenda.words import (
 from gardenmate.topics.season.season_dates import one_site
 from gardenmate.topics.shared.asked_day import asked_day
 from gardenmate.topics.shared.cautions import cautions
-from gardenmate.topics.shared.raising import listed, sentence, unique
+from gardenmate.topics.shared.grammar import listed, sentence, unique
 
 _TOLD = 6
 _QUICK_MINUTES = 20

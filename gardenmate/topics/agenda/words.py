@@ -7,7 +7,7 @@ from datetime import date
 from gardenmate.core.answer import Table
 from gardenmate.core.units import plural, show_date
 from gardenmate.topics.agenda.items import Item
-from gardenmate.topics.shared.raising import listed
+from gardenmate.topics.shared.grammar import listed
 
 PRESSING = frozenset({"frost", "overdue", "closing", "late", "due"})
 STATUS = {

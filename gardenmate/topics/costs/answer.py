@@ -21,7 +21,8 @@ from gardenmate.topics.costs.raising_plan import sensible
 from gardenmate.topics.quantities.household import plain_name
 from gardenmate.topics.season.season_dates import PLANTING, SOWING, current, one_site, standing, windows_of
 from gardenmate.topics.shared.cautions import cautions
-from gardenmate.topics.shared.raising import named_crops, sentence, unique
+from gardenmate.topics.shared.grammar import sentence, unique
+from gardenmate.topics.shared.raising import named_crops
 
 Time = Literal["unknown", "early", "yes", "late", "no", "nothing"]
 _LATELY_DAYS, _SOON_DAYS = 150, 90

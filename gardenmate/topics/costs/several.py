@@ -23,7 +23,8 @@ from gardenmate.topics.costs.answer import (
 from gardenmate.topics.costs.bill import Comparison, compare, currency, money
 from gardenmate.topics.season.season_dates import one_site
 from gardenmate.topics.shared.cautions import cautions
-from gardenmate.topics.shared.raising import listed, sentence, spoken_name, unique
+from gardenmate.topics.shared.grammar import listed, sentence, unique
+from gardenmate.topics.shared.raising import spoken_name
 
 
 def several(question: Request, world: World, crops: list[tuple[Crop, str]], stocks: list[CropRef]) -> Answer:

@@ -15,7 +15,7 @@ from gardenmate.topics.costs.bill import compare, currency, money
 from gardenmate.topics.costs.raising_plan import sensible
 from gardenmate.topics.quantities.household import plain_name
 from gardenmate.topics.season.season_dates import one_site
-from gardenmate.topics.shared.raising import sentence, unique
+from gardenmate.topics.shared.grammar import sentence, unique
 
 
 def stock_of(ref: CropRef, world: World) -> Stock | None:

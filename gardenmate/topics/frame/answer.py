@@ -22,8 +22,9 @@ from gardenmate.topics.frame.keep import (
 from gardenmate.topics.frame.lid import answer_general, answer_opener, answer_shut
 from gardenmate.topics.frame.night import answer_night, has_blanket
 from gardenmate.topics.frost.covers import answer_covers
+from gardenmate.topics.shared.figures import at_most_shown
 from gardenmate.topics.shared.protection import frame_asks, frost_span, frost_temp
-from gardenmate.topics.shared.raising import at_most_shown, gear, named_crops
+from gardenmate.topics.shared.raising import gear, named_crops
 
 _COMFORT_TO_C = f_to_c(64.0)  # a reading up to this with crops named asks whether they are warm enough
 

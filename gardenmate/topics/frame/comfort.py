@@ -12,8 +12,10 @@ from gardenmate.core.world import World
 from gardenmate.topics.frame.box import Readings
 from gardenmate.topics.frost.words import plants
 from gardenmate.topics.shared.cautions import cautions
+from gardenmate.topics.shared.figures import temp_numbers
+from gardenmate.topics.shared.grammar import listed, unique
 from gardenmate.topics.shared.protection import F_DEGREE, Limits, frost_span, frost_temp, limits
-from gardenmate.topics.shared.raising import Named, listed, temp_numbers, unique
+from gardenmate.topics.shared.raising import Named
 
 _MARGIN_C = 0.9 * F_DEGREE
 _Judged = Sequence[tuple[Named, Mapping[str, Any], Limits, Verdict]]

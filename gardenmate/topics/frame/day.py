@@ -20,8 +20,10 @@ from gardenmate.topics.frame.box import (
 )
 from gardenmate.topics.frame.lid import SUN_SOURCE, Vent, vent_limits
 from gardenmate.topics.shared.cautions import cautions
+from gardenmate.topics.shared.figures import temp_numbers
+from gardenmate.topics.shared.grammar import sentence, unique
 from gardenmate.topics.shared.protection import frame_asks, frost_span, frost_temp
-from gardenmate.topics.shared.raising import Named, sentence, temp_numbers, unique
+from gardenmate.topics.shared.raising import Named
 
 _FACTOR = (0.5, 2.0)  # a day reading further off than this is not the frame's own doing
 

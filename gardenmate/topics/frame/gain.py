@@ -12,8 +12,8 @@ from gardenmate.core.world import World
 from gardenmate.topics.frame.box import Readings, frame_facts, has_heat, in_greenhouse
 from gardenmate.topics.frame.night import has_blanket, night_working, published_gain
 from gardenmate.topics.shared.cautions import cautions
+from gardenmate.topics.shared.grammar import sentence, unique
 from gardenmate.topics.shared.protection import F_DEGREE, frost_span
-from gardenmate.topics.shared.raising import sentence, unique
 
 _OFFSET_C = (-4.0, 6.0)  # a night reading further off than this is not the frame's own doing
 

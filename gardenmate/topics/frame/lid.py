@@ -12,8 +12,10 @@ from gardenmate.core.units import f_to_c
 from gardenmate.core.world import World
 from gardenmate.topics.frame.box import Readings, frame_facts, noon_sun_w_m2, shut_time
 from gardenmate.topics.shared.cautions import cautions
+from gardenmate.topics.shared.figures import temp_numbers
+from gardenmate.topics.shared.grammar import unique
 from gardenmate.topics.shared.protection import F_DEGREE, frost_span, frost_temp
-from gardenmate.topics.shared.raising import Named, temp_numbers, unique
+from gardenmate.topics.shared.raising import Named
 
 Likes = Literal["cool", "warm", "either"]
 SUN_SOURCE = ("sandia-national-laboratories-sand2012-2389-2012",)

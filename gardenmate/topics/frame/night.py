@@ -16,6 +16,8 @@ from gardenmate.topics.frost.groups import group_rows
 from gardenmate.topics.frost.sky import Night, as_typed, governing
 from gardenmate.topics.frost.words import plants
 from gardenmate.topics.shared.cautions import cautions
+from gardenmate.topics.shared.figures import temp_numbers
+from gardenmate.topics.shared.grammar import listed, sentence, unique
 from gardenmate.topics.shared.protection import (
     F_DEGREE,
     Limits,
@@ -25,7 +27,7 @@ from gardenmate.topics.shared.protection import (
     limits,
     note_in_units,
 )
-from gardenmate.topics.shared.raising import Named, listed, sentence, temp_numbers, unique
+from gardenmate.topics.shared.raising import Named
 
 _MARGIN_C = 0.9 * F_DEGREE
 BLANKETS = ("blanket", "fleece", "heavy-fleece", "mulch")

@@ -9,7 +9,9 @@ from gardenmate.core.world import World
 from gardenmate.topics.frost.words import plants
 from gardenmate.topics.season.set_out import set_out_window
 from gardenmate.topics.shared.cautions import cautions
-from gardenmate.topics.shared.raising import listed, named_crops, temp_numbers, unique
+from gardenmate.topics.shared.figures import temp_numbers
+from gardenmate.topics.shared.grammar import listed, unique
+from gardenmate.topics.shared.raising import named_crops
 
 
 def asks_for_the_hour(question: Request, world: World) -> bool:

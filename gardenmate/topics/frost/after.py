@@ -12,8 +12,9 @@ from gardenmate.topics.frost.groups import group_rows
 from gardenmate.topics.frost.sky import Night
 from gardenmate.topics.frost.words import plants
 from gardenmate.topics.shared.cautions import cautions
+from gardenmate.topics.shared.grammar import days_text, listed, sentence, unique
 from gardenmate.topics.shared.protection import frost_asks, note_in_units
-from gardenmate.topics.shared.raising import Named, days_text, listed, sentence, unique
+from gardenmate.topics.shared.raising import Named
 
 
 def answer_after(question: Request, world: World, crops: Sequence[Named], tonight: Night | None) -> Answer:

@@ -7,6 +7,7 @@ from gardenmate.core.question import Request
 from gardenmate.core.world import World
 from gardenmate.topics.frost.outlook import BUILT
 from gardenmate.topics.shared.cautions import cautions
+from gardenmate.topics.shared.grammar import sentence, unique
 from gardenmate.topics.shared.protection import (
     F_DEGREE,
     Cover,
@@ -16,7 +17,6 @@ from gardenmate.topics.shared.protection import (
     frost_span,
     gain_range,
 )
-from gardenmate.topics.shared.raising import sentence, unique
 
 
 def answer_covers(question: Request, world: World) -> Answer:

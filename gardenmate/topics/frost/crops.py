@@ -12,6 +12,8 @@ from gardenmate.science.frost_night import forecast_product
 from gardenmate.topics.frost.outlook import MARGIN_C, Outlook, outlook
 from gardenmate.topics.frost.sky import Night, hours_of_frost, under_cloud
 from gardenmate.topics.shared.cautions import cautions
+from gardenmate.topics.shared.figures import temp_numbers
+from gardenmate.topics.shared.grammar import listed, sentence, unique
 from gardenmate.topics.shared.protection import (
     Cover,
     cover_for,
@@ -22,7 +24,7 @@ from gardenmate.topics.shared.protection import (
     is_freezing_limit,
     note_in_units,
 )
-from gardenmate.topics.shared.raising import Named, listed, sentence, temp_numbers, unique
+from gardenmate.topics.shared.raising import Named
 
 _CROWN_LIVES_C = 20.0  # a gap this wide between hurt and killed: only the tops are meant by the first
 _HALF_HARDY = (

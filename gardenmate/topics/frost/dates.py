@@ -14,8 +14,9 @@ from gardenmate.core.world import World
 from gardenmate.topics.frost.words import plants
 from gardenmate.topics.garden.compare import season_asked
 from gardenmate.topics.shared.cautions import cautions
+from gardenmate.topics.shared.grammar import unique
 from gardenmate.topics.shared.protection import frost_temp
-from gardenmate.topics.shared.raising import Named, unique
+from gardenmate.topics.shared.raising import Named
 
 _LOW_RISK, _HIGH_RISK = 0.10, 0.50  # accepted for tender and for half-hardy plants (common practice)
 _FREEZING_C = 0.0

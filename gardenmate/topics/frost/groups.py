@@ -13,8 +13,10 @@ from gardenmate.science.frost_night import forecast_product
 from gardenmate.topics.frost.outlook import Outlook, no_cover_saves, outlook
 from gardenmate.topics.frost.sky import Night, hours_of_frost
 from gardenmate.topics.shared.cautions import cautions
+from gardenmate.topics.shared.figures import temp_numbers
+from gardenmate.topics.shared.grammar import listed, unique
 from gardenmate.topics.shared.protection import F_DEGREE, frost_temp
-from gardenmate.topics.shared.raising import Named, listed, proper, spoken_name, temp_numbers, unique
+from gardenmate.topics.shared.raising import Named, proper, spoken_name
 
 _LOST = "lost outside"
 _SHOWN = 3  # crops named in a row of the table

@@ -12,8 +12,9 @@ from gardenmate.core.world import World
 from gardenmate.topics.frost.crops import answer_crops
 from gardenmate.topics.frost.outlook import Outlook, outlook
 from gardenmate.topics.frost.sky import Night, night_at
+from gardenmate.topics.shared.grammar import sentence, unique
 from gardenmate.topics.shared.protection import cover_for, cover_of, frost_temp
-from gardenmate.topics.shared.raising import Named, sentence, unique
+from gardenmate.topics.shared.raising import Named
 
 _WORDS = {"light": "a light frost", "hard": "a hard frost", "winter": "a winter freeze"}
 

@@ -12,8 +12,9 @@ from typing import Literal
 from gardenmate.core.answer import Answer
 from gardenmate.core.question import Request
 from gardenmate.topics.frost.crops import SAY
+from gardenmate.topics.shared.grammar import sentence
 from gardenmate.topics.shared.protection import frost_asks
-from gardenmate.topics.shared.raising import proper, sentence
+from gardenmate.topics.shared.raising import proper
 
 Need = Literal["yes", "tight", "no"]
 

@@ -11,8 +11,10 @@ from gardenmate.core.question import Request
 from gardenmate.core.world import World
 from gardenmate.topics.frost.words import plants
 from gardenmate.topics.shared.cautions import cautions
+from gardenmate.topics.shared.figures import temp_numbers
+from gardenmate.topics.shared.grammar import listed, unique
 from gardenmate.topics.shared.protection import F_DEGREE, chill_limit_c, frost_span, frost_temp
-from gardenmate.topics.shared.raising import Named, listed, temp_numbers, unique
+from gardenmate.topics.shared.raising import Named
 
 _NEVER, _SELDOM, _OFTEN = 0.02, 0.1, 0.5
 

@@ -13,8 +13,9 @@ from gardenmate.core.world import World
 from gardenmate.topics.frost.crops import answer_crops
 from gardenmate.topics.frost.outlook import Outlook, outlook
 from gardenmate.topics.frost.sky import Night
+from gardenmate.topics.shared.grammar import listed, sentence, unique
 from gardenmate.topics.shared.protection import frost_temp, note_in_units
-from gardenmate.topics.shared.raising import Named, listed, sentence, unique
+from gardenmate.topics.shared.raising import Named
 
 
 def answer_pick(question: Request, world: World, crops: Sequence[Named], tonight: Night) -> Answer:

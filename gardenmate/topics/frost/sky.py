@@ -13,8 +13,8 @@ from gardenmate.core.question import Request, Slots, Temperature
 from gardenmate.core.units import Units, c_to_f, f_to_c
 from gardenmate.core.world import World
 from gardenmate.science import frost_night
+from gardenmate.topics.shared.grammar import unique
 from gardenmate.topics.shared.protection import F_DEGREE, frost_span, frost_temp
-from gardenmate.topics.shared.raising import unique
 
 Sky = Literal["clear", "cloudy", "unknown"]
 _WARMEST_NIGHT_C = 25.0

@@ -14,8 +14,10 @@ from gardenmate.core.world import World
 from gardenmate.topics.frost.words import plants
 from gardenmate.topics.germination.emergence_facts import soil_today_c
 from gardenmate.topics.shared.cautions import cautions
+from gardenmate.topics.shared.figures import temp_numbers
+from gardenmate.topics.shared.grammar import listed, sentence, unique
 from gardenmate.topics.shared.protection import frost_temp
-from gardenmate.topics.shared.raising import Named, listed, sentence, temp_numbers, unique
+from gardenmate.topics.shared.raising import Named
 
 
 def about_seed_in_the_ground(question: Request) -> bool:

@@ -13,8 +13,9 @@ from gardenmate.knowledge.plants import name_of, section
 from gardenmate.topics.frost.sky import Night
 from gardenmate.topics.frost.words import plural_of
 from gardenmate.topics.shared.cautions import cautions
+from gardenmate.topics.shared.figures import temp_numbers
+from gardenmate.topics.shared.grammar import listed, sentence, unique
 from gardenmate.topics.shared.protection import F_DEGREE, frost_temp, note_in_units
-from gardenmate.topics.shared.raising import listed, sentence, temp_numbers, unique
 
 
 def winter_row(ref: CropRef, world: World) -> Mapping[str, Any] | None:

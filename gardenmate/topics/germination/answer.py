@@ -30,20 +30,9 @@ from gardenmate.topics.germination.seed_age import seed_age, seed_age_general, s
 from gardenmate.topics.germination.towel_test import seed_test, tested_answer
 from gardenmate.topics.germination.words import opening
 from gardenmate.topics.shared.cautions import cautions
-from gardenmate.topics.shared.raising import (
-    Named,
-    asks,
-    days_text,
-    finished,
-    gear,
-    listed,
-    named_crops,
-    place_name,
-    sentence,
-    span,
-    temp_numbers,
-    unique,
-)
+from gardenmate.topics.shared.figures import finished, temp_numbers
+from gardenmate.topics.shared.grammar import days_text, listed, sentence, span, unique
+from gardenmate.topics.shared.raising import Named, asks, gear, named_crops, place_name
 
 _COOL_BED = (
     "In summer sow in the evening into a watered, shaded row and keep it damp and covered with a board or "

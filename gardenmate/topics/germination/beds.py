@@ -12,7 +12,9 @@ from gardenmate.science.emergence import emergence_rate
 from gardenmate.topics.germination.emergence_facts import Trial, borrowed, mat_setting_c, soil_today_c
 from gardenmate.topics.season.set_out import next_window
 from gardenmate.topics.shared.cautions import cautions
-from gardenmate.topics.shared.raising import Named, place_name, temp_numbers, unique
+from gardenmate.topics.shared.figures import temp_numbers
+from gardenmate.topics.shared.grammar import unique
+from gardenmate.topics.shared.raising import Named, place_name
 
 _LONGEST_DAYS = 240
 

@@ -13,16 +13,9 @@ from gardenmate.core.units import show_length_cm, show_temp
 from gardenmate.core.world import World
 from gardenmate.topics.germination.emergence_facts import Trial, outlook, trial_of
 from gardenmate.topics.shared.cautions import cautions
-from gardenmate.topics.shared.raising import (
-    Named,
-    days_text,
-    listed,
-    range_numbers,
-    sentence,
-    span,
-    temp_numbers,
-    unique,
-)
+from gardenmate.topics.shared.figures import range_numbers, temp_numbers
+from gardenmate.topics.shared.grammar import days_text, listed, sentence, span, unique
+from gardenmate.topics.shared.raising import Named
 
 
 # ------------------------------------------------------------------------------------- what grows from what

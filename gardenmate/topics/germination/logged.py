@@ -27,13 +27,8 @@ from gardenmate.topics.germination.waiting import (
     waiting_temperature,
 )
 from gardenmate.topics.shared.cautions import cautions
-from gardenmate.topics.shared.raising import (
-    Named,
-    sentence,
-    spoken_name,
-    unique,
-    when,
-)
+from gardenmate.topics.shared.grammar import sentence, unique, when
+from gardenmate.topics.shared.raising import Named, spoken_name
 
 
 def batch_answer(question: Request, world: World, named: Named, trial: Trial) -> Answer | None:

@@ -8,7 +8,9 @@ from gardenmate.core.units import plural
 from gardenmate.core.world import World
 from gardenmate.topics.germination.causes import plain_answer, years_text
 from gardenmate.topics.shared.cautions import cautions
-from gardenmate.topics.shared.raising import Named, listed, range_numbers, sentence, unique
+from gardenmate.topics.shared.figures import range_numbers
+from gardenmate.topics.shared.grammar import listed, sentence, unique
+from gardenmate.topics.shared.raising import Named
 
 
 def seed_age(question: Request, world: World, crops: tuple[Named, ...]) -> Answer:

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 
 from gardenmate.core.answer import Answer, Number, Verdict
 from gardenmate.core.question import Request
-from gardenmate.topics.shared.raising import Named, listed, sentence
+from gardenmate.topics.shared.grammar import listed, sentence
+from gardenmate.topics.shared.raising import Named
 
 _GOOD, _FAIR, _POOR = 0.9, 0.6, 0.4  # as packeted; worth sowing thickly; buy fresh below (common practice)
 

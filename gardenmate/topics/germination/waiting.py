@@ -21,15 +21,9 @@ from gardenmate.topics.germination.emergence_facts import (
     working_at,
 )
 from gardenmate.topics.shared.cautions import cautions
-from gardenmate.topics.shared.raising import (
-    Named,
-    gear,
-    listed,
-    sentence,
-    temp_numbers,
-    unique,
-    when,
-)
+from gardenmate.topics.shared.figures import temp_numbers
+from gardenmate.topics.shared.grammar import listed, sentence, unique, when
+from gardenmate.topics.shared.raising import Named, gear
 
 GENERAL_WAIT = (
     "Tomato, pepper and squash wait for warmth; cabbage, lettuce and peas come up in cool soil, slowly.",

@@ -28,7 +28,7 @@ from gardenmate.topics.quantities.sowing import fit_answer, sowing_answer, tray_
 from gardenmate.topics.quantities.space import row_answer, said_row_cm, spacing_answer
 from gardenmate.topics.quantities.winter import winter_answer
 from gardenmate.topics.shared.cautions import Cautions, cautions
-from gardenmate.topics.shared.raising import unique
+from gardenmate.topics.shared.grammar import unique
 
 
 def answer(question: Request, world: World) -> Answer:

@@ -9,7 +9,7 @@ from gardenmate.core.world import World
 from gardenmate.science.seed_counts import plants_in_bed
 from gardenmate.topics.quantities.amounts import SPACING, show_row, spacing_of
 from gardenmate.topics.quantities.household import Wanted, piece_of
-from gardenmate.topics.shared.raising import sentence, unique
+from gardenmate.topics.shared.grammar import sentence, unique
 
 _ROUNDED_CM = 0.1  # sizes are kept to the millimetre: 4 ft must not miss its twelfth plant at 4 in
 _SMALL_CM = 30.0  # up to this distance a crop is set both ways alike in a bed (common practice)

@@ -24,7 +24,7 @@ from gardenmate.topics.quantities.amounts import (
     yield_per_plant,
 )
 from gardenmate.topics.quantities.household import Wanted, piece_of
-from gardenmate.topics.shared.raising import listed, sentence, unique
+from gardenmate.topics.shared.grammar import listed, sentence, unique
 
 _QUARTS = {"quart": 1.0, "jar": 1.0, "pint": 0.5, "litre": 1.057, "gallon": 4.0}
 JARS = frozenset(_QUARTS)

@@ -24,7 +24,8 @@ from gardenmate.topics.quantities.amounts import (
     span_text,
     yield_per_plant,
 )
-from gardenmate.topics.shared.raising import listed, proper, sentence, spoken_name, unique
+from gardenmate.topics.shared.grammar import listed, sentence, unique
+from gardenmate.topics.shared.raising import proper, spoken_name
 
 _PER_PERSON = tuple(
     f"{unit}_per_person_{use}" for unit in ("plants", "row_ft", "hills") for use in ("fresh", "preserve")

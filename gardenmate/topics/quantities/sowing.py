@@ -22,7 +22,7 @@ from gardenmate.topics.quantities.amounts import (
     yield_per_plant,
 )
 from gardenmate.topics.quantities.household import Wanted
-from gardenmate.topics.shared.raising import listed, sentence, unique
+from gardenmate.topics.shared.grammar import listed, sentence, unique
 
 _GALLON_L = 3.785
 

@@ -21,7 +21,7 @@ from gardenmate.topics.quantities.amounts import (
     span_text,
 )
 from gardenmate.topics.quantities.household import Wanted, piece_of
-from gardenmate.topics.shared.raising import listed, sentence, unique
+from gardenmate.topics.shared.grammar import listed, sentence, unique
 
 
 def _woody_gap(w: Wanted, world: World) -> tuple[tuple[float, float], tuple[str, ...]] | None:

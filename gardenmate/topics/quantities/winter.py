@@ -15,7 +15,7 @@ from gardenmate.topics.quantities.household import (
     round_range,
     wanted,
 )
-from gardenmate.topics.shared.raising import unique
+from gardenmate.topics.shared.grammar import unique
 
 
 def winter_answer(question: Request, world: World) -> Answer:

@@ -20,17 +20,9 @@ from gardenmate.knowledge.facts import Facts
 from gardenmate.knowledge.reader import Sources
 from gardenmate.topics.germination.emergence_facts import Trial, borrowed, mat_setting_c, trial_of
 from gardenmate.topics.shared.cautions import cautions
-from gardenmate.topics.shared.raising import (
-    Named,
-    listed,
-    range_c,
-    sentence,
-    show_span_range,
-    show_temp_range,
-    temp_numbers,
-    temp_range_numbers,
-    unique,
-)
+from gardenmate.topics.shared.figures import temp_numbers, temp_range_numbers
+from gardenmate.topics.shared.grammar import listed, sentence, show_span_range, show_temp_range, unique
+from gardenmate.topics.shared.raising import Named, range_c
 
 _ROOM_ROLES = {"inside", "outside", "air", "low", "high"}
 

@@ -11,7 +11,8 @@ from gardenmate.core.world import World
 from gardenmate.topics.season.set_out import set_out_window
 from gardenmate.topics.seedlings.hardening_facts import Hardening, hardening_of
 from gardenmate.topics.seedlings.hardening_reply import reply
-from gardenmate.topics.shared.raising import Named, listed, named_crops, sentence, span
+from gardenmate.topics.shared.grammar import listed, sentence, span
+from gardenmate.topics.shared.raising import Named, named_crops
 
 _NEXT_SEASON_DAYS = 150  # a set-out window that far ahead is the next season's
 

@@ -8,11 +8,8 @@ from gardenmate.core.units import f_to_c, show_length_cm, show_temp
 from gardenmate.core.world import World
 from gardenmate.topics.seedlings.hardening_facts import Hardening, hardening_of
 from gardenmate.topics.seedlings.hardening_reply import plan_table, reply
-from gardenmate.topics.shared.raising import (
-    listed,
-    span,
-    temp_numbers,
-)
+from gardenmate.topics.shared.figures import temp_numbers
+from gardenmate.topics.shared.grammar import listed, span
 
 
 def first_outing(question: Request, world: World, kept: tuple[Hardening, ...]) -> Answer:

@@ -11,7 +11,7 @@ from gardenmate.core.units import f_to_c, show_date, show_temp
 from gardenmate.core.world import World
 from gardenmate.topics.seedlings.hardening_facts import Hardening
 from gardenmate.topics.seedlings.hardening_reply import reply
-from gardenmate.topics.shared.raising import listed
+from gardenmate.topics.shared.grammar import listed
 
 _EARLY_SHARE = 0.1  # in before the day by which one year in ten has had its first night at the limit
 _FROST_MOST_C = f_to_c(36.0)  # freeze dates are known up to this; above it the usual lows decide

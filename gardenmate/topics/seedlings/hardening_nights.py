@@ -16,8 +16,10 @@ from gardenmate.core.units import f_to_c, show_date, show_temp
 from gardenmate.core.world import World
 from gardenmate.topics.seedlings.hardening_facts import Hardening, hardening_of
 from gardenmate.topics.shared.cautions import cautions
+from gardenmate.topics.shared.figures import temp_numbers
+from gardenmate.topics.shared.grammar import listed, sentence, unique, when
 from gardenmate.topics.shared.protection import note_in_units
-from gardenmate.topics.shared.raising import listed, place_name, sentence, temp_numbers, unique, when
+from gardenmate.topics.shared.raising import place_name
 
 Place = Literal["out", "either", "in"]
 _WARM_DAY_F = 60.0

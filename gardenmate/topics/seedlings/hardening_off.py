@@ -22,16 +22,9 @@ from gardenmate.topics.seedlings.hardening_care import first_outing, held_too_lo
 from gardenmate.topics.seedlings.hardening_facts import Hardening, hardening_of
 from gardenmate.topics.seedlings.hardening_reply import crop_table, plan_table, reply
 from gardenmate.topics.shared.cautions import cautions
-from gardenmate.topics.shared.raising import (
-    Named,
-    asks,
-    finished,
-    listed,
-    named_crops,
-    sentence,
-    span,
-    when,
-)
+from gardenmate.topics.shared.figures import finished
+from gardenmate.topics.shared.grammar import listed, sentence, span, when
+from gardenmate.topics.shared.raising import Named, asks, named_crops
 
 _TOO_EARLY_DAYS = 14  # this long before hardening is due the answer to a question about nights says so
 _PLAN = frozenset({"plan"})

@@ -10,13 +10,8 @@ from gardenmate.core.units import show_date, show_temp
 from gardenmate.core.world import World
 from gardenmate.topics.seedlings.hardening_facts import Hardening, hardening_of
 from gardenmate.topics.shared.cautions import cautions
-from gardenmate.topics.shared.raising import (
-    range_numbers,
-    sentence,
-    span,
-    temp_numbers,
-    unique,
-)
+from gardenmate.topics.shared.figures import range_numbers, temp_numbers
+from gardenmate.topics.shared.grammar import sentence, span, unique
 
 
 def plan_table(kept: Hardening, world: World, out: date | None) -> Table:

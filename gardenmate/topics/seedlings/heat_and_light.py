@@ -14,7 +14,9 @@ from gardenmate.core.question import Request
 from gardenmate.core.world import World
 from gardenmate.topics.seedlings import bottom_heat, lamps, mat_settings, plant_warmth
 from gardenmate.topics.seedlings.light_supply import number_cue, supply_of
-from gardenmate.topics.shared.raising import Named, asks, finished, gear, named_crops, unique
+from gardenmate.topics.shared.figures import finished
+from gardenmate.topics.shared.grammar import unique
+from gardenmate.topics.shared.raising import Named, asks, gear, named_crops
 
 _LIGHT_ASKS = {"hours", "ppfd", "dli", "light", "distance", "lamp", "sill", "leggy"}
 _HEAT_ASKS = {"mat", "mat-off", "setting"}

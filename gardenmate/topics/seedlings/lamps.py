@@ -26,15 +26,9 @@ from gardenmate.topics.seedlings.light_supply import (
     supply_of,
 )
 from gardenmate.topics.shared.cautions import cautions
-from gardenmate.topics.shared.raising import (
-    Named,
-    gear,
-    listed,
-    range_numbers,
-    sentence,
-    span,
-    unique,
-)
+from gardenmate.topics.shared.figures import range_numbers
+from gardenmate.topics.shared.grammar import listed, sentence, span, unique
+from gardenmate.topics.shared.raising import Named, gear
 
 _HOURS_OFF = 2.0  # so far from the hours they want still makes usable plants
 _LONGEST_DAY = 18.0  # no lamp is left on longer than this: most plants want a night

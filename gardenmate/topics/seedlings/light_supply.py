@@ -15,7 +15,8 @@ from gardenmate.core.world import World
 from gardenmate.knowledge.crop_uses import Lamp
 from gardenmate.knowledge.crops import Crop
 from gardenmate.science import light
-from gardenmate.topics.shared.raising import gear, place_name, unique
+from gardenmate.topics.shared.grammar import unique
+from gardenmate.topics.shared.raising import gear, place_name
 
 
 @dataclass(frozen=True, slots=True)

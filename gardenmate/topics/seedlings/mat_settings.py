@@ -9,7 +9,8 @@ from gardenmate.core.world import World
 from gardenmate.knowledge.crop_uses import Warmth
 from gardenmate.topics.seedlings.bottom_heat import warmth_numbers, warmth_of
 from gardenmate.topics.shared.cautions import cautions
-from gardenmate.topics.shared.raising import Named, listed, sentence, show_temp_range, unique
+from gardenmate.topics.shared.grammar import listed, sentence, show_temp_range, unique
+from gardenmate.topics.shared.raising import Named
 
 
 def setting_answer(question: Request, world: World, crops: tuple[Named, ...]) -> Answer:

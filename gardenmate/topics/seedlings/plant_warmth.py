@@ -12,8 +12,10 @@ from gardenmate.core.world import World
 from gardenmate.topics.frame.comfort import night_row
 from gardenmate.topics.frost.words import plants
 from gardenmate.topics.shared.cautions import cautions
+from gardenmate.topics.shared.figures import temp_numbers
+from gardenmate.topics.shared.grammar import listed, sentence, unique
 from gardenmate.topics.shared.protection import chill_limit_c, limits
-from gardenmate.topics.shared.raising import Named, listed, sentence, temp_numbers, unique
+from gardenmate.topics.shared.raising import Named
 
 
 def about_plants(question: Request) -> bool:

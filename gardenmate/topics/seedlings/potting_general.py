@@ -7,10 +7,8 @@ from gardenmate.core.question import Request
 from gardenmate.core.world import World
 from gardenmate.topics.seedlings.containers import containers
 from gardenmate.topics.shared.cautions import cautions
-from gardenmate.topics.shared.raising import (
-    asks,
-    unique,
-)
+from gardenmate.topics.shared.grammar import unique
+from gardenmate.topics.shared.raising import asks
 
 
 def general(question: Request, world: World) -> Answer:

@@ -14,7 +14,9 @@ from gardenmate.core.world import World
 from gardenmate.topics.season.set_out import set_out_window
 from gardenmate.topics.seedlings.containers import Container, container_asked, containers, weeks_in
 from gardenmate.topics.shared.cautions import cautions
-from gardenmate.topics.shared.raising import Named, range_numbers, sentence, span, unique
+from gardenmate.topics.shared.figures import range_numbers
+from gardenmate.topics.shared.grammar import sentence, span, unique
+from gardenmate.topics.shared.raising import Named
 
 _LONGEST_WEEKS = 520.0  # ten years: no longer span is meant
 

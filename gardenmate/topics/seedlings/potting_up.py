@@ -26,17 +26,9 @@ from gardenmate.topics.seedlings.containers import (
 )
 from gardenmate.topics.seedlings.potting_general import are_bound, general
 from gardenmate.topics.shared.cautions import cautions
-from gardenmate.topics.shared.raising import (
-    Named,
-    asks,
-    finished,
-    gear,
-    listed,
-    named_crops,
-    sentence,
-    span,
-    unique,
-)
+from gardenmate.topics.shared.figures import finished
+from gardenmate.topics.shared.grammar import listed, sentence, span, unique
+from gardenmate.topics.shared.raising import Named, asks, gear, named_crops
 
 _BURY_VERDICT: dict[str, Verdict] = {
     "deep": "yes",
