@@ -8,15 +8,15 @@ from textwrap import wrap
 from gardenmate.knowledge.facts import Facts
 
 _ASKED = re.compile(
-    r"\s*/?(?:\?+|(?:help|commands|usage|examples|"
+    r"\s{0,3}/?(?:\?+|(?:help|commands|usage|examples|"
     r"what (?:else )?(?:can|could) (?:you|i) (?:do|ask|say|type|help with)(?: you| here)?|"
     r"what do you (?:do|know about)|how do(?:es)? (?:this|it) work|how do i use (?:this|it))"
-    r"(?:\s+(?:(?:me|with|about|on|for)\s+)*(?P<topic>[a-z][a-z -]*?))?)[?.!\s]*",
+    r"(?:\s{1,3}(?:(?:me|with|about|on|for)\s{1,3})*(?P<topic>[a-z][a-z -]*?))?)[?.!\s]*",
     re.IGNORECASE,
 )
 _FIRST = re.compile(r".+?(?:[?;.](?=\s)|$)|")
 _LEAVING = re.compile(
-    r"\s*(?:how (?:do|can|would) (?:i|you|one) |i want to |let me )"
+    r"\s{0,3}(?:how (?:do|can|would) (?:i|you|one) |i want to |let me )"
     r"(?:quit|exit|leave|stop|close|end|get out)"
     r"(?: (?:of )?(?:this|it|here|the (?:program|bench)|gardenmate))?[?.!\s]*",
     re.IGNORECASE,

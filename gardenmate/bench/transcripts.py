@@ -19,9 +19,10 @@ from gardenmate.core.errors import DamagedFileError, UsageError
 from gardenmate.knowledge.reader import data_root
 
 _LISTED = re.compile(
-    r"\s*/?(?:demos?|(?:show|play|list)(?: me)?(?: a| the)? demos?)\s*[?.!]*\s*", re.IGNORECASE
+    r"\s{0,3}/?(?:demos?|(?:show|play|list)(?: me)?(?: a| the)? demos?)\s{0,3}[?.!]{0,8}\s{0,3}",
+    re.IGNORECASE,
 )
-_PLAYED = re.compile(r"\s*/?(?:play )?demo ([\w-]+)\s*", re.IGNORECASE)
+_PLAYED = re.compile(r"\s{0,3}/?(?:play )?demo ([\w-]+)\s{0,3}", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,8 +15,8 @@ from gardenmate.present.layout import Line, Look, Piece
 from gardenmate.present.so_far import HINTS, SoFar, asks_more
 
 _SHEET = re.compile(
-    r"\s*/?(?:please )?(?:(?:print|make|write|save)(?: me| out)*(?: my| the| a)? "
-    r"(?:season(?: sheet| calendar)?|calendar|sheet)|(?:my |the )?season sheet|sheet)\s*[.!?]*\s*",
+    r"\s{0,3}/?(?:please )?(?:(?:print|make|write|save)(?: me| out)*(?: my| the| a)? "
+    r"(?:season(?: sheet| calendar)?|calendar|sheet)|(?:my |the )?season sheet|sheet)\s{0,3}[.!?]{0,8}\s{0,3}",
     re.IGNORECASE,
 )
 NOTHING_DUE = "Tell me where you garden ('I garden in Duluth'), or just ask. 'help' has examples."

@@ -19,6 +19,7 @@ from gardenmate.core.errors import GardenmateError
 if TYPE_CHECKING:
     pass
 
+LONGEST_NAME = 100  # letters; of a place with its county, state and country, or of a crop
 EXIT_CLOSED_PIPE = 0
 EXIT_INTERRUPTED = 130
 EXIT_NOT_WRITTEN = 1
@@ -89,7 +90,9 @@ def _ask_options(ask: argparse.ArgumentParser) -> None:
 
 def _calendar_options(calendar: argparse.ArgumentParser) -> None:
     calendar.add_argument("name", nargs="*", help="crops; none: all, your own first")
-    calendar.add_argument("--crop", action="append", default=[], metavar="NAME", help="only this crop")
+    calendar.add_argument(
+        "--crop", action="append", type=_name, default=[], metavar="NAME", help="only this crop"
+    )
     calendar.add_argument("--json", action="store_true", help="JSON instead of a drawing")
     calendar.add_argument("--format", choices=("text", "md", "csv", "ics", "json"), default="text")
     calendar.set_defaults(run=_calendar)
@@ -101,7 +104,9 @@ def _sheet_options(sheet: argparse.ArgumentParser) -> None:
     form.add_argument("--svg", action="store_true", help="a drawing")
     sheet.add_argument("--out", metavar="FILE", help="where to write it; - for the output")
     sheet.add_argument("--paper", choices=("a4", "letter"), help="default: as sold where you garden")
-    sheet.add_argument("--crop", action="append", default=[], metavar="NAME", help="only this crop")
+    sheet.add_argument(
+        "--crop", action="append", type=_name, default=[], metavar="NAME", help="only this crop"
+    )
     sheet.set_defaults(run=_sheet)
 
 
@@ -121,10 +126,10 @@ def _log_options(log: argparse.ArgumentParser) -> None:
     log.add_argument(
         "words", nargs="*", metavar="list | search WORDS | export | check | import FILE", help="no word: list"
     )
-    log.add_argument("--crop", metavar="NAME")
+    log.add_argument("--crop", metavar="NAME", type=_name)
     log.add_argument("--since", metavar="YYYY-MM-DD", type=_date)
     log.add_argument("--until", metavar="YYYY-MM-DD", type=_date)
-    log.add_argument("--limit", type=int, default=None)
+    log.add_argument("--limit", type=_entries, default=None, metavar="N")
     log.add_argument("--format", choices=("text", "md", "csv", "ics", "json"), help="of an export (md)")
     log.add_argument("--out", metavar="FILE", help="write to a file instead of the screen")
     log.add_argument("--force", action="store_true", help="replace the file --out names")
@@ -184,7 +189,7 @@ def _place_options(parser: argparse.ArgumentParser, after_command: bool = True) 
     off = argparse.SUPPRESS if after_command else False
     add = parser.add_argument
     add("--today", metavar="YYYY-MM-DD", type=_date, default=unset, help="the date to answer for")
-    add("--place", metavar="NAME", default=unset, help="a bundled place (fuzzy)")
+    add("--place", metavar="NAME", type=_name, default=unset, help="a bundled place (fuzzy)")
     add("--last-frost", metavar="MM-DD", type=_month_day, default=unset, help="your average last frost")
     add("--first-frost", metavar="MM-DD", type=_month_day, default=unset, help="your average first frost")
     add("--lat", type=_number(-90, 90), default=unset, help="degrees north")
@@ -200,22 +205,34 @@ def _date(text: str) -> date:
     try:
         return date.fromisoformat(text)
     except ValueError:
-        raise argparse.ArgumentTypeError(f"'{text}' is not a date such as 2027-04-18") from None
+        raise argparse.ArgumentTypeError(f"'{text[:20]}' is not a date such as 2027-04-18") from None
 
 
 def _month_day(text: str) -> tuple[int, int]:
     month, _, day = text.partition("-")
     try:
         found = date(2000, int(month), int(day))
-    except ValueError:
-        raise argparse.ArgumentTypeError(f"'{text}' is not a month and day such as 05-12") from None
+    except (ValueError, OverflowError):
+        raise argparse.ArgumentTypeError(f"'{text[:20]}' is not a month and day such as 05-12") from None
     return found.month, found.day
+
+
+def _name(text: str) -> str:
+    if len(text) > LONGEST_NAME:
+        raise argparse.ArgumentTypeError(f"a name of {len(text)} letters is longer than any I know")
+    return text
+
+
+def _entries(text: str) -> int:
+    if not text.lstrip("-").isascii() or not text.lstrip("-").isdigit() or len(text) > 9:
+        raise argparse.ArgumentTypeError(f"'{text[:20]}' is not a number of entries")
+    return int(text)
 
 
 def _whole(low: int, high: int) -> Callable[[str], int]:
     def read(text: str) -> int:
-        if not text.isascii() or not text.isdigit() or not low <= int(text) <= high:
-            raise argparse.ArgumentTypeError(f"'{text}' is not a whole number from {low} to {high}")
+        if not text.isascii() or not text.isdigit() or len(text) > 9 or not low <= int(text) <= high:
+            raise argparse.ArgumentTypeError(f"'{text[:20]}' is not a whole number from {low} to {high}")
         return int(text)
 
     return read
@@ -228,7 +245,7 @@ def _number(low: float, high: float) -> Callable[[str], float]:
         except ValueError:
             value = float("nan")
         if not low <= value <= high:
-            raise argparse.ArgumentTypeError(f"'{text}' is not a number from {low:g} to {high:g}")
+            raise argparse.ArgumentTypeError(f"'{text[:20]}' is not a number from {low:g} to {high:g}")
         return value
 
     return read

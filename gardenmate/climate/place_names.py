@@ -15,7 +15,7 @@ from gardenmate.core.pattern import Pattern
 
 Area = tuple[str, str | None]  # country, region (None: the whole country)
 
-_STATION_WORDS = Pattern(r"( (ap|airport|intl|\d+ [nsew]{1,3}))+$")
+_STATION_WORDS = Pattern(r"( (ap|airport|intl|\d{1,7} [nsew]{1,3})){1,4}$")
 _LEADING = Pattern(r"^(in|near|around|from|at|the) ")
 _TRAILING = Pattern(r" (state|province|area|region)$")
 _DIRECTIONS = Pattern(

@@ -41,7 +41,7 @@ if TYPE_CHECKING:
     from gardenmate.garden.profile import Garden
 
 REGION_LIMIT = 60
-_COUNTY = Pattern(r"\s*\(([^()]+?) county\)|,\s*([^,()]+?) county\b", ignore_case=True)
+_COUNTY = Pattern(r"\s{0,3}\(([^()]+?) county\)|,\s{0,3}([^,()]+?) county\b", ignore_case=True)
 _REGION_MIN = 3
 _LARGE_TOWN = 25_000  # people; a namesake so large is named when the places on record are (design value)
 _MILES_OFF = Pattern(r" \d+ [NSEW]{1,3}$")

@@ -12,7 +12,7 @@ from gardenmate.core.pattern import Pattern
 from gardenmate.knowledge.facts import Facts
 
 _CODE = Pattern(
-    r"^\W*(?:(?:zip|postal|post)?\s*-?\s*code\s+|zip\s+)?(?:(\d{5})(?:-\d{4})?|([a-z]\d[a-z])(?:\s*\d[a-z]\d)?)\W*$",
+    r"^\W{0,12}(?:(?:zip|postal|post)?\s{0,3}-?\s{0,3}code\s{1,3}|zip\s{1,3})?(?:(\d{5})(?:-\d{4})?|([a-z]\d[a-z])(?:\s{0,3}\d[a-z]\d)?)\W{0,12}$",
     ignore_case=True,
 )
 

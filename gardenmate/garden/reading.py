@@ -25,6 +25,8 @@ from gardenmate.garden.profile import Bed, Frame, Garden, OtherGarden, Plant, Va
 from gardenmate.knowledge.reader import fault
 
 T = TypeVar("T")
+LONGEST_TEXT = 200
+"""Letters of a name in the garden file (design value)."""
 SECTIONS = (
     "place",
     "frost",
@@ -196,6 +198,8 @@ def _default(value: float | None, otherwise: float) -> float:
 def _text(value: Any) -> str:
     if not isinstance(value, str):
         raise TypeError(f"should be text in quotes, not {_short(value)}")
+    if len(value) > LONGEST_TEXT:
+        raise ValueError(f"is longer than {LONGEST_TEXT} letters")
     return value
 
 

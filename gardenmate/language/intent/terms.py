@@ -32,8 +32,10 @@ _WHY = Pattern(
     r"(?:(?:i|you|we|one|people|gardeners|they|it)\s+)?(?:(?:need|have|want|ought|bother)\s+)?(?:to\s+)?(.+?)\W*$"
 )
 _DIFFERENCE = Pattern(
-    r"(?:difference|differences)\s+between\s+(?:an?\s+)?(.+?)\s+(?:and|or|vs\.?)\s+(?:an?\s+)?(.+?)\W*$|"
-    r"how (?:do|does|are|is)\s+(?:an?\s+)?(.+?)\s+differ(?:ent)?\s+from\s+(?:an?\s+)?(.+?)\W*$"
+    r"(?:difference|differences)\s{1,3}between\s{1,3}(?:an?\s{1,3})?(.{1,60}?)\s{1,3}"
+    r"(?:and|or|vs\.?)\s{1,3}(?:an?\s{1,3})?(.{1,60}?)\W{0,12}$|"
+    r"how (?:do|does|are|is)\s{1,3}(?:an?\s{1,3})?(.{1,60}?)\s{1,3}"
+    r"differ(?:ent)?\s{1,3}from\s{1,3}(?:an?\s{1,3})?(.{1,60}?)\W{0,12}$"
 )
 _OPENS = Pattern(
     r"\b(?:what|whats|define|explain|why|meaning|difference|differ\w*|point of)\b", ignore_case=True

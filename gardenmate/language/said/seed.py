@@ -9,8 +9,8 @@ from gardenmate.core.question import Typed
 from gardenmate.language.said import Said
 
 _COUNTED = Pattern(
-    r"\b(\d{1,3})\s?(?:out of|of|/|in)\s?(?:the\s+)?(\d{1,3})\b(?=.*\b(?:came|come|sprout|germinat|up)\w*)",
-    r"\b(?:test|germination)\w*\b.*?\b(\d{1,3})\s?(?:out of|of|/)\s?(\d{1,3})\b",
+    r"\b(\d{1,3})\s?(?:out of|of|/|in)\s?(?:the\s{1,3})?(\d{1,3})\b(?=.{0,120}\b(?:came|come|sprout|germinat|up)\w*)",
+    r"\b(?:test|germination)\w*\b.{0,80}?\b(\d{1,3})\s?(?:out of|of|/)\s?(\d{1,3})\b",
 )
 _FEWEST_TESTED = 5  # seeds: fewer say nothing
 _TOO = Pattern(r"\btoo (cold|cool|hot|warm)\b|\b(rot)(?:s|ted|ting)?\b")

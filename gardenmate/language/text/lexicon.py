@@ -339,7 +339,7 @@ def _place_names(root: Path) -> dict[str, str]:
 
 # What a weather station adds to the name of its town.
 _STATION = Pattern(
-    r" AP$| \d+ [NSEW]+$| (City Centre|Airport|Citadel)$| ?[\w-]* Int'l.*$|[/-](City|Bergstrom|Orly).*$"
+    r" AP$| \d{1,7} [NSEW]+$| (City Centre|Airport|Citadel)$| ?[\w-]{0,40} Int'l.*$|[/-](City|Bergstrom|Orly).*$"
 )
 
 

@@ -42,7 +42,7 @@ _DAY = Pattern(
 )
 _OPENING = re.compile(rf"^\W*{_OPENERS}")
 _SENTENCE = re.compile(r"(?<=[.!?;\n])\s+")
-_COMMA = re.compile(r",\s+|\s+-+\s+")
+_COMMA = re.compile(r",\s{1,3}|\s{1,3}-+\s{1,3}")
 
 
 def only_asks(text: str) -> bool:

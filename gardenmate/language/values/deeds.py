@@ -99,14 +99,15 @@ _LEAD = Pattern(
     rf"^\s*{_POLITE}(?:{_TELL}{_AFTER}(?:\s+that\b|\s*[:,.-])?|{_BOOK}\s*[:,.-])\s*", ignore_case=True
 )
 _TRAIL = Pattern(
-    rf"[\s,.;:-]+(?:and\s+)?(?:(?:can|could|would) you\s+)?(?:please\s+)?{_VERBS}\s+(?:it|this|that)"
-    rf"(?:\s+down)?(?:\s+(?:in|into|to)\s+{_BOOK})?"
-    r"(?:\s+(?:please|for next year|with the date.*|before i .*|so i .*))?[\s.!]*$",
+    r"[\s,.;:-]{1,6}(?:and\s{1,3})?(?:(?:can|could|would) you\s{1,3})?(?:please\s{1,3})?"
+    rf"{_VERBS}\s{{1,3}}(?:it|this|that)"
+    rf"(?:\s{{1,3}}down)?(?:\s{{1,3}}(?:in|into|to)\s{{1,3}}{_BOOK})?"
+    r"(?:\s{1,3}(?:please|for next year|with the date.*|before i .*|so i .*))?[\s.!]{0,8}$",
     ignore_case=True,
 )
 _DAY_WORD = r"(?:today|yesterday|this (?:morning|afternoon|evening)|just now)"
 _DAY_LEAD = Pattern(rf"^{_DAY_WORD}[,\s]+", ignore_case=True)
-_DAY_TRAIL = Pattern(rf"[,\s]+{_DAY_WORD}[\s.!]*$", ignore_case=True)
+_DAY_TRAIL = Pattern(rf"[,\s]{{1,4}}{_DAY_WORD}[\s.!]{{0,8}}$", ignore_case=True)
 _WHO = Pattern(r"^(?:i've|i have|we've|we have|i|we)\s+(?:just\s+)?(?=\w)", ignore_case=True)
 
 
@@ -138,8 +139,8 @@ _MONTH = (
 _WEEKDAY = r"(?:mon|tues|wednes|thurs|fri|satur|sun)day"
 _ORDINAL = r"\d{1,2}(?:st|nd|rd|th)?"
 _DATE_TRAIL = Pattern(
-    r"[,\s]+(?:on\s+)?(?:(?:last|this)\s+)?(?:the\s+)?"
-    rf"(?:{_WEEKDAY}|{_MONTH}\s+{_ORDINAL}|{_ORDINAL}(?:\s+(?:of\s+)?{_MONTH}))(?:\s+\d{{4}})?\W*$",
+    r"[,\s]{1,4}(?:on\s{1,3})?(?:(?:last|this)\s{1,3})?(?:the\s{1,3})?"
+    rf"(?:{_WEEKDAY}|{_MONTH}\s{{1,3}}{_ORDINAL}|{_ORDINAL}(?:\s{{1,3}}(?:of\s{{1,3}})?{_MONTH}))(?:\s{{1,3}}\d{{4}})?\W{{0,12}}$",
     ignore_case=True,
 )
 

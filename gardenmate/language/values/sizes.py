@@ -17,7 +17,8 @@ _TENS = {
     "ninety": 90,
 }  # fmt: skip
 _WORD = "|".join((*_UNITS, *_TENS, "hundred", "thousand", "and", "couple", "pair", "dozen", "few"))
-SPELLED = rf"(?:(?:{_WORD})(?:[\s-]+(?:{_WORD}))*)"
+SPELLED = rf"(?:(?:{_WORD})(?:[\s-]{{1,3}}(?:{_WORD})){{0,8}}+)"
+"""A number in words; none has more than nine ("nine hundred and ninety nine thousand ...")."""
 FT_M = 0.3048  # metres in a foot
 _INCH_M = 0.0254
 _LARGEST_SIZE = 1e5  # of any unit: wider is no garden

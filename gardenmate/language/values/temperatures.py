@@ -115,7 +115,7 @@ def find_temperatures(board: Board, units: Units, spoken_of: bool = False) -> No
 
 
 _TYPED = Pattern(
-    r"\d\s*(?:°|deg(?:rees?)?)?\s*([cf])\b|\b(celsius|centigrade|fahrenheit)\b", ignore_case=True
+    r"\d\s{0,3}(?:°|deg(?:rees?)?)?\s{0,3}([cf])\b|\b(celsius|centigrade|fahrenheit)\b", ignore_case=True
 )
 
 

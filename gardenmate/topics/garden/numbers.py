@@ -8,7 +8,7 @@ from gardenmate.core.pattern import Pattern
 from gardenmate.language.values.sizes import FT_M, SPELLED, number_of
 
 _HEIGHT = Pattern(
-    rf"(?<![\w.])(\d[\d,]*(?:\.\d+)?|{SPELLED})\s*[- ]?(feet|foot|ft|m|metres|meters|metre|meter)\b",
+    rf"(?<![\w.])(\d[\d,]{{0,9}}(?:\.\d+)?|{SPELLED})\s{{0,3}}[- ]?(feet|foot|ft|m|metres|meters|metre|meter)\b",
     ignore_case=True,
 )
 _OF_A_THING = Pattern(

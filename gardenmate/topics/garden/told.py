@@ -76,7 +76,10 @@ def _low_spot(question: Request, world: World) -> Told | None:
     )
 
 
-_SPOT = Pattern(r"(-?\d{1,2}\.\d+)\s*°?\s*([ns])?[,;\s]+(-?\d{1,3}\.\d+)\s*°?\s*([ew])?\b", ignore_case=True)
+_SPOT = Pattern(
+    r"(-?\d{1,2}\.\d+)\s{0,3}°?\s{0,3}([ns])?[,;\s]{1,3}(-?\d{1,3}\.\d+)\s{0,3}°?\s{0,3}([ew])?\b",
+    ignore_case=True,
+)
 
 
 def _coordinates(question: Request, world: World) -> Told | None:
@@ -108,7 +111,7 @@ def _risk(question: Request, world: World) -> Told | None:
 
 
 _HOUSEHOLD = Pattern(
-    r"\b(?:household|family|people)\s*(?:size\s*)?(?:to|is|of|=|:|now|are)?\s*(?:now\s+)?(\d{1,4})\b(?!\s*(?:ft|m|f|c|%))"
+    r"\b(?:household|family|people)\s{0,3}(?:size\s{0,3})?(?:to|is|of|=|:|now|are)?\s{0,3}(?:now\s{1,3})?(\d{1,4})\b(?!\s{0,3}(?:ft|m|f|c|%))"
 )
 
 
@@ -147,7 +150,7 @@ _WITHOUT = (
     r"\bgave away\b|\b(?:don'?t|do not|haven'?t|have not|no longer)\b(?:\s+\w+){0,3})"
 )
 _BROKEN_AFTER = Pattern(
-    r"^\s*(?:is|are|has|have|just|got|was|were)?\s*(?:broke|broken|died|gone|collapsed|blew away)\b"
+    r"^\s{0,3}(?:is|are|has|have|just|got|was|were)?\s{0,3}(?:broke|broken|died|gone|collapsed|blew away)\b"
 )
 
 
@@ -322,7 +325,10 @@ def _prices(question: Request, world: World) -> Told | None:
     return None
 
 
-_BEDS = Pattern(rf"(\d+|{SPELLED})\s+(?:raised\s+|long\s+|new\s+|garden\s+)*beds?\b", ignore_case=True)
+_BEDS = Pattern(
+    rf"(?<!\d)(\d{{1,6}}|{SPELLED})\s{{1,3}}(?:raised\s{{1,3}}|long\s{{1,3}}|new\s{{1,3}}|garden\s{{1,3}})*beds?\b",
+    ignore_case=True,
+)
 
 
 def _beds(question: Request, world: World) -> Told | None:

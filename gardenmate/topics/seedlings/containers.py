@@ -11,9 +11,9 @@ from gardenmate.core.question import Request
 from gardenmate.core.units import INCH_CM, Units, show_length_cm
 from gardenmate.knowledge.facts import Facts
 
-_POT = re.compile(r"^\s*(\d+(?:\.\d+)?)\s*-?\s*(in|inch|inches|cm)\b", re.IGNORECASE)
+_POT = re.compile(r"^\s{0,3}(\d+(?:\.\d+)?)\s{0,3}-?\s{0,3}(in|inch|inches|cm)\b", re.IGNORECASE)
 _SAME_IN = 0.2  # "10 cm" and "4 in" are one pot
-_CELLS = re.compile(r"^\s*(\d{2,3})\s*(?:s|-?cell.*)?\s*$", re.IGNORECASE)
+_CELLS = re.compile(r"^\s{0,3}(\d{2,3})\s{0,3}(?:s|-?cell.*)?\s{0,3}$", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)

@@ -138,10 +138,12 @@ def is_freezing_limit(limit_c: float) -> bool:
     return 29.9 <= c_to_f(limit_c) <= 33.1
 
 
-_F_FIGURE = re.compile(r"(-?\d+(?:\.\d+)?)(?:(-| to )(-?\d+(?:\.\d+)?))? ?F\b(?! degree)")
+_F_FIGURE = re.compile(r"(-?\d{1,7}(?:\.\d{1,7})?)(?:(-| to )(-?\d{1,7}(?:\.\d{1,7})?))? ?F\b(?! degree)")
 
 
-_F_SPAN = re.compile(r"(\d+(?:\.\d+)?)(?:(?:-| to )(\d+(?:\.\d+)?))? ?F(?= (?:below freezing|warmer|colder))")
+_F_SPAN = re.compile(
+    r"(\d{1,7}(?:\.\d{1,7})?)(?:(?:-| to )(\d{1,7}(?:\.\d{1,7})?))? ?F(?= (?:below freezing|warmer|colder))"
+)
 
 
 def note_in_units(note: str, units: Units) -> str:

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 F = TypeVar("F", bound="DataclassInstance")
 _FT_M = 0.3048
 _SQ_FT_M2 = 0.092903
-_NUMBER = r"\d+/\d+|\d+(?:\.\d+)?"
+_NUMBER = r"\d{1,7}/\d{1,7}|\d{1,7}(?:\.\d{1,7})?"
 _AMOUNT = re.compile(
     rf"({_NUMBER})(?:(\s?-\s?| to )({_NUMBER}))?([ -])(inches|inch|feet|foot|sq ft|lb|F\b)", re.IGNORECASE
 )
