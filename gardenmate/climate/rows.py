@@ -25,6 +25,8 @@ def read_rows(path: Path) -> tuple[PlaceRow, ...]:
         lines = path.read_text("utf-8").splitlines()
     except (OSError, UnicodeDecodeError) as error:
         raise DamagedFileError(f"Cannot read {path}: {error}.") from error
+    if not lines:
+        raise DamagedFileError(f"{path} is damaged: it is empty.")
     rows: list[PlaceRow] = []
     for number, line in enumerate(lines[1:], start=2):
         fields = line.split(",", 6)

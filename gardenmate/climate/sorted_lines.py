@@ -10,16 +10,20 @@ from typing import BinaryIO
 
 from gardenmate.core.errors import DamagedFileError
 
+_COMMENT = b"#"  # the tables begin with lines that say what they are
+
 
 def lines_between(path: Path, low: str, high: str) -> list[str]:
     """The lines of the file that sort from ``low`` up to but not including ``high``.
 
-    Raises DamagedFileError when the file cannot be read.
+    Raises DamagedFileError when the file cannot be read or is no such table.
     """
     first, last = low.encode(), high.encode()
     found: list[str] = []
     try:
         with path.open("rb") as table:
+            if table.read(1) != _COMMENT:
+                raise DamagedFileError(f"{path} is damaged: it does not begin as it should.")
             _to_first_line(table, first)
             for line in table:
                 if line >= last:

@@ -165,7 +165,9 @@ def test_station_names_are_names_a_person_types() -> None:
 
 def test_a_damaged_station_is_named(tmp_path: Path) -> None:
     path = tmp_path / "stations.csv"
-    path.write_text("044067,x,1,2,n,r,c,t,d\n136087,46.5,-93.0,300,Somewhere,MN,US,x,d,1,2\n", "utf-8")
+    path.write_text(
+        "# cell,lat\n044067,x,1,2,n,r,c,t,d\n136087,46.5,-93.0,300,Somewhere,MN,US,x,d,1,2\n", "utf-8"
+    )
     with pytest.raises(DamagedFileError, match=r"stations\.csv"):
         lines_near(path, -45.5, -112.5)
     short = lines_near(path, 46.5, -93.0)[0]
