@@ -23,6 +23,7 @@ from gardenmate.knowledge.reader import data_root
 
 TOWNS, VILLAGES = 5000, 500  # smallest population listed
 _DOMINANT = 4.0
+_DOMINANT_WITHIN = 2.0  # of one state or country that was typed (design value)
 _SO_SMALL = 50.0  # a namesake so many times smaller is not worth a word (design value)
 _NAME_KEY = '"name": "'
 _ENTRY_END = b'}, "'
@@ -64,7 +65,8 @@ def find_town(
     """The town of this name, outside the countries of towns.csv with at least ``smallest`` people (TOWNS or
     VILLAGES); None when there is none.
 
-    A town at least four times as populous as its namesakes is taken, and said; otherwise
+    A town at least four times as populous as its namesakes (twice in a state or country typed) is taken, and said;
+    otherwise
     AmbiguousPlaceError lists them. Where the name carries a state, country or ``county``, only towns there count.
     ``table``: another towns.csv.
     """
@@ -77,16 +79,16 @@ def find_town(
         if county:
             towns = [t for t in towns if normalise(t.county) == normalise(county)] or towns
         if towns:
-            return _choose(typed, towns)
+            return _choose(typed, towns, _DOMINANT_WITHIN if areas and not county else _DOMINANT)
     return None
 
 
-def _choose(typed: str, towns: list[Town]) -> Town:
+def _choose(typed: str, towns: list[Town], dominant: float) -> Town:
     towns.sort(key=lambda t: -t.population)
     first = towns[0]
     if len(towns) == 1:
         return first
-    if first.population < _DOMINANT * max(towns[1].population, 1):
+    if first.population < dominant * max(towns[1].population, 1):
         raise AmbiguousPlaceError(typed, tuple(_told_apart(t, towns) for t in towns[:6]))
     if towns[1].population * _SO_SMALL < first.population:
         return first
