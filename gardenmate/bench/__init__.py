@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import argparse
 import os
+import signal
 import sys
+import threading
+from types import FrameType
 from typing import TYPE_CHECKING
 
 from gardenmate.bench.loop import converse
@@ -18,7 +21,21 @@ if TYPE_CHECKING:
 def run(options: argparse.Namespace) -> int:
     """Hold a conversation on the terminal, or answer what is piped in. Returns the exit code."""
     conversation = make_conversation(options)
+    _end_in_order()
     return converse(conversation, _reader(conversation, options), options)
+
+
+def _end_in_order() -> None:
+    """A signal that ends the program ends it like an error: what was set on the terminal is put back."""
+    for name in ("SIGTERM", "SIGHUP", "SIGQUIT"):
+        number = getattr(signal, name, None)
+        if number is not None and threading.current_thread() is threading.main_thread():
+            signal.signal(number, _end)
+
+
+def _end(number: int, frame: FrameType | None) -> None:
+    del frame
+    raise SystemExit(128 + number)
 
 
 def _reader(conversation: Conversation, options: argparse.Namespace) -> Reader:

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import sys
+from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal, Protocol, TextIO
+
+from gardenmate.core.files import make_folder, refuse_odd, replace
 
 if TYPE_CHECKING:
     from gardenmate.dialogue.conversation import Conversation
@@ -83,7 +86,9 @@ def history_path(conversation: Conversation) -> Path | None:
         return None
     path = Path(conversation.garden_file.path).parent / "history"
     try:
-        path.parent.mkdir(parents=True, exist_ok=True)
+        make_folder(path.parent)
+        if refuse_odd(path) is None:
+            replace(path, b"")
         with path.open("ab"):
             pass
     except OSError:  # a read-only home: the bench works, it just does not remember
@@ -95,8 +100,8 @@ def remember(path: Path, line: str) -> None:
     """Add a question to a history file, in the form the full prompt keeps it in."""
     from datetime import datetime
 
-    with path.open("a", encoding="utf-8", errors="replace") as file:
-        file.write(f"\n# {datetime.now()}\n+{line}\n")
+    with suppress(OSError), path.open("a", encoding="utf-8", errors="replace") as file:
+        file.write(f"\n# {datetime.now()}\n+{line}\n")  # a full disk costs the memory of a question, no more
 
 
 def past_questions(path: Path | None) -> list[str]:
