@@ -197,7 +197,14 @@ class Conversation:
         before = self._said.get(answer.headline)
         self._said = {**dict(list(self._said.items())[-LATELY:]), answer.headline: part.text}
         repeated = before is not None and before.casefold() != part.text.casefold()
-        if not repeated or part.act != "ask" or answer.asks or not answer.numbers + answer.windows:
+        looked_up = answer.question.topic in ("log", "garden", "agenda", "explain")
+        if (
+            not repeated
+            or part.act != "ask"
+            or answer.asks
+            or looked_up
+            or not answer.numbers + answer.windows
+        ):
             return answer
         return replace(
             answer, headline=NO_CHANGE, table=None, details=(), steps=(), changes=(SAY_WHAT,), assumptions=()

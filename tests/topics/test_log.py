@@ -229,7 +229,7 @@ class TestDoneAndSkipped:
         talk.show(jobs)
         assert talk("did it").headline == "Noted: sowed spinach, 18 Apr 2027."
         talk.show(jobs)
-        assert talk("done 2").headline == "Noted: hardened off leek, 18 Apr 2027."
+        assert talk("done 2").headline == "Noted: hardened off leeks, 18 Apr 2027."
         assert [d.action for d in talk.kept] == ["harden", "sow"]
         assert talk("done 7").headline.startswith("There is no job 7")
         assert talk("drop 1").headline == "Noted: not doing: sow spinach outdoors, 18 Apr 2027."

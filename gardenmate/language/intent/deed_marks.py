@@ -51,7 +51,7 @@ _NO_COUNT = words(
     "percent % st nd rd th am pm x wide deep long apart old mph hrs to leaves leaf brown per"
 )
 _NUMBERED = words(
-    "bed tray mat row frame shelf job number no note entry zone box tunnel # light lamp "
+    "bed tray mat row frame shelf job number note entry zone box tunnel # light lamp "
     "change edit amend correct fix"
 )
 _SPOTS = words(

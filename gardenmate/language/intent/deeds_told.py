@@ -17,7 +17,7 @@ from gardenmate.knowledge.facts import Facts
 from gardenmate.language.intent.deed_marks import Mark, marks_on
 from gardenmate.language.intent.reading import Context
 from gardenmate.language.text.spans import Board, words
-from gardenmate.language.values.deeds import own_words, without_its_day
+from gardenmate.language.values.deeds import own_words, without_asking_to_be_reminded, without_its_day
 from gardenmate.language.values.near_days import DAYS
 
 PLANS = ("remind", "postpone", "drop", "return", "decide")
@@ -104,7 +104,10 @@ def deeds_told(
     if numbers:
         return tuple(_of_job(n, board, marks, planned, verb, text) for n in numbers)
     clauses = _clauses(board, marks)
-    drafts = _drafts(clauses, context, _carried(request, context, marks), planned)
+    reminds = verb == "remind" or board.near(0, _REMIND, 0, len(board.tokens)) or board.word(0) in _REMIND
+    own_job = planned and reminds and _says_what(board, marks)
+    carried = () if own_job else _carried(request, context, marks)
+    drafts = _drafts(clauses, context, carried, planned)
     drafts = _parts_only(_without_denied(drafts, marks, board))
     heard = verb if verb in PLANS else _plan_heard(board.words(0, len(board.tokens))) if planned else ""
     ahead = _ahead(board, today) if planned else None
@@ -120,6 +123,8 @@ def deeds_told(
     whole = len(deeds) == 1
     dated = any(d.on is not None for d in drafts)
     own = without_its_day(text) if dated else text
+    if reminds:
+        own = without_asking_to_be_reminded(own)
     return tuple(replace(d, text=own if whole else "") for d in deeds)
 
 
@@ -134,6 +139,18 @@ def _nearest(mark: Mark, board: Board, day: date) -> Mark:
         if n and (day + timedelta(days=n)).weekday() == DAYS[last]
     ]
     return mark._replace(value=min(near, key=lambda d: abs((d - day).days), default=mark.value))
+
+
+_REMIND = words("remind reminder nudge")
+_AROUND = words(
+    "remind reminder nudge me us please ok can you could to on about it them that for each the again in will at"
+)
+
+
+def _says_what(board: Board, marks: Sequence[Mark]) -> bool:
+    """True for a reminder that tells its job itself: "remind me to turn the compost on Friday"."""
+    dated = {i for m in marks if m.kind == "date" for i in range(m.start, m.end)}
+    return any(t.word not in _AROUND and i not in dated for i, t in enumerate(board.tokens))
 
 
 _WILL = words("will shall going plan plans planning tomorrow")

@@ -151,3 +151,15 @@ def without_its_day(words: str) -> str:
         return words
     cut = _DATE_TRAIL.sub("", words)
     return cut if re.search(r"\w", cut) else words
+
+
+_REMIND_ME = Pattern(
+    rf"^{_POLITE}(?:(?:please )?(?:remind|nudge|ping) (?:me|us)|(?:set|add) a reminder|reminder)\s*"
+    r"(?:to|about|that|for|of)?\s*|[\s,]*(?:please )?(?:remind|nudge) (?:me|us)\W*$",
+    ignore_case=True,
+)
+
+
+def without_asking_to_be_reminded(words: str) -> str:
+    """What to be reminded of: "turn the compost" of "remind me to turn the compost"; "" when nothing else is said."""
+    return _REMIND_ME.sub("", words).strip(" ,.;:-")

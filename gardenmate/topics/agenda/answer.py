@@ -193,9 +193,12 @@ def choose(question: Request, span: Span, every: tuple[Item, ...]) -> Chosen:
     if span.said == "today":
         live = [i for i in live if i.status != "coming"]
     jobs = question.cue("jobs")
-    if jobs == "missed":
-        return Chosen(tuple(i for i in live if i.status in ("overdue", "late", "closing")), (), missed)
     notes: list[str] = []
+    if jobs == "missed":
+        late = [i for i in live if i.status in ("overdue", "late", "closing")]
+        live = late or sorted(live, key=lambda i: lost_after(i, span.world))
+        if not late:
+            notes.append("What is lost first comes first: windows that close soon, tender and slow crops.")
     if jobs == "more" and span.world.previous is not None:
         table = span.world.previous.table
         shown = set() if table is None else {row[0].partition(". ")[2] for row in table.rows}
@@ -234,6 +237,21 @@ _ONLY = {
     "quick": "The quickest come first.",
     "frame": "Only what goes into or through the frame is listed: hardening off and setting out.",
 }
+
+
+_TENDER_DAYS = 14.0
+_DAYS_A_WEEK_INDOORS = 2.0
+
+
+def lost_after(item: Item, world: World) -> float:
+    """Days a job can wait, counted shorter for tender crops and for those that need weeks indoors, which cannot be
+    made up for. Both allowances are design values."""
+    days = float(((item.closes or item.best_by) - world.today).days)
+    crop = world.facts.crop(item.crop) if item.crop in world.facts.crop_ids else None
+    if crop is None:
+        return days
+    weeks = crop.timing.weeks_indoors or (0.0, 0.0)
+    return days - (_TENDER_DAYS if crop.warm else 0.0) - _DAYS_A_WEEK_INDOORS * weeks[1]
 
 
 def _only(jobs: str, live: list[Item]) -> list[Item]:
@@ -307,14 +325,19 @@ def _headline(question: Request, chosen: Chosen, span: Span) -> str:
 
 
 def _missed_headline(chosen: Chosen) -> str:
-    if not chosen.missed and not chosen.now:
-        return "Nothing is overdue, and nothing was missed in the last two weeks."
+    late = [i for i in chosen.now if i.status in ("overdue", "late", "closing")]
     parts = []
-    if chosen.now:
-        parts.append(f"late but still possible: {names(chosen.now, 4)}")
+    if late:
+        parts.append(f"late but still possible: {names(late, 4)}")
+    elif chosen.now:
+        parts.append(f"nothing is overdue; what is lost first: {names(chosen.now, 4)}")
     if chosen.missed:
         parts.append(f"missed: {listed(lower(i.do) for i in chosen.missed[:3])}")
-    return sentence(f"{'; '.join(parts)}.")
+    return (
+        sentence(f"{'; '.join(parts)}.")
+        if parts
+        else "Nothing is overdue, and nothing was missed in two weeks."
+    )
 
 
 def _next_job(span: Span) -> Item | None:
@@ -344,7 +367,7 @@ def _details(chosen: Chosen, span: Span) -> list[str]:
         closed = show_date(item.closes or item.best_by, today)
         lines.append(f"{item.do} (it closed {closed}): {item.cost}.{tail}")
     for item in chosen.now[:3]:
-        if item.status in ("closing", "overdue"):
+        if item.status in ("closing", "overdue") and item.reminder is None:
             lines.append(f"{item.do}: if it is missed, {item.cost}.")
     return lines
 

@@ -198,8 +198,9 @@ def _places(entry: Decision) -> tuple[str, ...]:
 
 
 def _another(deed: Deed, target: Decision) -> bool:
-    """True for a count or a day of a crop no entry is about: the entry of another crop is not its place."""
-    return (deed.count is not None or deed.on is not None) and deed.where is None and bool(target.crops)
+    """True for a count, a day or a place of a crop no entry is about: the entry of another crop is not its own."""
+    told = (deed.count, deed.on, deed.where, deed.variety)
+    return any(v is not None for v in told) or not target.crops
 
 
 def _no_entry(part: Part, named: Sequence[CropRef], target: Decision, world: World) -> Answer:

@@ -18,7 +18,7 @@ from gardenmate.plantings.jobs import Jobs, jobs_of
 from gardenmate.topics.agenda.items import items
 from gardenmate.topics.log.listing import shown_day
 from gardenmate.topics.log.said import RESTS_ON_PREVIOUS, detail_of, numbers_of
-from gardenmate.topics.log.settle import job_meant, settled
+from gardenmate.topics.log.settle import job_meant, named, settled
 from gardenmate.topics.shared.plant_names import plant_names
 
 _PLANS = frozenset({"decide", "postpone", "remind", "drop", "return"})
@@ -70,7 +70,9 @@ def _report(
             return f"There is no job {deed.job} on the list, so nothing is changed. Say 'jobs' to see it."
         return "What did you do? Say it with the plant, for example 'sowed 48 peppers today'."
     for one in found:
-        whole = one.text or (part.text if len(part.deeds) > 1 else "")
+        whole = (f"done: {one.text}" if deed.action == "done" and one.text else one.text) or (
+            part.text if len(part.deeds) > 1 else ""
+        )
         if one.action == NOTE and not whole.strip(" .,!?"):
             return (
                 "What shall I note? Tell it with the entry, for example 'note that I sowed 48 peppers today'."
@@ -164,7 +166,7 @@ def _plan(deed: Deed, part: Part, world: World, jobs: Jobs, effects: list[LogDec
     job = job_meant(deed, world)
     if deed.job is not None and job is None:
         return f"There is no job {deed.job} on the list, so nothing is changed. Say 'jobs' to see it."
-    crops = deed.crops or ((CropRef(job.crop),) if job is not None and job.crop else ())
+    crops = deed.crops or ((named(job.crop, world),) if job is not None and job.crop else ())
     on = deed.on
     detail = _detail(deed, part, world)
     if job is not None and (deed.job is not None or deed.action in ("postpone", "drop", "return")):

@@ -13,6 +13,7 @@ from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.deeds import NOTE, deed_of_topic
 from gardenmate.plantings.batches import INDOORS, Batch
 from gardenmate.plantings.jobs import Jobs, Reminder
+from gardenmate.topics.agenda.items import crop_words, items, week_of
 from gardenmate.topics.season.set_out import set_out_window
 
 DONE = "done"
@@ -47,9 +48,18 @@ def job_deed(job: str, world: World) -> str:
 def job_meant(deed: Deed, world: World) -> JobRef | None:
     """The job of the list a plan or a deed is about: by its number, else the first about its crop."""
     if deed.job is not None:
-        return next((j for j in world.listed if j.number == deed.job), None)
-    named = {ref.id for ref in deed.crops}
-    return next((j for j in world.listed if j.crop and j.crop in named), None)
+        listed = world.listed or _this_week(world)
+        return next((j for j in listed if j.number == deed.job), None)
+    crops = {ref.id for ref in deed.crops}
+    return next((j for j in world.listed if j.crop and j.crop in crops), None)
+
+
+def _this_week(world: World) -> tuple[JobRef, ...]:
+    """The jobs of this week as they would be shown now, where none have been."""
+    found = [i for i in items(world, week_of(world.today)) if i.status != "missed"]
+    return tuple(
+        JobRef(n, i.job, i.crop, i.decision_id, i.reminder, i.do) for n, i in enumerate(found, start=1)
+    )
 
 
 # -- "done" -------------------------------------------------------------------------------------------
@@ -80,8 +90,16 @@ def _done(deed: Deed, world: World, jobs: Jobs) -> tuple[Deed, ...]:
 
 
 def _of_job(deed: Deed, job: JobRef, world: World) -> Deed:
-    crops = deed.crops or ((CropRef(job.crop),) if job.crop else ())
-    return replace(deed, action=job_deed(job.job, world), crops=crops, text=deed.text if deed.crops else "")
+    crops = deed.crops or ((named(job.crop, world),) if job.crop else ())
+    action = job_deed(job.job, world)
+    text = job.do[:1].lower() + job.do[1:] if action == NOTE else ""
+    return replace(deed, action=action, crops=crops, text=deed.text if deed.crops else text)
+
+
+def named(crop: str, world: World) -> CropRef:
+    """A crop by its id, called as its jobs call it: "peppers"."""
+    known = world.facts.crop_for(CropRef(crop))
+    return CropRef(crop, None, crop_words(known) if known is not None else "")
 
 
 def _planned(deed: Deed, jobs: Jobs) -> Reminder | None:
