@@ -114,21 +114,36 @@ class BestAge(NamedTuple):
 
 
 class StageLimit(NamedTuple):
-    """Air temperatures that hurt and kill at a stage, where they differ from the crop's own."""
+    """Air temperatures that hurt and kill at a stage, where they differ from the crop's own. ``plant_lives``: it is the
+    flowers or fruit that are killed, not the plant."""
 
     sources: Sources
     stage: tuple[str, ...]
     hurt_c: float
     killed_c: float
     note: str
+    plant_lives: bool = False
+
+
+class WinterMulch(NamedTuple):
+    """A mulch over the bed in winter: how deep (cm), of what, when it goes on and comes off, how, and what becomes
+    of shoots that come through it."""
+
+    sources: Sources
+    depth_cm: Range
+    what: str
+    on_when: str
+    off_when: str
+    how: str
+    off: str
+    shoots: str
 
 
 class FrostWords(NamedTuple):
-    """What is said of it on a frosty night; {word}, {them}, {low}, {killed} and {other} are filled in."""
+    """What is done for it on a frosty night instead of covering it; {word} and {them} are filled in."""
 
     cover: str
     rescue: str
-    lost: str
 
 
 class Variety(NamedTuple):

@@ -27,6 +27,7 @@ from gardenmate.knowledge.crop_uses import (
     Variety,
     Warmth,
     WinteredKind,
+    WinterMulch,
 )
 from gardenmate.knowledge.reader import Curve, Range, Sources, build, fault, read_toml
 
@@ -240,6 +241,7 @@ class Crop(NamedTuple):
     lamp: Lamp | None
     best_age: BestAge | None
     frost_words: FrostWords | None
+    winter_mulch: WinterMulch | None
     stock: Stock | None
     cuttings: Cuttings | None
     tuber_jobs: TuberJobs | None
@@ -290,6 +292,7 @@ _MAYBE: dict[str, type] = {
     "lamp": Lamp,
     "best_age": BestAge,
     "frost_words": FrostWords,
+    "winter_mulch": WinterMulch,
     "stock": Stock,
     "cuttings": Cuttings,
     "tuber_jobs": TuberJobs,

@@ -8,11 +8,13 @@ from gardenmate.core.effects import GardenChange
 from gardenmate.core.question import CropRef, Slots, Temperature
 from gardenmate.core.units import f_to_c
 from gardenmate.garden.profile import Frame, Garden
-from gardenmate.topics.frame.answer import answer
+from gardenmate.language.intent.turn import understand
+from gardenmate.language.text.lexicon import load_lexicon
+from gardenmate.topics.frame import planting_heat
 from gardenmate.topics.frame.box import readings, shut_time
 from gardenmate.topics.frame.lid import vent_limits
 from gardenmate.topics.shared.raising import named_crops
-from tests.topics.raising_bench import FACTS, ask, bare_world, continental_site, number, refs
+from tests.topics.raising_bench import FACTS, TODAY, ask, bare_world, continental_site, number, refs
 from tests.topics.said import spoken
 
 C = "cold-frame"
@@ -465,11 +467,16 @@ def test_hardy_salads_winter_in_a_house_with_fleece_inside() -> None:
     assert "fleece" in reply.headline
 
 
-def test_plants_that_came_from_a_house_are_not_in_it() -> None:
-    reply = ask(C, "broccoli", f=24, role="low", when="tonight",
-                cues={"origin": "greenhouse", "stage": "just-set-out"})  # fmt: skip
-    assert reply.verdict != "yes"
-    assert "inside" not in reply.headline
+@pytest.mark.parametrize(
+    ("text", "topic"),
+    [
+        ("my broccoli came out of the greenhouse last week, 24 tonight, is it ok", "frost"),
+        ("88 today, can I plant out my lettuce at midday", "early-start"),
+        ("cold frame 45 outside sunny should I open the lid", "cold-frame"),
+    ],
+)
+def test_what_stands_outside_is_not_asked_of_a_frame(text: str, topic: str) -> None:
+    assert understand(text, today=TODAY, units="us", facts=FACTS, lexicon=load_lexicon(FACTS)).topic == topic
 
 
 @pytest.mark.parametrize(
@@ -481,9 +488,11 @@ def test_plants_that_came_from_a_house_are_not_in_it() -> None:
         ("90 today, ok to transplant the kale this evening?", {}, "yes"),
     ],
 )
-def test_planting_out_in_heat_is_not_about_a_lid(text: str, cues: dict[str, str], verdict: str) -> None:
+def test_planting_out_in_heat(text: str, cues: dict[str, str], verdict: str) -> None:
     slots = Slots(temp_f=88, temps=(Temperature(88, "F"),))
-    reply = answer(spoken(text, C, crops=(CropRef("kale"),), slots=slots, cues=cues), bare_world())
+    reply = planting_heat.answer(
+        spoken(text, C, crops=(CropRef("kale"),), slots=slots, cues=cues), bare_world()
+    )
     assert reply.verdict == verdict
     assert "evening" in reply.headline
     assert "lid" not in reply.headline

@@ -28,7 +28,7 @@ def reply_to(*turns: str, units: Units = "us", site: Site | None = None) -> Answ
 @pytest.mark.parametrize(
     ("turns", "topic", "verdict", "opens"),
     [
-        (("peas 24?",), "frost", "tight", "Peas should live through 24 F"),
+        (("peas 24?",), "frost", "tight", "Peas should survive 24 F"),
         (
             ("It's May and 39 is predicted tonight, no frost warning out though. is my garden in danger",),
             "frost", "yes", "Probably no danger at 39 F",
@@ -94,13 +94,13 @@ def test_usual_last_frost_as_typed() -> None:
     ("text", "verdict", "word"),
     [
         ("will tomatoes survive 33 tonight", "tight", "Cover the tomatoes"),
-        ("tomatoes under fleece, 27 tonight, ok?", "no", "will not come through"),
+        ("tomatoes under fleece, 27 tonight, ok?", "no", "won't survive"),
         ("basil 40 tonight", "tight", "Bring the basil in"),
         ("my potatoes got frosted, will they come back", "yes", "Not dead yet"),
         ("frost warning tonight, 31 and windy, are my lettuces ok", "yes", "fine"),
-        ("will kale survive 15F?", "tight", "Kale should live"),
+        ("will kale survive 15F?", "tight", "Kale should survive"),
         ("what temp kills pepper plants", "no", "Peppers are hurt below 32 F"),
-        ("garlic is up 3 inches and it's going to 12", "tight", "Garlic should live"),
+        ("garlic is up 3 inches and it's going to 12", "tight", "Garlic should survive"),
         ("how cold can I let the greenhouse get with tomatoes in it", None, "Tomatoes stop growing"),
         ("cold frame 45 outside sunny should I open the lid", "yes", "Open it"),
         ("lettuce in cold frame 25F outside", "yes", "Lettuce should come through"),
@@ -115,7 +115,7 @@ def test_other_ways_of_asking(text: str, verdict: str | None, word: str) -> None
 
 def test_metric_gardener_reads_celsius() -> None:
     reply = reply_to("will -2 kill my courgettes tonight", units="metric")
-    assert reply.headline.startswith("Courgettes will not live through -2 C")
+    assert reply.headline.startswith("Courgettes won't survive -2 C")
 
 
 @pytest.mark.parametrize(
@@ -124,17 +124,17 @@ def test_metric_gardener_reads_celsius() -> None:
         (
             "29 tonight, our first frost, and the tomatoes are unpicked",
             "us",
-            "Tomatoes will not live through",
+            "Tomatoes won't survive",
         ),
         (
             "beans just up and the first frost of the season tonight, 30",
             "us",
-            "Bush beans will not live through",
+            "Bush beans won't survive",
         ),
         (
             "first autumn frost tonight, -2, squash still in the ground",
             "metric",
-            "Winter squash will not live",
+            "Winter squash won't survive",
         ),
         ("first frost tonight, 30", "us", "Danger at 30 F"),
         ("when is the first frost usually? 36 tonight", "us", "At Bracken Hollow"),
@@ -147,10 +147,18 @@ def test_a_low_typed_for_tonight_wins_over_the_average_dates(text: str, units: U
 @pytest.mark.parametrize(
     ("turns", "verdict", "opens"),
     [
-        (("must I cover the peas? 20 tonight and they are in flower",), "yes", "Yes: the blossom of peas"),
+        (
+            ("must I cover the peas? 20 tonight and they are in flower",),
+            "yes",
+            "Yes: the open flowers of peas",
+        ),
         (("is it worth covering the spinach at 26",), "no", "No need: spinach is fine"),
         (("do my squash need protecting, 34 tonight",), "yes", "Yes, cover the winter squash"),
-        (("low of 31, do the potatoes need to be covered",), "yes", "Yes: the tops of potatoes"),
+        (
+            ("low of 31, do the potatoes need to be covered",),
+            "yes",
+            "Yes: expect to lose the tops of potatoes",
+        ),
         (("28 tonight, should I cover the broccoli?",), "tight", "Only if it stays clear: broccoli"),
         (("28 and clear tonight, should I cover the broccoli?",), "tight", "Worth it, but not a must"),
         (("must I take my pots of peppers inside, 33 tonight",), "yes", "Yes, or cover the peppers"),

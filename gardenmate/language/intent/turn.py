@@ -19,6 +19,7 @@ from gardenmate.language.intent.followups import resolve
 from gardenmate.language.intent.lost import begun_again
 from gardenmate.language.intent.parts import MOST, asked_outright, cuts
 from gardenmate.language.intent.reading import Context, Draft
+from gardenmate.language.intent.routes import by_values
 from gardenmate.language.intent.sense import sense_of
 from gardenmate.language.intent.understand import LONGEST, draft_of, weighed
 from gardenmate.language.said import Said, plain, said_of
@@ -98,6 +99,13 @@ class Reader:
         request = replace(
             request, typed=typed, crops=request.crops if draft.crops else crops or request.crops
         )
+        turned = by_values(request, self.facts) if chosen.act in ("ask", "talk") else None
+        if turned is not None:
+            topic, reason = turned
+            request, chosen = replace(request, topic=topic), chosen._replace(act="ask", topic=topic)
+            said = said._replace(request=request)
+            typed = (*typed_on(draft.board), *named, *telling, *said_of(topic, said))
+            request, why = replace(request, typed=typed), (*why, f"topic {topic}: {reason}")
         verb = draft.found.decisive[1] if draft.found.decisive is not None else ""
         deeds: tuple[Deed, ...] = ()
         command = None

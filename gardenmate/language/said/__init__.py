@@ -20,15 +20,14 @@ from gardenmate.knowledge.facts import Facts
 READERS: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {
         "explain": ("explain",),
-        "pruning": ("plants",),
+        "pruning": ("plants", "mulch"),
+        **dict.fromkeys(("out-of-scope", "unclear", "garden"), ("mulch",)),
         "propagation": ("plants",),
         "how-many": ("amounts",),
         "buy-or-sow": ("amounts",),
         "germination": ("seed",),
         **dict.fromkeys(
             (
-                "frost",
-                "cold-frame",
                 "hardening-off",
                 "potting-up",
                 "heat-and-light",
@@ -37,8 +36,10 @@ READERS: Mapping[str, tuple[str, ...]] = MappingProxyType(
                 "when-start",
                 "harvest-date",
             ),
-            ("young",),
+            ("young", "mulch"),
         ),
+        "frost": ("young", "cold", "mulch"),
+        "cold-frame": ("young", "cold"),
         "log": ("log",),
         "garden": ("garden",),
     }

@@ -290,6 +290,9 @@ def _role(board: Board, start: int, end: int) -> str | None:
     behind = end + (board.word(end) in ("and", "but"))
     if board.word(behind) in _SKIES and "," in board.tokens[start].gap:
         return "outside"  # "open the frame, 60 and sunny?": the weather of the day
+    before = next((role for role, telling in _ROLES if start and board.word(start - 1) in telling), None)
+    if before is not None and end + 1 < len(board.tokens) and board.tokens[end + 1].number is not None:
+        return before  # "high 55 low 31": the word after it leads the next figure
     forward = board.word(end) in POINTS and end < len(board.tokens) and board.tokens[end].sentence == sentence
     best: tuple[int, str] | None = None
     for distance in range(1, 5):

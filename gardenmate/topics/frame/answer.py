@@ -70,40 +70,7 @@ def lives_in_house(question: Request, world: World) -> Answer | None:
     return answer_keep(asked, world, crops)
 
 
-_HOUSES = ("frame", "greenhouse", "tunnel", "cloche", "plastic")
-_HOUSE_CUES = ("glazing", "vent", "framing")
-
-
-def _no_house(question: Request) -> bool:
-    """True when nothing that could be opened or shut is named, now or earlier."""
-    named = question.cue("cover") in _HOUSES or question.cue("place_kind") == "greenhouse"
-    fitted = gear(question) & {*_HOUSES, "opener", "heater"}
-    return not (named or fitted or any(question.cue(name) for name in _HOUSE_CUES))
-
-
-def _elsewhere(question: Request, world: World) -> Answer | None:
-    """Plants out of doors, whatever house they came from: planting in heat, or tonight's cold."""
-    if not _no_house(question):
-        return None
-    from gardenmate.topics.frame import planting_heat
-
-    if planting_heat.about_planting_in_heat(question, world):
-        if planting_heat.in_season(question, world):
-            return planting_heat.answer(question, world)
-        from gardenmate.topics.season import answer as season_questions
-
-        return season_questions.answer(replace(question, topic="early-start"), world)
-    if question.cue("origin") is None:
-        return None
-    from gardenmate.topics.frost import answer as frost
-
-    return frost.answer(question, world)
-
-
 def _answer(question: Request, world: World) -> Answer:
-    outside = _elsewhere(question, world)
-    if outside is not None:
-        return outside
     asked = frame_asks(question)
     crops = named_crops(question, world)
     read = readings(question)

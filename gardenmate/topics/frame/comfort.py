@@ -10,12 +10,12 @@ from gardenmate.core.question import Request
 from gardenmate.core.units import Units, f_to_c
 from gardenmate.core.world import World
 from gardenmate.topics.frame.box import Readings
-from gardenmate.topics.frost.words import plants
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.figures import temp_numbers
 from gardenmate.topics.shared.grammar import listed, unique
 from gardenmate.topics.shared.protection import F_DEGREE, Limits, frost_span, frost_temp, limits
 from gardenmate.topics.shared.raising import Named
+from gardenmate.topics.shared.subjects import plants
 
 _MARGIN_C = 0.9 * F_DEGREE
 _Judged = Sequence[tuple[Named, Mapping[str, Any], Limits, Verdict]]

@@ -14,12 +14,12 @@ from gardenmate.core.units import show_date
 from gardenmate.core.world import World
 from gardenmate.topics.frame.box import frame_facts
 from gardenmate.topics.frame.house import night_gain_c, usual_chill
-from gardenmate.topics.frost.words import plants
 from gardenmate.topics.season.set_out import set_out_window
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.grammar import listed, sentence, unique
 from gardenmate.topics.shared.protection import cover_for, frost_span, frost_temp, limits
 from gardenmate.topics.shared.raising import Named
+from gardenmate.topics.shared.subjects import plants
 
 _RISK = 0.5  # odds of a night too cold for the house, above which planting in it is only a gamble
 

@@ -15,12 +15,12 @@ from gardenmate.topics.frame.comfort import night_row
 from gardenmate.topics.frame.house import Chill, limit_of, night_gain_c, usual_chill
 from gardenmate.topics.frame.house_from import HouseDates, house_dates
 from gardenmate.topics.frost.groups import group_limits
-from gardenmate.topics.frost.words import plants
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.figures import temp_numbers
 from gardenmate.topics.shared.grammar import listed, sentence, unique
 from gardenmate.topics.shared.protection import F_DEGREE, frost_span, frost_temp, limits
 from gardenmate.topics.shared.raising import Named, gear, named_crops
+from gardenmate.topics.shared.subjects import plants
 
 _LOW_RISK, _HIGH_RISK = 0.10, 0.50  # odds accepted, common practice
 _FREEZING_C = f_to_c(34.0)  # a crop hurt at more than this is chilled, not frozen: the usual nights decide

@@ -13,8 +13,7 @@ from gardenmate.topics.frame.box import FrameFacts, Readings, frame_facts, has_h
 from gardenmate.topics.frame.comfort import night_row
 from gardenmate.topics.frame.house import limit_of, night_gain_c
 from gardenmate.topics.frost.groups import group_rows
-from gardenmate.topics.frost.sky import Night, as_typed, governing
-from gardenmate.topics.frost.words import plants
+from gardenmate.topics.frost.night import Night, as_typed, governing
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.figures import temp_numbers
 from gardenmate.topics.shared.grammar import listed, sentence, unique
@@ -28,6 +27,7 @@ from gardenmate.topics.shared.protection import (
     note_in_units,
 )
 from gardenmate.topics.shared.raising import Named
+from gardenmate.topics.shared.subjects import plants
 
 _MARGIN_C = 0.9 * F_DEGREE
 BLANKETS = ("blanket", "fleece", "heavy-fleece", "mulch")

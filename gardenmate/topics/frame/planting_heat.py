@@ -6,12 +6,12 @@ from gardenmate.core.answer import Answer, Verdict
 from gardenmate.core.question import Request
 from gardenmate.core.units import f_to_c, show_temp
 from gardenmate.core.world import World
-from gardenmate.topics.frost.words import plants
 from gardenmate.topics.season.set_out import set_out_window
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.figures import temp_numbers
 from gardenmate.topics.shared.grammar import listed, unique
 from gardenmate.topics.shared.raising import named_crops
+from gardenmate.topics.shared.subjects import plants
 
 
 def asks_for_the_hour(question: Request, world: World) -> bool:

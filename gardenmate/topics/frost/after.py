@@ -9,12 +9,13 @@ from gardenmate.core.answer import Answer, Number, Table, Verdict
 from gardenmate.core.question import Request
 from gardenmate.core.world import World
 from gardenmate.topics.frost.groups import group_rows
-from gardenmate.topics.frost.sky import Night
-from gardenmate.topics.frost.words import plants
+from gardenmate.topics.frost.night import Night
+from gardenmate.topics.frost.night_words import night_working
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.grammar import days_text, listed, sentence, unique
 from gardenmate.topics.shared.protection import frost_asks, note_in_units
 from gardenmate.topics.shared.raising import Named
+from gardenmate.topics.shared.subjects import plants
 
 
 def answer_after(question: Request, world: World, crops: Sequence[Named], tonight: Night | None) -> Answer:
@@ -62,7 +63,7 @@ def answer_after(question: Request, world: World, crops: Sequence[Named], tonigh
             tonight.sources if tonight else (),
             care.sources,
         ),
-        working=tonight.working if tonight else (),
+        working=night_working(tonight, world) if tonight else (),
     )
 
 

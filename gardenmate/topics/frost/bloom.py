@@ -8,16 +8,17 @@ from typing import Any
 
 from gardenmate.core.answer import Answer, Number, Table, Verdict
 from gardenmate.core.question import CropRef, Request
-from gardenmate.core.units import Units, f_to_c
+from gardenmate.core.units import INCH_CM, Units, f_to_c
 from gardenmate.core.world import World
 from gardenmate.knowledge.facts import Facts
 from gardenmate.knowledge.plants import bud_kills
-from gardenmate.topics.frost.sky import Night
-from gardenmate.topics.frost.words import plural_of
+from gardenmate.topics.frost.night import Night
+from gardenmate.topics.frost.night_words import night_details
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.figures import temp_numbers
 from gardenmate.topics.shared.grammar import listed, sentence, unique
-from gardenmate.topics.shared.protection import F_DEGREE, frost_temp, note_in_units
+from gardenmate.topics.shared.protection import F_DEGREE, frost_temp, note_in_units, stage_of
+from gardenmate.topics.shared.subjects import plural_of
 
 _STAGE_CUES = {"bloom": "bloom", "fruit": "fruit"}
 # A stage a grower names, and the phases of the table that stand for it, nearest first.
@@ -39,7 +40,8 @@ _TOLERANCE_C = 2.0 * F_DEGREE  # below a published tolerance by this much: heavy
 @dataclass(frozen=True, slots=True)
 class BudStage:
     """One row of a kill table, degrees C. ``hurt_c`` is where losses begin (10% of buds), ``lost_c`` where
-    most are gone (90%); either may be unpublished. ``figures`` tells which kind of figure it is."""
+    most are gone (90%); either may be unpublished. ``figures`` tells which kind of figure it is,
+    ``shoots_cm`` how long green shoots are at that stage, where a grower goes by them."""
 
     id: str
     name: str
@@ -48,6 +50,7 @@ class BudStage:
     lost_c: float | None
     old_standard_c: float | None
     figures: str
+    shoots_cm: tuple[float, float] | None = None
 
 
 def has_table(ref: CropRef, facts: Facts) -> bool:
@@ -57,7 +60,8 @@ def has_table(ref: CropRef, facts: Facts) -> bool:
 
 def phase_of(question: Request) -> str | None:
     """The bud stage the question names, as a phase of the kill tables; None when none was said."""
-    return question.cue("bud_stage") or _STAGE_CUES.get(question.cue("stage") or "")
+    said = question.cue("bud_stage") or _STAGE_CUES.get(stage_of(question) or "")
+    return said or ("leafed_out" if question.first("size", "shoots") is not None else None)
 
 
 def killed_share(stage: BudStage, temp_c: float) -> float | None:
@@ -84,18 +88,19 @@ def answer_bloom(question: Request, world: World, refs: Sequence[CropRef], tonig
     care = cautions(world.facts, "frost")
     notes = table["notes"]
     phase = phase_of(question)
-    chosen = [(f, _pick(f, phase)) for f in fruits]
+    shoots = question.first("size", "shoots")
+    chosen = [(f, _pick(f, phase, None if shoots is None else shoots.number)) for f in fruits]
     units = world.units
     missing = [r for r in refs if not _fruits(r, world.facts)]
     details = [note_in_units(notes["crop_loss_note"], units), note_in_units(notes["exposure_note"], units)]
     for fruit in fruits:
-        for key in ("caution", "disagreement", "rabbiteye_note"):
+        for key in ("second_crop_note", "caution", "disagreement", "rabbiteye_note"):
             if key in fruit and (key != "rabbiteye_note" or any(r.kind == "rabbiteye" for r in refs)):
                 details.append(note_in_units(fruit[key], units))
     if missing:
         details.append(f"No kill table is published here for {_names(missing)}; I do not guess one.")
     if tonight is not None:
-        details += tonight.details
+        details += night_details(tonight, None, world)
     known = [(f, s) for f, s in chosen if s is not None]
     verdict = _judge(known, tonight.low_c, world.facts) if tonight and known else None
     numbers: list[Number] = []
@@ -127,6 +132,25 @@ def answer_bloom(question: Request, world: World, refs: Sequence[CropRef], tonig
         ),
         sources=unique(*(f["sources"] for f in fruits), notes["sources"], ("common-practice",), care.sources),
         working=tuple(_working(f, s, tonight, world) for f, s in known) if tonight else (),
+    )
+
+
+def answer_no_table(question: Request, world: World, refs: Sequence[CropRef]) -> Answer:
+    """In bloom, but no kill table is published for it: say so, whatever its winter figures are."""
+    care = cautions(world.facts, "frost", "forecast")
+    return Answer(
+        question=question,
+        verdict=None,
+        headline=f"I have no published kill temperatures for {_names(refs)} at that stage, so I won't guess.",
+        details=(
+            "Open blossom of most orchard fruit begins to be hurt near 28 F (-2 C), but that is not measured for this "
+            "plant; cover what you can when frost is forecast.",
+        ),
+        changes=(
+            "Ask your county extension office or the nursery for the hardiness of the variety you have.",
+        ),
+        cautions=care.texts,
+        sources=("msu-table", *care.sources),
     )
 
 
@@ -178,14 +202,22 @@ def _stage(row: Mapping[str, Any]) -> BudStage:
             lost_c, hurt_c = (f_to_c(f) for f in row["tolerates_f"])
         else:
             hurt_c, lost_c = c("damage_begins_f"), c("economic_loss_below_f")
-    return BudStage(row["id"], row["names"][0], row["phase"], hurt_c, lost_c, c("old_standard_f"), figures)
+    shoots = row.get("shoots_in")
+    long = (shoots[0] * INCH_CM, shoots[1] * INCH_CM) if shoots else None
+    return BudStage(
+        row["id"], row["names"][0], row["phase"], hurt_c, lost_c, c("old_standard_f"), figures, long
+    )
 
 
-def _pick(fruit: Mapping[str, Any], phase: str | None) -> BudStage | None:
-    """The row for a phase: the most tender of those that fit."""
+def _pick(fruit: Mapping[str, Any], phase: str | None, shoots_cm: float | None = None) -> BudStage | None:
+    """The row for the length of the shoots, else for a phase: the most tender of those that fit."""
     if phase is None:
         return None
     rows = stages(fruit)
+    if shoots_cm is not None:
+        by_length = [s for s in rows if s.shoots_cm and s.shoots_cm[0] < shoots_cm <= s.shoots_cm[1]]
+        if by_length:
+            return by_length[-1]
     for near in _NEAREST.get(phase, (phase,)):
         fitting = [s for s in rows if s.phase == near and s.hurt_c is not None]
         if fitting:
@@ -268,7 +300,15 @@ def _headline(
     ends = f"; losses begin near {frost_temp(stage.hurt_c or 0.0, units)}"
     if stage.lost_c is not None and stage.figures == "kill":
         ends += f" and nearly all are gone near {frost_temp(stage.lost_c, units)}"
-    return f"{start} at {low}: {listed(parts)}{ends}."
+    text = f"{start} at {low}: {listed(parts)}{ends}."
+    again = next((f for f, _ in known if "second_crop" in f), None)
+    if again is None or verdict == "yes":
+        return text
+    least, most = again["second_crop"]
+    return (
+        f"{text} Shoots from secondary buds can still bear {least} to {most}% of a crop (about "
+        f"{again['second_crop_usual']}% in hardy American kinds)."
+    )
 
 
 def _stage_limits(fruit: Mapping[str, Any], stage: BudStage, units: Units) -> str:

@@ -11,12 +11,12 @@ from gardenmate.core.errors import NeedPlaceError
 from gardenmate.core.question import Request
 from gardenmate.core.units import f_to_c, show_date
 from gardenmate.core.world import World
-from gardenmate.topics.frost.words import plants
 from gardenmate.topics.garden.compare import season_asked
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.grammar import unique
 from gardenmate.topics.shared.protection import frost_temp
 from gardenmate.topics.shared.raising import Named
+from gardenmate.topics.shared.subjects import plants
 
 _LOW_RISK, _HIGH_RISK = 0.10, 0.50  # accepted for tender and for half-hardy plants (common practice)
 _FREEZING_C = 0.0

@@ -10,13 +10,15 @@ from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import f_to_c
 from gardenmate.core.world import World
 from gardenmate.science.frost_night import forecast_product
+from gardenmate.topics.frost.night import Night, hours_of_frost
+from gardenmate.topics.frost.night_words import night_assumptions, night_details, night_working
 from gardenmate.topics.frost.outlook import Outlook, no_cover_saves, outlook
-from gardenmate.topics.frost.sky import Night, hours_of_frost
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.figures import temp_numbers
 from gardenmate.topics.shared.grammar import listed, unique
 from gardenmate.topics.shared.protection import F_DEGREE, frost_temp
 from gardenmate.topics.shared.raising import Named, proper, spoken_name
+from gardenmate.topics.shared.subjects import plants
 
 _LOST = "lost outside"
 _SHOWN = 3  # crops named in a row of the table
@@ -39,24 +41,24 @@ def answer_garden(question: Request, world: World, tonight: Night) -> Answer:
     care = cautions(world.facts, "frost")
     table = world.facts.table("protection")
     product = forecast_product(tonight.low_c)
-    hours = hours_of_frost(question, world, tonight)
+    found = night_details(tonight, hours_of_frost(question, world, tonight), world)
     named = f"That low is what the US forecast office calls a {product}." if product else ""
     return Answer(
         question=question,
         verdict=verdict,
         headline=_headline(verdict, tonight, world, own),
         numbers=(
-            *temp_numbers("low", "low at thermometer height", tonight.low_c),
+            *temp_numbers("low", "air at head height", tonight.low_c),
             *temp_numbers("leaf_low_clear", "leaf height, clear and calm", tonight.leaf_clear_c),
             *temp_numbers("leaf_low_cloudy", "leaf height, cloudy or windy", tonight.leaf_cloudy_c),
             *((Number("frost_product", product, "", "forecast wording", shown=False),) if product else ()),
         ),
-        details=tuple(d for d in (*tonight.details, hours or "", named) if d),
+        details=(*found, *((named,) if named else ())),
         table=group_rows(question, world, tonight),
         steps=() if verdict == "yes" else (table["help"]["dry_cloth"], table["help"]["wet_soil"]),
         changes=("Name the crops, and the cover they have, for an answer on each.",),
         cautions=care.texts,
-        assumptions=("Hardened, growing plants without a cover.", *tonight.assumptions),
+        assumptions=("Hardened, growing plants without a cover.", *night_assumptions(tonight, world)),
         sources=unique(
             tonight.sources,
             ("hill", "common-practice"),
@@ -64,7 +66,24 @@ def answer_garden(question: Request, world: World, tonight: Night) -> Answer:
             table["help"]["sources"],
             care.sources,
         ),
-        working=tonight.working,
+        working=night_working(tonight, world),
+    )
+
+
+def answer_ask_for_low(question: Request, world: World) -> Answer:
+    """What each group survives, and the question that is needed: tonight's low."""
+    care = cautions(world.facts, "frost")
+    return Answer(
+        question=question,
+        verdict=None,
+        headline="What low is forecast for tonight? Here is what each group of crops survives.",
+        table=group_limits(world),
+        changes=(
+            "Type the low ('31 tonight'), and the crops if you like ('peas 24?').",
+            "Tell me the place, and I can give the usual frost dates and the odds.",
+        ),
+        cautions=care.texts,
+        sources=("hill", "common-practice", *care.sources),
     )
 
 
@@ -83,7 +102,7 @@ def group_rows(question: Request, world: World, tonight: Night, leave_out: Seque
 
 
 def group_limits(world: World) -> Table:
-    """What each group stands, without a night."""
+    """What each group survives, without a night."""
     rows = []
     for sort, group in world.facts.table("protection")["group"].items():
         killed = frost_temp(f_to_c(group["killed_f"]), world.units)
@@ -137,8 +156,8 @@ def _headline(verdict: Verdict, tonight: Night, world: World, own: Sequence[Outl
     units = world.units
     low, leaf = tonight.low_text(units), frost_temp(tonight.leaf_worst_c, units)
     if own:
-        risk = listed(o.plants.word for o in own if o.outcome != "fine")
-        rest = listed(o.plants.word for o in own if o.outcome == "fine")
+        risk = listed(plants(o.named).word for o in own if o.outcome != "fine")
+        rest = listed(plants(o.named).word for o in own if o.outcome == "fine")
         if not risk:
             return f"No danger at {low}: all you grow stays above what hurts it."
         end = f"; {rest} will be fine" if rest else ""

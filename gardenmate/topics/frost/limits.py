@@ -1,4 +1,4 @@
-"""A crop and frost, but no temperature: what it stands, and what a frost of the kind named would do."""
+"""A crop and frost, but no temperature: what it survives, and what a frost of the kind named would do."""
 
 from __future__ import annotations
 
@@ -9,12 +9,14 @@ from gardenmate.core.answer import Answer
 from gardenmate.core.question import Request
 from gardenmate.core.units import f_to_c
 from gardenmate.core.world import World
-from gardenmate.topics.frost.crops import answer_crops
-from gardenmate.topics.frost.outlook import Outlook, outlook
-from gardenmate.topics.frost.sky import Night, night_at
+from gardenmate.topics.frost.decide import decide
+from gardenmate.topics.frost.night import Night, night_at
+from gardenmate.topics.frost.outlook import Outlook
+from gardenmate.topics.frost.words import crop_night
 from gardenmate.topics.shared.grammar import sentence, unique
-from gardenmate.topics.shared.protection import cover_for, cover_of, frost_temp
+from gardenmate.topics.shared.protection import frost_temp
 from gardenmate.topics.shared.raising import Named
+from gardenmate.topics.shared.subjects import plants
 
 _WORDS = {"light": "a light frost", "hard": "a hard frost", "winter": "a winter freeze"}
 
@@ -24,26 +26,25 @@ def answer_limits(question: Request, world: World, crops: Sequence[Named]) -> An
     kind = question.cue("freeze") or "light"
     kind = kind if kind in _WORDS else "light"
     tonight, taken = _taken(kind, question, world)
-    cover = cover_for(world.facts, cover_of(question))
-    under = f" under {cover.name}" if cover is not None else ""
-    found = [outlook(named, tonight, question, world) for named in crops]
-    full = answer_crops(question, world, crops, tonight)
+    found = decide(question, world, crops, tonight)
+    full = crop_night(question, world, found)
+    under = f" under {found.cover.name}" if found.cover is not None else ""
     details = full.details
     if kind == "winter" and world.site is not None:
         coldest = frost_temp(min(world.site.normal_min_c), world.units)
         details = (
             *details,
-            f"At {world.site.label} an ordinary midwinter night is {coldest}; the coldest night of "
-            "most winters "
-            "is far below that.",
+            f"At {world.site.label} an ordinary midwinter night is {coldest}; the coldest night of most winters is far "
+            "below that.",
         )
     table = world.facts.table("protection")["frosts"]
+    unknown = f"; I have no figures for {' or '.join(found.unknown)}" if found.unknown else ""
     return replace(
         full,
-        headline=f"{sentence('; '.join(_limits_text(o, kind, under, world) for o in found))}.",
+        headline=f"{sentence('; '.join(_limits_text(o, kind, under, world) for o in found.fate))}{unknown}.",
         numbers=tuple(n for n in full.numbers if n.name.startswith(("hurt_", "killed_"))),
         details=details,
-        changes=("Type tonight's low for an answer with the margin, such as 'peas 24?'.",),
+        changes=("Type tonight's low for an answer about tonight, such as 'peas 24?'.",),
         assumptions=unique((f"No temperature was given: judged for {taken}.",), full.assumptions),
         sources=unique(full.sources, table["sources"]),
     )
@@ -61,14 +62,18 @@ def _taken(kind: str, question: Request, world: World) -> tuple[Night, str]:
 
 def _limits_text(o: Outlook, kind: str, under: str, world: World) -> str:
     hurt, killed = (frost_temp(t, world.units) for t in (o.limits.hurt_c, o.limits.killed_c))
-    p = o.plants
+    p, frost = plants(o.named), _WORDS[kind]
     does = {
-        "fine": f"{_WORDS[kind]} does {p.them} no harm{under}",
-        "cover": f"{'add a layer' if under else f'cover {p.them}'} for {_WORDS[kind]}",
-        "cool": f"{_WORDS[kind]} does {p.them} no harm{under}, though cold nights set {p.them} back",
-        "chilled": f"{p.they} {p.are} chilled long before {_WORDS[kind]}",
-        "tips": f"{_WORDS[kind]} may mark {p.them}{under} if it is clear",
-        "burnt": f"{_WORDS[kind]} may mark {p.them}{under}",
-        "lost": f"{_WORDS[kind]} takes {p.them}{under or ' uncovered'}",
+        "fine": f"{frost} does {p.them} no harm{under}",
+        "cover": f"{'add a layer' if under else f'cover {p.them}'} for {frost}",
+        "cool": f"{frost} does {p.them} no harm{under}, though cold nights set {p.them} back",
+        "chilled": f"{p.they} {p.are} chilled long before {frost}",
+        "tips": f"{frost} may mark {p.them}{under} if it is clear",
+        "burnt": f"{frost} may mark {p.them}{under}",
+        "lost": f"{frost} kills {p.them}{under or ' uncovered'}",
     }[o.outcome]
-    return f"{p.word} {p.are} hurt below {hurt} and lost near {killed}, so {does}"
+    if o.exemption == "regrows":
+        does = f"{frost} takes the tops{under or ' uncovered'}, but {p.they} {p.does('grow')} back from below ground"
+    elif o.exemption == "flowers":
+        does = f"{frost} may take open flowers{under}, though the plants live"
+    return f"{p.word} {p.are} hurt below {hurt} and killed near {killed}, so {does}"

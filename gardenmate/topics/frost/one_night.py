@@ -9,12 +9,12 @@ from math import erf, sqrt
 from gardenmate.core.answer import Answer, Number
 from gardenmate.core.question import Request
 from gardenmate.core.world import World
-from gardenmate.topics.frost.words import plants
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.figures import temp_numbers
 from gardenmate.topics.shared.grammar import listed, unique
 from gardenmate.topics.shared.protection import F_DEGREE, chill_limit_c, frost_span, frost_temp
 from gardenmate.topics.shared.raising import Named
+from gardenmate.topics.shared.subjects import plants
 
 _NEVER, _SELDOM, _OFTEN = 0.02, 0.1, 0.5
 

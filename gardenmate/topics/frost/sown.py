@@ -11,13 +11,13 @@ from collections.abc import Sequence
 from gardenmate.core.answer import Answer, Number, Verdict
 from gardenmate.core.question import Request
 from gardenmate.core.world import World
-from gardenmate.topics.frost.words import plants
 from gardenmate.topics.germination.emergence_facts import soil_today_c
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.figures import temp_numbers
 from gardenmate.topics.shared.grammar import listed, sentence, unique
 from gardenmate.topics.shared.protection import frost_temp
 from gardenmate.topics.shared.raising import Named
+from gardenmate.topics.shared.subjects import plants
 
 
 def about_seed_in_the_ground(question: Request) -> bool:

@@ -10,12 +10,12 @@ from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import f_to_c
 from gardenmate.core.world import World
 from gardenmate.knowledge.plants import name_of, section
-from gardenmate.topics.frost.sky import Night
-from gardenmate.topics.frost.words import plural_of
+from gardenmate.topics.frost.night import Night
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.figures import temp_numbers
 from gardenmate.topics.shared.grammar import listed, sentence, unique
 from gardenmate.topics.shared.protection import F_DEGREE, frost_temp, note_in_units
+from gardenmate.topics.shared.subjects import plural_of
 
 
 def winter_row(ref: CropRef, world: World) -> Mapping[str, Any] | None:

@@ -10,12 +10,12 @@ from gardenmate.core.question import Request
 from gardenmate.core.units import Units, f_to_c, show_temp
 from gardenmate.core.world import World
 from gardenmate.topics.frame.comfort import night_row
-from gardenmate.topics.frost.words import plants
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.figures import temp_numbers
 from gardenmate.topics.shared.grammar import listed, sentence, unique
 from gardenmate.topics.shared.protection import chill_limit_c, limits
 from gardenmate.topics.shared.raising import Named
+from gardenmate.topics.shared.subjects import plants
 
 
 def about_plants(question: Request) -> bool:

@@ -31,13 +31,15 @@ class Cover:
 
 @dataclass(frozen=True, slots=True)
 class Limits:
-    """Air temperatures that hurt and kill a crop at a stage, degrees C; ``note`` says what is meant by it."""
+    """Air temperatures that hurt and kill a crop at a stage, degrees C; ``note`` says what is meant by it.
+    ``plant_lives``: they are those of flowers or fruit, and the plant itself lives."""
 
     hurt_c: float
     killed_c: float
     note: str
     sources: tuple[str, ...]
     assumed: str = ""
+    plant_lives: bool = False
 
 
 _FROST_GENERAL = frozenset({"odds", "dates", "aftermath"})
@@ -65,6 +67,12 @@ def cover_of(question: Request) -> str | None:
     """The cover the question names, fleece with its weight: "fleece", "heavy-fleece", "double-fleece"."""
     cover, weight = question.cue("cover"), question.cue("cover_weight")
     return f"{weight}-{cover}" if weight and cover == "fleece" else cover
+
+
+def stage_of(question: Request) -> str | None:
+    """The stage the plants are said to be in (seedling, just-set-out, unhardened, established, bloom, fruit ...)."""
+    typed = question.first("stage")
+    return question.cue("stage") or (str(typed.value) if typed is not None else None)
 
 
 def chill_limit_c(facts: Facts, crop: Crop) -> float | None:
@@ -107,7 +115,9 @@ def limits(facts: Facts, crop: Crop, stage: str | None, units: Units) -> Limits:
     )
     for row in crop.stage_limits:
         if stage in row.stage:
-            return Limits(row.hurt_c, row.killed_c, f"Figures for {row.note}.", row.sources)
+            return Limits(
+                row.hurt_c, row.killed_c, f"Figures for {row.note}.", row.sources, plant_lives=row.plant_lives
+            )
     young = table["young"]
     if stage == "unhardened":
         hurt_c = max(base.hurt_c, f_to_c(young["unhardened_hurt_f"]))

@@ -1,0 +1,36 @@
+"""What a topic has decided, before a word is written: verdict, quantities and where they come from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from gardenmate.core.answer import Verdict
+from gardenmate.core.quantity import Quantity
+from gardenmate.core.question import Typed
+
+
+class Figure(NamedTuple):
+    """One quantity of a finding under its machine name; ``crop`` tells whose it is when there are several,
+    ``shown`` False keeps it to the machine."""
+
+    name: str
+    quantity: Quantity
+    crop: str | None = None
+    shown: bool = True
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Finding:
+    """The decision of one question; topics add their reasons and exceptions as enumerations, never a sentence.
+
+    ``figures`` in the order they are read, ``key`` names the at most three that decide, ``chance`` is 0-1,
+    ``used`` what of the things typed it rests on, ``sources`` the ids of knowledge/sources.toml.
+    """
+
+    verdict: Verdict | None = None
+    figures: tuple[Figure, ...] = ()
+    key: tuple[str, ...] = ()
+    chance: float | None = None
+    used: tuple[Typed, ...] = ()
+    sources: tuple[str, ...] = ()

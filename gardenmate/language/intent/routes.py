@@ -1,0 +1,47 @@
+"""Topics that what was typed decides over what the words lean to: the last step before a request is answered."""
+
+from __future__ import annotations
+
+from gardenmate.core.question import Request
+from gardenmate.knowledge.facts import Facts
+
+_HOUSES = ("frame", "greenhouse", "tunnel", "cloche", "plastic")
+_HOUSE_GEAR = frozenset({*_HOUSES, "opener", "heater"})
+_HOUSE_CUES = ("glazing", "vent", "framing")
+_HOT_C = 25.0  # design value: a planting day this warm is hot; the rule looks at the crop's own figures
+_MULCH_FROM = ("pruning", "out-of-scope", "unclear", "garden", "when-start", "late-start", "early-start")
+
+
+def by_values(request: Request, facts: Facts) -> tuple[str, str] | None:
+    """(topic, why) where the values typed decide the topic, None where they leave it as it is."""
+    if request.topic in _MULCH_FROM and request.has("mulch") and _winter_mulch(request, facts):
+        return "frost", "the winter mulch of a crop is asked about"
+    if request.topic == "frost" and request.crops and request.has("start", "ground-seen"):
+        return "early-start", "a start in frozen or wet ground is asked about, not a frost on plants"
+    if request.topic == "cold-frame" and not _house_named(request):
+        if _planting_in_heat(request):
+            return "early-start", "planting out on a hot day, with no frame or house named"
+        if request.cue("origin") is not None:
+            return "frost", "the plants came from a house, and stand outside"
+    return None
+
+
+def _winter_mulch(request: Request, facts: Facts) -> bool:
+    """True when the first crop named has a winter mulch of its own."""
+    crop = facts.crop_for(request.crops[0]) if request.crops else None
+    return crop is not None and crop.winter_mulch is not None
+
+
+def _house_named(request: Request) -> bool:
+    """True when something that could be opened or shut is named, now or earlier."""
+    gear = {word.strip() for word in (request.cue("gear") or "").split(",")}
+    named = request.cue("cover") in _HOUSES or request.cue("place_kind") == "greenhouse"
+    return named or bool(gear & _HOUSE_GEAR) or any(request.cue(name) for name in _HOUSE_CUES)
+
+
+def _planting_in_heat(request: Request) -> bool:
+    """True when planting out is asked about on a hot day, or in the middle of the day."""
+    if request.cue("method") != "setout" and not request.has("doing", "planting"):
+        return False
+    temp_c = request.ask.temperature_c
+    return request.has("hour", "noon") if temp_c is None else temp_c >= _HOT_C

@@ -1,0 +1,135 @@
+"""What is said of cold nights: lows in a row with their days, lying snow, heights and shoots."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from datetime import date, timedelta
+
+from gardenmate.core.pattern import Pattern
+from gardenmate.core.question import Typed
+from gardenmate.core.units import INCH_CM
+from gardenmate.language.said import Said
+
+_WORDS = {
+    "half": 0.5, "a": 1, "an": 1, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7,
+    "eight": 8, "nine": 9, "ten": 10, "twelve": 12,
+}  # fmt: skip
+
+
+def _either(*alternatives: str) -> tuple[Pattern, ...]:
+    """A pattern for each wording: every one names the number and unit of a size."""
+    return tuple(Pattern(one) for one in alternatives)
+
+
+def _first(patterns: tuple[Pattern, ...], text: str) -> re.Match[str] | None:
+    return next((found for one in patterns if (found := one.search(text)) is not None), None)
+
+
+_SIZE = (
+    r"(?P<n>\d+(?:\.\d+)?|half|an?|one|two|three|four|five|six|seven|eight|nine|ten|twelve)"
+    r"(?: an?)?[ -]?(?P<u>in|inch|inches|\"|ft|foot|feet|cm)(?:\b|(?<=\"))"
+)
+_SNOW = _either(rf"{_SIZE}(?: deep)?(?: of)? snow", rf"\bsnow\b(?: is| lies| lying)?(?: about)? {_SIZE}")
+_LIES = Pattern(
+    r"\bsnow (?:is |lying |lies |still )*(?:on|over|covers|covering)\b|\bunder (?:the |deep |a foot of )?snow\b",
+    r"\bof snow (?:on|over)\b|\b(?:covered|buried)(?: in| with| by| under)? (?:\w+ ){0,4}?snow\b|\bsnow[ -]covered\b",
+)
+_SHOOTS = _either(
+    rf"{_SIZE}(?: long)? (?:green )?(?:shoots?|growth|canes?)\b",
+    rf"\b(?:shoots?|growth)\b(?: \w+){{0,3}}? {_SIZE}",
+)
+_TALL = _either(
+    rf"{_SIZE} (?:tall|high|plants?|seedlings?)\b",
+    rf"\b(?:up|about|only|are|is|at) {_SIZE}(?=[\s,.?!]|$)",
+)
+_IN_FLOWER = Pattern(
+    r"\b(?:in (?:full )?(?:flower|bloom)|flowering|blooming|blossoming|open (?:\w+ )?(?:flowers?|blossoms?|blooms?)"
+    r"|(?:flowers?|blossoms?|blooms?) (?:are |is |have |has |all )*open\w*)\b"
+)
+_GROUND = r"(?:ground|soil|earth|beds?|plots?|garden|allotment|field)"
+_START = Pattern(
+    r"\b(?:can|could|should|may|is it (?:ok|time)) (?:i |we |you )?(?:still |to )?(?:plant|sow|seed|set out|put in)\b"
+)
+_NO_GROUND = Pattern(
+    rf"\b{_GROUND} (?:is |are |was |still |all |quite |too |so |rock |solid |full of |in |with |under )*"
+    r"(?:frozen|snow\w*|sodden|soggy|waterlogged|flooded|muddy|saturated)\b",
+    rf"\b(?:frozen|sodden|soggy|waterlogged|flooded|muddy)(?: solid)? {_GROUND}\b",
+    rf"\bsnow (?:is |still |lying )*(?:on|over|covering) (?:the |my |our )*{_GROUND}\b",
+)
+_GROUND_LATER = Pattern(
+    rf"\b(?:before|until|till|unless|once|when|after|if|as soon as) (?:the |my |our )*(?:{_GROUND}|snow|it)\b",
+    r"\b(?:not|isn't|no longer|no) (?:\w+ )?(?:frozen|snow|soggy|sodden|muddy|waterlogged)\b",
+    r"\b(?:melted|thawed)\b",
+)
+_LOWS = Pattern(r"\b(?:lows?|nights?|overnight|mins?|forecast|minimums?|this week|next week)\b")
+_ROW = Pattern(
+    r"(?:(?:mon|tues?|wed(?:nes)?|thu(?:rs)?|fri|sat(?:ur)?|sun)(?:day)?\W+)?(?<![\d.])-?\d{1,2}(?![\d.%])"
+)
+_DAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+_LEAST_LOWS = 2
+_UNIT_AFTER = Pattern(r"\s*(?:°|deg\w*)?\s*([cf])\b")
+
+
+def read(said: Said) -> Iterator[Typed]:
+    """snow (cm, lying), size (cm; shoots or plants), stage (bloom), temperature and
+    night (lows in a row), start (ground-seen: in frozen, snowy or sodden ground), unit-assumed."""
+    plain = said.plain
+    if _LIES.search(plain) is not None:
+        deep = _first(_SNOW, plain)
+        yield Typed("snow", _cm(deep) if deep is not None else 0.0, "cm", "lying")
+    shoots = _first(_SHOOTS, plain)
+    tall = _first(_TALL, plain) if shoots is None else None
+    for role, match in (("shoots", shoots), ("plants", tall)):
+        if match is not None:
+            yield Typed("size", _cm(match), "cm", role, match.group(), match.start(), match.end())
+    flower = _IN_FLOWER.search(plain)
+    if flower is not None and said.request.cue("stage") is None:
+        yield Typed("stage", "bloom", text=flower.group())
+    if _START.search(plain) and _NO_GROUND.search(plain) and not _GROUND_LATER.search(plain):
+        yield Typed("start", "ground-seen")
+    yield from _assumed(said)
+    if not said.request.slots.temps:
+        yield from _row(said)
+
+
+def _cm(match: re.Match[str]) -> float:
+    """The length of a size that was found."""
+    groups = match.groupdict()
+    number = _WORDS.get(groups["n"])
+    value = float(groups["n"]) if number is None else float(number)
+    unit = groups["u"]
+    return value * (1.0 if unit == "cm" else 12.0 * INCH_CM if unit in ("ft", "foot", "feet") else INCH_CM)
+
+
+def _assumed(said: Said) -> Iterator[Typed]:
+    """Every temperature whose unit was taken, as the request says."""
+    for temp in said.request.ask.temps:
+        if any(f"{temp.value:g}" in text and f"as {temp.unit}" in text for text in said.request.assumptions):
+            yield Typed("unit-assumed", temp.value, temp.unit)
+
+
+def _row(said: Said) -> Iterator[Typed]:
+    """Bare lows in a row ("lows this week 29 34 38"), each with its weekday when that stands before it."""
+    lead = _LOWS.search(said.plain)
+    if lead is None:
+        return
+    found = [m for m in _ROW.finditer(said.plain) if m.start() >= lead.start()]
+    if len(found) < _LEAST_LOWS:
+        return
+    unit = _UNIT_AFTER.match(said.plain[found[-1].end() :])
+    named = unit[1].upper() if unit is not None else ("C" if said.metric else "F")
+    for match in found:
+        day = next((i for i, d in enumerate(_DAYS) if match.group().startswith(d)), None)
+        digits = match.group().split()[-1]
+        start = match.end() - len(digits)
+        if day is not None:
+            yield Typed("night", _coming(day, said.today), text=match.group(), start=match.start(), end=start)
+        value = float("".join(c for c in digits if c.isdigit() or c == "-").lstrip("-") or 0)
+        negative = "-" in digits
+        yield Typed("temperature", -value if negative else value, named, "low", digits, start, match.end())
+
+
+def _coming(weekday: int, today: date) -> date:
+    """The next such weekday, today included."""
+    return today + timedelta(days=(weekday - today.weekday()) % 7)
