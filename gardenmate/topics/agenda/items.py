@@ -230,8 +230,8 @@ def weight_of(
 
 def crop_words(crop: Crop) -> str:
     """The crop as its jobs name it: "peppers", "kale", "onion sets"."""
-    from gardenmate.topics.shared.subjects import plants
     from gardenmate.topics.shared.raising import Named, spoken_name
+    from gardenmate.topics.shared.subjects import plants
 
     return plants(Named(crop, crop.base, spoken_name(crop))).word
 
