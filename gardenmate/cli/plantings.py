@@ -7,13 +7,13 @@ import json
 import sys
 from datetime import date
 
-from gardenmate.core.question import CropRef
 from gardenmate.core.text import encodable, harmless
 from gardenmate.core.units import show_date
 from gardenmate.core.world import World
 from gardenmate.dialogue.conversation import Conversation
 from gardenmate.plantings.batches import Batch
 from gardenmate.plantings.current import batches_of
+from gardenmate.topics.log.settle import named
 from gardenmate.topics.plantings.steps import Step, next_step
 from gardenmate.topics.shared.plant_names import plant_name
 
@@ -50,7 +50,7 @@ def _row(batch: Batch, world: World) -> dict[str, object]:
 
 def _line(batch: Batch, world: World) -> str:
     today = world.today
-    name = plant_name(CropRef(batch.crop), world.facts)
+    name = plant_name(named(batch.crop, world), world.facts)
     count = "" if batch.count is None else f"{batch.count:g} {batch.unit} ".replace("  ", " ")
     variety = f" ({batch.variety})" if batch.variety else ""
     where = f", {batch.where}" if batch.where else ""

@@ -18,8 +18,16 @@ from gardenmate.core.question import SEASON_TOPICS, Deed, Part, Request, Turn, T
 from gardenmate.core.units import Units
 from gardenmate.core.world import World
 from gardenmate.dialogue.acts import NEVER_ASK, respond
-from gardenmate.dialogue.memory import deeds_kept, known_varieties, which_variety, with_variety
-from gardenmate.dialogue.rephrased import asked_before, on_its_own, same_name, to_follow, without_sign
+from gardenmate.dialogue.memory import deeds_kept, known_varieties, named_for, which_variety, with_variety
+from gardenmate.dialogue.rephrased import (
+    TOLD,
+    asked_before,
+    on_its_own,
+    plainly,
+    same_name,
+    to_follow,
+    without_sign,
+)
 from gardenmate.dialogue.where import chosen, for_garden, with_place
 from gardenmate.garden.profile import NO_GARDEN, Garden, OtherGarden
 from gardenmate.knowledge.facts import Facts
@@ -179,6 +187,8 @@ class Conversation:
 
     def _take(self, part: Part) -> Answer:
         """One part of a turn: answered, its effects carried out, and remembered."""
+        if part.act in TOLD:
+            part = replace(part, request=plainly(part.request))
         question = part.request
         answer = replace(self._replied(part), act=part.act)
         if not self.remembers:
@@ -197,6 +207,8 @@ class Conversation:
         before = self._said.get(answer.headline)
         self._said = {**dict(list(self._said.items())[-LATELY:]), answer.headline: part.text}
         repeated = before is not None and before.casefold() != part.text.casefold()
+        if part.request.has("crop") or part.request.slots.place is not None:
+            return answer  # a question of its own
         looked_up = answer.question.topic in ("log", "garden", "agenda", "explain")
         if (
             not repeated
@@ -230,7 +242,7 @@ class Conversation:
             self._listed = answer.jobs
         if part.act in ("report", "plan") and answer.effects:
             self._deeds = deeds_kept(answer)
-        if part.act == "ask" and question.topic == "explain":
+        if answer.question.topic == "explain":
             from gardenmate.topics.explain.answer import supposes
 
             if supposes(question):
@@ -277,7 +289,9 @@ class Conversation:
             answer = self._answered(asked)
             if said is None or (answer.verdict is None and not answer.numbers):
                 return answer
-            return replace(answer, assumptions=(said, *answer.assumptions))
+            return replace(
+                answer, headline=named_for(answer.headline, said), assumptions=(said, *answer.assumptions)
+            )
         answers = [
             self._answered(replace(question, carried=replace(question.carried, days_to_maturity=v.days)))
             for v in several
@@ -306,12 +320,12 @@ class Conversation:
                 self.exit_code = EXIT_ANSWERED
                 return warned if beside is None else replace(warned, also=(beside,))
         unknown = question.cue("unknown")
-        named = question.crops or question.cue("other_plant")  # declined by name, with its warning
+        named = question.has("crop") or question.cue("other_plant")  # declined by name, with its warning
         if unknown is not None and not named and question.topic in ABOUT_ONE_PLANT:
             from gardenmate.topics.safety.out_of_scope import unknown_plant
 
             self.exit_code = EXIT_NOT_UNDERSTOOD
-            return unknown_plant(question, unknown)
+            return unknown_plant(replace(question, crops=()), unknown)
         try:
             world = self.world(question)
             answer = with_place(rule_for(question.topic).answer(question, world), world.site, world.units)

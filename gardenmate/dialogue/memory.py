@@ -62,7 +62,13 @@ def with_variety(question: Request, garden: Garden) -> tuple[Request, str | None
         return question, None
     variety = meant[0]
     carried = replace(question.carried, days_to_maturity=variety.days)
-    return replace(question, carried=carried), f"Worked out for your {variety.name}, {variety.days} days."
+    return replace(question, carried=carried), f"your {variety.name}, {variety.days} days"
+
+
+def named_for(headline: str, variety: str) -> str:
+    """The first line, saying which of the grower's varieties it is for."""
+    end = headline[-1:] if headline[-1:] in ".!" else ""
+    return f"{headline.removesuffix(end) if end else headline} ({variety}){end}"
 
 
 def which_variety(question: Request, garden: Garden) -> Sequence[Variety]:

@@ -42,6 +42,15 @@ def to_follow(answer: Answer) -> Request:
     )
 
 
+def plainly(told: Request) -> Request:
+    """What is told, without how its numbers might be read as temperatures or what it is still about: nothing is worked
+    out from it. That a name was mended is said all the same."""
+    mended = [
+        line for line in (told.reading or "").split("; ") if line and not line.startswith("still about")
+    ]
+    return replace(told, assumptions=(), reading="; ".join(mended) or None)
+
+
 def asked_before(previous: Answer | None, asked: Answer | None) -> Request | None:
     """What a question behind an entry leans on: the question before the entry, now about the entry's plants; with no
     such question the entry's plants alone. None where the turn before was no entry."""

@@ -49,6 +49,8 @@ def command_of(verb: str, board: Board, crops: tuple[CropRef, ...]) -> Command:
 
 def _noun(board: Board) -> str:
     said = [t.word for t in board.tokens]
+    if said[:1] == ["which"] and board.of("crop") and _DONE & set(said):
+        return "varieties"  # "which tomatoes did I say"
     first = next((name for word in said for name, named in _NOUNS.items() if word in named), "")
     if (
         first in ("", "garden", "place", "plantings")

@@ -128,6 +128,11 @@ def names_and_places(board: Board, varieties: Mapping[str, str], gardens: frozen
         )
 
 
+def names_known_variety(board: Board, varieties: Mapping[str, str]) -> bool:
+    """True when a variety told before is named."""
+    return bool(_known_varieties(board, varieties))
+
+
 def _tells_days(board: Board) -> bool:
     """True when days to maturity are told: "Siberia tomatoes, 50 days"."""
     pairs = zip(board.tokens, board.tokens[1:], strict=False)
@@ -318,7 +323,7 @@ def _counts(board: Board, taken: set[int]) -> list[Mark]:
             continue
         if (
             board.tokens[i - 1].sentence == token.sentence
-            and before in ("of", "to")
+            and before == "of"
             and i >= 2
             and board.tokens[i - 2].number
         ):

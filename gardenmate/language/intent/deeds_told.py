@@ -100,7 +100,7 @@ def deeds_told(
     if correcting and context.deeds and context.deeds[-1].on is not None:
         marks = [_nearest(m, board, context.deeds[-1].on) for m in marks]
     text = own_words(board.text.typed)
-    numbers = _jobs(board, marks) if planned or verb == "job-done" else ()
+    numbers = _jobs(board, marks) if (planned and not correcting) or verb == "job-done" else ()
     if numbers:
         return tuple(_of_job(n, board, marks, planned, verb, text) for n in numbers)
     clauses = _clauses(board, marks)

@@ -22,3 +22,17 @@ def as_entry(question: Request, facts: Facts) -> Request:
     if deed_in(told, facts) is None:
         return question
     return replace(question, topic="log", text=told, cues={**question.cues, "action": "record"})
+
+
+_OWN_COUNT = Pattern(
+    r"\bhow many\b.*\b(?:have i|do i have|i have|i'?ve got|i got|left|are there|came up|are up)\b",
+    ignore_case=True,
+)
+_WANTED = Pattern(r"\b(?:should|need|want|enough|for|per|how far|to feed|sow|plant)\b", ignore_case=True)
+
+
+def as_count(question: Request) -> Request:
+    """ "How many tomatoes have I left": counted from the log, not what a household needs."""
+    if question.topic != "how-many" or not _OWN_COUNT.search(question.text) or _WANTED.search(question.text):
+        return question
+    return replace(question, topic="log")

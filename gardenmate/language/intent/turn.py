@@ -13,7 +13,7 @@ from gardenmate.knowledge.facts import Facts
 from gardenmate.language.intent import done, terms
 from gardenmate.language.intent.acts import SURE, TOPICS_OF, Chosen, choose
 from gardenmate.language.intent.commands import command_of
-from gardenmate.language.intent.deed_marks import names_and_places
+from gardenmate.language.intent.deed_marks import names_and_places, names_known_variety
 from gardenmate.language.intent.deeds_told import deeds_told
 from gardenmate.language.intent.followups import resolve
 from gardenmate.language.intent.lost import begun_again
@@ -129,10 +129,15 @@ class Reader:
     def _act(self, draft: Draft, request: Request) -> Chosen:
         if self.context.pending and request in self.context.pending:
             return Chosen("ask", request.topic, 1.0)
+        if draft.board.word(0) == "forget" and names_known_variety(draft.board, self.context.varieties):
+            return Chosen("tell", "garden", 1.0)
         decisive = draft.found.decisive
         chosen = choose(draft.found, draft.ranked, request.topic, self.lexicon)
         if decisive is not None:
             return chosen.decided(decisive, request.topic)
+        if chosen.act == "correct" and self.context.asked is None and request.topic in TOPICS_OF["ask"]:
+            # nothing was kept just before: what is no correction outright is a question
+            return chosen._replace(act="ask", topic=request.topic)
         if chosen.act == "tell" and only_asks(draft.text):
             return chosen._replace(
                 act="ask", topic=request.topic if request.topic in TOPICS_OF["ask"] else "garden"
@@ -252,6 +257,9 @@ def _routed(request: Request, facts: Facts) -> tuple[Request, tuple[str, ...]]:
     entry = done.as_entry(request, facts)
     if entry is not request:
         return entry, ("topic log: a deed told as done",)
+    counted = done.as_count(request)
+    if counted is not request:
+        return counted, ("topic log: asks how many there are",)
     asked = terms.as_asked(request, facts)
     if asked is not request and asked.topic != request.topic:
         return asked, (f"topic {asked.topic}: asks for a word of the trade, or the zone",)

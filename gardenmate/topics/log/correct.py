@@ -172,7 +172,8 @@ def _amend(part: Part, command: Command, world: World, journal: JournalView) -> 
     if deed.where is not None and deed.where in _places(target) and deed.variety is not None:
         deed = replace(deed, where=None)  # "the camp ones are Maxibel": where tells which, not what
     told_of = deed.crops
-    if told_of and not {ref.id for ref in told_of} & set(target.crops) and _another(deed, target):
+    unnamed = not numbers and not {ref.id for ref in told_of} & set(target.crops)
+    if told_of and unnamed and _another(deed, target):
         return _no_entry(part, told_of, target, world)
     return _changed(part, deed, target, world)
 
@@ -233,6 +234,16 @@ def _changed(part: Part, deed: Deed, target: Decision, world: World) -> Answer:
                 text = f"{text} in {detail[name]}" if name == "where" else f"{text} ({detail[name]})"
     if day is not None and target.detail.get("open"):
         detail["open"] = ""
+    same = (
+        day in (None, target.on)
+        and deed.count in (None, target.count)
+        and crops is None
+        and text == target.text
+    )
+    if same and all(target.detail.get(name) == value for name, value in detail.items()):
+        return _plain(
+            part, f"Nothing to change: the entry reads '{short(target.text)}', {shown_day(target.on)}."
+        )
     effect = CorrectDecision(
         decision_id=target.id,
         text=text if text != target.text else None,

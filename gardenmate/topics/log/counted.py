@@ -12,6 +12,7 @@ from gardenmate.core.world import World
 from gardenmate.plantings.batches import Batch
 from gardenmate.plantings.current import batches_of
 from gardenmate.topics.log.listing import shown_day
+from gardenmate.topics.log.settle import named
 from gardenmate.topics.shared.plant_names import plant_name
 
 
@@ -95,7 +96,7 @@ def _how_long(question: Request, batches: Sequence[Batch], world: World) -> Answ
 
 def told_batch(batch: Batch, world: World) -> str:
     """One batch in a line: "12 tomatoes (Glacier), tray 1: up since 3 Apr"."""
-    name = plant_name(CropRef(batch.crop), world.facts)
+    name = plant_name(named(batch.crop, world), world.facts)
     unit = "" if batch.unit in ("", "plants", "pieces") else f" {batch.unit} of"
     count = "" if batch.count is None else f"{batch.count:g}{unit} "
     variety = f" ({batch.variety})" if batch.variety else ""

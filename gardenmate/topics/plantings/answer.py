@@ -13,6 +13,7 @@ from gardenmate.plantings.batches import INDOORS, SEED_UNITS, Batch
 from gardenmate.plantings.current import batches_of
 from gardenmate.plantings.jobs import jobs_of
 from gardenmate.topics.log.listing import shown_day, told
+from gardenmate.topics.log.settle import named
 from gardenmate.topics.plantings.steps import next_step
 from gardenmate.topics.shared.plant_names import plant_name, plant_names
 
@@ -46,8 +47,8 @@ def plantings(question: Request, world: World) -> Answer:
         found = [b for b in found if _stands_at(b, place)]
         about = f" at {where.value}" if place in _gardens(world) else f" in {where.value}"
     elif question.crops:
-        named = {ref.id for ref in question.crops}
-        found = [b for b in found if b.crop in named]
+        wanted = {ref.id for ref in question.crops}
+        found = [b for b in found if b.crop in wanted]
         about = f" of {plant_names(question.crops, world.facts)}"
     elif question.has("inside"):
         found = [b for b in found if b.stage in INDOORS]
@@ -65,7 +66,7 @@ def plantings(question: Request, world: World) -> Answer:
     first = min(due, key=lambda pair: pair[1].on or world.today, default=None)
     details: tuple[str, ...] = ()
     if first is not None and first[1].on is not None:
-        name = plant_name(CropRef(first[0].crop), world.facts)
+        name = plant_name(named(first[0].crop, world), world.facts)
         details = (f"Next: {name}, {first[1].do}, about {show_date(first[1].on, world.today)}.",)
     listed = ", ".join(_short(b, world) for b in found[:3])
     more = f" and {plural(len(found) - 3, 'more batch', 'more batches')}" if len(found) > 3 else ""
@@ -100,7 +101,7 @@ def _stands_at(batch: Batch, place: str) -> bool:
 
 
 def _short(batch: Batch, world: World) -> str:
-    name = plant_name(CropRef(batch.crop), world.facts)
+    name = plant_name(named(batch.crop, world), world.facts)
     count = "" if batch.count is None else f"{batch.count:g} " + (f"{batch.unit} of " if batch.unit else "")
     variety = f" ({batch.variety})" if batch.variety else ""
     return f"{count}{name}{variety}, {batch.stage}"
@@ -110,7 +111,7 @@ def _table(found: Sequence[Batch], world: World) -> Table:
     rows = []
     for b in found:
         step = next_step(b, world)
-        what = plant_name(CropRef(b.crop), world.facts) + (f" ({b.variety})" if b.variety else "")
+        what = plant_name(named(b.crop, world), world.facts) + (f" ({b.variety})" if b.variety else "")
         then = (
             ""
             if step is None
@@ -125,17 +126,21 @@ def _table(found: Sequence[Batch], world: World) -> Table:
 
 def varieties(question: Request, world: World) -> Answer:
     """The varieties told, of the crops named or all; else those the log names."""
-    named = {ref.id for ref in question.crops}
-    kept = [v for v in world.garden.varieties.values() if not named or v.crop in named]
+    wanted = {ref.id for ref in question.crops}
+    kept = [v for v in world.garden.varieties.values() if not wanted or v.crop in wanted]
     rows = [
-        (v.name, plant_name(CropRef(v.crop), world.facts), "" if v.days is None else plural(v.days, "day"))
+        (
+            v.name,
+            plant_name(named(v.crop, world), world.facts),
+            "" if v.days is None else plural(v.days, "day"),
+        )
         for v in kept
     ]
     known = {v.name.casefold() for v in kept}
     for b in batches_of(world.journal):
-        if b.variety and b.variety.casefold() not in known and (not named or b.crop in named):
+        if b.variety and b.variety.casefold() not in known and (not wanted or b.crop in wanted):
             known.add(b.variety.casefold())
-            rows.append((b.variety, plant_name(CropRef(b.crop), world.facts), ""))
+            rows.append((b.variety, plant_name(named(b.crop, world), world.facts), ""))
     if not rows:
         return Answer(
             question=question,
@@ -160,8 +165,8 @@ def seeds(question: Request, world: World) -> Answer:
     if world.journal is None:
         return Answer(question=question, verdict=None, headline="No log is kept here, so I know of no seed.")
     entries = sorted(world.journal.search(limit=_ALL), key=lambda d: (d.on, d.id))
-    named = {ref.id for ref in question.crops}
-    stock = [d for d in entries if _is_seed(d) and (not named or named & set(d.crops))]
+    wanted = {ref.id for ref in question.crops}
+    stock = [d for d in entries if _is_seed(d) and (not wanted or wanted & set(d.crops))]
     if not stock:
         return Answer(
             question=question,
@@ -178,7 +183,7 @@ def seeds(question: Request, world: World) -> Answer:
         ]
         used = sum(e.count or 0.0 for e in sown)
         count = "" if d.count is None else f"{d.count:g} {d.detail.get('unit', '')}".strip()
-        what = plant_names(tuple(CropRef(c) for c in d.crops), world.facts)
+        what = plant_names(tuple(named(c, world) for c in d.crops), world.facts)
         rows.append((what, d.detail.get("variety", ""), count, f"{used:g}" if used else "none noted"))
     left = ", ".join(dict.fromkeys(row[0] for row in rows))
     return Answer(
