@@ -28,6 +28,7 @@ from gardenmate.dialogue.rephrased import (
     to_follow,
     without_sign,
 )
+from gardenmate.dialogue.unused import unused_in
 from gardenmate.dialogue.where import chosen, for_garden, with_place
 from gardenmate.garden.profile import NO_GARDEN, Garden, OtherGarden
 from gardenmate.knowledge.facts import Facts
@@ -191,6 +192,7 @@ class Conversation:
             part = replace(part, request=plainly(part.request))
         question = part.request
         answer = replace(self._replied(part), act=part.act)
+        answer = replace(answer, unused=self._unused(part, answer))
         if not self.remembers:
             answer = on_its_own(answer)
         answer = self._place_in_doubt(self._not_again(part, answer))
@@ -201,6 +203,18 @@ class Conversation:
         if self.remembers:
             self._remember(part, question, answer)
         return answer
+
+    def _unused(self, part: Part, answer: Answer) -> tuple[Typed, ...]:
+        """What was typed in a question and changes nothing of its answer."""
+        asked = part.act == "ask" and part.request.topic not in NEEDS_NO_PLACE
+        if not asked or self.exit_code != EXIT_ANSWERED or part.request.cue("danger"):
+            return ()
+        kept = (self._shown, self._waiting, self._which, self._place_told)
+        try:
+            return unused_in(part.request, answer, self.answer, self.clock())
+        finally:
+            self.exit_code = EXIT_ANSWERED
+            self._shown, self._waiting, self._which, self._place_told = kept
 
     def _not_again(self, part: Part, answer: Answer) -> Answer:
         """The same answer to other words is not printed a second time: it is said that nothing changes."""

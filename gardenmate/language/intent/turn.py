@@ -21,6 +21,7 @@ from gardenmate.language.intent.parts import MOST, asked_outright, cuts
 from gardenmate.language.intent.reading import Context, Draft
 from gardenmate.language.intent.routes import by_values
 from gardenmate.language.intent.sense import sense_of
+from gardenmate.language.intent.topics import weights_at
 from gardenmate.language.intent.understand import LONGEST, draft_of, weighed
 from gardenmate.language.said import Said, plain, said_of
 from gardenmate.language.text.lexicon import Lexicon
@@ -89,7 +90,12 @@ class Reader:
         known = self.context.varieties
         named = tuple(names_and_places(draft.board, known, self.context.gardens))
         telling = (Typed("act", "tell"),) if chosen.act == "tell" else ()
-        typed = (*typed_on(draft.board), *named, *telling, *said_of(request.topic, said))
+        typed = (
+            *typed_on(draft.board, weights_at(draft.board, draft.found)),
+            *named,
+            *telling,
+            *said_of(request.topic, said),
+        )
         if any(t.kind == "variety" and t.role == "beside" and _holds(t, request) for t in named):
             request = replace(request, slots=replace(request.slots, place=None, place_within=None))
         if chosen.act == "tell":
