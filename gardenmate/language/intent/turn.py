@@ -207,6 +207,12 @@ def _parts(text: str, whole: Read, reader: Reader) -> list[Read]:
         else:
             story = told
     asked = [one for one in kept if one.asks]
+    told = [one for one in kept if one.part.act == "report"]
+    if told and not asked and whole.asks and whole.part.request.topic not in _DOES_NOT_ASK:
+        return [
+            whole,
+            *told[:MOST],
+        ]  # "finished sowing carrots when do they come up": the rest asks with the whole
     if len(kept) < 2 or not asked or len(kept) > MOST:
         return [whole]
     if len(asked) == 1 and whole.asks and whole.part.request.topic not in _DOES_NOT_ASK:
@@ -260,9 +266,6 @@ def understand(
 
 def _routed(request: Request, facts: Facts) -> tuple[Request, tuple[str, ...]]:
     """The request under the topic it is answered under, and why where that is not the one the words lean to."""
-    entry = done.as_entry(request, facts)
-    if entry is not request:
-        return entry, ("topic log: a deed told as done",)
     counted = done.as_count(request)
     if counted is not request:
         return counted, ("topic log: asks how many there are",)
