@@ -144,7 +144,7 @@ def _outside(
         plan = make_plan(terms, year, "outdoors" if outdoors else "indoors", sown)
     if outdoors:
         return None, None, plan.first_pick
-    windows = windows_of(crop, site, world.facts, sown)
+    windows = windows_of(crop, site, world, sown)
     closing = [
         w.latest
         for w in windows

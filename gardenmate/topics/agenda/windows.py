@@ -31,7 +31,7 @@ def window_items(world: World, until: date) -> list[Item]:
 
 def _of_crop(crop: Crop, site: Site, world: World, until: date) -> list[Item]:
     """The one job of the crop that matters most now, and what was missed lately."""
-    windows = windows_of(crop, site, world.facts, world.today)
+    windows = windows_of(crop, site, world, world.today)
     relevant = [w for w in _ways(crop, windows) if not _started(crop, w, world)]
     found = [i for w in relevant if (i := _item(crop, w, windows, world, until)) is not None]
     live = [i for i in found if i.status != "missed"]

@@ -96,7 +96,7 @@ def timing(crop: Crop, world: World) -> Timing:
     site, _ = one_site(world)
     if site is None:
         return Timing("unknown")
-    windows = windows_of(crop, site, world.facts, world.today)
+    windows = windows_of(crop, site, world, world.today)
     if not windows:
         return Timing("nothing")
     soon = world.today + timedelta(days=_AHEAD_DAYS)
@@ -391,7 +391,7 @@ def _shown_windows(crop: Crop, world: World) -> tuple[Window, ...]:
         return ()
     soon = world.today + timedelta(days=_AHEAD_DAYS)
     found: dict[str, Window] = {}
-    for window in windows_of(crop, site, world.facts, world.today):
+    for window in windows_of(crop, site, world, world.today):
         if window.latest >= world.today and window.earliest < soon:
             found.setdefault(window.activity, window)
     return tuple(found.values())
