@@ -68,7 +68,7 @@ def reply_to(*turns: str, units: Units = "us", site: Site | None = None) -> Answ
             ("outside was 4C this morning and 10C in the greenhouse with the heater. "
              "will the tomatoes and chillies "
              "be happy with that?",),
-            "cold-frame", "tight", "Unharmed, but growing little",
+            "cold-frame", "tight", "At 50 F they are unharmed but growing little",
         ),
         (
             ("how cold will the frame get if it's 20 tonight?", "and with a blanket on"),

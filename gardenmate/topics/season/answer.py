@@ -71,7 +71,7 @@ _HOUR = ("noon", "midday", "mid-day", " of the day", "too hot", "too warm")
 def _not_of_the_season(question: Request, world: World) -> Answer | None:
     """Asked in words of the season, but of the hour of planting, half-hardened plants or a cold house."""
     if any(word in question.text.lower() for word in _HOUR):
-        from gardenmate.topics.frame import planting_heat
+        from gardenmate.topics.seedlings import planting_heat
 
         if planting_heat.asks_for_the_hour(question, world):
             return planting_heat.answer(question, world)
