@@ -17,7 +17,6 @@ from gardenmate.core.errors import AmbiguousPlaceError, NeedPlaceError, UsageErr
 from gardenmate.core.question import SEASON_TOPICS, Deed, Part, Request, Turn, Typed
 from gardenmate.core.units import Units
 from gardenmate.core.world import World
-from gardenmate.dialogue.acts import NEVER_ASK, respond
 from gardenmate.dialogue.memory import deeds_kept, known_varieties, named_for, which_variety, with_variety
 from gardenmate.dialogue.rephrased import (
     TOLD,
@@ -53,6 +52,8 @@ ABOUT_ONE_PLANT = (
     *SEASON_TOPICS, "germination", "potting-up", "pruning", "propagation", "buy-or-sow", "how-many",
     "out-of-scope", "unclear",
 )  # fmt: skip
+NEVER_ASK = frozenset({"report", "plan", "correct", "manage", "talk"})
+"""Acts met without a rule of a topic; a question and a fact told of the garden go to the rule of theirs."""
 NEEDS_NO_PLACE = frozenset({"garden", "log", "explain", "out-of-scope", "unclear"})
 """Topics that keep or show things: a place in doubt is no hindrance to them."""
 MOST_PLACES = 100  # places kept for the next question
@@ -243,6 +244,8 @@ class Conversation:
         self.exit_code = EXIT_ANSWERED
         try:
             world = self.world(part.request if part.act == "manage" else None)
+            from gardenmate.dialogue.acts import respond  # start-up seam: a question needs no log and no jobs
+
             return with_place(respond(part, world, self._last), world.site, world.units)
         except NeedPlaceError as error:
             return self._without_place(part.request, error)

@@ -9,6 +9,7 @@ from gardenmate.core.question import Typed
 from gardenmate.language.said import Said
 
 _MULCH = r"(?:mulch\w*|straw|leaves over|winter cover)"
+_NEEDS = ("mulch", "straw", "leaves over", "winter cover", "uncover")
 _MULCHED: tuple[tuple[str, Pattern], ...] = (
     ("shoots", Pattern(
         rf"\b(?:shoots?|sprout\w*|green|growth|tips?|up|coming|came|poked?|poking)\b.*\bthrough\b.*\b{_MULCH}",
@@ -30,6 +31,8 @@ _MULCHED: tuple[tuple[str, Pattern], ...] = (
 
 def read(said: Said) -> Iterator[Typed]:
     """mulch (depth, on, off, shoots)."""
+    if not any(piece in said.plain for piece in _NEEDS):
+        return
     for value, pattern in _MULCHED:
         match = pattern.search(said.plain)
         if match is not None:
