@@ -44,7 +44,9 @@ class Found(NamedTuple):
     signals: frozenset[str]
     asking_from: int
     text: str = ""
-    decisive: tuple[str, str] | None = None  # the act and verb of the decisive line that claims the text
+    decisive: tuple[str, str, str] | None = (
+        None  # act, verb and topic of the decisive line that claims the text
+    )
 
 
 _TAG_OF = {
@@ -124,8 +126,8 @@ def look(board: Board, lexicon: Lexicon) -> Found:
     )
 
 
-def _decisive(claims: Mapping[int, int], denied: set[int], lexicon: Lexicon) -> tuple[str, str] | None:
-    """Act and verb of the decisive line that claims most of the text, None when none does."""
+def _decisive(claims: Mapping[int, int], denied: set[int], lexicon: Lexicon) -> tuple[str, str, str] | None:
+    """Act, verb and topic of the decisive line that claims most of the text, None when none does."""
     left = {line: length for line, length in claims.items() if line not in denied}
     return lexicon.decisive[max(left, key=lambda line: (left[line], -line))] if left else None
 

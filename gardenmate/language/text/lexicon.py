@@ -52,7 +52,7 @@ class Lexicon:
     ordinary: frozenset[str]
     groups: dict[str, list[str]]
     table: list[str]  # text, kind and target of every phrase, parted by tabs
-    decisive: list[tuple[str, str]]  # act and verb of every decisive line
+    decisive: list[tuple[str, str, str]]  # act, verb and topic ("": as read) of every decisive line
     index: dict[str, list[int]]
     names: dict[str, tuple[str, str | None, bool]]
     families: dict[str, list[str]]
@@ -294,7 +294,7 @@ def compact(facts: Facts) -> dict[str, Any]:
         "groups": groups,
         "table": ["\t".join(row) for row in table],
         "index": index,
-        "decisive": [[line["act"], line["verb"]] for line in decisive],
+        "decisive": [[line["act"], line["verb"], line.get("topic", "")] for line in decisive],
         "names": names,
         "families": crops["families"],
         "ambiguous": crops["ambiguous"],
@@ -361,7 +361,7 @@ def _lexicon(data: dict[str, Any], root: Path) -> Lexicon:
         groups=data["groups"],
         table=data["table"],
         index=data["index"],
-        decisive=[(act, verb) for act, verb in data["decisive"]],
+        decisive=[(act, verb, topic) for act, verb, topic in data["decisive"]],
         names={k: (v[0], v[1], v[2]) for k, v in data["names"].items()},
         families=data["families"],
         ambiguous=data["ambiguous"],
