@@ -13,10 +13,10 @@ from gardenmate.knowledge.facts import Facts
 from gardenmate.language.intent import done, terms
 from gardenmate.language.intent.acts import SURE, TOPICS_OF, Chosen, choose
 from gardenmate.language.intent.commands import command_of
-from gardenmate.language.intent.deed_marks import names_and_places, names_known_variety
 from gardenmate.language.intent.deeds_told import deeds_told
 from gardenmate.language.intent.followups import resolve
 from gardenmate.language.intent.lost import begun_again
+from gardenmate.language.intent.names_told import names_and_places, names_known_variety
 from gardenmate.language.intent.parts import MOST, asked_outright, cuts
 from gardenmate.language.intent.reading import Context, Draft
 from gardenmate.language.intent.routes import by_values
@@ -207,11 +207,11 @@ def _parts(text: str, whole: Read, reader: Reader) -> list[Read]:
         else:
             story = told
     asked = [one for one in kept if one.asks]
-    told = [one for one in kept if one.part.act == "report"]
-    if told and not asked and whole.asks and whole.part.request.topic not in _DOES_NOT_ASK:
+    done_too = [one for one in kept if one.part.act == "report"]
+    if done_too and not asked and whole.asks and whole.part.request.topic not in _DOES_NOT_ASK:
         return [
             whole,
-            *told[:MOST],
+            *done_too[:MOST],
         ]  # "finished sowing carrots when do they come up": the rest asks with the whole
     if len(kept) < 2 or not asked or len(kept) > MOST:
         return [whole]
