@@ -2,22 +2,27 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field, replace
+from datetime import date
 from typing import TYPE_CHECKING, NamedTuple, Protocol
 
 from gardenmate.core.answer import Answer
-from gardenmate.core.errors import AmbiguousPlaceError, NeedPlaceError, UsageError
+from gardenmate.core.errors import AmbiguousPlaceError, DamagedFileError, NeedPlaceError, UsageError
 from gardenmate.core.question import Request
 from gardenmate.dialogue.rephrased import same_name
 from gardenmate.garden.profile import Garden, OtherGarden
 from gardenmate.knowledge.facts import Facts
 from gardenmate.knowledge.reader import line_of
+from gardenmate.plantings.own_frosts import frosts_told
 
 if TYPE_CHECKING:
     from gardenmate.climate.history import History
     from gardenmate.climate.places import Place
     from gardenmate.climate.site import Site
+    from gardenmate.core.place import FrostSeen
     from gardenmate.garden.store import GardenFile
+    from gardenmate.journal.store import Journal
 
 MOST_PLACES = 100  # places kept for the next question
 _OWN = "own garden|"  # how the garden's own place is kept, beside those named in questions
@@ -41,11 +46,13 @@ class PlaceOptions(NamedTuple):
 
 
 class Source(Protocol):
-    """What places are looked up from: the facts, the command line's options, the garden and its file."""
+    """What places are looked up from: the facts, the command line's options, the garden and its file, the journal, the day."""
 
     facts: Facts
     options: PlaceOptions
     garden_file: GardenFile | None
+    journal: Journal | None
+    clock: Callable[[], date]
 
     @property
     def garden(self) -> Garden:
@@ -103,9 +110,18 @@ class Places:
                 garden=own or (None if options.given else self.source.garden),
                 facts=self.source.facts,
                 history=None if options.given else self._history(),
+                seen=() if options.given else self._frosts_told(),
+                today=self.source.clock(),
             )
         except NeedPlaceError:
             return None
+
+    def _frosts_told(self) -> tuple[FrostSeen, ...]:
+        """The garden's own frosts; none while the journal cannot be read, which whoever lists or writes it tells."""
+        try:
+            return frosts_told(self.source.journal, self.source.garden.place)
+        except DamagedFileError:
+            return ()
 
     def _history(self) -> History | None:
         """The garden's imported weather record, None when there is none."""

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from gardenmate.core.question import CropRef, Deed, Request
-from gardenmate.knowledge.deeds import NOTE
+from gardenmate.knowledge.deeds import FROST, NOTE
 from gardenmate.knowledge.facts import Facts
 from gardenmate.language.intent.clauses_told import Clause, clauses_of, day_of, where_of
 from gardenmate.language.intent.deed_marks import marks_on
@@ -98,6 +98,13 @@ def deeds_told(
     if reminds:
         own = without_asking_to_be_reminded(own)
     return tuple(replace(d, text=own if whole else "") for d in deeds)
+
+
+def with_frost(deeds: Sequence[Deed], on: date, board: Board) -> tuple[Deed, ...]:
+    """The deeds of a line that tells of a frost or a reading too: the frost first, behind it those of the plants it
+    names."""
+    others = [deed for deed in deeds if deed.action not in (NOTE, FROST) and deed.crops]
+    return (Deed(FROST, own_words(board.text.typed), on=on), *(others if board.of("crop") else ()))
 
 
 def _nearest(mark: Mark, board: Board, day: date) -> Mark:
@@ -364,7 +371,7 @@ def _as_before(draft: _Draft, before: Deed | None) -> str:
     if draft.where is not None and "ground" in draft.where and draft.crop is not None:
         return "plant"
     goes_on = draft.count is not None or draft.goes_on or (draft.where is not None and not draft.lent)
-    done = before is not None and before.action not in (*PLANS, "done")
+    done = before is not None and before.action not in (*PLANS, FROST, "done")
     return before.action if before is not None and done and draft.crop is not None and goes_on else NOTE
 
 

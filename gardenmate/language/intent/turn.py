@@ -13,7 +13,7 @@ from gardenmate.knowledge.facts import Facts
 from gardenmate.language.intent import done, terms
 from gardenmate.language.intent.acts import SURE, TOPICS_OF, Chosen, choose
 from gardenmate.language.intent.commands import command_of
-from gardenmate.language.intent.deeds_told import deeds_told
+from gardenmate.language.intent.deeds_told import deeds_told, with_frost
 from gardenmate.language.intent.followups import resolve
 from gardenmate.language.intent.lost import begun_again
 from gardenmate.language.intent.names_told import names_and_places, names_known_variety
@@ -27,6 +27,7 @@ from gardenmate.language.said import Said, plain, said_of
 from gardenmate.language.text.lexicon import Lexicon
 from gardenmate.language.values.asks_or_tells import only_asks
 from gardenmate.language.values.deeds import own_words
+from gardenmate.language.values.frost_seen import frost_told
 from gardenmate.language.values.typed import typed_on
 
 _JUST_DONE_DAYS = (
@@ -101,6 +102,9 @@ class Reader:
         if chosen.act == "tell":
             told = deeds_told(draft.board, request, self.facts, self.context, planned=True)
             typed = (*typed, *(_variety_told(d) for d in told if d.variety is not None and d.crops))
+        frost = frost_told(draft.board, self.today) if chosen.act == "report" else None
+        if frost is not None:
+            typed = (*typed, Typed("frost", frost.called or "seen"))
         crops = tuple(dict.fromkeys(CropRef(t.unit) for t in named if t.kind == "variety" and t.unit))
         request = replace(
             request, typed=typed, crops=request.crops if draft.crops else crops or request.crops
@@ -125,6 +129,8 @@ class Reader:
                 correcting=chosen.act == "correct",
                 verb=verb,
             )
+            if frost is not None:
+                deeds = with_frost(deeds, frost.on, draft.board)
             crops = tuple(dict.fromkeys(ref for deed in deeds for ref in deed.crops))
             request = replace(request, crops=crops or request.crops)
         if chosen.act in ("correct", "manage", "plan", "talk") or verb:
@@ -138,6 +144,8 @@ class Reader:
         if draft.board.word(0) == "forget" and names_known_variety(draft.board, self.context.varieties):
             return Chosen("tell", "garden", 1.0)
         decisive = draft.found.decisive
+        if decisive is None and frost_told(draft.board, self.today) is not None:
+            return Chosen("report", "log", 1.0)
         chosen = choose(draft.found, draft.ranked, request.topic, self.lexicon)
         if decisive is not None:
             return chosen.decided(decisive, request.topic)
