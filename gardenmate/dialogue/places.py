@@ -46,7 +46,8 @@ class PlaceOptions(NamedTuple):
 
 
 class Source(Protocol):
-    """What places are looked up from: the facts, the command line's options, the garden and its file, the journal, the day."""
+    """What places are looked up from: the facts, the command line's options, the garden and its file,
+    the journal and the day."""
 
     facts: Facts
     options: PlaceOptions
