@@ -14,7 +14,6 @@ from gardenmate.core.units import LB_PER_KG
 from gardenmate.core.world import World
 from gardenmate.dialogue.conversation import Conversation, PlaceOptions
 from gardenmate.garden.profile import NO_GARDEN, Garden
-from gardenmate.topics.costs.raising_plan import container, known_container, plan_raising
 from gardenmate.topics.quantities.amounts import (
     plants_for,
     show_inches,
@@ -23,6 +22,7 @@ from gardenmate.topics.quantities.amounts import (
     show_weight,
 )
 from gardenmate.topics.quantities.answer import answer
+from gardenmate.topics.shared.raising_plan import container, known_container, plan_raising
 from tests.topics.money_world import FACTS, ask, world_at
 from tests.topics.said import heard, spoken
 
@@ -350,7 +350,7 @@ def test_how_many_for_people_is_of_the_crop_spoken_of() -> None:
 
 
 def test_seed_in_the_row_is_two_to_a_plant_unless_it_comes_up_poorly() -> None:
-    from gardenmate.topics.costs.raising_plan import germination_of, station_seeds
+    from gardenmate.topics.shared.raising_plan import germination_of, station_seeds
 
     for crop in ("bush-bean", "pea", "sweet-corn", "parsnip"):
         for plants in (1, 20, 60):

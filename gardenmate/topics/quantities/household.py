@@ -26,6 +26,7 @@ from gardenmate.topics.quantities.amounts import (
 )
 from gardenmate.topics.shared.grammar import listed, sentence, unique
 from gardenmate.topics.shared.raising import proper, spoken_name
+from gardenmate.topics.shared.raising_plan import plan_raising
 
 _PER_PERSON = tuple(
     f"{unit}_per_person_{use}" for unit in ("plants", "row_ft", "hills") for use in ("fresh", "preserve")
@@ -319,8 +320,6 @@ def _rows_of(known: list[tuple[Wanted, Need]], keeps: bool, question: Request, w
 
 def _sowing(known: list[tuple[Wanted, Need]], keeps: bool, world: World) -> list[str]:
     """Seeds for the upper figure of crops raised in trays."""
-    from gardenmate.topics.costs.raising_plan import plan_raising
-
     per_cell = int(world.facts.table("amounts")["defaults"]["seeds_per_cell"])
     found = []
     for w, need in known:

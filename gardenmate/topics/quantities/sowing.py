@@ -6,14 +6,6 @@ from gardenmate.core.answer import Answer, Number, Table, Verdict
 from gardenmate.core.question import Request
 from gardenmate.core.units import INCH_CM, Units, plural
 from gardenmate.core.world import World
-from gardenmate.topics.costs.raising_plan import (
-    Container,
-    RaisingPlan,
-    container,
-    known_container,
-    plan_raising,
-    sensible,
-)
 from gardenmate.topics.quantities.amounts import (
     show_inches_range,
     show_row,
@@ -22,7 +14,18 @@ from gardenmate.topics.quantities.amounts import (
     yield_per_plant,
 )
 from gardenmate.topics.quantities.household import Wanted
+from gardenmate.topics.quantities.space import gap_of, row_seeds
 from gardenmate.topics.shared.grammar import listed, sentence, unique
+from gardenmate.topics.shared.raising_plan import (
+    Container,
+    RaisingPlan,
+    container,
+    germination_basis,
+    known_container,
+    plan_raising,
+    sensible,
+    station_seeds,
+)
 
 _GALLON_L = 3.785
 
@@ -149,9 +152,8 @@ def _numbers(w: Wanted, p: RaisingPlan, several: bool) -> list[Number]:
 
 
 def _assumed(w: Wanted, p: RaisingPlan) -> tuple[str, ...]:
-    basis = "the legal minimum for packeted seed; fresh seed does better" if p.standard else "a usual figure"
     return (
-        f"{sentence(w.name)}: {p.germination:.0%} come up ({basis}), {p.loss:.0%} of the seedlings "
+        f"{sentence(w.name)}: {p.germination:.0%} come up ({germination_basis(p)}), {p.loss:.0%} of the seedlings "
         "are lost later.",
         f"{p.confidence:.0%} sure means nine sowings in ten give at least the number wanted.",
     )
@@ -193,9 +195,6 @@ def _table(plans: list[tuple[Wanted, RaisingPlan]], world: World) -> Table:
 
 def _planted(question: Request, world: World, crops: tuple[Wanted, ...], plants: int) -> Answer:
     """Crops that are never raised in trays: the row for that many plants."""
-    from gardenmate.topics.costs.raising_plan import station_seeds
-    from gardenmate.topics.quantities.space import gap_of, row_seeds
-
     parts, numbers, stations = [], [], []
     sources: list[str] = []
     for w in crops:

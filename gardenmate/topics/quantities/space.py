@@ -7,8 +7,8 @@ from gardenmate.core.question import Request
 from gardenmate.core.units import Units
 from gardenmate.core.world import World
 from gardenmate.knowledge.plants import amounts
+from gardenmate.knowledge.woody import woody_kinds
 from gardenmate.science.seed_counts import plants_in_row
-from gardenmate.topics.costs.raising_plan import sensible, station_seeds
 from gardenmate.topics.quantities.amounts import (
     FOOT_CM,
     SPACING,
@@ -22,12 +22,11 @@ from gardenmate.topics.quantities.amounts import (
 )
 from gardenmate.topics.quantities.household import Wanted, piece_of
 from gardenmate.topics.shared.grammar import listed, sentence, unique
+from gardenmate.topics.shared.raising_plan import sensible, station_seeds
 
 
 def _woody_gap(w: Wanted, world: World) -> tuple[tuple[float, float], tuple[str, ...]] | None:
     """Distance between plants of a woody kind, cm, from its pruning file."""
-    from gardenmate.knowledge.woody import woody_kinds
-
     for plant in woody_kinds(world.facts, w.id):
         for method in plant.methods:
             if method.plant_spacing_cm is not None:

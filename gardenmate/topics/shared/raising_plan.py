@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from math import ceil
-from typing import Any
+from typing import Any, Literal
 
 from gardenmate.core.units import INCH_CM, Units, show_length_cm
 from gardenmate.core.world import World
@@ -17,6 +17,7 @@ from gardenmate.knowledge.facts import Facts
 from gardenmate.science.light import energy_kwh, lamp_watts
 from gardenmate.science.seed_counts import cell_chance, mix_litres, trays_needed, tries_needed
 
+Basis = Literal["standard", "usual", "typed"]
 _USUAL_WEEKS = (4.0, 6.0)
 
 
@@ -44,8 +45,8 @@ class Container:
 class RaisingPlan:
     """From seed to a plant fit to set out, for ``plants`` of one crop.
 
-    ``germination`` is the share that comes up, ``standard`` tells whether it is the legal minimum for
-    packeted seed; ``loss`` the share lost later; ``confidence`` how sure the number is. ``seeds`` go into
+    ``germination`` is the share that comes up, ``basis`` whether it is the legal minimum for packeted seed, a
+    usual figure or as typed; ``loss`` the share lost later; ``confidence`` how sure the number is. ``seeds`` go into
     ``cells``, ``per_cell`` in each; onions and leeks grow several to a cell. ``last`` is the pot they move
     on to, None when they stay in the first.
     Energies in kWh for the whole time indoors.
@@ -53,7 +54,7 @@ class RaisingPlan:
 
     plants: int
     germination: float
-    standard: bool
+    basis: Basis
     loss: float
     confidence: float
     per_cell: int
@@ -97,15 +98,26 @@ def germination_of(crop: Crop, fallback: float) -> tuple[float, bool]:
     return (fallback, False) if standard is None else (sum(standard) / 200.0, True)
 
 
-def station_seeds(crop: Crop, plants: int, world: World) -> tuple[int, float]:
+def station_seeds(
+    crop: Crop, plants: int, world: World, germination: float | None = None
+) -> tuple[int, float]:
     """Seeds sown in the row for that many plants, and the share of them that comes up in garden soil.
 
     Two to a station, gaps filled from the doubles; more where seed comes up too poorly for that.
     """
     defaults = world.facts.table("amounts")["defaults"]
-    germination, _ = germination_of(crop, defaults["germination"])
-    up = germination * float(defaults["field_emergence"])
+    share = germination_of(crop, defaults["germination"])[0] if germination is None else germination
+    up = share * float(defaults["field_emergence"])
     return max(plants * int(defaults["seeds_per_station"]), ceil(plants / up)), up
+
+
+def germination_basis(plan: RaisingPlan) -> str:
+    """Where the share that comes up is from, in words."""
+    return {
+        "standard": "the legal minimum for packeted seed; fresh seed does better",
+        "usual": "a usual figure",
+        "typed": "as you said",
+    }[plan.basis]
 
 
 def container(facts: Facts, container_id: str) -> Container:
@@ -189,7 +201,7 @@ def plan_raising(
     return RaisingPlan(
         plants=plants,
         germination=share,
-        standard=standard,
+        basis="typed" if germination is not None else "standard" if standard else "usual",
         loss=loss,
         confidence=sure,
         per_cell=per_cell,
