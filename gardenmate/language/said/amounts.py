@@ -21,6 +21,7 @@ _FROM = Pattern(r"\b(?:harvest|yield|crop|get|pounds|kilos|kg|lb)\b.*\bfrom\s+(?
 _TRAYS_OF = Pattern(
     r"\b(\d{1,3}|two|three|four|five|six|eight|ten|a dozen)\s+(?:trays|flats)\s+(?:of|with)\s+(\d{2,3})\b"
 )
+_ROWS = Pattern(r"\bin (\d{1,2}|two|three|four|five|six|eight|ten) rows\b")
 _LACKS = Pattern(
     r"\b(?:no|without|(?:don't|do not|dont|haven't|havent|haven't got|lack) (?:have |got |own )?)\s*"
     r"(?:any |a |an |the )?((?:(?:heat|heated|grow|growing|led|warm)\s+)?(?:lights?|lamps?|mats?)"
@@ -64,6 +65,9 @@ def read(said: Said) -> Iterator[Typed]:
     if trays is not None:
         yield Typed("count", _COUNTED.get(trays[1]) or int(trays[1]), "trays", "trays", trays.group())
         yield Typed("count", int(trays[2]), "cells", "cells", trays.group())
+    rows = _ROWS.search(said.plain)
+    if rows is not None:
+        yield Typed("count", _COUNTED.get(rows[1]) or int(rows[1]), "rows", "rows", rows.group())
     lacks = _LACKS.search(said.plain)
     if lacks is not None:
         yield from (

@@ -11,7 +11,13 @@ from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
 from gardenmate.science.costs import Bill, Line, break_even_count, packets, spread
-from gardenmate.topics.shared.raising_plan import RaisingPlan, plan_raising, sensible, station_seeds
+from gardenmate.topics.shared.raising_plan import (
+    RaisingPlan,
+    germination_typed,
+    plan_raising,
+    sensible,
+    station_seeds,
+)
 
 _MOST_COMPARED = 120  # plants up to which the break-even is looked for
 _DEAR = 3.0  # a price this many times the usual one of a plant is the price of a pack
@@ -104,12 +110,6 @@ def price_of_plants(question: Request) -> float | None:
     """The price typed for plants; None when none was, or only that of a packet of seed."""
     said, packet = question.ask.price, _number(question.cue("packet_price"))
     return None if said == packet and len(question.all("price")) < 2 else said
-
-
-def germination_typed(question: Request) -> float | None:
-    """The share of the seed that comes up, as typed ("at 70% germination"), 0..1; None when it was not."""
-    percent = question.first("percent", "germination")
-    return None if percent is None or not 0 < percent.number <= 100 else percent.number / 100.0
 
 
 def gear_lacking(crop: Crop, question: Request, in_place: bool) -> tuple[str, ...]:

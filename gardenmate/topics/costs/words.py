@@ -293,7 +293,7 @@ def _row(c: Comparison) -> tuple[str, ...]:
 def working_of(c: Comparison, units: Units) -> tuple[str, ...]:
     p, plan, sign = c.prices, c.plan, c.prices.sign
     lines = [f"Bought: {c.plants} x {money(sign, p.plant)} = {money(sign, c.bought.total)}."]
-    basis = germination_basis(plan)
+    basis = germination_basis(plan.basis)
     if c.in_place:
         lines.append(
             f"Seed: {c.seeds} seeds in the row, of packets of {p.per_packet} at {money(sign, p.packet)}."

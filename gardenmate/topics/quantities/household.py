@@ -209,12 +209,11 @@ def _headline(
 
 def _amount(w: Wanted, plants: Range, by_row: bool, world: World) -> str:
     spacing = spacing_of(w.crop) if w.crop is not None else None
-    count = span_text(*plants)
     noun = noun_of(w, plants[1])
     if by_row and spacing is not None:
         row = show_row_range(plants[0] * spacing.usual, plants[1] * spacing.usual, world.units)
         return f"{row} of {w.name} row (about {round_range(plants)} {noun.removeprefix(w.name).strip()})"
-    return f"{count} {noun}"
+    return f"{round_range(plants)} {noun}"
 
 
 def noun_of(w: Wanted, most: float) -> str:

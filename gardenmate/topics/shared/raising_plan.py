@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from math import ceil
 from typing import Any, Literal
 
+from gardenmate.core.question import Request
 from gardenmate.core.units import INCH_CM, Units, show_length_cm
 from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
@@ -111,13 +112,19 @@ def station_seeds(
     return max(plants * int(defaults["seeds_per_station"]), ceil(plants / up)), up
 
 
-def germination_basis(plan: RaisingPlan) -> str:
+def germination_typed(question: Request) -> float | None:
+    """The share of the seed that comes up, as typed, 0..1; None when it was not."""
+    percent = question.first("percent", "germination")
+    return None if percent is None or not 0 < percent.number <= 100 else percent.number / 100.0
+
+
+def germination_basis(basis: Basis) -> str:
     """Where the share that comes up is from, in words."""
     return {
         "standard": "the legal minimum for packeted seed; fresh seed does better",
         "usual": "a usual figure",
         "typed": "as you said",
-    }[plan.basis]
+    }[basis]
 
 
 def container(facts: Facts, container_id: str) -> Container:
@@ -234,3 +241,44 @@ def _emergence_days(crop: Crop, most: float) -> float:
     if not days and crop.emergence.days_to_emerge is not None:
         days = [crop.emergence.days_to_emerge[0]]
     return min([most, *days])
+
+
+@dataclass(frozen=True, slots=True)
+class Filled:
+    """What so many cells give: ``expected`` plants on average, ``sure`` at least with ``confidence``.
+
+    ``tries`` are the independent chances of ``chance`` each: cells, or seeds where several plants share a cell.
+    """
+
+    cells: int
+    per_cell: int
+    tries: int
+    chance: float
+    expected: float
+    sure: int
+    germination: float
+    basis: Basis
+    loss: float
+    confidence: float
+
+    @property
+    def seeds(self) -> int:
+        """Seeds sown in all."""
+        return self.cells * self.per_cell
+
+
+def fill(
+    crop: Crop, cells: int, facts: Facts, *, per_cell: int = 1, germination: float | None = None
+) -> Filled:
+    """The plants of a crop that ``cells`` cells give, ``per_cell`` seeds in each and thinned to one."""
+    defaults = facts.table("amounts")["defaults"]
+    share, standard = germination_of(crop, defaults["germination"])
+    basis: Basis = "typed" if germination is not None else "standard" if standard else "usual"
+    share = share if germination is None else germination
+    loss, sure = float(defaults["loss_after_emergence"]), float(defaults["confidence"])
+    together = "several-to-a-cell" in crop.traits
+    per_cell = int(facts.table("amounts")["sown_together"]["seeds_per_cell"]) if together else per_cell
+    tries = cells * per_cell if together else cells
+    chance = cell_chance(share, 1 if together else per_cell, loss)
+    least = next((n for n in range(tries, 0, -1) if tries_needed(n, chance, sure) <= tries), 0)
+    return Filled(cells, per_cell, tries, chance, tries * chance, least, share, basis, loss, sure)
