@@ -100,7 +100,7 @@ def test_usual_last_frost_as_typed() -> None:
         ("frost warning tonight, 31 and windy, are my lettuces ok", "yes", "fine"),
         ("will kale survive 15F?", "tight", "Kale should survive"),
         ("what temp kills pepper plants", "no", "Peppers are hurt below 32 F"),
-        ("garlic is up 3 inches and it's going to 12", "tight", "Garlic should survive"),
+        ("garlic is up 3 inches and it's going to 12", "tight", "but the plant lives on"),
         ("how cold can I let the greenhouse get with tomatoes in it", None, "Tomatoes stop growing"),
         ("cold frame 45 outside sunny should I open the lid", "yes", "Open it"),
         ("lettuce in cold frame 25F outside", "yes", "Lettuce should come through"),

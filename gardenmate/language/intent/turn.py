@@ -25,6 +25,7 @@ from gardenmate.language.intent.topics import weights_at
 from gardenmate.language.intent.understand import LONGEST, draft_of, weighed
 from gardenmate.language.said import Said, plain, said_of
 from gardenmate.language.text.lexicon import Lexicon
+from gardenmate.language.text.spelling import beside_crops
 from gardenmate.language.values.asks_or_tells import only_asks
 from gardenmate.language.values.deeds import own_words
 from gardenmate.language.values.frost_seen import frost_told
@@ -89,7 +90,8 @@ class Reader:
         request = replace(request, sense=sense_of(draft.board, before))
         said = Said(text, plain(text), request, self.today, self.facts, self.units == "metric")
         known = self.context.varieties
-        named = tuple(names_and_places(draft.board, known, self.context.gardens))
+        strange = (Typed("unknown-plant", word) for word in beside_crops(draft.board, self.lexicon))
+        named = (*names_and_places(draft.board, known, self.context.gardens), *strange)
         telling = (Typed("act", "tell"),) if chosen.act == "tell" else ()
         typed = (
             *typed_on(draft.board, weights_at(draft.board, draft.found)),

@@ -67,13 +67,17 @@ _ROW = Pattern(
     r"(?:(?:mon|tues?|wed(?:nes)?|thu(?:rs)?|fri|sat(?:ur)?|sun)(?:day)?\W+)?(?<![\d.])-?\d{1,2}(?![\d.%])"
 )
 _DAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+_BURIED = Pattern(
+    r"\b(?:tubers?|undug|underground|below ground|still in the (?:ground|soil|bed)|(?:ready )?to (?:dig|lift)"
+    r"|not (?:yet )?(?:dug|lifted)|(?:haven't|have not) (?:dug|lifted))\b"
+)
 _LEAST_LOWS = 2
 _UNIT_AFTER = Pattern(r"\s*(?:°|deg\w*)?\s*([cf])\b")
 
 
 def read(said: Said) -> Iterator[Typed]:
     """snow (cm, lying), size (cm; shoots or plants), stage (bloom), temperature and
-    night (lows in a row), start (ground-seen: in frozen, snowy or sodden ground), unit-assumed."""
+    night (lows in a row), part (below-ground), start (ground-seen: in frozen, snowy or sodden ground), unit-assumed."""
     plain = said.plain
     if _LIES.search(plain) is not None:
         deep = _first(_SNOW, plain)
@@ -88,6 +92,8 @@ def read(said: Said) -> Iterator[Typed]:
         yield Typed("stage", "bloom", text=flower.group())
     if _START.search(plain) and _NO_GROUND.search(plain) and not _GROUND_LATER.search(plain):
         yield Typed("start", "ground-seen")
+    if _BURIED.search(plain) is not None:
+        yield Typed("part", "below-ground")
     yield from _assumed(said)
     if not said.request.slots.temps:
         yield from _row(said)

@@ -72,6 +72,8 @@ def _aspect(case: _Case) -> Aspect:
         return "sown"
     if _is_over(case, asked):
         return "after-woody" if case.woody and not case.crops else "after"
+    if asked == "odds" and not _has_more(case) and _about_tonight(case.question):
+        return "one-night"
     if not case.woody and _about_dates(case, asked):
         return "dates"
     if asked == "covers" and case.tonight is None:
@@ -81,6 +83,11 @@ def _aspect(case: _Case) -> Aspect:
     if case.woody:
         return "woody"
     return "garden" if case.tonight is not None else _bare_aspect(case)
+
+
+def _has_more(case: _Case) -> bool:
+    """A crop, a low or no single place: then the odds of one ordinary night are not what is asked."""
+    return bool(case.crops or case.woody) or case.tonight is not None or case.world.site is None
 
 
 def _is_over(case: _Case, asked: str | None) -> bool:

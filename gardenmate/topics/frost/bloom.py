@@ -291,7 +291,9 @@ def _headline(
     parts = []
     for fruit, stage in known:
         assert stage.hurt_c is not None
-        parts.append(f"{_at_stage(fruit, stage)} {_share_text(stage, tonight.low_c)}")
+        share = killed_share(stage, tonight.low_c)
+        loss = "" if share is None else f" {_share_text(stage, tonight.low_c)}"
+        parts.append(f"{_at_stage(fruit, stage)}{loss}")
     verdict = _judge(known, tonight.low_c, world.facts)
     start = {"yes": "Safe enough", "tight": "Some loss", "no": "Heavy loss"}[verdict]
     if all(killed_share(s, tonight.low_c) == 0.0 for _, s in known) and verdict == "tight":
