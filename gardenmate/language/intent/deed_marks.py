@@ -153,7 +153,7 @@ def _counts(board: Board, taken: set[int]) -> list[Mark]:
         if token.raw.lower() == "one" and board.word(i + 1) not in ("at", "in", "row", "tray", "on"):
             continue
         after, before = board.word(i + 1), board.word(i - 1)
-        numbered = before in NUMBERED and board.tokens[i - 1].sentence == token.sentence
+        numbered = before in NUMBERED and board.tokens[i - 1].sentence == token.sentence and after != "of"
         if after in _NO_COUNT or numbered or "#" in token.gap or token.gap == "/":
             continue
         if i + 1 < len(board.tokens) and board.tokens[i + 1].gap == "/":
