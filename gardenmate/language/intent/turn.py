@@ -25,6 +25,7 @@ from gardenmate.language.intent.topics import weights_at
 from gardenmate.language.intent.understand import LONGEST, draft_of, weighed
 from gardenmate.language.said import Said, plain, said_of
 from gardenmate.language.text.lexicon import Lexicon
+from gardenmate.language.text.spans import words
 from gardenmate.language.text.spelling import beside_crops
 from gardenmate.language.values.asks_or_tells import only_asks
 from gardenmate.language.values.deeds import own_words
@@ -76,6 +77,22 @@ class Reader:
             reading = begun_again(resolve(draft, self.lexicon, context), draft)
             request, why = _routed(reading.question, self.facts)
             chosen = self._act(draft, request)._replace(act="ask", topic=request.topic)
+        before = context.asked or context.previous
+        if (
+            _bare_crop(draft)
+            and request.topic in _KEPT
+            and before is not None
+            and before.topic in _ABOUT_PLANTS
+        ):
+            context = context._replace(
+                previous=before
+            )  # "beets" behind "too late for kale?": asked of it too
+            request, why = _routed(
+                resolve(draft._replace(ranked=[]), self.lexicon, context).question, self.facts
+            )
+            chosen = chosen._replace(act="ask", topic=request.topic)
+        if chosen.act == "ask":
+            request = _still_about(draft, request, chosen.topic, context)
         if chosen.topic != request.topic:
             request = replace(request, topic=chosen.topic)
         return self._as(draft, request, chosen, why)
@@ -161,12 +178,58 @@ class Reader:
         return chosen
 
 
+_ABOUT_PLANTS = frozenset(
+    {
+        "late-start", "early-start", "when-start", "harvest-date", "germination", "potting-up", "hardening-off",
+        "frost", "cold-frame", "pruning", "propagation", "buy-or-sow", "how-many", "heat-and-light",
+    }
+)  # fmt: skip
+_KEPT = frozenset({"log", "garden", "unclear", "out-of-scope"})
+_GENERAL = words(
+    "what which who whats anything everything week month garden year lows night nights frost freeze"
+)
+_MOST_ELLIPTIC = 10  # words; a longer question that names no plant is about none (design value)
+
+
+def _still_about(draft: Draft, request: Request, topic: str, context: Context) -> Request:
+    """A short question that names no plant is about those of the turn before: "buy 2 more or sow"."""
+    before = context.asked or context.previous
+    tokens = draft.board.tokens
+    if (
+        request.crops
+        or draft.crops
+        or before is None
+        or topic not in (*_ABOUT_PLANTS, "log")
+        or not before.crops
+    ):
+        return request
+    if (
+        len(tokens) > _MOST_ELLIPTIC
+        or {t.word for t in tokens[:3]} & _GENERAL
+        or request.slots.place is not None
+    ):
+        return request
+    names = " and ".join(ref.id.replace("-", " ") for ref in before.crops)
+    said = f"still about {names}"
+    return replace(request, crops=before.crops, reading="; ".join(r for r in (request.reading, said) if r))
+
+
 def _only_carried(draft: Draft, request: Request, context: Context) -> bool:
     """True for a question under "log" or "garden" only because the turn before was kept there."""
     before = context.previous
     if context.asked is None or before is None or request.topic not in ("log", "garden"):
         return False
     return before.topic == request.topic and (not draft.ranked or draft.ranked[0].topic != request.topic)
+
+
+_BESIDE_A_NAME = words("and or the then too so what about how ok")
+
+
+def _bare_crop(draft: Draft) -> bool:
+    """True for a plant's name and next to nothing else: "beets", "and turnips?"."""
+    held = {i for s in draft.board.spans if s.tag in ("crop", "family") for i in range(s.start, s.end)}
+    rest = [t.word for i, t in enumerate(draft.board.tokens) if i not in held]
+    return bool(held) and all(word in _BESIDE_A_NAME for word in rest)
 
 
 def _holds(variety: Typed, request: Request) -> bool:
