@@ -6,7 +6,7 @@ before the answer is shown.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import TYPE_CHECKING
@@ -107,6 +107,10 @@ class Conversation:
             return self.garden_file.garden
         return self._in_mind.garden if self._in_mind is not None else NO_GARDEN
 
+    def varieties(self) -> Mapping[str, str]:
+        """The varieties told of the garden or named in the log, with the crop of each."""
+        return known_varieties(self.garden, self.journal)
+
     def lexicon(self) -> Lexicon:
         """The words, read once."""
         if self._lexicon is None:
@@ -128,7 +132,7 @@ class Conversation:
             units=units,
             units_known=self.units is not None or self.garden.units is not None or site is not None,
             today=self.clock(),
-            varieties=known_varieties(self.garden, self.journal),
+            varieties=self.varieties(),
             gardens=frozenset({"home", *(g.name.casefold() for g in self.garden.gardens.values())}),
             deeds=self._deeds,
             asked=asked_before(self.previous, self._asked),

@@ -80,7 +80,7 @@ class Reader:
         before = context.asked or context.previous
         if (
             _bare_crop(draft)
-            and request.topic in _KEPT
+            and chosen.topic in _KEPT
             and before is not None
             and before.topic in _ABOUT_PLANTS
         ):
@@ -168,6 +168,9 @@ class Reader:
         chosen = choose(draft.found, draft.ranked, request.topic, self.lexicon)
         if decisive is not None:
             return chosen.decided(decisive, request.topic)
+        asks = draft.text.rstrip().endswith("?") and request.topic in TOPICS_OF["ask"]
+        if asks and chosen.act in ("report", "plan", "correct"):
+            return chosen._replace(act="ask", topic=request.topic)  # a question is never kept
         if chosen.act == "correct" and self.context.asked is None and request.topic in TOPICS_OF["ask"]:
             # nothing was kept just before: what is no correction outright is a question
             return chosen._replace(act="ask", topic=request.topic)
@@ -222,7 +225,7 @@ def _only_carried(draft: Draft, request: Request, context: Context) -> bool:
     return before.topic == request.topic and (not draft.ranked or draft.ranked[0].topic != request.topic)
 
 
-_BESIDE_A_NAME = words("and or the then too so what about how ok")
+_BESIDE_A_NAME = words("and or the then too so what about how ok same also for a my")
 
 
 def _bare_crop(draft: Draft) -> bool:
