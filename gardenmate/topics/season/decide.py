@@ -18,7 +18,7 @@ from gardenmate.topics.season.ripening import HEAT_OVER_C, ripe_after
 from gardenmate.topics.season.scan import HOT_SOIL_UNDER_C, emergence_lag, hottest_soil_c, shown
 from gardenmate.topics.season.season import Season, Standing
 from gardenmate.topics.season.site_year import YEAR
-from gardenmate.topics.season.terms import Terms, early_variety
+from gardenmate.topics.season.terms import Terms, early_variety, ways_to_help
 
 SOON_DAYS = 21
 """Past midsummer a window no further off than this is the one asked about (design value)."""
@@ -129,30 +129,62 @@ def late(season: Season, method: str, day: date, read: Read = NOT_READ, by: date
         return _hot(season, method, day, standing)
     if standing.open is not None:
         return _inside(season, method, day, standing.open, standing, by)
-    quick = season.with_variety(early_variety(season.terms))
-    at_quick = quick.standing(method, day) if quick.terms is not season.terms else None
-    if at_quick is not None and at_quick.open is not None and day > at_quick.open.best_from:
+    at_quick = _still_open(season, method, day)
+    if at_quick is not None and at_quick.open is not None:
         return _inside(season, method, day, at_quick.open, at_quick, by)
+    under = _under_more_cover(season, method, day, standing)
+    if under is not None:
+        return under
     if standing.closed is None and standing.coming is not None and _of_this_season(season, standing, day):
         return _ahead(season, method, day, standing, standing.coming)
     return _outside(season, method, day, standing, by)
+
+
+def _still_open(season: Season, method: str, day: date) -> Standing | None:
+    """Where the day stands for a quick variety, past the window of a middling one; None where it is no time for
+    either, or the variety was told."""
+    quick = early_variety(season.terms)
+    if quick is season.terms or season.standing(method, day).open is not None:
+        return None
+    standing = season.with_variety(quick).standing(method, day)
+    return standing if standing.open is not None and day > standing.open.best_from else None
+
+
+def _under_more_cover(season: Season, method: str, day: date, standing: Standing) -> Finding | None:
+    """Where a crop ripens only under cover, and it is too late for a low one: what a higher one still does."""
+    near = standing.closed
+    if near is None or not near.cover:
+        return None
+    for terms, cover in ways_to_help(season.terms, "outdoors" if method == "outdoors" else "setout"):
+        rests = season._replace(terms=terms, cover=cover)
+        at_rest = rests.standing(method, day)
+        if cover.id != near.cover and at_rest.open is not None:
+            plan, usual = rests.plan(method, day), season.plan(method, day)
+            odds = Spread(terms.dtm, shown(plan.chance), usual.terms.dtm, shown(usual.chance))
+            return Finding(rests, method, day, "tight", Why.COVER, at_rest, at_rest.open, plan, spread=odds)
+    return None
 
 
 def _inside(
     asked: Season, method: str, day: date, window: Window, standing: Standing, by: date | None
 ) -> Finding:
     """Inside a window: yes or tight, by the variety and the cover it takes."""
+    own = window in asked.of(method, day)  # else it is the window of a quick variety
     usual = asked.plan(method, day, by=by)
     if window.cover:
         rests = asked.resting_on(window)
         plan = rests.plan(method, day, by=by)
         if by is not None and level(rests.terms, plan.chance) == "no":
             return _no(rests, method, day, standing, plan, Why.TOO_LATE, by)
+        listed = asked if own else asked.with_variety(early_variety(asked.terms))
         spread = Spread(rests.terms.dtm, shown(plan.chance), usual.terms.dtm, shown(usual.chance))
         return Finding(
-            rests, method, day, "tight", Why.COVER, standing, window, plan, spread=spread, listed=asked
+            rests, method, day, "tight", Why.COVER, standing, window, plan, spread=spread, listed=listed
         )
-    verdict = level(asked.terms, usual.chance)
+    verdict = level(asked.terms, usual.chance) if own else "no"
+    stands = bool(asked.terms.autumn_means_c) and window.activity.startswith("fall")
+    if own and stands and verdict == "no":
+        return _by_its_window(asked, method, day, standing, window)
     if verdict == "yes":
         return Finding(asked, method, day, "yes", Why.FITS, standing, window, usual, shown(usual.chance))
     quick = asked.with_variety(early_variety(asked.terms))
@@ -193,6 +225,13 @@ def _inside(
         spread=spread,
         longest=longest,
     )
+
+
+def _by_its_window(season: Season, method: str, day: date, standing: Standing, window: Window) -> Finding:
+    """What stays for years or stands the winter: judged by its window, for its chance is no matter of days."""
+    good = day <= window.best_to
+    why = Why.FITS if good else Why.TIGHT
+    return Finding(season, method, day, "yes" if good else "tight", why, standing, window)
 
 
 def _of_either(terms: Terms, quick: Plan, usual: Plan) -> float | None:
@@ -280,10 +319,7 @@ def _by_windows(season: Season, method: str, day: date) -> Finding:
         standing = next((s for s in others if s.state != "none"), standing)
     now, soon = standing.open, standing.coming
     if now is not None:
-        verdict: Verdict = "yes" if day <= now.best_to else "tight"
-        return Finding(
-            season, method, day, verdict, Why.FITS if verdict == "yes" else Why.TIGHT, standing, now
-        )
+        return _by_its_window(season, method, day, standing, now)
     if soon is not None and (soon.earliest - day).days <= WAITS_DAYS - 30 and standing.closed is None:
         return Finding(season, method, day, "yes", Why.AHEAD, standing, soon)
     return Finding(season, method, day, "no", Why.CLOSED, standing, soon)
@@ -390,6 +426,8 @@ def _as_put_out(season: Season, method: str, day: date) -> Plan:
 
 def _before(season: Season, method: str, day: date, standing: Standing, read: Read) -> Finding:
     """No window is open: too early for the next one, or an answer of another kind."""
+    if not season.terms.rule and _still_open(season, method, day) is not None:
+        return late(season, method, day, read)
     other = spring_planting(season, method, day) or too_hot(season, method, day, standing)
     if other is not None:
         return other

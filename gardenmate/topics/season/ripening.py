@@ -73,26 +73,30 @@ def ripening(
     base = goes // YEAR * YEAR
     reached = day_reached(total, goes - base, need)
     ready = None if reached is None else reached + base
-    end, sd = season_end(terms, year, cover)
-    end += base
+    ends = [(end + base, sd) for end, sd in _ends(terms, year, cover)]
     wintered = _after_winter(terms, year, total, goes - base)
     if wintered is not None:
-        ready, end = wintered + base, end + YEAR
+        ready, ends = wintered + base, [(end + YEAR, sd) for end, sd in ends]
     elif ready is not None and terms.spring_ripe_from is not None and abs(year.site.lat) >= LONG_DAY_LAT:
         ready = max(ready, base + terms.spring_ripe_from)  # bulbs wait for the turn of the days, then swell
-    if wanted is not None and wanted < end:
-        end, sd = wanted + terms.wanted_days, 1.0
+    if wanted is not None and wanted < min(ends)[0]:
+        ends = [(wanted + terms.wanted_days, 1.0)]
+    end, _ = min(ends)
     too_long = ready is not None and ready - goes > LONGEST_DAYS.get(terms.rule, 1200)
     if too_long or (not terms.rule and ready is not None and ready > end + PAST_HOPE_DAYS):
         ready = None  # it would only ripen after another winter, or long after the cold
-    return _outcome(terms, year, ready, end, sd)
+    return _outcome(terms, year, ready, ends)
 
 
-def _outcome(terms: Terms, year: SiteYear, ready: int | None, end: float, sd: float) -> Ripening:
+def _outcome(
+    terms: Terms, year: SiteYear, ready: int | None, ends: Sequence[tuple[float, float]]
+) -> Ripening:
+    """``ends``: mean and spread of all that may end the season; it has to beat the hardest of them."""
+    end, sd = min(ends)
     if ready is None:
         return Ripening(None, end, sd, None, 0.0, "cold", None)
     spread = terms.general.maturity_spread * terms.dtm
-    in_time = chance_before(ready + terms.wanted_days, spread, end, sd)
+    in_time = min(chance_before(ready + terms.wanted_days, spread, *last) for last in ends)
     margin = None if end >= NEVER else round(end - ready - terms.wanted_days)
     at_ready = year.felt_c[ready % YEAR]
     cool = 1.0
@@ -130,25 +134,30 @@ def ripe_after(terms: Terms, total: Sequence[float], day: int) -> int | None:
 
 
 def season_end(terms: Terms, year: SiteYear, cover: Cover = OPEN_GROUND) -> tuple[float, float]:
-    """(mean, sd) of the day the season ends: the autumn freeze that kills, or, for warm crops, the day the
-    mean falls to where growth stops, whichever is first. NEVER in places without either."""
-    ends_c = terms.ends_c
-    first = year.first_autumn(ends_c - cover.frost_c)
-    end, sd = (first.offset_days, first.sd_days) if first is not None else (float(NEVER), 0.0)
+    """(mean, sd) of the day the season ends, the soonest of what may end it. NEVER in places without an end."""
+    return min(_ends(terms, year, cover))
+
+
+def _ends(terms: Terms, year: SiteYear, cover: Cover) -> list[tuple[float, float]]:
+    """(mean, sd) of each day that ends the season: the autumn freeze that kills, and for warm crops the day the mean
+    falls to where growth stops."""
+    first = year.first_autumn(terms.ends_c - cover.frost_c)
+    frost = (first.offset_days, first.sd_days) if first is not None else (float(NEVER), 0.0)
     if terms.crop.warm:
         floor = terms.base_c + 1.0 - cover.day_c
         cold = year.first_day(year.hottest, lambda t: t < floor, year.hottest + 300)
-        if cold is not None and cold < end:
-            end, sd = float(cold), 8.0
-    elif year.mild and terms.crop.frost.killed_below_c < terms.damage_c and stands_winter(terms, year, cover):
-        # A cool crop that only the killing cold would end stands the winter where that cold hardly comes, but
-        # what is not grown when the dark days come stands still until they are over.
-        end, sd = float(NEVER), 0.0
-        dark = year.kept(("light", LEAST_LIGHT_HOURS), lambda: float(year.light_from(LEAST_LIGHT_HOURS)))
-        long_dark = dark > DARK_SPELL_DAYS and not terms.winter_harvest
-        if long_dark or (terms.grown_by_dark and dark > 0.0):
-            end, sd = YEAR - dark + terms.wanted_days, 10.0
-    return end, sd
+        return [frost] if cold is None else [frost, (float(cold), 8.0)]
+    if not (
+        year.mild and terms.crop.frost.killed_below_c < terms.damage_c and stands_winter(terms, year, cover)
+    ):
+        return [frost]
+    # A cool crop that only the killing cold would end stands the winter where that cold hardly comes, but what is
+    # not grown when the dark days come stands still until they are over.
+    dark = year.kept(("light", LEAST_LIGHT_HOURS), lambda: float(year.light_from(LEAST_LIGHT_HOURS)))
+    long_dark = dark > DARK_SPELL_DAYS and not terms.winter_harvest
+    if long_dark or (terms.grown_by_dark and dark > 0.0):
+        return [(YEAR - dark + terms.wanted_days, 10.0)]
+    return [(float(NEVER), 0.0)]
 
 
 def stands_winter(terms: Terms, year: SiteYear, cover: Cover = OPEN_GROUND) -> bool:

@@ -51,7 +51,8 @@ def when(case: Case) -> Reply:
             do="-",
             sources=case.terms.sources,
         )
-    inside = next((w for w in shown if w.best_from <= case.day <= w.best_to), None)
+    meant = mine if case.method_said else shown
+    inside = next((w for w in meant if w.best_from <= case.day <= w.best_to), None)
     told, only = rests_on(case, shown)
     verdict: Verdict | None = None if inside is None else "tight" if only else "yes"
     parts = [_good_part(case, w) for w in _first_of_each(shown)]

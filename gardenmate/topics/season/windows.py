@@ -231,32 +231,39 @@ def _raising(
         sown = Span(
             "sow-indoors", first, min(last, max(first, s.best_from - age)), best_to, last, sure, s.way
         )
-        if not terms.rule:
-            sown = _to_its_last_day(sown, terms, year, cover, mat)
+        fits = sown if terms.rule else _while_it_fits(sown, terms, year, cover, mat)
+        if fits is None:
+            continue
+        sown = fits
         if not any(o.earliest <= sown.earliest and sown.latest <= o.latest for o in found):
             found.append(_shortened(sown, terms, "sow-indoors", terms.general.best_indoors_days))
     return found
 
 
-def _to_its_last_day(span: Span, terms: Terms, year: SiteYear, cover: Cover, mat: bool) -> Span:
-    """The span ended where the chance of plants raised from that day ends it: slow seed costs days."""
+def _while_it_fits(span: Span, terms: Terms, year: SiteYear, cover: Cover, mat: bool) -> Span | None:
+    """The span held to the days from which the chance of raised plants is at least tight: the youngest plants may
+    come out into the heat, and slow seed costs days at its end. None where no day is left."""
     variety, under = terms, cover
     if span.way is not None:
         variety = terms._replace(dtm=span.way[0])
-        under = next(c for _, c in ways_to_help(terms, "setout") if c.id == span.way[1])
+        under = next((c for _, c in ways_to_help(terms, "setout") if c.id == span.way[1]), cover)
     origin = year.origin(date(2027, 7, 1))
 
     def chance(d: int) -> float:
         day = origin + timedelta(days=d)
         return shown(make_plan(variety, year, "indoors", day, cover=under, mat=mat).chance)
 
-    def last_from(d: int, least: float) -> int:
-        return next((x for x in range(d, span.best_from, -1) if chance(x) >= least), span.best_from)
-
-    last = last_from(span.latest, terms.general.tight_from)
-    sure = None if span.sure_to is None else last_from(min(last, span.sure_to), terms.general.yes_from)
-    best_to = max(span.best_from, min(span.best_to, last if sure is None else sure))
-    return span._replace(latest=last, sure_to=sure, best_to=best_to)
+    tight, yes = terms.general.tight_from, terms.general.yes_from
+    first = next((d for d in range(span.earliest, span.latest + 1) if chance(d) >= tight), None)
+    if first is None:
+        return None
+    last = next(d for d in range(span.latest, first - 1, -1) if chance(d) >= tight)
+    sure = None
+    if span.sure_to is not None:
+        sure = next((d for d in range(min(last, span.sure_to), first - 1, -1) if chance(d) >= yes), None)
+    best_from = min(max(first, span.best_from), last)
+    best_to = max(best_from, min(span.best_to, last if sure is None else sure))
+    return span._replace(earliest=first, best_from=best_from, best_to=best_to, latest=last, sure_to=sure)
 
 
 def _in_time_for_plants(terms: Terms, sown: list[Span], out: list[Span]) -> list[Span]:

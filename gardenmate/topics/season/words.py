@@ -348,7 +348,8 @@ def _late_numbers(case: Case, found: Finding) -> tuple[Number, ...]:
             () if found.ready is None else (Number("first_pick", found.ready, "date", "first picking", crop),)
         )
     numbers = plan_numbers(case, plan)
-    numbers = tuple(n for n in numbers if n.name != "chance")
+    untold = ("chance", "start_from") if found.verdict == "no" else ("chance",)
+    numbers = tuple(n for n in numbers if n.name not in untold)
     if found.chance is not None:
         mixed = found.why is Why.VARIETY and found.verdict == "tight"
         label = "chance, quick and middling varieties" if mixed else "chance"
