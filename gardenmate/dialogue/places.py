@@ -53,7 +53,11 @@ class Source(Protocol):
     options: PlaceOptions
     garden_file: GardenFile | None
     journal: Journal | None
-    clock: Callable[[], date]
+
+    @property
+    def clock(self) -> Callable[[], date]:
+        """What tells the day."""
+        ...
 
     @property
     def garden(self) -> Garden:
