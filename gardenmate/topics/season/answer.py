@@ -16,6 +16,7 @@ from gardenmate.topics.season.case import Case, Reply, default_method, method_as
 from gardenmate.topics.season.choose import best_way, ways_of_starting
 from gardenmate.topics.season.days_meant import Days, days_meant, job_day
 from gardenmate.topics.season.ground_seen import in_ground_seen
+from gardenmate.topics.season.own_pickings import with_own_pickings
 from gardenmate.topics.season.several import answer_for_region, answer_for_several, answer_of
 from gardenmate.topics.season.site_year import site_year
 from gardenmate.topics.season.standing import standing_now
@@ -284,6 +285,7 @@ def _feared_for(question: Request, days: Days) -> bool:
 def _case(question: Request, world: World, crop: Crop, site: Site, days: Days, topic: str) -> Case:
     ask = question.ask
     terms = as_named(terms_for(crop, world.facts, ask, world.garden.frost_risk), question)
+    terms = with_own_pickings(terms, question, world, site_year(site))
     terms = terms._replace(words=spoken_words(crop, question.crops, terms.words))
     said = method_asked(terms, ask.method or _implied_method(question))
     day = days.job or _not_before(question) or _asked_month(question, world, days) or world.today
