@@ -221,7 +221,7 @@ class Conversation:
 
     def _replied(self, part: Part) -> Answer:
         """The reply to one part, its effects not yet carried out."""
-        if part.act not in NEVER_ASK or part.request.cue("danger"):
+        if part.act not in NEVER_ASK or part.request.cue("danger") or part.request.has("note"):
             return self.answer(part.request)
         self.exit_code = EXIT_ANSWERED
         try:
@@ -319,7 +319,8 @@ class Conversation:
             return unknown_plant(replace(question, crops=()), unknown)
         try:
             world = self.world(question)
-            answer = with_place(rule_for(question.topic).answer(question, world), world.site, world.units)
+            said = self._note(question, world) or rule_for(question.topic).answer(question, world)
+            answer = with_place(said, world.site, world.units)
             answer = for_garden(answer, self.where.other(question), world.site)
             if question.cue("supposed") and question.topic not in ("garden", "log"):
                 answer = replace(answer, assumptions=(*answer.assumptions, SUPPOSED_PLACE))
@@ -338,6 +339,14 @@ class Conversation:
         except UsageError as error:
             self.exit_code = EXIT_NEEDS_PLACE
             return Answer(question, None, str(error), changes=self.where.doubt(question, error))
+
+    def _note(self, question: Request, world: World) -> Answer | None:
+        """The note asked for, None when none was."""
+        if not question.has("note"):
+            return None
+        from gardenmate.topics.shared.notes import note  # start-up seam: few questions ask for one
+
+        return note(question, world)
 
     def _beside(self, question: Request) -> Answer | None:
         """The garden question a danger was heard in, answered without a yes; None where nothing else was asked."""

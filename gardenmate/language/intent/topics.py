@@ -44,9 +44,8 @@ class Found(NamedTuple):
     signals: frozenset[str]
     asking_from: int
     text: str = ""
-    decisive: tuple[str, str, str] | None = (
-        None  # act, verb and topic of the decisive line that claims the text
-    )
+    decisive: tuple[str, str, str] | None = None  # act, verb, topic of the decisive line that claims the text
+    note: str | None = None  # the note of knowledge/notes.toml the words may ask for
 
 
 _TAG_OF = {
@@ -84,6 +83,7 @@ def look(board: Board, lexicon: Lexicon) -> Found:
     asks: list[Hit] = []
     claims: dict[int, int] = {}
     denied: set[int] = set()
+    notes: dict[str, bool] = {}  # name -> still meant
     for hit in find(units, lexicon.index, lexicon.elements):
         phrase = lexicon.phrase(hit.phrase)
         if phrase.kind == "cue":
@@ -92,6 +92,9 @@ def look(board: Board, lexicon: Lexicon) -> Found:
             claims[int(phrase.target)] = max(claims.get(int(phrase.target), 0), hit.end - hit.start)
         elif phrase.kind == "unless":
             denied.add(int(phrase.target))
+        elif phrase.kind in ("note", "no-note"):
+            notes.setdefault(phrase.target, phrase.kind == "note")
+            notes[phrase.target] = notes[phrase.target] and phrase.kind == "note"
         else:
             signals.add(phrase.target)
             if phrase.target == "ask":
@@ -123,6 +126,7 @@ def look(board: Board, lexicon: Lexicon) -> Found:
         _asking_from(weighted),
         board.text.typed,
         _decisive(claims, denied, lexicon),
+        next((name for name, meant in notes.items() if meant), None),
     )
 
 

@@ -37,6 +37,7 @@ _JUST_DONE_DAYS = (
 )
 _OWN_TOPIC = 0.7  # share its own words must give the topic of a second question in a line
 _SELDOM_BESIDE = frozenset({"explain", "garden", "log"})  # what a story's sentences are easily taken for
+_SHORT_FOR_A_NOTE = 14  # words; a longer text tells a story and asks something else of it
 _DOES_NOT_ASK = frozenset({"out-of-scope", "unclear", "log", "garden"})
 
 
@@ -95,7 +96,23 @@ class Reader:
             request = _still_about(draft, request, chosen.topic, context)
         if chosen.topic != request.topic:
             request = replace(request, topic=chosen.topic)
+        request = self._noted(draft, request)
+        if request.topic != chosen.topic:
+            chosen = chosen._replace(
+                act="talk" if request.topic == "out-of-scope" else "ask", topic=request.topic
+            )
+            why = (*why, f"topic {request.topic}: a note is asked for")
         return self._as(draft, request, chosen, why)
+
+    def _noted(self, draft: Draft, request: Request) -> Request:
+        """The request for a note of knowledge/notes.toml where a short question asks for one."""
+        name = draft.found.note
+        if name is None or len(draft.board.tokens) > _SHORT_FOR_A_NOTE:
+            return request
+        entry = self.facts.table("notes")[name]
+        if request.topic not in (entry["topic"], *entry["also_read_as"]):
+            return request
+        return replace(request, topic=entry["topic"], typed=(*request.typed, Typed("note", name)))
 
     def under(self, one: Read, request: Request) -> Read:
         """The same piece with another request."""
@@ -112,6 +129,7 @@ class Reader:
         telling = (Typed("act", "tell"),) if chosen.act == "tell" else ()
         typed = (
             *typed_on(draft.board, weights_at(draft.board, draft.found)),
+            *(t for t in request.typed if t.kind == "note"),
             *named,
             *telling,
             *said_of(request.topic, said),
