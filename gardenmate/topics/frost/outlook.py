@@ -228,7 +228,13 @@ def _exemption(
     buried = question.has("part", "below-ground") or (outcome in ("lost", "cover") and late_in_year(world))
     if regrowth is not None and regrowth.stores and buried and tonight.low_c >= regrowth.down_to_c - _EDGE:
         return "below-ground"
-    if outcome in ("lost", "cover") and regrowth is not None and tonight.low_c >= regrowth.down_to_c - _EDGE:
+    warm = bounds.hurt_c > _CHILL_LIMIT_C  # what chill hurts is not counted on to grow back from a frost
+    if (
+        outcome in ("lost", "cover")
+        and not warm
+        and regrowth is not None
+        and tonight.low_c >= regrowth.down_to_c - _EDGE
+    ):
         return "regrows" if not regrowth.young or _is_young(question, world) else None
     if outcome == "burnt" and bounds.hurt_c - bounds.killed_c > _CROWN_LIVES_C:
         return "crown"
