@@ -37,7 +37,7 @@ _JUST_DONE_DAYS = (
 )
 _OWN_TOPIC = 0.7  # share its own words must give the topic of a second question in a line
 _SELDOM_BESIDE = frozenset({"explain", "garden", "log"})  # what a story's sentences are easily taken for
-_SHORT_FOR_A_NOTE = 14  # words; a longer text tells a story and asks something else of it
+_SHORT_FOR_A_NOTE = 18  # words; a longer text tells a story and asks something else of it
 _DOES_NOT_ASK = frozenset({"out-of-scope", "unclear", "log", "garden"})
 
 
