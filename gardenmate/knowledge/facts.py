@@ -10,6 +10,7 @@ from typing import Any, NamedTuple, TypeVar
 from gardenmate.core.errors import DamagedFileError
 from gardenmate.core.question import CropRef
 from gardenmate.knowledge.crops import Crop, read_crop
+from gardenmate.knowledge.marked import PLAIN, Manner, told
 from gardenmate.knowledge.reader import data_root, fault, read_toml, with_sources
 
 T = TypeVar("T")
@@ -138,6 +139,10 @@ class Facts:
                     raise fault(path, "sources", "is not a list of ids, nor one for each figure") from error
             self._tables[name] = found
         return found
+
+    def told(self, name: str, manner: Manner = PLAIN) -> dict[str, Any]:
+        """A fact file with its marked quantities and months worded in a manner."""
+        return self.kept(("told", name, manner), lambda: told(self.table(name), manner))
 
     def ids(self, folder: str) -> tuple[str, ...]:
         """Sorted names of the TOML files of one folder under knowledge/, without the ending."""

@@ -10,6 +10,7 @@ from typing import Any
 
 from gardenmate.knowledge.crop_uses import Amounts
 from gardenmate.knowledge.facts import Facts
+from gardenmate.knowledge.marked import PLAIN, Manner, told
 from gardenmate.knowledge.reader import build
 
 
@@ -31,9 +32,10 @@ def name_of(facts: Facts, base: str) -> str:
     return base.replace("-", " ")
 
 
-def section(facts: Facts, base: str, key: str) -> Mapping[str, Any] | None:
-    """A section that one kind states for all, ("winter", "stop_cutting" ...); None when no file has it."""
-    return next((table[key] for table in plant_files(facts, base) if key in table), None)
+def section(facts: Facts, base: str, key: str, manner: Manner = PLAIN) -> Mapping[str, Any] | None:
+    """A section that one kind states for all, ("winter", "stop_cutting" ...), its texts in a manner; None when no file
+    has it."""
+    return next((told(table[key], manner) for table in plant_files(facts, base) if key in table), None)
 
 
 def amounts(facts: Facts, base: str) -> Amounts | None:
@@ -45,9 +47,12 @@ def amounts(facts: Facts, base: str) -> Amounts | None:
     return None
 
 
-def ways_of(facts: Facts, base: str) -> Sequence[Mapping[str, Any]]:
-    """The ways a plant is multiplied ([[propagation]]), best first."""
-    return next((table["propagation"] for table in plant_files(facts, base) if "propagation" in table), ())
+def ways_of(facts: Facts, base: str, manner: Manner = PLAIN) -> Sequence[Mapping[str, Any]]:
+    """The ways a plant is multiplied ([[propagation]]), best first, their texts in a manner."""
+    return next(
+        (told(table["propagation"], manner) for table in plant_files(facts, base) if "propagation" in table),
+        (),
+    )
 
 
 def bud_kills(facts: Facts, base: str) -> tuple[Mapping[str, Any], ...]:

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
+from gardenmate.knowledge.marked import PLAIN, Manner, told
 from gardenmate.knowledge.reader import Range, Sources, build, fault, read_toml
 
 if TYPE_CHECKING:
@@ -45,13 +46,16 @@ class Fruit:
 
 @dataclass(frozen=True, slots=True)
 class Season:
-    """One time of year it is cut. ``where`` limits it to places with dry or wet winters; ``dry`` asks for
+    """One time of year it is cut; ``say`` completes "prune them ...".
+
+    ``where`` limits it to places with dry or wet winters; ``dry`` asks for
     dry weather, with ``dry_weeks_after`` rain-free weeks to follow; ``lesser`` is a smaller job than the main
     one. ``finish_by`` is "MM-DD" (north)."""
 
     sources: Sources
     phase: str
     window: str
+    say: str
     months: tuple[int, ...]
     weeks_from_bud_break: Range | None = None
     mild_weeks_from_bud_break: Range | None = None
@@ -65,13 +69,15 @@ class Season:
 @dataclass(frozen=True, slots=True)
 class Limits:
     """When not, the age in years from which it takes a hard cut, and whether it may be cut to the ground
-    (``ground_cut``: yes | tight, at the cost told under fruit | no)."""
+    (``ground_cut``: yes | tight, at the cost told under fruit | no). ``bare_in_wet_winter``: where winters fall as
+    rain a cut on the leafless plant lets in this disease, so that it is not cut then."""
 
     sources: Sources
     min_age_years: int
     ground_cut: str
     not_when: tuple[str, ...] = ()
     wet_winter: str = ""
+    bare_in_wet_winter: str = ""
     establishment: str = ""
 
 
@@ -108,11 +114,13 @@ class Method:
 
 @dataclass(frozen=True, slots=True)
 class StageAdvice:
-    """Verdict on pruning while the plant shows one stage, and the reply."""
+    """Verdict on pruning while the plant shows one stage, and what to say beside it, if anything.
+    ``shoots_up_to_cm``: the new growth still counts as this stage up to that length."""
 
     sources: Sources
     verdict: str
-    text: str
+    text: str = ""
+    shoots_up_to_cm: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,10 +181,9 @@ class Overview:
 
 @dataclass(frozen=True, slots=True)
 class Care:
-    """What else is said of it: suckers, sap, harm."""
+    """What else is said of it: suckers, sap, harm. Dangers are keys of cautions.toml (``caution_keys`` of the file)."""
 
     sources: Sources
-    cautions: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
     suckers: str = ""
     bleeding: str = ""
@@ -309,29 +316,31 @@ def _maybe(cls: type[T], data: Mapping[str, Any], key: str, path: Path) -> T | N
     return build(cls, data[key], path, f"{key}.") if key in data else None
 
 
-def woody(facts: Facts, woody_id: str) -> Woody:
-    """A plant by file id ("cherry-sweet"). Raises KeyError when there is none."""
+def woody(facts: Facts, woody_id: str, manner: Manner = PLAIN) -> Woody:
+    """A plant by file id ("cherry-sweet"), its texts in a manner. Raises KeyError when there is none."""
     if woody_id not in facts.ids("woody"):
         raise KeyError(woody_id)
     path = facts.root / "woody" / f"{woody_id}.toml"
-    return facts.kept(("woody", woody_id), lambda: read_woody(path, facts.table(f"woody/{woody_id}")))
+    return facts.kept(
+        ("woody", woody_id, manner), lambda: read_woody(path, told(facts.table(f"woody/{woody_id}"), manner))
+    )
 
 
-def woody_kinds(facts: Facts, base: str) -> tuple[Woody, ...]:
+def woody_kinds(facts: Facts, base: str, manner: Manner = PLAIN) -> tuple[Woody, ...]:
     """Every kind of a base name ("raspberry": summer, fall, black), the default first; empty if unknown."""
     ids = [i for i in facts.ids("woody") if i == base or i.startswith(f"{base}-")]
-    kinds = [w for w in (woody(facts, i) for i in ids) if w.base == base]
+    kinds = [w for w in (woody(facts, i, manner) for i in ids) if w.base == base]
     return tuple(sorted(kinds, key=lambda w: (not w.default, w.id)))
 
 
-def woody_for(facts: Facts, ref: CropRef) -> Woody | None:
+def woody_for(facts: Facts, ref: CropRef, manner: Manner = PLAIN) -> Woody | None:
     """The plant a reference stands for: its kind when said and known, else the default kind."""
-    kinds = woody_kinds(facts, ref.id)
+    kinds = woody_kinds(facts, ref.id, manner)
     return next((w for w in kinds if ref.kind and w.kind == ref.kind), kinds[0] if kinds else None)
 
 
-def in_overview(facts: Facts) -> tuple[tuple[Overview, Woody], ...]:
+def in_overview(facts: Facts, manner: Manner = PLAIN) -> tuple[tuple[Overview, Woody], ...]:
     """The plants that stand for their like in the table given when no plant is named, in its order."""
     ids = (i for i in facts.ids("woody") if "overview" in facts.table(f"woody/{i}"))
-    rows = [(w.overview, w) for w in (woody(facts, i) for i in ids) if w.overview is not None]
+    rows = [(w.overview, w) for w in (woody(facts, i, manner) for i in ids) if w.overview is not None]
     return tuple(sorted(rows, key=lambda row: (row[0].place, row[1].id)))

@@ -7,7 +7,7 @@ import pytest
 
 from gardenmate.knowledge.woody import woody
 from gardenmate.science.chilling import expected_degree_days
-from gardenmate.topics.pruning.advice import cuts
+from gardenmate.topics.pruning.seasons import cuts
 from gardenmate.topics.shared.woody_phase import bloom, site_spring
 from tests.topics.woody_bench import FACTS, ask, place
 

@@ -54,7 +54,7 @@ def test_verdict_on_a_date(plant: str, today: str, asks: str, verdict: str) -> N
 
 def test_black_raspberries_are_layered_at_the_tip_and_red_ones_lifted() -> None:
     black = ask(P, "raspberry/black", today="2027-08-25", where=BOISE)
-    assert "tip layering" in black.headline
+    assert "tip-layer black raspberries" in black.headline
     red = ask(P, "raspberry/summer", today="2027-03-25", where=BOISE)
     assert "rooted suckers" in red.headline
 
@@ -108,14 +108,14 @@ def test_how_long_it_keeps_until_it_can_be_planted(plant: str, until: str, verdi
 
 def test_moving_a_plant_is_moving_the_whole_plant() -> None:
     reply = ask(P, "asparagus", today="2027-03-20", where=BOISE, cues={"asks": "move"})
-    assert "moving the whole plant" in reply.headline
+    assert "you can move asparagus" in reply.headline
 
 
 def test_whether_it_can_be_done_at_all() -> None:
     cues = {"asks": "cuttings", "can_be": "yes"}
     reply = ask(P, "blueberry", today="2027-04-18", where=BOISE, cues=cues)
     assert reply.verdict == "yes"
-    assert reply.headline.startswith("Yes, blueberry grows from softwood cuttings")
+    assert reply.headline.startswith("Yes, you can take softwood cuttings of blueberries")
     assert ask(P, "apple", today="2027-04-18", cues=cues).verdict == "no"
 
 
@@ -153,7 +153,7 @@ def test_runners_in_autumn_where_spring_turns_hot() -> None:
         P, "strawberry", today="2027-04-18", where="Raleigh", cues={"asks": "move", "asked_season": "fall"}
     )
     assert reply.verdict == "yes"
-    assert reply.headline.startswith("Yes, in fall")
+    assert reply.headline.startswith("Yes, you can move rooted runners of strawberries in fall")
     assert any("springs turn hot" in d for d in reply.details)
 
 
@@ -181,7 +181,7 @@ def test_several_plants() -> None:
 
 def test_another_way_than_the_one_asked_for_is_named() -> None:
     reply = ask(P, "raspberry", today="2027-03-20", where=BOISE, cues={"asks": "divide"})
-    assert "not by division" in reply.headline
+    assert "not grown by division" in reply.headline
 
 
 def test_southern_winter_is_midyear() -> None:

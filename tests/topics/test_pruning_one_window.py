@@ -11,9 +11,9 @@ from gardenmate.knowledge.woody import woody
 from tests.topics.woody_bench import FACTS, ask
 
 OPENINGS = {
-    "yes": ("Yes, prune", "Not too late"),
-    "tight": ("You can prune", "It depends on the buds"),
-    "no": ("Not ", "Too late this year", "No hard cut"),
+    "yes": ("Yes, prune", "Yes, you can still prune", "Not too late"),
+    "tight": ("You can", "It depends on the buds", "Almost time", "Only "),
+    "no": ("Not ", "Too late this year", "No hard cut", "Don't prune"),
 }
 
 
@@ -37,9 +37,9 @@ def test_one_window_decides_headline_verdict_and_dates(where: str | None) -> Non
                 (answer.verdict == "yes" and not inside)
                 or (answer.verdict == "no" and inside)
                 or not answer.headline.startswith(OPENINGS[answer.verdict])
-                or ("wait until about" in answer.headline and show_date(start, today) not in answer.headline)
-                or ("window runs about" in answer.headline and show_date(end, today) not in answer.headline)
-                or ("wait until" in answer.headline and answer.verdict == "yes")
+                or ("from about" in answer.headline and show_date(start, today) not in answer.headline)
+                or ("until about" in answer.headline and show_date(end, today) not in answer.headline)
+                or ("from about" in answer.headline and answer.verdict == "yes")
             )
             if wrong:
                 faults.append((plant_id, today.isoformat(), answer.verdict, start, end, answer.headline))

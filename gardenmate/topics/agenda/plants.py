@@ -21,7 +21,7 @@ def plant_items(world: World, until: date) -> list[Item]:
     if not world.garden.plants:
         return []
     from gardenmate.knowledge.woody import woody_for
-    from gardenmate.topics.pruning.advice import cuts
+    from gardenmate.topics.pruning.seasons import cuts
     from gardenmate.topics.shared.woody_phase import spring_at
 
     spring = spring_at(world)

@@ -2,97 +2,135 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date, timedelta
 
 from gardenmate.core.answer import Answer, Number, Verdict
-from gardenmate.core.question import Request
+from gardenmate.core.finding import Finding
 from gardenmate.core.units import show_date
 from gardenmate.core.world import World
 from gardenmate.knowledge.woody import Woody, woody_for
-from gardenmate.topics.pruning.advice import common
+from gardenmate.topics.pruning.decide import common
 from gardenmate.topics.pruning.numbers import place_assumption, spring_working
 from gardenmate.topics.shared.cautions import cautions
-from gardenmate.topics.shared.woody_phase import Spring, bud_break
+from gardenmate.topics.shared.subjects import plural_of
+from gardenmate.topics.shared.woody_case import Case
+from gardenmate.topics.shared.woody_phase import Span, Spring, bud_break, seen_stage
 from gardenmate.topics.shared.woody_text import joined, sentence
 
-_LEAFLESS_DAYS = 14  # after leaf fall starts, the plant is asleep enough to lift
+_LEAFLESS_DAYS = 14  # design value: after leaf fall starts, the plant is asleep enough to lift
+_ASLEEP = ("dormant", "bud_swell")
 
 
-def woody_asked(question: Request, world: World) -> tuple[Woody, ...]:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BareRoot(Finding):
+    """When the plants are asleep (leaf fall to bud break), and whether the ground is usually frozen on the day."""
+
+    rest: Span
+    frozen: bool
+
+
+def woody_asked(case: Case) -> tuple[Woody, ...]:
     """The woody plants of the question, each once."""
-    found = (woody_for(world.facts, ref) for ref in question.crops)
+    found = (woody_for(case.facts, ref, case.manner) for ref in case.question.crops)
     return tuple({w.id: w for w in found if w is not None}.values())
 
 
-def bare_root_answer(
-    question: Request, world: World, spring: Spring, plants: tuple[Woody, ...], day: str
-) -> Answer:
-    """yes = asleep and the ground open; tight = frozen ground, or just past bud break; no = in leaf."""
-    table = world.facts.table("propagation")["bare_root"]
-    found = [_verdict(w, spring, world, table["soil_c"], table["late_days"]) for w in plants]
-    verdict = common(found)
-    names = joined(w.name for w in plants)
-    start, end = asleep(plants[0], spring, world.today)
-    frozen = _frozen(world, table["soil_c"])
-    headline = _headline(verdict, names, day, (start, end), frozen, world.today)
-    told = cautions(world.facts, "propagation", "buried_services")
+def bare_root_answer(case: Case, plants: tuple[Woody, ...]) -> Answer:
+    """yes = asleep and the ground open; tight = frozen ground, or just past bud break; no = in leaf. Without
+    a plant the trees of the place are meant."""
+    table = case.facts.told("propagation", case.manner)["bare_root"]
+    found = _decide(case, plants, table["soil_c"], table["late_days"])
+    names = joined(plural_of(w.name, w.names) for w in plants) or "plants"
+    said = cautions(case.facts, "propagation", "buried_services")
+    start, end = found.rest
     return Answer(
-        question=question,
-        verdict=verdict,
-        headline=sentence(headline),
+        question=case.question,
+        verdict=found.verdict,
+        headline=sentence(_headline(found, case, names)),
         numbers=(
             Number("plant_from", start, "date", "asleep from"),
             Number("plant_to", end, "date", "buds open about"),
-            Number("spread_days", spring.spread_days, "days", "give or take"),
+            Number("spread_days", case.spring.spread_days, "days", "give or take"),
         ),
+        key_figures=("plant_from", "plant_to", "spread_days"),
         steps=tuple(table["steps"]),
         details=(str(table["wait"]),),
         changes=("Tell me what the buds show, and whether the ground is frozen.",),
-        cautions=told.texts,
-        assumptions=place_assumption(spring),
-        sources=tuple(dict.fromkeys((*table["sources"], *told.sources))),
-        working=spring_working(spring),
+        cautions=said.texts,
+        assumptions=place_assumption(case.spring),
+        sources=tuple(dict.fromkeys((*table["sources"], *said.sources))),
+        working=spring_working(case.spring),
     )
 
 
-def _headline(
-    verdict: Verdict | None, names: str, day: str, sleep: tuple[date, date], frozen: bool, today: date
-) -> str:
-    start, end = (show_date(d, today) for d in sleep)
-    if verdict == "yes":
-        return (
-            f"Yes, plant bare-root {names} {day}, while asleep, until about {end} (buds open), unless "
-            "the ground is frozen or waterlogged"
-        )
-    if verdict == "tight" and frozen:
-        return (
-            f"As soon as the ground can be dug, and before buds open about {end}: bare-root {names} rest "
-            "now, but soil is usually frozen at this date"
-        )
-    if verdict == "tight":
-        return f"Late for bare-root {names}: only plants kept cold and still asleep, at once and well watered"
-    if verdict == "no":
-        return (
-            f"Not bare-root {day}: {names} should be in leaf; plant a potted one, or bare-root ones when the "
-            f"leaves are off, from about {start}"
-        )
+def keep_answer(case: Case) -> Answer:
+    """Bare-root plants that came before they can be planted: how long they keep, and how."""
+    table = case.facts.told("propagation", case.manner)["bare_root"]
+    low, high = table["keep_days"]
+    return Answer(
+        question=case.question,
+        verdict="yes",
+        headline=sentence(table["keep"]),
+        numbers=(
+            Number("hold_days_low", low, "days", "keep, at least"),
+            Number("hold_days_high", high, "days", "keep, at most"),
+        ),
+        steps=tuple(table["keep_steps"]),
+        details=(str(table["wait"]),),
+        sources=tuple(table["sources"]),
+        polar=False,
+    )
+
+
+def _decide(case: Case, plants: tuple[Woody, ...], soil_c: float, late_days: int) -> BareRoot:
+    day, seen = case.world.today, seen_stage(case.question)
+    rests = [asleep(w, case.spring, day) for w in plants] or [asleep(None, case.spring, day)]
+    frozen = _frozen(case.world, soil_c)
+    verdicts = [_verdict(rest, day, frozen, late_days, seen) for rest in rests]
+    return BareRoot(verdict=common(verdicts), rest=rests[0], frozen=frozen)
+
+
+def _verdict(rest: Span, day: date, frozen: bool, late_days: int, seen: str | None) -> Verdict:
+    start, end = rest
+    if seen is not None and seen not in _ASLEEP:
+        return "tight" if seen == "green_tip" else "no"
+    if seen is not None or start <= day <= end:
+        return "tight" if frozen else "yes"
+    return "tight" if end < day <= end + timedelta(days=late_days) else "no"
+
+
+def _headline(found: BareRoot, case: Case, names: str) -> str:
+    start, end = (show_date(day, case.world.today) for day in found.rest)
+    if case.asks_when:
+        return f"Plant bare-root {names} while they are asleep, about {start} to {end}, when the ground can be dug"
+    if found.verdict == "yes":
+        opening = "Not too late: plant" if case.too_late else "Yes, plant"
+        sleep = f"they sleep until about {end}. Wait if the ground is frozen or soggy"
+        return f"{opening} bare-root {names} {case.day}; {sleep}"
+    if found.verdict == "tight" and found.frozen:
+        frozen = "but the ground is usually still frozen now"
+        return f"As soon as you can dig: bare-root {names} go in before the buds open about {end}, {frozen}"
+    if found.verdict == "tight":
+        return f"Late for bare-root {names}: only ones kept cold and still asleep, at once and well watered"
+    if found.verdict == "no":
+        opening = "Too late for" if case.too_late else f"Don't plant {case.day}:"
+        instead = f"Plant potted ones, or bare-root ones from about {start}"
+        return f"{opening} bare-root {names}: they should be in leaf. {instead}"
     return f"It depends on the plant, bare-root {names}: only those still asleep"
 
 
-def asleep(plant: Woody, spring: Spring, day: date) -> tuple[date, date]:
-    """Leaf fall to bud break: the winter ``day`` lies in, else the next one."""
+def asleep(plant: Woody | None, spring: Spring, day: date) -> Span:
+    """Leaf fall to bud break: the winter ``day`` lies in, else the next one; without a plant, the apple's."""
     for frame in (spring, spring.shifted(1), spring.shifted(2)):
-        end = bud_break(plant, frame)
+        end = _opens(plant, frame)
         if day <= end + timedelta(days=_LEAFLESS_DAYS):
             return frame.shifted(-1).leaf_fall + timedelta(days=_LEAFLESS_DAYS), end
-    return spring.leaf_fall + timedelta(days=_LEAFLESS_DAYS), bud_break(plant, spring.shifted(1))
+    return spring.leaf_fall + timedelta(days=_LEAFLESS_DAYS), _opens(plant, spring.shifted(1))
 
 
-def _verdict(plant: Woody, spring: Spring, world: World, soil_c: float, late_days: int) -> Verdict:
-    start, end = asleep(plant, spring, world.today)
-    if start <= world.today <= end:
-        return "tight" if _frozen(world, soil_c) else "yes"
-    return "tight" if end < world.today <= end + timedelta(days=late_days) else "no"
+def _opens(plant: Woody | None, spring: Spring) -> date:
+    return spring.green_tip if plant is None else bud_break(plant, spring)
 
 
 def _frozen(world: World, soil_c: float) -> bool:

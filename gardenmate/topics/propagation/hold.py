@@ -9,9 +9,10 @@ from gardenmate.core.question import Request
 from gardenmate.core.units import plural
 from gardenmate.core.world import World
 from gardenmate.topics.propagation.ways import Subject, Way, all_ways, way_asked
-from gardenmate.topics.pruning.advice import common, verdict_of
+from gardenmate.topics.pruning.decide import common, verdict_of
 from gardenmate.topics.shared.cautions import cautions
-from gardenmate.topics.shared.woody_text import in_units, joined, sentence
+from gardenmate.topics.shared.woody_case import Case
+from gardenmate.topics.shared.woody_text import joined, sentence
 
 
 def holding(question: Request, world: World) -> float | None:
@@ -31,13 +32,16 @@ def holding(question: Request, world: World) -> float | None:
     return 0.0 if question.cue("asks_when") is None and question.cue("how_long") else None
 
 
-def hold_answer(question: Request, world: World, known: tuple[Subject, ...], days: float) -> Answer:
+def hold_answer(case: Case, known: tuple[Subject, ...], days: float) -> Answer:
     """May planting wait ``days`` (0: as long as it keeps), and how it is kept meanwhile."""
+    question, world = case.question, case.world
     if known:
         wanted = way_asked(question.cue("asks_way"), known[0].ways)
         ways = tuple(dict.fromkeys(w for s in known for w in s.ways[:1] if not wanted or w.method in wanted))
     else:
-        ways = tuple(w for w in all_ways(world.facts) if w.method in ("suckers", "division", "hardwood"))
+        ways = tuple(
+            w for w in all_ways(world.facts, case.manner) if w.method in ("suckers", "division", "hardwood")
+        )
     verdict = _keeps(ways[0], days)
     low, high = ways[0].hold_days
     keeps = f"{ways[0].name} keep {low:.0f} to {plural(high, 'day')}"
@@ -59,7 +63,7 @@ def hold_answer(question: Request, world: World, known: tuple[Subject, ...], day
             Number("hold_days_high", high, "days", "keeps, at most"),
             Number("wait_days", days, "days", "to wait", shown=days > 0),
         ),
-        details=tuple(in_units(sentence(f"{w.name}: {w.hold}"), world.units) for w in ways),
+        details=tuple(sentence(f"{w.name}: {w.hold}") for w in ways),
         steps=(
             "Keep roots or cut ends damp, never standing in water for days, and out of sun, wind and frost.",
             "Heel in what must wait longer: lay it in a slanting trench and cover the roots with moist soil.",
@@ -77,10 +81,13 @@ def _keeps(way: Way, days: float) -> Verdict | None:
     return "yes" if days <= low else "tight" if days <= high else "no"
 
 
-def mat_answer(question: Request, world: World, known: tuple[Subject, ...]) -> Answer:
+def mat_answer(case: Case, known: tuple[Subject, ...]) -> Answer:
     """Should it stand on a heat mat to root?"""
-    ways = tuple(dict.fromkeys(_mat_way(s, question) for s in known)) or (all_ways(world.facts)[0],)
-    verdict = common([verdict_of(w.mat) for w in ways])
+    question, world = case.question, case.world
+    ways = tuple(dict.fromkeys(_mat_way(s, question) for s in known)) or (
+        all_ways(world.facts, case.manner)[0],
+    )
+    verdict = common(verdict_of(w.mat) for w in ways)
     opening = {
         "yes": "Yes, gentle bottom heat helps",
         "tight": "Not needed, and only gentle heat with cold tops",
@@ -95,9 +102,9 @@ def mat_answer(question: Request, world: World, known: tuple[Subject, ...]) -> A
         headline=sentence(
             f"{opening}: {joined(dict.fromkeys(w.name for w in ways))}" + (f" of {names}" if names else "")
         ),
-        details=tuple(dict.fromkeys(in_units(w.mat_text, world.units) for w in ways))
-        + tuple(in_units(sentence(f"{s.name}: {s.ways[0].note}"), world.units) for s in known),
-        steps=tuple(in_units(s, world.units) for s in ways[0].steps),
+        details=tuple(dict.fromkeys(w.mat_text for w in ways))
+        + tuple(sentence(f"{s.name}: {s.ways[0].note}") for s in known),
+        steps=ways[0].steps,
         cautions=told.texts,
         sources=tuple(dict.fromkeys((*(s for w in ways for s in w.sources), *told.sources))),
     )

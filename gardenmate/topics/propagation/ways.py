@@ -9,6 +9,7 @@ from typing import Any
 
 from gardenmate.core.question import CropRef
 from gardenmate.knowledge.facts import Facts
+from gardenmate.knowledge.marked import PLAIN, Manner
 from gardenmate.knowledge.plants import section, ways_of
 from gardenmate.topics.shared.woody_phase import Span, Spring, month_spans
 
@@ -20,10 +21,13 @@ _ASKED = {
     "move": ("transplant", "runners", "suckers", "division", "offsets"),
     "layer": ("layering", "tip-layering"),
     "suckers": ("suckers", "runners", "offsets"),
+    "graft": ("grafting", "budding"),
 }
+GRAFTS = _ASKED["graft"]
 _LIFTED = ("division", "transplant")
 _ROOTING = timedelta(weeks=4)
 _LATE_DAYS = 21
+_BEFORE_GREEN_DAYS, _AFTER_GREEN_DAYS = 10, 28  # grafts take from bud swell of the stock on (common practice)
 _LATE_WINTER = (2, 3)
 _STRETCH_DAYS = 60
 # Months of a way whose plant names none, northern; the phases not listed follow the plant's own year.
@@ -34,15 +38,18 @@ _MONTHS = {
     "tip-layers": (8, 9, 3, 4),
     "autumn": (9, 10, 11),
     "growing": (5, 6, 7, 8, 9),
+    "budding": (7, 8),
 }
 
 
 @dataclass(frozen=True, slots=True)
 class Way:
-    """One way of making new plants of one kind of plant. Days and weeks are (low, high)."""
+    """One way of making new plants of one kind of plant; ``do`` is the job, before its name. Days and weeks are (low,
+    high)."""
 
     method: str
     name: str
+    do: str
     phase: str
     when: str
     steps: tuple[str, ...]
@@ -72,6 +79,7 @@ class Way:
         return cls(
             method=method,
             name=table["name"],
+            do=table["do"],
             phase=table["phase"],
             when=table["when"],
             steps=tuple(table["steps"]),
@@ -105,17 +113,17 @@ class Chance:
         return timedelta(0) <= day - before <= timedelta(days=_LATE_DAYS)
 
 
-def plant_ways(facts: Facts, base: str, kind: str | None = None) -> tuple[Way, ...]:
+def plant_ways(facts: Facts, base: str, kind: str | None = None, manner: Manner = PLAIN) -> tuple[Way, ...]:
     """The ways of a plant, best first; those of other kinds left out when the kind was said."""
-    methods = facts.table("propagation")["method"]
-    ways = ways_of(facts, base)
+    methods = facts.told("propagation", manner)["method"]
+    ways = ways_of(facts, base, manner)
     fitting = [w for w in ways if not kind or not w.get("kinds") or kind in w["kinds"]]
     return tuple(Way.of(w["method"], methods[w["method"]], w) for w in fitting or ways)
 
 
-def why_not(facts: Facts, base: str) -> str:
+def why_not(facts: Facts, base: str, manner: Manner = PLAIN) -> str:
     """Why a plant is not propagated at home; empty when it is, or when nothing is known."""
-    entry = section(facts, base, "not_propagated")
+    entry = section(facts, base, "not_propagated", manner)
     return "" if entry is None else str(entry["why"])
 
 
@@ -153,6 +161,8 @@ def _spans(way: Way, spring: Spring, green: date) -> tuple[Span, ...]:
         return ((leafless, green + timedelta(days=10)),)
     if way.phase == "softwood":
         return ((green + timedelta(days=42), green + timedelta(days=84)),)
+    if way.phase == "grafting":
+        return ((green - timedelta(days=_BEFORE_GREEN_DAYS), green + timedelta(days=_AFTER_GREEN_DAYS)),)
     if way.phase == "early-spring":
         return ((spring.green_tip - timedelta(days=28), spring.green_tip + timedelta(days=28)),)
     if way.phase == "slips":
@@ -187,10 +197,11 @@ def _awake_off(span: Span, way: Way, green: date) -> Span:
 
 @dataclass(frozen=True, slots=True)
 class Subject:
-    """One plant asked about: its name, and its ways with their dates."""
+    """One plant asked about: what to call it and several of it, its ways with their dates, why not at home."""
 
     ref: CropRef
     name: str
+    many: str
     ways: tuple[Way, ...]
     chances: tuple[Chance, ...]
     no: str
@@ -210,9 +221,9 @@ def chances_once(found: tuple[Chance, ...]) -> tuple[Chance, ...]:
     return tuple(first.values())
 
 
-def all_ways(facts: Facts) -> tuple[Way, ...]:
+def all_ways(facts: Facts, manner: Manner = PLAIN) -> tuple[Way, ...]:
     """Every way there is, without a plant."""
     return tuple(
         Way.of(name, table, {"note": "", "sources": table["sources"]})
-        for name, table in facts.table("propagation")["method"].items()
+        for name, table in facts.told("propagation", manner)["method"].items()
     )

@@ -6,26 +6,30 @@ A plant is judged by its own file only, never by another plant's rule.
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from dataclasses import replace
+from typing import Literal
 
-from gardenmate.core.answer import Answer, Table
+from gardenmate.core.answer import Answer
 from gardenmate.core.question import CropRef, Request
 from gardenmate.core.world import World
-from gardenmate.knowledge.woody import Woody, woody_kinds
-from gardenmate.topics.pruning.advice import Advice, advise, common
+from gardenmate.knowledge.marked import Manner
+from gardenmate.knowledge.woody import woody_kinds
 from gardenmate.topics.pruning.aftermath import aftermath, aftermath_entry
-from gardenmate.topics.pruning.general import WORDS, no_plant
+from gardenmate.topics.pruning.decide import asked_of, decide
+from gardenmate.topics.pruning.general import no_plant
+from gardenmate.topics.pruning.hedges import answer_hedge
 from gardenmate.topics.pruning.kinds import assumed_kind, cut_differently, garden_kind, match_kind, usual_kind
-from gardenmate.topics.pruning.numbers import window_text
 from gardenmate.topics.pruning.one_plant import answer_one
 from gardenmate.topics.pruning.perennial_care import care_answer
-from gardenmate.topics.pruning.words import asks_when, short_reply, when_text
+from gardenmate.topics.pruning.several import Known, answer_kinds, answer_several
 from gardenmate.topics.shared.asked_day import asked_day
 from gardenmate.topics.shared.cautions import cautions
-from gardenmate.topics.shared.woody_phase import Spring, spring_at
-from gardenmate.topics.shared.woody_text import in_south, in_units, joined, sentence
+from gardenmate.topics.shared.woody_case import Case
+from gardenmate.topics.shared.woody_phase import spring_at
+from gardenmate.topics.shared.woody_text import clause, joined, sentence
 
-_ALIKE = ("like", "same")
+Aspect = Literal["frozen", "already-cut", "broken", "hedge", "not-covered", "no-plant", "one", "several"]
 
 
 def answer(question: Request, world: World) -> Answer:
@@ -33,206 +37,99 @@ def answer(question: Request, world: World) -> Answer:
     cared = care_answer(question, world)
     if cared is not None:
         return cared
-    asked = [(ref, woody_kinds(world.facts, ref.id)) for ref in question.crops]
+    spring = spring_at(world)
+    manner = Manner(world.units, spring.southern)
+    asked = [(ref, woody_kinds(world.facts, ref.id, manner)) for ref in question.crops]
     known = [(ref, kinds) for ref, kinds in asked if kinds]
     unknown = [ref for ref, kinds in asked if not kinds]
-    if question.cue("freeze_hurt") or (question.cue("asks") == "aftermath" and not asked):
-        return _frozen(question, world, known)
-    done_on = question.ask.date
-    if question.cue("past_cut") or (known and done_on is not None and done_on < world.today):
-        return aftermath(question, world, known)
-    other = question.cue("other_plant")
-    if not known and (unknown or other):
-        return not_covered(question, world, [r.typed or r.id for r in unknown] or [other or ""])
+    aspect = _aspect(question, world, known, unknown)
+    if aspect in _LOOKING_BACK:
+        return _LOOKING_BACK[aspect](Case(question, world, spring), known)
     then = asked_day(question, world)
-    reply = _reply(question, then.world, known, then.word)
-    details = (*reply.details, _uncovered_line(unknown)) if unknown else reply.details
-    return replace(
-        reply,
-        headline=in_units(reply.headline, world.units),
-        details=tuple(in_units(line, world.units) for line in details),
-        assumptions=(*then.assumed, *reply.assumptions),
-    )
+    case = Case(question, then.world, spring_at(then.world), then.word)
+    if aspect == "not-covered":
+        return not_covered(case, [r.typed or r.id for r in unknown] or [question.cue("other_plant") or ""])
+    reply = _RULES[aspect](case, known)
+    more = (_uncovered_line(unknown),) if unknown else ()
+    return replace(reply, details=(*reply.details, *more), assumptions=(*then.assumed, *reply.assumptions))
 
 
-def _reply(
-    question: Request, world: World, known: list[tuple[CropRef, tuple[Woody, ...]]], day: str
-) -> Answer:
-    if not known:
-        return no_plant(question, world, day)
-    spring = spring_at(world)
-    if spring.southern:
-        known = [(ref, tuple(in_south(w) for w in kinds)) for ref, kinds in known]
-    if len(known) == 1:
-        return _one_name(question, world, spring, *known[0], day)
-    return _several(question, world, spring, known, day)
+def _aspect(question: Request, world: World, known: list[Known], unknown: list[CropRef]) -> Aspect:
+    """What is asked, the nearest thing first."""
+    if question.cue("freeze_hurt") or (question.cue("asks") == "aftermath" and not question.crops):
+        return "frozen"
+    done_on = question.ask.date
+    made = question.has("cut", "made") and not question.has("asks", "when")
+    if question.cue("past_cut") or made or (known and done_on is not None and done_on < world.today):
+        return "already-cut"
+    if question.has("look", "broken") and not question.has("asks", "when"):
+        return "broken"
+    if not known and question.has("subject", "hedge"):
+        return "hedge"
+    if not known and (unknown or question.cue("other_plant")):
+        return "not-covered"
+    return "no-plant" if not known else "one" if len(known) == 1 else "several"
 
 
-# -- one name -------------------------------------------------------------------------------------
-def _one_name(
-    question: Request, world: World, spring: Spring, ref: CropRef, kinds: tuple[Woody, ...], day: str
-) -> Answer:
-    kind = ref.kind or question.ask.kind or garden_kind(ref.id, world)
+def _one_name(case: Case, known: list[Known]) -> Answer:
+    ref, kinds = known[0]
+    kind = ref.kind or case.question.ask.kind or garden_kind(ref.id, case.world)
     chosen = match_kind(kinds, kind)
     if chosen is not None:
-        return answer_one(question, world, spring, chosen, (), day)
+        return answer_one(case, chosen)
     if pair := cut_differently(kinds):
-        return _kinds_table(question, world, spring, pair, day)
-    plant = usual_kind(kinds, spring, world)
-    return answer_one(question, world, spring, plant, assumed_kind(plant, kinds), day)
+        return answer_kinds(case, pair)
+    plant = usual_kind(kinds, case.spring, case.world)
+    return answer_one(case, plant, assumed_kind(plant, kinds))
 
 
-def _kinds_table(
-    question: Request, world: World, spring: Spring, kinds: tuple[Woody, ...], day: str
-) -> Answer:
-    """Two kinds cut differently and none said: both, in one table, and one short question."""
-    found = [advise(w, spring, world.facts, world.today, question.cue("bud_stage")) for w in kinds]
-    verdict = common([a.verdict for a in found])
-    names = joined((w.name for w in kinds), "or")
-    opening = {
-        "yes": f"Yes, either way: {short_reply(found[0], world)}",
-        "tight": "You can, at a cost, whichever kind it is",
-        "no": f"Not {day}, whichever kind it is",
-        None: "It depends on the kind",
-    }[verdict]
-    if asks_when(question):
-        say = "; ".join(f"{a.plant.name}: {when_text(a, world)}" for a in found)
-    else:
-        say = ": ".join((opening, _why_kinds(found, world))) if verdict != "yes" else opening
-    base = answer_one(question, world, spring, kinds[0], (), day)
-    return replace(
-        base,
-        verdict=verdict,
-        headline=sentence(say),
-        numbers=tuple(
-            n._replace(crop=a.plant.id)
-            for a in found
-            for n in answer_one(question, world, spring, a.plant, ()).numbers
-        ),
-        details=tuple(sentence(f"{a.plant.name}: {a.plant.fruit.cost}") for a in found),
-        steps=(),
-        table=_table(found, world, "By kind"),
-        asks=tuple(f"It is {w.name}" for w in kinds),
-        changes=(f"Tell me which it is: {names}.", *base.changes),
-        sources=tuple(dict.fromkeys(s for w in kinds for s in w.source_ids)),
-        effects=base.effects,
-    )
-
-
-def _why_kinds(found: list[Advice], world: World) -> str:
-    return "; ".join(f"{a.plant.name}: {short_reply(a, world)}" for a in found)
-
-
-# -- several plants -------------------------------------------------------------------------------
-def _several(
-    question: Request,
-    world: World,
-    spring: Spring,
-    known: list[tuple[CropRef, tuple[Woody, ...]]],
-    day: str,
-) -> Answer:
-    plants = [match_kind(kinds, ref.kind) or usual_kind(kinds, spring, world) for ref, kinds in known]
-    found = [advise(w, spring, world.facts, world.today, question.cue("bud_stage")) for w in plants]
-    plain = replace(question, cues={k: v for k, v in question.cues.items() if k != "alike"})
-    singles = [answer_one(plain, world, spring, w, (), day) for w in plants]
-    verdicts = [a.verdict for a in singles if a.verdict is not None]
-    verdict = common(verdicts) if len(verdicts) == len(singles) else None
-    unlike = len({(w.group, w.fruit.wood) for w in plants}) > 1
-    alike_asked = unlike and (question.cue("alike") is not None or question.cue("asks") in _ALIKE)
-    if alike_asked:
-        verdict = "no"
-    details = [sentence(f"{w.name} fruits on {w.fruit.on}") for w in plants if w.fruit.on]
-    if len({w.fruit.wood for w in plants}) > 1:
-        details.insert(0, "They are not cut alike: each is judged by what it fruits on.")
+def _broken(case: Case, known: list[Known]) -> Answer:
+    """Broken or dead wood comes off at any time; the rest of the plant by its own rule."""
+    table = case.facts.told("pruning", case.manner)["general"]
+    said = cautions(case.facts, "pruning", "blades", "ladders", "lines", "arborist")
+    rest = [_one_name(case, [one]) for one in known]
     return Answer(
-        question=question,
-        verdict=verdict,
-        headline=_several_headline(alike_asked, singles, plants, verdict, day),
-        numbers=tuple(n for s in singles for n in s.numbers),
-        details=tuple(in_units(d, world.units) for d in details),
-        table=_table(found, world, "Plant by plant"),
-        changes=("Ask about one of them for its method, step by step.",),
-        cautions=tuple(dict.fromkeys(c for s in singles for c in s.cautions)),
-        assumptions=tuple(
-            dict.fromkeys((*_kinds_assumed(known, plants), *(x for s in singles for x in s.assumptions)))
+        question=case.question,
+        verdict="yes",
+        headline=f"Yes, take the broken or dead part off {case.day}: {clause(table['dead_wood']['text'])}.",
+        details=(*(f"The rest of the plant: {clause(reply.headline)}." for reply in rest),),
+        steps=tuple(table["cut"]["steps"]),
+        cautions=said.texts,
+        sources=tuple(
+            dict.fromkeys((*table["dead_wood"]["sources"], *table["cut"]["sources"], *said.sources))
         ),
-        sources=tuple(dict.fromkeys(x for s in singles for x in s.sources)),
-        working=tuple(dict.fromkeys(line for s in singles for line in s.working)),
     )
 
 
-def _kinds_assumed(known: list[tuple[CropRef, tuple[Woody, ...]]], plants: list[Woody]) -> list[str]:
-    pairs = zip(known, plants, strict=True)
-    return [
-        line
-        for (ref, kinds), plant in pairs
-        if len(kinds) > 1 and not ref.kind
-        for line in assumed_kind(plant, kinds)
-    ]
-
-
-def _several_headline(
-    alike_asked: bool, singles: list[Answer], plants: list[Woody], verdict: str | None, day: str
-) -> str:
-    names = joined(w.name for w in plants)
-    if alike_asked:
-        return sentence(f"No, {names} are not pruned alike: see each below")
-    if verdict is not None:
-        opening = {"yes": f"Yes, prune {day}", "tight": "You can, at a cost", "no": f"Not {day}"}[verdict]
-        return sentence(f"{opening}: {names}")
-    words = {"yes": "yes for", "tight": "with care for", "no": f"not {day} for"}
-    loose = joined(w.name for w, s in zip(plants, singles, strict=True) if s.verdict is None)
-    parts = [
-        f"{words[v]} {joined(w.name for w, s in zip(plants, singles, strict=True) if s.verdict == v)}"
-        for v in ("yes", "tight", "no")
-        if any(s.verdict == v for s in singles)
-    ]
-    if loose:
-        parts.append(f"{loose}: it depends, see below")
-    return sentence("; ".join(parts))
-
-
-def _table(found: list[Advice], world: World, title: str) -> Table:
-    rows = tuple(
-        (
-            a.plant.name,
-            WORDS[a.verdict],
-            window_text(a, world),
-            in_units(_when(a), world.units),
-        )
-        for a in found
-    )
-    return Table(("plant", "now?", "dates", "when"), rows, title)
-
-
-def _when(advice: Advice) -> str:
-    cut = advice.cut
-    return cut.season.window if cut is not None else advice.plant.seasons[0].window
-
-
-def _frozen(question: Request, world: World, known: list[tuple[CropRef, tuple[Woody, ...]]]) -> Answer:
+def _frozen(case: Case, known: list[Known]) -> Answer:
     """Tops or wood hurt by frost: wait, then cut to live wood; a plant in its season is cut now."""
-    entry = world.facts.table("pruning")["aftermath"]["winter_brown"]
-    spring = spring_at(world)
-    plant = usual_kind(known[0][1], spring, world) if known else None
-    if (
-        plant is not None
-        and advise(plant, spring, world.facts, world.today, question.cue("bud_stage")).verdict != "no"
-    ):
-        reply = _reply(question, world, known, "now")
-        scratch = world.facts.table("pruning")["general"]["scratch"]["text"]
+    table = case.facts.told("pruning", case.manner)
+    plant = usual_kind(known[0][1], case.spring, case.world) if known else None
+    if plant is not None and decide(plant, case.spring, case.facts, asked_of(case, plant)).verdict != "no":
+        reply = _RULES["one" if len(known) == 1 else "several"](case, known)
+        scratch = table["general"]["scratch"]["text"]
         return replace(reply, details=(f"{scratch} Cut back to live wood first.", *reply.details))
     more = tuple(sentence(line) for line in plant.limits.not_when) if plant is not None else ()
-    return aftermath_entry(question, world, entry, more, plant)
+    return aftermath_entry(case, table["aftermath"]["winter_brown"], more, plant)
+
+
+_Rule = Callable[[Case, list[Known]], Answer]
+_RULES: Mapping[Aspect, _Rule] = {
+    "hedge": lambda case, _known: answer_hedge(case),
+    "no-plant": lambda case, _known: no_plant(case),
+    "one": _one_name,
+    "several": answer_several,
+}
+_LOOKING_BACK: Mapping[Aspect, _Rule] = {"frozen": _frozen, "already-cut": aftermath, "broken": _broken}
 
 
 # -- not covered ----------------------------------------------------------------------------------
-def not_covered(question: Request, world: World, names: list[str]) -> Answer:
+def not_covered(case: Case, names: list[str]) -> Answer:
     """Declined by name; a warning that is known of it (oak wilt, bleeding) is still given."""
-    warnings = world.facts.table("pruning").get("other", {})
+    warnings = case.facts.told("pruning", case.manner).get("other", {})
     told = [warnings[name] for name in names if name in warnings]
     return Answer(
-        question=question,
+        question=case.question,
         verdict=None,
         headline=f"I have no pruning rule for {joined(names, 'or')}, and I do not judge one plant by"
         " another's rule.",
@@ -243,7 +140,7 @@ def not_covered(question: Request, world: World, names: list[str]) -> Answer:
         changes=(
             "I know fruit trees, bushes, canes and vines, roses, hydrangeas, lilac, lavender and more.",
         ),
-        cautions=cautions(world.facts, "pruning", "lines", "arborist").texts,
+        cautions=cautions(case.facts, "pruning", "lines", "arborist").texts,
         sources=tuple(dict.fromkeys(("common-practice", *(s for entry in told for s in entry["sources"])))),
     )
 

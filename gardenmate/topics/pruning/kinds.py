@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from gardenmate.core.question import Request
 from gardenmate.core.world import World
 from gardenmate.knowledge.woody import Woody
 from gardenmate.topics.shared.woody_phase import Spring
@@ -51,14 +50,3 @@ def assumed_kind(plant: Woody, kinds: tuple[Woody, ...]) -> tuple[str, ...]:
     """What is said when a kind was taken for granted."""
     others = joined((w.name for w in kinds if w is not plant), "or")
     return (f"I assumed {plant.name}; tell me if it is {others}, which is cut differently.",)
-
-
-def called(plant: Woody, question: Request, assumed: bool) -> str:
-    """What to call the plant: by the name typed where one rule serves several species (smooth and panicle
-    hydrangea), by its general name where the kind was taken for granted, else by its own name."""
-    if ";" in plant.botanical and not assumed:
-        said = {ref.typed.lower() for ref in question.crops}
-        typed = [n for n in plant.names if not n.endswith("s") and any(n.lower() in s for s in said)]
-        if typed:
-            return max(typed, key=len)
-    return plant.generic_names[0] if assumed and plant.generic_names else plant.name

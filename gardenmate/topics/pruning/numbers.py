@@ -1,4 +1,4 @@
-"""Figures, dates and reckoning behind a pruning answer."""
+"""Figures, dates and working behind a pruning answer."""
 
 from __future__ import annotations
 
@@ -8,38 +8,38 @@ from gardenmate.core.answer import Mark, Number
 from gardenmate.core.units import show_date
 from gardenmate.core.world import World
 from gardenmate.knowledge.woody import Woody
-from gardenmate.topics.pruning.advice import Advice, stage_words
-from gardenmate.topics.shared.woody_phase import Spring, bloom, bud_break, chill_delay, chill_need
+from gardenmate.topics.pruning.decide import Pruning
+from gardenmate.topics.shared.woody_phase import PLAIN, Spring, bloom, bud_break, chill_delay, chill_need
 from gardenmate.topics.shared.woody_text import span_text
 
 
-def advice_numbers(advice: Advice, spring: Spring, world: World) -> tuple[Number, ...]:
+def dates(found: Pruning, spring: Spring, world: World) -> tuple[Number, ...]:
     """The dates of the window, bud break with its spread, age gate and chill."""
-    crop = advice.plant.base
-    cut = advice.cut
-    found: list[Number] = []
+    crop = found.plant.base
+    cut = found.cut
+    made: list[Number] = []
     if cut is not None:
-        label = "next window" if cut is advice.coming else "window"
-        found.append(Number("prune_from", cut.start, "date", f"{label} from", crop))
-        found.append(Number("prune_to", cut.end, "date", f"{label} to", crop))
-    if advice.plant.bud_break is not None:
-        found.append(
-            Number("bud_break", _coming_break(advice.plant, spring, world), "date", "buds open about", crop)
+        label = "next window" if cut is found.coming else "window"
+        made.append(Number("prune_from", cut.start, "date", f"{label} from", crop))
+        made.append(Number("prune_to", cut.end, "date", f"{label} to", crop))
+    if found.plant.bud_break is not None:
+        made.append(
+            Number("bud_break", _coming_break(found.plant, spring, world), "date", "buds open about", crop)
         )
-        found.append(Number("spread_days", spring.spread_days, "days", "give or take", crop))
-    found.append(
+        made.append(Number("spread_days", spring.spread_days, "days", "give or take", crop))
+    made.append(
         Number(
             "min_age_years",
-            advice.plant.limits.min_age_years,
+            found.plant.limits.min_age_years,
             "years",
             "hard cut from year",
             crop,
             shown=False,
         )
     )
-    if advice.plant.chill is not None and advice.plant.chill.hours is not None and world.site is not None:
-        found += _chill_numbers(advice.plant, spring, world)
-    return tuple(found)
+    if found.plant.chill is not None and found.plant.chill.hours is not None and world.site is not None:
+        made += _chill_numbers(found.plant, spring, world)
+    return tuple(made)
 
 
 def _coming_break(plant: Woody, spring: Spring, world: World) -> date:
@@ -78,20 +78,20 @@ def method_numbers(plant: Woody) -> tuple[Number, ...]:
     )
 
 
-def advice_marks(advice: Advice, spring: Spring, world: World) -> tuple[Mark, ...]:
+def marks(found: Pruning, spring: Spring, world: World) -> tuple[Mark, ...]:
     """Points of the date line: today, the window, bud break."""
-    cut = advice.cut
-    marks = [Mark("today", world.today)]
+    cut = found.cut
+    points = [Mark("today", world.today)]
     if cut is not None:
-        marks += [Mark("prune from", cut.start), Mark("until", cut.end)]
-    if advice.plant.bud_break is not None:
-        marks.append(Mark("buds open", _coming_break(advice.plant, spring, world)))
-    return tuple(sorted(marks, key=lambda m: m.on))
+        points += [Mark("prune from", cut.start), Mark("until", cut.end)]
+    if found.plant.bud_break is not None:
+        points.append(Mark("buds open", _coming_break(found.plant, spring, world)))
+    return tuple(sorted(points, key=lambda m: m.on))
 
 
-def window_text(advice: Advice, world: World) -> str:
+def window_text(found: Pruning, world: World) -> str:
     """The current or next window as text ("20 Feb to 5 Apr")."""
-    cut = advice.cut
+    cut = found.cut
     return span_text(cut.start, cut.end, world.today) if cut else "-"
 
 
@@ -135,9 +135,9 @@ def spring_working(spring: Spring) -> tuple[str, ...]:
     )
 
 
-def plant_working(advice: Advice, spring: Spring) -> tuple[str, ...]:
+def plant_working(found: Pruning, spring: Spring) -> tuple[str, ...]:
     """How the plant's own dates follow from the frame."""
-    plant = advice.plant
+    plant = found.plant
     lines = []
     if plant.bud_break is not None:
         days = plant.bud_break.days_from_apple_green_tip
@@ -153,10 +153,6 @@ def plant_working(advice: Advice, spring: Spring) -> tuple[str, ...]:
     flowers = bloom(plant, spring)
     if flowers is not None:
         lines.append(f"{plant.name}: bloom about {show_date(flowers)}.")
-    stage = (
-        f"seen: {stage_words(advice.phase.stage)}"
-        if advice.seen
-        else f"likely {stage_words(advice.phase.stage)}"
-    )
+    stage = f"seen: {PLAIN[found.phase.stage]}" if found.seen else f"likely {PLAIN[found.phase.stage]}"
     lines.append(f"{plant.name}: {stage}.")
     return tuple(lines)

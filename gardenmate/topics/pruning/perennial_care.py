@@ -13,7 +13,6 @@ from gardenmate.core.world import World
 from gardenmate.knowledge.plants import section
 from gardenmate.knowledge.woody import Woody, woody_kinds
 from gardenmate.topics.pruning.numbers import place_assumption, spring_working
-from gardenmate.topics.pruning.words import asks_when
 from gardenmate.topics.shared.woody_phase import Spring, bud_break, spring_at
 from gardenmate.topics.shared.woody_text import sentence
 
@@ -28,6 +27,10 @@ def care_answer(question: Request, world: World) -> Answer | None:
     if covered and len(covered) == len(ids) and question.has("asks", "uncover"):
         return _uncover(question, world, *covered[0])
     return None
+
+
+def _asks_when(question: Request) -> bool:
+    return question.cue("asks_when") is not None or question.has("asks", "when")
 
 
 def _plant(world: World, base: str) -> Woody | None:
@@ -60,7 +63,7 @@ def _stop(question: Request, world: World, rows: list[tuple[str, Mapping[str, An
         marks.append(Mark(f"{base} stops", last))
         details += [sentence(f"{base}: {row['young']}"), str(row["after"])]
         verdicts.append("yes" if world.today < first else "tight" if world.today <= last else "no")
-    same = len(set(verdicts)) == 1 and not asks_when(question)
+    same = len(set(verdicts)) == 1 and not _asks_when(question)
     return Answer(
         question=question,
         verdict=verdicts[0] if same else None,
@@ -81,10 +84,10 @@ def _uncover(question: Request, world: World, base: str, row: Mapping[str, Any])
     near = timedelta(days=spring.spread_days)
     verdict: Verdict = "no" if world.today < on - near else "tight" if world.today < on else "yes"
     opening = {"yes": "Now", "tight": "About now", "no": f"Not yet; about {show_date(on, world.today)}"}
-    say = f"about {show_date(on, world.today)}" if asks_when(question) else opening[verdict]
+    say = f"about {show_date(on, world.today)}" if _asks_when(question) else opening[verdict]
     return Answer(
         question=question,
-        verdict=None if asks_when(question) else verdict,
+        verdict=None if _asks_when(question) else verdict,
         headline=sentence(f"{say}: take the mulch off {row['sign']}"),
         numbers=(
             Number("uncover_on", on, "date", "new leaves about", base),

@@ -24,7 +24,6 @@ from gardenmate.topics.seedlings.containers import (
     mix_litres,
     weeks_in,
 )
-from gardenmate.topics.seedlings.own_potting import with_own_potting
 from gardenmate.topics.seedlings.potting_general import are_bound, general
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.figures import finished
@@ -58,7 +57,7 @@ _Reply = Callable[[Request, World, tuple[Potted, ...]], Answer]
 
 def answer(question: Request, world: World) -> Answer:
     """Pot size, when, how deep, how long it may wait, second potting, flowers in the pot."""
-    return with_own_potting(finished(_answer(question, world)), question, world)
+    return finished(_answer(question, world))
 
 
 def _answer(question: Request, world: World) -> Answer:

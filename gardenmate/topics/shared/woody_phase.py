@@ -13,6 +13,8 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, Any, Literal
 
+from gardenmate.core.question import Request
+from gardenmate.core.units import INCH_CM
 from gardenmate.knowledge.facts import Facts
 from gardenmate.knowledge.woody import Season, Woody
 from gardenmate.science.chilling import expected_degree_days
@@ -40,6 +42,7 @@ SEEN_STAGES = {
     "after_harvest": "after_harvest",
     "leaf_fall": "leaf_fall",
 }
+_GREEN_CM = 3.2  # new growth no longer than about an inch and a quarter is still green tip (design value)
 PLAIN = {
     "dormant": "dormant",
     "bud_swell": "with buds swelling",
@@ -50,6 +53,7 @@ PLAIN = {
     "after_harvest": "past harvest",
     "leaf_fall": "going dormant",
 }
+SEEN_WORDS = {**PLAIN, "tight_cluster": "at tight cluster", "pink": "at pink"}
 WINTER_PHASES = ("dormant", "late-dormant", "bud-swell", "dormant-spring", "early-spring")
 _AUTUMN_PHASES = ("runners", "autumn")
 _LONG_WAIT_DAYS = 40  # bloom this long after the first green means the plant is in leaf before it blooms
@@ -235,6 +239,23 @@ def _cooling(site: Site, cycle: int) -> date:
 def _years_on(day: date, years: int) -> date:
     year = day.year + years
     return date(year, 2, 28) if (day.month, day.day) == (2, 29) else date(year, day.month, day.day)
+
+
+def seen_stage(question: Request, plant: Woody | None = None) -> str | None:
+    """The stage the grower sees (a key of SEEN_STAGES): as told, or by the length of the new growth; None unsaid.
+
+    A length says more than "in leaf": what counts as green tip is the plant's own, where its file says so.
+    """
+    told = question.first("stage", "seen")
+    stage = question.cue("bud_stage") if told is None else str(told.value)
+    grown = question.first("size", "shoots") or question.first("size", "leaves")
+    if grown is None or stage not in (None, "leafed_out"):
+        return stage
+    own = plant.stages["green_tip"].shoots_up_to_cm if plant is not None else None
+    return "green_tip" if _CM[grown.unit] * grown.number <= (own or _GREEN_CM) else "leafed_out"
+
+
+_CM = {"mm": 0.1, "cm": 1.0, "in": INCH_CM, "ft": 12 * INCH_CM, "m": 100.0}
 
 
 # -- one plant ------------------------------------------------------------------------------------
