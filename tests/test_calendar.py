@@ -11,7 +11,8 @@ from gardenmate.climate.places import resolve_site
 from gardenmate.climate.site import Site
 from gardenmate.core.errors import UsageError
 from gardenmate.knowledge.facts import Facts
-from gardenmate.topics.season.calendar import calendar_windows, crops_named, season_of, window_row
+from gardenmate.present.json_out import window_dict
+from gardenmate.topics.season.calendar import calendar_windows, crops_named, season_of
 
 FACTS = Facts()
 
@@ -29,7 +30,7 @@ def test_every_crop_has_windows_in_a_temperate_place() -> None:
 
 def test_rows_are_the_contracts_objects() -> None:
     windows = calendar_windows(site("Boston"), FACTS, date(2027, 4, 18), crops_named(["lettuce"], FACTS))
-    rows = [window_row(w) for w in windows]
+    rows = [window_dict(w) for w in windows]
     assert {r["kind"] for r in rows} == {"leaf", "head"}
     for row in rows:
         assert row["crop"] == "lettuce"

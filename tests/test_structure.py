@@ -19,7 +19,6 @@ KNOWN_CIRCLES = {
     frozenset({"language.text.lexicon", "language.text.spelling"}),
     frozenset({"bench.loop", "bench.setup"}),
     frozenset({"cli.completion", "cli.main"}),
-    frozenset({"topics.frost.dates", "topics.garden.compare"}),
     frozenset({"topics.costs.answer", "topics.costs.several", "topics.costs.stock"}),
 }
 # Rooms whose rules still read the text of a question; the list may only shrink.

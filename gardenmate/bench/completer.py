@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_left
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from itertools import islice
 
 from prompt_toolkit.completion import CompleteEvent, Completer, Completion
@@ -31,11 +31,13 @@ _PLACE_BEFORE = re.compile(r"\b(?:in|at|near|from|around|of|about)\s+$", re.IGNO
 class BenchCompleter(Completer):
     """Completes a whole question from its beginning, or the name of a crop, plant or place being typed.
 
-    The words are read on the first key, then kept. Places are offered after "in", "near" and the like.
+    The words are read on the first key, then kept; ``varieties`` tells those of the garden with their crops. Places
+    are offered after "in", "near" and the like.
     """
 
-    def __init__(self, facts: Facts) -> None:
+    def __init__(self, facts: Facts, varieties: Callable[[], Mapping[str, str]] | None = None) -> None:
         self._facts = facts
+        self._varieties = varieties
         self._crops: list[Name] | None = None
         self._places: list[Name] | None = None
 
@@ -57,12 +59,17 @@ class BenchCompleter(Completer):
             typed = " ".join(words[-take:])
             if len(typed.strip()) < shortest:
                 continue
-            names = _starting(self._crop_names(), typed)
+            names = [*_starting(self._own(), typed), *_starting(self._crop_names(), typed)]
             if _PLACE_BEFORE.search(line[: len(line) - len(typed)]):
                 names += _places(self._place_names(), typed, self._facts)
             yield from (_completion(name, typed) for name in names if name.key != typed.lower())
         if whole:
             yield from _longer(examples(self._facts), start)
+
+    def _own(self) -> list[Name]:
+        """The varieties the grower has told, each with its crop."""
+        told = self._varieties() if self._varieties is not None else {}
+        return sorted((Name(n.lower(), n, f"your {crop}") for n, crop in told.items()), key=lambda n: n.key)
 
     def _crop_names(self) -> list[Name]:
         if self._crops is None:

@@ -44,7 +44,7 @@ class RichPrompt:
         self._session: PromptSession[str] = PromptSession(
             history=FileHistory(str(path)) if path is not None else InMemoryHistory(),
             auto_suggest=AutoSuggestFromHistory(),
-            completer=ThreadedCompleter(BenchCompleter(conversation.facts)),
+            completer=ThreadedCompleter(BenchCompleter(conversation.facts, conversation.varieties)),
             complete_while_typing=_typing,
             complete_style=CompleteStyle.COLUMN,
             reserve_space_for_menu=MENU_LINES,

@@ -11,7 +11,6 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TextIO
 
-from gardenmate.cli.home import garden_named, is_there
 from gardenmate.core.answer import Answer
 from gardenmate.core.errors import GardenmateError, UsageError
 from gardenmate.core.question import Request
@@ -84,7 +83,11 @@ def _fault(text: str, error: Exception) -> Answer:
 
 def _without_garden(options: argparse.Namespace) -> int:
     """The exit code when --garden names a file that is not there and nothing was told to begin it with."""
-    if not options.garden or options.no_garden or is_there(garden_named(options)):
+    if not options.garden or options.no_garden:
+        return 0
+    from gardenmate.cli.home import garden_named, is_there  # start-up seam: only for a garden named
+
+    if is_there(garden_named(options)):
         return 0
     print(
         f"gardenmate: there is no garden file {harmless(options.garden)}; nothing in it was used.",

@@ -16,8 +16,9 @@ from gardenmate.core.units import show_date
 from gardenmate.dialogue.conversation import Conversation
 from gardenmate.dialogue.season_rows import calendar_row, frost_odds, my_crops, season_start
 from gardenmate.knowledge.crops import Crop
+from gardenmate.present.json_out import window_dict
 from gardenmate.present.season_bars import FROST_KEY, KEY, season_bars
-from gardenmate.topics.season.calendar import calendar_windows, crops_named, window_row
+from gardenmate.topics.season.calendar import calendar_windows, crops_named
 
 if TYPE_CHECKING:
     from gardenmate.knowledge.facts import Facts
@@ -55,7 +56,7 @@ def run(options: argparse.Namespace, conversation: Conversation) -> int:
     if form == "json":
         import json
 
-        _write([json.dumps([window_row(w) for w in windows])])
+        _write([json.dumps([window_dict(w) for w in windows])])
     elif form == "md":
         _write(_markdown(windows, place.site))
     elif form == "csv":

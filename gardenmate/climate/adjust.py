@@ -187,6 +187,11 @@ def _frost_offsets(row: PlaceRow, facts: Facts) -> tuple[float, float] | None:
     return freeze.last_spring.offset_days, freeze.first_autumn.offset_days
 
 
+def warmed_nights(site: Site, warmer_c: float) -> Site:
+    """The site with its minima warmer by so many C degrees (negative: colder), and the freeze dates with them."""
+    return _warmed(site, warmer_c, 0.0)
+
+
 def _warmed(site: Site, min_c: float, max_c: float) -> Site:
     """The site with all minima and maxima raised; freeze dates follow the daily minimum."""
     raised = replace(

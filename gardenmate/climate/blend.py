@@ -305,4 +305,5 @@ def _note(name: str, region: str, used: Sequence[Used], spot: Spot, error: Sides
             for u in used
         ),
         heights_apart_m=max(heights) - min(heights) if heights else 0.0,
+        side_errors=(error.spring, error.fall),
     )

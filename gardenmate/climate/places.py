@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from datetime import date
 from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
@@ -33,6 +34,7 @@ from gardenmate.core.errors import (
     UsageError,
 )
 from gardenmate.core.pattern import Pattern
+from gardenmate.core.place import FrostSeen
 from gardenmate.knowledge.facts import Facts
 
 if TYPE_CHECKING:
@@ -72,10 +74,13 @@ def resolve_site(
     garden: Garden | None = None,
     facts: Facts,
     history: History | None = None,
+    seen: Sequence[FrostSeen] = (),
+    today: date | None = None,
 ) -> Place:
     """The place to answer for, from what was said now and, where nothing was, from the garden.
 
-    ``history`` is the garden's imported station record; it holds only while the garden's own place does.
+    ``history`` is the garden's imported station record, ``seen`` its own frosts as told up to ``today``; they hold
+    only while the garden's own place does.
     Raises NeedPlaceError when no place and no frost dates are known, AmbiguousPlaceError when a name fits
     several places, UsageError when a name or a coordinate is none.
     """
@@ -105,7 +110,7 @@ def resolve_site(
             )
     if found is None:
         site = stand_in(place_rows(facts), last_frost, first_frost, facts)
-        return Place(_as_own(with_own_dates(site, last_frost, first_frost, facts)))
+        return Place(_as_own(_with_years(with_own_dates(site, last_frost, first_frost, facts), seen, today)))
     if found.site is None:
         if last_frost is None and first_frost is None:
             return found
@@ -120,8 +125,27 @@ def resolve_site(
         site = _near_enough(history_site(history, site), history, facts)
         if elevation_m is not None and history.elev_m is not None:
             site = at_height(replace(site, elev_m=history.elev_m), elevation_m, facts)
-    site = with_own_dates(in_low_spot(site, low_spot_c), last_frost, first_frost, facts)
-    return found._replace(site=_as_own(site))
+    site = _in_its_spot(site, low_spot_c, seen)
+    site = with_own_dates(site, last_frost, first_frost, facts)
+    return found._replace(site=_as_own(_with_years(site, seen, today)))
+
+
+def _in_its_spot(site: Site, low_spot_c: float, seen: Sequence[FrostSeen]) -> Site:
+    """The site colder by the low spot: as the grower's own mornings show it beside the record, else as told."""
+    if not seen or site.history is None:
+        return in_low_spot(site, low_spot_c)
+    from gardenmate.climate.own_years import with_offset
+
+    return with_offset(site, seen) or in_low_spot(site, low_spot_c)
+
+
+def _with_years(site: Site, seen: Sequence[FrostSeen], today: date | None) -> Site:
+    """The site with the dates of the grower's own years."""
+    if not seen or today is None:
+        return site
+    from gardenmate.climate.own_years import with_own_years
+
+    return with_own_years(site, seen, today)
 
 
 def _as_own(site: Site) -> Site:

@@ -19,6 +19,7 @@ from gardenmate.science.frost_risk import standard_quantile
 if TYPE_CHECKING:
     from gardenmate.climate.freezes import FreezeFit
     from gardenmate.climate.history import History
+    from gardenmate.climate.own_years import OwnYears
 
 Basis = Literal["own", "history", "published", "estimated"]
 Regime = Literal["seasonal", "frost-free", "any-month"]
@@ -89,7 +90,7 @@ class Site:
     asked through `freeze_at`). ``notes`` are sentences the answer must state (distance, height correction,
     estimated freeze dates). ``source_ids`` resolve in knowledge/sources.toml. ``history`` is an imported
     daily record; ``fit`` the coefficients that carry freeze dates to thresholds beyond the table; ``place`` the
-    stations it is made from and how sure it is.
+    stations it is made from and how sure it is; ``own_years`` what the grower's own frosts have made of the dates.
     """
 
     name: str
@@ -110,6 +111,7 @@ class Site:
     history: History | None = field(default=None, compare=False)
     fit: FreezeFit | None = field(default=None, compare=False, repr=False)
     place: PlaceNote | None = field(default=None, compare=False)
+    own_years: OwnYears | None = field(default=None, compare=False)
 
     @property
     def label(self) -> str:

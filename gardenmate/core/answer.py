@@ -37,7 +37,11 @@ class Number(NamedTuple):
 
 
 class Window(NamedTuple):
-    """When an activity may be done: earliest and latest bound it, best_from..best_to is the good part."""
+    """When an activity may be done: earliest and latest bound it, best_from..best_to is the good part.
+
+    ``sure_to`` is the last day that is more than tight; None: every day of it is tight. ``days_to_maturity`` and
+    ``cover`` are those it rests on where a middling variety does not ripen in the open (None and "" else).
+    """
 
     crop: str
     activity: Activity
@@ -46,6 +50,9 @@ class Window(NamedTuple):
     best_to: date
     latest: date
     kind: str | None = None
+    sure_to: date | None = None
+    days_to_maturity: float | None = None
+    cover: str = ""
 
 
 class Mark(NamedTuple):

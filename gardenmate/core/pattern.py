@@ -8,11 +8,22 @@ from functools import cached_property
 
 
 class Pattern:
-    """Like `re.compile`, of one or several alternatives, but compiled on first use."""
+    """Like `re.compile`, of one or several alternatives, but compiled on first use.
 
-    def __init__(self, *alternatives: str, ignore_case: bool = False) -> None:
+    ``needs``: lower-case pieces of text of which one stands in every match; a text without any is not searched,
+    and the expression not compiled for it.
+    """
+
+    def __init__(self, *alternatives: str, ignore_case: bool = False, needs: tuple[str, ...] = ()) -> None:
         self._alternatives = alternatives
         self._flags = re.IGNORECASE if ignore_case else 0
+        self._needs = needs
+
+    def _may_hold(self, text: str) -> bool:
+        if not self._needs:
+            return True
+        low = text.lower()
+        return any(piece in low for piece in self._needs)
 
     @cached_property
     def compiled(self) -> re.Pattern[str]:
@@ -21,7 +32,7 @@ class Pattern:
 
     def search(self, text: str) -> re.Match[str] | None:
         """The first match anywhere in ``text``."""
-        return self.compiled.search(text)
+        return self.compiled.search(text) if self._may_hold(text) else None
 
     def match(self, text: str) -> re.Match[str] | None:
         """The match at the start of ``text``."""

@@ -80,7 +80,8 @@ class Typed(NamedTuple):
     ``kind`` names what it is (temperature, count, percent, price, size, span, date, stage, gear, variety, place,
     asks, ...), ``value`` the number, date, truth or word (an id, never a phrase of the text), ``unit`` "F", "C",
     "in", "cm", "days", "weeks", "%", ... or "", ``role`` what it is of (low, inside, spacing, shoots, had,
-    lacking, ...). ``text`` is the wording, ``start`` and ``end`` its characters in the line.
+    lacking, ...). ``text`` is the wording, ``start`` and ``end`` its characters in the line. ``told`` is True for
+    what stands in the story around a question, not in the question itself.
     """
 
     kind: str
@@ -90,6 +91,7 @@ class Typed(NamedTuple):
     text: str = ""
     start: int = 0
     end: int = 0
+    told: bool = False
 
     @property
     def number(self) -> float:

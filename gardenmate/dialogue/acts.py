@@ -9,9 +9,6 @@ from gardenmate.dialogue.commands import command
 from gardenmate.dialogue.talk import small_talk
 from gardenmate.topics.log import correct, keep
 
-NEVER_ASK = frozenset({"report", "plan", "correct", "manage", "talk"})
-"""Acts answered here; a question and a fact told of the garden go to the rule of their topic."""
-
 
 def respond(part: Part, world: World, last: Answer | None) -> Answer:
     """The reply to a part whose act is not a question; ``last`` is the answer shown last."""

@@ -50,7 +50,11 @@ def command(part: Part, world: World, last: Answer | None) -> Answer:
 
 def _shown(request: Request, said: Command, world: World) -> Answer:
     noun = said.noun
-    if request.has("where") and noun not in ("place", "garden", "gardens", "varieties", "seeds", "log"):
+    named = {t.value for t in request.all("crop")}
+    request = replace(request, crops=tuple(ref for ref in request.crops if ref.id in named))
+    if request.has("asks", "spent"):
+        return rule_for("log").answer(replace(request, topic="log"), world)
+    if request.has("where") and noun not in ("place", "garden", "varieties", "seeds", "log"):
         return plantings_answer(request, replace(said, noun="plantings"), world)
     if noun in NOUNS:
         return plantings_answer(request, said, world)

@@ -6,10 +6,10 @@ before the answer is shown.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from gardenmate.core.answer import Answer, JobRef, Kept
 from gardenmate.core.effects import Changed, GardenChange, UndoDecision
@@ -17,28 +17,26 @@ from gardenmate.core.errors import AmbiguousPlaceError, NeedPlaceError, UsageErr
 from gardenmate.core.question import SEASON_TOPICS, Deed, Part, Request, Turn, Typed
 from gardenmate.core.units import Units
 from gardenmate.core.world import World
-from gardenmate.dialogue.acts import NEVER_ASK, respond
 from gardenmate.dialogue.memory import deeds_kept, known_varieties, named_for, which_variety, with_variety
+from gardenmate.dialogue.places import NEEDS_NO_PLACE, Places
+from gardenmate.dialogue.places import PlaceOptions as PlaceOptions
 from gardenmate.dialogue.rephrased import (
     TOLD,
     asked_before,
     on_its_own,
     plainly,
-    same_name,
     to_follow,
     without_sign,
 )
+from gardenmate.dialogue.unused import unused_in
 from gardenmate.dialogue.where import chosen, for_garden, with_place
-from gardenmate.garden.profile import NO_GARDEN, Garden, OtherGarden
+from gardenmate.garden.profile import NO_GARDEN, Garden
 from gardenmate.knowledge.facts import Facts
-from gardenmate.knowledge.reader import line_of
 from gardenmate.present.vocabulary import in_words, speaker, speaks_american
 from gardenmate.topics.registry import rule_for
 
 if TYPE_CHECKING:
-    from gardenmate.climate.history import History
     from gardenmate.climate.places import Place
-    from gardenmate.climate.site import Site
     from gardenmate.garden.store import GardenFile, GardenInMind
     from gardenmate.journal.store import Journal
     from gardenmate.language.text.lexicon import Lexicon
@@ -52,31 +50,13 @@ ABOUT_ONE_PLANT = (
     *SEASON_TOPICS, "germination", "potting-up", "pruning", "propagation", "buy-or-sow", "how-many",
     "out-of-scope", "unclear",
 )  # fmt: skip
-NEEDS_NO_PLACE = frozenset({"garden", "log", "explain", "out-of-scope", "unclear"})
-"""Topics that keep or show things: a place in doubt is no hindrance to them."""
-MOST_PLACES = 100  # places kept for the next question
-_OWN = "own garden|"  # how the garden's own place is kept, beside those named in questions
+NEVER_ASK = frozenset({"report", "plan", "correct", "manage", "talk"})
+"""Acts met without a rule of a topic; a question and a fact told of the garden go to the rule of theirs."""
 SUPPOSED_PLACE = "That place is supposed for this one answer; the next is about your own garden again."
 NO_CHANGE = "That changes nothing: as before."
 SAY_WHAT = "Say what is different, or name the plant and ask again."
 LATELY = 6  # answers back that one is told not to be new
 NOT_KEPT = "Not kept: the stored garden and the log are left out here."
-
-
-class PlaceOptions(NamedTuple):
-    """Where the answer is for, as given on the command line; everything may be missing."""
-
-    place: str | None = None
-    lat: float | None = None
-    lon: float | None = None
-    elevation_m: float | None = None
-    last_frost: tuple[int, int] | None = None
-    first_frost: tuple[int, int] | None = None
-
-    @property
-    def given(self) -> bool:
-        """True when the command line says anything about the place."""
-        return any(v is not None for v in (self.place, self.lat, self.last_frost, self.first_frost))
 
 
 @dataclass(slots=True, eq=False, repr=False)
@@ -97,8 +77,8 @@ class Conversation:
     remembers: bool = True
     previous: Answer | None = None
     exit_code: int = EXIT_ANSWERED
+    where: Places = field(init=False)
     _lexicon: Lexicon | None = None
-    _places: dict[str, Place] = field(default_factory=dict)
     _pending: tuple[Request, ...] = ()
     _waiting: Request | None = None
     _shown: Units | None = None
@@ -113,12 +93,23 @@ class Conversation:
     _place_told: str | None = None
     _said: dict[str, str] = field(default_factory=dict)
 
+    def __post_init__(self) -> None:
+        self.where = Places(self)
+
+    def place(self) -> Place | None:
+        """The place that holds, None when none is known. Raises AmbiguousPlaceError, UsageError."""
+        return self.where.place()
+
     @property
     def garden(self) -> Garden:
         """The garden as it stands now."""
         if self.garden_file is not None:
             return self.garden_file.garden
         return self._in_mind.garden if self._in_mind is not None else NO_GARDEN
+
+    def varieties(self) -> Mapping[str, str]:
+        """The varieties told of the garden or named in the log, with the crop of each."""
+        return known_varieties(self.garden, self.journal)
 
     def lexicon(self) -> Lexicon:
         """The words, read once."""
@@ -133,7 +124,7 @@ class Conversation:
         from gardenmate.language.intent.reading import Context
         from gardenmate.language.intent.turn import read_turn
 
-        site = self._known_site()
+        site = self.where.known()
         units = self._units(site)
         context = Context(
             previous=to_follow(self.previous) if self.previous is not None else None,
@@ -141,7 +132,7 @@ class Conversation:
             units=units,
             units_known=self.units is not None or self.garden.units is not None or site is not None,
             today=self.clock(),
-            varieties=known_varieties(self.garden, self.journal),
+            varieties=self.varieties(),
             gardens=frozenset({"home", *(g.name.casefold() for g in self.garden.gardens.values())}),
             deeds=self._deeds,
             asked=asked_before(self.previous, self._asked),
@@ -153,13 +144,6 @@ class Conversation:
     def understand(self, text: str) -> Request:
         """The request of the first thing said in ``text``."""
         return self.read(text).parts[0].request
-
-    def _known_site(self, height_m: float | None = None) -> Place | None:
-        """The garden's place; None while it is unknown or its name is in doubt, which the answer tells."""
-        try:
-            return self.place(None, height_m)
-        except (AmbiguousPlaceError, UsageError):
-            return None
 
     def ask(self, text: str) -> Answer:
         """Answer one question; what it asks to be kept is durable when this returns.
@@ -191,6 +175,7 @@ class Conversation:
             part = replace(part, request=plainly(part.request))
         question = part.request
         answer = replace(self._replied(part), act=part.act)
+        answer = replace(answer, unused=self._unused(part, answer))
         if not self.remembers:
             answer = on_its_own(answer)
         answer = self._place_in_doubt(self._not_again(part, answer))
@@ -201,6 +186,18 @@ class Conversation:
         if self.remembers:
             self._remember(part, question, answer)
         return answer
+
+    def _unused(self, part: Part, answer: Answer) -> tuple[Typed, ...]:
+        """What was typed in a question and changes nothing of its answer."""
+        asked = part.act == "ask" and part.request.topic not in NEEDS_NO_PLACE
+        if not asked or self.exit_code != EXIT_ANSWERED or part.request.cue("danger"):
+            return ()
+        kept = (self._shown, self._waiting, self._which, self._place_told)
+        try:
+            return unused_in(part.request, answer, self.answer, self.clock())
+        finally:
+            self.exit_code = EXIT_ANSWERED
+            self._shown, self._waiting, self._which, self._place_told = kept
 
     def _not_again(self, part: Part, answer: Answer) -> Answer:
         """The same answer to other words is not printed a second time: it is said that nothing changes."""
@@ -224,11 +221,13 @@ class Conversation:
 
     def _replied(self, part: Part) -> Answer:
         """The reply to one part, its effects not yet carried out."""
-        if part.act not in NEVER_ASK or part.request.cue("danger"):
+        if part.act not in NEVER_ASK or part.request.cue("danger") or part.request.has("note"):
             return self.answer(part.request)
         self.exit_code = EXIT_ANSWERED
         try:
             world = self.world(part.request if part.act == "manage" else None)
+            from gardenmate.dialogue.acts import respond  # start-up seam: a question needs no log and no jobs
+
             return with_place(respond(part, world, self._last), world.site, world.units)
         except NeedPlaceError as error:
             return self._without_place(part.request, error)
@@ -268,7 +267,7 @@ class Conversation:
     def resumed(self) -> Answer | None:
         """The question that waited for the garden's place, answered once the place is known; else None."""
         question = self._waiting
-        if question is None or self._known_site() is None:
+        if question is None or self.where.known() is None:
             return None
         self._waiting = None
         self.previous = self.answer(question)
@@ -278,7 +277,7 @@ class Conversation:
     def answer(self, question: Request) -> Answer:
         """The answer to an understood question, in one vocabulary, its effects not yet carried out."""
         answer = self._with_own_varieties(question)
-        american = speaks_american(self._country(question), self.shown_units())
+        american = speaks_american(self.where.country(question), self.shown_units())
         return in_words(answer, speaker(self.facts, american, question.text))
 
     def _with_own_varieties(self, question: Request) -> Answer:
@@ -298,14 +297,6 @@ class Conversation:
         ]
         lines = tuple(f"{v.name}, {v.days} days: {a.headline}" for v, a in zip(several, answers, strict=True))
         return replace(answers[0], headline=lines[0], details=(*lines[1:], *answers[0].details))
-
-    def _country(self, question: Request) -> str | None:
-        """The country of the place a question is about, None while that is not known."""
-        try:
-            place = self.place(self._place_named(question))
-        except (AmbiguousPlaceError, UsageError):
-            return None
-        return place.site.country if place is not None and place.site is not None else None
 
     def _answered(self, question: Request) -> Answer:
         self.exit_code = EXIT_ANSWERED
@@ -328,34 +319,34 @@ class Conversation:
             return unknown_plant(replace(question, crops=()), unknown)
         try:
             world = self.world(question)
-            answer = with_place(rule_for(question.topic).answer(question, world), world.site, world.units)
-            answer = for_garden(answer, self._other_garden(question), world.site)
+            said = self._note(question, world) or rule_for(question.topic).answer(question, world)
+            answer = with_place(said, world.site, world.units)
+            answer = for_garden(answer, self.where.other(question), world.site)
             if question.cue("supposed") and question.topic not in ("garden", "log"):
                 answer = replace(answer, assumptions=(*answer.assumptions, SUPPOSED_PLACE))
             if question.cue("danger_beside"):
                 from gardenmate.topics.safety.answer import with_danger
 
                 answer = with_danger(answer, self.facts)
-            return self._with_place_reading(without_sign(answer, question), question)
+            return self.where.with_reading(without_sign(answer, question), question)
         except NeedPlaceError as error:
             return self._without_place(question, error)
         except AmbiguousPlaceError as error:
             self.exit_code = EXIT_NEEDS_PLACE
             self._which = (question, error.candidates) if question.ask.place is not None else None
-            doubt = self._own_doubt(question, error)
+            doubt = self.where.doubt(question, error)
             return Answer(question, None, str(error), asks=error.candidates, changes=doubt)
         except UsageError as error:
             self.exit_code = EXIT_NEEDS_PLACE
-            return Answer(question, None, str(error), changes=self._own_doubt(question, error))
+            return Answer(question, None, str(error), changes=self.where.doubt(question, error))
 
-    def _own_doubt(self, question: Request, error: UsageError) -> tuple[str, ...]:
-        """Where the garden's own place or dates stand that are in doubt, and how to put them right."""
-        file = self.garden_file
-        if file is None or self.options.given or self._place_named(question) is not None:
-            return ()
-        line = line_of(file.path, error.key.rpartition(".")[2]) if error.key else 0
-        where = f"{file.path}, line {line}" if line else str(file.path)
-        return (f"That is what your garden file says ({where}). Tell me again, or say 'undo'.",)
+    def _note(self, question: Request, world: World) -> Answer | None:
+        """The note asked for, None when none was."""
+        if not question.has("note"):
+            return None
+        from gardenmate.topics.shared.notes import note  # start-up seam: few questions ask for one
+
+        return note(question, world)
 
     def _beside(self, question: Request) -> Answer | None:
         """The garden question a danger was heard in, answered without a yes; None where nothing else was asked."""
@@ -369,7 +360,7 @@ class Conversation:
         not found is said once."""
         self.exit_code = EXIT_NEEDS_PLACE
         self._waiting = question
-        headline, problem = str(error), self._own_problem()
+        headline, problem = str(error), self.where.problem()
         if problem is not None and problem != self._place_told:
             self._place_told = problem
             headline = problem
@@ -380,28 +371,9 @@ class Conversation:
             changes=("Tell me the place ('I garden in Duluth') or your dates ('my last frost is May 12').",),
         )
 
-    def _own_problem(self) -> str | None:
-        """Why the place kept for the garden cannot be used; None when it can, or none is kept."""
-        try:
-            self.place()
-        except UsageError as error:
-            return str(error)
-        return None
-
-    def _with_place_reading(self, answer: Answer, question: Request) -> Answer:
-        """The answer, saying how the place's name was read when it was not typed exactly."""
-        named = self._place_named(question)
-        if named is None and not self.options.given:
-            return answer  # the garden's own place was told once, when it was kept
-        place = self.place(named)
-        if place is None or place.reading is None or place.reading in (answer.reading or ""):
-            return answer
-        said = place.reading if answer.reading is None else f"{answer.reading}; {place.reading}"
-        return replace(answer, reading=said)
-
     def world(self, question: Request | None = None) -> World:
         """The world of a question: the place it names, else the command line's, else that of the garden meant."""
-        place = self._own_frost(self._place_of(question), question)
+        place = self.where.with_own_frost(self.where.of(question), question)
         return World(
             today=self.clock(),
             facts=self.facts,
@@ -413,142 +385,13 @@ class Conversation:
             journal=self.journal,
             previous=self._asked if question is not None and question.topic == "explain" else self.previous,
             supposed=self._supposed,
-            home=self._home(question),
+            home=self.where.home(question),
             listed=self._listed,
         )
 
-    def _place_of(self, question: Request | None) -> Place | None:
-        """The place a question is about. That the garden's own is in doubt never stops a turn: it is None then.
-        Raises AmbiguousPlaceError, UsageError for a place the question names."""
-        named, height_m = self._place_named(question), _height_told(question)
-        if named is not None:
-            return self.place(named, height_m)
-        other = self._other_garden(question)
-        if other is None:
-            told = height_m is not None and question is not None and question.topic not in NEEDS_NO_PLACE
-            return self._known_site(height_m) if told else self._known_site()
-        own = replace(
-            self.garden,
-            place=other.place or self.garden.place,
-            lat=None,
-            lon=None,
-            elevation_m=other.elevation_m,
-            last_frost=other.last_frost,
-            first_frost=other.first_frost,
-            low_spot_c=0.0,
-        )
-        return self.place(own=own)
-
-    def _other_garden(self, question: Request | None) -> OtherGarden | None:
-        """The other garden a question names ("at camp"); None for the main one."""
-        typed = question.first("garden") if question is not None and not question.has("act", "tell") else None
-        names = {g.name.casefold(): g for g in self.garden.gardens.values()}
-        return names.get(str(typed.value).casefold()) if typed is not None else None
-
-    def _home(self, question: Request | None) -> Site | None:
-        """The garden's own place while a question is about another, to be compared with it."""
-        away = self._place_named(question) is not None or self._other_garden(question) is not None
-        own = self._known_site() if away else None
-        return own.site if own is not None else None
-
-    def _own_frost(self, place: Place | None, question: Request | None) -> Place | None:
-        """The place with the grower's own frost dates a question tells ("my last frost is May 12, ...")."""
-        told = {
-            role: question.cue(f"own_{role}_frost") if question is not None else None
-            for role in ("last", "first")
-        }
-        if question is None or question.topic in ("garden", "log") or not any(told.values()):
-            return place
-        last, first = (
-            (int(day[:2]), int(day[3:])) if (day := told[role]) else None for role in ("last", "first")
-        )
-        if place is None:
-            from gardenmate.climate.places import resolve_site
-
-            return resolve_site(last_frost=last, first_frost=first, facts=self.facts)
-        if place.site is None:
-            return place
-        from gardenmate.climate.adjust import with_own_dates
-
-        return place._replace(site=with_own_dates(place.site, last, first, self.facts))
-
-    def _place_named(self, question: Request | None) -> str | None:
-        """The other place a question is about: None for the garden's own, whose own dates hold, and for a
-        statement about the garden, which names a place to store instead."""
-        if question is None:
-            return None
-        if question.topic == "garden" and (question.slots.place is None or question.has("act", "tell")):
-            return None
-        said = question.ask
-        named = said.full_place
-        if (
-            named is None
-            or said.place is None
-            or self.options.given
-            or not same_name(said.place, self.garden)
-        ):
-            return named
-        if same_name(named, self.garden):
-            return None
-        both = (self._known_site(), self.place(named))  # "Gunnison, Colorado" where "Gunnison, CO" is kept
-        labels = [p.site.label for p in both if p is not None and p.site is not None]
-        return None if len(labels) == 2 and labels[0] == labels[1] else named
-
-    def place(
-        self, named: str | None = None, height_m: float | None = None, own: Garden | None = None
-    ) -> Place | None:
-        """The place that holds, at another height (m) where one was told; ``own`` is another of the grower's gardens.
-        None when none is known. Raises AmbiguousPlaceError, UsageError."""
-        key = named or f"{_OWN}{own or self.garden}"
-        if height_m is not None:
-            key = f"{key}|{height_m:g} m"
-        if key not in self._places:
-            found = self._resolve(named, height_m, own)
-            if found is None:
-                return None
-            if len(self._places) >= MOST_PLACES:
-                self._places.clear()
-            self._places[key] = found
-        return self._places[key]
-
-    def _forget_own_place(self) -> None:
-        """The garden has changed: its place is looked up anew; those of other questions stay."""
-        self._places = {key: place for key, place in self._places.items() if not key.startswith(_OWN)}
-
-    def _resolve(self, named: str | None, height_m: float | None, own: Garden | None) -> Place | None:
-        from gardenmate.climate.places import resolve_site
-
-        options = self.options
-        try:
-            if own is not None:
-                return resolve_site(garden=own, facts=self.facts)
-            if named:
-                return resolve_site(place=named, elevation_m=height_m, facts=self.facts)
-            return resolve_site(
-                place=options.place,
-                lat=options.lat,
-                lon=options.lon,
-                elevation_m=height_m if height_m is not None else options.elevation_m,
-                last_frost=options.last_frost,
-                first_frost=options.first_frost,
-                garden=own or (None if options.given else self.garden),
-                facts=self.facts,
-                history=None if options.given else self._history(),
-            )
-        except NeedPlaceError:
-            return None
-
-    def _history(self) -> History | None:
-        """The garden's imported weather record, None when there is none."""
-        if self.garden_file is None:
-            return None
-        from gardenmate.climate.history_store import load, weather_path
-
-        return load(weather_path(self.garden_file.path))
-
     def first_due(self) -> Answer | None:
         """What an empty line gets: the first thing of the agenda, None while the place is unknown."""
-        world = self.world() if self._known_site() is not None else None
+        world = self.world() if self.where.known() is not None else None
         if world is None or world.site is None:
             return None
         agenda = rule_for("agenda").answer(Request(text="", topic="agenda"), world)
@@ -558,7 +401,7 @@ class Conversation:
         """The units of the latest answer, or those the next one will be in."""
         if self._shown is not None:
             return self._shown
-        return self._units(self._known_site() if self.units is None and self.garden.units is None else None)
+        return self._units(self.where.known() if self.units is None and self.garden.units is None else None)
 
     def _answer_units(self, place: Place | None, question: Request | None) -> Units:
         """Units of one answer: those set for the garden or the run, else those the question was typed in."""
@@ -588,7 +431,7 @@ class Conversation:
             if isinstance(effect, GardenChange):
                 self._in_mind = self._in_mind or GardenInMind()
                 self._in_mind.apply(effect)
-                self._forget_own_place()
+                self.where.forget_own()
 
     def _place_in_doubt(self, answer: Answer) -> Answer:
         """After a place that could be several: the next answers say which place they are for."""
@@ -597,7 +440,7 @@ class Conversation:
             which = self.exit_code == EXIT_NEEDS_PLACE or (question.topic == "garden" and not answer.effects)
             self._unsettled = question.slots.place if which and answer.asks else None
             return answer
-        place = self._known_site() if self._unsettled is not None else None
+        place = self.where.known() if self._unsettled is not None else None
         if place is None or place.site is None or (answer.verdict is None and not answer.numbers):
             return answer
         said = f"For {place.site.label}: which {self._unsettled} you meant is still open."
@@ -616,7 +459,7 @@ class Conversation:
                 told = [e for e in effects if isinstance(e, GardenChange)]
                 done = self.garden_file.change(told) if self.garden_file is not None else ()
                 return tuple(_told(change) for change in done)
-            place = self._known_site()
+            place = self.where.known()
             self.journal.garden = self.garden_file
             entries = self.journal.keep(
                 effects,
@@ -627,7 +470,7 @@ class Conversation:
                 today=self.clock(),
             )
         finally:
-            self._forget_own_place()
+            self.where.forget_own()
         undone = any(isinstance(e, UndoDecision) for e in effects)
         return tuple(
             kept
@@ -643,8 +486,3 @@ class Conversation:
 def _told(change: Changed) -> Kept:
     """A change of the garden file as it is named to the grower."""
     return Kept("garden", change.key, "" if change.new is None else str(change.new))
-
-
-def _height_told(question: Request | None) -> float | None:
-    """How high the garden of one question lies (m); a statement about the garden is kept instead."""
-    return None if question is None or question.topic in ("garden", "log") else question.ask.height_m

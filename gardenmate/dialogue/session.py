@@ -9,10 +9,8 @@ import sys
 from datetime import date
 from typing import TextIO
 
-from gardenmate.cli.home import garden_named
 from gardenmate.core.errors import UsageError
 from gardenmate.dialogue.conversation import Conversation, PlaceOptions
-from gardenmate.garden.store import GardenFile, journal_path
 from gardenmate.knowledge.facts import Facts
 from gardenmate.present.layout import Look
 
@@ -48,7 +46,10 @@ def make_conversation(options: argparse.Namespace) -> Conversation:
     """A conversation with the place, the garden and the journal the options name."""
     garden_file = journal = None
     if not options.no_garden:
-        from gardenmate.journal.store import Journal  # start-up seam: without a garden SQLite is not loaded
+        # start-up seam: without a garden neither SQLite nor the writer of TOML is loaded
+        from gardenmate.cli.home import garden_named
+        from gardenmate.garden.store import GardenFile, journal_path
+        from gardenmate.journal.store import Journal
 
         garden_file = GardenFile(garden_named(options))
         journal = Journal(journal_path(garden_file.path.parent), garden=garden_file)

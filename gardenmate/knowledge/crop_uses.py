@@ -18,6 +18,7 @@ TRAITS = frozenset(
         "cracks-when-soaked",  # large seed that rots when soaked long
         "not-hardened",  # sown in place, or planted as a piece
         "poor-from-seed",  # herbs that are better bought as a plant
+        "tuber",  # what is eaten lies below ground, and would be killed by frost there
         "day-length-bulb",  # swells by the length of the day: kinds suit latitudes
     }
 )
@@ -126,8 +127,8 @@ class StageLimit(NamedTuple):
 
 
 class WinterMulch(NamedTuple):
-    """A mulch over the bed in winter: how deep (cm), of what, when it goes on and comes off, how, and what becomes
-    of shoots that come through it."""
+    """A mulch over the bed in winter: how deep (cm), of what, when it goes on and comes off, how; what becomes of
+    shoots that come through it; of roots kept in the ground, what frost does to them there (``bare``)."""
 
     sources: Sources
     depth_cm: Range
@@ -135,8 +136,9 @@ class WinterMulch(NamedTuple):
     on_when: str
     off_when: str
     how: str
-    off: str
-    shoots: str
+    off: str = ""
+    shoots: str = ""
+    bare: str = ""
 
 
 class FrostWords(NamedTuple):

@@ -8,6 +8,8 @@ from gardenmate.knowledge.facts import Facts
 
 NOTE = "note"
 """An entry that tells no deed."""
+FROST = "frost"
+"""A frost seen in the garden, or a morning's reading of its thermometer."""
 
 
 class Deed(NamedTuple):

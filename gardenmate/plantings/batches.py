@@ -18,7 +18,9 @@ Stage = Literal["sown", "up", "potted on", "hardening", "out", "picking", "over"
 STAGES: tuple[Stage, ...] = ("sown", "up", "potted on", "hardening", "out", "picking", "over", "lost")
 GONE = frozenset({"over", "lost"})
 INDOORS = frozenset({"sown", "up", "potted on", "hardening"})
-KEPT_DAYS = 550  # a batch begun longer ago than this before the newest entry is history (design value)
+KEPT_DAYS = 760
+"""A batch begun longer ago than this before the newest entry is history: the year before can be told of to the end of
+the next. Design value."""
 YOUNGEST_DAYS = 2  # nothing comes up sooner (cress: two days, common practice)
 # Older words of the journal for the same deeds.
 OLDER = {"emerge": "up", "skip": "drop", "plan": "decide"}
@@ -39,7 +41,9 @@ class Batch:
     ``begun``. ``count`` are the plants now (None: not told), ``started`` how many there were at first, ``unit`` what
     they are counted in ("" plants). ``where`` is the bed or tray in the grower's words, ``garden`` the name of another
     garden ("" the main one). ``since`` is the day of its stage; ``up`` the day it came up, None when not told.
-    ``entries`` are the numbers of the entries that made it what it is; ``text`` the words of the first.
+    ``potted``, ``out`` and ``picked`` are the days it was first potted up, set out or planted, and first picked from,
+    ``sown_in`` where it was sown. ``entries`` are the numbers of the entries that made it what it is; ``text`` the
+    words of the first.
     """
 
     id: int
@@ -56,6 +60,10 @@ class Batch:
     kind: str | None = None
     garden: str = ""
     up: date | None = None
+    potted: date | None = None
+    out: date | None = None
+    picked: date | None = None
+    sown_in: str | None = None
     bought: bool = False
     temp_c: float | None = None
     entries: tuple[int, ...] = ()
@@ -123,6 +131,8 @@ def _begun(entry: Decision, crop: str, stage: Stage, *, bought: bool = False) ->
         variety=detail.get("variety"),
         kind=detail.get("kind"),
         garden=detail.get("garden", ""),
+        out=entry.on if stage == "out" else None,
+        sown_in=detail.get("where") if stage == "sown" else None,
         bought=bought,
         temp_c=entry.temp_c,
         entries=(entry.id,),
@@ -191,6 +201,8 @@ def _moved(batch: Batch, entry: Decision, stage: Stage) -> Batch:
         where=entry.detail.get("where") or (batch.where if stage in ("up", "hardening") else None),
         variety=batch.variety or entry.detail.get("variety"),
         up=batch.up or (entry.on if stage == "up" else None),
+        potted=batch.potted or (entry.on if stage == "potted on" else None),
+        out=batch.out or (entry.on if stage == "out" else None),
         entries=(*batch.entries, entry.id),
     )
 
@@ -266,7 +278,16 @@ def _pick(found: list[Batch], entry: Decision, mine: list[Batch]) -> None:
     stage: Stage = "over" if last else "picking"
     since = batch.since if batch.stage == stage else entry.on
     _put(
-        found, batch, replace(batch, stage=stage, since=since, count=left, entries=(*batch.entries, entry.id))
+        found,
+        batch,
+        replace(
+            batch,
+            stage=stage,
+            since=since,
+            count=left,
+            picked=batch.picked or entry.on,
+            entries=(*batch.entries, entry.id),
+        ),
     )
 
 

@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import asdict
 from datetime import date
-from typing import Any, Protocol, runtime_checkable
+from itertools import groupby
+from typing import Any, NamedTuple, Protocol, runtime_checkable
 
 from gardenmate.core.world import Decision, JournalView
 from gardenmate.plantings.batches import PLANS, Batch, action_of, fold
+from gardenmate.plantings.own_days import OwnSpan, merged, spans_of
 
-NAME = "plantings-1"
+NAME = "plantings-2"
 """What the batches are kept under; another number when their form changes."""
 _ALL = 2**31 - 1
+_HALF = 6  # months
+_DAYS = frozenset({"begun", "since", "up", "potted", "out", "picked"})
 
 
 class Kept(Protocol):
@@ -51,32 +55,57 @@ class Remembers(Protocol):
         ...
 
 
+class State(NamedTuple):
+    """The batches after the entries up to the day ``newest``, and the spans every batch has told, old ones too."""
+
+    newest: date = date.min
+    batches: tuple[Batch, ...] = ()
+    spans: tuple[OwnSpan, ...] = ()
+
+
 def batches_of(journal: JournalView | None) -> tuple[Batch, ...]:
     """Every batch the journal tells of; () without a journal."""
+    return state_of(journal).batches
+
+
+def spans_told(journal: JournalView | None) -> tuple[OwnSpan, ...]:
+    """How long everything took that the journal tells of, in whatever year; () without a journal."""
+    return state_of(journal).spans
+
+
+def state_of(journal: JournalView | None) -> State:
+    """The batches and spans the journal tells of."""
     if journal is None:
-        return ()
+        return State()
     if not isinstance(journal, Remembers):
-        return fold(_in_order(journal.search(limit=_ALL)))
+        return _folded(_in_order(journal.search(limit=_ALL)), State())
     version = journal.version()
     kept = journal.derived(NAME)
     before = _read(kept.text) if kept is not None else None
     if kept is not None and before is not None:
         if kept.version == version:
-            return before[1]
+            return before
         added = journal.added_since(kept.version)
-        if added is not None and all(entry.on >= before[0] for entry in _deeds(added)):
+        if added is not None and all(entry.on >= before.newest for entry in _deeds(added)):
             return _keep(journal, version, _in_order(added), before)
-    return _keep(journal, version, _in_order(journal.search(limit=_ALL)), (date.min, ()))
+    return _keep(journal, version, _in_order(journal.search(limit=_ALL)), State())
 
 
-def _keep(
-    journal: Remembers, version: str, entries: Sequence[Decision], before: tuple[date, tuple[Batch, ...]]
-) -> tuple[Batch, ...]:
-    found = fold(entries, before[1])
-    newest = max((e.on for e in _deeds(entries)), default=before[0])
+def _keep(journal: Remembers, version: str, entries: Sequence[Decision], before: State) -> State:
+    found = _folded(entries, before)
     if version:
-        journal.put_derived(NAME, version, _write(max(newest, before[0]), found))
+        journal.put_derived(NAME, version, _write(found))
     return found
+
+
+def _folded(entries: Sequence[Decision], before: State) -> State:
+    """The state after ``entries``, folded half a year at a time: a fold lets go of old batches, whose spans stay."""
+    found = before
+    for _, some in groupby(entries, key=lambda entry: (entry.on.year, entry.on.month > _HALF)):
+        batches = fold(some, found.batches)
+        found = State(found.newest, batches, merged(found.spans, spans_of(batches)))
+    newest = max((e.on for e in _deeds(entries)), default=before.newest)
+    return found._replace(newest=max(newest, before.newest))
 
 
 def _deeds(entries: Sequence[Decision]) -> list[Decision]:
@@ -88,30 +117,35 @@ def _in_order(entries: Sequence[Decision]) -> list[Decision]:
     return sorted(entries, key=lambda entry: (entry.on, entry.id))
 
 
-def _write(newest: date, batches: Sequence[Batch]) -> str:
-    rows = [
-        {
-            k: v.isoformat() if isinstance(v, date) else v
-            for k, v in asdict(b).items()
-            if v not in (None, "", ())
-        }
-        for b in batches
-    ]
-    return json.dumps({"newest": newest.isoformat(), "batches": rows}, separators=(",", ":"))
+def _write(state: State) -> str:
+    batches = [_row(asdict(b)) for b in state.batches]
+    spans = [_row(s._asdict()) for s in state.spans]
+    told = {"newest": state.newest.isoformat(), "batches": batches, "spans": spans}
+    return json.dumps(told, separators=(",", ":"))
 
 
-def _read(text: str) -> tuple[date, tuple[Batch, ...]] | None:
-    """The batches of a kept text; None when it is none of ours."""
+def _row(values: Mapping[str, Any]) -> dict[str, Any]:
+    return {
+        k: v.isoformat() if isinstance(v, date) else v
+        for k, v in values.items()
+        if v not in (None, "", (), False)
+    }
+
+
+def _read(text: str) -> State | None:
+    """What a kept text holds; None when it is none of ours."""
     try:
         found = json.loads(text)
-        return date.fromisoformat(found["newest"]), tuple(_batch(row) for row in found["batches"])
+        spans = tuple(OwnSpan(**_dated(row)) for row in found["spans"])
+        batches = tuple(_batch(row) for row in found["batches"])
+        return State(date.fromisoformat(found["newest"]), batches, spans)
     except (ValueError, KeyError, TypeError):
         return None
 
 
+def _dated(row: dict[str, Any]) -> dict[str, Any]:
+    return {k: date.fromisoformat(v) if k in _DAYS else v for k, v in row.items()}
+
+
 def _batch(row: dict[str, Any]) -> Batch:
-    for name in ("begun", "since", "up"):
-        if name in row:
-            row[name] = date.fromisoformat(row[name])
-    row["entries"] = tuple(row.get("entries", ()))
-    return Batch(**row)
+    return Batch(**{**_dated(row), "entries": tuple(row.get("entries", ()))})

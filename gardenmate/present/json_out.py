@@ -66,7 +66,8 @@ def slots_dict(question: Request) -> dict[str, Any]:
 
 
 def window_dict(window: Window) -> dict[str, Any]:
-    """One window; ``kind`` is there only when the crop has kinds."""
+    """One window; ``kind`` is there only when the crop has kinds. After ``sure_to`` it is tight (null: all of it is);
+    ``days_to_maturity`` and ``cover`` are those it takes where a middling variety does not ripen in the open."""
     entry: dict[str, Any] = {
         "crop": window.crop,
         "activity": window.activity,
@@ -77,6 +78,11 @@ def window_dict(window: Window) -> dict[str, Any]:
     }
     if window.kind:
         entry["kind"] = window.kind
+    entry["sure_to"] = None if window.sure_to is None else window.sure_to.isoformat()
+    if window.days_to_maturity is not None:
+        entry["days_to_maturity"] = round(window.days_to_maturity)
+    if window.cover:
+        entry["cover"] = window.cover
     return entry
 
 

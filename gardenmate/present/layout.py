@@ -106,6 +106,10 @@ def opening(answer: Answer, look: Look) -> Iterator[Line]:
     for reading in (r for r in readings if not any(r != other and r in other for other in readings)):
         for line in wrapped(f"({harmless(reading)})", look.width):
             yield (Piece(line, "dim"),)
+    unused = [harmless(t.text) or f"{t.value} {t.unit}".strip() for t in answer.unused]
+    if unused:
+        for line in wrapped(f"I did not use: {', '.join(unused)}.", look.width):
+            yield (Piece(line, "dim"),)
 
 
 def _headline(answer: Answer, look: Look) -> Iterator[Line]:

@@ -34,6 +34,8 @@ ALL = 100_000
 ALSO_NOTES = frozenset(
     {"cover", "divide", "cut", "move", "mat-off", "open-frame", "thin", "water", "note", "garden", "chit"}
 )
+# The evenings were written with trade names of their own; the same plants under the ids of the program.
+SAME = {"fava-bean": "broad-bean", "artichoke": "globe-artichoke", "saskatoon": "serviceberry"}
 AGAIN = ("again", "repeat", "more", "why", "help")
 
 
@@ -84,7 +86,9 @@ def fits(deed: Mapping[str, Any], entry: KeptDecision) -> dict[str, bool]:
     by_number = deed["crop"] is None and str(deed.get("detail", "")).startswith("job")
     return {
         "action": action == deed["action"],
-        "crop": (deed["crop"] in entry.crops) if deed["crop"] else by_number or not entry.crops,
+        "crop": (SAME.get(deed["crop"], deed["crop"]) in entry.crops)
+        if deed["crop"]
+        else by_number or not entry.crops,
         "count": not isinstance(count, int | float) or entry.count == count,
         "where": not wanted_where or wanted_where in where or (bool(where) and where in wanted_where),
         "on": on is None or entry.on.isoformat().startswith(on),
@@ -204,7 +208,7 @@ def judged(
         wrong.append(f"topic {'+'.join(got_topics)}")
     if turn["act"] != "talk":
         crops = {ref.id for a in answers for ref in a.question.crops}
-        wanted = set(turn["crops"])
+        wanted = {SAME.get(crop, crop) for crop in turn["crops"]}
         if not score.count("crops", wanted <= crops if len(acts) > 1 else wanted == crops):
             wrong.append(f"crops {sorted(crops)}")
     if turn["verdict"]:

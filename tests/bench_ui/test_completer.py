@@ -90,3 +90,9 @@ def test_a_bundled_place_is_offered_once() -> None:
     assert found[0] == "Duluth"
     assert "Duluth, MN" not in found
     assert "Duluth, GA" in found
+
+
+def test_a_variety_told_is_completed_with_its_crop() -> None:
+    own = BenchCompleter(FACTS, lambda: {"Glacier": "tomato"})
+    found = list(own.get_completions(Document("sowed 12 Gla"), CompleteEvent()))
+    assert [(c.text, c.display_meta_text) for c in found][:1] == [("Glacier", "your tomato")]

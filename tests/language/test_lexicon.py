@@ -23,7 +23,8 @@ def test_the_compact_copy_equals_the_files(facts: Facts, tmp_path: Path) -> None
 def test_a_stale_copy_is_passed_over(facts: Facts, tmp_path: Path) -> None:
     for folder in ("language", "crops", "woody"):
         shutil.copytree(facts.root / folder, tmp_path / folder)
-    shutil.copy(facts.root / "places.csv", tmp_path / "places.csv")
+    for name in ("places.csv", "notes.toml"):
+        shutil.copy(facts.root / name, tmp_path / name)
     copy = Facts(tmp_path)
     assert digest(tmp_path) == digest(facts.root)
     near = tmp_path / "language" / "near.toml"

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import date
 
 import pytest
 
+from gardenmate.dialogue.conversation import Conversation, PlaceOptions
+from gardenmate.knowledge.facts import Facts
 from gardenmate.language.intent.reading import Reading
 
 Read = Callable[..., Reading]
@@ -218,3 +221,11 @@ def test_a_town_keeps_the_region_typed_with_it(
     assert slots.place is not None
     assert slots.place.lower() == place.lower()
     assert (slots.place_within or "").lower() == (within or "").lower()
+
+
+@pytest.mark.parametrize(
+    "text", ["too late for fall carrots? 65 day Nantes", "sow squash now? 100 day Waltham"]
+)
+def test_a_name_behind_days_to_maturity_is_a_sort(text: str) -> None:
+    talk = Conversation(Facts(), lambda: date(2027, 8, 5), PlaceOptions(place="Madison, WI"), remembers=False)
+    assert talk.understand(text).ask.place is None

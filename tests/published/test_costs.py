@@ -14,7 +14,7 @@ from gardenmate.garden.profile import Garden
 from gardenmate.knowledge.facts import Facts
 from gardenmate.science.seed_counts import mix_litres
 from gardenmate.topics.costs.bill import compare
-from gardenmate.topics.costs.raising_plan import container
+from gardenmate.topics.shared.raising_plan import container
 
 QUART_L = 0.946
 

@@ -6,7 +6,7 @@ import pytest
 
 from gardenmate.core.units import f_to_c
 from gardenmate.knowledge.plants import bud_kills
-from gardenmate.topics.frost.bloom import killed_share, stages
+from gardenmate.topics.frost.buds import killed_share, stages
 from tests.topics.raising_bench import FACTS, ask, number
 
 # "Frost Facts" (Grow a Gardener, 14 January 2016): light frost 28-32 F, hard frost below 28 F.
@@ -39,7 +39,11 @@ PURDUE_TENDER = (
 
 
 def verdict(crop: str, low_f: float) -> str | None:
-    return ask("frost", crop, f=low_f, role="low").verdict
+    """The verdict on a plant past the age at which it grows back from below ground (young corn does to five leaves)."""
+    return ask("frost", crop, f=low_f, role="low", cues=GROWN.get(crop)).verdict
+
+
+GROWN = {"sweet-corn": {"stage": "established"}}
 
 
 @pytest.mark.parametrize("crop", sorted(set(LIGHT_KILLS + PURDUE_TENDER)))

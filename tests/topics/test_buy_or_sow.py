@@ -9,8 +9,9 @@ import pytest
 from gardenmate.core.answer import Answer
 from gardenmate.core.question import Request
 from gardenmate.garden.profile import Garden
-from gardenmate.topics.costs.answer import answer, timing
+from gardenmate.topics.costs.answer import answer
 from gardenmate.topics.costs.bill import compare, money
+from gardenmate.topics.costs.decide import timing
 from gardenmate.topics.season import answer as season_questions
 from tests.topics.money_world import FACTS, ask, world_at
 
@@ -130,7 +131,9 @@ def test_slow_seed_asked_as_sowing_without_a_place_is_tight() -> None:
 def test_crops_sown_in_place_are_not_bought() -> None:
     a = answer(ask(T, ["sweet-corn"], {"way": "buy"}), world_at())
     assert a.verdict == "no"
-    assert "sown where it grows" in a.headline
+    assert a.headline.startswith("No, sow sweet corn in place")
+    assert "bought" not in a.headline
+    assert a.table is None, "no duel of prices where nobody raises it in trays"
 
 
 def test_herbs_that_do_not_come_from_seed() -> None:
@@ -308,3 +311,58 @@ def test_bought_plants_go_out_when_the_season_says(crop: str, at: str) -> None:
     world = world_at(at, date(2027, 3, 20))
     season = season_questions.answer(ask("when-start", [crop], method="setout"), world)
     assert timing(FACTS.crop(crop), world).plants_from == numbers(season)["set_out_from"]
+
+
+def test_gear_lacking_is_bought_first_and_the_verdict_follows() -> None:
+    """The lamp and mat are bought with the first sowing: 6 tomatoes do not pay for them in one spring (own sums)."""
+    from tests.topics.test_frost_typed import reply_to
+
+    has, lacks = reply_to("buy or sow 6 tomatoes"), reply_to("buy or sow 6 tomatoes, no lights or mat")
+    assert (has.verdict, lacks.verdict) == ("yes", "tight")
+    defaults = FACTS.table("prices")["defaults"]
+    assert numbers(lacks)["gear_to_buy"] == defaults["lamp"] + defaults["mat"]
+    share = defaults["lamp"] / defaults["lamp_seasons"] + defaults["mat"] / defaults["mat_seasons"]
+    assert numbers(lacks)["cost_raised"] == pytest.approx(numbers(has)["cost_raised"] + share, abs=0.02)
+    assert numbers(reply_to("buy or sow 12 broccoli, no mat"))["cost_raised"] == pytest.approx(
+        numbers(reply_to("buy or sow 12 broccoli"))["cost_raised"]
+    ), "a cool crop comes up without a mat"
+
+
+@pytest.mark.parametrize(
+    ("text", "packet", "plant"),
+    [
+        ("packet for 3.60, worth sowing 12 peppers myself?", "$3.60", 4.0),
+        ("seed packet $4.99 tomato plants $5.49, which for 3 plants", "$4.99", 5.49),
+        ("is it cheaper to buy tomatoes at 4.75 each or grow them, packet for 3.60", "$3.60", 4.75),
+    ],
+)
+def test_prices_typed_are_used_as_typed(text: str, packet: str, plant: float) -> None:
+    from tests.topics.test_frost_typed import reply_to
+
+    a = reply_to(text)
+    assert numbers(a)["cost_bought_each"] == pytest.approx(plant)
+    assert any(packet in line for line in a.working), a.working
+
+
+def test_just_one_plant_is_one() -> None:
+    from tests.topics.test_frost_typed import reply_to
+
+    assert numbers(reply_to("should I buy or sow peppers, I only need just one plant"))["plants"] == 1
+
+
+def test_a_household_named_sets_the_number_of_plants() -> None:
+    from tests.topics.test_frost_typed import reply_to
+
+    few, many = (
+        numbers(reply_to(f"cabbage for {n} people, buy plants or sow seed?"))["plants"] for n in (2, 6)
+    )
+    assert many == pytest.approx(3 * few, abs=2)
+
+
+def test_germination_typed_sets_the_seed() -> None:
+    from tests.topics.test_frost_typed import reply_to
+
+    poor, good = (
+        numbers(reply_to(f"12 peppers, seed at {p}% germination, buy or sow?"))["seeds"] for p in (40, 90)
+    )
+    assert poor > good + 5

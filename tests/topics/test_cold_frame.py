@@ -1,5 +1,6 @@
 """The cold frame: open, shut, tonight, comfort, openers, lids, and what readings teach."""
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
@@ -10,9 +11,10 @@ from gardenmate.core.units import f_to_c
 from gardenmate.garden.profile import Frame, Garden
 from gardenmate.language.intent.turn import understand
 from gardenmate.language.text.lexicon import load_lexicon
-from gardenmate.topics.frame import planting_heat
+from gardenmate.topics.frame.answer import answer
 from gardenmate.topics.frame.box import readings, shut_time
-from gardenmate.topics.frame.lid import vent_limits
+from gardenmate.topics.frame.facts import vent_limits
+from gardenmate.topics.seedlings import planting_heat
 from gardenmate.topics.shared.raising import named_crops
 from tests.topics.raising_bench import FACTS, TODAY, ask, bare_world, continental_site, number, refs
 from tests.topics.said import spoken
@@ -217,7 +219,7 @@ def test_ten_degrees_with_a_heater() -> None:
     metric = bare_world(units="metric")
     reply = ask(C, "tomato", "hot-pepper", temps=both(10, 4, "C"), cues=cues, world=metric)
     assert reply.verdict == "tight"
-    assert reply.headline.startswith("Unharmed, but growing little at 10 C")
+    assert reply.headline.startswith("At 10 C they are unharmed but growing little: tomatoes slowly")
     assert any("6 degrees C warmer than outside" in d for d in reply.details)
     assert any("carbon monoxide" in c for c in reply.cautions)
     assert reply.effects == ()
@@ -372,8 +374,6 @@ def test_water_and_insulation_add_a_little() -> None:
 
 def test_slope_and_side() -> None:
     assert "Face it south" in ask(C, cues={"framing": "siting"}).headline
-    from dataclasses import replace
-
     south = bare_world(site=replace(continental_site(), lat=-43.0))
     assert "Face it north" in ask(C, cues={"framing": "siting"}, world=south).headline
 
@@ -537,3 +537,31 @@ def test_under_glass_is_never_later_than_in_the_open(crop: str) -> None:
         there = ask(C, crop, cues=house, world=bare_world(site=continental_site(), today=day))
         assert there.verdict != "no"
         assert not there.headline.startswith("Not yet")
+
+
+def test_a_killing_night_in_the_frame_is_never_a_yes_by_its_unit() -> None:
+    """8 in December where Fahrenheit is used: the colder reading decides, and the first line says so."""
+    world = bare_world(site=replace(continental_site(), country="US"), today=date(2027, 12, 10))
+    slots = Slots(temp_c=8, temps=(Temperature(8, "C", "low"),), when="tonight")
+    for crop, worst in (("spinach", "tight"), ("kale", "tight"), ("cabbage", "no")):
+        asked = spoken("", C, refs(crop), slots, assumptions=("Read 8 as C degrees.",))
+        reply = answer(asked, world)
+        assert reply.verdict in (worst, "no")
+        assert reply.headline.startswith("If you mean 8 F")
+        assert number(reply, "outside_low_f") == 8
+        assert answer(replace(asked, typed=()), world).verdict == "yes"  # typed as 8 C
+
+
+def test_of_several_nights_the_coldest_decides_in_the_frame() -> None:
+    text = "lettuce in the frame, lows mon 28 tue 20 wed 31"
+    asked = understand(text, today=TODAY, units="us", facts=FACTS, lexicon=load_lexicon(FACTS))
+    reply = answer(asked, bare_world())
+    assert number(reply, "outside_low_f") == 20
+    assert reply.verdict == "tight"
+    assert "coldest of the 3 nights" in reply.headline
+
+
+def test_a_plant_without_figures_is_named() -> None:
+    low = Slots(temp_f=25, temps=(Temperature(25, "F", "low"),), when="tonight")
+    reply = answer(spoken("", C, refs("spinach"), low, cues={"unknown": "pansies"}), bare_world())
+    assert reply.headline.startswith("I have no figures for pansies. Spinach should come through")

@@ -4,7 +4,7 @@ import pytest
 
 from gardenmate.core.units import f_to_c
 from gardenmate.knowledge.plants import every_bud_kill
-from gardenmate.topics.frost.bloom import BudStage, killed_share, stages
+from gardenmate.topics.frost.buds import BudStage, killed_share, stages
 from tests.topics.raising_bench import FACTS, ask, bare_world, number
 
 F = "frost"

@@ -68,7 +68,7 @@ def reply_to(*turns: str, units: Units = "us", site: Site | None = None) -> Answ
             ("outside was 4C this morning and 10C in the greenhouse with the heater. "
              "will the tomatoes and chillies "
              "be happy with that?",),
-            "cold-frame", "tight", "Unharmed, but growing little",
+            "cold-frame", "tight", "At 50 F they are unharmed but growing little",
         ),
         (
             ("how cold will the frame get if it's 20 tonight?", "and with a blanket on"),
@@ -100,7 +100,7 @@ def test_usual_last_frost_as_typed() -> None:
         ("frost warning tonight, 31 and windy, are my lettuces ok", "yes", "fine"),
         ("will kale survive 15F?", "tight", "Kale should survive"),
         ("what temp kills pepper plants", "no", "Peppers are hurt below 32 F"),
-        ("garlic is up 3 inches and it's going to 12", "tight", "Garlic should survive"),
+        ("garlic is up 3 inches and it's going to 12", "tight", "but the plant lives on"),
         ("how cold can I let the greenhouse get with tomatoes in it", None, "Tomatoes stop growing"),
         ("cold frame 45 outside sunny should I open the lid", "yes", "Open it"),
         ("lettuce in cold frame 25F outside", "yes", "Lettuce should come through"),

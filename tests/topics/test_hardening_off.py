@@ -211,7 +211,7 @@ def test_days_out_are_not_asked_for_again(said: dict[str, float]) -> None:
 
 
 def test_planting_out_too_early_stays_a_question_of_the_season() -> None:
-    from gardenmate.topics.frame.planting_heat import asks_for_the_hour
+    from gardenmate.topics.seedlings.planting_heat import asks_for_the_hour
 
     slots = Slots(temp_f=86, temps=(Temperature(86, "F"),))
     question = spoken(

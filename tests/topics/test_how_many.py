@@ -14,7 +14,6 @@ from gardenmate.core.units import LB_PER_KG
 from gardenmate.core.world import World
 from gardenmate.dialogue.conversation import Conversation, PlaceOptions
 from gardenmate.garden.profile import NO_GARDEN, Garden
-from gardenmate.topics.costs.raising_plan import container, known_container, plan_raising
 from gardenmate.topics.quantities.amounts import (
     plants_for,
     show_inches,
@@ -23,10 +22,15 @@ from gardenmate.topics.quantities.amounts import (
     show_weight,
 )
 from gardenmate.topics.quantities.answer import answer
+from gardenmate.topics.shared.raising_plan import container, known_container, plan_raising
 from tests.topics.money_world import FACTS, ask, world_at
 from tests.topics.said import heard, spoken
 
 T = "how-many"
+
+
+def _talk() -> Conversation:
+    return Conversation(FACTS, lambda: date(2027, 4, 18), PlaceOptions(place="Duluth"), remembers=False)
 
 
 def numbers(a: Answer) -> dict[str, object]:
@@ -350,7 +354,7 @@ def test_how_many_for_people_is_of_the_crop_spoken_of() -> None:
 
 
 def test_seed_in_the_row_is_two_to_a_plant_unless_it_comes_up_poorly() -> None:
-    from gardenmate.topics.costs.raising_plan import germination_of, station_seeds
+    from gardenmate.topics.shared.raising_plan import germination_of, station_seeds
 
     for crop in ("bush-bean", "pea", "sweet-corn", "parsnip"):
         for plants in (1, 20, 60):
@@ -358,3 +362,43 @@ def test_seed_in_the_row_is_two_to_a_plant_unless_it_comes_up_poorly() -> None:
             assert seeds * up >= plants, crop  # enough come up to fill every place
             assert 2 * plants <= seeds <= max(2 * plants, plants / up + 1), crop
         assert germination_of(FACTS.crop(crop), 0.7)[0] < 1.0
+
+
+@pytest.mark.parametrize(
+    ("text", "verdict"),
+    [
+        ("20 pepper plants overkill for 3?", "no"),
+        ("half a dozen cukes enough for six people?", "yes"),
+        ("does two courgettes do a family of six", "no"),
+    ],
+)
+def test_a_number_is_judged_for_the_people_named(text: str, verdict: str) -> None:
+    """Against the published plants a person (figures of the crop files); verdict of planting that many."""
+    a = _talk().ask(text)
+    assert a.verdict == verdict
+    assert a.table is not None
+    assert a.table.rows[0][1] in a.headline, "headline and table round alike"
+
+
+def test_cells_named_give_plants() -> None:
+    """Binomial: 72 cells of two 80% seeds fill 96% of them; a tenth of the plants is lost later (own sums)."""
+    n = numbers(_talk().ask("72 cells, how many lettuces will that make at 80% germination"))
+    assert n["cells"] == 72
+    assert n["plants"] == round(72 * (1 - 0.2**2) * 0.9)
+    assert n["plants_sure"] < n["plants"]
+
+
+def test_a_distance_told_is_used() -> None:
+    bed = _talk().ask("how many cabbages 18 inches apart in a 4x8 bed")
+    assert numbers(bed)["bed_holds_most"] == 2 * 5, "48 / 18 = 2 rows of 96 / 18 = 5 (own sums)"
+    row = numbers(_talk().ask("50 leeks 6 inches apart in 2 rows, how long"))
+    assert row["row_m"] == pytest.approx(50 * 0.1524, abs=0.1)
+    assert row["row_each_m"] == pytest.approx(25 * 0.1524, abs=0.1)
+
+
+def test_germination_typed_changes_the_seed() -> None:
+    poor, good = (
+        numbers(_talk().ask(f"how many pepper seeds for 24 plants at {p}% germination"))["seeds"]
+        for p in (50, 90)
+    )
+    assert poor > good

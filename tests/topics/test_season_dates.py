@@ -32,7 +32,7 @@ def test_standing(day: date, state: str, left: int) -> None:
 def test_windows_come_in_order_and_reach_into_the_next_season(place: str) -> None:
     site = world_at(place).site
     assert site is not None
-    found = windows_of(FACTS.crop("pea"), site, FACTS, TODAY)
+    found = windows_of(FACTS.crop("pea"), site, world_at(place), TODAY)
     assert list(found) == sorted(found, key=lambda w: (w.earliest, w.activity))
     assert all(w.earliest <= w.best_from <= w.best_to <= w.latest for w in found)
     assert max(w.earliest for w in found) > TODAY + timedelta(days=120)

@@ -67,9 +67,9 @@ def test_peppers_in_mid_april_are_not_too_late_in_duluth() -> None:
     found = ask("late-start", "pepper")
     assert found.verdict in ("yes", "tight")
     assert found.headline.startswith("Not too late")
-    assert {"set_out", "first_pick", "last_frost", "first_frost", "margin_days", "chance"} <= names(found)
-    assert {"latest_sow", "count_back_date"} <= names(found)
-    assert isinstance(found.chance, float)
+    assert {"set_out", "first_pick", "last_frost", "first_frost", "margin_days"} <= names(found)
+    assert {"latest_sow", "count_back_date", "chance_early", "chance_usual", "longest_dtm"} <= names(found)
+    assert "days or fewer" in found.headline
 
 
 def test_peppers_in_mid_june_are_too_late_from_seed_and_say_what_helps() -> None:

@@ -7,6 +7,7 @@ from datetime import date, timedelta
 import pytest
 
 from gardenmate.climate.places import resolve_site
+from gardenmate.core.answer import Answer
 from gardenmate.core.question import CropRef, Slots, Typed
 from gardenmate.core.units import Units
 from gardenmate.core.world import World
@@ -36,9 +37,17 @@ def what_if(
     moved = World(day, FACTS, NO_GARDEN, "us", place.site, previous=before)
     said = Slots(**slots)  # type: ignore[arg-type]
     after = explain.answer(spoken("what if", "explain", (), said, cues={"asks": "what-if", **cues}), moved)
-    assert before.chance is not None
-    assert after.chance is not None
-    return before.chance, after.chance
+    return odds(before), odds(after)
+
+
+def odds(found: Answer) -> float:
+    """The chance an answer rests on, that of a usual variety, or that no frost which hurts is to come."""
+    if found.chance is not None:
+        return found.chance
+    told = {n.name: n.value for n in found.numbers if n.name in ("chance_usual", "frost_chance")}
+    if "chance_usual" in told:
+        return int(str(told["chance_usual"])) / 100
+    return 1.0 - int(str(told["frost_chance"])) / 100
 
 
 def asks_why_of(figure: str) -> tuple[Typed, ...]:

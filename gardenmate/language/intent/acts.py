@@ -11,20 +11,14 @@ from collections.abc import Mapping, Sequence
 from types import MappingProxyType
 from typing import NamedTuple, cast
 
-from gardenmate.core.question import ACTS, Act
+from gardenmate.core.question import ACTS, TOPICS, Act
 from gardenmate.language.intent.topics import Found, Ranked, shown
 from gardenmate.language.text.lexicon import Lexicon
 from gardenmate.language.text.weights import shares, spoke, weigh
 
 _NOT_ANSWERED = frozenset({"out-of-scope", "unclear"})
 LEAST_SHARE = 0.001  # no act or topic counts for less, so that one strong word never rules alone
-_ASKED = frozenset(
-    {
-        "late-start", "early-start", "when-start", "harvest-date", "germination", "heat-and-light", "potting-up",
-        "hardening-off", "frost", "cold-frame", "pruning", "propagation", "buy-or-sow", "how-many", "agenda",
-        "garden", "log", "explain",
-    }
-)  # fmt: skip
+_ASKED = frozenset(TOPICS) - {"out-of-scope", "unclear"}
 TOPICS_OF: Mapping[Act, frozenset[str]] = MappingProxyType(
     {
         "ask": _ASKED,
@@ -50,11 +44,11 @@ class Chosen(NamedTuple):
     share: float
     spoke: tuple[tuple[str, float], ...] = ()
 
-    def decided(self, decisive: tuple[str, str], read_as: str) -> Chosen:
-        """The act of a decisive line, under the topic read where they go together, else the act's usual one."""
+    def decided(self, decisive: tuple[str, str, str], read_as: str) -> Chosen:
+        """The act of a decisive line, under its topic, else the one read where they go together, else the usual."""
         act = cast(Act, decisive[0])
         fits = TOPICS_OF[act]
-        topic = read_as if read_as in fits else _USUAL.get(act, "log")
+        topic = decisive[2] or (read_as if read_as in fits else _USUAL.get(act, "log"))
         return Chosen(act, topic, 1.0)
 
 

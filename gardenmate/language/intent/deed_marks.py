@@ -3,69 +3,26 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from datetime import date, timedelta
-from typing import Literal, NamedTuple
 
-from gardenmate.core.question import CropRef, Typed
 from gardenmate.knowledge.facts import Facts
+from gardenmate.language.intent.names_told import (
+    NUMBERED,
+    UNITS,
+    Mark,
+    crops_named,
+    places_named,
+    varieties_named,
+)
 from gardenmate.language.text.spans import Board, Span, words
 from gardenmate.language.values.calendar_days import MONTHS, Stretch
 from gardenmate.language.values.deeds import longest_deed_at
 
-Kind = Literal["action", "crop", "count", "date", "where", "variety", "days", "not", "which", "all"]
-
-
-class Mark(NamedTuple):
-    """One thing told: its kind, what it is, and the tokens it stands on. ``unit`` belongs to a count; ``weak``: an
-    action that is only one where no other is told ("in", "out", "up"). The ``unit`` of a crop called by the name of a
-    variety is that name."""
-
-    kind: Kind
-    value: object
-    start: int
-    end: int
-    unit: str = ""
-    weak: bool = False
-
-
-_UNITS: Mapping[str, str] = {
-    **dict.fromkeys(("row", "rows", "drill", "drills"), "rows"),
-    **dict.fromkeys(("tray", "trays", "flat", "flats"), "trays"),
-    **dict.fromkeys(("pot", "pots"), "pots"),
-    **dict.fromkeys(("cell", "cells", "module", "modules", "plugs"), "cells"),
-    **dict.fromkeys(("packet", "packets", "pack", "packs"), "packets"),
-    **dict.fromkeys(("lb", "lbs", "pound", "pounds"), "lb"),
-    **dict.fromkeys(("kg", "kilo", "kilos"), "kg"),
-    **dict.fromkeys(("oz", "ounce", "ounces"), "oz"),
-    **dict.fromkeys(("m", "metre", "metres", "meter", "meters"), "m"),
-    **dict.fromkeys(("ft", "foot", "feet"), "ft"),
-    **dict.fromkeys(("quart", "quarts", "jar", "jars", "pint", "pints"), "jars"),
-    **dict.fromkeys(("plant", "plants", "seedling", "seedlings", "starts"), "plants"),
-    **dict.fromkeys(
-        ("seed", "seeds", "cloves", "clove", "sets", "tubers", "slips", "crowns", "bulbs"), "pieces"
-    ),
-}
 _NO_COUNT = words(
     "day days week weeks month months year years yr yrs hour hours minute minutes inch inches cm mm degree degrees "
     "percent % st nd rd th am pm x wide deep long apart old mph hrs to leaves leaf brown per"
 )
-_NUMBERED = words(
-    "bed tray mat row frame shelf job number note entry zone box tunnel # light lamp "
-    "change edit amend correct fix"
-)
-_SPOTS = words(
-    "bed beds tray trays frame frames tunnel polytunnel hoophouse greenhouse glasshouse sill windowsill sills window "
-    "kitchen bedroom bathroom basement cellar garage shed porch fridge mat pad lights light lamp shelf rack "
-    "conservatory camp home allotment plot border trough troughs tub tubs pots modules cells barrel hotbed ground "
-    "garden field yard patio deck balcony bucket buckets box boxes flats closet attic barn orchard hedge cottage"
-)
-_LEADS = words("in on at under into onto inside behind beside by near up out half along across")
-_BESIDE = words(
-    "the my our a that this back front top bottom left right south north east west big small "
-    "cold heat old new raised first second"
-)
-_PLAIN_SPOTS = words("bed tray mat frame tunnel greenhouse sill windowsill shelf trough")
 _ORDINALS = {"first": 1, "former": 1, "second": 2, "latter": 2, "third": 3}
 _NOT = words("not no without neither aren isn weren wasn haven havent arent isnt")
 _WEAK: Mapping[str, str] = {
@@ -94,11 +51,11 @@ def marks_on(board: Board, facts: Facts, varieties: Mapping[str, str], gardens: 
             taken.update(places)
             found.append(mark)
 
-    wheres = _wheres(board, gardens)
-    for mark in (*_dates(board), *wheres, *_varieties(board, varieties), *_crops(board)):
+    wheres = places_named(board, gardens)
+    for mark in (*_dates(board), *wheres, *varieties_named(board, varieties), *crops_named(board)):
         lay(mark)
     if not any(m.kind == "crop" for m in found):  # "the pepper tray": the place tells the crop
-        found += [c for c in _crops(board) for w in wheres if w.start <= c.start < w.end][:1]
+        found += [c for c in crops_named(board) for w in wheres if w.start <= c.start < w.end][:1]
     named = {m.end for m in found if m.kind == "variety" or (m.kind == "crop" and m.unit)}
     for mark in (
         *_days(board, named),
@@ -108,42 +65,6 @@ def marks_on(board: Board, facts: Facts, varieties: Mapping[str, str], gardens: 
     ):
         lay(mark)
     return sorted(found, key=lambda m: m.start)
-
-
-def names_and_places(board: Board, varieties: Mapping[str, str], gardens: frozenset[str]) -> Iterator[Typed]:
-    """Where (a bed, tray or other part of the garden), garden (one told by name), crop and variety, as named in the
-    line itself: what comes from the conversation is not among them."""
-    for mark in _wheres(board, gardens):
-        yield Typed("where", str(mark.value), start=mark.start, end=mark.end)
-        named = next((name for name in gardens if name in str(mark.value).split()), None)
-        if named is not None:
-            yield Typed("garden", named)
-    for mark in _crops(board):
-        if isinstance(mark.value, CropRef):
-            yield Typed("crop", mark.value.id)
-    for mark in _varieties(board, varieties):
-        beside = _names_crop(board, mark)
-        yield Typed(
-            "variety", str(mark.value), varieties.get(str(mark.value), ""), "beside" if beside else None
-        )
-
-
-def names_known_variety(board: Board, varieties: Mapping[str, str]) -> bool:
-    """True when a variety told before is named."""
-    return bool(_known_varieties(board, varieties))
-
-
-def _tells_days(board: Board) -> bool:
-    """True when days to maturity are told: "Siberia tomatoes, 50 days"."""
-    pairs = zip(board.tokens, board.tokens[1:], strict=False)
-    return any(t.number is not None and 30 <= t.number <= 200 and n.word in ("day", "days") for t, n in pairs)
-
-
-def _names_crop(board: Board, mark: Mark) -> bool:
-    """True for a name that can be nothing else: right before its crop, or told of it ("are", "is", "called")."""
-    crops = [s for s in board.spans if s.tag in ("crop", "family")]
-    before = board.word(mark.start - 1)
-    return any(s.start == mark.end for s in crops) or before in ("are", "is", "called", "was", "were")
 
 
 def _dates(board: Board) -> list[Mark]:
@@ -199,90 +120,6 @@ def _next_month(month: int, today: date) -> date:
     return date(today.year + (month < today.month), month, 1)
 
 
-def _crops(board: Board) -> list[Mark]:
-    return [
-        Mark("crop", ref, s.start, s.end, _as_variety(board, s))
-        for tag in ("crop", "family", "implied")
-        for s in board.of(tag)
-        for ref in s.value.refs[:1]
-    ]
-
-
-def _as_variety(board: Board, span: Span) -> str:
-    """The name where a crop is called by that of a variety ("Black Krim", "Yukon Gold"); "" for a plain name."""
-    tokens = board.tokens[span.start : span.end]
-    first = span.start == 0 or board.tokens[span.start - 1].sentence != tokens[0].sentence
-    if not all(t.capital for t in tokens) or (first and len(tokens) == 1):
-        return ""
-    return board.text.typed[tokens[0].start : tokens[-1].end]
-
-
-def _wheres(board: Board, gardens: frozenset[str]) -> list[Mark]:
-    """ "in tray 1", "bed 3", "under the lights", "bed by the shed", "at camp"."""
-    tokens, found = board.tokens, []
-    for i in range(len(tokens)):
-        word = board.word(i)
-        if word in _NUMBERED and word in _SPOTS and _numbers(board, i + 1):
-            start = i - 1 if board.word(i - 1) in _LEADS else i
-            found.append(_where(board, start, i + 2, i))
-        elif word in _LEADS and i + 1 < len(tokens):
-            end = _spot_end(board, i + 1, gardens)
-            if end:
-                named = i + 1
-                while board.word(named) in ("the", "my", "our", "a") and named + 1 < end:
-                    named += 1
-                found.append(_where(board, i, end, named))
-        elif word in _PLAIN_SPOTS and board.word(i + 1) in ("by", "behind", "beside", "under"):
-            end = i + 2 + (board.word(i + 2) in ("the", "my", "our"))
-            if end < len(tokens):
-                found.append(_where(board, i, end + 1, i))
-        elif word == "same" and board.word(i + 1) in _PLAIN_SPOTS:
-            found.append(Mark("where", "same", i, i + 2))
-        elif word == "home" and board.word(i - 1) in ("one", "some", "rest", "at"):
-            found.append(Mark("where", "home", i, i + 1))
-    return found
-
-
-def _spot_end(board: Board, i: int, gardens: frozenset[str]) -> int:
-    """Where a place of the garden that begins at ``i`` ends; 0 when none does. At most three words lead to it."""
-    at = i
-    while at < i + 4 and at < len(board.tokens):
-        word = board.word(at)
-        if word in _SPOTS or word in gardens:
-            end = at + 1
-            if word in _NUMBERED and _numbers(board, end):
-                return end + 1
-            if board.word(end) in ("by", "behind", "beside") and board.word(end + 1) in ("the", "my"):
-                return min(end + 3, len(board.tokens))
-            if board.word(end) == "in" and board.word(end + 1) == "the" and board.word(end + 2) in _SPOTS:
-                return end + 3
-            return end
-        span = next((s for s in board.spans if s.start <= at < s.end and s.tag == "crop"), None)
-        if (
-            word not in _BESIDE
-            and word not in _LEADS
-            and (span is None or board.word(span.end) not in _SPOTS)
-        ):
-            return 0
-        at += 1
-    return 0
-
-
-def _where(board: Board, start: int, end: int, named: int) -> Mark:
-    first, last = board.tokens[named], board.tokens[end - 1]
-    text = board.text.typed[first.start : last.end].lower()
-    return Mark("where", re.sub(r"^(?:the|my|our|a)\s+", "", text), start, end)
-
-
-def _numbers(board: Board, i: int) -> bool:
-    """True when token ``i`` is the number of the bed or tray before it."""
-    token = board.tokens[i] if 0 < i < len(board.tokens) else None
-    if token is None or token.number is None or token.number != int(token.number) or token.number > 40:
-        return False
-    same = token.sentence == board.tokens[i - 1].sentence and "," not in token.gap
-    return same and board.word(i + 1) not in ("of", "is", *_UNITS)
-
-
 def _days(board: Board, behind_names: set[int]) -> list[Mark]:
     """Days to maturity: "55 days", "Glacier 55", also as the board has it."""
     found = [Mark("days", int(s.value), s.start, s.end) for s in board.of("dtm")]
@@ -290,7 +127,7 @@ def _days(board: Board, behind_names: set[int]) -> list[Mark]:
         n = token.number
         if n is None or not 20 <= n <= 200:
             continue
-        if i in behind_names and n >= _LEAST_DAYS and board.word(i + 1) not in _UNITS:  # "Earlivee 63"
+        if i in behind_names and n >= _LEAST_DAYS and board.word(i + 1) not in UNITS:  # "Earlivee 63"
             found.append(Mark("days", int(n), i, i + 1))
             continue
         if board.word(i + 1) not in ("day", "days"):
@@ -316,7 +153,7 @@ def _counts(board: Board, taken: set[int]) -> list[Mark]:
         if token.raw.lower() == "one" and board.word(i + 1) not in ("at", "in", "row", "tray", "on"):
             continue
         after, before = board.word(i + 1), board.word(i - 1)
-        numbered = before in _NUMBERED and board.tokens[i - 1].sentence == token.sentence
+        numbered = before in NUMBERED and board.tokens[i - 1].sentence == token.sentence and after != "of"
         if after in _NO_COUNT or numbered or "#" in token.gap or token.gap == "/":
             continue
         if i + 1 < len(board.tokens) and board.tokens[i + 1].gap == "/":
@@ -328,7 +165,7 @@ def _counts(board: Board, taken: set[int]) -> list[Mark]:
             and board.tokens[i - 2].number
         ):
             continue  # "12 of 12": the first counts
-        unit = _UNITS.get(after, "")
+        unit = UNITS.get(after, "")
         found.append(Mark("count", n, i, i + 1 + bool(unit), unit))
     return found
 
@@ -408,83 +245,3 @@ def _others(board: Board) -> list[Mark]:
 
 
 # -- varieties ----------------------------------------------------------------------------------------
-_SMALL = words("of de the du di von la le")
-_NO_NAME = words("i no ok yes so and the my our it we a hi hello thanks")
-_MOST_WORDS = 4
-
-
-def _varieties(board: Board, known: Mapping[str, str]) -> list[Mark]:
-    """Names of varieties: those told before, in any case; new ones by their capitals, beside a crop or a number."""
-    found = _known_varieties(board, known)
-    held = {i for m in found for i in range(m.start, m.end)}
-    tokens = board.tokens
-    if sum(t.capital for t in tokens) > 0.7 * len(tokens) and len(tokens) > 3:
-        return found  # all capitals: they tell nothing
-    i = 0
-    while i < len(tokens):
-        end = _capitals_end(board, i, held)
-        if end > i and _beside_crop(board, i, end):
-            text = board.text.typed[tokens[i].start : tokens[end - 1].end]
-            found.append(Mark("variety", text, i, end))
-        i = max(end, i + 1)
-    return found
-
-
-def _known_varieties(board: Board, known: Mapping[str, str]) -> list[Mark]:
-    found: list[Mark] = []
-    low = {" ".join(re.findall(r"\w+", name.lower())): name for name in known}
-    raws = [re.sub(r"\W", "", t.raw.lower().replace("'s", "s")) for t in board.tokens]
-    for i in range(len(raws)):
-        for length in range(_MOST_WORDS, 0, -1):
-            said = " ".join(raws[i : i + length])
-            name = low.get(said) or low.get(said.replace("s ", " s ", 1))
-            if name is not None and i + length <= len(raws):
-                found.append(Mark("variety", name, i, i + length))
-                break
-    return found
-
-
-def _capitals_end(board: Board, i: int, held: set[int]) -> int:
-    """Where a run of words with capitals that begins at ``i`` ends (``i`` when none does)."""
-    tokens, at = board.tokens, i
-    laid = {k for s in board.spans if s.tag in ("crop", "date", "family") for k in range(s.start, s.end)}
-    while at < len(tokens) and at - i < _MOST_WORDS:
-        token = tokens[at]
-        if at > i and (token.sentence != tokens[i].sentence or "," in token.gap):
-            break
-        small = at > i and token.word in _SMALL and any(t.capital for t in tokens[at + 1 : at + 3])
-        if at in held or at in laid or (token.word in _NO_NAME and not small) or not (token.capital or small):
-            break
-        at += 1
-    return at
-
-
-def _beside_crop(board: Board, start: int, end: int) -> bool:
-    """A name stands right before a crop, or behind it (after "are", "is" or a comma), or behind a number."""
-    tokens = board.tokens
-    first = start == 0 or tokens[start - 1].sentence != tokens[start].sentence
-    if board.word(start - 1) in ("in", "at", "near", "from", "on", "for", "to"):
-        return False
-    spans = [s for s in board.spans if s.tag in ("crop", "family")]
-    if any(s.start == end for s in spans):
-        return not first or end - start > 1 or _tells_days(board)
-    if first:
-        return board.word(end) in ("both", "all", "ones", "the") or (
-            end - start > 1 and board.word(end) in ("", "both")
-        )
-    if any(s.end == start for s in spans):
-        return True
-    before = tokens[start - 1]
-    if before.number is not None:
-        return True
-    if board.word(start - 1) in ("are", "is", "called", "were") and board.word(start - 2) in (
-        "ones",
-        "they",
-        "those",
-        "it",
-    ):
-        return True
-    near = [s for s in spans if s.end <= start and tokens[s.start].sentence == tokens[start].sentence]
-    return bool(near) and (
-        board.word(start - 1) in ("are", "is", "called", "and", "was", "were") or "," in tokens[start].gap
-    )

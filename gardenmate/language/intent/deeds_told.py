@@ -7,57 +7,29 @@ neighbours: "48 onions, 24 cabbages all in the ground" is two deeds, "24 on the 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
-from types import MappingProxyType
 
 from gardenmate.core.question import CropRef, Deed, Request
-from gardenmate.knowledge.deeds import NOTE
+from gardenmate.knowledge.deeds import FROST, NOTE
 from gardenmate.knowledge.facts import Facts
-from gardenmate.language.intent.deed_marks import Mark, marks_on
+from gardenmate.language.intent.clauses_told import Clause, clauses_of, day_of, where_of
+from gardenmate.language.intent.deed_marks import marks_on
+from gardenmate.language.intent.names_told import Mark
+from gardenmate.language.intent.plans_told import (
+    PLANS,
+    REMIND,
+    days_ahead,
+    jobs_named,
+    lies_ahead,
+    of_job,
+    plan_heard,
+    says_what,
+)
 from gardenmate.language.intent.reading import Context
-from gardenmate.language.text.spans import Board, words
+from gardenmate.language.text.spans import Board
 from gardenmate.language.values.deeds import own_words, without_asking_to_be_reminded, without_its_day
 from gardenmate.language.values.near_days import DAYS
-
-PLANS = ("remind", "postpone", "drop", "return", "decide")
-_JOINTS = words("and then plus also but & again")
-_PLAN_WORDS: Mapping[str, frozenset[str]] = MappingProxyType(
-    {
-        "remind": words("remind reminder nudge"),
-        "return": words("reinstate unskip back"),
-        "postpone": words(
-            "postpone postponed delay delayed defer snooze shift push wait leave hold later stay off move"
-        ),
-        "drop": words("skip drop forget scrap no without ditch bin"),
-    }
-)
-_MOST_JOBS = 40
-
-
-@dataclass(slots=True)
-class _Clause:
-    """One clause: its marks by kind."""
-
-    marks: list[Mark] = field(default_factory=list)
-
-    sentence: int = 0
-    plan: str = ""
-
-    def of(self, kind: str) -> list[Mark]:
-        """Its marks of one kind, in order."""
-        return [m for m in self.marks if m.kind == kind]
-
-    @property
-    def action(self) -> str | None:
-        """The deed told in it: the first that is told outright, else one only hinted at ("up", "in"). What is denied
-        ("were not hardened") is a note."""
-        told = self.of("action")
-        best = next((m for m in told if not m.weak), told[0] if told else None)
-        if best is None:
-            return None
-        denied = any(m.start < best.start <= m.start + 2 for m in self.of("not"))
-        return NOTE if denied else str(best.value)
 
 
 @dataclass(slots=True)
@@ -95,22 +67,22 @@ def deeds_told(
     note."""
     planned = planned or correcting
     today = board.today or context.today
-    planned = planned or _lies_ahead(board)
+    planned = planned or lies_ahead(board)
     marks = marks_on(board, facts, context.varieties, context.gardens)
     if correcting and context.deeds and context.deeds[-1].on is not None:
         marks = [_nearest(m, board, context.deeds[-1].on) for m in marks]
     text = own_words(board.text.typed)
-    numbers = _jobs(board, marks) if (planned and not correcting) or verb == "job-done" else ()
+    numbers = jobs_named(board, marks) if (planned and not correcting) or verb == "job-done" else ()
     if numbers:
-        return tuple(_of_job(n, board, marks, planned, verb, text) for n in numbers)
-    clauses = _clauses(board, marks)
-    reminds = verb == "remind" or board.near(0, _REMIND, 0, len(board.tokens)) or board.word(0) in _REMIND
-    own_job = planned and reminds and _says_what(board, marks)
+        return tuple(of_job(n, board, marks, planned, verb, text) for n in numbers)
+    clauses = clauses_of(board, marks)
+    reminds = verb == "remind" or board.near(0, REMIND, 0, len(board.tokens)) or board.word(0) in REMIND
+    own_job = planned and reminds and says_what(board, marks)
     carried = () if own_job else _carried(request, context, marks)
     drafts = _drafts(clauses, context, carried, planned)
     drafts = _parts_only(_without_denied(drafts, marks, board))
-    heard = verb if verb in PLANS else _plan_heard(board.words(0, len(board.tokens))) if planned else ""
-    ahead = _ahead(board, today) if planned else None
+    heard = verb if verb in PLANS else plan_heard(board.words(0, len(board.tokens))) if planned else ""
+    ahead = days_ahead(board, today) if planned else None
     before = context.deeds[-1] if context.deeds else None
     if verb in ("log-advice", "job-done"):
         drafts = [replace(d, action=d.action or "done") for d in drafts]
@@ -128,6 +100,13 @@ def deeds_told(
     return tuple(replace(d, text=own if whole else "") for d in deeds)
 
 
+def with_frost(deeds: Sequence[Deed], on: date, board: Board) -> tuple[Deed, ...]:
+    """The deeds of a line that tells of a frost or a reading too: the frost first, behind it those of the plants it
+    names."""
+    others = [deed for deed in deeds if deed.action not in (NOTE, FROST) and deed.crops]
+    return (Deed(FROST, own_words(board.text.typed), on=on), *(others if board.of("crop") else ()))
+
+
 def _nearest(mark: Mark, board: Board, day: date) -> Mark:
     """A weekday of a correction as the one nearest to the day told before: "Saturday, not Sunday"."""
     last = board.word(mark.end - 1)
@@ -141,53 +120,8 @@ def _nearest(mark: Mark, board: Board, day: date) -> Mark:
     return mark._replace(value=min(near, key=lambda d: abs((d - day).days), default=mark.value))
 
 
-_REMIND = words("remind reminder nudge")
-_AROUND = words(
-    "remind reminder nudge me us please ok can you could to on about it them that for each the again in will at"
-)
-
-
-def _says_what(board: Board, marks: Sequence[Mark]) -> bool:
-    """True for a reminder that tells its job itself: "remind me to turn the compost on Friday"."""
-    dated = {i for m in marks if m.kind == "date" for i in range(m.start, m.end)}
-    return any(t.word not in _AROUND and i not in dated for i, t in enumerate(board.tokens))
-
-
-_WILL = words("will shall going plan plans planning tomorrow")
-
-
-def _lies_ahead(board: Board) -> bool:
-    """True for "note that I will plant garlic on October 3": told to the log, but still to come."""
-    said = {t.word for t in board.tokens}
-    ahead = any(isinstance(s.value, date) and s.value > (board.today or date.min) for s in board.of("date"))
-    return ahead and bool(said & _WILL)
-
-
-def _clauses(board: Board, marks: Sequence[Mark]) -> list[_Clause]:
-    """The line cut at the ends of sentences, at commas and joining words, the marks dealt out."""
-    out: list[_Clause] = []
-    held = {i for m in marks for i in range(m.start + 1, m.end)}
-    begun, at = 0, 0
-    for i in range(len(board.tokens) + 1):
-        ends = i == len(board.tokens)
-        if i > 0 and (ends or (i not in held and _joint(board, i))):
-            mine = [m for m in marks[at:] if m.start < i]
-            at += len(mine)
-            if mine:
-                out.append(
-                    _Clause(mine, board.tokens[begun].sentence, _plan_heard(board.words(begun, i), ""))
-                )
-            begun = i
-    return out
-
-
-def _joint(board: Board, i: int) -> bool:
-    token = board.tokens[i]
-    return token.sentence != board.tokens[i - 1].sentence or "," in token.gap or token.word in _JOINTS
-
-
 def _drafts(
-    clauses: Sequence[_Clause], context: Context, carried: tuple[CropRef, ...], planned: bool
+    clauses: Sequence[Clause], context: Context, carried: tuple[CropRef, ...], planned: bool
 ) -> list[_Draft]:
     """The deeds in the making, clause by clause."""
     drafts: list[_Draft] = []
@@ -201,7 +135,7 @@ def _drafts(
         if not found:
             day = _add_to(drafts, clause) or day
             continue
-        action, on, where = clause.action, _day_of(clause), _where_of(clause)
+        action, on, where = clause.action, day_of(clause), where_of(clause)
         if len(found) == 1 and clause.action is None and len(drafts) > 1 and all(d.lent for d in drafts):
             count = next((d.count for d in drafts if d.count is not None), None)
             drafts = [replace(d, count=count) for d in drafts if d.crop == found[0].crop][:1] or drafts
@@ -231,13 +165,13 @@ def _drafts(
     return _levelled(drafts)
 
 
-def _tells(clause: _Clause, planned: bool) -> bool:
+def _tells(clause: Clause, planned: bool) -> bool:
     """True for a clause that tells a deed though it names no crop."""
     kinds = {m.kind for m in clause.marks}
     return bool(kinds & {"action", "count", "variety"}) or (planned and bool(kinds & {"date", "where"}))
 
 
-def _share(drafts: list[_Draft], clause: _Clause) -> None:
+def _share(drafts: list[_Draft], clause: Clause) -> None:
     """The counts of a clause that names no crop, dealt to the crops spoken of: "24 and 24"; one is for all."""
     counts = clause.of("count")
     for draft, count in zip(drafts, counts, strict=False):
@@ -247,7 +181,7 @@ def _share(drafts: list[_Draft], clause: _Clause) -> None:
         draft.days = next((int(str(m.value)) for m in clause.of("days")), None)
 
 
-def _completes(last: _Draft | None, found: list[_Draft], clause: _Clause) -> bool:
+def _completes(last: _Draft | None, found: list[_Draft], clause: Clause) -> bool:
     """True for a clause that only says more of the deed before: "3 sown. Delicata", "spuds in. 20 Yukon Gold"."""
     if last is None or clause.action is not None or len(found) != 1 or clause.plan:
         return False
@@ -259,15 +193,7 @@ def _completes(last: _Draft | None, found: list[_Draft], clause: _Clause) -> boo
     return same and (last.count is None or found[0].count is None)
 
 
-def _day_of(clause: _Clause) -> date | None:
-    return next((m.value for m in clause.of("date") if isinstance(m.value, date)), None)
-
-
-def _where_of(clause: _Clause) -> str | None:
-    return next((str(m.value) for m in clause.of("where")), None)
-
-
-def _in_clause(clause: _Clause, varieties: Mapping[str, str]) -> list[_Draft]:
+def _in_clause(clause: Clause, varieties: Mapping[str, str]) -> list[_Draft]:
     """The crops of one clause, each with the count, day, deed and variety told with it."""
     crops = clause.of("crop")
     named = clause.of("variety")
@@ -301,7 +227,7 @@ _FAR = 10**6
 _PLANTS = frozenset({"", "plants", "cells", "pieces"})
 
 
-def _apart(draft: _Draft, clause: _Clause, before: int, here: int, after: int) -> None:
+def _apart(draft: _Draft, clause: Clause, before: int, here: int, after: int) -> None:
     """Where a clause tells several days, places or deeds, those of this crop: the day and place behind it, the deed
     before it ("buy the peppers sow the tomatoes")."""
     days, wheres = clause.of("date"), clause.of("where")
@@ -314,10 +240,10 @@ def _apart(draft: _Draft, clause: _Clause, before: int, here: int, after: int) -
         draft.action = next((str(m.value) for m in reversed(deeds) if before < m.start < here), None)
 
 
-def _add_to(drafts: list[_Draft], clause: _Clause) -> date | None:
+def _add_to(drafts: list[_Draft], clause: Clause) -> date | None:
     """A clause without a crop: a further deed of the crop before, or more about the deeds before. Returns the day it
     tells where no deed came before."""
-    on, where, action = _day_of(clause), _where_of(clause), clause.action
+    on, where, action = day_of(clause), where_of(clause), clause.action
     if not drafts:
         return on
     counts = clause.of("count")
@@ -409,68 +335,6 @@ def _carried(request: Request, context: Context, marks: Sequence[Mark]) -> tuple
     return picked if len(picked) == 1 and not any(m.kind == "count" for m in marks) else about
 
 
-# -- plans --------------------------------------------------------------------------------------------
-def _plan_heard(said: str, otherwise: str = "decide") -> str:
-    """Which kind of plan the words tell; ``otherwise`` when none of them is heard."""
-    heard = set(said.split())
-    return next((name for name, named in _PLAN_WORDS.items() if heard & named), otherwise)
-
-
-def _ahead(board: Board, today: date) -> date | None:
-    """So much later ("put it off two weeks", "leave it a week"): the day that is."""
-    for span in board.of("span"):
-        unit, n = span.value
-        days = {"days": 1.0, "weeks": 7.0, "months": 30.4}.get(str(unit))
-        if days is not None:
-            return today + timedelta(days=round(days * float(n)))
-    said = board.words(0, len(board.tokens))
-    for words_, days in (("a fortnight", 14), ("a week", 7), ("a day", 1)):
-        if words_ in said:
-            return today + timedelta(days=days)
-    return None
-
-
-_VERBS = frozenset().union(*_PLAN_WORDS.values()) | {"done", "did", "finished", "do", "number", "job"}
-
-
-def _jobs(board: Board, marks: Sequence[Mark]) -> tuple[int, ...]:
-    """Numbers of the jobs list the line settles: behind "job", or bare behind the verb with no crop told."""
-    if any(m.kind == "crop" for m in marks):
-        return ()
-    found: list[int] = []
-    dated = {i for m in marks if m.kind in ("date", "where") for i in range(m.start, m.end)}
-    for i, token in enumerate(board.tokens):
-        n = token.number
-        if n is None or n != int(n) or not 0 < n <= _MOST_JOBS or i in dated:
-            continue
-        before, after = board.word(i - 1), board.word(i + 1)
-        listed = before == "and" and bool(found) and after in _JOB_ENDS
-        named = before in _VERBS and after not in _SPANS
-        if listed or named or (i == 0 and after in _JOB_ENDS):
-            found.append(int(n))
-    return tuple(dict.fromkeys(found))
-
-
-_SPANS = words("week weeks day days fortnight month months")
-_JOB_ENDS = frozenset({"", "until", "to", "till", "done", "please"})
-
-
-def _of_job(number: int, board: Board, marks: Sequence[Mark], planned: bool, verb: str, text: str) -> Deed:
-    """What is told of one job of the list: each takes the nearest verb before it."""
-    at = next(i for i, t in enumerate(board.tokens) if t.number == number)
-    action = verb if verb in PLANS else "done"
-    for i in range(at, -1, -1):
-        named = next((name for name, said in _PLAN_WORDS.items() if board.word(i) in said), None)
-        if named is not None:
-            action = named
-            break
-    following = [m for m in marks if m.kind == "date" and m.start > at]
-    on = following[0].value if following and action == "postpone" else None
-    if action == "done" and on is None and planned and following:
-        action, on = "postpone", following[0].value
-    return Deed(action, text, job=number, on=on if isinstance(on, date) else None)
-
-
 def _deed(
     draft: _Draft, heard: str, planned: bool, today: date, ahead: date | None, before: Deed | None
 ) -> Deed:
@@ -507,7 +371,7 @@ def _as_before(draft: _Draft, before: Deed | None) -> str:
     if draft.where is not None and "ground" in draft.where and draft.crop is not None:
         return "plant"
     goes_on = draft.count is not None or draft.goes_on or (draft.where is not None and not draft.lent)
-    done = before is not None and before.action not in (*PLANS, "done")
+    done = before is not None and before.action not in (*PLANS, FROST, "done")
     return before.action if before is not None and done and draft.crop is not None and goes_on else NOTE
 
 

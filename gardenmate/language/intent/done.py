@@ -1,4 +1,4 @@
-"""A statement that a job is done ("done potting up the tomatoes") is an entry, whatever its words name."""
+"""Questions the log answers though their words lean elsewhere: how many there are of what was sown."""
 
 from __future__ import annotations
 
@@ -6,23 +6,6 @@ from dataclasses import replace
 
 from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import Request
-from gardenmate.knowledge.facts import Facts
-from gardenmate.language.values.deeds import deed_in
-
-_WHO = r"^\W*(?:(?:all|i(?:'ve| have| am|'m)?|we(?:'ve| have)?)\s+)?"
-_DONE = Pattern(_WHO + r"(?:done|finished|completed)\b(?!.*\?)")
-_OPENING = Pattern(_WHO + r"(?:done|finished|completed)\s+(?:with\s+)?", ignore_case=True)
-
-
-def as_entry(question: Request, facts: Facts) -> Request:
-    """The question as a log entry when it tells of a deed done; else unchanged."""
-    if question.topic == "log" or not _DONE.search(question.text.lower()):
-        return question
-    told = _OPENING.sub("", question.text, count=1)
-    if deed_in(told, facts) is None:
-        return question
-    return replace(question, topic="log", text=told, cues={**question.cues, "action": "record"})
-
 
 _OWN_COUNT = Pattern(
     r"\bhow many\b.*\b(?:have i|do i have|i have|i'?ve got|i got|left|are there|came up|are up)\b",

@@ -21,7 +21,7 @@ def by_values(request: Request, facts: Facts) -> tuple[str, str] | None:
     if request.topic == "cold-frame" and not _house_named(request):
         if _planting_in_heat(request):
             return "early-start", "planting out on a hot day, with no frame or house named"
-        if request.cue("origin") is not None:
+        if request.cue("origin") is not None and request.ask.temps:
             return "frost", "the plants came from a house, and stand outside"
     return None
 

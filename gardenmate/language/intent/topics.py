@@ -44,7 +44,8 @@ class Found(NamedTuple):
     signals: frozenset[str]
     asking_from: int
     text: str = ""
-    decisive: tuple[str, str] | None = None  # the act and verb of the decisive line that claims the text
+    decisive: tuple[str, str, str] | None = None  # act, verb, topic of the decisive line that claims the text
+    note: str | None = None  # the note of knowledge/notes.toml the words may ask for
 
 
 _TAG_OF = {
@@ -82,6 +83,7 @@ def look(board: Board, lexicon: Lexicon) -> Found:
     asks: list[Hit] = []
     claims: dict[int, int] = {}
     denied: set[int] = set()
+    notes: dict[str, bool] = {}  # name -> still meant
     for hit in find(units, lexicon.index, lexicon.elements):
         phrase = lexicon.phrase(hit.phrase)
         if phrase.kind == "cue":
@@ -90,6 +92,9 @@ def look(board: Board, lexicon: Lexicon) -> Found:
             claims[int(phrase.target)] = max(claims.get(int(phrase.target), 0), hit.end - hit.start)
         elif phrase.kind == "unless":
             denied.add(int(phrase.target))
+        elif phrase.kind in ("note", "no-note"):
+            notes.setdefault(phrase.target, phrase.kind == "note")
+            notes[phrase.target] = notes[phrase.target] and phrase.kind == "note"
         else:
             signals.add(phrase.target)
             if phrase.target == "ask":
@@ -121,11 +126,12 @@ def look(board: Board, lexicon: Lexicon) -> Found:
         _asking_from(weighted),
         board.text.typed,
         _decisive(claims, denied, lexicon),
+        next((name for name, meant in notes.items() if meant), None),
     )
 
 
-def _decisive(claims: Mapping[int, int], denied: set[int], lexicon: Lexicon) -> tuple[str, str] | None:
-    """Act and verb of the decisive line that claims most of the text, None when none does."""
+def _decisive(claims: Mapping[int, int], denied: set[int], lexicon: Lexicon) -> tuple[str, str, str] | None:
+    """Act, verb and topic of the decisive line that claims most of the text, None when none does."""
     left = {line: length for line, length in claims.items() if line not in denied}
     return lexicon.decisive[max(left, key=lambda line: (left[line], -line))] if left else None
 

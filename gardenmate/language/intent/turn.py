@@ -13,19 +13,23 @@ from gardenmate.knowledge.facts import Facts
 from gardenmate.language.intent import done, growing, terms
 from gardenmate.language.intent.acts import SURE, TOPICS_OF, Chosen, choose
 from gardenmate.language.intent.commands import command_of
-from gardenmate.language.intent.deed_marks import names_and_places, names_known_variety
-from gardenmate.language.intent.deeds_told import deeds_told
+from gardenmate.language.intent.deeds_told import deeds_told, with_frost
 from gardenmate.language.intent.followups import resolve
 from gardenmate.language.intent.lost import begun_again
+from gardenmate.language.intent.names_told import names_and_places, names_known_variety
 from gardenmate.language.intent.parts import MOST, asked_outright, cuts
 from gardenmate.language.intent.reading import Context, Draft
 from gardenmate.language.intent.routes import by_values
 from gardenmate.language.intent.sense import sense_of
+from gardenmate.language.intent.topics import weights_at
 from gardenmate.language.intent.understand import LONGEST, draft_of, weighed
 from gardenmate.language.said import Said, plain, said_of
 from gardenmate.language.text.lexicon import Lexicon
+from gardenmate.language.text.spans import words
+from gardenmate.language.text.spelling import beside_crops
 from gardenmate.language.values.asks_or_tells import only_asks
 from gardenmate.language.values.deeds import own_words
+from gardenmate.language.values.frost_seen import frost_told
 from gardenmate.language.values.typed import typed_on
 
 _JUST_DONE_DAYS = (
@@ -33,6 +37,7 @@ _JUST_DONE_DAYS = (
 )
 _OWN_TOPIC = 0.7  # share its own words must give the topic of a second question in a line
 _SELDOM_BESIDE = frozenset({"explain", "garden", "log"})  # what a story's sentences are easily taken for
+_SHORT_FOR_A_NOTE = 18  # words; a longer text tells a story and asks something else of it
 _DOES_NOT_ASK = frozenset({"out-of-scope", "unclear", "log", "garden"})
 
 
@@ -73,9 +78,41 @@ class Reader:
             reading = begun_again(resolve(draft, self.lexicon, context), draft)
             request, why = _routed(reading.question, self.facts)
             chosen = self._act(draft, request)._replace(act="ask", topic=request.topic)
+        before = context.asked or context.previous
+        if (
+            _bare_crop(draft)
+            and chosen.topic in _KEPT
+            and before is not None
+            and before.topic in _ABOUT_PLANTS
+        ):
+            context = context._replace(
+                previous=before
+            )  # "beets" behind "too late for kale?": asked of it too
+            request, why = _routed(
+                resolve(draft._replace(ranked=[]), self.lexicon, context).question, self.facts
+            )
+            chosen = chosen._replace(act="ask", topic=request.topic)
+        if chosen.act == "ask":
+            request = _still_about(draft, request, chosen.topic, context)
         if chosen.topic != request.topic:
             request = replace(request, topic=chosen.topic)
+        request = self._noted(draft, request)
+        if request.topic != chosen.topic:
+            chosen = chosen._replace(
+                act="talk" if request.topic == "out-of-scope" else "ask", topic=request.topic
+            )
+            why = (*why, f"topic {request.topic}: a note is asked for")
         return self._as(draft, request, chosen, why)
+
+    def _noted(self, draft: Draft, request: Request) -> Request:
+        """The request for a note of knowledge/notes.toml where a short question asks for one."""
+        name = draft.found.note
+        if name is None or len(draft.board.tokens) > _SHORT_FOR_A_NOTE:
+            return request
+        entry = self.facts.table("notes")[name]
+        if request.topic not in (entry["topic"], *entry["also_read_as"]):
+            return request
+        return replace(request, topic=entry["topic"], typed=(*request.typed, Typed("note", name)))
 
     def under(self, one: Read, request: Request) -> Read:
         """The same piece with another request."""
@@ -87,14 +124,24 @@ class Reader:
         request = replace(request, sense=sense_of(draft.board, before))
         said = Said(text, plain(text), request, self.today, self.facts, self.units == "metric")
         known = self.context.varieties
-        named = tuple(names_and_places(draft.board, known, self.context.gardens))
+        strange = (Typed("unknown-plant", word) for word in beside_crops(draft.board, self.lexicon))
+        named = (*names_and_places(draft.board, known, self.context.gardens), *strange)
         telling = (Typed("act", "tell"),) if chosen.act == "tell" else ()
-        typed = (*typed_on(draft.board), *named, *telling, *said_of(request.topic, said))
+        typed = (
+            *typed_on(draft.board, weights_at(draft.board, draft.found)),
+            *(t for t in request.typed if t.kind == "note"),
+            *named,
+            *telling,
+            *said_of(request.topic, said),
+        )
         if any(t.kind == "variety" and t.role == "beside" and _holds(t, request) for t in named):
             request = replace(request, slots=replace(request.slots, place=None, place_within=None))
         if chosen.act == "tell":
             told = deeds_told(draft.board, request, self.facts, self.context, planned=True)
             typed = (*typed, *(_variety_told(d) for d in told if d.variety is not None and d.crops))
+        frost = frost_told(draft.board, self.today) if chosen.act == "report" else None
+        if frost is not None:
+            typed = (*typed, Typed("frost", frost.called or "seen"))
         crops = tuple(dict.fromkeys(CropRef(t.unit) for t in named if t.kind == "variety" and t.unit))
         request = replace(
             request, typed=typed, crops=request.crops if draft.crops else crops or request.crops
@@ -119,6 +166,8 @@ class Reader:
                 correcting=chosen.act == "correct",
                 verb=verb,
             )
+            if frost is not None:
+                deeds = with_frost(deeds, frost.on, draft.board)
             crops = tuple(dict.fromkeys(ref for deed in deeds for ref in deed.crops))
             request = replace(request, crops=crops or request.crops)
         if chosen.act in ("correct", "manage", "plan", "talk") or verb:
@@ -132,9 +181,14 @@ class Reader:
         if draft.board.word(0) == "forget" and names_known_variety(draft.board, self.context.varieties):
             return Chosen("tell", "garden", 1.0)
         decisive = draft.found.decisive
+        if decisive is None and frost_told(draft.board, self.today) is not None:
+            return Chosen("report", "log", 1.0)
         chosen = choose(draft.found, draft.ranked, request.topic, self.lexicon)
         if decisive is not None:
             return chosen.decided(decisive, request.topic)
+        asks = draft.text.rstrip().endswith("?") and request.topic in TOPICS_OF["ask"]
+        if asks and chosen.act in ("report", "plan", "correct"):
+            return chosen._replace(act="ask", topic=request.topic)  # a question is never kept
         if chosen.act == "correct" and self.context.asked is None and request.topic in TOPICS_OF["ask"]:
             # nothing was kept just before: what is no correction outright is a question
             return chosen._replace(act="ask", topic=request.topic)
@@ -145,12 +199,58 @@ class Reader:
         return chosen
 
 
+_ABOUT_PLANTS = frozenset(
+    {
+        "late-start", "early-start", "when-start", "harvest-date", "germination", "potting-up", "hardening-off",
+        "frost", "cold-frame", "pruning", "propagation", "buy-or-sow", "how-many", "heat-and-light",
+    }
+)  # fmt: skip
+_KEPT = frozenset({"log", "garden", "unclear", "out-of-scope"})
+_GENERAL = words(
+    "what which who whats anything everything week month garden year lows night nights frost freeze"
+)
+_MOST_ELLIPTIC = 10  # words; a longer question that names no plant is about none (design value)
+
+
+def _still_about(draft: Draft, request: Request, topic: str, context: Context) -> Request:
+    """A short question that names no plant is about those of the turn before: "buy 2 more or sow"."""
+    before = context.asked or context.previous
+    tokens = draft.board.tokens
+    if (
+        request.crops
+        or draft.crops
+        or before is None
+        or topic not in (*_ABOUT_PLANTS, "log")
+        or not before.crops
+    ):
+        return request
+    if (
+        len(tokens) > _MOST_ELLIPTIC
+        or {t.word for t in tokens[:3]} & _GENERAL
+        or request.slots.place is not None
+    ):
+        return request
+    names = " and ".join(ref.id.replace("-", " ") for ref in before.crops)
+    said = f"still about {names}"
+    return replace(request, crops=before.crops, reading="; ".join(r for r in (request.reading, said) if r))
+
+
 def _only_carried(draft: Draft, request: Request, context: Context) -> bool:
     """True for a question under "log" or "garden" only because the turn before was kept there."""
     before = context.previous
     if context.asked is None or before is None or request.topic not in ("log", "garden"):
         return False
     return before.topic == request.topic and (not draft.ranked or draft.ranked[0].topic != request.topic)
+
+
+_BESIDE_A_NAME = words("and or the then too so what about how ok same also for a my")
+
+
+def _bare_crop(draft: Draft) -> bool:
+    """True for a plant's name and next to nothing else: "beets", "and turnips?"."""
+    held = {i for s in draft.board.spans if s.tag in ("crop", "family") for i in range(s.start, s.end)}
+    rest = [t.word for i, t in enumerate(draft.board.tokens) if i not in held]
+    return bool(held) and all(word in _BESIDE_A_NAME for word in rest)
 
 
 def _holds(variety: Typed, request: Request) -> bool:
@@ -201,6 +301,12 @@ def _parts(text: str, whole: Read, reader: Reader) -> list[Read]:
         else:
             story = told
     asked = [one for one in kept if one.asks]
+    done_too = [one for one in kept if one.part.act == "report"]
+    if done_too and not asked and whole.asks and whole.part.request.topic not in _DOES_NOT_ASK:
+        return [
+            whole,
+            *done_too[:MOST],
+        ]  # "finished sowing carrots when do they come up": the rest asks with the whole
     if len(kept) < 2 or not asked or len(kept) > MOST:
         return [whole]
     if len(asked) == 1 and whole.asks and whole.part.request.topic not in _DOES_NOT_ASK:
@@ -254,9 +360,6 @@ def understand(
 
 def _routed(request: Request, facts: Facts) -> tuple[Request, tuple[str, ...]]:
     """The request under the topic it is answered under, and why where that is not the one the words lean to."""
-    entry = done.as_entry(request, facts)
-    if entry is not request:
-        return entry, ("topic log: a deed told as done",)
     counted = done.as_count(request)
     if counted is not request:
         return counted, ("topic log: asks how many there are",)

@@ -18,16 +18,32 @@ _GIVES = Pattern(
     r"\b(?:give|gives|yields?|produces?|get|harvest|return|make|crop|grow into|come (?:of|from))\b"
 )
 _FROM = Pattern(r"\b(?:harvest|yield|crop|get|pounds|kilos|kg|lb)\b.*\bfrom\s+(?:about\s+)?\d")
+_TRAYS_OF = Pattern(
+    r"\b(\d{1,3}|two|three|four|five|six|eight|ten|a dozen)\s+(?:trays|flats)\s+(?:of|with)\s+(\d{2,3})\b"
+)
+_ROWS = Pattern(r"\bin (\d{1,2}|two|three|four|five|six|eight|ten) rows\b")
+_LACKS = Pattern(
+    r"\b(?:no|without|(?:don't|do not|dont|haven't|havent|haven't got|lack) (?:have |got |own )?)\s*"
+    r"(?:any |a |an |the )?((?:(?:heat|heated|grow|growing|led|warm)\s+)?(?:lights?|lamps?|mats?)"
+    r"(?:\s*(?:,|or|nor|and|no|any|a|/)+\s*(?:(?:heat|heated|grow|growing|led|warm)\s+)?(?:lights?|lamps?|mats?))*)\b"
+)
+_GEAR = (("lamp", Pattern(r"\b(?:lights?|lamps?)\b")), ("mat", Pattern(r"\bmats?\b")))
+_COUNTED = {"two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "eight": 8, "ten": 10, "a dozen": 12}
+_JUDGED = Pattern(
+    r"\b(?:enough|too (?:many|much|few)|overkill|plenty|silly|sane|excessive|overdo(?:ing)?|about right)\b"
+    r"|\b(?:do|does|will|would)\b.{0,30}\b(?:do|feed)\b|\bfeeds?\b"
+)
 _PERCENT = Pattern(
-    r"(\d{1,3}(?:\.\d+)?)\s?(?:%|percent|per cent)\s+(?:of (?:it|them|the seed) )?"
+    r"(\d{1,3}(?:\.\d+)?)\s?(?:%|percent|per cent)\s+(?:of (?:it|them|the seeds?|seeds?) )?(?:to |will |usually )?"
     r"(?:germinat\w*|come up|comes up|up|viable)",
     r"germination(?: rate)?(?: is| of| at)?\s+(?:about |around )?(\d{1,3})\s?(?:%|percent|per cent)",
+    r"(\d{1,3}(?:\.\d+)?)\s?(?:%|percent|per cent)\s+(?:germ|rate)\b",
 )
 
 
 def read(said: Said) -> Iterator[Typed]:
     """size (width, length, spacing: metres), figure (of a size), count (role: crop id), percent (germination),
-    asks (yield-of-stock)."""
+    asks (yield-of-stock, right-number), count of trays and of cells in each, gear (lamp, mat: lacking)."""
     size = size_in(said.text, said.metric)
     if size is not None:
         typed = said.text[size.start : size.end].strip()
@@ -45,6 +61,23 @@ def read(said: Said) -> Iterator[Typed]:
             yield Typed("count", float(counted[1]), "plants", ref.id, counted.group())
     if (_STOCK.search(said.plain) and _GIVES.search(said.plain)) or _FROM.search(said.plain):
         yield Typed("asks", "yield-of-stock")
+    trays = _TRAYS_OF.search(said.plain)
+    if trays is not None:
+        yield Typed("count", _COUNTED.get(trays[1]) or int(trays[1]), "trays", "trays", trays.group())
+        yield Typed("count", int(trays[2]), "cells", "cells", trays.group())
+    rows = _ROWS.search(said.plain)
+    if rows is not None:
+        yield Typed("count", _COUNTED.get(rows[1]) or int(rows[1]), "rows", "rows", rows.group())
+    lacks = _LACKS.search(said.plain)
+    if lacks is not None:
+        yield from (
+            Typed("gear", piece, role="lacking", text=lacks.group())
+            for piece, pattern in _GEAR
+            if pattern.search(lacks[1]) is not None
+        )
+    judged = _JUDGED.search(said.plain)
+    if judged is not None:
+        yield Typed("asks", "right-number", text=judged.group())
     percent = _PERCENT.search(said.plain)
     if percent is not None:
         yield Typed("percent", float(percent[1] or percent[2]), "%", "germination", percent.group())

@@ -67,13 +67,22 @@ _ROW = Pattern(
     r"(?:(?:mon|tues?|wed(?:nes)?|thu(?:rs)?|fri|sat(?:ur)?|sun)(?:day)?\W+)?(?<![\d.])-?\d{1,2}(?![\d.%])"
 )
 _DAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+_BURIED = Pattern(
+    r"\b(?:tubers?|undug|underground|below ground|still in the (?:ground|soil|bed)|(?:ready )?to (?:dig|lift)"
+    r"|not (?:yet )?(?:dug|lifted)|(?:haven't|have not) (?:dug|lifted))\b"
+)
+_NIGHTS_F, _NIGHTS_C = (5.0, 55.0), (-25.0, 12.0)  # design values: what a night someone asks about may be
+_FIGURE = Pattern(
+    r"(?<![\w.,$#/:-])(-?\d{1,2})(?=\s*(?:[?.!,;]|$)|\s+(?:tonight|overnight|under|clear|cloudy|calm|windy|hurt\w*|kill\w*"
+    r"|ok|okay|too|forecast|coming|predicted|with|in the|and (?:clear|windy|calm|cloudy|rain))\b)"
+)
 _LEAST_LOWS = 2
 _UNIT_AFTER = Pattern(r"\s*(?:°|deg\w*)?\s*([cf])\b")
 
 
 def read(said: Said) -> Iterator[Typed]:
-    """snow (cm, lying), size (cm; shoots or plants), stage (bloom), temperature and
-    night (lows in a row), start (ground-seen: in frozen, snowy or sodden ground), unit-assumed."""
+    """snow (cm, lying), size (cm; shoots or plants), stage (bloom), temperature and night (lows in a row, or the one
+    bare figure), part (below-ground), start (ground-seen: in frozen, snowy or sodden ground), unit-assumed."""
     plain = said.plain
     if _LIES.search(plain) is not None:
         deep = _first(_SNOW, plain)
@@ -88,9 +97,12 @@ def read(said: Said) -> Iterator[Typed]:
         yield Typed("stage", "bloom", text=flower.group())
     if _START.search(plain) and _NO_GROUND.search(plain) and not _GROUND_LATER.search(plain):
         yield Typed("start", "ground-seen")
+    if _BURIED.search(plain) is not None:
+        yield Typed("part", "below-ground")
     yield from _assumed(said)
-    if not said.request.slots.temps:
-        yield from _row(said)
+    if not said.request.slots.temps and not said.request.carried.temps:
+        row = tuple(_row(said))
+        yield from row or _bare(said)
 
 
 def _cm(match: re.Match[str]) -> float:
@@ -128,6 +140,17 @@ def _row(said: Said) -> Iterator[Typed]:
         value = float("".join(c for c in digits if c.isdigit() or c == "-").lstrip("-") or 0)
         negative = "-" in digits
         yield Typed("temperature", -value if negative else value, named, "low", digits, start, match.end())
+
+
+def _bare(said: Said) -> Iterator[Typed]:
+    """The one bare figure of a question about a cold night: "tomatoes 33 clear?"."""
+    found = list(_FIGURE.finditer(said.plain))
+    low, high = _NIGHTS_C if said.metric else _NIGHTS_F
+    if len(found) == 1 and low <= float(found[0][1]) <= high:
+        one = found[0]
+        yield Typed(
+            "temperature", float(one[1]), "C" if said.metric else "F", "low", one[1], one.start(1), one.end(1)
+        )
 
 
 def _coming(weekday: int, today: date) -> date:

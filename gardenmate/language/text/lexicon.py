@@ -33,8 +33,8 @@ RARE = "rare"  # rare.txt: English words that are no misspelling, but seldom see
 
 
 class Phrase(NamedTuple):
-    """One phrase of the lexicon: ``kind`` cue | signal | act | unless, and what it stands for (of act and unless: the
-    number of the decisive line)."""
+    """One phrase of the lexicon: ``kind`` cue | signal | act | unless | note | no-note, and what it stands for (of act
+    and unless: the number of the decisive line)."""
 
     text: str
     kind: str
@@ -52,7 +52,7 @@ class Lexicon:
     ordinary: frozenset[str]
     groups: dict[str, list[str]]
     table: list[str]  # text, kind and target of every phrase, parted by tabs
-    decisive: list[tuple[str, str]]  # act and verb of every decisive line
+    decisive: list[tuple[str, str, str]]  # act, verb and topic ("": as read) of every decisive line
     index: dict[str, list[int]]
     names: dict[str, tuple[str, str | None, bool]]
     families: dict[str, list[str]]
@@ -248,6 +248,8 @@ def digest(root: Path) -> str:
             with scandir(root / named) as entries:
                 sizes = sorted((e.name, e.stat().st_size) for e in entries if e.name.endswith(".toml"))
             found = crc32(repr(sizes).encode(), found)
+    notes = root / "notes.toml"
+    found = crc32(notes.read_bytes() if notes.exists() else b"", found)
     places = root / "places.csv"
     found = crc32(str(places.stat().st_size if places.exists() else 0).encode(), found)
     return f"{found:08x}"
@@ -267,6 +269,7 @@ def compact(facts: Facts) -> dict[str, Any]:
     for signal, lines in facts.table("language/signals").items():
         table += [[line, "signal", signal] for line in lines]
     decisive = facts.table("language/decisive")["line"]
+    table += _notes(facts) if (facts.root / "notes.toml").exists() else []
     for number, line in enumerate(decisive):
         table += [[text, "act", str(number)] for text in line["phrases"]]
         table += [[text, "unless", str(number)] for text in line.get("unless", [])]
@@ -294,7 +297,7 @@ def compact(facts: Facts) -> dict[str, Any]:
         "groups": groups,
         "table": ["\t".join(row) for row in table],
         "index": index,
-        "decisive": [[line["act"], line["verb"]] for line in decisive],
+        "decisive": [[line["act"], line["verb"], line.get("topic", "")] for line in decisive],
         "names": names,
         "families": crops["families"],
         "ambiguous": crops["ambiguous"],
@@ -312,6 +315,15 @@ def compact(facts: Facts) -> dict[str, Any]:
         "danger_index": dangers.index_of(danger_table, heard["groups"]),
         "vocabulary": " ".join(sorted(_vocabulary(facts, [row[0] for row in table], groups))),
     }
+
+
+def _notes(facts: Facts) -> list[list[str]]:
+    """The phrases of knowledge/notes.toml, and those with which a note is not meant."""
+    found = []
+    for name, note in facts.table("notes").items():
+        found += [[text, "note", name] for text in note["phrases"]]
+        found += [[text, "no-note", name] for text in note.get("unless", [])]
+    return found
 
 
 def _vocabulary(facts: Facts, lines: list[str], groups: dict[str, list[str]]) -> set[str]:
@@ -361,7 +373,7 @@ def _lexicon(data: dict[str, Any], root: Path) -> Lexicon:
         groups=data["groups"],
         table=data["table"],
         index=data["index"],
-        decisive=[(act, verb) for act, verb in data["decisive"]],
+        decisive=[(act, verb, topic) for act, verb, topic in data["decisive"]],
         names={k: (v[0], v[1], v[2]) for k, v in data["names"].items()},
         families=data["families"],
         ambiguous=data["ambiguous"],

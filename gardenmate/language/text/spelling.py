@@ -112,6 +112,29 @@ def unknown_plant(board: Board, lexicon: Lexicon) -> str | None:
     return None
 
 
+_JOINS = words("and or plus")
+
+
+def beside_crops(board: Board, lexicon: Lexicon) -> tuple[str, ...]:
+    """Plants nothing is known of, named in a list with crops: "pansies and peas", "kale, dahlias"."""
+    found = []
+    for span in board.of("crop"):
+        for joint, at in ((span.start - 1, span.start - 2), (span.end, span.end + 1)):
+            if 0 <= at < len(board.tokens) and board.word(joint) in _JOINS and _strange(board, at, lexicon):
+                found.append(board.tokens[at].raw)
+    return tuple(dict.fromkeys(found))
+
+
+def _strange(board: Board, at: int, lexicon: Lexicon) -> bool:
+    """True for a plural that is a name of nothing known: a rare word, or one that is no word at all."""
+    word = board.word(at)
+    plain = len(word) >= SHORTEST and word.isascii() and word.isalpha() and word.endswith("s")
+    if not plain or any(s.start <= at < s.end for s in board.spans):
+        return False
+    rare = any(lexicon.is_rare_word(form) for form in (word, word[:-1], f"{word[:-3]}y"))
+    return rare or not known(word, lexicon)
+
+
 def nearest(word: str, lexicon: Lexicon) -> str | None:
     """The one known word that ``word`` most likely is, or None.
 

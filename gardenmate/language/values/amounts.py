@@ -19,6 +19,9 @@ _NOT_COUNT = words(
     "o'clock clock per miles km wide deep long apart mil gauge acre acres old hr wk wks ppfd b a sq "
     "gallon litre liter"
 )
+_PART = words(
+    "of or more thing question side end bit problem leaf true"
+)  # "just one of them", "only one thing"
 _FALSE_LEADS = words("zone usda step page channel chapter top number no")
 _SIGNS = frozenset({"$", "£", "€"})
 _FEET = words("foot feet ft m metre metres meter meters")
@@ -33,9 +36,13 @@ def find_counts(board: Board) -> None:
     tokens = board.tokens
     for i, token in enumerate(tokens):
         n = token.number
-        if n is None or i in board.taken or n <= 0 or token.word == "one" or token.raw.lower() == "one":
+        if n is None or i in board.taken or n <= 0:
             continue
         follow = board.word(i + 1)
+        if "one" in (token.word, token.raw.lower()):
+            if board.word(i - 1) in ("just", "only") and follow not in _NOT_COUNT | _PART:
+                board.lay(i, i + 1, "count", n)
+            continue
         if follow in ("cell", "cells") and n in _TRAY_SIZES and not board.near(i, _FILLED, 3, 3):
             board.lay(i, i + 2, "cells", int(n))
             continue

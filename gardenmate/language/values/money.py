@@ -48,10 +48,7 @@ def find_money(board: Board) -> None:
         elif "." in token.raw and (
             board.word(i + 1) in ("each", "apiece", "ea", "for", "a")
             or board.word(i - 1) in _PAID
-            or (
-                re.fullmatch(r"[0-9]*\.[0-9]{2}", token.raw)
-                and board.word(i - 1) in ("are", "is", "was", "at")
-            )
+            or (re.fullmatch(r"[0-9]*\.[0-9]{2}", token.raw) and board.word(i - 1) in _BEFORE_PRICE)
         ):
             board.lay(i, i + 1, "money", token.number)
         elif (
@@ -80,6 +77,7 @@ def _said_cents(board: Board, i: int) -> float | None:
 
 
 _PAID = words("paid pay wants want costs cost charge charging paying")
+_BEFORE_PRICE = words("are is was at for packet packets pack seed seeds plants starts sachet")
 _ASKED = words("want wants asking asks charge charges charging paid pay paying")
 _WEIGHED = words("harvest yield eat store per head potatoes beans")
 _PRICED = words("plant plants pack packs nursery grocery shop store each bunch tray pot price costs buy pay")
@@ -94,26 +92,32 @@ _FAR = 6
 
 
 def _sold(board: Board, span: Span) -> str | None:
-    """What a price is said of: "seed", "plant", or None; words after it count before those ahead of it."""
-    tokens = board.tokens
-    for j in range(span.end, min(len(tokens), span.end + 4)):
-        if tokens[j].word in _BREAKS or not set(tokens[j].gap) <= {" "}:
-            break
-        if tokens[j].word in _SEED | _PLANT:
-            return "seed" if tokens[j].word in _SEED else "plant"
-    for j in range(span.start - 1, max(-1, span.start - 1 - _FAR), -1):
+    """What a price is said of: "seed", "plant", or None; the nearer noun counts ("packet 4.99, plants 5.49"), of two
+    as near the one after it."""
+    after = _named(board, range(span.end, min(len(board.tokens), span.end + 4)), joined=True)
+    ahead = _named(board, range(span.start - 1, max(-1, span.start - 1 - _FAR), -1))
+    found = [named for named in (after, ahead) if named is not None]
+    return min(found, key=lambda named: named[0])[1] if found else None
+
+
+def _named(board: Board, where: range, joined: bool = False) -> tuple[int, str] | None:
+    """How far the first noun there stands that is seed or a plant, and which; up to another price, and where
+    ``joined`` up to a break as well."""
+    for far, j in enumerate(where):
+        if joined and (board.tokens[j].word in _BREAKS or not set(board.tokens[j].gap) <= {" "}):
+            return None
         if any(s.start <= j < s.end for s in board.of("money")):
-            break
-        if tokens[j].word in _SEED | _PLANT:
-            return "seed" if tokens[j].word in _SEED else "plant"
+            return None
+        if board.tokens[j].word in _SEED | _PLANT:
+            return far, "seed" if board.tokens[j].word in _SEED else "plant"
     return None
 
 
 def packet_price(board: Board) -> float | None:
-    """The price of a packet of seed where one of plants stands beside it; None otherwise."""
+    """The price said of a packet of seed; None where none is, or where all prices are said of seed."""
     spans = [s for s in board.of("money") if s.value > 0]
     sold = [_sold(board, s) for s in spans]
-    if len(spans) < 2 or "seed" not in sold or all(s == "seed" for s in sold):
+    if "seed" not in sold or (len(spans) > 1 and all(s == "seed" for s in sold)):
         return None
     return float(spans[sold.index("seed")].value)
 
@@ -121,7 +125,7 @@ def packet_price(board: Board) -> float | None:
 def price(board: Board) -> float | None:
     """The price that counts: the one said to be for each, else the first; that of a packet only alone."""
     spans = [s for s in board.of("money") if s.value > 0]
-    if packet_price(board) is not None:
+    if packet_price(board) is not None and len(spans) > 1:
         spans = [s for s in spans if _sold(board, s) != "seed"]
     for span in spans:
         if board.word(span.end) in _EACH or (board.word(span.end), board.word(span.end + 1)) == (

@@ -26,6 +26,8 @@ def in_variety(board: Board, start: int, end: int) -> bool:
         tokens[start - 1].word in _LEADS_TO and tokens[start - 1].sentence == tokens[start].sentence
     ):
         return False
+    if _days_before(board, start):  # "65 day Nantes"
+        return True
     if board.words(start, end) == "jerusalem" and board.word(end) in ("artichoke", "artichokes"):
         return True
     crop = next((s for s in board.spans if s.tag in ("crop", "family") and s.start >= end), None)
@@ -40,6 +42,13 @@ def in_variety(board: Board, start: int, end: int) -> bool:
         return listed or tokens[start].capital
     named = all(t.capital or t.number is not None for t in between)
     return named or (listed and len(between) == 1)
+
+
+def _days_before(board: Board, start: int) -> bool:
+    """True right behind days to maturity, where the name of a sort stands."""
+    tokens = board.tokens
+    days = start >= 2 and tokens[start - 1].word in ("day", "days") and tokens[start - 2].number is not None
+    return days and tokens[start - 1].sentence == tokens[start].sentence
 
 
 _LED = words("in near at from around outside for here to over up down of")

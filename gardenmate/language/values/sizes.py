@@ -63,7 +63,7 @@ class Size(NamedTuple):
     figures: tuple[float, float]
 
 
-_UNIT = r"(feet|foot|ft|m|metres|meters|cm|in|inches|')"
+_UNIT = r"(feet|foot|ft|m|metres|meters|cm|inches|inch|in|')"
 _SIZE = Pattern(
     rf"(?<![\w.])(\d{{1,6}}(?:\.\d+)?|{SPELLED})\s?{_UNIT}?\s?(?:by|x|×)\s?"
     rf"(\d{{1,6}}(?:\.\d+)?|{SPELLED})\s?{_UNIT}?",

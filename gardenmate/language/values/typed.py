@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from datetime import date
+from types import MappingProxyType
 from typing import Any
 
 from gardenmate.core.question import Temperature, Typed
@@ -46,15 +47,22 @@ _KINDS: dict[str, tuple[str, Callable[[Any], Filled]]] = {
 }
 
 
-def typed_on(board: Board) -> tuple[Typed, ...]:
-    """The values on the board, by where they stand; one that stands nowhere (a sum) comes first."""
+NO_WEIGHTS: Mapping[int, float] = MappingProxyType({})
+
+
+def typed_on(board: Board, weights: Mapping[int, float] = NO_WEIGHTS) -> tuple[Typed, ...]:
+    """The values on the board, by where they stand; one that stands nowhere (a sum) comes first.
+
+    ``weights``: how much the token at an index counts for the topic; below 1 it stands in the story around it.
+    """
     found = []
     for span in board.spans:
         if span.tag in _KINDS:
             kind, fill = _KINDS[span.tag]
             value, unit, role = fill(span.value)
             start, end = _characters(board, span)
-            found.append(Typed(kind, value, unit, role, board.text.typed[start:end], start, end))
+            told = weights.get(span.start, 1.0) < 1.0
+            found.append(Typed(kind, value, unit, role, board.text.typed[start:end], start, end, told))
     return tuple(sorted(found, key=lambda t: (t.start, t.end)))
 
 

@@ -292,7 +292,7 @@ def _headline(question: Request, chosen: Chosen, span: Span) -> str:
     if question.cue("jobs") == "missed":
         return _missed_headline(chosen)
     if held is not None:
-        lost = [i for i, _ in chosen.off]
+        lost = [i for i, _ in chosen.off if not _bears(i, held)]
         then = names(chosen.now, 3) or "nothing is due"
         if not lost:
             return f"Nothing is lost by waiting until {day_words(held)}: {then}."

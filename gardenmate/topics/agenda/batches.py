@@ -19,6 +19,7 @@ from gardenmate.plantings.batches import INDOORS, Batch
 from gardenmate.plantings.current import batches_of
 from gardenmate.topics.agenda.items import Item, crop_words, decisions_on, make_item
 from gardenmate.topics.germination.emergence_facts import mat_setting_c, soil_today_c, trial_of
+from gardenmate.topics.germination.own_emergence import own_up_days
 from gardenmate.topics.season.season_dates import one_site
 
 _LONGEST_DAYS = 300
@@ -100,7 +101,8 @@ def _up_days(batch: Batch, crop: Crop, site: Site | None, world: World) -> float
         soil = f_to_c(world.facts.table("raising")["germination"]["room_f"])
     days = trial.days_at(soil)
     if days is not None:
-        return min(days, 45.0)
+        own = own_up_days(days, crop, world)
+        return min(days if own is None else own.value, 45.0)
     return sum(trial.room_days) / 2.0 if trial.room_days is not None else 14.0
 
 
@@ -110,8 +112,13 @@ def _pot_up(batch: Batch, crop: Crop, world: World) -> tuple[date, date] | None:
     if row is None or len(row["steps"]) < 2:
         return None
     from gardenmate.topics.seedlings.containers import containers, weeks_in
+    from gardenmate.topics.seedlings.own_potting import own_pot_up
 
     low, high = weeks_in(containers(world.facts)[row["steps"][0]], row)
+    own = own_pot_up(low, high, crop, world)
+    if own is not None:
+        shift = (own.value - own.table) / 7.0
+        low, high = low + shift, high + shift
     return batch.begun + timedelta(days=round(7 * low)), batch.begun + timedelta(days=round(7 * high))
 
 
@@ -144,7 +151,7 @@ def _outside(
         plan = make_plan(terms, year, "outdoors" if outdoors else "indoors", sown)
     if outdoors:
         return None, None, plan.first_pick
-    windows = windows_of(crop, site, world.facts, sown)
+    windows = windows_of(crop, site, world, sown)
     closing = [
         w.latest
         for w in windows

@@ -10,7 +10,9 @@ from gardenmate.core.units import show_date
 from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
 from gardenmate.topics.agenda.items import Item, crop_words, decisions_on, make_item, wanted_crops
-from gardenmate.topics.season.season_dates import one_site, windows_of
+from gardenmate.topics.season.decide import late
+from gardenmate.topics.season.season import Season, method_of
+from gardenmate.topics.season.season_dates import garden_season, one_site, windows_of
 
 _PIECES = frozenset({"seed-potatoes", "cloves", "sets", "crowns", "slips", "bare-root"})
 _STARTED = frozenset({"sow", "plant", "set-out", "buy", "skip"})
@@ -31,13 +33,23 @@ def window_items(world: World, until: date) -> list[Item]:
 
 def _of_crop(crop: Crop, site: Site, world: World, until: date) -> list[Item]:
     """The one job of the crop that matters most now, and what was missed lately."""
-    windows = windows_of(crop, site, world.facts, world.today)
-    relevant = [w for w in _ways(crop, windows) if not _started(crop, w, world)]
+    windows = windows_of(crop, site, world, world.today)
+    season = garden_season(crop, site, world)
+    relevant = [
+        w for w in _ways(crop, windows) if not _started(crop, w, world) and not _still_works(w, season, world)
+    ]
     found = [i for w in relevant if (i := _item(crop, w, windows, world, until)) is not None]
     live = [i for i in found if i.status != "missed"]
     open_now = [i for i in live if i.status != "coming"] or live
     best = [max(open_now, key=lambda i: i.weight)] if open_now else []
     return best + [i for i in found if i.status == "missed"][-1:]
+
+
+def _still_works(window: Window, season: Season, world: World) -> bool:
+    """True for a window that closed, of work that the question "is it too late?" still says yes to."""
+    return (
+        window.latest < world.today and late(season, method_of(window.activity), world.today).verdict == "yes"
+    )
 
 
 def _ways(crop: Crop, windows: tuple[Window, ...]) -> list[Window]:

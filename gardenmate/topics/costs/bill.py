@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Any
 
 from gardenmate.core.question import Request
@@ -11,7 +11,13 @@ from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
 from gardenmate.science.costs import Bill, Line, break_even_count, packets, spread
-from gardenmate.topics.costs.raising_plan import RaisingPlan, plan_raising, sensible
+from gardenmate.topics.shared.raising_plan import (
+    RaisingPlan,
+    germination_typed,
+    plan_raising,
+    sensible,
+    station_seeds,
+)
 
 _MOST_COMPARED = 120  # plants up to which the break-even is looked for
 _DEAR = 3.0  # a price this many times the usual one of a plant is the price of a pack
@@ -20,7 +26,10 @@ _USUAL_PACK = 6  # plants in a pack, where the price group says no other (common
 
 @dataclass(frozen=True, slots=True)
 class Prices:
-    """Prices one question is answered with. ``assumed`` are the sentences about defaults among them."""
+    """Prices one question is answered with. ``assumed`` are the sentences about defaults among them.
+
+    ``plant_told``, ``packet_told``: typed, not a default. ``germination``: the share that comes up, where typed.
+    """
 
     sign: str
     packet: float
@@ -34,13 +43,20 @@ class Prices:
     lamp_season: float
     mat_season: float
     has_seed: bool
+    plant_told: bool = False
+    packet_told: bool = False
+    germination: float | None = None
     assumed: tuple[str, ...] = ()
     sources: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Comparison:
-    """Both bills of one crop for the asked number of plants, and where they cross."""
+    """Both bills of one crop for the asked number of plants, and where they cross.
+
+    ``lacking`` is the gear the grower said they have not and the crop wants (lamp, mat); ``outlay`` what that costs
+    new, of which ``raised`` holds one season's share.
+    """
 
     crop: Crop
     name: str
@@ -53,7 +69,13 @@ class Comparison:
     not_from_seed: bool
     from_count: int | None
     seeds: int
-    assumed: tuple[str, ...] = field(default=())
+    lacking: tuple[str, ...] = ()
+    outlay: float = 0.0
+
+    @property
+    def dear_at_first(self) -> bool:
+        """True when the gear to be bought first costs more than the plants would."""
+        return self.outlay > 0.0 and self.outlay + self.raised.total > self.bought.total
 
     @property
     def saves(self) -> float:
@@ -84,6 +106,19 @@ def price_group(crop: Crop, facts: Facts) -> Mapping[str, Any]:
     return found
 
 
+def price_of_plants(question: Request) -> float | None:
+    """The price typed for plants; None when none was, or only that of a packet of seed."""
+    said, packet = question.ask.price, _number(question.cue("packet_price"))
+    return None if said == packet and len(question.all("price")) < 2 else said
+
+
+def gear_lacking(crop: Crop, question: Request, in_place: bool) -> tuple[str, ...]:
+    """Lamp and mat, where the grower said they have none and the crop wants it (a mat only warm crops do)."""
+    typed = {t.value for t in question.all("gear", "lacking")}
+    wanted = () if in_place else (("lamp", "mat") if crop.warm else ("lamp",))
+    return tuple(piece for piece in wanted if piece in typed)
+
+
 def prices_for(crop: Crop, plants: int, question: Request, world: World) -> Prices:
     """Prices of one crop: the grower's where given, the stated defaults elsewhere."""
     table = world.facts.table("prices")
@@ -92,6 +127,7 @@ def prices_for(crop: Crop, plants: int, question: Request, world: World) -> Pric
     plant, assumed = _plant_price(question, group, plants, sign)
     has_seed = question.cue("seed_in_hand") == "yes"
     told = _number(question.cue("packet_price"))
+    lacking = gear_lacking(crop, question, crop.groups.way == "in-place")
     packet = 0.0 if has_seed else float(group["packet"]) if told is None else told
     if has_seed:
         assumed += (
@@ -106,7 +142,7 @@ def prices_for(crop: Crop, plants: int, question: Request, world: World) -> Pric
         f"Mix at {money(sign, defaults['mix_per_litre'])} a litre, trays at "
         f"{money(sign, defaults['tray'])} spread over "
         f"{defaults['tray_seasons']} seasons, electricity at {money(sign, tariff)} per kWh"
-        f"{' as you told me' if said_tariff else ''}; you already have the lamp and mat.",
+        f"{' as you told me' if said_tariff else ''}; {_gear_note(lacking)}.",
     )
     rate = _number(world.garden.prefs.get("time_rate"))
     assumed += (
@@ -130,6 +166,9 @@ def prices_for(crop: Crop, plants: int, question: Request, world: World) -> Pric
         lamp_season=spread(defaults["lamp"], defaults["lamp_seasons"]),
         mat_season=spread(defaults["mat"], defaults["mat_seasons"]),
         has_seed=has_seed,
+        plant_told=price_of_plants(question) is not None,
+        packet_told=told is not None,
+        germination=germination_typed(question),
         assumed=assumed,
         sources=(
             *defaults["sources"],
@@ -139,11 +178,18 @@ def prices_for(crop: Crop, plants: int, question: Request, world: World) -> Pric
     )
 
 
+def _gear_note(lacking: tuple[str, ...]) -> str:
+    """Which gear is there already, and which the bill holds a season's share of."""
+    if not lacking:
+        return "you already have the lamp and mat"
+    return f"the {' and '.join(lacking)} you lack at one season's share of the price"
+
+
 def _plant_price(
     question: Request, group: Mapping[str, Any], plants: int, sign: str
 ) -> tuple[float, tuple[str, ...]]:
     """Price of one bought plant. A price far above the usual one is that of a pack, or of all the plants."""
-    said, usual = question.ask.price, float(group["plant"])
+    said, usual = price_of_plants(question), float(group["plant"])
     if said is None:
         return usual, (f"A bought plant costs {money(sign, usual)}.",)
     if said == 0:
@@ -184,9 +230,14 @@ def compare(crop: Crop, name: str, plants: int, question: Request, world: World)
     """Both bills for ``plants`` of a crop, and the number of plants from which raising is no dearer."""
     prices = prices_for(crop, plants, question, world)
     in_place = crop.groups.way == "in-place"
+    lacking = gear_lacking(crop, question, in_place)
+    defaults = world.facts.table("prices")["defaults"]
+    plan = plan_raising(crop, plants, world.facts, germination=prices.germination)
 
     def raised(n: int) -> Bill:
-        return _sown_in_place(crop, n, prices, world) if in_place else _raised(crop, n, prices, world)
+        return (
+            _sown_in_place(crop, n, prices, world) if in_place else _raised(crop, n, prices, lacking, world)
+        )
 
     bought = Bill(plants, (Line("plants", plants * prices.plant),))
     return Comparison(
@@ -195,24 +246,24 @@ def compare(crop: Crop, name: str, plants: int, question: Request, world: World)
         plants=plants,
         bought=bought,
         raised=raised(plants),
-        plan=plan_raising(crop, plants, world.facts),
+        plan=plan,
         prices=prices,
         in_place=in_place,
         not_from_seed="poor-from-seed" in crop.traits,
         from_count=world.facts.kept(
-            ("break-even", crop.id, prices),  # a hundred bills: 5 ms
+            ("break-even", crop.id, prices, lacking),  # a hundred bills: 5 ms
             lambda: break_even_count(
                 lambda n: raised(n).total, lambda n: n * prices.plant, most=_MOST_COMPARED
             ),
         ),
-        seeds=_field_seeds(crop, plants, world)
-        if in_place
-        else plan_raising(crop, plants, world.facts).seeds,
+        seeds=_field_seeds(crop, plants, prices, world) if in_place else plan.seeds,
+        lacking=lacking,
+        outlay=sum(float(defaults[piece]) for piece in lacking),
     )
 
 
-def _raised(crop: Crop, plants: int, prices: Prices, world: World) -> Bill:
-    plan = plan_raising(crop, plants, world.facts)
+def _raised(crop: Crop, plants: int, prices: Prices, lacking: tuple[str, ...], world: World) -> Bill:
+    plan = plan_raising(crop, plants, world.facts, germination=prices.germination)
     lines = [
         Line("seed", packets(plan.seeds, prices.per_packet) * prices.packet),
         Line("mix", plan.mix_l * prices.mix_per_litre),
@@ -223,13 +274,15 @@ def _raised(crop: Crop, plants: int, prices: Prices, world: World) -> Bill:
         Line("mat", plan.mat_kwh * prices.tariff),
         Line("lamp", plan.lamp_kwh * prices.tariff),
     ]
+    share = {"lamp": prices.lamp_season, "mat": prices.mat_season}
+    lines += [Line(f"{piece} to buy, a season", share[piece]) for piece in lacking]
     if prices.time_per_hour is not None:
         lines.append(Line("time", _hours(plants, plan.last is not None, world) * prices.time_per_hour))
     return Bill(plants, tuple(lines))
 
 
 def _sown_in_place(crop: Crop, plants: int, prices: Prices, world: World) -> Bill:
-    seeds = _field_seeds(crop, plants, world)
+    seeds = _field_seeds(crop, plants, prices, world)
     lines = [Line("seed", packets(seeds, prices.per_packet) * prices.packet)]
     if prices.time_per_hour is not None:
         minutes = world.facts.table("work")["job"]["sow-outdoors"]["minutes"]
@@ -237,11 +290,9 @@ def _sown_in_place(crop: Crop, plants: int, prices: Prices, world: World) -> Bil
     return Bill(plants, tuple(lines))
 
 
-def _field_seeds(crop: Crop, plants: int, world: World) -> int:
+def _field_seeds(crop: Crop, plants: int, prices: Prices, world: World) -> int:
     """Seeds sown in the row for that many plants: two to a station, garden soil being harder than a tray."""
-    from gardenmate.topics.costs.raising_plan import station_seeds
-
-    return station_seeds(crop, sensible(plants), world)[0]
+    return station_seeds(crop, sensible(plants), world, prices.germination)[0]
 
 
 def _hours(plants: int, potted_up: bool, world: World) -> float:

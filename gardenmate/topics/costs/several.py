@@ -8,19 +8,10 @@ from gardenmate.core.answer import Answer, Number, Verdict
 from gardenmate.core.question import NO_SLOTS, CropRef, Request
 from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
-from gardenmate.topics.costs.answer import (
-    Timing,
-    asked_for,
-    numbers_of,
-    plants_asked,
-    table_of,
-    time_words,
-    timing,
-    verdict_on,
-    way_words,
-    working_of,
-)
 from gardenmate.topics.costs.bill import Comparison, compare, currency, money
+from gardenmate.topics.costs.decide import Doing, Timing, asked_for, plants_asked, timing, verdict_on
+from gardenmate.topics.costs.stock import stock_lead, stock_sentence
+from gardenmate.topics.costs.words import numbers_of, table_of, time_words, way_words, working_of
 from gardenmate.topics.season.season_dates import one_site
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.grammar import listed, sentence, unique
@@ -28,11 +19,9 @@ from gardenmate.topics.shared.raising import spoken_name
 
 
 def several(question: Request, world: World, crops: list[tuple[Crop, str]], stocks: list[CropRef]) -> Answer:
-    from gardenmate.topics.costs.stock import stock_lead, stock_sentence
-
-    asked = [plants_asked(question, world, crop) for crop, _ in crops]
+    """Several crops: which to sow and which to buy, with a row each."""
     rows = [
-        compare(crop, name, n, question, world) for (crop, name), (n, _) in zip(crops, asked, strict=True)
+        compare(crop, name, plants_asked(question, world, crop)[0], question, world) for crop, name in crops
     ]
     reckoned = listed(f"{c.plants} x {c.name}" for c in rows)
     times = [timing(c.crop, world) for c in rows]
@@ -71,7 +60,7 @@ def several(question: Request, world: World, crops: list[tuple[Crop, str]], stoc
 
 
 def _several_headline(
-    rows: list[Comparison], times: list[Timing], verdicts: list[Verdict], doing: str
+    rows: list[Comparison], times: list[Timing], verdicts: list[Verdict], doing: Doing
 ) -> str:
     def sow(c: Comparison, t: Timing, v: Verdict) -> bool:
         return (v != "no") if doing == "sow" else (v != "yes" and not t.sowing_lost)

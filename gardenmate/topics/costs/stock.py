@@ -10,12 +10,12 @@ from gardenmate.knowledge.crop_uses import Stock
 from gardenmate.knowledge.plants import name_of, section
 from gardenmate.knowledge.reader import Range
 from gardenmate.science.costs import packets
-from gardenmate.topics.costs.answer import asked_for, timing
 from gardenmate.topics.costs.bill import compare, currency, money
-from gardenmate.topics.costs.raising_plan import sensible
+from gardenmate.topics.costs.decide import asked_for, timing
 from gardenmate.topics.quantities.household import plain_name
 from gardenmate.topics.season.season_dates import one_site
 from gardenmate.topics.shared.grammar import sentence, unique
+from gardenmate.topics.shared.raising_plan import sensible
 
 
 def stock_of(ref: CropRef, world: World) -> Stock | None:

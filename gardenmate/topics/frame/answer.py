@@ -2,34 +2,51 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from typing import Literal
 
-from gardenmate.core.answer import Answer, Verdict
+from gardenmate.core.answer import Answer
 from gardenmate.core.question import Request
 from gardenmate.core.units import f_to_c
 from gardenmate.core.world import World
 from gardenmate.topics.frame.box import Readings, frame_facts, readings
-from gardenmate.topics.frame.comfort import answer_comfort
-from gardenmate.topics.frame.day import answer_day
-from gardenmate.topics.frame.gain import answer_gain, answer_lids, night_calibration
-from gardenmate.topics.frame.keep import (
-    about_living_in_a_house,
-    answer_floor,
-    answer_keep,
-    answer_siting,
-    answer_store,
-)
+from gardenmate.topics.frame.comfort import answer_comfort, answer_floor
+from gardenmate.topics.frame.decide_day import decide_day
+from gardenmate.topics.frame.decide_keep import about_living_in_a_house, decide_keep
+from gardenmate.topics.frame.decide_night import decide_night, has_blanket
+from gardenmate.topics.frame.gain import answer_gain, answer_lids, answer_night_reading
+from gardenmate.topics.frame.house_from import answer_when, leaves_the_house
 from gardenmate.topics.frame.lid import answer_general, answer_opener, answer_shut
-from gardenmate.topics.frame.night import answer_night, has_blanket
+from gardenmate.topics.frame.store import answer_siting, answer_store
+from gardenmate.topics.frame.words_day import frame_day
+from gardenmate.topics.frame.words_keep import frame_keep
+from gardenmate.topics.frame.words_night import frame_night
 from gardenmate.topics.frost.covers import answer_covers
 from gardenmate.topics.shared.figures import at_most_shown
 from gardenmate.topics.shared.protection import frame_asks, frost_span, frost_temp
-from gardenmate.topics.shared.raising import gear, named_crops
+from gardenmate.topics.shared.raising import Named, gear, named_crops
 
-_COMFORT_TO_C = f_to_c(64.0)  # a reading up to this with crops named asks whether they are warm enough
+Aspect = Literal[
+    "covers", "lids", "gain", "store", "siting", "floor", "shut-tonight", "shut", "store-tonight", "night", "comfort",
+    "night-reading", "day", "opener", "which-low", "snow", "house-when", "keep", "general",
+]  # fmt: skip
+_COMFORT_TO_C = f_to_c(
+    64.0
+)  # design value: a reading up to this, with crops named, asks if it is warm enough
+_COLD_C = f_to_c(45.0)  # design value: two readings up to this were taken at night
+_SPAN_MOST = {"C": 10.0, "F": 20.0}  # design value: a larger figure beside "how much warmer" is tonight's low
+_BUILDING: Mapping[str, Aspect] = {"lids": "lids", "store": "store", "siting": "siting"}
 
 
-_LEAVE_SHUT: dict[Verdict, Verdict] = {"yes": "no", "no": "yes", "tight": "tight"}
+@dataclass(frozen=True, slots=True)
+class _Case:
+    """What the aspect is chosen by and the rules are given."""
+
+    question: Request
+    world: World
+    crops: tuple[Named, ...]
+    read: Readings
 
 
 def answer(question: Request, world: World) -> Answer:
@@ -37,114 +54,75 @@ def answer(question: Request, world: World) -> Answer:
 
     verdict: open? yes = open; shut? leave it shut? yes = shut; will it survive? yes = survives.
     """
-    found = at_most_shown(_answer(question, world))
-    if frame_asks(question) != "leave-shut" or found.verdict is None or not _about_opening(found):
-        return found
-    verdict = _LEAVE_SHUT[found.verdict]
-    rest = f"{found.headline[:1].lower()}{found.headline[1:]}"
-    if verdict == "no" and _has_opener(question, world):
-        return replace(found, verdict="tight", headline=f"Only with the opener tested and fitted: {rest}")
-    headline = f"No, {rest}" if verdict == "no" else found.headline
-    return replace(found, verdict=verdict, headline=headline)
-
-
-def _has_opener(question: Request, world: World) -> bool:
-    return world.garden.frame.opener or "opener" in gear(question)
-
-
-def _about_opening(found: Answer) -> bool:
-    return any(number.name.startswith("open_at_") for number in found.numbers)
+    read = readings(question)
+    if frame_asks(question) == "leave-shut":
+        read = _by_day(read, world)
+    case = _Case(question, world, named_crops(question, world), read)
+    return at_most_shown(_RULES[_aspect(case)](case))
 
 
 def lives_in_house(question: Request, world: World) -> Answer | None:
     """Tender plants to go into an unheated house, asked as a question of the season; None when it is not."""
     if not about_living_in_a_house(question, world):
         return None
-    asked, crops = replace(question, topic="cold-frame"), named_crops(question, world)
-    if question.topic == "when-start":
-        from gardenmate.topics.frame.house_from import answer_when, leaves_the_house
-
-        if leaves_the_house(question) or world.site is None:
-            return None
-        return answer_when(question, world, world.site, crops)
-    return answer_keep(asked, world, crops)
-
-
-def _answer(question: Request, world: World) -> Answer:
-    asked = frame_asks(question)
     crops = named_crops(question, world)
-    read = readings(question)
-    if asked == "leave-shut":
-        read = _by_day(read, world)
-    if asked == "gain" and question.cue("frosting") == "covers":
-        return answer_covers(question, world)
-    if asked == "gain" and _span_or_nothing(question):
-        return answer_lids(question, world) if question.cue("glazing") else answer_gain(question, world)
-    if asked in _BUILDING and read.outside_c is None and read.inside_c is None:
-        return _BUILDING[asked](question, world)
+    if question.topic != "when-start":
+        return frame_keep(question, world, decide_keep(question, world, crops))
+    if leaves_the_house(question) or world.site is None:
+        return None
+    return answer_when(question, world, world.site, crops)
+
+
+# -- what is asked ---------------------------------------------------------------------------------------
+def _aspect(case: _Case) -> Aspect:
+    """What is asked of the frame, the nearest thing first."""
+    asked, read = frame_asks(case.question), case.read
+    unread = read.outside_c is None and read.inside_c is None
+    if asked == "gain" and (held := _gain_aspect(case.question)) is not None:
+        return held
+    if asked in _BUILDING and unread:
+        return _BUILDING[asked]
     if asked == "floor":
-        return answer_floor(question, world, crops)
+        return "floor"
     if asked == "close":
-        shut = answer_shut(question, world, read, crops)
-        if not (read.night and read.outside_c is not None and crops):
-            return shut
-        return _with_the_night(shut, answer_night(question, world, read, crops))
+        return "shut-tonight" if read.night and read.outside_c is not None and case.crops else "shut"
+    return _unread_aspect(case, asked) if unread else _read_aspect(case, asked)
+
+
+def _gain_aspect(question: Request) -> Aspect | None:
+    """How much warmer: under a cover, by lid, or in general; None when the figure typed is tonight's low."""
+    if question.cue("frosting") == "covers":
+        return "covers"
+    if not _span_or_nothing(question):
+        return None
+    return "lids" if question.cue("glazing") else "gain"
+
+
+def _read_aspect(case: _Case, asked: str | None) -> Aspect:
+    """A temperature was typed: the night outside, comfort inside, both at night, else the day."""
+    read = case.read
     if read.night and read.outside_c is not None and read.inside_c is None:
-        tonight = answer_night(question, world, read, crops)
-        if asked != "store":
-            return tonight
-        told = answer_store(question, world).headline
-        return replace(tonight, details=(told, *tonight.details))
-    if _about_comfort(question, read) and crops:
-        return answer_comfort(question, world, read, crops)
-    if read.inside_c is not None and read.outside_c is not None and _both_cold(question, read):
-        return _night_reading(question, world, read)
-    if read.inside_c is not None or read.outside_c is not None:
-        return answer_day(question, world, read, crops)
+        return "store-tonight" if asked == "store" else "night"
+    if case.crops and _about_comfort(case.question, read):
+        return "comfort"
+    return "night-reading" if _both_cold(case.question, read) else "day"
+
+
+def _unread_aspect(case: _Case, asked: str | None) -> Aspect:
+    """No temperature: an opener, the night, snow, living in it, or the rules of the day."""
+    question = case.question
     if "opener" in gear(question) or asked == "opener":
-        return answer_opener(question, world, crops)
-    if read.night or asked == "blanket" or "heater" in gear(question):
-        return _ask_for_low(question, world)
+        return "opener"
+    if case.read.night or asked == "blanket" or "heater" in gear(question):
+        return "which-low"
     if question.cue("weather") == "snow" or question.has("weather", "snow"):
-        return _before_snow(answer_general(question, world, crops))
-    if crops and question.cue("asks_when") and question.ask.temperature_c is None:
-        housed = lives_in_house(replace(question, topic="when-start"), world)
-        if housed is not None:
-            return replace(housed, question=question)
-    if crops and not any(question.cue(name) for name in ("vent", "sky", "asks_when")):
-        return answer_keep(question, world, crops)
-    return answer_general(question, world, crops)
-
-
-def _before_snow(general: Answer) -> Answer:
-    """Snow on the way and no temperature: shut, brushed off, opened again by the thermometer."""
-    return replace(
-        general,
-        headline="Shut the frame before the snow comes and keep it shut while it snows; brush wet snow off "
-        "the lid, and open again by the thermometer inside once the sun is back.",
-        details=(
-            "Dry snow left lying keeps the cold out for a few days; wet snow is heavy enough to break glass.",
-            *general.details,
-        ),
-        changes=("Type the low for that night and what stands in it, and I can say whether it lives.",),
-    )
-
-
-def _with_the_night(shut: Answer, tonight: Answer) -> Answer:
-    """Shut it, and what the crops named meet once it is shut."""
-    return replace(
-        shut,
-        headline=f"{shut.headline} {tonight.headline}",
-        numbers=(*tonight.numbers, *shut.numbers),
-        details=(*tonight.details, *shut.details),
-        table=tonight.table,
-        steps=tonight.steps,
-        changes=tonight.changes,
-        cautions=tuple(dict.fromkeys((*shut.cautions, *tonight.cautions))),
-        assumptions=tuple(dict.fromkeys((*shut.assumptions, *tonight.assumptions))),
-        sources=tuple(dict.fromkeys((*shut.sources, *tonight.sources))),
-        working=tonight.working,
-    )
+        return "snow"
+    if not case.crops:
+        return "general"
+    if question.cue("asks_when"):
+        placed = case.world.site is not None and not leaves_the_house(question)
+        return "house-when" if placed and about_living_in_a_house(question, case.world) else "general"
+    return "general" if question.cue("vent") or question.cue("sky") else "keep"
 
 
 def _by_day(read: Readings, world: World) -> Readings:
@@ -153,10 +131,6 @@ def _by_day(read: Readings, world: World) -> Readings:
         return read
     said = f"{frost_temp(read.inside_c, world.units)} was read as the air outside by day."
     return replace(read, inside_c=None, outside_c=read.inside_c, assumed=(said,))
-
-
-_BUILDING = {"lids": answer_lids, "store": answer_store, "siting": answer_siting}
-_SPAN_MOST = {"C": 10.0, "F": 20.0}  # a larger figure beside "how much warmer" is tonight's low
 
 
 def _span_or_nothing(question: Request) -> bool:
@@ -177,45 +151,118 @@ def _about_comfort(question: Request, read: Readings) -> bool:
 
 
 def _both_cold(question: Request, read: Readings) -> bool:
-    assert read.inside_c is not None
-    assert read.outside_c is not None
-    cold_c = f_to_c(45.0)
+    """True for a night's reading inside and outside."""
+    if read.inside_c is None or read.outside_c is None:
+        return False
     at_night = read.night or question.cue("sky") is None
-    return at_night and read.outside_c <= cold_c and read.inside_c <= cold_c
+    return at_night and read.outside_c <= _COLD_C and read.inside_c <= _COLD_C
 
 
-def _night_reading(question: Request, world: World, read: Readings) -> Answer:
-    """A night's reading inside and outside: what it says of the frame, and keep it."""
-    effects, said = night_calibration(question, world, read)
-    general = answer_gain(replace(question, slots=replace(question.slots, temp_c=None, temp_f=None)), world)
+# -- the rules -------------------------------------------------------------------------------------------
+def _night(case: _Case) -> Answer:
+    found = decide_night(case.question, case.world, case.read, case.crops)
+    return frame_night(case.question, case.world, found, case.read)
+
+
+def _store_tonight(case: _Case) -> Answer:
+    """Jugs on a cold night: the night first, and what the jugs add."""
+    tonight = _night(case)
+    return replace(tonight, details=(answer_store(case.question, case.world).headline, *tonight.details))
+
+
+def _shut(case: _Case) -> Answer:
+    return answer_shut(case.question, case.world, case.read, case.crops)
+
+
+def _shut_tonight(case: _Case) -> Answer:
+    """Shut it, and what the crops named meet once it is shut."""
+    shut, tonight = _shut(case), _night(case)
     return replace(
-        general,
-        question=question,
-        verdict=None,
-        headline=said[0] if said else general.headline,
-        details=(general.headline, *general.details),
-        effects=effects,
+        shut,
+        headline=f"{shut.headline} {tonight.headline}",
+        numbers=(*tonight.numbers, *shut.numbers),
+        details=(*tonight.details, *shut.details),
+        table=tonight.table,
+        steps=tonight.steps,
+        changes=tonight.changes,
+        cautions=tuple(dict.fromkeys((*shut.cautions, *tonight.cautions))),
+        assumptions=tuple(dict.fromkeys((*shut.assumptions, *tonight.assumptions))),
+        sources=tuple(dict.fromkeys((*shut.sources, *tonight.sources))),
+        working=tonight.working,
+        key_figures=tonight.key_figures,
     )
 
 
-def _ask_for_low(question: Request, world: World) -> Answer:
+def _day(case: _Case) -> Answer:
+    found = decide_day(case.question, case.world, case.read, case.crops)
+    return frame_day(case.question, case.world, found, case.read, case.crops)
+
+
+def _snow(case: _Case) -> Answer:
+    """Snow on the way and no temperature: shut, brushed off, opened again by the thermometer."""
+    general = _general(case)
+    return replace(
+        general,
+        headline="Shut the frame before the snow comes and keep it shut while it snows; brush wet snow off "
+        "the lid, and open again by the thermometer inside once the sun is back.",
+        details=(
+            "Dry snow left lying keeps the frost out for a few days; wet snow is heavy enough to break glass.",
+            *general.details,
+        ),
+        changes=("Type the low for that night and what is in it, and I can say whether it survives.",),
+    )
+
+
+def _house_when(case: _Case) -> Answer:
+    assert case.world.site is not None
+    found = answer_when(case.question, case.world, case.world.site, case.crops)
+    return found if found is not None else _general(case)
+
+
+def _keep(case: _Case) -> Answer:
+    return frame_keep(case.question, case.world, decide_keep(case.question, case.world, case.crops))
+
+
+def _general(case: _Case) -> Answer:
+    return answer_general(case.question, case.world, case.crops)
+
+
+def _which_low(case: _Case) -> Answer:
     """About the night, but no temperature: what it holds in general, and the figure that is needed."""
-    general = answer_gain(question, world)
+    general = answer_gain(case.question, case.world)
     told = general.headline
-    if has_blanket(question):
-        frame = frame_facts(question, world)
-        plain_c, warm_c = frame.night_rise_c(), frame.night_rise_c(blanket=True)
-        units = world.units
-        told = (
-            f"Shut, a frame stays about {frost_span(plain_c, units)} warmer than outside, with a dry blanket "
-            "on the lid "
-            f"{frost_span(warm_c, units)}."
-        )
+    if has_blanket(case.question):
+        frame, units = frame_facts(case.question, case.world), case.world.units
+        plain, warm = (frost_span(frame.night_rise_c(blanket=on), units) for on in (False, True))
+        told = f"Shut, a frame stays about {plain} warmer than outside, with a dry blanket on the lid {warm}."
     return replace(
         general,
         headline=f"What low is forecast? {told}",
         changes=(
-            "Type tonight's low, and what stands in it ('lettuce in the frame, 22 tonight').",
+            "Type tonight's low, and what is in it ('lettuce in the frame, 22 tonight').",
             *general.changes,
         ),
     )
+
+
+_RULES: Mapping[Aspect, Callable[[_Case], Answer]] = {
+    "covers": lambda case: answer_covers(case.question, case.world),
+    "lids": lambda case: answer_lids(case.question, case.world),
+    "gain": lambda case: answer_gain(case.question, case.world),
+    "store": lambda case: answer_store(case.question, case.world),
+    "siting": lambda case: answer_siting(case.question, case.world),
+    "floor": lambda case: answer_floor(case.question, case.world, case.crops),
+    "shut-tonight": _shut_tonight,
+    "shut": _shut,
+    "store-tonight": _store_tonight,
+    "night": _night,
+    "comfort": lambda case: answer_comfort(case.question, case.world, case.read, case.crops),
+    "night-reading": lambda case: answer_night_reading(case.question, case.world, case.read),
+    "day": _day,
+    "opener": lambda case: answer_opener(case.question, case.world, case.crops),
+    "which-low": _which_low,
+    "snow": _snow,
+    "house-when": _house_when,
+    "keep": _keep,
+    "general": _general,
+}

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from gardenmate.core.question import Request
+from gardenmate.core.question import Request, Temperature
 from gardenmate.core.units import INCH_CM, f_to_c
 from gardenmate.core.world import World
 from gardenmate.science.frame_heat import FrameBox, covered_u, night_rise_k, sun_rise_k
@@ -17,10 +17,10 @@ from gardenmate.topics.shared.protection import F_DEGREE, frame_asks
 from gardenmate.topics.shared.raising import gear
 
 _FT_M = 0.3048
-_INSIDE_FROM_F = 80.0  # an unlabelled reading this hot is taken in the frame
-_NIGHT_TO_F = 45.0  # an unlabelled reading this cold is taken as tonight's low outside
-_LAT_ASSUMED = 45.0
-_FULL_SUN_W_M2 = 700.0
+_INSIDE_FROM_F = 80.0  # design value: an unlabelled reading this hot is taken in the frame
+_NIGHT_TO_F = 45.0  # design value: an unlabelled reading this cold is taken as tonight's low outside
+_LAT_ASSUMED = 45.0  # degrees north (design value)
+_FULL_SUN_W_M2 = 700.0  # design value: an open lid in such sun gains the most published
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,6 +125,9 @@ def readings(question: Request) -> Readings:
     outside = min(lows) if lows else (outsides[0] if outsides else None)
     night = bool(lows) or question.ask.when == "tonight" or frame_asks(question) == "tonight"
     night = night or question.cue("cover") == "blanket" or frame_asks(question) == "blanket"
+    if not question.ask.temps:  # lows typed in a row
+        lows = [t.celsius for t in typed_lows(question)]
+        outside, night = (min(lows), True) if lows else (outside, night)
     plain = [*by_role.get(None, []), *by_role.get("high", [])]
     if not question.ask.temps and question.ask.temperature_c is not None:
         plain = [question.ask.temperature_c]
@@ -142,6 +145,12 @@ def readings(question: Request) -> Readings:
                 night = True
                 assumed.append("I read the temperature you gave as tonight's low outside.")
     return Readings(inside, outside, setting, night, tuple(assumed))
+
+
+def typed_lows(question: Request) -> tuple[Temperature, ...]:
+    """Lows typed in a row, which stand in no slot."""
+    found = question.all("temperature", "low")
+    return tuple(Temperature(t.number, t.unit, "low") for t in found) if len(found) > 1 else ()
 
 
 def _cold_night(outside_c: float, question: Request) -> bool:

@@ -1,132 +1,159 @@
-"""Are these crops happy at this temperature inside: growing, standing still, or being hurt."""
+"""Warm enough inside, and how cold it may get in there, in words."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from typing import Any
+from collections.abc import Sequence
 
-from gardenmate.core.answer import Answer, Number, Table, Verdict
+from gardenmate.core.answer import Answer, Table
 from gardenmate.core.question import Request
-from gardenmate.core.units import Units, f_to_c
+from gardenmate.core.units import f_to_c
 from gardenmate.core.world import World
 from gardenmate.topics.frame.box import Readings
+from gardenmate.topics.frame.decide_comfort import Comfort, ComfortFinding, decide_comfort
+from gardenmate.topics.frost.groups import group_limits
 from gardenmate.topics.shared.cautions import cautions
-from gardenmate.topics.shared.figures import temp_numbers
-from gardenmate.topics.shared.grammar import listed, unique
-from gardenmate.topics.shared.protection import F_DEGREE, Limits, frost_span, frost_temp, limits
+from gardenmate.topics.shared.grammar import listed, sentence, unique
+from gardenmate.topics.shared.protection import frost_span, frost_temp
 from gardenmate.topics.shared.raising import Named
-from gardenmate.topics.shared.subjects import plants
+from gardenmate.topics.shared.subjects import plants, together
+from gardenmate.topics.shared.wording import numbers
 
-_MARGIN_C = 0.9 * F_DEGREE
-_Judged = Sequence[tuple[Named, Mapping[str, Any], Limits, Verdict]]
+_LABELS = {
+    "inside": "inside",
+    "outside": "outside",
+    "comfort_low": "grows on nights of",
+    "stall_below": "stops growing below",
+    "hurt_below": "hurt below",
+}
+_HERE = {"grows": "grows", "slow": "alive, slow", "idle": "alive, not growing", "hurt": "hurt"}
+_TENDER_STALL_C, _TENDER_DIE_C = f_to_c(50.0), f_to_c(30.0)  # common practice, for tender crops as a group
 
 
 def answer_comfort(question: Request, world: World, read: Readings, crops: Sequence[Named]) -> Answer:
-    """Are these crops happy at this temperature inside: growing, standing still, or being chilled."""
-    assert read.inside_c is not None
-    units = world.units
-    stage = question.cue("stage")
-    rows = [(n, night_row(world, n), limits(world.facts, n.crop, stage, units)) for n in crops]
-    judged = [(n, row, b, _comfort(row, b, read.inside_c)) for n, row, b in rows]
-    verdicts = {v for *_, v in judged}
+    """Are these crops warm enough at this temperature inside? yes = they grow, tight = alive, no = hurt."""
+    found = decide_comfort(question, world, read, crops)
     care = cautions(world.facts, "cold-frame")
-    numbers: list[Number] = list(temp_numbers("inside", "inside", read.inside_c))
-    for named, row, _, _ in judged:
-        crop = None if len(judged) == 1 else named.id
-        numbers += temp_numbers("comfort_low", "grows on nights of", f_to_c(row["comfort_f"][0]), crop)
-        numbers += temp_numbers("stall_below", "stops growing below", f_to_c(row["stall_f"]), crop)
-    details = []
-    if read.outside_c is not None and read.inside_c > read.outside_c:
-        held = read.inside_c - read.outside_c
-        numbers += temp_numbers("outside", "outside", read.outside_c)
-        freezing = frost_temp(0.0 + held, units)
-        details.append(
-            f"It stays {frost_span(held, units)} warmer than outside; with the same heat a night of "
-            f"{frost_temp(0.0, units)} outside means about {freezing} inside."
+    return Answer(
+        question=question,
+        verdict=found.verdict,
+        headline=_headline(found, world),
+        numbers=numbers(found.figures, _LABELS),
+        details=_details(found, world),
+        table=_table(found, world, here=True) if len(found.each) > 1 else None,
+        changes=_changes(found, world),
+        cautions=care.texts,
+        assumptions=read.assumed,
+        sources=unique(found.sources, care.sources),
+        key_figures=found.key,
+    )
+
+
+def answer_floor(question: Request, world: World, crops: Sequence[Named]) -> Answer:
+    """How cold may it get in there: from which nights each crop grows, where it stops, where it is hurt."""
+    units = world.units
+    care = cautions(world.facts, "cold-frame", "heater", "electricity")
+    if not crops:
+        stall, die = frost_temp(_TENDER_STALL_C, units), frost_temp(_TENDER_DIE_C, units)
+        return Answer(
+            question=question,
+            verdict=None,
+            headline=f"It depends on what is in it: tender crops stop growing below about {stall} and die near {die}; "
+            "hardy salads only mind hard frost.",
+            table=group_limits(world),
+            changes=("Name the crops for their own figures.",),
+            cautions=care.texts,
+            sources=unique(("hill", "common-practice"), care.sources),
         )
-    worst = _worst(v for *_, v in judged)
+    found = decide_comfort(question, world, Readings(None, None, None, night=False), crops)
+    parts = [
+        f"{p.word} {p.does('stop')} growing below about {frost_temp(one.stops_c, units)} and {p.are} hurt below "
+        f"{frost_temp(one.limits.hurt_c, units)}"
+        for one in found.each
+        for p in (plants(one.named),)
+    ]
+    return Answer(
+        question=question,
+        verdict=None,
+        headline=f"{sentence('; '.join(parts))}.",
+        numbers=numbers(found.figures, _LABELS),
+        table=_table(found, world, here=False) if len(found.each) > 1 else None,
+        changes=("Type the temperature inside, or tonight's low, for a verdict.",),
+        cautions=care.texts,
+        sources=unique(found.sources, care.sources),
+        key_figures=found.key,
+    )
+
+
+def _headline(found: ComfortFinding, world: World) -> str:
+    units = world.units
+    inside = frost_temp(found.inside_c or 0.0, units)
+    best = frost_temp(max(one.grows_c for one in found.each), units)
+    them = together(plants(one.named) for one in found.each)
+    if found.worst == "yes":
+        return f"Yes, {inside} is warm enough: {them.word} {them.does('grow')} on nights like that."
+    if found.worst == "no":
+        hurt = [one for one in found.each if one.state == "hurt"]
+        p = together(plants(one.named) for one in hurt)
+        rest = _how([one for one in found.each if one.state != "hurt"], alone=True)
+        return (
+            f"No, {inside} is too cold: {p.word} {p.are} being hurt{f'; {rest}' if rest else ''}. Nights of {best} or "
+            f"more suit {them.them}."
+        )
+    if len(found.each) == 1:
+        slow = "growing slowly" if found.each[0].state == "slow" else "not growing"
+        return f"At {inside} {them.word} {them.are} unharmed, but {slow}. Nights of {best} or more suit {them.them}."
+    return (
+        f"At {inside} they are unharmed but growing little: {_how(found.each, alone=False)}. They do best with nights "
+        f"of {best} or more."
+    )
+
+
+def _how(each: Sequence[Comfort], *, alone: bool) -> str:
+    """How each grows: "tomatoes slowly, chillies not at all"; ``alone``: as a clause of its own."""
+    parts = []
+    for state, word in (("grows", "well"), ("slow", "slowly"), ("idle", "not at all")):
+        those = [plants(one.named) for one in each if one.state == state]
+        if those:
+            p = together(those)
+            parts.append(f"{p.word} {p.does('grow')} {word}" if alone else f"{p.word} {word}")
+    return listed(parts) if alone else ", ".join(parts)
+
+
+def _details(found: ComfortFinding, world: World) -> tuple[str, ...]:
+    if found.held_c is None:
+        return ()
+    zero, inside = frost_temp(0.0, world.units), frost_temp(found.held_c, world.units)
+    return (
+        f"It stays {frost_span(found.held_c, world.units)} warmer than outside; with the same heat a night of {zero} "
+        f"outside means about {inside} inside.",
+    )
+
+
+def _changes(found: ComfortFinding, world: World) -> tuple[str, ...]:
     changes = ["Read it at plant height at dawn, the coldest moment."]
-    if worst != "yes" and read.outside_c is not None and read.inside_c > read.outside_c:
-        goal = max(f_to_c(row["comfort_f"][0]) for _, row, _, _ in judged)
-        times = (goal - read.outside_c) / (read.inside_c - read.outside_c)
+    if found.times_heat is not None:
+        goal = frost_temp(max(one.grows_c for one in found.each), world.units)
         changes.append(
-            f"For {frost_temp(goal, units)} inside on such a night it takes about {times:.1f} times the heat."
+            f"For {goal} inside on such a night it takes about {found.times_heat:.1f} times the heat."
         )
-    if worst != "yes":
+    if found.worst != "yes":
         changes.append(
             "A second layer of fleece or bubble film inside saves more than a bigger heater costs."
         )
-    return Answer(
-        question=question,
-        verdict=verdicts.pop() if len(verdicts) == 1 else None,
-        headline=_comfort_headline(judged, read.inside_c, units),
-        numbers=tuple(numbers),
-        details=tuple(details),
-        table=_comfort_table(judged, units) if len(judged) > 1 else None,
-        changes=tuple(changes),
-        cautions=care.texts,
-        assumptions=read.assumed,
-        sources=unique(*(row["sources"] for _, row, _, _ in judged), care.sources),
+    return tuple(changes)
+
+
+def _table(found: ComfortFinding, world: World, *, here: bool) -> Table:
+    units = world.units
+    rows = tuple(
+        (
+            plants(one.named).word,
+            frost_temp(one.grows_c, units),
+            frost_temp(one.stops_c, units),
+            frost_temp(one.limits.hurt_c, units),
+            *((_HERE[one.state],) if here else ()),
+        )
+        for one in found.each
     )
-
-
-def night_row(world: World, named: Named) -> Mapping[str, Any]:
-    """Night temperatures of a crop; one without its own row is judged by its season's."""
-    found = world.facts.group_of(named.crop, "night")
-    if found is not None:
-        return found
-    table = world.facts.table("protection")
-    usual: Mapping[str, Any] = table["night"][table["night_default"][named.crop.season]]
-    return usual
-
-
-def _comfort(row: Mapping[str, Any], bound: Limits, inside_c: float) -> Verdict:
-    if inside_c >= f_to_c(row["comfort_f"][0]) - 0.3:
-        return "yes"
-    floor = max(bound.killed_c, min(bound.hurt_c, f_to_c(row["stall_f"])))
-    return "tight" if inside_c >= floor + 0.01 or inside_c >= bound.hurt_c + _MARGIN_C else "no"
-
-
-def _worst(verdicts: Iterable[Verdict]) -> Verdict:
-    found = list(verdicts)
-    return "no" if "no" in found else ("tight" if "tight" in found else "yes")
-
-
-def _state(row: Mapping[str, Any], verdict: Verdict, inside_c: float) -> str:
-    if verdict == "yes":
-        return "happy"
-    if verdict == "no":
-        return "hurt"
-    return "growing slowly" if inside_c >= f_to_c(row["stall_f"]) - 0.01 else "not growing"
-
-
-def _comfort_headline(judged: _Judged, inside_c: float, units: Units) -> str:
-    groups: dict[str, list[Named]] = {}
-    for named, row, _, verdict in judged:
-        groups.setdefault(_state(row, verdict, inside_c), []).append(named)
-    parts = []
-    for state, names in groups.items():
-        many = len(names) > 1 or plants(names[0]).plural
-        parts.append(f"{listed(plants(n).word for n in names)} {'are' if many else 'is'} {state}")
-    worst = _worst(v for *_, v in judged)
-    start = {"yes": "Yes", "tight": "Unharmed, but growing little", "no": "No"}[worst]
-    goal = max(row["comfort_f"][0] for _, row, _, _ in judged)
-    want = "" if worst == "yes" else f"; nights of {frost_temp(f_to_c(goal), units)} or more suit them"
-    return f"{start} at {frost_temp(inside_c, units)}: {'; '.join(parts)}{want}."
-
-
-def _comfort_table(judged: _Judged, units: Units) -> Table:
-    words = {"yes": "grows", "tight": "alive, slow", "no": "hurt"}
-    return Table(
-        ("crop", "grows on nights of", "stops growing below", "hurt below", "here"),
-        tuple(
-            (
-                plants(n).word,
-                frost_temp(f_to_c(row["comfort_f"][0]), units),
-                frost_temp(f_to_c(row["stall_f"]), units),
-                frost_temp(b.hurt_c, units),
-                words[v],
-            )
-            for n, row, b, v in judged
-        ),
-    )
+    heads = ("crop", "grows on nights of", "stops growing below", "hurt below", *(("here",) if here else ()))
+    return Table(heads, rows)

@@ -4,18 +4,20 @@ from __future__ import annotations
 
 from dataclasses import replace
 from types import MappingProxyType
+from typing import Literal, NamedTuple
 
 from gardenmate.core.answer import Answer, Number, Table, Verdict
 from gardenmate.core.effects import Effect, GardenChange
 from gardenmate.core.question import Request
 from gardenmate.core.world import World
 from gardenmate.topics.frame.box import Readings, frame_facts, has_heat, in_greenhouse
-from gardenmate.topics.frame.night import has_blanket, night_working, published_gain
+from gardenmate.topics.frame.decide_night import has_blanket
+from gardenmate.topics.frame.words_night import night_working, published_gain
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.grammar import sentence, unique
 from gardenmate.topics.shared.protection import F_DEGREE, frost_span
 
-_OFFSET_C = (-4.0, 6.0)  # a night reading further off than this is not the frame's own doing
+_OFFSET_C = (-4.0, 6.0)  # design value: a night reading further off than this is not the frame's own doing
 
 
 def answer_gain(question: Request, world: World) -> Answer:
@@ -70,7 +72,7 @@ def answer_gain(question: Request, world: World) -> Answer:
         sources=unique(
             frame.sources, frame.table["frame"]["sources"].of("night_gain_insulated_most_f"), care.sources
         ),
-        working=night_working(frame, 0.0, rise, False, world),
+        working=night_working(frame, 0.0, rise, False),
     )
 
 
@@ -98,26 +100,46 @@ def _with_glazing(question: Request, glazing: str) -> Request:
     return replace(question, cues=MappingProxyType({**question.cues, "glazing": glazing}))
 
 
-def night_calibration(
-    question: Request, world: World, read: Readings
-) -> tuple[tuple[Effect, ...], tuple[str, ...]]:
-    """What a night reading inside and outside teaches about the frame: effects to keep it, and a sentence."""
+def answer_night_reading(question: Request, world: World, read: Readings) -> Answer:
+    """A night's reading inside and outside: what it says of the frame, and keep it."""
+    learnt = _learnt(question, world, read)
+    general = answer_gain(replace(question, slots=replace(question.slots, temp_c=None, temp_f=None)), world)
+    units = world.units
+    measured, expected = frost_span(learnt.measured_c, units), frost_span(learnt.expected_c, units)
+    said = {
+        None: general.headline,
+        "too-far": f"Your reading is {measured} warmer than outside, far from the usual; check both thermometers "
+        "(shade, same height) before I learn from it.",
+        "kept": f"Your frame held {measured} warmer than outside; I expected {expected}, and keep the difference for "
+        "this frame.",
+    }[learnt.lesson]
+    return replace(
+        general,
+        question=question,
+        verdict=None,
+        headline=said,
+        details=(general.headline, *general.details),
+        effects=learnt.effects,
+    )
+
+
+class _Learnt(NamedTuple):
+    """What a night reading teaches: how much warmer it was, what was expected, and what is to be kept."""
+
+    lesson: Literal["kept", "too-far"] | None = None
+    measured_c: float = 0.0
+    expected_c: float = 0.0
+    effects: tuple[Effect, ...] = ()
+
+
+def _learnt(question: Request, world: World, read: Readings) -> _Learnt:
     if read.inside_c is None or read.outside_c is None or has_heat(question) or in_greenhouse(question):
-        return (), ()
+        return _Learnt()
     frame = frame_facts(question, world)
     measured = read.inside_c - read.outside_c
-    blanket = has_blanket(question)
-    plain = frame.night_rise_c(blanket=blanket) - frame.night_offset_c
-    offset = measured - plain
-    units = world.units
+    expected = frame.night_rise_c(blanket=has_blanket(question)) - frame.night_offset_c
+    offset = measured - expected
     if not _OFFSET_C[0] <= offset <= _OFFSET_C[1]:
-        return (), (
-            f"Your reading is {frost_span(measured, units)} warmer than outside, far from the usual; check both "
-            "thermometers (shade, same height) before I learn from it.",
-        )
-    said = (
-        f"Your frame held {frost_span(measured, units)} warmer than outside; expected was "
-        f"{frost_span(plain, units)}: I "
-        "keep the difference for this frame.",
-    )
-    return (GardenChange("frame.night_offset_c", round(offset, 1)),), said
+        return _Learnt("too-far", measured, expected)
+    kept = GardenChange("frame.night_offset_c", round(offset, 1))
+    return _Learnt("kept", measured, expected, (kept,))

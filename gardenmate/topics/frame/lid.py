@@ -1,128 +1,85 @@
-"""Air and the lid: at what temperatures to open and shut, when to shut, what a wax opener does."""
+"""The lid: when to shut it, what a wax opener does, and the rules of the day when no reading is given."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import Any, Literal
+from typing import Literal
 
 from gardenmate.core.answer import Answer, Number, Verdict
 from gardenmate.core.question import Request
 from gardenmate.core.units import f_to_c
 from gardenmate.core.world import World
 from gardenmate.topics.frame.box import Readings, frame_facts, noon_sun_w_m2, shut_time
+from gardenmate.topics.frame.decide_day import has_opener, verdict_of
+from gardenmate.topics.frame.facts import SUN_SOURCE, Vent, vent_limits
+from gardenmate.topics.frame.words_day import LABELS, as_asked
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.figures import temp_numbers
 from gardenmate.topics.shared.grammar import unique
-from gardenmate.topics.shared.protection import F_DEGREE, frost_span, frost_temp
+from gardenmate.topics.shared.protection import F_DEGREE, frame_asks, frost_span, frost_temp
 from gardenmate.topics.shared.raising import Named
 
-Likes = Literal["cool", "warm", "either"]
-SUN_SOURCE = ("sandia-national-laboratories-sand2012-2389-2012",)
+_WARM_OUT_C = 3.0 * F_DEGREE  # design value: air this near the opening limit needs no shut frame yet
+Shut = Literal["too-warm", "crack", "mild-out", "dull", "by-the-clock"]
+"""Why to shut or not: over the limit inside; warm enough inside for a crack; mild outside; no sun to wait for; else
+in the afternoon, while still warm."""
+_SHUT: dict[Shut, Verdict] = {
+    "too-warm": "no",
+    "crack": "tight",
+    "mild-out": "no",
+    "dull": "yes",
+    "by-the-clock": "yes",
+}
 
 
-@dataclass(frozen=True, slots=True)
-class Vent:
-    """Inside temperatures that call for air, degrees C: from ``crack_c`` a little, from ``open_c`` surely."""
-
-    likes: Likes
-    crack_c: float
-    open_c: float
-    shut_c: float
-    harm_c: float
-    cook_c: float
-    prop_outside_c: float
-    wide_outside_c: float
-
-
-def vent_limits(world: World, crops: Sequence[Named]) -> Vent:
-    """When to open for these crops; for a mixed or unknown lot, between the cool and the warm figures."""
-    table: dict[str, Any] = world.facts.table("protection")["venting"]
-    seasons = {n.crop.season for n in crops}
-    cool, warm = table["cool_open_f"], table["warm_open_f"]
-    likes: Likes
-    if seasons == {"warm"}:
-        likes, crack, top, shut = "warm", warm[0], warm[1], table["warm_shut_f"]
-    elif seasons == {"cool"}:
-        likes, crack, top, shut = "cool", cool[0], cool[1], table["cool_shut_f"]
-    else:
-        likes, crack, top, shut = "either", cool[1], warm[0], table["warm_shut_f"]
-    return Vent(
-        likes, f_to_c(crack), f_to_c(top), f_to_c(shut), f_to_c(table["harm_f"]), f_to_c(table["cook_f"]),
-        f_to_c(table["outside_prop_f"]), f_to_c(table["outside_open_f"]),
-    )  # fmt: skip
+def decide_shut(read: Readings, vent: Vent, *, dull: bool) -> Shut:
+    """Whether to shut the lid now, and why."""
+    inside, outside = read.inside_c, read.outside_c
+    if inside is not None and inside >= vent.open_c:
+        return "too-warm"
+    if inside is not None and inside > vent.shut_c and not dull:
+        return "crack"
+    if outside is not None and outside >= vent.open_c - _WARM_OUT_C and not read.night:
+        return "mild-out"
+    return "dull" if dull else "by-the-clock"
 
 
 def answer_shut(question: Request, world: World, read: Readings, crops: Sequence[Named]) -> Answer:
     """Shut it? yes = shut."""
-    vent = vent_limits(world, crops)
-    units = world.units
-    sky = question.cue("sky")
-    dull = sky in ("cloudy", "rain")
+    vent, units = vent_limits(world, crops), world.units
+    dull = question.cue("sky") in ("cloudy", "rain")
+    why = decide_shut(read, vent, dull=dull)
     shut, opens = frost_temp(vent.shut_c, units), frost_temp(vent.open_c, units)
+    inside, outside = frost_temp(read.inside_c or 0.0, units), frost_temp(read.outside_c or 0.0, units)
     time = shut_time(question, world)
-    verdict: Verdict
-    if read.inside_c is not None and read.inside_c >= vent.open_c:
-        verdict, headline = (
-            "no",
-            (
-                f"Not yet: {frost_temp(read.inside_c, units)} inside is still over the {opens} limit; "
-                f"shut {time}, or at "
-                f"{shut} inside."
-            ),
-        )
-    elif read.inside_c is not None and read.inside_c > vent.shut_c and not dull:
-        verdict, headline = (
-            "tight",
-            (
-                f"Lower the lid but leave a crack: {frost_temp(read.inside_c, units)} inside; shut it "
-                f"at {shut} or {time}."
-            ),
-        )
-    elif read.outside_c is not None and read.outside_c >= vent.open_c - 3.0 * F_DEGREE and not read.night:
-        verdict, headline = (
-            "no",
-            (
-                f"Not yet: {frost_temp(read.outside_c, units)} outside is warm enough; shut it when "
-                f"it drops to {shut} inside, {time}."
-            ),
-        )
-    elif dull:
-        verdict, headline = (
-            "yes",
-            (
-                "Yes, shut it while there is warmth in it: without sun it soon cools to outside; "
-                "open again if it "
-                f"passes {opens} inside."
-            ),
-        )
-    else:
-        verdict, headline = (
-            "yes",
-            (
-                f"Yes, shut it in mid to late afternoon, {time}, while still warm, or once it drops "
-                f"to {shut} inside."
-            ),
-        )
     care = cautions(world.facts, "cold-frame", "heat", "lid")
+    back = "If the sun comes back a shut frame heats within minutes: look again or leave a crack."
+    late = "Shut it too late and the day's warmth is gone; too early in sun and it cooks."
     return Answer(
         question=question,
-        verdict=verdict,
-        headline=headline,
+        verdict=_SHUT[why],
+        headline={
+            "too-warm": f"Not yet: {inside} inside is still over the {opens} limit; shut {time}, or at {shut} inside.",
+            "crack": f"Lower the lid but leave a crack: {inside} inside; shut it at {shut} or {time}.",
+            "mild-out": f"Not yet: {outside} outside is warm enough; shut it when it drops to {shut} inside, {time}.",
+            "dull": "Yes, shut it while there is warmth in it: without sun it soon cools to outside; open again if it "
+            f"passes {opens} inside.",
+            "by-the-clock": f"Yes, shut it in mid to late afternoon, {time}, while still warm, or once it drops to "
+            f"{shut} inside.",
+        }[why],
         numbers=(
-            *temp_numbers("shut_at_inside", "shut when inside drops to", vent.shut_c),
-            *temp_numbers("open_at_inside", "open when inside reaches", vent.open_c),
-            Number("shut_time", time, "", "shut on a sunny day"),
+            *temp_numbers("shut_at_inside", LABELS["shut_at_inside"], vent.shut_c),
+            *temp_numbers("open_at_inside", LABELS["open_at_inside"], vent.open_c),
+            Number("shut_time", time, "", LABELS["shut_time"]),
         ),
-        details=("If the sun comes back a shut frame heats within minutes: look again or leave a crack.",)
-        if dull
-        else ("Shut too late and the day's warmth is gone; too early in sun and it cooks.",),
+        details=(back if dull else late,),
         changes=("Tell me the temperature inside and outside for a firmer answer.",)
         if read.inside_c is None
         else (),
         cautions=care.texts,
         assumptions=unique(read.assumed, () if crops else ("Tender and hardy seedlings mixed.",)),
         sources=unique(world.facts.table("protection")["venting"]["sources"], care.sources),
+        key_figures=("shut_at_inside", "open_at_inside", "shut_time"),
     )
 
 
@@ -175,16 +132,17 @@ def answer_general(question: Request, world: World, crops: Sequence[Named]) -> A
     sunny = question.cue("sky") in ("clear", "hazy", "part-cloud")
     rise = frost_span(frame.day_rise_c(sun, "closed"), units)
     opens = f"{frost_temp(vent.crack_c, units).split()[0]} to {frost_temp(vent.open_c, units)}"
+    turned, opener = frame_asks(question) == "leave-shut", has_opener(question, world)
+    sun_says = f"Open it: in full sun a shut frame gets {rise} warmer than outside by noon; prop it before you leave."
     return Answer(
         question=question,
-        verdict="yes" if sunny else None,
-        headline=f"Open it: in full sun a shut frame gets {rise} warmer than outside by noon; prop it before "
-        "you leave."
+        verdict=verdict_of("yes", turned=turned, opener=opener) if sunny else None,
+        headline=as_asked(sun_says, turned=turned, opens="yes", opener=opener)
         if sunny
         else f"Open by the thermometer inside, at {opens}, and shut {time}, while it is still warm.",
         numbers=(
             *temp_numbers("open_at_inside", "open when inside reaches", vent.open_c),
-            *temp_numbers("open_at_outside", "outside, sunny: must be open from", needs_c),
+            *temp_numbers("open_at_outside", LABELS["open_at_outside"], needs_c),
             *temp_numbers("shut_at_inside", "shut when inside drops to", vent.shut_c),
             Number("shut_time", time, "", "shut on a sunny day"),
         ),

@@ -108,8 +108,9 @@ def _headline(rows: Sequence[tuple[Named, Mapping[str, Any]]], tonight: Night | 
         return f"{sentence('; '.join(f'{listed(names)}: {says}' for says, names in groups.items()))}."
     named, row = rows[0]
     p = plants(named)
+    filled = {"word": p.word, "they": p.they, "grow": p.does("grow"), "live": p.does("live"), "have": p.have}
     opens = {
-        "yes": f"Not dead yet: {p.word} usually {p.does('recover')}.",
+        "yes": f"Not dead yet: {row.get('line', '').format(**filled)}.",
         "tight": f"Perhaps not dead: {p.word} may regrow where the stem is still firm and green.",
         "no": f"Probably lost: {p.word} seldom {p.does('come')} back from a frost.",
     }

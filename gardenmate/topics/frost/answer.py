@@ -12,7 +12,7 @@ from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import f_to_c
 from gardenmate.core.world import World
 from gardenmate.topics.frost.after import answer_after, answer_woody_after
-from gardenmate.topics.frost.bloom import answer_bloom, answer_no_table, has_table, phase_of
+from gardenmate.topics.frost.buds import has_table, phase_of
 from gardenmate.topics.frost.covers import answer_covers
 from gardenmate.topics.frost.dates import answer_dates
 from gardenmate.topics.frost.decide import asked_of, decide, turned
@@ -25,6 +25,8 @@ from gardenmate.topics.frost.pick import pick_before
 from gardenmate.topics.frost.sown import about_seed_in_the_ground, answer_sown
 from gardenmate.topics.frost.winter import answer_winter
 from gardenmate.topics.frost.words import crop_night
+from gardenmate.topics.frost.words_bloom import answer_bloom, answer_no_table
+from gardenmate.topics.garden.compare import season_asked
 from gardenmate.topics.shared.protection import frost_asks
 from gardenmate.topics.shared.raising import Named, named_crops
 
@@ -72,6 +74,8 @@ def _aspect(case: _Case) -> Aspect:
         return "sown"
     if _is_over(case, asked):
         return "after-woody" if case.woody and not case.crops else "after"
+    if asked == "odds" and not _has_more(case) and _about_tonight(case.question):
+        return "one-night"
     if not case.woody and _about_dates(case, asked):
         return "dates"
     if asked == "covers" and case.tonight is None:
@@ -81,6 +85,11 @@ def _aspect(case: _Case) -> Aspect:
     if case.woody:
         return "woody"
     return "garden" if case.tonight is not None else _bare_aspect(case)
+
+
+def _has_more(case: _Case) -> bool:
+    """A crop, a low or no single place: then the odds of one ordinary night are not what is asked."""
+    return bool(case.crops or case.woody) or case.tonight is not None or case.world.site is None
 
 
 def _is_over(case: _Case, asked: str | None) -> bool:
@@ -181,6 +190,9 @@ def _woody(case: _Case) -> Answer:
 
 
 def _dates(case: _Case) -> Answer:
+    season = season_asked(case.question, case.world)
+    if season is not None:
+        return season
     found = answer_dates(case.question, case.world, case.crops)
     if case.crops or frost_asks(case.question) in ("odds", "dates"):
         return found

@@ -12,7 +12,7 @@ from gardenmate.core.world import World
 from gardenmate.knowledge.facts import Facts
 from gardenmate.knowledge.plants import bud_kills
 from gardenmate.knowledge.woody import Woody
-from gardenmate.topics.frost.bloom import BudStage, killed_share, stages
+from gardenmate.topics.frost.buds import BudStage, killed_share, stages
 
 
 def bud_table(facts: Facts, base: str, kind: str | None = None) -> Mapping[str, Any] | None:

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date, timedelta
 
+from gardenmate.climate.freezes import first_frost_odds, last_frost_odds
 from gardenmate.climate.site import FreezeDate, Site
 from gardenmate.core.answer import Answer, Mark, Number, Table, Verdict
 from gardenmate.core.errors import NeedPlaceError
 from gardenmate.core.question import Request
 from gardenmate.core.units import f_to_c, show_date
 from gardenmate.core.world import World
-from gardenmate.topics.garden.compare import season_asked
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.grammar import unique
 from gardenmate.topics.shared.protection import frost_temp
@@ -28,9 +28,6 @@ def answer_dates(question: Request, world: World, crops: Sequence[Named] = ()) -
 
     Raises NeedPlaceError when neither a place nor own frost dates are known.
     """
-    season = season_asked(question, world)
-    if season is not None:
-        return season
     if world.sites and world.site is None:
         return _region(question, world)
     site = world.site
@@ -159,8 +156,6 @@ def _working(spring: FreezeDate | None, autumn: FreezeDate | None, site: Site) -
 def _odds(
     question: Request, world: World, site: Site, day: date, threshold_c: float, crops: Sequence[Named]
 ) -> Answer:
-    from gardenmate.climate.freezes import first_frost_odds, last_frost_odds
-
     after = last_frost_odds(site, day, threshold_c)
     before = first_frost_odds(site, day, threshold_c)
     spring_side = after >= before

@@ -42,7 +42,8 @@ class CropNight(Finding):
     """Crops on a night. ``night`` is the coldest of ``every`` one typed; it decides. ``asked`` is what the verdict
     answers. ``fate`` is how each comes through, ``by_night`` how the one crop named fares on every night; ``kinder``
     what it would be under cloud, for those it would help, as nothing was said of the sky. ``unknown`` names plants no
-    figures are kept for. ``doubtful``: the verdict rests on the colder reading of a figure without a unit.
+    figures are kept for, ``tall`` that their height was typed. ``doubtful``: the verdict rests on the colder reading
+    of a figure without a unit.
     """
 
     asked: Asked
@@ -55,6 +56,7 @@ class CropNight(Finding):
     unknown: tuple[str, ...] = ()
     hours: float | None = None
     doubtful: bool = False
+    tall: bool = False
 
     @property
     def lived(self) -> Verdict | None:
@@ -127,6 +129,7 @@ def decide(
         unknown=unknown_of(question),
         hours=hours_of_frost(question, world, coldest),
         doubtful=doubtful,
+        tall=question.first("size", "plants") is not None,
         used=question.all("temperature"),
     )
 

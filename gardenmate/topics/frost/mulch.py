@@ -8,7 +8,7 @@ from datetime import date
 from typing import Literal
 
 from gardenmate.climate.site import Site
-from gardenmate.core.answer import Answer
+from gardenmate.core.answer import Answer, Verdict
 from gardenmate.core.finding import Figure, Finding
 from gardenmate.core.quantity import Quantity
 from gardenmate.core.question import Request
@@ -22,9 +22,10 @@ from gardenmate.topics.shared.raising import Named
 from gardenmate.topics.shared.subjects import plants
 from gardenmate.topics.shared.wording import numbers
 
-Wanted = Literal["depth", "on", "off", "shoots", "all"]
+Wanted = Literal["depth", "on", "off", "shoots", "stay"]
 _ON_F = 25.0  # design value: when half the years have had such a night the ground begins to freeze
 _OFF_F = 20.0  # design value: the last such night is the last that hurts young shoots
+_RARE = 0.1  # share of winters accepted, common practice
 _MILD_C = -1.0  # design value: ordinary midwinter nights above this freeze no ground to speak of
 _LABELS = {
     "mulch_least": "mulch, at least",
@@ -60,8 +61,8 @@ def _decide(question: Request, world: World, named: Named) -> MulchFinding:
     mulch = named.crop.winter_mulch
     assert mulch is not None
     asked = {str(t.value) for t in question.all("mulch")}
-    order: tuple[Wanted, ...] = ("shoots", "off", "on", "depth")
-    wanted = next((w for w in order if w in asked), "all")
+    order: tuple[Wanted, ...] = ("shoots", "off", "on", "depth", "stay")
+    wanted = next((w for w in order if w in asked and (w != "shoots" or mulch.shoots)), "depth")
     on, off = (None, None) if world.site is None else _days(world.site, world.today)
     least, most = mulch.depth_cm
     figures = [
@@ -71,7 +72,7 @@ def _decide(question: Request, world: World, named: Named) -> MulchFinding:
         *((Figure("mulch_off", Quantity(off, "date")),) if off else ()),
     ]
     return MulchFinding(
-        verdict="yes" if wanted == "shoots" else None,
+        verdict=_verdict(wanted, named, world.site),
         figures=tuple(figures),
         key={"on": ("mulch_on",), "off": ("mulch_off",)}.get(wanted, ()),
         used=question.all("mulch"),
@@ -83,6 +84,14 @@ def _decide(question: Request, world: World, named: Named) -> MulchFinding:
         off=off,
         mild=world.site is not None and min(world.site.normal_min_c) > _MILD_C,
     )
+
+
+def _verdict(wanted: Wanted, named: Named, site: Site | None) -> Verdict | None:
+    """Shoots live; what stays in the ground does so without a mulch where a killing night is rare, else under one."""
+    if wanted != "stay":
+        return "yes" if wanted == "shoots" else None
+    rare = site is not None and site.freeze_at(named.crop.frost.killed_below_c).share <= _RARE
+    return "yes" if rare else "tight"
 
 
 def _days(site: Site, today: date) -> tuple[date | None, date | None]:
@@ -99,8 +108,11 @@ def _worded(question: Request, world: World, found: MulchFinding) -> Answer:
         verdict=found.verdict,
         headline=_headline(found, world),
         numbers=numbers(found.figures, _LABELS),
-        details=(found.mulch.how, *(() if found.wanted == "shoots" else (found.mulch.shoots,))),
-        steps=() if found.wanted != "shoots" else (found.mulch.off,),
+        details=(
+            found.mulch.how,
+            *((found.mulch.shoots,) if found.mulch.shoots and found.wanted != "shoots" else ()),
+        ),
+        steps=(found.mulch.off,) if found.wanted == "shoots" else (),
         cautions=care.texts,
         assumptions=("A bed in the open ground.",),
         sources=(*found.sources, *care.sources),
@@ -122,6 +134,8 @@ def _headline(found: MulchFinding, world: World) -> str:
             f", at {world.site.label} about {show_date(found.off, today)}" if found.off and world.site else ""
         )
         return f"Pull the mulch back from {p.word} {found.mulch.off_when}{when}."
+    if found.wanted == "stay":
+        return _stays(found, depth)
     if found.mild:
         return (
             f"You don't need a winter mulch over {p.word} there: the ground hardly freezes, and a deep wet mulch rots "
@@ -131,3 +145,15 @@ def _headline(found: MulchFinding, world: World) -> str:
     if found.wanted == "on":
         return f"Mulch {p.word} {found.mulch.on_when}{when}, {depth} deep."
     return sentence(f"mulch {p.word} {depth} deep with {found.mulch.what}, {found.mulch.on_when}{when}.")
+
+
+def _stays(found: MulchFinding, depth: str) -> str:
+    """Whether it can stay in the ground over winter, and under what."""
+    p = plants(found.named)
+    cover = f"{depth} of {found.mulch.what}"
+    bare = f" Without it, {found.mulch.bare}." if found.mulch.bare else ""
+    if found.verdict == "yes":
+        return (
+            f"Yes, {p.word} can stay in the ground there all winter; {cover} lets you dig in hard frost too."
+        )
+    return f"Yes, but only under {cover}, put on {found.mulch.on_when}: {p.word} {p.does('keep')} until spring.{bare}"

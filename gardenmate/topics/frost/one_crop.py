@@ -60,7 +60,7 @@ class Line:
         p = self.p
         if self.o.exemption == "crown":
             return (
-                f"{self.low} hurts the tops of {p.word}{self.under} (damage begins below {self.hurt}), but the crown "
+                f"{self.low} hurts the tops of {p.word}{self.under} (damage begins below {self.hurt}), but the plant "
                 f"lives on and sprouts again{self._saves()}."
             )
         return (
@@ -104,7 +104,7 @@ class Line:
         own = o.named.crop.frost_words
         rescue = own.rescue if own is not None else f"cover {p.them}{self._using()}"
         first, last = o.regrowth.look_days
-        small = "while small, " if o.regrowth.young else ""
+        small = "at that height " if self.found.tall else "while small " if o.regrowth.young else ""
         if o.outcome == "cover":
             return (
                 f"{sentence(rescue)} {night_name(self.found.night, self.world)}: {self._at_leaf()}. If the tops "
@@ -114,6 +114,14 @@ class Line:
         return (
             f"Expect to lose the tops of {p.word}{self.under} at {self.low}, but {small}{p.they} {p.does('grow')} back "
             f"from below ground: {rescue} tonight, or wait and look in {first} to {last} days."
+        )
+
+    def below_ground(self) -> str:
+        """What is eaten lies in the soil, where a night of frost does not reach."""
+        p, tops = self.p, "; the tops will be killed" if self.o.outcome == "lost" else ""
+        return (
+            f"Yes, {p.word} in the soil {p.are} safe at {self.low}: a night of frost doesn't reach {p.them}{tops}. Dig "
+            f"{p.them} within a few days, before the ground itself gets cold."
         )
 
     def flowers(self) -> str:
@@ -152,17 +160,18 @@ class Line:
     def _at_leaf(self) -> str:
         """What is forecast, what it may be at the leaf, and what that does there."""
         o, p = self.o, self.p
-        falls = "drops" if self.found.night.sky == "clear" else "may drop"
+        falls = {"clear": "drops to", "cloudy": "is about", "unknown": "may drop to"}[self.found.night.sky]
         what = "the flowers" if o.blossom else p.them
         harm = f"{self.killed} there kills {what}" if o.beaten else f"{self.hurt} there hurts {what}"
         low = self.found.night.low_text(self.units)
-        return f"{low} is forecast, but at leaf height it {falls} to {self.met}, and {harm}"
+        return f"{low} is forecast, but at leaf height it {falls} {self.met}, and {harm}"
 
     def _why(self) -> str:
         o = self.o
         them = "them" if o.blossom else self.p.them
         if o.basis == "leaf":
-            return f"leaf height may drop to {self.met} and {self.killed} there kills {them}"
+            falls = "is about" if self.found.night.sky == "cloudy" else "may drop to"
+            return f"leaf height {falls} {self.met} and {self.killed} there kills {them}"
         return f"{self.killed} kills {them}"
 
     def _using(self) -> str:

@@ -39,7 +39,7 @@ _SAVED_C = 0.9 * F_DEGREE  # design value: a cover named must keep the plant thi
 # that first, so it may be marked; crops hurt only at 25 F and below carry the colder leaf without a mark.
 _HALF_HARDY_C = f_to_c(25.5)
 _CROWN_LIVES_C = (
-    20.0  # design value: a gap this wide between hurt and killed means that only the tops are hurt
+    15.0  # design value: a gap this wide between hurt and killed means that only the tops are hurt
 )
 _GROWN = ("established", "bloom", "fruit")  # past the age at which a cool night sets a plant back
 # Plants stand in these night after night, so cool nights count; their roof faces the sky, not the leaf.
@@ -51,10 +51,11 @@ _GROWTH_ENDS, _WINTER_ENDS = 8, 2  # northern months (design values)
 Outcome = Literal["fine", "cool", "cover", "chilled", "tips", "burnt", "lost"]
 Basis = Literal["leaf", "air"]
 """Where the figures of a crop hold: at leaf height, or for the air at head height as a forecast gives it."""
-Exemption = Literal["regrows", "crown", "flowers", "if-in-flower", "snow"]
-"""What turns the plain outcome. regrows: the tops are lost, it grows again from below ground; crown: the same, with the
-tops only hurt; flowers: it is the open flowers, the plant lives; if-in-flower: the same, should it be in flower (its
-stage was not said); snow: snow lying on it keeps the worst of the cold off."""
+Exemption = Literal["regrows", "below-ground", "crown", "flowers", "if-in-flower", "snow"]
+"""What turns the plain outcome. regrows: the tops are lost, it grows again from below ground; below-ground: the part
+in the soil is asked about, or is all that matters late in the year; crown: the tops are only hurt; flowers: it is the
+open flowers, the plant lives; if-in-flower: the same, should it be in flower (its stage was not said); snow: snow lying
+on it keeps the worst of the cold off."""
 _VERDICT: dict[Outcome, Verdict] = {
     "fine": "yes",
     "cool": "tight",
@@ -68,11 +69,12 @@ _VERDICT: dict[Outcome, Verdict] = {
 
 class Regrowth(NamedTuple):
     """How a crop grows again after a frost took its tops: when to look, and below what air it does not, degrees C.
-    ``young``: only while it is small."""
+    ``young``: only while it is small; ``stores``: what is eaten lies below ground."""
 
     look_days: tuple[int, int]
     down_to_c: float
     young: bool
+    stores: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,6 +105,8 @@ class Outlook:
     @property
     def verdict(self) -> Verdict:
         """yes = fine as it is, tight = cover, some hurt, or tops that grow again, no = not without more than it has."""
+        if self.exemption == "below-ground":
+            return "yes"
         if self.outcome == "lost" and self.exemption == "regrows":
             return "tight"
         return _VERDICT[self.outcome]
@@ -221,7 +225,16 @@ def _exemption(
     lives_on = bounds.plant_lives and stage in ("bloom", "fruit")
     if lives_on:
         return "flowers" if outcome not in ("fine", "cool") else None
-    if outcome in ("lost", "cover") and regrowth is not None and tonight.low_c >= regrowth.down_to_c - _EDGE:
+    buried = question.has("part", "below-ground") or (outcome in ("lost", "cover") and late_in_year(world))
+    if regrowth is not None and regrowth.stores and buried and tonight.low_c >= regrowth.down_to_c - _EDGE:
+        return "below-ground"
+    warm = bounds.hurt_c > _CHILL_LIMIT_C  # what chill hurts is not counted on to grow back from a frost
+    if (
+        outcome in ("lost", "cover")
+        and not warm
+        and regrowth is not None
+        and tonight.low_c >= regrowth.down_to_c - _EDGE
+    ):
         return "regrows" if not regrowth.young or _is_young(question, world) else None
     if outcome == "burnt" and bounds.hurt_c - bounds.killed_c > _CROWN_LIVES_C:
         return "crown"
@@ -249,7 +262,9 @@ def regrowth_of(crop: Crop, world: World) -> Regrowth | None:
     if row is None or "look_days" not in row:
         return None
     first, last = row["look_days"]
-    return Regrowth((first, last), f_to_c(row["regrows_down_to_f"]), row.get("only_young", False))
+    return Regrowth(
+        (first, last), f_to_c(row["regrows_down_to_f"]), row.get("only_young", False), "tuber" in crop.traits
+    )
 
 
 _TALL_CM = 30.0  # design value: a foot high, corn has about six leaves and its growing point above ground

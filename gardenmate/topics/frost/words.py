@@ -54,8 +54,9 @@ SAY: Mapping[Outcome, str] = {
 }
 _EXEMPT = {
     "regrows": "tops lost, grows back",
+    "below-ground": "safe in the soil",
     "flowers": "flowers at risk, plant lives",
-    "crown": "tops hurt, crown lives",
+    "crown": "tops hurt, plant lives",
 }
 _AIR_FIGURES = (
     "Figures for hardy crops are for the air of a forecast, so the colder leaf of a clear night is already in them; "
@@ -151,6 +152,8 @@ def _one(o: Outlook, found: CropNight, world: World) -> str:
     line = Line(o, found, world)
     if o.exemption == "regrows":
         return line.regrows()
+    if o.exemption == "below-ground":
+        return line.below_ground()
     if o.exemption == "flowers":
         return line.flowers()
     if o.exemption == "snow":
@@ -172,12 +175,13 @@ def _many(fate: Sequence[Outlook], tonight: Night, world: World) -> str:
     """Several crops: what to do with each, the worst first."""
     lost = [o for o in fate if o.outcome == "lost" and o.exemption is None]
     tender = [o for o in lost if o.limits.hurt_c >= FREEZING_C]
-    plain = [o for o in fate if o.exemption not in ("regrows", "flowers")]
+    plain = [o for o in fate if o.exemption not in ("regrows", "below-ground", "flowers")]
     groups: Sequence[tuple[str, Sequence[Outlook]]] = (
         ("bring in or lose {word}", [o for o in tender if o.remedy is None]),
         ("bring in {word}, or cover {them} well", [o for o in tender if o.remedy is not None]),
         ("pick or lose {word}", [o for o in lost if o.limits.hurt_c < FREEZING_C]),
         ("the tops of {word} go but grow back", [o for o in fate if o.exemption == "regrows"]),
+        ("{word} in the soil {are} safe", [o for o in fate if o.exemption == "below-ground"]),
         ("cover the flowers of {word}, the plants live", [o for o in fate if o.exemption == "flowers"]),
         ("bring in or cover {word}", [o for o in plain if o.outcome == "chilled"]),
         ("no frost for {word}, but the cold sets {them} back: bring pots in",

@@ -13,6 +13,7 @@ from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import Request
 from gardenmate.core.units import plural, show_date, show_span, show_temp
 from gardenmate.core.world import World
+from gardenmate.topics.frost.dates import answer_dates
 from gardenmate.topics.garden.shown import shown
 
 _COMPARES = Pattern(
@@ -61,9 +62,7 @@ def asked(question: Request, world: World) -> Answer:
     if _OWN.search(text) and _COMPARES.search(text) is None and home is not None:
         return Answer(question, None, f"Your garden is at {home.label}.", assumptions=home.notes)
     if world.site is not None or world.sites:
-        from gardenmate.topics.frost.dates import answer_dates
-
-        return answer_dates(question, world)
+        return season_asked(question, world) or answer_dates(question, world)
     return shown(question, world)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from datetime import date
 
 from gardenmate.climate.site import Site
@@ -70,15 +71,14 @@ def shown(question: Request, world: World) -> Answer:
 
 
 def where_is(question: Request, world: World) -> Answer:
-    """Where the garden is, in one line."""
+    """Where the garden is, with the stations and the grower's own years behind its dates, and the other gardens."""
     if world.site is None:
         said = f"I can't find '{world.garden.place}'." if world.garden.place else "I don't know yet."
         return Answer(question=question, verdict=None, headline=f"{said} Say 'I garden in ...'.")
     others = [f"{g.name} ({g.place})" if g.place else g.name for g in world.garden.gardens.values()]
     more = (f"Your other gardens: {', '.join(others)}.",) if others else ()
-    return Answer(
-        question=question, verdict=None, headline=f"Your garden is at {world.site.label}.", details=more
-    )
+    found = where(question, world, world.site)
+    return replace(found, details=(*found.details, *more))
 
 
 def _zone(question: Request, world: World) -> Answer:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 from gardenmate.climate.place_words import shown_height, shown_km
 from gardenmate.climate.site import Site
 from gardenmate.core.answer import Answer, Number, Table
 from gardenmate.core.place import StationUse
 from gardenmate.core.question import Request
-from gardenmate.core.units import Units, show_date
+from gardenmate.core.units import Units, plural, show_date
 from gardenmate.core.world import World
 from gardenmate.garden.profile import Garden
 
@@ -27,7 +29,7 @@ def where(question: Request, world: World, site: Site) -> Answer:
         verdict=None,
         headline=f"Your garden is at {site.label}{_height(site, world.units)}{_frosts(site, world)}.",
         numbers=_dates(site, world),
-        details=_spread(site, world),
+        details=(*_spread(site, world), *_own_years(site, world)),
         table=_stations(site, world.units),
         changes=_better(site, world.garden, world.units),
         sources=site.source_ids,
@@ -61,12 +63,35 @@ def _dates(site: Site, world: World) -> tuple[Number, ...]:
 
 def _spread(site: Site, world: World) -> tuple[str, ...]:
     freeze, anchor = site.freezes[32], site.anchor(world.today)
+    base = site if site.own_years is None or site.own_years.base is None else site.own_years.base
     if freeze.last_spring is None or freeze.first_autumn is None:
-        return site.notes
+        return base.notes
     late = show_date(freeze.last_spring.day_at(_NINE_IN_TEN, anchor))
     early = show_date(freeze.first_autumn.day_at(_ONE_IN_TEN, anchor))
     said = f"Nine years in ten the last frost is over by {late}; one year in ten the first comes by {early}."
-    return (said, *site.notes[1:])
+    return (said, *base.notes[1:])
+
+
+def _own_years(site: Site, world: World) -> tuple[str, ...]:
+    """What the dates were before the grower's own frosts, those frosts, and both together; the low spot learned."""
+    own = site.own_years
+    if own is None:
+        return ()
+    lines = []
+    for name, side in (("Last", own.last), ("First", own.first)):
+        if side is None:
+            continue
+        anchor = site.anchor(world.today)
+        days = [anchor.replace(year=y.year) + timedelta(days=y.offset) for y in side.years]
+        years = ", ".join(f"{show_date(day)} {day.year}" for day in days)
+        before = "Your own average" if side.prior.basis == "own" else "Stations"
+        lines.append(
+            f"{name} frost. {before}: {show_date(side.prior.day(anchor))}, give or take "
+            f"{plural(round(side.prior_error_days), 'day')}. Your {plural(len(side.years), 'year')}: {years}. "
+            f"Together: {show_date(side.result.day(anchor))}, give or take "
+            f"{plural(round(side.error_days), 'day')}."
+        )
+    return tuple(lines)
 
 
 def _stations(site: Site, units: Units) -> Table | None:

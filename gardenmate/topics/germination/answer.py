@@ -26,6 +26,7 @@ from gardenmate.topics.germination.emergence_facts import (
     trial_of,
     working_at,
 )
+from gardenmate.topics.germination.own_emergence import with_own_emergence
 from gardenmate.topics.germination.seed_age import seed_age, seed_age_general, seed_years
 from gardenmate.topics.germination.towel_test import seed_test, tested_answer
 from gardenmate.topics.germination.words import opening
@@ -52,7 +53,7 @@ _BY_ASK: dict[str, Callable[[Request, World, tuple[Named, ...]], Answer]] = {
 
 def answer(question: Request, world: World) -> Answer:
     """Days and share of seed that comes up, whether it is warm enough, and what to do when it does not."""
-    return finished(_answer(question, world))
+    return with_own_emergence(finished(_answer(question, world)), question, world)
 
 
 def _answer(question: Request, world: World) -> Answer:

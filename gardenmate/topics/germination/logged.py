@@ -17,6 +17,7 @@ from gardenmate.topics.germination.emergence_facts import (
     trial_of,
     working_at,
 )
+from gardenmate.topics.germination.own_emergence import own_up_days
 from gardenmate.topics.germination.waiting import (
     GENERAL_WAIT,
     RECENT_DAYS,
@@ -44,6 +45,8 @@ def batch_answer(question: Request, world: World, named: Named, trial: Trial) ->
     settings = world.facts.table("raising")["germination"]
     soil_c, assumed = waiting_temperature(question, world, batch, named.crop)
     expected = trial.days_at(soil_c) if trial.days else (trial.room_days or (0, 0))[0]
+    own = None if expected is None else own_up_days(expected, named.crop, world)
+    expected = expected if own is None else own.value
     if expected is None or elapsed >= limit_days(expected, settings["overdue_spread"], settings):
         return wait_or_look(question, world, named, trial, float(elapsed), batch)
     first, last = _due(batch.on, expected, settings["due_spread"])

@@ -11,11 +11,12 @@ from gardenmate.core.effects import Effect, LogDecision
 from gardenmate.core.errors import DamagedFileError
 from gardenmate.core.question import CropRef, Deed, Part
 from gardenmate.core.world import World
-from gardenmate.knowledge.deeds import NOTE, deed_named
+from gardenmate.knowledge.deeds import FROST, NOTE, deed_named
 from gardenmate.plantings.batches import Batch
 from gardenmate.plantings.current import batches_of
 from gardenmate.plantings.jobs import Jobs, jobs_of
 from gardenmate.topics.agenda.items import items
+from gardenmate.topics.log.frost_told import frost_detail, frost_doubt, frost_effect, frost_words
 from gardenmate.topics.log.listing import shown_day
 from gardenmate.topics.log.said import RESTS_ON_PREVIOUS, detail_of, numbers_of
 from gardenmate.topics.log.settle import job_meant, named, settled
@@ -50,8 +51,15 @@ def answer(part: Part, world: World) -> Answer:
         verdict=None,
         headline=_headline(effects, part.request.crops, world),
         numbers=tuple(n for e in effects for n in numbers_of(e)),
-        details=_details(effects, part),
+        details=(*_details(effects, part), *_about_frosts(part, world)),
         effects=tuple(effects),
+    )
+
+
+def _about_frosts(part: Part, world: World) -> tuple[str, ...]:
+    """What the frosts of a report do to the garden's dates."""
+    return tuple(
+        line for d in part.deeds if d.action == FROST for line in frost_effect(d, part.request, world)
     )
 
 
@@ -78,7 +86,9 @@ def _report(
                 "What shall I note? Tell it with the entry, for example 'note that I sowed 48 peppers today'."
             )
         on = one.on if one.on is not None else world.today
-        detail = _detail(one, part, world)
+        if one.action == FROST and (doubt := frost_doubt(one, part.request, world)):
+            return doubt
+        detail = frost_detail(part.request) if one.action == FROST else _detail(one, part, world)
         if deed.action == "done":
             job = job_meant(deed, world)
             detail |= {"job": job.job} if job is not None else {}
@@ -87,6 +97,8 @@ def _report(
         text = one.text if one.text and deed.action != "done" else _told(one, world)
         if one.action == NOTE:
             text = whole.strip()
+        if one.action == FROST:
+            text = frost_words(part.request)
         effects.append(
             LogDecision(
                 action=one.action,

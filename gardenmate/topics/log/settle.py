@@ -79,6 +79,8 @@ def _done(deed: Deed, world: World, jobs: Jobs) -> tuple[Deed, ...]:
         count = deed.count
         if count is None and world.previous is not None:
             count = world.previous.question.ask.count
+        if advised == "harden" and deed.where is not None and "frame" not in deed.where:
+            advised = "set-out"  # "done, bed by the shed": they went straight out
         way = world.previous.question.ask.method if world.previous is not None else None
         where = deed.where or (way if advised == "sow" and way in ("indoors", "outdoors") else None)
         return (replace(deed, action=advised, crops=crops, count=count, where=where),)

@@ -7,6 +7,7 @@ count means plants.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 
 from gardenmate.core.answer import Answer
@@ -24,8 +25,10 @@ from gardenmate.topics.quantities.harvest import (
     yield_answer,
 )
 from gardenmate.topics.quantities.household import Wanted, household_answer, wanted
-from gardenmate.topics.quantities.sowing import fit_answer, sowing_answer, tray_answer
-from gardenmate.topics.quantities.space import row_answer, said_row_cm, spacing_answer
+from gardenmate.topics.quantities.judged import judged_answer
+from gardenmate.topics.quantities.sowing import sowing_answer
+from gardenmate.topics.quantities.space import row_answer, row_for_spacing, said_row_cm, spacing_answer
+from gardenmate.topics.quantities.trays import filled_answer, fit_answer, tray_answer
 from gardenmate.topics.quantities.winter import winter_answer
 from gardenmate.topics.shared.cautions import Cautions, cautions
 from gardenmate.topics.shared.grammar import unique
@@ -107,36 +110,94 @@ _BED_UNITS = (None, "ft", "m", "bed", "cm")
 _GENERAL = frozenset({"spacing", "trays", "seeds", "yield", "bed"})
 
 
+Rule = Callable[[Request, World, tuple[Wanted, ...], frozenset[str]], Answer | None]
+
+
 def _of_crops(question: Request, world: World, crops: tuple[Wanted, ...], asked: frozenset[str]) -> Answer:
-    count, unit = question.ask.count, question.cue("count_unit")
+    """The first rule that has an answer, in the order of RULES; a household's need when none has."""
+    found = (rule(question, world, crops, asked) for rule in RULES)
+    return next((a for a in found if a is not None), None) or household_answer(question, world, crops)
+
+
+def _in_trays(
+    question: Request, world: World, crops: tuple[Wanted, ...], asked: frozenset[str]
+) -> Answer | None:
+    """Room for the trays, or the trays for a number of plants."""
     if "fit" in asked:
         return fit_answer(question, world, crops)
-    if "spacing" in asked:
-        return spacing_answer(question, world, crops)
-    if "trays" in asked or (question.cue("cell") is not None and count is not None):
+    if "trays" in asked or (question.cue("cell") is not None and question.ask.count is not None):
         return sowing_answer(question, world, crops)
-    bed = bed_answer(question, world, crops) if asked <= {"bed"} and unit in _BED_UNITS else None
-    if bed is not None:
-        return bed
-    if len(crops) == 1 and (stocked := stock_yield_answer(question, world, crops[0])) is not None:
-        return stocked
-    if len(crops) == 1 and "bed" in asked:
-        stock = stock_row_answer(question, world, crops[0])
-        if stock is not None:
-            return stock
-    if said_row_cm(question) is not None and question.ask.people is None:
-        return (
-            yield_answer(question, world, crops) if "yield" in asked else row_answer(question, world, crops)
-        )
-    if is_harvest_unit(unit) and count is not None:
+    return None
+
+
+def _spaced(
+    question: Request, world: World, crops: tuple[Wanted, ...], asked: frozenset[str]
+) -> Answer | None:
+    """How far apart; or the row a number of plants takes at a distance told."""
+    if asked <= {"spacing", "bed"} and (row := row_for_spacing(question, world, crops)) is not None:
+        return row
+    return spacing_answer(question, world, crops) if "spacing" in asked else None
+
+
+def _judged(
+    question: Request, world: World, crops: tuple[Wanted, ...], asked: frozenset[str]
+) -> Answer | None:
+    return judged_answer(question, world, crops)
+
+
+def _from_cells(
+    question: Request, world: World, crops: tuple[Wanted, ...], asked: frozenset[str]
+) -> Answer | None:
+    return None if "trays" in asked or "fit" in asked else filled_answer(question, world, crops)
+
+
+def _in_a_bed(
+    question: Request, world: World, crops: tuple[Wanted, ...], asked: frozenset[str]
+) -> Answer | None:
+    told = asked <= {"bed"} and question.cue("count_unit") in _BED_UNITS
+    return bed_answer(question, world, crops) if told else None
+
+
+def _of_stock(
+    question: Request, world: World, crops: tuple[Wanted, ...], asked: frozenset[str]
+) -> Answer | None:
+    """What planting stock gives, or the row it fills."""
+    if len(crops) != 1:
+        return None
+    stocked = stock_yield_answer(question, world, crops[0])
+    return stock_row_answer(question, world, crops[0]) if stocked is None and "bed" in asked else stocked
+
+
+def _of_a_row(
+    question: Request, world: World, crops: tuple[Wanted, ...], asked: frozenset[str]
+) -> Answer | None:
+    if said_row_cm(question) is None or question.ask.people is not None:
+        return None
+    return yield_answer(question, world, crops) if "yield" in asked else row_answer(question, world, crops)
+
+
+def _of_a_harvest(
+    question: Request, world: World, crops: tuple[Wanted, ...], asked: frozenset[str]
+) -> Answer | None:
+    if is_harvest_unit(question.cue("count_unit")) and question.ask.count is not None:
         found = harvest_answer(question, world, crops)
         if found is not None:
             return found
-    if "yield" in asked and question.ask.people is None:
-        return yield_answer(question, world, crops)
-    alone = question.ask.people is None
-    if alone and ("per-row" in asked or ("seeds" in asked and count is None)):
+    return yield_answer(question, world, crops) if "yield" in asked and question.ask.people is None else None
+
+
+def _sown(question: Request, world: World, crops: tuple[Wanted, ...], asked: frozenset[str]) -> Answer | None:
+    """Seed for a row, or for a number of plants; with people named the household decides."""
+    count = question.ask.count
+    if question.ask.people is not None:
+        return None
+    if "per-row" in asked or ("seeds" in asked and count is None):
         return row_answer(question, world, crops)
-    if question.ask.people is None and count is not None and unit in (None, "plant", "seed"):
-        return sowing_answer(question, world, crops)
-    return household_answer(question, world, crops)
+    plants = count is not None and question.cue("count_unit") in (None, "plant", "seed")
+    return sowing_answer(question, world, crops) if plants else None
+
+
+RULES: tuple[Rule, ...] = (
+    _judged, _from_cells, _in_trays, _spaced, _in_a_bed, _of_stock, _of_a_row, _of_a_harvest, _sown,
+)  # fmt: skip
+"""What may be asked of crops named, the more particular first."""

@@ -44,7 +44,9 @@ def bed_answer(question: Request, world: World, crops: tuple[Wanted, ...]) -> An
         numbers=tuple(n._replace(shown=True) for n in numbers),
         details=notes[1:],
         assumptions=(
-            "Middle of the published distances in the row; rows at the narrowest; no path through the bed.",
+            "No path through the bed."
+            if question.first("size", "spacing") is not None
+            else "Middle of the published distances in the row; rows at the narrowest; no path through the bed.",
         ),
         sources=unique(*(w.crop.space.sources.of(*SPACING) for w in crops if w.crop is not None)),
     )
@@ -65,6 +67,8 @@ def bed_notes(
     for w, s in known:
         # No path runs through a bed: small crops stand at their distance both ways.
         rows = max(1, plants_in_bed(width, length, s.usual, s.rows[0]))
+        if wanted is not None:
+            rows = plants_in_bed(width, length, 100.0 * wanted.number, 100.0 * wanted.number)
         small = s.usual <= _SMALL_CM
         gap = s.usual if small else s.in_row[1]
         if wanted is not None:
@@ -82,7 +86,9 @@ def bed_notes(
         )
         both, apart = show_length_cm(gap, world.units), show_length_cm(s.rows[0], world.units)
         said = (
-            f"about {many} {both} apart both ways, {rows} in rows {apart} apart"
+            f"about {many} {both} apart both ways"
+            if wanted is not None
+            else f"about {many} {both} apart both ways, {rows} in rows {apart} apart"
             if small
             else f"about {few} in rows, up to {close} set close in rich soil"
         )

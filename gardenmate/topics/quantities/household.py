@@ -26,6 +26,7 @@ from gardenmate.topics.quantities.amounts import (
 )
 from gardenmate.topics.shared.grammar import listed, sentence, unique
 from gardenmate.topics.shared.raising import proper, spoken_name
+from gardenmate.topics.shared.raising_plan import plan_raising
 
 _PER_PERSON = tuple(
     f"{unit}_per_person_{use}" for unit in ("plants", "row_ft", "hills") for use in ("fresh", "preserve")
@@ -208,12 +209,11 @@ def _headline(
 
 def _amount(w: Wanted, plants: Range, by_row: bool, world: World) -> str:
     spacing = spacing_of(w.crop) if w.crop is not None else None
-    count = span_text(*plants)
     noun = noun_of(w, plants[1])
     if by_row and spacing is not None:
         row = show_row_range(plants[0] * spacing.usual, plants[1] * spacing.usual, world.units)
         return f"{row} of {w.name} row (about {round_range(plants)} {noun.removeprefix(w.name).strip()})"
-    return f"{count} {noun}"
+    return f"{round_range(plants)} {noun}"
 
 
 def noun_of(w: Wanted, most: float) -> str:
@@ -319,8 +319,6 @@ def _rows_of(known: list[tuple[Wanted, Need]], keeps: bool, question: Request, w
 
 def _sowing(known: list[tuple[Wanted, Need]], keeps: bool, world: World) -> list[str]:
     """Seeds for the upper figure of crops raised in trays."""
-    from gardenmate.topics.costs.raising_plan import plan_raising
-
     per_cell = int(world.facts.table("amounts")["defaults"]["seeds_per_cell"])
     found = []
     for w, need in known:

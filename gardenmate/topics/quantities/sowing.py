@@ -2,18 +2,10 @@
 
 from __future__ import annotations
 
-from gardenmate.core.answer import Answer, Number, Table, Verdict
+from gardenmate.core.answer import Answer, Number, Table
 from gardenmate.core.question import Request
-from gardenmate.core.units import INCH_CM, Units, plural
+from gardenmate.core.units import Units, plural
 from gardenmate.core.world import World
-from gardenmate.topics.costs.raising_plan import (
-    Container,
-    RaisingPlan,
-    container,
-    known_container,
-    plan_raising,
-    sensible,
-)
 from gardenmate.topics.quantities.amounts import (
     show_inches_range,
     show_row,
@@ -22,7 +14,18 @@ from gardenmate.topics.quantities.amounts import (
     yield_per_plant,
 )
 from gardenmate.topics.quantities.household import Wanted
+from gardenmate.topics.quantities.space import gap_of, row_seeds
 from gardenmate.topics.shared.grammar import listed, sentence, unique
+from gardenmate.topics.shared.raising_plan import (
+    Container,
+    RaisingPlan,
+    germination_basis,
+    germination_typed,
+    known_container,
+    plan_raising,
+    sensible,
+    station_seeds,
+)
 
 _GALLON_L = 3.785
 
@@ -36,12 +39,13 @@ def sowing_answer(question: Request, world: World, crops: tuple[Wanted, ...]) ->
     if not raised:
         return _planted(question, world, crops, plants)
     named = known_container(world.facts, question.cue("cell"))
-    plans = [(w, _plan(w, own.get(w.id, plants), named, world)) for w in raised]
+    share, gap = germination_typed(question), question.first("size", "spacing")
+    plans = [(w, plan_of(w, own.get(w.id, plants), named, world, share)) for w in raised]
     sure = plans[0][1].confidence
     heads = [_head(w, p, world.units) for w, p in plans]
-    trays = sum(p.trays for _, p in plans)
     others = [w.name for w in crops if w not in raised]
-    details = [d for w, p in plans for d in _details(w, p, world)]
+    apart = None if gap is None else 100.0 * gap.number
+    details = [d for w, p in plans for d in _details(w, p, world, apart)]
     if others:
         details.append(
             f"{sentence(listed(others))} is not raised in trays: ask for the row or the spacing instead."
@@ -54,14 +58,7 @@ def sowing_answer(question: Request, world: World, crops: tuple[Wanted, ...]) ->
         numbers=tuple(n for w, p in plans for n in _numbers(w, p, several)),
         details=unique(details),
         table=_table(plans, world),
-        changes=(
-            f"With fresh seed you need fewer: at 90% germination "
-            f"{_plan(plans[0][0], plans[0][1].plants, named, world, germination=0.9).seeds} seeds would do.",
-            f"{plural(trays, 'tray')} in all; potted on they take "
-            f"{sum(p.last_trays for _, p in plans)} more.",
-        )
-        if any(p.last is not None for _, p in plans)
-        else (),
+        changes=_changes(plans, named, share, world),
         assumptions=unique(
             ("You didn't say how many, so I used 12 plants.",) if count is None else (),
             (f"I used {plants} for each crop.",) if several and count is not None and len(own) < 2 else (),
@@ -75,6 +72,22 @@ def sowing_answer(question: Request, world: World, crops: tuple[Wanted, ...]) ->
     )
 
 
+def _changes(
+    plans: list[tuple[Wanted, RaisingPlan]], named: Container | None, share: float | None, world: World
+) -> tuple[str, ...]:
+    """What fresh seed would save, and the trays once they are potted on."""
+    if all(p.last is None for _, p in plans):
+        return ()
+    w, p = plans[0]
+    said = []
+    if share is None:
+        fresh = plan_of(w, p.plants, named, world, germination=0.9).seeds
+        said.append(f"With fresh seed you need fewer: at 90% germination {fresh} seeds would do.")
+    trays = plural(sum(p.trays for _, p in plans), "tray")
+    said.append(f"{trays} in all; potted on they take {sum(p.last_trays for _, p in plans)} more.")
+    return tuple(said)
+
+
 def counts_told(question: Request) -> dict[str, int]:
     """Crop id -> the plants told for it, where each crop has its own ("20 tomatoes and 12 peppers")."""
     own = ((ref.id, question.first("count", ref.id)) for ref in question.crops)
@@ -82,7 +95,7 @@ def counts_told(question: Request) -> dict[str, int]:
     return found if len(found) > 1 else {}
 
 
-def _plan(
+def plan_of(
     w: Wanted, plants: int, named: Container | None, world: World, germination: float | None = None
 ) -> RaisingPlan:
     if w.crop is None:
@@ -105,7 +118,7 @@ def _one(count: int, noun: str) -> str:
     return f"one {noun}" if count == 1 else plural(count, noun)
 
 
-def _details(w: Wanted, p: RaisingPlan, world: World) -> list[str]:
+def _details(w: Wanted, p: RaisingPlan, world: World, apart_cm: float | None) -> list[str]:
     found = []
     full = p.plants / (p.trays * p.first.per_tray)
     if not p.first.is_pot:
@@ -121,10 +134,12 @@ def _details(w: Wanted, p: RaisingPlan, world: World) -> list[str]:
     if w.crop is None:
         return found
     spacing = spacing_of(w.crop)
-    if spacing is not None:
+    if spacing is not None or apart_cm is not None:
+        each_cm = apart_cm or (spacing.usual if spacing is not None else 0.0)
+        gap = (each_cm, each_cm) if spacing is None or apart_cm is not None else spacing.in_row
         found.append(
-            f"Set out they want {show_row(p.plants * spacing.usual, world.units)} of row, "
-            f"{show_inches_range(spacing.in_row, world.units)} apart."
+            f"Set out they want {show_row(p.plants * each_cm, world.units)} of row, "
+            f"{show_inches_range(gap, world.units)} apart."
         )
     each = yield_per_plant(w.crop)
     if each is not None:
@@ -149,10 +164,9 @@ def _numbers(w: Wanted, p: RaisingPlan, several: bool) -> list[Number]:
 
 
 def _assumed(w: Wanted, p: RaisingPlan) -> tuple[str, ...]:
-    basis = "the legal minimum for packeted seed; fresh seed does better" if p.standard else "a usual figure"
     return (
-        f"{sentence(w.name)}: {p.germination:.0%} come up ({basis}), {p.loss:.0%} of the seedlings "
-        "are lost later.",
+        f"{sentence(w.name)}: {p.germination:.0%} come up ({germination_basis(p.basis)}), {p.loss:.0%} of the "
+        "seedlings are lost later.",
         f"{p.confidence:.0%} sure means nine sowings in ten give at least the number wanted.",
     )
 
@@ -193,9 +207,6 @@ def _table(plans: list[tuple[Wanted, RaisingPlan]], world: World) -> Table:
 
 def _planted(question: Request, world: World, crops: tuple[Wanted, ...], plants: int) -> Answer:
     """Crops that are never raised in trays: the row for that many plants."""
-    from gardenmate.topics.costs.raising_plan import station_seeds
-    from gardenmate.topics.quantities.space import gap_of, row_seeds
-
     parts, numbers, stations = [], [], []
     sources: list[str] = []
     for w in crops:
@@ -229,122 +240,3 @@ def _planted(question: Request, world: World, crops: tuple[Wanted, ...], plants:
         assumptions=("Plants stand at the middle of the published spacing.", *stations),
         sources=unique(sources),
     )
-
-
-# -- does it fit ----------------------------------------------------------------------------------------
-def fit_answer(question: Request, world: World, crops: tuple[Wanted, ...]) -> Answer:
-    """Whether the trays fit the grower's mat and shelves."""
-    named = known_container(world.facts, question.cue("cell"))
-    count = question.ask.count
-    trays_said = question.cue("count_unit") == "tray" and count is not None
-    if trays_said and count is not None:
-        first = widest = sensible(count)
-        how = f"{plural(first, 'tray')}"
-    else:
-        plants = sensible(count if count is not None else 12)
-        own = counts_told(question)
-        plans = [
-            (w, _plan(w, own.get(w.id, plants), named, world))
-            for w in crops
-            if w.crop is not None and "indoors" in w.crop.methods
-        ]
-        if not plans:
-            return Answer(
-                question,
-                None,
-                "Name the crop and how many plants, and I work out the trays.",
-                sources=("common-practice",),
-            )
-        first = sum(p.trays for _, p in plans)
-        widest = sum(p.most_trays for _, p in plans)
-        how = listed(f"{p.plants} {w.name} plants" for w, p in plans)
-    defaults = world.facts.table("amounts")["defaults"]
-    mats = world.garden.gear.get("mat", 0.0) or 1.0
-    shelves = world.garden.gear.get("lamp", 0.0) or 1.0
-    on_mat = round(mats * defaults["trays_per_mat"])
-    on_shelf = round(shelves * defaults["trays_per_shelf"])
-    assumed = (
-        [f"I used {count:g} for each crop."]
-        if count is not None and len(crops) > 1 and len(counts_told(question)) < 2
-        else []
-    )
-    if not world.garden.has("mat"):
-        assumed.append("You haven't told me of a mat, so I used one the size of a tray.")
-    if not world.garden.has("lamp"):
-        assumed.append("You haven't told me of a shelf or lamp, so I used one.")
-    assumed.append(
-        f"A mat holds {defaults['trays_per_mat']} tray of {_tray(world.units)}, a shelf "
-        f"{defaults['trays_per_shelf']} under its lamp."
-    )
-    verdict: Verdict = (
-        "yes" if first <= on_mat and widest <= on_shelf else "tight" if widest <= on_shelf else "no"
-    )
-    lead = {
-        "yes": "Yes, it fits",
-        "tight": "On the shelves yes, on the mat only in turns",
-        "no": "No, not once they are potted on",
-    }[verdict]
-    if verdict == "no" and first > on_shelf:
-        lead = "No, it does not fit"
-    return Answer(
-        question=question,
-        verdict=verdict,
-        headline=(
-            f"{lead}: {how} take {plural(first, 'tray')} at sowing and {widest} at the widest; "
-            f"you have room for {on_mat} on the mat and {on_shelf} under light."
-        ),
-        numbers=(
-            Number("trays", first, "trays", "trays at sowing"),
-            Number("trays_most", widest, "trays", "trays at the widest"),
-            Number("mat_room", on_mat, "trays", "room on the mat"),
-            Number("shelf_room", on_shelf, "trays", "room under light"),
-        ),
-        changes=(
-            "On the mat trays can take turns: each needs it only until the seed is up.",
-            "Smaller cells, or setting hardier plants out to a frame early, makes room.",
-        ),
-        assumptions=tuple(assumed),
-        sources=("common-practice",),
-    )
-
-
-# -- what one tray takes --------------------------------------------------------------------------------
-def tray_answer(question: Request, world: World) -> Answer:
-    """No crop: how many plants a 10 x 20 in tray takes, in cells, pots and pricked out at a distance."""
-    defaults = world.facts.table("amounts")["defaults"]
-    wide, long = defaults["tray_width_in"], defaults["tray_length_in"]
-    named = known_container(world.facts, question.cue("cell"))
-    ids = ["128", "72", "50", "24", *(k for k in world.facts.table("prices")["per_tray"] if k != "sources")]
-    chosen = [named] if named is not None else [container(world.facts, i) for i in ids]
-    pricked = [(gap, int(wide // gap) * int(long // gap)) for gap in (1.0, 1.5, 2.0, 3.0)]
-    rows = [(c.label(world.units), str(c.per_tray), f"{c.cm3:g} cm3 each") for c in chosen]
-    rows += [(f"pricked out {_gap(gap, world)} apart", str(n), "") for gap, n in pricked]
-    two = dict(pricked)[2.0]
-    lead = chosen[0].per_tray if named is not None else 72
-    return Answer(
-        question=question,
-        verdict=None,
-        headline=(
-            f"A {_tray(world.units)} tray takes {lead} plants in {lead} cells, 15 to 18 in small pots, "
-            f"or {two} pricked out {_gap(2.0, world)} apart."
-        ),
-        numbers=(
-            *(
-                Number(f"per_tray_{c.id}", c.per_tray, "plants", c.label(world.units), shown=False)
-                for c in chosen
-            ),
-            Number("per_tray_2in_apart", two, "plants", "pricked out 2 in apart", shown=False),
-        ),
-        table=Table(("in", "plants", "volume"), tuple(rows)),
-        changes=("Name the crop and how many plants you want, and I say how many trays and seeds.",),
-        sources=tuple(world.facts.table("raising")["containers"]["sources"]),
-        working=(f"Pricked out 2 in apart: {wide} / 2 x {long} / 2 = {two}.",),
-    )
-
-
-def _tray(units: Units) -> str:
-    return "10 x 20 in" if units == "us" else "25 x 50 cm"
-
-
-def _gap(inches: float, world: World) -> str:
-    return f"{inches:g} in" if world.units == "us" else f"{inches * INCH_CM:.1f} cm"

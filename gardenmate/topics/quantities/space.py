@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from math import ceil
+
 from gardenmate.core.answer import Answer, Number, Table
 from gardenmate.core.question import Request
 from gardenmate.core.units import Units
 from gardenmate.core.world import World
 from gardenmate.knowledge.plants import amounts
+from gardenmate.knowledge.woody import woody_kinds
 from gardenmate.science.seed_counts import plants_in_row
-from gardenmate.topics.costs.raising_plan import sensible, station_seeds
 from gardenmate.topics.quantities.amounts import (
     FOOT_CM,
     SPACING,
@@ -22,12 +24,11 @@ from gardenmate.topics.quantities.amounts import (
 )
 from gardenmate.topics.quantities.household import Wanted, piece_of
 from gardenmate.topics.shared.grammar import listed, sentence, unique
+from gardenmate.topics.shared.raising_plan import sensible, station_seeds
 
 
 def _woody_gap(w: Wanted, world: World) -> tuple[tuple[float, float], tuple[str, ...]] | None:
     """Distance between plants of a woody kind, cm, from its pruning file."""
-    from gardenmate.knowledge.woody import woody_kinds
-
     for plant in woody_kinds(world.facts, w.id):
         for method in plant.methods:
             if method.plant_spacing_cm is not None:
@@ -143,6 +144,42 @@ def said_row_cm(question: Request) -> float | None:
     """The row length in the question (cue count_unit with the count), cm."""
     count, unit = question.ask.count, question.cue("count_unit")
     return None if count is None or unit is None else row_cm(count, unit)
+
+
+def row_for_spacing(question: Request, world: World, crops: tuple[Wanted, ...]) -> Answer | None:
+    """The row that a number of plants takes at the distance told; None without both, or in a bed of a size told."""
+    gap, count, rows = question.first("size", "spacing"), question.ask.count, question.first("count", "rows")
+    plants_meant = question.cue("count_unit") in (None, "plant", "seed") and question.ask.people is None
+    if gap is None or count is None or not plants_meant or question.has("figure") or len(crops) != 1:
+        return None
+    if rows is not None and rows.value == count:  # the rows are all that was counted
+        return None
+    many, apart_cm = sensible(count), 100.0 * gap.number
+    length = many * apart_cm
+    shown = show_row(length, world.units)
+    split, figures = "", [Number("row_m", round(length / 100.0, 1), "m", "row", shown=False)]
+    if rows is not None and rows.number >= 1:
+        each = ceil(many / rows.number) * apart_cm
+        split = f": {rows.number:g} rows of {show_row(each, world.units)}"
+        figures.append(Number("row_each_m", round(each / 100.0, 1), "m", "each row", shown=False))
+    return Answer(
+        question=question,
+        verdict=None,
+        headline=f"{many} {crops[0].name} plants {show_inches(apart_cm, world.units)} apart take {shown} of row"
+        f"{split}.",
+        numbers=tuple(figures),
+        details=_usual_gap(crops[0], world),
+        working=(f"{many} x {show_inches(apart_cm, world.units)} = {shown}.",),
+    )
+
+
+def _usual_gap(w: Wanted, world: World) -> tuple[str, ...]:
+    gap = gap_of(w, world)
+    return (
+        ()
+        if gap is None
+        else (f"Usual for {w.name}: {show_inches_range(gap[0].in_row, world.units)} apart.",)
+    )
 
 
 def row_answer(question: Request, world: World, crops: tuple[Wanted, ...]) -> Answer:

@@ -12,13 +12,11 @@ from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import CropRef, Request
 from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
-from gardenmate.topics.season.case import Case, Finding, default_method, method_asked
+from gardenmate.topics.season.case import Case, Reply, default_method, method_asked
 from gardenmate.topics.season.choose import best_way, ways_of_starting
 from gardenmate.topics.season.days_meant import Days, days_meant, job_day
-from gardenmate.topics.season.early import early
 from gardenmate.topics.season.ground_seen import in_ground_seen
-from gardenmate.topics.season.late import late
-from gardenmate.topics.season.plan import season_windows
+from gardenmate.topics.season.own_pickings import with_own_pickings
 from gardenmate.topics.season.several import answer_for_region, answer_for_several, answer_of
 from gardenmate.topics.season.site_year import site_year
 from gardenmate.topics.season.standing import standing_now
@@ -74,7 +72,7 @@ _HOUR = ("noon", "midday", "mid-day", " of the day", "too hot", "too warm")
 def _not_of_the_season(question: Request, world: World) -> Answer | None:
     """Asked in words of the season, but of the hour of planting, half-hardened plants or a cold house."""
     if any(word in question.text.lower() for word in _HOUR):
-        from gardenmate.topics.frame import planting_heat
+        from gardenmate.topics.seedlings import planting_heat
 
         if planting_heat.asks_for_the_hour(question, world):
             return planting_heat.answer(question, world)
@@ -124,7 +122,7 @@ def _wanted(world: World) -> list[Crop]:
     return [world.facts.crop(i) for i in ids if i in world.facts.crop_ids]
 
 
-def _find(question: Request, world: World, crop: Crop, site: Site, listed: bool) -> Finding:
+def _find(question: Request, world: World, crop: Crop, site: Site, listed: bool) -> Reply:
     days = days_meant(question, world.today)
     topic = question.topic
     if topic == "harvest-date" and _counts_back(question, days):
@@ -158,7 +156,7 @@ def _asks_of_plants(question: Request, days: Days) -> bool:
     return days.begun_by == "sow" and question.cue("going_out") == "yes"
 
 
-def _judged(question: Request, world: World, case: Case, days: Days, topic: str) -> Finding:
+def _judged(question: Request, world: World, case: Case, days: Days, topic: str) -> Reply:
     """The finding of the engine that fits what the days of the question mean."""
     kind = wintered_kind(case.terms.crop, question.crops)
     if kind is not None:
@@ -174,10 +172,10 @@ def _judged(question: Request, world: World, case: Case, days: Days, topic: str)
         from gardenmate.topics.season.in_the_ground import sown_already
 
         return sown_already(case)
-    return best_way(case, _ways(question, case, topic), late if topic == "late-start" else early)
+    return best_way(case, _ways(question, case, topic), "late" if topic == "late-start" else "early")
 
 
-def _harvest(question: Request, world: World, case: Case, days: Days) -> Finding:
+def _harvest(question: Request, world: World, case: Case, days: Days) -> Reply:
     """When what is in the ground is picked: from what was seen on it, else from its start."""
     weighed = _WEIGHED.search(question.text.lower()) is not None
     if not days.stage:
@@ -196,7 +194,7 @@ def _harvest(question: Request, world: World, case: Case, days: Days) -> Finding
     return after_stage(case, days.stage, found) if days.seen is None else found
 
 
-def _job_beside(question: Request, case: Case) -> Finding | None:
+def _job_beside(question: Request, case: Case) -> Reply | None:
     """Chitting and earthing up, and whether an indoor start makes sense; None where neither is asked."""
     if "seed-potatoes" in case.terms.crop.methods:
         from gardenmate.topics.season.tuber_jobs import tuber_job
@@ -211,7 +209,7 @@ def _job_beside(question: Request, case: Case) -> Finding | None:
     return indoors_or_not(case, question.text)
 
 
-def _counted(question: Request, case: Case, days: Days, topic: str) -> Finding | None:
+def _counted(question: Request, case: Case, days: Days, topic: str) -> Reply | None:
     """What is counted from another day than that of the job; None where no such day was told."""
     if days.out is not None and case.terms.can_raise:
         from gardenmate.topics.season.going_out import for_going_out
@@ -220,7 +218,7 @@ def _counted(question: Request, case: Case, days: Days, topic: str) -> Finding |
     if days.wanted is not None and not case.terms.rule:
         case = with_packet(case, question)
         if days.job is not None and days.job > case.today:
-            return best_way(case._replace(wanted_by=days.wanted), _ways(question, case, topic), late)
+            return best_way(case._replace(wanted_by=days.wanted), _ways(question, case, topic), "late")
         from gardenmate.topics.season.wanted import for_wanted
 
         found = for_wanted(case, _ways(question, case, "late-start"), days.wanted, topic)
@@ -246,16 +244,16 @@ def _goes_out(case: Case, days: Days) -> bool:
     """True when a day nothing can be ripe by is one to set plants out: "start tomatoes for 1 June"."""
     return case.terms.can_raise and any(
         days.wanted is not None and w.activity == "set-out" and w.earliest <= days.wanted <= w.best_to
-        for w in season_windows(case.terms, case.year, case.today)
+        for w in case.season.windows(case.today)
     )
 
 
-def _when_and_then(question: Request, case: Case, days: Days) -> Finding:
+def _when_and_then(question: Request, case: Case, days: Days) -> Reply:
     """The windows as seen today; a day named is judged beside them, or alone where "when" was not said."""
     usual = when(case._replace(day=case.today) if days.job is not None else case)
     if days.job is None or days.job == case.today:
         return usual
-    judged = best_way(case, _ways(question, case, "early-start"), early)
+    judged = best_way(case, _ways(question, case, "early-start"), "early")
     if question.cue("asks_when") != "yes":
         return judged
     headline = f"{usual.headline.split(' Now is')[0]} {judged.headline}"
@@ -287,6 +285,7 @@ def _feared_for(question: Request, days: Days) -> bool:
 def _case(question: Request, world: World, crop: Crop, site: Site, days: Days, topic: str) -> Case:
     ask = question.ask
     terms = as_named(terms_for(crop, world.facts, ask, world.garden.frost_risk), question)
+    terms = with_own_pickings(terms, question, world, site_year(site))
     terms = terms._replace(words=spoken_words(crop, question.crops, terms.words))
     said = method_asked(terms, ask.method or _implied_method(question))
     day = days.job or _not_before(question) or _asked_month(question, world, days) or world.today

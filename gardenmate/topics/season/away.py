@@ -5,20 +5,20 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from gardenmate.core.answer import Mark, Number, Window
-from gardenmate.topics.season.case import OUTDOOR, Case, Finding, activity_words
-from gardenmate.topics.season.plan import make_plan
+from gardenmate.topics.season.case import Case, Reply, activity_words
+from gardenmate.topics.season.season import ACTIVITIES
 from gardenmate.topics.season.when import when
 
 ROOTING_DAYS = 14
 """A plant set out or seed sown needs water this long (common practice)."""
 
 
-def when_away(case: Case, away: tuple[date, date]) -> Finding:
+def when_away(case: Case, away: tuple[date, date]) -> Reply:
     """The windows of the crop with the days away taken out; "" of a window means nothing of it is left."""
     usual = when(case)
     first, last = away
     touched = [w for w in usual.windows if w.best_from <= last and w.latest >= first]
-    mine = [w for w in touched if w.activity in OUTDOOR[case.method]] or touched[:1]
+    mine = [w for w in touched if w.activity in ACTIVITIES[case.method]] or touched[:1]
     if not mine:
         return usual._replace(
             details=(f"{case.on(first)} to {case.on(last)} away does not matter for it.", *usual.details)
@@ -71,8 +71,8 @@ def _picking(case: Case, window: Window, chosen: tuple[date, date] | None) -> tu
     """The first picking of a start on the first of the days chosen."""
     if chosen is None:
         return ()
-    method = next(m for m, activities in OUTDOOR.items() if window.activity in activities)
-    plan = make_plan(case.terms, case.year, method, chosen[0], cover=case.cover, mat=case.mat)
+    method = next(m for m, activities in ACTIVITIES.items() if window.activity in activities)
+    plan = case.season.plan(method, chosen[0])
     if plan.first_pick is None:
         return ()
     return (Number("first_pick", plan.first_pick, "date", "first picking then", case.terms.base),)

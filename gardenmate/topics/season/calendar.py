@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from datetime import date, timedelta
-from typing import Any
+
+from rapidfuzz import process
 
 from gardenmate.climate.site import Site
 from gardenmate.core.answer import Window
@@ -12,9 +13,8 @@ from gardenmate.core.errors import UsageError
 from gardenmate.core.question import CropRef, Slots
 from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
+from gardenmate.topics.season.season import season_for
 from gardenmate.topics.season.site_year import site_year
-from gardenmate.topics.season.terms import terms_for
-from gardenmate.topics.season.windows import dated, spans
 
 SURE_SPELLING = 85
 """A name this like a known one (percent) is taken for it: "brocoli", "tomatos". Design value."""
@@ -40,8 +40,6 @@ def _crops_of(name: str, facts: Facts) -> list[Crop]:
     exact = [c for c in kinds if ref.kind is not None and c.kind == ref.kind]
     if exact or kinds:
         return exact or kinds
-    from rapidfuzz import process
-
     found = process.extract(name, list(facts.names), limit=3, score_cutoff=70)
     near = [n for n, _, _ in found]
     if found and found[0][1] >= SURE_SPELLING:
@@ -60,20 +58,6 @@ def calendar_windows(
 ) -> tuple[Window, ...]:
     """Windows of the crops (all of them when None) in the season of ``today``, crop by crop; of a middling variety,
     or of the one whose days to maturity ``variety`` says."""
-    year = site_year(site)
     origin = season_of(site, today)
-    found: list[Window] = []
-    for crop in facts.crops() if crops is None else crops:
-        terms = terms_for(crop, facts, variety)
-        found += [dated(span, terms, origin) for span in spans(terms, year)]
-    return tuple(found)
-
-
-def window_row(window: Window) -> dict[str, Any]:
-    """A window as the JSON object of the machine contract (``kind`` only where a crop has kinds)."""
-    row: dict[str, Any] = {"crop": window.crop, "activity": window.activity}
-    for name in ("earliest", "best_from", "best_to", "latest"):
-        row[name] = getattr(window, name).isoformat()
-    if window.kind is not None:
-        row["kind"] = window.kind
-    return row
+    wanted = facts.crops() if crops is None else crops
+    return tuple(w for crop in wanted for w in season_for(crop, site, facts, variety).of_season(origin))

@@ -2,23 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from datetime import date, timedelta
 from typing import NamedTuple
 
 from gardenmate.climate.site import Site
-from gardenmate.core.answer import Activity, Mark, Number, Verdict, Window
+from gardenmate.core.answer import Mark, Number, Verdict, Window
 from gardenmate.core.units import Units, show_date, show_temp
 from gardenmate.knowledge.facts import Facts
+from gardenmate.topics.season.season import ACTIVITIES, Season
 from gardenmate.topics.season.site_year import SiteYear
 from gardenmate.topics.season.terms import OPEN_GROUND, Cover, Terms
 from gardenmate.topics.season.windows import spans
-
-OUTDOOR: dict[str, tuple[Activity, ...]] = {
-    "indoors": ("sow-indoors",),
-    "outdoors": ("sow-outdoors", "fall-sow"),
-    "setout": ("set-out", "fall-set-out"),
-}
 
 
 class Case(NamedTuple):
@@ -41,6 +35,15 @@ class Case(NamedTuple):
     wanted_by: date | None = None
 
     @property
+    def season(self) -> Season:
+        """The crop and variety here, with the cover and the mat: the source of every date."""
+        return Season(self.terms, self.year, self.cover, self.mat)
+
+    def resting_on(self, season: Season) -> Case:
+        """The same question of the variety and under the cover of another season."""
+        return self._replace(terms=season.terms, cover=season.cover)
+
+    @property
     def name(self) -> str:
         """The crop as a grower names it."""
         return self.terms.words
@@ -54,7 +57,7 @@ class Case(NamedTuple):
         return show_temp(temp_c, self.units)
 
 
-class Finding(NamedTuple):
+class Reply(NamedTuple):
     """What the engine says of one case, ready to become an answer, a table row or a region's share."""
 
     case: Case
@@ -157,7 +160,8 @@ def default_method(terms: Terms, topic: str, year: SiteYear, day: date) -> str:
     if "direct" in methods and not terms.crop.warm:
         _, number = year.day_number(day)
         if any(
-            s.activity in OUTDOOR["outdoors"] and s.earliest <= number <= s.latest for s in spans(terms, year)
+            s.activity in ACTIVITIES["outdoors"] and s.earliest <= number <= s.latest
+            for s in spans(terms, year)
         ):
             return "outdoors"
     return "indoors" if "indoors" in methods and methods[0] in ("indoors", "starts") else "setout"
@@ -188,14 +192,6 @@ def frost_dates(case: Case) -> tuple[date | None, date | None, date | None]:
 def later(day: date, days: float) -> date:
     """A date some days on."""
     return day + timedelta(days=round(days))
-
-
-def best_open(windows: Sequence[Window], day: date) -> Window | None:
-    """Of the windows open on a day, the one whose good part it is in, else one whose good part is ahead."""
-    open_now = [w for w in windows if w.earliest <= day <= w.latest]
-    return min(
-        open_now, key=lambda w: (day > w.best_to, day < w.best_from, -w.best_to.toordinal()), default=None
-    )
 
 
 def assumed(case: Case, *, variety: bool = True) -> tuple[str, ...]:

@@ -5,25 +5,19 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from gardenmate.core.answer import Window
-from gardenmate.topics.season.case import OUTDOOR, Case, act, activity_words, days_word
-from gardenmate.topics.season.plan import Plan, latest_start, longest_maturity, make_plan, season_windows
+from gardenmate.science.frost_risk import chance_before
+from gardenmate.topics.season.case import Case, act, activity_words, days_word
+from gardenmate.topics.season.plan import Plan
+from gardenmate.topics.season.season import ACTIVITIES
 from gardenmate.topics.season.terms import OPEN_GROUND, Terms, cover_named, terms_for, with_dtm
 
 
-def for_late(case: Case, plan: Plan) -> tuple[str, ...]:
-    """Ways to make a start that is tight or too late work after all, best first."""
+def for_late(case: Case, plan: Plan, longest: int | None) -> tuple[str, ...]:
+    """Ways to make a start that is tight or too late work after all, best first. ``longest``: the days to maturity
+    that still are sure, where that is news."""
     found: list[str] = []
-    days = case.terms.crop.maturity.days
-    longest = longest_maturity(case.terms, case.year, plan, case.terms.general.yes_from)
-    shortest = days.early if days.early is not None else days.mid
-    shorter = plan.terms.dtm < case.terms.dtm  # the shorter variety is already what is told
-    if (
-        not shorter
-        and plan.binding != "heat"
-        and longest is not None
-        and 0.85 * shortest <= longest < case.terms.dtm
-    ):
-        found.append(f"A variety of {int(longest)} days or fewer would still fit.")
+    if longest is not None and longest < case.terms.dtm:
+        found.append(f"A variety of {longest} days or fewer would still fit.")
     found += _starts(case)
     found += _mat_gain(case)
     found += cover_gain(case, plan)
@@ -37,12 +31,12 @@ def _starts(case: Case) -> list[str]:
     """The last date for bought plants, when the question was about seed."""
     if case.method == "setout" or not case.terms.can_raise or case.wanted_by is not None:
         return []
-    last = latest_start(case.terms, case.year, "setout", case.day)
+    last = case.season.latest("setout", case.day)
     if last is None or last < case.day:
         return []
     open_now = [
-        w for w in season_windows(case.terms, case.year, case.day)
-        if w.activity in OUTDOOR["setout"] and w.earliest <= case.day + timedelta(days=60)
+        w for w in case.season.windows(case.day)
+        if w.activity in ACTIVITIES["setout"] and w.earliest <= case.day + timedelta(days=60)
     ]  # fmt: skip
     if not open_now:
         return []
@@ -65,7 +59,7 @@ def cover_gain(case: Case, plan: Plan) -> list[str]:
     if plan.binding not in ("frost", "cold") or case.cover is not OPEN_GROUND:
         return []
     tunnel = cover_named(case.facts, "tunnel")
-    covered = make_plan(case.terms, case.year, case.method, case.day, cover=tunnel, mat=case.mat)
+    covered = case._replace(cover=tunnel).season.plan(case.method, case.day)
     if covered.first_pick is None:
         return []
     if covered.chance < plan.chance + 0.05:
@@ -79,10 +73,10 @@ def cover_gain(case: Case, plan: Plan) -> list[str]:
 
 def next_window(case: Case) -> list[str]:
     """The next window that opens after the day asked about."""
-    later = [w for w in season_windows(case.terms, case.year, case.day) if w.earliest > case.day]
+    later = [w for w in case.season.windows(case.day) if w.earliest > case.day]
     if not later:
         return []
-    preferred = [w for w in later if w.activity in OUTDOOR[case.method]]
+    preferred = [w for w in later if w.activity in ACTIVITIES[case.method]]
     window = (preferred or later)[0]
     return [f"The next time to {window_words(case, window)}."]
 
@@ -100,7 +94,7 @@ def quick_crop(case: Case) -> list[str]:
         if crop_id == case.terms.crop.id or crop_id not in case.facts.crop_ids:
             continue
         terms = terms_for(case.facts.crop(crop_id), case.facts)
-        plan = make_plan(terms, case.year, "outdoors", case.day)
+        plan = case.season.with_variety(terms)._replace(cover=OPEN_GROUND).plan("outdoors", case.day)
         if plan.waits > 0 or plan.chance < terms.general.yes_from or plan.first_pick is None:
             continue
         same = 0 if terms.crop.warm == case.terms.crop.warm else 1
@@ -121,14 +115,14 @@ def for_early(case: Case, opens: date | None, activity: str) -> tuple[str, ...]:
         if not case.terms.crop.warm and gear == "tunnel" and case.terms.damage_c < -4.0:
             continue
         cover = cover_named(case.facts, gear)
-        sooner = make_plan(case.terms, case.year, case.method, case.day, cover=cover)
+        sooner = case._replace(cover=cover).season.plan(case.method, case.day)
         if sooner.opens is not None and sooner.opens < opens - timedelta(days=2):
             gained = (opens - max(sooner.opens, case.day)).days
             found.append(f"{cover.name.capitalize()} brings that forward about {days_word(gained)}.")
             break
     if case.terms.can_raise:
         indoor = [
-            w for w in season_windows(case.terms, case.year, case.day) if w.activity == "sow-indoors"
+            w for w in case.season.windows(case.day) if w.activity == "sow-indoors"
         ]  # fmt: skip
         if indoor and indoor[0].earliest <= case.day:
             found.append(
@@ -148,7 +142,7 @@ def sensitivity(case: Case, plan: Plan) -> str | None:
     early, late = days.early, days.late
     for dtm, label in ((early, "an early"), (late, "a late")):
         if dtm is not None and dtm != case.terms.dtm and abs(dtm - case.terms.dtm) <= 25:
-            moved = make_plan(with_dtm(case.terms, dtm), case.year, case.method, case.day, mat=case.mat)
+            moved = case.season.with_variety(with_dtm(case.terms, dtm)).plan(case.method, case.day)
             trials.append((moved.chance, f"{label} variety ({dtm:.0f} days) makes it {{}}"))
     if plan.end is not None and plan.end_sd > 0 and plan.binding == "frost":
         for shift, label in (
@@ -165,8 +159,6 @@ def sensitivity(case: Case, plan: Plan) -> str | None:
 
 
 def _with_end(case: Case, plan: Plan, shift: int) -> float:
-    from gardenmate.science.frost_risk import chance_before
-
     assert plan.first_pick is not None
     assert plan.end is not None
     t = case.terms

@@ -7,12 +7,17 @@ beside.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
+from typing import Literal
 
-from gardenmate.topics.season.case import Case, Finding, act
+from gardenmate.topics.season.case import Case, Reply, act
+from gardenmate.topics.season.decide import Finding, Why, early, late
 from gardenmate.topics.season.terms import Terms
+from gardenmate.topics.season.words import read_of, reply
 
 IN_PLACE = ("direct", "seed-potatoes", "cloves")
+Question = Literal["late", "early"]
+_TOO_LATE = (Why.TOO_LATE, Why.BETWEEN, Why.CLOSED)
 
 
 def ways_of_starting(terms: Terms, verb: str | None, topic: str, usual: str) -> tuple[str, ...]:
@@ -37,37 +42,44 @@ def ways_of_starting(terms: Terms, verb: str | None, topic: str, usual: str) -> 
     return tuple(dict.fromkeys((usual, *plants, *seed)))
 
 
-def best_way(case: Case, ways: Sequence[str], judge: Callable[[Case], Finding]) -> Finding:
-    """The finding of the first way that may be done; the first one of all when none may."""
-    first = judge(case._replace(method=ways[0]))
-    if first.verdict != "no":
-        return _seed_beside(first, judge)
-    if len(ways) == 1:
-        return first
-    for way in ways[1:]:
-        other = judge(case._replace(method=way))
-        if other.verdict in ("yes", "tight"):
-            return other._replace(details=(_beside(first), *other.details))
-    return first
+def judged(case: Case, question: Question) -> Finding:
+    """What is decided of the case: whether it is too late, or too early."""
+    if question == "early":
+        return early(case.season, case.method, case.day, read_of(case))
+    return late(case.season, case.method, case.day, read_of(case), case.wanted_by)
 
 
-def _seed_beside(found: Finding, judge: Callable[[Case], Finding]) -> Finding:
+def worded(case: Case, question: Question) -> Reply:
+    """The same in words."""
+    return reply(case, judged(case, question), asked_early=question == "early")
+
+
+def best_way(case: Case, ways: Sequence[str], question: Question) -> Reply:
+    """The reply for the first way that may be done; for the first one of all when none may."""
+    tried = [case._replace(method=way) for way in ways]
+    first = judged(tried[0], question)
+    if first.verdict == "no":
+        for other in tried[1:]:
+            found = judged(other, question)
+            if found.verdict != "no":
+                told = reply(other, found, asked_early=question == "early")
+                return told._replace(details=(_beside(tried[0], first), *told.details))
+    told = reply(tried[0], first, asked_early=question == "early")
+    return told if first.verdict == "no" else _seed_beside(tried[0], told, question)
+
+
+def _seed_beside(case: Case, told: Reply, question: Question) -> Reply:
     """Plants may still go in: say so when seed of the crop no longer may."""
-    case = found.case
     if case.method_said or case.method != "setout" or not case.terms.can_raise:
-        return found
-    seed = judge(case._replace(method="indoors"))
-    if seed.verdict != "no" or not seed.headline.lower().startswith("too late"):
-        return found
+        return told
+    seed = judged(case._replace(method="indoors"), question)
+    if seed.verdict != "no" or seed.why not in _TOO_LATE:
+        return told
     note = "That is for plants bought or already raised: from seed it is too late now."
-    return found._replace(details=(note, *found.details))
+    return told._replace(details=(note, *told.details))
 
 
-def _beside(first: Finding) -> str:
+def _beside(case: Case, first: Finding) -> str:
     """The way that does not do, in one sentence."""
-    return f"Not this time: to {act(first.case.terms, first.case.method)}; that is {_when_words(first)}."
-
-
-def _when_words(first: Finding) -> str:
-    head = first.headline.lower()
-    return "too early yet" if head.startswith("too early") else "too late from now"
+    when = "too early yet" if first.why in (Why.TOO_EARLY, Why.COLD_SOIL, Why.FROST) else "too late from now"
+    return f"Not this time: to {act(case.terms, case.method)}; that is {when}."

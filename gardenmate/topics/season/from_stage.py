@@ -8,8 +8,8 @@ from typing import Any
 
 from gardenmate.core.answer import Mark, Number, Verdict
 from gardenmate.science.frost_risk import chance_before
-from gardenmate.topics.season.case import Case, Finding, percent
-from gardenmate.topics.season.scan import season_end
+from gardenmate.topics.season.case import Case, Reply, percent
+from gardenmate.topics.season.ripening import season_end
 
 NEAR_FROST_DAYS = 21
 LATE_SHARE = 0.25
@@ -24,7 +24,7 @@ def stage_row(case: Case, stage: str) -> Mapping[str, Any] | None:
     return next((r for r in rows if r["id"] == stage), None)
 
 
-def after_stage(case: Case, stage: str, usual: Finding) -> Finding:
+def after_stage(case: Case, stage: str, usual: Reply) -> Reply:
     """How long after a stage it is picked, no day told: the days, beside the ``usual`` first picking."""
     row = stage_row(case, stage)
     if row is None:
@@ -45,7 +45,7 @@ def _days(case: Case, row: Mapping[str, Any]) -> tuple[float, float]:
 
 def from_stage(
     case: Case, stage: str, seen: date, wanted: date | None = None, *, weighed: bool = False
-) -> Finding | None:
+) -> Reply | None:
     """When it is picked, ``stage`` seen on ``seen``; with a verdict where a frost may come first or
     (``weighed``) is asked about."""
     row = stage_row(case, stage)
@@ -74,7 +74,7 @@ def from_stage(
             f"{lead} {case.name} should be {verb} before {limit}: {low:.0f} to {high:.0f} days after "
             f"{row['words']} ({when}) is {on(first)} to {on(last)}"
         )
-    return Finding(
+    return Reply(
         case=case,
         told=True,
         verdict=verdict,

@@ -5,15 +5,13 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from gardenmate.core.answer import Mark, Number, Verdict, Window
-from gardenmate.topics.season.case import OUTDOOR, Case, Finding, act, assumed, days_word
-from gardenmate.topics.season.early import warm_enough
-from gardenmate.topics.season.plan import make_plan, season_windows
+from gardenmate.topics.season.case import Case, Reply, act, assumed, days_word
 
 LATE_DAYS, TOO_LATE_DAYS = 7, 14
 """Sown so much late the plants are a little small on the day; later they are not worth setting out then."""
 
 
-def for_going_out(case: Case, out: date, topic: str) -> Finding:
+def for_going_out(case: Case, out: date, topic: str) -> Reply:
     """When to sow indoors for plants that are set out on ``out``; the verdict is on sowing today."""
     case = case._replace(method="indoors", method_said=True, day=case.today)
     low, high = case.terms.weeks_indoors
@@ -48,7 +46,7 @@ def for_going_out(case: Case, out: date, topic: str) -> Finding:
     if found:
         verdict = "no" if verdict is not None and window is None else verdict
         head = f"{head}. {found}"
-    plan = make_plan(case.terms, case.year, "setout", out, cover=case.cover, wait=False)
+    plan = case.season.plan("setout", out, wait=False)
     crop = case.terms.base
     numbers = [
         Number("sow", first, "date", "sow indoors from", crop),
@@ -57,14 +55,14 @@ def for_going_out(case: Case, out: date, topic: str) -> Finding:
     ]
     if plan.first_pick is not None:
         numbers.append(Number("first_pick", plan.first_pick, "date", "first picking then", crop))
-    return Finding(
+    return Reply(
         case=case,
         told=True,
         verdict=verdict,
         headline=f"{head[:1].upper()}{head[1:]}.",
         numbers=tuple(numbers),
         changes=("Bought plants can go out that day too.",) if today > last else (),
-        windows=season_windows(case.terms, case.year, today),
+        windows=case.season.windows(today),
         marks=tuple(
             Mark(label, day)
             for label, day in (
@@ -85,12 +83,7 @@ def for_going_out(case: Case, out: date, topic: str) -> Finding:
 
 def _fit(case: Case, out: date) -> tuple[str, Window | None]:
     """What is wrong with that day for setting out, "" when nothing is; and the window it is in."""
-    plants = case._replace(method="setout", day=min(out, case.today))
-    windows = [
-        warm_enough(plants, w)
-        for w in season_windows(case.terms, case.year, min(out, case.today))
-        if w.activity in OUTDOOR["setout"]
-    ]
+    windows = case.season.of("setout", min(out, case.today))
     inside = next((w for w in windows if w.earliest <= out <= w.latest), None)
     what, on = act(case.terms, "setout"), case.on
     if inside is not None:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from gardenmate.core.pattern import Pattern
 
 if TYPE_CHECKING:
-    from gardenmate.topics.season.case import Finding
+    from gardenmate.topics.season.case import Reply
 
 _GROUND = r"(?:ground|soil|earth|beds?|plots?|gardens?|allotment|fields?|dirt|yard|raised beds?)"
 _STILL = (
@@ -60,7 +60,7 @@ def starts_in_ground_seen(text: str) -> bool:
     return _TO_START.search(text.lower()) is not None and ground_seen(text) is not None
 
 
-def in_ground_seen(found: Finding, text: str) -> Finding:
+def in_ground_seen(found: Reply, text: str) -> Reply:
     """The finding, a no where the ground seen today lets nothing be done in it; what is sown indoors is not
     touched, nor a day other than today."""
     case = found.case

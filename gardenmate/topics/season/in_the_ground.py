@@ -3,22 +3,17 @@
 from __future__ import annotations
 
 from gardenmate.core.answer import Number, Verdict
-from gardenmate.topics.season.case import OUTDOOR, Case, Finding, assumed
-from gardenmate.topics.season.early import wanted_soil_c
-from gardenmate.topics.season.plan import season_windows
+from gardenmate.topics.season.case import Case, Reply, assumed
 from gardenmate.topics.season.site_year import YEAR
 
 
-def sown_already(case: Case) -> Finding:
+def sown_already(case: Case) -> Reply:
     """What becomes of seed in the ground on ``case.day``: hardy seed waits, tender seed rots in cold soil."""
     _, number = case.year.day_number(case.day)
     soil = case.year.soil_c[number % YEAR]
-    least, name = wanted_soil_c(case._replace(method="outdoors")), case.name
+    least, name = case.season.wanted_soil_c("outdoors"), case.name
     hurt = case.temp(case.terms.crop.frost.damage_below_c)
-    again = next(
-        (w for w in season_windows(case.terms, case.year, case.day) if w.activity in OUTDOOR["outdoors"]),
-        None,
-    )
+    again = next(iter(case.season.of("outdoors", case.day)), None)
     verdict: Verdict
     if not case.terms.crop.warm:
         verdict = "yes"
@@ -40,7 +35,7 @@ def sown_already(case: Case) -> Finding:
     )  # fmt: skip
     us = case.units == "us"
     crop, label = case.terms.base, "usual soil now"
-    return Finding(
+    return Reply(
         case=case,
         told=True,
         verdict=verdict,

@@ -6,8 +6,9 @@ import re
 from collections.abc import Mapping
 
 from gardenmate.core.answer import Number, Verdict
-from gardenmate.topics.season.case import OUTDOOR, Case, Finding, assumed, days_word
-from gardenmate.topics.season.plan import Plan, make_plan, season_windows
+from gardenmate.topics.season.case import Case, Reply, assumed, days_word
+from gardenmate.topics.season.plan import Plan
+from gardenmate.topics.season.season import ACTIVITIES
 
 WORTH_DAYS, SOME_DAYS = 10, 4
 """Days by which an indoor start must be ahead to be worth the trouble, and to be worth naming."""
@@ -35,7 +36,7 @@ def either_way(text: str) -> bool:
     return _EITHER.search(text.lower()) is not None
 
 
-def indoors_or_not(case: Case, text: str) -> Finding | None:
+def indoors_or_not(case: Case, text: str) -> Reply | None:
     """The answer where sowing indoors was said of what is sown in place, or its sense is asked; else None."""
     if case.method != "indoors" or not case.method_said or not case.terms.can_sow_outdoors:
         return None
@@ -46,11 +47,11 @@ def indoors_or_not(case: Case, text: str) -> Finding | None:
     return _gain(case) if _SENSE.search(text.lower()) else None
 
 
-def _sown_in_place(case: Case) -> Finding:
-    windows = season_windows(case.terms, case.year, case.day)
-    mine = [w for w in windows if w.activity in OUTDOOR["outdoors"]]
+def _sown_in_place(case: Case) -> Reply:
+    windows = case.season.windows(case.day)
+    mine = [w for w in windows if w.activity in ACTIVITIES["outdoors"]]
     when = f": sow outdoors {case.on(mine[0].best_from)} to {case.on(mine[0].best_to)}" if mine else ""
-    return Finding(
+    return Reply(
         case=case,
         told=True,
         verdict="no",
@@ -72,7 +73,7 @@ def _sown_in_place(case: Case) -> Finding:
     )
 
 
-def _gain(case: Case, leads: Mapping[Verdict, str] = _WORTH) -> Finding | None:
+def _gain(case: Case, leads: Mapping[Verdict, str] = _WORTH) -> Reply | None:
     """The first picking of both ways, each begun on its first good day."""
     indoors, outdoors = (_first(case, method) for method in ("indoors", "outdoors"))
     if indoors is None or outdoors is None or indoors.first_pick is None or outdoors.first_pick is None:
@@ -83,7 +84,7 @@ def _gain(case: Case, leads: Mapping[Verdict, str] = _WORTH) -> Finding | None:
     verdict: Verdict = "yes" if gain >= WORTH_DAYS else "tight" if gain >= SOME_DAYS else "no"
     on, crop = case.on, case.terms.base
     sooner = f"{days_word(gain)} sooner" if gain > 0 else "no sooner"
-    return Finding(
+    return Reply(
         case=case,
         told=True,
         verdict=verdict,
@@ -93,7 +94,7 @@ def _gain(case: Case, leads: Mapping[Verdict, str] = _WORTH) -> Finding | None:
             Number("sow", indoors.start, "date", "sow indoors", crop),
             Number("first_pick", indoors.first_pick, "date", "first picking", crop),
         ),
-        windows=season_windows(case.terms, case.year, case.day),
+        windows=case.season.windows(case.day),
         assumptions=assumed(case),
         working=(f"Sown outdoors the first picking is about {on(outdoors.first_pick)}.",),
         do=f"sow indoors {on(indoors.start)}",
@@ -103,9 +104,9 @@ def _gain(case: Case, leads: Mapping[Verdict, str] = _WORTH) -> Finding | None:
 
 
 def _first(case: Case, method: str) -> Plan | None:
-    """The start on the first good day still to come of the window open or next; None without a window."""
-    mine = [w for w in season_windows(case.terms, case.year, case.day) if w.activity in OUTDOOR[method]]
-    if not mine:
+    """The start on the first good day still to come of the window open or next; None without a window. Both ways
+    are of the variety and under the cover that seed in place takes here, so that like is compared with like."""
+    mine, sown = case.season.of(method, case.day), case.season.of("outdoors", case.day)
+    if not mine or not sown:
         return None
-    day = max(mine[0].best_from, case.day)
-    return make_plan(case.terms, case.year, method, day, cover=case.cover, mat=case.mat)
+    return case.season.resting_on(sown[0]).plan(method, max(mine[0].best_from, case.day))

@@ -8,7 +8,7 @@ from datetime import date
 from gardenmate.core.answer import Mark, Number
 from gardenmate.core.units import show_date
 from gardenmate.topics.season.case import Case, act, frost_dates
-from gardenmate.topics.season.plan import Plan, count_back, latest_start, longest_maturity
+from gardenmate.topics.season.plan import Plan, count_back, longest_maturity
 
 DRAWN_BACK_DAYS = 45
 """A last frost longer past than this is not drawn: it would only squeeze the days that count."""
@@ -23,8 +23,8 @@ def plan_numbers(case: Case, plan: Plan) -> tuple[Number, ...]:
     crop = case.terms.base
     spring, safe, autumn = frost_dates(case)
     back = count_back(case.terms, case.year, case.method, case.year.origin(case.day))
-    latest = latest_start(case.terms, case.year, case.method, case.day)
-    longest = longest_maturity(case.terms, case.year, plan, case.terms.general.yes_from)
+    latest = case.season.latest(case.method, case.day)
+    longest = _longest(case, plan)
     latest_name = "latest_sow" if case.method != "setout" else "latest_starts"
     dated = (
         ("sow", plan.sow if plan.method == "indoors" else None, "sow indoors", plan.sow != case.today),
@@ -49,6 +49,18 @@ def plan_numbers(case: Case, plan: Plan) -> tuple[Number, ...]:
         odds.append(Number("longest_dtm", int(longest), "days", label, crop, shown=False))
     first_dates = [n for n in dates if n.name in ("sow", "set_out", "start_from", "first_pick")]
     return (*first_dates, *odds, *(n for n in dates if n not in first_dates))
+
+
+def _longest(case: Case, plan: Plan) -> int | None:
+    """The most days to maturity that still are safe from this start; None for what is no matter of days."""
+    if case.terms.rule or plan.binding == "heat":
+        return None
+    season = case.season
+    yes = season.terms.general.yes_from
+    return longest_maturity(
+        season.terms, season.year, plan.method, plan.start, yes, cover=plan.cover, mat=season.mat,
+        by=case.wanted_by,
+    )  # fmt: skip
 
 
 def _is_to_come(day: date | None, case: Case, slack_days: int = 0) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from gardenmate.topics.season.case import Case, later
-from gardenmate.topics.season.plan import ripe_after
+from gardenmate.topics.season.ripening import ripe_after
 from gardenmate.topics.season.site_year import YEAR
 
 ROOTED_DAYS = 100

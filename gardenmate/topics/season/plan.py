@@ -10,29 +10,14 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 from typing import NamedTuple
 
-from gardenmate.core.answer import Window
-from gardenmate.science.frost_risk import chance_before, normal_cdf, standard_quantile
-from gardenmate.science.thermal_time import day_reached
-from gardenmate.topics.season.scan import HEAT_OVER_C, NEVER, Scan, scan, season_end
+from gardenmate.science.emergence import emerges_on
+from gardenmate.topics.season.ripening import NEVER, ripening
+from gardenmate.topics.season.scan import openings, shown
 from gardenmate.topics.season.site_year import YEAR, SiteYear
 from gardenmate.topics.season.terms import OPEN_GROUND, Cover, Terms
-from gardenmate.topics.season.windows import PAST_MIDWINTER_DAYS, dated, joined, spans
 
-LONGEST_DAYS = {"": 230, "overwinter": 400, "perennial": 400}
-"""Days after which a crop that is still not ready is given up, by the rule it follows."""
-OUTLASTS_DAYS = 45.0
-LEAST_CHANCE = 0.02
-PAST_HOPE_DAYS = 45
-AUTUMN_AFTER_DAYS = 45
-"""A start this long after the warmest time stands the winter and is picked the year after."""
-LONG_DAY_LAT = 38.0
-"""From this latitude on long-day onions are grown (common practice)."""
-LONG_DAYS_FROM = 165
-"""Days from midwinter before which no bulb ripens: early June north of the equator (common practice)."""
-BINDS_BELOW = 0.95
-"""Under this chance of ripening in bearable warmth it is the heat that binds."""
-HEAT_SPREAD_C = 2.0 / 0.8416
-"""Spread of the heat limit: 80% sure half a degree under it, as likely as not where it is no more allowed."""
+FEWEST_DAYS, MOST_DAYS = 15, 250
+"""Days to maturity between which varieties are asked for."""
 
 
 class Plan(NamedTuple):
@@ -94,7 +79,7 @@ def _make_plan(
     terms: Terms, year: SiteYear, method: str, day: date, cover: Cover, mat: bool, wait: bool, by: date | None
 ) -> Plan:
     origin, d = year.day_number(day)
-    tried = scan(terms, year, "outdoors" if method == "outdoors" else "setout", cover)
+    may, well = openings(terms, year, "outdoors" if method == "outdoors" else "setout", cover)
     up = _up_day(terms, year, method, d, mat)
     if method == "indoors":
         youngest = d + round(7 * terms.weeks_indoors[0])
@@ -102,30 +87,14 @@ def _make_plan(
         out = youngest + slow
     else:
         out = d
-    opens = _opens(tried, out)
+    opens = _opens(well, out)
     goes = opens if wait and opens is not None else out
     waits = 0 if opens is None else opens - out
     age = float(goes - d) if method == "indoors" else None
     need = terms.need("outdoors" if method == "outdoors" else "setout", _capped_age(terms, age))
-    total = terms.total(year, cover)
-    base = (goes // YEAR) * YEAR
-    reached = day_reached(total, goes - base, need)
-    ready = None if reached is None else reached + base
-    end, sd = season_end(terms, year, cover)
-    end += base
-    wintered = _after_winter(terms, year, total, goes - base)
-    if wintered is not None:
-        ready, end = wintered + base, end + YEAR
-    elif ready is not None and terms.spring_ripe_from is not None and abs(year.site.lat) >= LONG_DAY_LAT:
-        ready = max(ready, base + terms.spring_ripe_from)  # bulbs wait for the turn of the days, then swell
-    if by is not None and (by - origin).days < end:
-        end, sd = float((by - origin).days) + terms.wanted_days, 1.0
-    too_long = ready is not None and ready - goes > LONGEST_DAYS.get(terms.rule, 1200)
-    if too_long or (not terms.rule and ready is not None and ready > end + PAST_HOPE_DAYS):
-        ready = None  # it would only ripen after another winter, or long after the cold
-    chance, margin, binding, hot = _outcome(terms, year, ready, end, sd, goes)
-    if by is not None and end - terms.wanted_days == (by - origin).days:
-        binding = "wanted"
+    wanted = None if by is None else float((by - origin).days)
+    ripe = ripening(terms, year, goes, need, cover, wanted=wanted)
+    bound = wanted is not None and ripe.end - terms.wanted_days == wanted
 
     def at(n: int | None) -> date | None:
         return None if n is None else origin + timedelta(days=n)
@@ -137,39 +106,20 @@ def _make_plan(
         sow=day if method != "setout" else None,
         up=at(up),
         set_out=at(goes) if method != "outdoors" else None,
-        first_pick=at(ready),
-        end=None if end >= NEVER else at(round(end)),
-        end_sd=sd,
-        binding=binding,
-        margin_days=margin,
-        chance=chance,
+        first_pick=at(ripe.ready),
+        end=None if ripe.end >= NEVER else at(round(ripe.end)),
+        end_sd=ripe.sd,
+        binding="wanted" if bound else ripe.binding,
+        margin_days=ripe.margin,
+        chance=ripe.chance,
         waits=waits,
         opens=at(opens),
-        opens_loose=tried.opens[out % YEAR],
+        opens_loose=may[out % YEAR],
         age_weeks=None if age is None else age / 7.0,
-        heat_mean_c=hot,
+        heat_mean_c=ripe.hot_c,
         cover=cover,
         degree_days=need,
     )
-
-
-def _after_winter(terms: Terms, year: SiteYear, total: Sequence[float], goes: int) -> int | None:
-    """First-picking day of what is planted to stand the winter: in autumn, or where winters are mild in the
-    weeks after midwinter. None for any other start. Days from the same origin as ``goes``."""
-    if goes >= year.hottest + AUTUMN_AFTER_DAYS:
-        return ripe_after(terms, total, YEAR)
-    late = terms.rule == "overwinter" and year.mild and goes <= PAST_MIDWINTER_DAYS
-    return ripe_after(terms, total, goes) if late else None
-
-
-def ripe_after(terms: Terms, total: Sequence[float], day: int) -> int | None:
-    """When a planting that stood the winter, or missed it, has had its warmth from ``day`` on; bulbs wait for
-    the long days. None for a crop that does not stand the winter."""
-    need = terms.after_winter_degree_days
-    ready = None if need is None else day_reached(total, day, need)
-    if ready is None:
-        return None
-    return max(ready, day // YEAR * YEAR + LONG_DAYS_FROM) if terms.bulbs else ready
 
 
 def _has_curve(terms: Terms) -> bool:
@@ -182,18 +132,16 @@ def _up_day(terms: Terms, year: SiteYear, method: str, d: int, mat: bool) -> int
     if method == "indoors":
         days = terms.emergence_days(terms.general.mat_soil_c if mat else terms.general.room_soil_c)
         return None if days is None else d + round(days)
-    from gardenmate.science.emergence import emerges_on
-
     first = d % YEAR
     soil = year.soil_c[first:] + year.soil_c[:first]
     up = emerges_on(terms.emergence, soil, 0)
     return None if up is None else d + up
 
 
-def _opens(tried: Scan, out: int) -> int | None:
+def _opens(well: Sequence[bool], out: int) -> int | None:
     """First day from ``out`` on which most growers would put it outdoors, within three quarters of a year."""
     for x in range(out, out + 275):
-        if tried.opens_well[x % YEAR]:
+        if well[x % YEAR]:
             return x
     return None
 
@@ -201,41 +149,6 @@ def _opens(tried: Scan, out: int) -> int | None:
 def _capped_age(terms: Terms, age: float | None) -> float | None:
     """A plant kept longer than it should be is no further on: its gain stops at the oldest good age."""
     return None if age is None else min(age, 7.0 * terms.weeks_indoors[1])
-
-
-def _outcome(
-    terms: Terms, year: SiteYear, ready: int | None, end: float, sd: float, goes: int
-) -> tuple[float, int | None, str, float | None]:
-    """(chance, margin in days, what binds, daily mean at ripening when that is what is too hot)."""
-    if ready is None:
-        return 0.0, None, "cold", None
-    spread = terms.general.maturity_spread * terms.dtm
-    in_time = chance_before(ready + terms.wanted_days, spread, end, sd)
-    margin = None if end >= NEVER else round(end - ready - terms.wanted_days)
-    at_ready = year.mean_c[ready % YEAR]
-    cool = 1.0
-    if terms.heat_c is not None:
-        cool = normal_cdf((terms.heat_c + HEAT_OVER_C - at_ready) / HEAT_SPREAD_C)
-    if (
-        terms.crop.warm
-        and (terms.crop.maturity.picking_days or 0.0) >= OUTLASTS_DAYS
-        and (margin or 999) > OUTLASTS_DAYS
-        and year.mean_c[goes % YEAR] <= (99.0 if terms.heat_c is None else terms.heat_c) + HEAT_OVER_C
-    ):
-        cool = 1.0  # it rests through the heat and bears again after it
-    binding = (
-        "heat"
-        if cool < min(in_time, BINDS_BELOW)
-        else ("none" if margin is None else _what_ends(terms, year, end))
-    )
-    # Nothing is certain in a garden: weather and pests outside this model keep every chance off 0 and 1.
-    chance = min(max(in_time * cool, LEAST_CHANCE), 1.0 - LEAST_CHANCE)
-    return chance, margin, binding, at_ready if binding == "heat" else None
-
-
-def _what_ends(terms: Terms, year: SiteYear, end: float) -> str:
-    first = year.first_autumn(terms.ends_c)
-    return "frost" if first is not None and abs(first.offset_days - end % YEAR) < 1.0 else "cold"
 
 
 # -- the numbers around a plan ------------------------------------------------------------------------------
@@ -256,61 +169,33 @@ def count_back(terms: Terms, year: SiteYear, method: str, origin: date) -> date 
     return origin + timedelta(days=round(first.offset_days - back))
 
 
-def longest_maturity(terms: Terms, year: SiteYear, plan: Plan, chance: float) -> float | None:
+def longest_maturity(
+    terms: Terms,
+    year: SiteYear,
+    method: str,
+    day: date,
+    chance: float,
+    *,
+    cover: Cover = OPEN_GROUND,
+    mat: bool = True,
+    by: date | None = None,
+) -> int | None:
     """The most days to maturity a variety may have and still be picked with this chance from this start.
 
-    None when no end of the season is known or no days are left.
+    None when not even a variety of `FEWEST_DAYS` is, or one of `MOST_DAYS` too. Halved: slower is never surer.
     """
-    if plan.end is None:
+
+    def fits(dtm: int) -> bool:
+        tried = terms._replace(dtm=float(dtm))
+        return shown(make_plan(tried, year, method, day, cover=cover, mat=mat, by=by).chance) >= chance
+
+    low, high = FEWEST_DAYS, MOST_DAYS
+    if not fits(low) or fits(high):
         return None
-    origin = year.origin(plan.start)
-    goes = plan.set_out if plan.set_out is not None else max(plan.start, plan.opens or plan.start)
-    a, b = (goes - origin).days, (plan.end - origin).days
-    spread = (plan.end_sd**2 + (terms.general.maturity_spread * terms.dtm) ** 2) ** 0.5
-    b = int(b - standard_quantile(chance) * spread - terms.wanted_days)
-    base = (a // YEAR) * YEAR
-    if b <= a:
-        return None
-    total = terms.total(year, plan.cover)
-    b = min(b, base + len(total) - 1)
-    days = (total[b - base] - total[a - base]) / terms.reference_rate()
-    extra = terms.days_needed("outdoors" if plan.method == "outdoors" else "setout") - terms.dtm
-    fits = days - extra
-    return fits if fits > 10.0 else None
-
-
-def season_windows(terms: Terms, year: SiteYear, day: date) -> tuple[Window, ...]:
-    """The crop's windows that are open on ``day`` or still to come within a year, in order of opening.
-
-    The season before counts too: what opened in autumn may still be open after midwinter.
-    """
-    return year.kept(("open", terms.key, terms.crop.kind, day), lambda: _season_windows(terms, year, day))
-
-
-def _season_windows(terms: Terms, year: SiteYear, day: date) -> tuple[Window, ...]:
-    origin, _ = year.day_number(day)
-    found: list[Window] = []
-    for start in (year.origin(origin - timedelta(days=1)), origin, year.origin(origin + timedelta(days=400))):
-        found += [dated(s, terms, start) for s in spans(terms, year)]
-    horizon = day + timedelta(days=YEAR)
-    return tuple(
-        sorted(
-            (
-                w
-                for w in joined(found, day, autumn_best=terms.bulbs)
-                if w.latest >= day and w.earliest < horizon
-            ),
-            key=lambda w: (w.earliest, w.activity),
-        )
-    )
-
-
-def latest_start(terms: Terms, year: SiteYear, method: str, day: date) -> date | None:
-    """The last day of the window that is open on ``day`` or opens next, for this method; None without one."""
-    wanted = {"indoors": ("sow-indoors",), "outdoors": ("sow-outdoors", "fall-sow")}.get(
-        method, ("set-out", "fall-set-out")
-    )
-    open_now = [w for w in season_windows(terms, year, day) if w.activity in wanted]
-    return max(
-        (w.latest for w in open_now if w.earliest <= day), default=open_now[0].latest if open_now else None
-    )
+    while high - low > 1:
+        middle = (low + high) // 2
+        if fits(middle):
+            low = middle
+        else:
+            high = middle
+    return low

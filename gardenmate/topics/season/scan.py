@@ -6,36 +6,50 @@ numbers from the origin of `SiteYear`.
 
 from __future__ import annotations
 
-from bisect import bisect_left
 from typing import NamedTuple
 
 from gardenmate.science.frost_risk import standard_quantile
+from gardenmate.topics.season.ripening import (
+    AUTUMN_AFTER_DAYS,
+    HEAT_OVER_C,
+    NEVER,
+    ripening,
+)
 from gardenmate.topics.season.site_year import YEAR, SiteYear
 from gardenmate.topics.season.terms import OPEN_GROUND, Cover, Terms
 
-NEVER = 10**6
 SLOWEST, BRISK = 1.5, 1.2
 """How many times its printed days an autumn start may take, at most and for a good one."""
-HEAT_OVER_C = 1.5
-HEAT_UNDER_C = 0.5
-"""The printed highest monthly mean is a soft limit: allowed this much over it, good only this much under."""
-LEAST_LIGHT_HOURS = 10.0
-"""Hours of sun below which little grows, however mild the winter (common practice)."""
+NO_HEAT_LIMIT_C, COLDEST_C = 99.0, -99.0
+"""What no day is hotter or colder than: no limit."""
+FIRST_LIGHT_HOURS = 10.3
+"""Hours of sun from which anything is begun in the open (set on the published calendars)."""
 GOOD_LIGHT_HOURS = 10.7
 """Hours of sun from which most growers begin: where winters are mild light, not warmth, holds them back."""
 HOT_SOIL_UNDER_C = 3.0
 """Seed comes up poorly from this much under the highest soil temperature it stands."""
-WINTER_MARGIN_C = 4.0
-"""So far above the killing temperature the coldest normal night must stay for a crop to stand the winter."""
+SOIL_SHORT_C, SOIL_NEAR_C = 5.0, 3.0
+"""How far the usual soil may be under what a start wants on the earliest day, and on the first good one: days
+warm it before the root needs it, and no usual soil is known closer (set on the published calendars)."""
+WARMEST_UNDER_C = 1.0
+"""What a start wants is asked no nearer than this to the warmest the usual soil gets."""
 
 
-class Limits(NamedTuple):
-    """What bounds a start in one place, for one crop, method and strictness (day numbers, degrees C)."""
+NIGHT_SHORT_C, NIGHT_NEAR_C = 7.0, 4.0
+"""How far the usual night may be under what plants want outdoors, on the earliest day and on the first good one:
+the usual night is the average one, and plants get through some cool ones (set on the published calendars)."""
 
-    opens_after: float
-    opens_mean_c: float
-    ready_by: float
-    heat_c: float
+
+class Opening(NamedTuple):
+    """What opens a start in one place, for one crop, method and strictness: day number, degrees C.
+
+    ``soil_c`` and ``night_c`` are the lowest usual ones; -99 where none is asked for.
+    """
+
+    after: float
+    mean_c: float
+    soil_c: float
+    night_c: float
 
 
 class Scan(NamedTuple):
@@ -43,7 +57,7 @@ class Scan(NamedTuple):
 
     ``ready`` is the first-picking day. ``opens`` / ``opens_well``: may be started by then, at the loose and
     at the strict limit; ``fits`` / ``fits_well``: comes ready in time and not in heat; ``too_hot``:
-    would come ready in heat.
+    would come ready in heat. ``chance``: of a crop from that day, put off to when it opens well.
     """
 
     ready: list[int]
@@ -52,6 +66,7 @@ class Scan(NamedTuple):
     fits: list[bool]
     fits_well: list[bool]
     too_hot: list[bool]
+    chance: list[float]
 
 
 def emergence_lag(terms: Terms) -> float:
@@ -79,107 +94,118 @@ def _light(terms: Terms, year: SiteYear) -> float:
     return float(year.light_from(terms.general.warm_light_hours))
 
 
-def season_end(terms: Terms, year: SiteYear, cover: Cover = OPEN_GROUND) -> tuple[float, float]:
-    """(mean, sd) of the day the season ends: the autumn freeze that kills, or, for warm crops, the day the
-    mean falls to where growth stops, whichever is first. NEVER in places without either."""
-    ends_c = terms.ends_c
-    first = year.first_autumn(ends_c - cover.frost_c)
-    end, sd = (first.offset_days, first.sd_days) if first is not None else (float(NEVER), 0.0)
-    if terms.crop.warm:
-        floor = terms.base_c + 1.0 - cover.day_c
-        cold = year.first_day(year.hottest, lambda t: t < floor, year.hottest + 300)
-        if cold is not None and cold < end:
-            end, sd = float(cold), 8.0
-    elif year.mild and terms.crop.frost.killed_below_c < terms.damage_c and stands_winter(terms, year, cover):
-        # A cool crop that only the killing cold would end stands the winter where that cold hardly comes.
-        end, sd = float(NEVER), 0.0
-        dark = year.kept(("light", LEAST_LIGHT_HOURS), lambda: float(year.light_from(LEAST_LIGHT_HOURS)))
-        if terms.grown_by_dark and dark > 0.0:
-            # What is dug all winter has to be grown before the dark days, not picked out by then.
-            end, sd = YEAR - dark + terms.wanted_days, 10.0
-    return end, sd
+def wanted_soil_c(terms: Terms, method: str) -> float | None:
+    """The soil temperature at which this start makes sense: the practical one, else the published least; None
+    where none is known, and indoors."""
+    if method == "setout":
+        return terms.crop.set_out.min_soil_set_out_c
+    soil = terms.crop.soil
+    low = soil.practical_soil_sow_c or soil.min_soil_sow_c
+    return None if low is None or method == "indoors" else low[0]
 
 
-def stands_winter(terms: Terms, year: SiteYear, cover: Cover = OPEN_GROUND) -> bool:
-    """True where the cold that kills the crop hardly comes: the usual coldest night stays well above it."""
-    killed = terms.crop.frost.killed_below_c - cover.frost_c
-    return year.first_autumn(killed) is None or min(year.min_c) >= killed + WINTER_MARGIN_C
-
-
-def limits(terms: Terms, year: SiteYear, method: str, *, good: bool, cover: Cover = OPEN_GROUND) -> Limits:
-    """The bounds of a start, allowed or good."""
+def opening(terms: Terms, year: SiteYear, method: str, *, good: bool, cover: Cover = OPEN_GROUND) -> Opening:
+    """What a start waits for, to be allowed or to be good."""
     start = terms.start
     risk = terms.own_risk
     if risk is None:
         risk = start.best_risk if good else start.earliest_risk
-    end, sd = season_end(terms, year, cover)
-    chance = terms.general.yes_from if good else terms.general.latest_from
-    spread = (sd * sd + (terms.general.maturity_spread * terms.dtm) ** 2) ** 0.5
-    heat = terms.heat_c if terms.heat_c is not None else 99.0
-    opens = opening_day(terms, year, method, risk, cover)
-    if good:
-        light = year.kept(("light", GOOD_LIGHT_HOURS), lambda: float(year.light_from(GOOD_LIGHT_HOURS)))
-        opens = max(opens, light)
-    return Limits(
-        opens_after=opens,
-        opens_mean_c=(start.best_mean_c if good else start.earliest_mean_c) - cover.day_c,
-        ready_by=end - standard_quantile(chance) * spread - terms.wanted_days,
-        heat_c=heat - HEAT_UNDER_C if good else heat + HEAT_OVER_C,
+    hours = GOOD_LIGHT_HOURS if good else FIRST_LIGHT_HOURS
+    light = year.kept(("light", hours), lambda: float(year.light_from(hours)))
+    soil, night = wanted_soil_c(terms, method), terms.crop.set_out.min_night_set_out_c
+    under_soil = SOIL_NEAR_C if good else SOIL_SHORT_C
+    under_night = NIGHT_NEAR_C if good else NIGHT_SHORT_C
+    return Opening(
+        after=max(opening_day(terms, year, method, risk, cover), light),
+        mean_c=(start.best_mean_c if good else start.earliest_mean_c) - cover.day_c,
+        soil_c=COLDEST_C
+        if soil is None
+        else min(soil, max(year.soil_c) - WARMEST_UNDER_C) - under_soil - cover.day_c,
+        night_c=COLDEST_C
+        if night is None or method != "setout"
+        else min(night, max(year.min_c) - WARMEST_UNDER_C) - under_night - cover.frost_c,
     )
 
 
-def ready_days(terms: Terms, year: SiteYear, method: str, cover: Cover = OPEN_GROUND) -> list[int]:
-    """First-picking day of a start on each day of the year (NEVER when three years do not suffice)."""
-    total = terms.total(year, cover)
-    need = terms.need(method)
-    found: list[int] = []
-    add, last, i = found.append, len(total), 0
-    for d in range(YEAR):
-        i = bisect_left(total, total[d] + need - 1e-9, i)
-        add(i if i < last else NEVER)
-    return found
-
-
 def scan(terms: Terms, year: SiteYear, method: str, cover: Cover = OPEN_GROUND) -> Scan:
-    """Try every day of the year as a start."""
+    """Try every day of the year as a start, seed or plants in the open: ``method`` outdoors | setout."""
     return year.kept(("scan", terms.key, method, cover), lambda: _scan(terms, year, method, cover))
 
 
 def _scan(terms: Terms, year: SiteYear, method: str, cover: Cover) -> Scan:
-    loose = limits(terms, year, method, good=False, cover=cover)
-    strict = limits(terms, year, method, good=True, cover=cover)
-    ready = ready_days(terms, year, method, cover)
-    mean, hottest = year.mean_c, year.hottest
-    ends = terms.until_mean_c is not None
-    until = terms.until_mean_c if terms.until_mean_c is not None else 99.0
+    g, days, need = terms.general, range(YEAR), terms.need(method)
+    mean, felt, soil, hottest = year.mean_c, year.felt_c, year.soil_c, year.hottest
+    until = NO_HEAT_LIMIT_C if terms.until_mean_c is None else terms.until_mean_c
+    opens, opens_well = openings(terms, year, method, cover)
+    ripe = [ripening(terms, year, d, need, cover) for d in days]
+    ready = [NEVER if r.ready is None else r.ready for r in ripe]
+    at_ready = [felt[r % YEAR] if r != NEVER else -99.0 for r in ready]
+    ahead = _next_open(opens_well)
+    chance = [0.0 if ahead[d] is None else ripe[ahead[d]].chance for d in days]  # type: ignore[index]
+    heat = NO_HEAT_LIMIT_C if terms.heat_c is None else terms.heat_c
     longest, brisk = slowest_days(terms, method, SLOWEST), slowest_days(terms, method, BRISK)
-    at_ready = [mean[r % YEAR] if r != NEVER else -99.0 for r in ready]
-    soil, hot_soil = year.soil_c, hottest_soil_c(terms, method)
-    days = range(YEAR)
-    still_falling = _last_too_cold(year, loose.opens_mean_c)
-    opens = [
-        ((d > hottest and not ends) or (d <= hottest and loose.opens_mean_c <= mean[d] <= until))
-        and d >= loose.opens_after
-        and d > still_falling
-        for d in days
-    ]
-    opens_well = [d >= strict.opens_after and (d > hottest or mean[d] >= strict.opens_mean_c) for d in days]
+    hot_soil = hottest_soil_c(terms, method)
+    spring = [d < hottest + AUTUMN_AFTER_DAYS or terms.after_winter_degree_days is None for d in days]
     fits = [
-        at_ready[d] <= loose.heat_c
-        and ready[d] <= loose.ready_by
+        spring[d]
+        and shown(chance[d]) >= g.tight_from
+        and shown(ripe[d].chance) >= g.tight_from
         and (d <= hottest or ready[d] - d <= longest)
         and soil[d] <= hot_soil
         for d in days
     ]
     fits_well = [
-        at_ready[d] <= strict.heat_c
-        and ready[d] <= strict.ready_by
+        fits[d]
+        and shown(ripe[d].chance) >= g.yes_from
         and mean[d] <= until - 1.0
         and (d <= hottest or ready[d] - d <= brisk)
         and soil[d] <= hot_soil - HOT_SOIL_UNDER_C
         for d in days
     ]
-    return Scan(ready, opens, opens_well, fits, fits_well, [t > loose.heat_c for t in at_ready])
+    too_hot = [t > heat + HEAT_OVER_C for t in at_ready]
+    return Scan(ready, opens, opens_well, fits, fits_well, too_hot, chance)
+
+
+def openings(
+    terms: Terms, year: SiteYear, method: str, cover: Cover = OPEN_GROUND
+) -> tuple[list[bool], list[bool]]:
+    """The days on which a start may be made, and on which most growers would make it, whatever the variety."""
+    key = (terms.crop.id, terms.start, terms.own_risk, terms.until_mean_c, terms.damage_c)
+    return year.kept(("opens", key, method, cover), lambda: _openings(terms, year, method, cover))
+
+
+def _openings(terms: Terms, year: SiteYear, method: str, cover: Cover) -> tuple[list[bool], list[bool]]:
+    loose, strict = (opening(terms, year, method, good=good, cover=cover) for good in (False, True))
+    mean, soil, night, hottest = year.mean_c, year.soil_c, year.min_c, year.hottest
+    until = terms.until_mean_c
+    still_falling = _last_too_cold(year, loose.mean_c)
+
+    def warm(d: int, least: Opening) -> bool:
+        return mean[d] >= least.mean_c and soil[d] >= least.soil_c and night[d] >= least.night_c
+
+    opens = [
+        ((d > hottest and until is None) or (d <= hottest and warm(d, loose) and mean[d] <= (until or 99.0)))
+        and d >= loose.after
+        and d > still_falling
+        for d in range(YEAR)
+    ]
+    opens_well = [d >= strict.after and (d > hottest or warm(d, strict)) for d in range(YEAR)]
+    return opens, opens_well
+
+
+def _next_open(well: list[bool]) -> list[int | None]:
+    """For each day the first one from it on that is open, within the year; None where none follows."""
+    found: list[int | None] = [None] * len(well)
+    following: int | None = None
+    for d in range(len(well) - 1, -1, -1):
+        following = d if well[d] else following
+        found[d] = following
+    return found
+
+
+def shown(chance: float) -> float:
+    """A chance as it is shown and judged: in whole percent."""
+    return round(chance, 2)
 
 
 def _last_too_cold(year: SiteYear, opens_c: float) -> int:

@@ -3,18 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, timedelta
-from functools import lru_cache
+from datetime import date
 from typing import Literal
 
 from gardenmate.climate.site import Site
 from gardenmate.core.answer import Activity, Window
 from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
-from gardenmate.knowledge.facts import Facts
-from gardenmate.topics.season.site_year import SiteYear, site_year
-from gardenmate.topics.season.terms import Terms, terms_for
-from gardenmate.topics.season.windows import Span, dated, spans
+from gardenmate.topics.season.season import Season, season_for
 
 State = Literal["before", "early", "best", "late", "after"]
 SOWING: tuple[Activity, ...] = ("sow-indoors", "sow-outdoors", "fall-sow")
@@ -30,25 +26,17 @@ class Standing:
     days_left: int
 
 
-@lru_cache(maxsize=512)
-def _of_year(crop_id: str, year: SiteYear, facts: Facts) -> tuple[Terms, tuple[Span, ...]]:
-    """The terms and windows of a crop in one place's year, worked out once."""
-    terms = terms_for(facts.crop(crop_id), facts)
-    return terms, tuple(spans(terms, year))
+def garden_season(crop: Crop, site: Site, world: World) -> Season:
+    """The season of a crop as this garden grows it: its accepted frost risk."""
+    return season_for(crop, site, world.facts, risk=world.garden.frost_risk)
 
 
-def windows_of(crop: Crop, site: Site, facts: Facts, day: date) -> tuple[Window, ...]:
+def windows_of(crop: Crop, site: Site, world: World, day: date) -> tuple[Window, ...]:
     """Windows of the crop in the season of ``day`` and the one after, in the order of their opening."""
-    year = site_year(site)
-    terms, found = _of_year(crop.id, year, facts)
-    origin = year.origin(day)
-    after = year.origin(origin + timedelta(days=400))
-    return tuple(
-        sorted(
-            (dated(s, terms, o) for o in (origin, after) for s in found),
-            key=lambda w: (w.earliest, w.activity),
-        )
-    )
+    season = garden_season(crop, site, world)
+    origin = season.year.origin(day)
+    found = [w for start in (origin, season.next_origin(origin)) for w in season.of_season(start)]
+    return tuple(sorted(found, key=lambda w: (w.earliest, w.activity)))
 
 
 def standing(window: Window, day: date) -> Standing:

@@ -8,14 +8,14 @@ from dataclasses import replace
 from gardenmate.core.answer import Answer, Table, Verdict
 from gardenmate.core.question import Request
 from gardenmate.core.world import World
-from gardenmate.topics.season.by_windows import just_closed
-from gardenmate.topics.season.case import Finding
+from gardenmate.topics.season.case import Case, Reply
 from gardenmate.topics.season.numbers import few
+from gardenmate.topics.season.season import ACTIVITIES
 
 _WORD: dict[str | None, str] = {"yes": "yes", "tight": "tight", "no": "no", None: "-"}
 
 
-def answer_of(finding: Finding, question: Request, place: str | None = None) -> Answer:
+def answer_of(finding: Reply, question: Request, place: str | None = None) -> Answer:
     """The answer for one crop in one place."""
     return Answer(
         question=question,
@@ -35,7 +35,7 @@ def answer_of(finding: Finding, question: Request, place: str | None = None) -> 
     )
 
 
-def answer_for_several(question: Request, world: World, found: Sequence[Finding], *, listed: bool) -> Answer:
+def answer_for_several(question: Request, world: World, found: Sequence[Reply], *, listed: bool) -> Answer:
     """One answer with a table row per crop."""
     rows = tuple(
         (
@@ -69,11 +69,11 @@ def answer_for_several(question: Request, world: World, found: Sequence[Finding]
     )
 
 
-def _order(finding: Finding) -> tuple[int, str]:
+def _order(finding: Reply) -> tuple[int, str]:
     return ({"yes": 0, "tight": 1, None: 2, "no": 3}[finding.verdict], finding.case.name)
 
 
-def _common(found: Sequence[Finding], listed: bool, asked_what_is_late: bool) -> Verdict | None:
+def _common(found: Sequence[Reply], listed: bool, asked_what_is_late: bool) -> Verdict | None:
     if listed and any(f.told for f in found):
         return None
     verdicts = {f.verdict for f in found}
@@ -84,7 +84,7 @@ def _common(found: Sequence[Finding], listed: bool, asked_what_is_late: bool) ->
     return verdicts.pop() if len(verdicts) == 1 else None
 
 
-def _headline(question: Request, found: Sequence[Finding], listed: bool) -> str:
+def _headline(question: Request, found: Sequence[Reply], listed: bool) -> str:
     if any(f.told for f in found):
         if listed:
             return "Counted back from the day you named, crop by crop:"
@@ -126,12 +126,16 @@ def _asks_what_is_late(question: Request) -> bool:
     return question.cue("too_late") == "yes" and question.text.strip().lower().startswith(("what", "which"))
 
 
-def _too_late_words(found: Sequence[Finding], some: str, when: str) -> str:
+def _too_late_words(found: Sequence[Reply], some: str, when: str) -> str:
     """ "What is too late now?": what closed lately, then what can still be started."""
-    activities: tuple[str, ...] = ("sow-indoors", "sow-outdoors", "set-out", "fall-sow", "fall-set-out")
-    gone = [f.case.name for f in found if f.verdict == "no" and just_closed(f.case, activities) is not None]
+    gone = [f.case.name for f in found if f.verdict == "no" and _lately_closed(f.case)]
     lead = f"Too late now: {_names(gone)}" if gone else "None of the usual list is too late yet"
     return f"{lead}; these can be started {when}: {some}."
+
+
+def _lately_closed(case: Case) -> bool:
+    """True where a window of the crop closed in the last weeks, by whatever way of starting."""
+    return any(case.season.just_closed(method, case.day) is not None for method in ACTIVITIES)
 
 
 def _names(names: Sequence[str]) -> str:
@@ -139,17 +143,17 @@ def _names(names: Sequence[str]) -> str:
     return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
 
 
-def _assumptions(found: Sequence[Finding]) -> tuple[str, ...]:
+def _assumptions(found: Sequence[Reply]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(a for f in found for a in f.assumptions))
 
 
-def _sources(found: Sequence[Finding]) -> tuple[str, ...]:
+def _sources(found: Sequence[Reply]) -> tuple[str, ...]:
     ids = (s for f in found for s in (*f.sources, *f.case.site.source_ids))
     return tuple(dict.fromkeys(ids))
 
 
 def answer_for_region(
-    question: Request, world: World, found: Sequence[Sequence[Finding]], *, listed: bool
+    question: Request, world: World, found: Sequence[Sequence[Reply]], *, listed: bool
 ) -> Answer:
     """A whole region: one verdict where its places agree, else where it is yes and where it is no."""
     region = world.region or "the region"
@@ -177,10 +181,10 @@ def answer_for_region(
     return _one_crop(question, one, column, region, ask)
 
 
-def _one_crop(question: Request, one: Answer, column: list[Finding], region: str, ask: str) -> Answer:
+def _one_crop(question: Request, one: Answer, column: list[Reply], region: str, ask: str) -> Answer:
     if question.topic == "when-start":
         return _when_in_region(one, column, region, ask)
-    by: dict[str | None, list[Finding]] = {}
+    by: dict[str | None, list[Reply]] = {}
     for f in column:
         by.setdefault(f.verdict, []).append(f)
     head = f"At {column_middle(column).case.site.name}, in the middle of {region}: {one.headline}"
@@ -209,7 +213,7 @@ def _one_crop(question: Request, one: Answer, column: list[Finding], region: str
     )
 
 
-def _when_in_region(one: Answer, column: list[Finding], region: str, ask: str) -> Answer:
+def _when_in_region(one: Answer, column: list[Reply], region: str, ask: str) -> Answer:
     """When to start across a region: the middle place's dates, and how far the ends lie apart."""
     starts = sorted(
         ((f.windows[0].best_from.timetuple().tm_yday, f) for f in column if f.windows),
@@ -227,7 +231,7 @@ def _when_in_region(one: Answer, column: list[Finding], region: str, ask: str) -
     )
 
 
-def _places(column: list[Finding]) -> Table:
+def _places(column: list[Reply]) -> Table:
     rows = tuple((f.case.site.name, _WORD[f.verdict], f.do or "-", f.pick or "-") for f in column)
     return Table(("place", "answer", "do", "first picking"), rows)
 
@@ -236,18 +240,18 @@ def _some(names: Sequence[str], most: int = 4) -> str:
     return ", ".join(names[:most]) + (f" and {len(names) - most} more" if len(names) > most else "")
 
 
-def column_middle(column: Sequence[Finding]) -> Finding:
+def column_middle(column: Sequence[Reply]) -> Reply:
     """The finding of the place in the middle of the region, by its mean warmth."""
     ranked = sorted(column, key=lambda f: sum(f.case.year.mean_c))
     return ranked[len(ranked) // 2]
 
 
-def _middle(found: Sequence[Sequence[Finding]]) -> Sequence[Finding]:
+def _middle(found: Sequence[Sequence[Reply]]) -> Sequence[Reply]:
     ranked = sorted(found, key=lambda row: sum(row[0].case.year.mean_c))
     return ranked[len(ranked) // 2]
 
 
-def _spread_row(column: Sequence[Finding]) -> tuple[str, ...]:
+def _spread_row(column: Sequence[Reply]) -> tuple[str, ...]:
     verdicts = [f.verdict for f in column]
     common = _WORD[verdicts[0]] if len(set(verdicts)) == 1 else "depends"
     ranked = sorted(column, key=lambda f: sum(f.case.year.mean_c))

@@ -16,6 +16,12 @@ from gardenmate.science.soil import soil_means_c
 from gardenmate.science.sun import day_length_hours
 from gardenmate.science.thermal_time import DAY_SD_C, cumulative, usual_degree_days
 
+USUAL_SWING_C = 11.0
+"""The daily swing under which published highest monthly means hold: the humid East (common practice)."""
+WIDE_SWING_SHARE = 0.5
+"""Of what a wider swing adds to the afternoon, this share counts as heat for the crop (design value)."""
+MOST_FELT_C = 1.5
+"""However wide the swing, it counts no more than this: nights as cold mend what afternoons did (design value)."""
 T = TypeVar("T")
 YEAR = 365
 MOST_KEPT = 1000
@@ -26,7 +32,8 @@ ANY_MONTH_TENTH = 161.0
 
 
 class SiteYear:
-    """The arrays of one site; totals are made when first asked for and then kept."""
+    """The arrays of one site, each of 365 daily normals in degrees C; totals are made when first asked for and
+    then kept. ``felt_c`` is the daily mean as heat is felt: raised where afternoons are hot for their mean."""
 
     def __init__(self, site: Site) -> None:
         self.site = site
@@ -37,6 +44,10 @@ class SiteYear:
         self.max_c = [site.normal_max_c[i] for i in leap]
         self.mean_c = [0.5 * (a + b) for a, b in zip(self.min_c, self.max_c, strict=True)]
         self.soil_c = soil_means_c(self.mean_c)
+        self.felt_c = [
+            mean + min(MOST_FELT_C, WIDE_SWING_SHARE * max(0.0, 0.5 * (high - low - USUAL_SWING_C)))
+            for mean, low, high in zip(self.mean_c, self.min_c, self.max_c, strict=True)
+        ]
         self.hottest = max(range(YEAR), key=self.mean_c.__getitem__)
         self.coldest = min(range(YEAR), key=self.mean_c.__getitem__)
         self._totals: dict[tuple[float, float, float, float], list[float]] = {}

@@ -3,34 +3,31 @@
 from __future__ import annotations
 
 from gardenmate.core.answer import Verdict
-from gardenmate.topics.season.case import OUTDOOR, Case, Finding, activity_words
-from gardenmate.topics.season.late import helped_by
-from gardenmate.topics.season.plan import make_plan, season_windows
-from gardenmate.topics.season.terms import ways_to_help
+from gardenmate.topics.season.case import Case, Reply, activity_words
+from gardenmate.topics.season.decide import late
+from gardenmate.topics.season.season import method_of
+from gardenmate.topics.season.words import only_with
 
 NOT_YET_DAYS = 150
 """A window that opens within this time is this season's: nothing is late, it is only not time yet."""
 
 
-def standing_now(case: Case) -> Finding:
+def standing_now(case: Case) -> Reply:
     """What of this crop can be started on the day, by any method: one row of "what can I sow now"."""
-    windows = season_windows(case.terms, case.year, case.day)
+    windows = case.season.windows(case.day)
     open_now = [w for w in windows if w.earliest <= case.day]
     good = [w for w in open_now if w.best_from <= case.day <= w.best_to]
     candidates = good or open_now or list(windows[:1])
     chosen = candidates[-1] if candidates else None
     verdict: Verdict = "yes" if good else ("tight" if open_now else "no")
     if chosen is None:
-        return Finding(case=case, verdict="no", headline=f"No season for {case.name} here.", do="-")
+        return Reply(case=case, verdict="no", headline=f"No season for {case.name} here.", do="-")
     words = activity_words(case.terms, chosen.activity)
-    method = next(m for m, acts in OUTDOOR.items() if chosen.activity in acts)
     begins = max(case.day, chosen.earliest if verdict != "no" else chosen.best_from)
-    plan = make_plan(case.terms, case.year, method, begins)
-    only = ""
-    if plan.chance < case.terms.general.tight_from and not case.terms.rule:
-        ways = ways_to_help(case.terms, method)
-        plan, only = helped_by(case._replace(method=method, day=begins), plan, ways)
-        verdict = "tight" if verdict == "yes" else verdict
+    found = late(case.season, method_of(chosen.activity), begins)
+    only, plan = only_with(found), found.plan
+    if found.verdict != "yes" and verdict == "yes":
+        verdict = "tight"
     until = (
         f"{words}, best by {case.on(chosen.best_to)}" if good else f"{words}, latest {case.on(chosen.latest)}"
     )
@@ -39,15 +36,15 @@ def standing_now(case: Case) -> Finding:
     ahead = verdict == "no" and 0 < (chosen.earliest - case.day).days <= NOT_YET_DAYS
     if only:
         until += f", only {only}"
-    return Finding(
+    return Reply(
         case=case,
         verdict=verdict,
         answer="not yet" if ahead else "early" if verdict == "tight" and case.day < chosen.best_from else "",
         headline=f"{case.name.capitalize()}: {until}.",
-        chance=None if case.terms.rule else round(plan.chance, 2),
+        chance=found.chance if verdict != "no" else None,
         windows=windows,
         do=until,
-        pick="" if plan.first_pick is None else case.on(plan.first_pick),
+        pick="" if plan is None or plan.first_pick is None else case.on(plan.first_pick),
         assumptions=case.site.notes,
         sources=case.terms.sources,
     )

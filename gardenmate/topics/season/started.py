@@ -6,9 +6,9 @@ from datetime import date, timedelta
 
 from gardenmate.core.question import Request
 from gardenmate.core.world import World
-from gardenmate.topics.season.case import OUTDOOR, Case
+from gardenmate.topics.season.case import Case
 from gardenmate.topics.season.days_meant import Days, ago
-from gardenmate.topics.season.plan import season_windows
+from gardenmate.topics.season.season import ACTIVITIES
 from gardenmate.topics.season.terms import with_dtm
 
 LOGGED_DAYS = 250
@@ -61,7 +61,7 @@ def with_packet(case: Case, question: Request) -> Case:
 def plausible(case: Case, day: date) -> bool:
     """True when a start on that day is near one of the crop's windows."""
     since = day - timedelta(days=30)
-    mine = [w for w in season_windows(case.terms, case.year, since) if w.activity in OUTDOOR[case.method]]
+    mine = [w for w in case.season.windows(since) if w.activity in ACTIVITIES[case.method]]
     return any(w.earliest - timedelta(days=30) <= day <= w.latest + timedelta(days=30) for w in mine)
 
 
@@ -69,7 +69,7 @@ def _usual_start(case: Case) -> date:
     """The start meant when none was told: what was planted last autumn where the crop stands winter; today
     when the window is open; else the good start of the window nearest before, or next."""
     since = case.today - timedelta(days=300 if case.terms.rule == "overwinter" else 200)
-    mine = [w for w in season_windows(case.terms, case.year, since) if w.activity in OUTDOOR[case.method]]
+    mine = [w for w in case.season.windows(since) if w.activity in ACTIVITIES[case.method]]
     stood = [w for w in mine if w.activity.startswith("fall") and w.best_from <= case.today]
     if case.terms.rule == "overwinter" and stood:
         return stood[-1].best_from

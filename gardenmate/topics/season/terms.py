@@ -48,7 +48,6 @@ class General(NamedTuple):
     maturity_spread: float
     yes_from: float
     tight_from: float
-    latest_from: float
     fall_factor_days: float
     frost_tender_days: float
     raising_gain: float
@@ -317,7 +316,6 @@ def _general(table: Mapping[str, Any], facts: Facts) -> General:
         maturity_spread=g["maturity_spread"],
         yes_from=g["yes_from"],
         tight_from=g["tight_from"],
-        latest_from=g["latest_from"],
         fall_factor_days=g["fall_factor_days"],
         frost_tender_days=g["frost_tender_days"],
         raising_gain=g["raising_gain"],

@@ -8,8 +8,8 @@ from datetime import timedelta
 from gardenmate.core.answer import Mark, Number, Verdict
 from gardenmate.core.units import show_length_cm
 from gardenmate.knowledge.crop_uses import TuberJobs
-from gardenmate.topics.season.case import OUTDOOR, Case, Finding, assumed
-from gardenmate.topics.season.plan import season_windows
+from gardenmate.topics.season.case import Case, Reply, assumed
+from gardenmate.topics.season.season import ACTIVITIES
 
 _CHIT = re.compile(r"\b(?:chit(?:s|ted|ting)?|pre-?sprout\w*|green[- ]sprout\w*)\b")
 _EARTH_UP = re.compile(
@@ -17,7 +17,7 @@ _EARTH_UP = re.compile(
 )
 
 
-def tuber_job(case: Case, text: str) -> Finding | None:
+def tuber_job(case: Case, text: str) -> Reply | None:
     """The answer where chitting or earthing up is asked about; None for any other job or crop."""
     row = case.terms.crop.tuber_jobs
     if row is None:
@@ -28,11 +28,9 @@ def tuber_job(case: Case, text: str) -> Finding | None:
     return _earthing_up(case, row, row.sources) if _EARTH_UP.search(said) else None
 
 
-def _chitting(case: Case, low: float, high: float, sources: tuple[str, ...]) -> Finding:
+def _chitting(case: Case, low: float, high: float, sources: tuple[str, ...]) -> Reply:
     """When to stand the tubers in the light, counted back from the planting at hand or next."""
-    plant = next(
-        w for w in season_windows(case.terms, case.year, case.today) if w.activity in OUTDOOR["outdoors"]
-    )
+    plant = next(w for w in case.season.windows(case.today) if w.activity in ACTIVITIES["outdoors"])
     first = plant.best_from - timedelta(days=round(7 * high))
     last = plant.best_from - timedelta(days=round(7 * low))
     on, today = case.on, case.today
@@ -48,7 +46,7 @@ def _chitting(case: Case, low: float, high: float, sources: tuple[str, ...]) -> 
         head = (
             f"Set seed {case.name} to chit now and plant about {on(ready)}; unchitted they may go in at once"
         )
-    return Finding(
+    return Reply(
         case=case,
         told=True,
         verdict=verdict,
@@ -72,11 +70,9 @@ def _chitting(case: Case, low: float, high: float, sources: tuple[str, ...]) -> 
     )
 
 
-def _earthing_up(case: Case, row: TuberJobs, sources: tuple[str, ...]) -> Finding:
+def _earthing_up(case: Case, row: TuberJobs, sources: tuple[str, ...]) -> Reply:
     """How deep to plant, and when the shoots of the planting at hand are high enough to earth up."""
-    plant = next(
-        w for w in season_windows(case.terms, case.year, case.today) if w.activity in OUTDOOR["outdoors"]
-    )
+    plant = next(w for w in case.season.windows(case.today) if w.activity in ACTIVITIES["outdoors"])
     day = case.day if case.day_said else max(case.today, plant.best_from)
     depth = case.terms.crop.space.sow_depth_cm
     deep = "" if depth is None else f"Plant {show_length_cm(depth[1], case.units)} deep; "
@@ -84,7 +80,7 @@ def _earthing_up(case: Case, row: TuberJobs, sources: tuple[str, ...]) -> Findin
     up = day + timedelta(days=round(row.up_days))
     first = up + timedelta(days=round(row.after_up_days))
     on = case.on
-    return Finding(
+    return Reply(
         case=case,
         told=True,
         verdict=None,

@@ -7,8 +7,9 @@ from datetime import date, timedelta
 from typing import NamedTuple
 
 from gardenmate.core.answer import Mark, Number, Verdict, Window
-from gardenmate.topics.season.case import OUTDOOR, Case, Finding, act, assumed, done, percent
-from gardenmate.topics.season.plan import Plan, make_plan, season_windows
+from gardenmate.topics.season.case import Case, Reply, act, assumed, done, percent
+from gardenmate.topics.season.plan import Plan
+from gardenmate.topics.season.scan import shown
 from gardenmate.topics.season.terms import early_variety
 
 FRESH_START_DAYS = 14
@@ -29,7 +30,7 @@ class Back(NamedTuple):
     early: bool
 
 
-def for_wanted(case: Case, ways: Sequence[str], wanted: date, topic: str) -> Finding:
+def for_wanted(case: Case, ways: Sequence[str], wanted: date, topic: str) -> Reply:
     """When to start for a harvest by ``wanted``; for "too late?" and "too early?" the verdict is on today."""
     case = case._replace(wanted_by=wanted, day=case.today)
     found = [b for way in ways if (b := count_back_from(case._replace(method=way), wanted)) is not None]
@@ -45,8 +46,7 @@ def count_back_from(case: Case, wanted: date) -> Back | None:
     early = early_variety(case.terms)
     for terms in (case.terms,) if early is case.terms else (case.terms, early):
         tried = case._replace(terms=terms)
-        windows = season_windows(case.terms, case.year, case.today)
-        mine = [w for w in windows if w.activity in OUTDOOR[case.method] and w.earliest <= wanted]
+        mine = [w for w in tried.season.of(case.method, case.today) if w.earliest <= wanted]
         for window in sorted(mine, key=lambda w: w.latest, reverse=True):
             opens = max(case.today, window.best_from)
             last = _last_likely(tried, opens, min(window.latest, wanted), wanted)
@@ -56,7 +56,7 @@ def count_back_from(case: Case, wanted: date) -> Back | None:
 
 
 def _plan(case: Case, day: date, wanted: date) -> Plan:
-    return make_plan(case.terms, case.year, case.method, day, cover=case.cover, mat=case.mat, by=wanted)
+    return case.season.plan(case.method, day, by=wanted)
 
 
 def _last_likely(case: Case, opens: date, closes: date, wanted: date) -> date | None:
@@ -64,7 +64,7 @@ def _last_likely(case: Case, opens: date, closes: date, wanted: date) -> date | 
     never sooner."""
 
     def likely(day: date) -> bool:
-        return round(_plan(case, day, wanted).chance, 2) >= case.terms.general.yes_from
+        return shown(_plan(case, day, wanted).chance) >= case.terms.general.yes_from
 
     if closes < opens or not likely(opens):
         return None
@@ -87,7 +87,7 @@ def _told_from(back: Back) -> date:
     return max(back.first, back.last - timedelta(days=round(days)))
 
 
-def _finding(case: Case, found: Sequence[Back], wanted: date, topic: str) -> Finding:
+def _finding(case: Case, found: Sequence[Back], wanted: date, topic: str) -> Reply:
     on = case.on
     main = found[0]
     early = f", with an early variety ({main.case.terms.dtm:.0f} days)" if main.early else ""
@@ -121,14 +121,14 @@ def _finding(case: Case, found: Sequence[Back], wanted: date, topic: str) -> Fin
     numbers.append(
         Number("chance", round(100 * main.plan.chance), "%", "chance from the last of these days", crop)
     )
-    return Finding(
+    return Reply(
         case=main.case,
         told=True,
         verdict=verdict,
         headline=headline,
         numbers=tuple(numbers),
         details=_sooner(main),
-        chance=round(main.plan.chance, 2),
+        chance=shown(main.plan.chance) if verdict == "yes" else None,
         windows=tuple(b.window for b in found),
         marks=_marks(case, main, wanted),
         assumptions=_assumed(main.case, main.early),
@@ -157,7 +157,7 @@ def _sooner(back: Back) -> tuple[str, ...]:
     first = _told_from(back)
     if first >= back.last:
         return ()
-    plan = make_plan(back.case.terms, back.case.year, back.case.method, first, mat=back.case.mat)
+    plan = back.case.season.plan(back.case.method, first)
     if plan.first_pick is None:
         return ()
     stands = ", and stands in the ground until it is wanted" if back.case.terms.stands else ""
@@ -188,7 +188,7 @@ def _working(back: Back, wanted: date) -> tuple[str, ...]:
     )
 
 
-def _cannot(case: Case, ways: Sequence[str], wanted: date) -> Finding:
+def _cannot(case: Case, ways: Sequence[str], wanted: date) -> Reply:
     """No start from today is likely ready by then: what the soonest one gives, and the year to come."""
     tried = [_soonest(case._replace(method=way), wanted) for way in ways]
     best, plan = min(tried, key=lambda pair: pair[1].first_pick or date.max)
@@ -219,14 +219,14 @@ def _cannot(case: Case, ways: Sequence[str], wanted: date) -> Finding:
             Number("first_pick", pick, "date", "first picking then", crop),
             Number("chance", round(100 * plan.chance), "%", "chance by that day", crop),
         )
-    return Finding(
+    return Reply(
         case=best,
         told=True,
         verdict=verdict,
         headline=headline,
         numbers=numbers,
         changes=tuple(changes),
-        chance=round(plan.chance, 2),
+        chance=shown(plan.chance),
         marks=(Mark("today", case.today), Mark("wanted", wanted)),
         assumptions=_assumed(best, best.terms is not case.terms),
         working=(f"Every start from {on(case.today)} was tried against {on(wanted)}.",),
@@ -238,13 +238,12 @@ def _cannot(case: Case, ways: Sequence[str], wanted: date) -> Finding:
 
 def _soonest(case: Case, wanted: date) -> tuple[Case, Plan]:
     """The start soonest ready, by an early variety where one is grown, and its plan."""
-    windows = season_windows(case.terms, case.year, case.today)
-    mine = [w for w in windows if w.activity in OUTDOOR[case.method] and w.best_from <= wanted]
     tried = case._replace(terms=early_variety(case.terms))
+    mine = [w for w in tried.season.of(case.method, case.today) if w.best_from <= wanted]
     day = case.today if not mine else max(case.today, mine[0].best_from)
     plan = _plan(tried, day, wanted)
     if plan.first_pick is None:
-        plan = make_plan(tried.terms, case.year, case.method, day, cover=case.cover, mat=case.mat)
+        plan = tried.season.plan(case.method, day)
         plan = plan._replace(chance=0.0)
     return tried, plan
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from gardenmate.core.answer import Number, Verdict, Window
-from gardenmate.topics.season.case import OUTDOOR, Case, Finding, act, activity_words, assumed, frost_dates
-from gardenmate.topics.season.plan import season_windows
+from gardenmate.topics.season.case import Case, Reply, act, activity_words, assumed, frost_dates
+from gardenmate.topics.season.season import ACTIVITIES
 
 SLACK_DAYS = 5
 """No rule of weeks is sharper than this."""
@@ -14,7 +14,7 @@ SEED_WEEKS = 3.0
 """So many weeks before the last frost what is raised indoors is sown, not set out."""
 
 
-def weeks_from(case: Case, weeks: tuple[float, float], end: str) -> Finding | None:
+def weeks_from(case: Case, weeks: tuple[float, float], end: str) -> Reply | None:
     """The verdict on starting so many weeks before (negative) or after ``end`` (last | first frost, out);
     None where the place has no such day."""
     raised = case.terms.can_raise and case.terms.crop.methods[0] in ("indoors", "starts")
@@ -25,8 +25,8 @@ def weeks_from(case: Case, weeks: tuple[float, float], end: str) -> Finding | No
     if named is None:
         return None
     first, last = (named + timedelta(days=round(7 * w)) for w in weeks)
-    windows = season_windows(case.terms, case.year, min(first, case.today))
-    mine = [w for w in windows if w.activity in OUTDOOR[case.method]]
+    windows = case.season.windows(min(first, case.today))
+    mine = [w for w in windows if w.activity in ACTIVITIES[case.method]]
     if not mine:
         return None
     window = min(mine, key=lambda w: _gap(w, first, last))
@@ -46,7 +46,7 @@ def weeks_from(case: Case, weeks: tuple[float, float], end: str) -> Finding | No
     else:
         head = f"{'Late but possible' if possible else 'Too late'} to {what}: {said}; {best}"
     crop = case.terms.base
-    return Finding(
+    return Reply(
         case=case,
         told=True,
         verdict=verdict,
@@ -76,7 +76,7 @@ def _named_day(case: Case, end: str) -> date | None:
     if end == "last":
         return spring
     origin = case.year.origin(case.day)
-    out = [w for w in season_windows(case.terms, case.year, origin) if w.activity == "set-out"]
+    out = [w for w in case.season.windows(origin) if w.activity == "set-out"]
     return out[0].best_from if out else None
 
 

@@ -7,10 +7,10 @@ from datetime import date
 
 from gardenmate.core.answer import Number, Verdict, Window
 from gardenmate.topics.season.case import (
-    OUTDOOR,
     Case,
-    Finding,
+    Reply,
     activity_words,
+    an,
     assumed,
     days_word,
     done,
@@ -18,15 +18,14 @@ from gardenmate.topics.season.case import (
     percent,
 )
 from gardenmate.topics.season.changes import cover_gain
-from gardenmate.topics.season.early import warm_enough
-from gardenmate.topics.season.helped import rests_on
-from gardenmate.topics.season.late import share_grown
-from gardenmate.topics.season.not_now import spring_planted_days
+from gardenmate.topics.season.decide import spring_planted_days
 from gardenmate.topics.season.numbers import LONG_DAYS, plan_marks, plan_numbers, plan_working
 from gardenmate.topics.season.picking import in_picking_time
-from gardenmate.topics.season.plan import Plan, make_plan, season_windows
-from gardenmate.topics.season.terms import early_variety, with_dtm
-from gardenmate.topics.season.windows import PAST_MIDWINTER_DAYS
+from gardenmate.topics.season.plan import Plan
+from gardenmate.topics.season.ripening import PAST_MIDWINTER_DAYS
+from gardenmate.topics.season.season import ACTIVITIES, method_of
+from gardenmate.topics.season.terms import OPEN_GROUND, early_variety, with_dtm
+from gardenmate.topics.season.words import share_grown
 
 CALENDAR_SPREAD_DAYS = 15
 MOST_PARTS = 3
@@ -35,15 +34,15 @@ SPREAD_DAYS = 7
 """A first picking this much after the day it is wanted may still come in time, in a warm year."""
 
 
-def when(case: Case) -> Finding:
+def when(case: Case) -> Reply:
     """The windows of the crop; yes when ``case.day`` is inside one of those asked about."""
-    windows = season_windows(case.terms, case.year, case.day)
-    mine = tuple(w for w in windows if not case.method_said or w.activity in OUTDOOR[case.method])
+    windows = case.season.windows(case.day)
+    mine = tuple(w for w in windows if not case.method_said or w.activity in ACTIVITIES[case.method])
     if case.terms.rule == "crown" and not case.method_said:
-        mine = tuple(w for w in windows if w.activity in OUTDOOR["setout"])  # crowns, as a rule, not seed
-    shown = tuple(_as_judged(case, w) for w in mine or windows)
+        mine = tuple(w for w in windows if w.activity in ACTIVITIES["setout"])  # crowns, as a rule, not seed
+    shown = mine or windows
     if not shown:
-        return Finding(
+        return Reply(
             case=case,
             verdict=None,
             headline=f"No start of {case.name} is likely to ripen outdoors at {case.site.label}.",
@@ -52,7 +51,8 @@ def when(case: Case) -> Finding:
             do="-",
             sources=case.terms.sources,
         )
-    inside = next((w for w in shown if w.best_from <= case.day <= w.best_to), None)
+    meant = mine if case.method_said else shown
+    inside = next((w for w in meant if w.best_from <= case.day <= w.best_to), None)
     told, only = rests_on(case, shown)
     verdict: Verdict | None = None if inside is None else "tight" if only else "yes"
     parts = [_good_part(case, w) for w in _first_of_each(shown)]
@@ -67,7 +67,7 @@ def when(case: Case) -> Finding:
         headline += f" It hardly ripens here, and only {only}."
     case = told
     plan = _main_plan(case, shown)
-    return Finding(
+    return Reply(
         case=case,
         verdict=verdict,
         headline=headline,
@@ -97,13 +97,22 @@ def when(case: Case) -> Finding:
 def _seed_is_past(case: Case, windows: Sequence[Window]) -> bool:
     """True where plants may go out this season, but seed for them should have been sown before."""
     sown = [w for w in windows if w.activity in ("sow-indoors", "sow-outdoors", "fall-sow")]
-    out = [w for w in windows if w.activity in OUTDOOR["setout"]]
+    out = [w for w in windows if w.activity in ACTIVITIES["setout"]]
     return case.terms.can_raise and bool(sown and out) and sown[0].earliest > out[0].latest
 
 
-def _as_judged(case: Case, window: Window) -> Window:
-    """The window as "too early?" judges it: opened no sooner than the usual soil allows."""
-    return warm_enough(case._replace(method=_method_of(window, case)), window)
+def rests_on(case: Case, windows: Sequence[Window]) -> tuple[Case, str]:
+    """The case with the variety and cover its windows rest on, and those in words; as it is, and "", where a
+    middling variety ripens in the open."""
+    ways = [w for w in windows if w.activity in ("set-out", "sow-outdoors")]
+    if not ways or any(w.days_to_maturity is None for w in ways):
+        return case, ""
+    rests = min((case.season.resting_on(w) for w in ways), key=lambda s: (s.cover.day_c, -s.terms.dtm))
+    under = "" if rests.cover is OPEN_GROUND else f" under {rests.cover.name}"
+    note = f"An early variety of {case.name}, {rests.terms.dtm:.0f} days to maturity{under}."
+    told = case.resting_on(rests)
+    words = f"with {an(rests.terms.dtm)}-day variety{under}"
+    return told._replace(terms=told.terms._replace(notes=(note,))), words
 
 
 def _variety_notes(case: Case) -> tuple[str, ...]:
@@ -133,25 +142,11 @@ def _main_plan(case: Case, windows: tuple[Window, ...]) -> Plan:
     """The start the first picking is told for: the next good one that gives one, whatever the method."""
     told = _first_of_each(windows)
     to_come = [w for w in told if w.best_to >= case.day] or told
-    plans = [
-        make_plan(
-            case.terms,
-            case.year,
-            _method_of(w, case),
-            max(w.best_from, case.day),
-            mat=case.mat,
-            cover=case.cover,
-        )
-        for w in to_come
-    ]
+    plans = [case.season.plan(method_of(w.activity), max(w.best_from, case.day)) for w in to_come]
     bearing = [p for p in plans if p.first_pick is not None]
     if bearing and all(w.best_to < case.day for w in to_come):  # what still can be done: the soonest to bear
         return min(bearing, key=lambda p: p.first_pick or p.start)
     return next(iter(bearing), plans[0])
-
-
-def _method_of(window: Window, case: Case) -> str:
-    return next((m for m, activities in OUTDOOR.items() if window.activity in activities), case.method)
 
 
 def _window_numbers(case: Case, windows: tuple[Window, ...]) -> tuple[Number, ...]:
@@ -192,28 +187,12 @@ def day_length_note(case: Case) -> str:
     return f"At latitude {lat:.0f} bulb onions should be {kind} varieties."
 
 
-def harvest(case: Case, *, wanted: date | None = None) -> Finding:
+def harvest(case: Case, *, wanted: date | None = None) -> Reply:
     """The first picking of a start on ``case.day``, with its range; a verdict where it is ``wanted`` then."""
-    plan = make_plan(
-        case.terms,
-        case.year,
-        case.method,
-        case.day,
-        cover=case.cover,
-        mat=case.mat,
-        wait=case.method == "indoors",
-    )
+    plan = case.season.plan(case.method, case.day, wait=case.method == "indoors")
     if plan.first_pick is None and not case.terms.variety_said:
         quick = early_variety(case.terms)
-        tried = make_plan(
-            quick,
-            case.year,
-            case.method,
-            case.day,
-            cover=case.cover,
-            mat=case.mat,
-            wait=case.method == "indoors",
-        )
+        tried = case.season.with_variety(quick).plan(case.method, case.day, wait=case.method == "indoors")
         if tried.first_pick is not None:
             note = f"An early variety, {quick.dtm:.0f} days to maturity: slower ones hardly ripen here."
             case, plan = case._replace(terms=quick._replace(notes=(note,))), tried
@@ -271,7 +250,7 @@ def harvest(case: Case, *, wanted: date | None = None) -> Finding:
     numbers.append(Number("days_to_pick", days, "days", "days from the start", case.terms.base, shown=few))
     kept = ("set_out",) if case.terms.rule else ("set_out", "first_frost", "margin_days")
     numbers += [n for n in plan_numbers(case, plan) if n.name in kept]
-    return Finding(
+    return Reply(
         case=case,
         verdict=verdict,
         headline=headline + ".",
@@ -302,14 +281,14 @@ def _start_assumed(case: Case, verb: str) -> tuple[str, ...]:
     return (f"You didn't say when, so I used {verb} {case.on(case.day)}, usual here.",)
 
 
-def _never_ready(case: Case, plan: Plan, started: str) -> Finding:
+def _never_ready(case: Case, plan: Plan, started: str) -> Reply:
     """The season ends first: how far the crop would get."""
     grown = share_grown(case, plan)
     end = "it turns too cold" if plan.end is None else f"it turns too cold about {case.on(plan.end)}"
     part = "" if grown is None else f": about {round(100 * grown)}% grown by then"
     told = case.day_said or case.day == case.today
     would = "would not be ready" if told else "would hardly be ready"
-    return Finding(
+    return Reply(
         case=case,
         verdict="no" if told else None,
         headline=f"{started} {would} before {end}{part}.",
@@ -345,7 +324,7 @@ def _range(case: Case, plan: Plan) -> tuple[date | None, date | None, date | Non
         if wintered and plan.first_pick is not None:
             middle = float((plan.first_pick - case.day).days)
         elif started < case.year.hottest and case.terms.spring_days is not None:
-            middle = spring_planted_days(case, started)
+            middle = spring_planted_days(case.season, started)
         if middle != days.mid:
             low, high = middle - CALENDAR_SPREAD_DAYS, middle + CALENDAR_SPREAD_DAYS
         told = (later(case.day, middle), later(case.day, low), later(case.day, high))
@@ -353,14 +332,8 @@ def _range(case: Case, plan: Plan) -> tuple[date | None, date | None, date | Non
     spread = 1.5 * case.terms.general.maturity_spread * case.terms.dtm
     picks = []
     for dtm in (case.terms.dtm, case.terms.dtm - spread, case.terms.dtm + spread):
-        moved = make_plan(
-            with_dtm(case.terms, dtm),
-            case.year,
-            case.method,
-            case.day,
-            cover=case.cover,
-            mat=case.mat,
-            wait=case.method == "indoors",
+        moved = case.season.with_variety(with_dtm(case.terms, dtm)).plan(
+            case.method, case.day, wait=case.method == "indoors"
         )
         picks.append(moved.first_pick)
     return picks[0], picks[1], picks[2]

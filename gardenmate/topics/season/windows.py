@@ -12,7 +12,9 @@ from datetime import date, timedelta
 from typing import NamedTuple
 
 from gardenmate.core.answer import Activity, Window
-from gardenmate.topics.season.scan import GOOD_LIGHT_HOURS, NEVER, Scan, runs, scan
+from gardenmate.topics.season.plan import make_plan
+from gardenmate.topics.season.ripening import NEVER, PAST_MIDWINTER_DAYS
+from gardenmate.topics.season.scan import GOOD_LIGHT_HOURS, Scan, runs, scan, shown
 from gardenmate.topics.season.site_year import YEAR, SiteYear
 from gardenmate.topics.season.terms import OPEN_GROUND, Cover, Terms, ways_to_help
 
@@ -24,9 +26,6 @@ AHEAD_DAYS = 28
 POTTED_DAYS = 28
 SEED_BED_DAYS = 28
 YOUNG_PLANT_SHARE = 0.75
-PAST_MIDWINTER_DAYS = 45
-"""How long after midwinter what stands the winter may still be planted where the ground stays open: cloves go
-in from April into July in New Zealand, and in Britain until February (common practice)."""
 LONG_PICK_DAYS = 45.0
 JOINED_WITHIN_DAYS = 45
 """Good parts no further apart than this are one, when midwinter is between them and stops nothing."""
@@ -35,19 +34,19 @@ NEXT_SPRING_AFTER = 320
 
 
 class Span(NamedTuple):
-    """A window in day numbers from the origin of a `SiteYear`."""
+    """A window in day numbers from the origin of a `SiteYear`.
+
+    ``sure_to`` is the last day that is more than tight, None where every day is; ``way`` the variety and the
+    cover it rests on (None: what was asked about, in the open).
+    """
 
     activity: Activity
     earliest: int
     best_from: int
     best_to: int
     latest: int
-
-    def shifted(self, days: int, activity: Activity) -> Span:
-        """The same window moved by whole days, for another activity."""
-        return Span(
-            activity, self.earliest + days, self.best_from + days, self.best_to + days, self.latest + days
-        )
+    sure_to: int | None = None
+    way: tuple[float, str] | None = None
 
 
 _OUT: dict[str, tuple[Activity, Activity]] = {
@@ -56,25 +55,29 @@ _OUT: dict[str, tuple[Activity, Activity]] = {
 }
 
 
-def spans(terms: Terms, year: SiteYear) -> tuple[Span, ...]:
-    """Every window of the crop in this place, in the order of the year."""
-    return year.kept(("spans", terms.key), lambda: _spans(terms, year))
+def spans(terms: Terms, year: SiteYear, cover: Cover = OPEN_GROUND, *, mat: bool = True) -> tuple[Span, ...]:
+    """Every window of the crop in this place, in the order of the year.
+
+    A day is in a window when a start on it is at least tight, and ``sure_to`` is the last one that is a yes: both
+    by the chance every verdict goes by.
+    """
+    return year.kept(("spans", terms.key, cover, mat), lambda: _spans(terms, year, cover, mat))
 
 
-def _spans(terms: Terms, year: SiteYear) -> tuple[Span, ...]:
+def _spans(terms: Terms, year: SiteYear, cover: Cover, mat: bool) -> tuple[Span, ...]:
     found: list[Span] = []
     if terms.rule in ("crown", "perennial"):
         found += _perennial(terms, year)
     else:
-        sown = _ordinary(terms, year, "outdoors") if terms.can_sow_outdoors else []
+        sown = _ordinary(terms, year, "outdoors", cover) if terms.can_sow_outdoors else []
         if terms.also_direct:  # a seed bed is for where it has weeks to spare, not for a last chance of days
             sown = [s for s in sown if s.latest - s.earliest >= SEED_BED_DAYS]
         if terms.can_set_out:
-            out = _ordinary(terms, year, "setout")
+            out = _ordinary(terms, year, "setout", cover)
             found += [_shortened(s, terms, "set-out", terms.general.best_set_out_days) for s in out]
             if terms.can_raise:
                 sown = _in_time_for_plants(terms, sown, out)
-                found += _raising(terms, out)
+                found += _raising(terms, year, out, cover, mat)
         found += sown
     if terms.autumn_means_c:
         found += _overwinter(terms, year)
@@ -89,17 +92,22 @@ def _one_of_each(spans: list[Span]) -> list[Span]:
         if last is not None and last.activity == s.activity and s.earliest <= last.latest:
             best_to, latest = max(last.best_to, s.best_to), max(last.latest, s.latest)
             found[-1] = last._replace(
-                best_from=min(last.best_from, s.best_from), best_to=best_to, latest=latest
+                best_from=min(last.best_from, s.best_from), best_to=best_to, latest=latest, sure_to=s.sure_to
             )
         else:
             found.append(s)
     return found
 
 
-def _ordinary(terms: Terms, year: SiteYear, method: str) -> list[Span]:
+def _ordinary(terms: Terms, year: SiteYear, method: str, cover: Cover) -> list[Span]:
     """Windows of an ordinary crop: with a middling variety, else with what helps where it will not ripen."""
-    variety, cover = way_that_ripens(terms, year, method)
-    return _found(variety, year, method, cover)
+    if cover is not OPEN_GROUND or terms.rule:
+        return _found(terms, year, method, cover)
+    variety, needed = way_that_ripens(terms, year, method)
+    found = _found(variety, year, method, needed)
+    if variety.dtm == terms.dtm and needed is OPEN_GROUND:
+        return found
+    return [s._replace(way=(variety.dtm, needed.id)) for s in found]
 
 
 def way_that_ripens(terms: Terms, year: SiteYear, method: str) -> tuple[Terms, Cover]:
@@ -116,6 +124,11 @@ def way_that_ripens(terms: Terms, year: SiteYear, method: str) -> tuple[Terms, C
 def _way(terms: Terms, year: SiteYear, method: str) -> tuple[Terms, Cover]:
     spring, _ = _OUT[method]
     ways = ((terms, OPEN_GROUND), *ways_to_help(terms, method))
+    tried = [[s for s in _found(t, year, method, cover) if s.activity == spring] for t, cover in ways[:2]]
+    sure = (way for way, found in zip(ways, tried, strict=False) if any(s.sure_to is not None for s in found))
+    chosen = next(sure, None)  # growers go by the variety that is sure, as long as one is
+    if chosen is not None:
+        return chosen
     for variety, cover in ways:
         found = _found(variety, year, method, cover)
         if any(s.activity == spring and s.latest - s.earliest >= SHORT_DAYS for s in found):
@@ -143,7 +156,21 @@ def _found(terms: Terms, year: SiteYear, method: str, cover: Cover) -> list[Span
             part = _autumn_part(terms, year, tried, autumn, a, b)
             if part.best_from - span.best_from >= AHEAD_DAYS:
                 found.append(part)
-    return found
+    return [_marked(s, tried.chance, terms) for s in found]
+
+
+def _marked(span: Span, chance: list[float], terms: Terms) -> Span:
+    """The span with its last sure day, and its good part no longer than that: in spring the end of the first sure
+    stretch, in autumn the last sure day of all."""
+    sure = [shown(chance[d % YEAR]) >= terms.general.yes_from for d in range(span.earliest, span.latest + 1)]
+    if not any(sure):
+        return span
+    last = len(sure) - 1 - sure[::-1].index(True)
+    if not span.activity.startswith("fall"):
+        first = sure.index(True)
+        last = next((i for i in range(first, len(sure)) if not sure[i]), len(sure)) - 1
+    sure_to = span.earliest + last
+    return span._replace(sure_to=sure_to, best_to=min(span.best_to, max(sure_to, span.best_from)))
 
 
 def _hot_summer(terms: Terms, year: SiteYear) -> bool:
@@ -189,17 +216,54 @@ def _autumn_part(terms: Terms, year: SiteYear, tried: Scan, activity: Activity, 
     return span._replace(earliest=max(span.earliest, best_from - LEAD_DAYS), best_from=best_from)
 
 
-def _raising(terms: Terms, out: list[Span]) -> list[Span]:
+def _raising(
+    terms: Terms, year: SiteYear, out: list[Span], cover: Cover = OPEN_GROUND, mat: bool = True
+) -> list[Span]:
     """Sowing indoors, counted back from each window for setting out; one that lies in another is left out."""
     low, high = (int(7 * w) for w in terms.weeks_indoors)
     age = high if terms.crop.warm else (low + high) // 2  # slow warm crops are sown at the long end
     found: list[Span] = []
     for s in out:
         first = max(s.earliest - high, s.latest - low - YEAR + 1)  # all the year round is a year, not more
-        sown = Span("sow-indoors", first, max(first, s.best_from - age), s.best_to - low, s.latest - low)
+        best_to = s.best_to - low
+        last = max(first, s.latest - low)
+        sure = None if s.sure_to is None else min(last, s.sure_to - low)
+        sown = Span(
+            "sow-indoors", first, min(last, max(first, s.best_from - age)), best_to, last, sure, s.way
+        )
+        fits = sown if terms.rule else _while_it_fits(sown, terms, year, cover, mat)
+        if fits is None:
+            continue
+        sown = fits
         if not any(o.earliest <= sown.earliest and sown.latest <= o.latest for o in found):
             found.append(_shortened(sown, terms, "sow-indoors", terms.general.best_indoors_days))
     return found
+
+
+def _while_it_fits(span: Span, terms: Terms, year: SiteYear, cover: Cover, mat: bool) -> Span | None:
+    """The span held to the days from which the chance of raised plants is at least tight: the youngest plants may
+    come out into the heat, and slow seed costs days at its end. None where no day is left."""
+    variety, under = terms, cover
+    if span.way is not None:
+        variety = terms._replace(dtm=span.way[0])
+        under = next((c for _, c in ways_to_help(terms, "setout") if c.id == span.way[1]), cover)
+    origin = year.origin(date(2027, 7, 1))
+
+    def chance(d: int) -> float:
+        day = origin + timedelta(days=d)
+        return shown(make_plan(variety, year, "indoors", day, cover=under, mat=mat).chance)
+
+    tight, yes = terms.general.tight_from, terms.general.yes_from
+    first = next((d for d in range(span.earliest, span.latest + 1) if chance(d) >= tight), None)
+    if first is None:
+        return None
+    last = next(d for d in range(span.latest, first - 1, -1) if chance(d) >= tight)
+    sure = None
+    if span.sure_to is not None:
+        sure = next((d for d in range(min(last, span.sure_to), first - 1, -1) if chance(d) >= yes), None)
+    best_from = min(max(first, span.best_from), last)
+    best_to = max(best_from, min(span.best_to, last if sure is None else sure))
+    return span._replace(earliest=first, best_from=best_from, best_to=best_to, latest=last, sure_to=sure)
 
 
 def _in_time_for_plants(terms: Terms, sown: list[Span], out: list[Span]) -> list[Span]:
@@ -211,7 +275,14 @@ def _in_time_for_plants(terms: Terms, sown: list[Span], out: list[Span]) -> list
         return sown
     last = max(s.latest for s in out) - int(7 * YOUNG_PLANT_SHARE * terms.weeks_indoors[0])
     good = last - LEAD_DAYS
-    kept = [s._replace(best_to=min(s.best_to, good), latest=min(s.latest, last)) for s in sown]
+    kept = [
+        s._replace(
+            best_to=min(s.best_to, good),
+            latest=min(s.latest, last),
+            sure_to=None if s.sure_to is None else min(s.sure_to, last),
+        )
+        for s in sown
+    ]
     return [s for s in kept if s.best_from <= s.best_to]
 
 
@@ -248,17 +319,17 @@ def _perennial(terms: Terms, year: SiteYear) -> list[Span]:
     if closes < opens + SHORT_DAYS:
         return []
     best_to = min(max(best_to, good + 14), closes)
-    spring = Span("set-out", opens, min(good, best_to), best_to, closes)
+    spring = Span("set-out", opens, min(good, best_to), best_to, closes, best_to)
     found.append(spring)
     if terms.can_sow_outdoors:
         found.append(spring._replace(activity="sow-outdoors"))
     if terms.can_raise:
-        found += _raising(terms, [spring])
+        found += _raising(terms, year, [spring])
     if year.mild and not terms.autumn_means_c:
         a = year.first_day(year.hottest, lambda t: t < 15.0, 2 * YEAR)
         if a is not None and a < YEAR:
             b = min(a + 75, YEAR + 10)
-            found.append(Span("fall-set-out", a, a + 10, b - 20, b))
+            found.append(Span("fall-set-out", a, a + 10, b - 20, b, b - 20))
     return found
 
 
@@ -281,9 +352,11 @@ def _overwinter(terms: Terms, year: SiteYear) -> list[Span]:
     a, x = min(a, AUTUMN_EQUINOX + AHEAD_DAYS), min(x, AUTUMN_EQUINOX + 2 * AHEAD_DAYS)  # however warm
     y = max(y, x + AHEAD_DAYS)
     activity: Activity = "fall-sow" if terms.can_sow_outdoors else "fall-set-out"
-    found = [Span(activity, a, x, max(x, y), max(x, y, b))]
+    found = [Span(activity, a, x, max(x, y), max(x, y, b), max(x, y))]
     if terms.crop.calendar.fall_plants:
-        found.append(Span("fall-set-out", x, x + 21, max(x + 42, y + 30), max(b, y) + 60))
+        found.append(
+            Span("fall-set-out", x, x + 21, max(x + 42, y + 30), max(b, y) + 60, max(x + 42, y + 30))
+        )
     return found
 
 
@@ -310,6 +383,7 @@ def joined(windows: Iterable[Window], day: date, *, autumn_best: bool) -> list[W
                 activity=before.activity if day <= before.latest else w.activity,
                 best_to=before.best_to if autumn_best else max(before.best_to, w.best_to),
                 latest=max(before.latest, w.latest),
+                sure_to=before.sure_to if autumn_best else w.sure_to or before.sure_to,
             )
         else:
             found.append(w)
@@ -333,4 +407,17 @@ def dated(span: Span, terms: Terms, origin: date) -> Window:
     for i in range(1, 4):
         days[i] = max(days[i], days[i - 1])
     a, b, c, d = (origin + timedelta(days=min(v, NEVER)) for v in days)
-    return Window(terms.base, span.activity, a, b, c, d, terms.crop.kind)
+    sure = None if span.sure_to is None else origin + timedelta(days=max(span.earliest, span.sure_to))
+    days_to_maturity, cover = (None, "") if span.way is None else span.way
+    return Window(
+        terms.base,
+        span.activity,
+        a,
+        b,
+        c,
+        d,
+        terms.crop.kind,
+        sure,
+        days_to_maturity,
+        cover.replace("none", ""),
+    )

@@ -9,7 +9,7 @@ from gardenmate.core.answer import Activity, Number, Verdict, Window
 from gardenmate.core.question import CropRef
 from gardenmate.knowledge.crop_uses import WinteredKind
 from gardenmate.knowledge.crops import Crop
-from gardenmate.topics.season.case import Case, Finding
+from gardenmate.topics.season.case import Case, Reply
 from gardenmate.topics.season.site_year import YEAR
 from gardenmate.topics.season.windows import AUTUMN_EQUINOX
 
@@ -22,14 +22,12 @@ def wintered_kind(crop: Crop, refs: Iterable[CropRef]) -> WinteredKind | None:
     return next((r for r in crop.wintered_kinds if any(n in t for n in r.names for t in typed)), None)
 
 
-def wintered(
-    case: Case, row: WinteredKind, *, begun: date | None = None, topic: str = "when-start"
-) -> Finding:
+def wintered(case: Case, row: WinteredKind, *, begun: date | None = None, topic: str = "when-start") -> Reply:
     """Whether the kind may be sown or planted out on the day, and when it is cut; asked for the harvest, only
     when what stands in the ground, begun on that day, is cut."""
     name, plants = row.names[0], case.method == "setout"
     if not case.year.mild:
-        return Finding(
+        return Reply(
             case=case,
             verdict="no",
             headline=f"No: {name} has to survive the winter outdoors, and {case.site.label} is too cold.",
@@ -57,7 +55,7 @@ def wintered(
     lead = _lead(verdict, topic, case.day > b)
     on = case.on
     activity: Activity = "fall-set-out" if plants else "fall-sow"
-    return Finding(
+    return Reply(
         case=case,
         verdict=verdict,
         headline=f"{lead} to {job} {name}: sow {on(sow[0])} to {on(sow[1])}, plant out {on(out[0])} to "
@@ -91,7 +89,7 @@ def _lead(verdict: Verdict, topic: str, past: bool) -> str:
     return "Not too early: it is the time" if topic == "early-start" else "Yes, it is the time"
 
 
-def _cut(case: Case, row: WinteredKind, begun: date | None) -> Finding:
+def _cut(case: Case, row: WinteredKind, begun: date | None) -> Reply:
     """When a kind in the ground is cut: in the winter after its start, else the cutting at hand or next."""
     name, on = row.names[0], case.on
     years = [
@@ -105,7 +103,7 @@ def _cut(case: Case, row: WinteredKind, begun: date | None) -> Finding:
     first, last = (_day(origin, weeks) for weeks in row.cut_weeks)
     started = "" if begun is None else f" sown {on(begun)}"
     now = " It is being cut now." if first <= case.today <= last else ""
-    return Finding(
+    return Reply(
         case=case,
         told=True,
         verdict=None,

@@ -62,7 +62,7 @@ def _answer(question: Request, world: World) -> Answer:
     if "sunburn" in wanted:
         return sunburn(question, world, kept)
     if "first-day" not in wanted and _planting_in_heat(question, world):
-        from gardenmate.topics.frame import planting_heat
+        from gardenmate.topics.seedlings import planting_heat
 
         return planting_heat.answer(question, world)
     if "first-day" in wanted or question.ask.temperature_c is not None:
@@ -84,7 +84,7 @@ def _answer(question: Request, world: World) -> Answer:
 
 
 def _planting_in_heat(question: Request, world: World) -> bool:
-    from gardenmate.topics.frame.planting_heat import about_planting_in_heat
+    from gardenmate.topics.seedlings.planting_heat import about_planting_in_heat
 
     return question.ask.temperature_c is not None and about_planting_in_heat(question, world)
 

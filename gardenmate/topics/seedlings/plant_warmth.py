@@ -9,7 +9,7 @@ from gardenmate.core.answer import Answer, Number, Table, Verdict
 from gardenmate.core.question import Request
 from gardenmate.core.units import Units, f_to_c, show_temp
 from gardenmate.core.world import World
-from gardenmate.topics.frame.comfort import night_row
+from gardenmate.topics.frame.facts import night_row
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.figures import temp_numbers
 from gardenmate.topics.shared.grammar import listed, sentence, unique

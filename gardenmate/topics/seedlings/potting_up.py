@@ -24,6 +24,7 @@ from gardenmate.topics.seedlings.containers import (
     mix_litres,
     weeks_in,
 )
+from gardenmate.topics.seedlings.own_potting import with_own_potting
 from gardenmate.topics.seedlings.potting_general import are_bound, general
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.figures import finished
@@ -57,7 +58,7 @@ _Reply = Callable[[Request, World, tuple[Potted, ...]], Answer]
 
 def answer(question: Request, world: World) -> Answer:
     """Pot size, when, how deep, how long it may wait, second potting, flowers in the pot."""
-    return finished(_answer(question, world))
+    return with_own_potting(finished(_answer(question, world)), question, world)
 
 
 def _answer(question: Request, world: World) -> Answer:

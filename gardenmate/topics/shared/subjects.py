@@ -22,6 +22,11 @@ class Plants:
         return "are" if self.plural else "is"
 
     @property
+    def have(self) -> str:
+        """ "have" or "has"."""
+        return "have" if self.plural else "has"
+
+    @property
     def them(self) -> str:
         """ "them" or "it"."""
         return "them" if self.plural else "it"

@@ -15,8 +15,9 @@ from gardenmate.climate.places import resolve_site
 from gardenmate.climate.site import Site
 from gardenmate.knowledge.facts import Facts
 from gardenmate.topics.season.calendar import calendar_windows
-from gardenmate.topics.season.plan import count_back, longest_maturity, make_plan, season_windows
-from gardenmate.topics.season.scan import limits, opening_day
+from gardenmate.topics.season.plan import count_back, longest_maturity, make_plan
+from gardenmate.topics.season.scan import opening, opening_day
+from gardenmate.topics.season.season import Season
 from gardenmate.topics.season.site_year import site_year
 from gardenmate.topics.season.terms import Terms, cover_named, terms_for, with_dtm
 from gardenmate.topics.season.windows import spans
@@ -60,8 +61,10 @@ def test_every_start_has_a_plan_with_dates_in_order(crop_id: str, name: str, day
     if plan.up is not None:
         assert plan.up > plan.start
     count_back(terms(crop_id), year, method, year.origin(day))
-    fits = longest_maturity(terms(crop_id), year, plan, 0.8)
-    assert fits is None or fits > 0
+    fits = longest_maturity(terms(crop_id), year, method, day, 0.8)
+    if fits is not None:
+        sure, slower = (make_plan(with_dtm(terms(crop_id), d), year, method, day) for d in (fits, fits + 1))
+        assert round(slower.chance, 2) < 0.8 <= round(sure.chance, 2)
 
 
 @settings(max_examples=200, deadline=None)
@@ -75,7 +78,7 @@ def test_windows_are_ordered_and_shorter_than_a_year(crop_id: str, name: str) ->
 @settings(max_examples=100, deadline=None)
 @given(crops, places, days)
 def test_coming_windows_are_open_or_ahead(crop_id: str, name: str, day: date) -> None:
-    for w in season_windows(terms(crop_id), site_year(site(name)), day):
+    for w in Season(terms(crop_id), site_year(site(name))).windows(day):
         assert w.latest >= day
         assert w.earliest <= day + timedelta(days=366)
 
@@ -87,7 +90,7 @@ def test_a_later_start_never_raises_the_chance(crop_id: str, name: str, later: i
     year = site_year(site(name))
     t = terms(crop_id)._replace(heat_c=None)
     method = "outdoors" if t.can_sow_outdoors else "setout"
-    for w in season_windows(t, year, date(2027, 6, 20)):
+    for w in Season(t, year).windows(date(2027, 6, 20)):
         if w.activity not in ("sow-outdoors", "set-out"):
             continue
         day = min(w.earliest + timedelta(days=later), w.latest)
@@ -102,10 +105,10 @@ def test_more_accepted_risk_never_opens_later(crop_id: str, name: str, a: float,
     year, t = site_year(site(name)), terms(crop_id)
     low, high = sorted((a, b))
     assert opening_day(t, year, "setout", high) <= opening_day(t, year, "setout", low)
-    careful = limits(t._replace(own_risk=low), year, "setout", good=True)
-    daring = limits(t._replace(own_risk=high), year, "setout", good=True)
-    assert daring.opens_after <= careful.opens_after
-    assert daring.ready_by == careful.ready_by
+    careful = opening(t._replace(own_risk=low), year, "setout", good=True)
+    daring = opening(t._replace(own_risk=high), year, "setout", good=True)
+    assert daring.after <= careful.after
+    assert daring[1:] == careful[1:]
 
 
 @settings(max_examples=60, deadline=None)

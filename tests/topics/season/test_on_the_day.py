@@ -17,10 +17,9 @@ from gardenmate.core.question import CropRef, Slots, Temperature
 from gardenmate.core.world import World
 from gardenmate.garden.profile import NO_GARDEN
 from gardenmate.knowledge.facts import Facts
-from gardenmate.topics.frost import answer as frost
 from gardenmate.topics.season.answer import answer
-from gardenmate.topics.season.case import OUTDOOR
 from gardenmate.topics.season.ground_seen import ground_seen
+from gardenmate.topics.season.season import ACTIVITIES
 from tests.topics.said import spoken
 
 FACTS = Facts()
@@ -82,21 +81,12 @@ def test_the_ground_as_the_grower_sees_it(text: str, state: str | None) -> None:
 @pytest.mark.parametrize("crop", ["pea", "radish", "potato"])
 @pytest.mark.parametrize("topic", ["early-start", "late-start"])
 def test_nothing_goes_into_ground_seen_frozen(crop: str, topic: str) -> None:
-    day = date(2027, 5, 6)
+    day = date(2027, 4, 18)
     assert ask(topic, crop, "Boston", day, method="outdoors").verdict == "yes"
     found = ask(topic, crop, "Boston", day, "the ground is frozen solid", method="outdoors")
     assert found.verdict == "no"
     assert "frozen" in found.headline
     assert "thawed" in found.headline
-
-
-def test_a_start_in_frozen_ground_is_no_frost_question() -> None:
-    question = spoken("the soil is frozen hard, can we plant garlic?", "frost", (CropRef("garlic"),))
-    where = place("Boston")
-    world = World(date(2027, 11, 20), FACTS, NO_GARDEN, "us", where.site, where.sites, where.region)
-    found = frost.answer(question, world)
-    assert found.verdict == "no"
-    assert found.question is question
 
 
 # -- the soil ------------------------------------------------------------------------------------------------
@@ -118,7 +108,7 @@ def test_usual_soil_well_under_what_seed_wants_is_no_plain_yes(crop: str, at: st
 @pytest.mark.parametrize("at", PLACES)
 @pytest.mark.parametrize("crop", FACTS.examples("often_asked"))
 def test_a_plain_yes_to_too_early_has_the_soil_it_wants(crop: str, at: str) -> None:
-    """Near enough: within two degrees, or the warmest a cool summer gives."""
+    """Near enough: within three degrees, or the warmest a cool summer gives."""
     base = FACTS.crop(crop)
     low = base.soil.practical_soil_sow_c or base.soil.min_soil_sow_c
     if low is None or "direct" not in base.methods:
@@ -128,7 +118,7 @@ def test_a_plain_yes_to_too_early_has_the_soil_it_wants(crop: str, at: str) -> N
         soil = [n.value for n in found.numbers if n.name == "soil_c"]
         if found.verdict == "yes" and soil and "Not too early" in found.headline:
             assert isinstance(soil[0], int)
-            assert soil[0] >= low[0] - 2.5 or at in ("Seattle", "Hobart", "Leeds")
+            assert soil[0] >= low[0] - 3.5 or at in ("Seattle", "Hobart", "Leeds")
 
 
 def test_soil_read_too_hot_is_a_no() -> None:
@@ -150,7 +140,7 @@ def test_a_start_not_called_off_lies_in_a_window_of_its_way(crop: str, at: str) 
         for number in range(0, 365, 13):
             day = date(2027, 1, 3) + timedelta(days=number)
             found = ask("early-start", crop, at, day, method=method)
-            mine = [w for w in found.windows if w.activity in OUTDOOR[method]]
+            mine = [w for w in found.windows if w.activity in ACTIVITIES[method]]
             if found.verdict in ("yes", "tight") and mine and found.headline.startswith(EARLY):
                 assert any(w.earliest <= day <= w.latest for w in mine), (method, day, found.headline)
                 first = [n.value for n in found.numbers if n.name == "earliest"]

@@ -8,8 +8,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from math import ceil
-from typing import Any
+from typing import Any, Literal
 
+from gardenmate.core.question import Request
 from gardenmate.core.units import INCH_CM, Units, show_length_cm
 from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
@@ -17,6 +18,7 @@ from gardenmate.knowledge.facts import Facts
 from gardenmate.science.light import energy_kwh, lamp_watts
 from gardenmate.science.seed_counts import cell_chance, mix_litres, trays_needed, tries_needed
 
+Basis = Literal["standard", "usual", "typed"]
 _USUAL_WEEKS = (4.0, 6.0)
 
 
@@ -44,8 +46,8 @@ class Container:
 class RaisingPlan:
     """From seed to a plant fit to set out, for ``plants`` of one crop.
 
-    ``germination`` is the share that comes up, ``standard`` tells whether it is the legal minimum for
-    packeted seed; ``loss`` the share lost later; ``confidence`` how sure the number is. ``seeds`` go into
+    ``germination`` is the share that comes up, ``basis`` whether it is the legal minimum for packeted seed, a
+    usual figure or as typed; ``loss`` the share lost later; ``confidence`` how sure the number is. ``seeds`` go into
     ``cells``, ``per_cell`` in each; onions and leeks grow several to a cell. ``last`` is the pot they move
     on to, None when they stay in the first.
     Energies in kWh for the whole time indoors.
@@ -53,7 +55,7 @@ class RaisingPlan:
 
     plants: int
     germination: float
-    standard: bool
+    basis: Basis
     loss: float
     confidence: float
     per_cell: int
@@ -97,15 +99,32 @@ def germination_of(crop: Crop, fallback: float) -> tuple[float, bool]:
     return (fallback, False) if standard is None else (sum(standard) / 200.0, True)
 
 
-def station_seeds(crop: Crop, plants: int, world: World) -> tuple[int, float]:
+def station_seeds(
+    crop: Crop, plants: int, world: World, germination: float | None = None
+) -> tuple[int, float]:
     """Seeds sown in the row for that many plants, and the share of them that comes up in garden soil.
 
     Two to a station, gaps filled from the doubles; more where seed comes up too poorly for that.
     """
     defaults = world.facts.table("amounts")["defaults"]
-    germination, _ = germination_of(crop, defaults["germination"])
-    up = germination * float(defaults["field_emergence"])
+    share = germination_of(crop, defaults["germination"])[0] if germination is None else germination
+    up = share * float(defaults["field_emergence"])
     return max(plants * int(defaults["seeds_per_station"]), ceil(plants / up)), up
+
+
+def germination_typed(question: Request) -> float | None:
+    """The share of the seed that comes up, as typed, 0..1; None when it was not."""
+    percent = question.first("percent", "germination")
+    return None if percent is None or not 0 < percent.number <= 100 else percent.number / 100.0
+
+
+def germination_basis(basis: Basis) -> str:
+    """Where the share that comes up is from, in words."""
+    return {
+        "standard": "the legal minimum for packeted seed; fresh seed does better",
+        "usual": "a usual figure",
+        "typed": "as you said",
+    }[basis]
 
 
 def container(facts: Facts, container_id: str) -> Container:
@@ -189,7 +208,7 @@ def plan_raising(
     return RaisingPlan(
         plants=plants,
         germination=share,
-        standard=standard,
+        basis="typed" if germination is not None else "standard" if standard else "usual",
         loss=loss,
         confidence=sure,
         per_cell=per_cell,
@@ -222,3 +241,44 @@ def _emergence_days(crop: Crop, most: float) -> float:
     if not days and crop.emergence.days_to_emerge is not None:
         days = [crop.emergence.days_to_emerge[0]]
     return min([most, *days])
+
+
+@dataclass(frozen=True, slots=True)
+class Filled:
+    """What so many cells give: ``expected`` plants on average, ``sure`` at least with ``confidence``.
+
+    ``tries`` are the independent chances of ``chance`` each: cells, or seeds where several plants share a cell.
+    """
+
+    cells: int
+    per_cell: int
+    tries: int
+    chance: float
+    expected: float
+    sure: int
+    germination: float
+    basis: Basis
+    loss: float
+    confidence: float
+
+    @property
+    def seeds(self) -> int:
+        """Seeds sown in all."""
+        return self.cells * self.per_cell
+
+
+def fill(
+    crop: Crop, cells: int, facts: Facts, *, per_cell: int = 1, germination: float | None = None
+) -> Filled:
+    """The plants of a crop that ``cells`` cells give, ``per_cell`` seeds in each and thinned to one."""
+    defaults = facts.table("amounts")["defaults"]
+    share, standard = germination_of(crop, defaults["germination"])
+    basis: Basis = "typed" if germination is not None else "standard" if standard else "usual"
+    share = share if germination is None else germination
+    loss, sure = float(defaults["loss_after_emergence"]), float(defaults["confidence"])
+    together = "several-to-a-cell" in crop.traits
+    per_cell = int(facts.table("amounts")["sown_together"]["seeds_per_cell"]) if together else per_cell
+    tries = cells * per_cell if together else cells
+    chance = cell_chance(share, 1 if together else per_cell, loss)
+    least = next((n for n in range(tries, 0, -1) if tries_needed(n, chance, sure) <= tries), 0)
+    return Filled(cells, per_cell, tries, chance, tries * chance, least, share, basis, loss, sure)

@@ -1,0 +1,162 @@
+"""What was typed and not used: found by asking again without it.
+
+Rules are pure, so a figure that a rule used changes something when it is taken away: the verdict, a figure, a reason, a
+sentence of what was assumed in its stead. One whose absence changes nothing was dropped, and the answer says so.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import replace
+from datetime import date
+from types import MappingProxyType
+from typing import Any
+
+from gardenmate.core.answer import Answer
+from gardenmate.core.question import NO_SLOTS, SEASON_TOPICS, Request, Slots, Temperature, Typed
+
+EVERYWHERE = frozenset({"temperature", "percent", "price", "size"})
+"""Kinds of `Typed` a grower expects to find again in any answer."""
+_SEASON = frozenset(SEASON_TOPICS)
+_RAISING = frozenset({"germination", "heat-and-light", "potting-up", "hardening-off"})
+BEARS: Mapping[str, frozenset[str]] = MappingProxyType(
+    {
+        "count": frozenset({"how-many", "buy-or-sow", "heat-and-light"}),
+        "people": frozenset({"how-many", "buy-or-sow"}),
+        "age": frozenset({"pruning", "propagation", "germination"}),
+        "maturity": _SEASON,
+        "span": _SEASON | _RAISING | {"how-many"},
+        "date": _SEASON | _RAISING | {"frost", "pruning", "propagation", "buy-or-sow", "agenda"},
+    }
+)
+"""Kind -> the topics it bears on: "ten peppers" matters to how many, and is background to a frost."""
+TOGETHER = frozenset({"temperature", "date"})
+"""Kinds of which several are judged together ("29, 34, 38"): the deciding one speaks for its list."""
+_SAID = (
+    "verdict", "headline", "numbers", "details", "table", "steps", "changes", "chance", "windows", "cautions",
+    "assumptions", "working", "asks", "effects",
+)  # fmt: skip
+
+
+STORY = "told_on"
+"""The cue of a day that only belongs to the story ("we had hail on May 2"): it is understood as that."""
+
+
+def unused_in(
+    question: Request, answer: Answer, again: Callable[[Request], Answer], today: date
+) -> tuple[Typed, ...]:
+    """The values asked with that ``answer`` would be the same without; ``again`` answers a request anew."""
+    return tuple(g[0] for g in asked_with(question, today) if _same(answer, again(without(question, g))))
+
+
+def asked_with(question: Request, today: date) -> list[tuple[Typed, ...]]:
+    """The values typed in the question itself that bear on its topic, by what they say.
+
+    What stands in the story around it, and a day that is now or of the story, is no figure of the question.
+    """
+    story = question.cue(STORY)
+    return [
+        group
+        for group in groups(question.typed)
+        if any(_bears(t, question.topic) for t in group)
+        and not _told(group)
+        and str(group[0].value) != story
+        and not _now(group[0], today)
+    ]
+
+
+def _bears(value: Typed, topic: str) -> bool:
+    return value.kind in EVERYWHERE or topic in BEARS.get(value.kind, ())
+
+
+def _told(group: tuple[Typed, ...]) -> bool:
+    """True when all of it that stands somewhere in the line stands in the story."""
+    placed = [t for t in group if t.end]
+    return bool(placed) and all(t.told for t in placed)
+
+
+def _now(value: Typed, today: date) -> bool:
+    """True for today, and for a stretch such as "in April" that today lies in."""
+    day = value.value
+    if value.kind != "date" or not isinstance(day, date):
+        return False
+    return day == today or (value.role == "stretch" and (day.year, day.month) == (today.year, today.month))
+
+
+def _same(one: Answer, other: Answer) -> bool:
+    return all(getattr(one, name) == getattr(other, name) for name in _SAID)
+
+
+def groups(typed: Iterable[Typed]) -> list[tuple[Typed, ...]]:
+    """The values by what they say: one that two readers found, or two sides of one size, is one thing."""
+    groups: list[list[Typed]] = []
+    for value in typed:
+        if value.kind not in EVERYWHERE and value.kind not in BEARS:
+            continue
+        mine = next((g for g in groups if any(_one(value, other) for other in g)), None)
+        if mine is None:
+            groups.append([value])
+        else:
+            mine.append(value)
+    return [tuple(group) for group in groups]
+
+
+def _one(a: Typed, b: Typed) -> bool:
+    """True when two values are the same thing said."""
+    if a.kind == b.kind and (a.value == b.value or (a.kind in TOGETHER and a.role == b.role)):
+        return True
+    return a.start < b.end and b.start < a.end
+
+
+def without(question: Request, group: tuple[Typed, ...]) -> Request:
+    """The request as it would be had these values not been typed: gone from ``typed``, slots and cues."""
+    numbers = {float(t.value) for t in group if isinstance(t.value, int | float)}
+    days = {t.value for t in group if isinstance(t.value, date)}
+    cues = {name: said for name, said in question.cues.items() if not _holds(name, said, numbers, days)}
+    return replace(
+        question,
+        typed=tuple(t for t in question.typed if t not in group),
+        slots=_without(question.slots, {t.kind for t in group}, numbers),
+        cues=cues,
+    )
+
+
+def _holds(name: str, said: str, numbers: set[float], days: set[date]) -> bool:
+    """True for a cue made of these figures ("40", "4in", "-14", "-8/-6:last") or days ("05-12", "2027-05-12")."""
+    parts = said.replace(":", "/").split("/")
+    if any(part[-5:] == f"{day:%m-%d}" for part in parts for day in days):
+        return True
+    if name == "asked_month":
+        return any(said == str(day.month) for day in days)
+    return any(n in numbers or n / 7 in numbers for part in parts if (n := _figure(part)) is not None)
+
+
+def _figure(part: str) -> float | None:
+    digits = part.lstrip("-").rstrip("inclgam")  # inches, cm, litres, gallons, metres
+    return float(digits) if digits.replace(".", "", 1).isdigit() else None
+
+
+_SLOT_OF = {
+    "count": ("count",),
+    "price": ("price",),
+    "span": ("weeks", "days"),
+    "age": ("plant_age_years",),
+    "maturity": ("days_to_maturity",),
+    "people": ("people",),
+}
+
+
+def _without(slots: Slots, kinds: set[str], numbers: set[float]) -> Slots:
+    gone: dict[str, Any] = {
+        name: None
+        for kind in kinds
+        for name in _SLOT_OF.get(kind, ())
+        if getattr(slots, name) is not None and float(getattr(slots, name)) in numbers
+    }
+    if "date" in kinds and slots.date is not None:
+        gone["date"] = None
+    if "temperature" in kinds:
+        temps = tuple(t for t in slots.temps if t.value not in numbers)
+        kept: Temperature | None = next((t for t in temps if slots.temperature_c == t.celsius), None)
+        gone |= {"temps": temps} if kept is not None else {"temps": temps, "temp_f": None, "temp_c": None}
+    return replace(slots, **gone) if slots != NO_SLOTS else slots

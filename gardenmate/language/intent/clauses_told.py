@@ -1,0 +1,68 @@
+"""A line cut into clauses, with the marks of each."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from datetime import date
+
+from gardenmate.knowledge.deeds import NOTE
+from gardenmate.language.intent.names_told import Mark
+from gardenmate.language.intent.plans_told import plan_heard
+from gardenmate.language.text.spans import Board, words
+
+_JOINTS = words("and then plus also but & again")
+
+
+@dataclass(slots=True)
+class Clause:
+    """One clause: its marks by kind."""
+
+    marks: list[Mark] = field(default_factory=list)
+
+    sentence: int = 0
+    plan: str = ""
+
+    def of(self, kind: str) -> list[Mark]:
+        """Its marks of one kind, in order."""
+        return [m for m in self.marks if m.kind == kind]
+
+    @property
+    def action(self) -> str | None:
+        """The deed told in it: the first that is told outright, else one only hinted at ("up", "in"). What is denied
+        ("were not hardened") is a note."""
+        told = self.of("action")
+        best = next((m for m in told if not m.weak), told[0] if told else None)
+        if best is None:
+            return None
+        denied = any(m.start < best.start <= m.start + 2 for m in self.of("not"))
+        return NOTE if denied else str(best.value)
+
+
+def clauses_of(board: Board, marks: Sequence[Mark]) -> list[Clause]:
+    """The line cut at the ends of sentences, at commas and joining words, the marks dealt out."""
+    out: list[Clause] = []
+    held = {i for m in marks for i in range(m.start + 1, m.end)}
+    begun, at = 0, 0
+    for i in range(len(board.tokens) + 1):
+        ends = i == len(board.tokens)
+        if i > 0 and (ends or (i not in held and _joint(board, i))):
+            mine = [m for m in marks[at:] if m.start < i]
+            at += len(mine)
+            if mine:
+                out.append(Clause(mine, board.tokens[begun].sentence, plan_heard(board.words(begun, i), "")))
+            begun = i
+    return out
+
+
+def _joint(board: Board, i: int) -> bool:
+    token = board.tokens[i]
+    return token.sentence != board.tokens[i - 1].sentence or "," in token.gap or token.word in _JOINTS
+
+
+def day_of(clause: Clause) -> date | None:
+    return next((m.value for m in clause.of("date") if isinstance(m.value, date)), None)
+
+
+def where_of(clause: Clause) -> str | None:
+    return next((str(m.value) for m in clause.of("where")), None)

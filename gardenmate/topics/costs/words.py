@@ -1,0 +1,317 @@
+"""Buy plants or sow seed, worded: headline, reasons, tables and the arithmetic of a Finding."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from gardenmate.core.answer import Number, Table
+from gardenmate.core.question import Request
+from gardenmate.core.units import Units, plural, show_date
+from gardenmate.core.world import World
+from gardenmate.science.costs import cheaper
+from gardenmate.topics.costs.bill import Comparison, money, price_of_plants
+from gardenmate.topics.costs.decide import SLOW_WEEKS, Finding, Timing
+from gardenmate.topics.shared.grammar import listed, sentence
+from gardenmate.topics.shared.raising import Named
+from gardenmate.topics.shared.raising_plan import germination_basis
+from gardenmate.topics.shared.subjects import plants
+
+
+def plants_said(found: Finding) -> str | None:
+    """Where the number of plants comes from, None when it was typed."""
+    n = found.costs.plants
+    if found.basis == "household":
+        people = "one person" if found.people == 1 else f"{found.people} people"
+        return f"{_of(n, found.costs.name)}: about what {people} eat fresh."
+    if found.basis == "usual":
+        return f"You didn't say how many, so I used {n} plants, usual for a household."
+    return None
+
+
+def headline(found: Finding, world: World) -> str:
+    """The first line: which way, and both bills."""
+    c, when = found.costs, found.time
+    where = world.region or (world.site.label if world.site is not None else "")
+    if c.not_from_seed:
+        few = f"one {c.name} plant" if c.plants < 4 else f"one or two {c.name} plants"
+        one = about(c.prices.sign, c.prices.plant, exact=c.prices.plant_told)
+        return f"Buy {few} ({one} each) and take cuttings or divide; seed is not the way to good {c.name}."
+    if when.state == "nothing":
+        return f"Neither outdoors: {c.name} finds no season long and warm enough at {where} without cover."
+    if when.state == "no":
+        return _too_late(c, when, where, world)
+    if c.in_place:
+        return _in_place(found, world)
+    return _buying(found) if found.doing == "buy" else _sowing(found, world)
+
+
+def about(sign: str, amount: float, *, exact: bool = False) -> str:
+    """Money as a person would say it: whole from ten up, else to ten cents; to the cent where typed so."""
+    if exact or abs(amount) < 1.0:
+        return money(sign, amount)
+    return f"{sign}{amount:.0f}" if amount >= 9.95 else money(sign, round(amount, 1))
+
+
+def _too_late(c: Comparison, when: Timing, where: str, world: World) -> str:
+    gone = f"too late to sow {c.name} at {where}"
+    if when.plants_by is None:
+        again = f"; sow again from {show_date(when.opens, world.today)}" if when.opens is not None else ""
+        return f"Neither: it is {gone}, and for setting out plants as well this season{again}."
+    until = f"plants can go out until {show_date(when.plants_by, world.today)}"
+    each = about(c.prices.sign, c.prices.plant, exact=c.prices.plant_told)
+    return f"Buy plants: it is {gone}{_since(when, world)}; {until}, {each} each."
+
+
+def _in_place(found: Finding, world: World) -> str:
+    """A crop nobody raises in trays: no duel of prices, the packet and where it goes."""
+    c, when = found.costs, found.time
+    them = plants(Named(c.crop, c.crop.base, c.name))
+    lead = f"No, sow {them.word} in place" if found.doing == "buy" else f"Sow {them.word} in place"
+    if when.state == "early" and when.opens is not None:
+        lead += f", from {show_date(when.opens, world.today)}"
+    elif when.state == "late":
+        lead += " at once, it is late"
+    cost = about(c.prices.sign, c.raised.total, exact=c.prices.packet_told)
+    packet = "The seed you have" if c.prices.has_seed else f"Seed for {cost}"
+    return (
+        f"{lead}. {packet} gives about {c.plants} plants, and {them.word} {them.does('suffer')} when moved."
+    )
+
+
+def _bill(c: Comparison) -> str:
+    sign, told = c.prices.sign, c.prices.plant_told
+    each = f" ({about(sign, c.raised.each)} each)" if c.plants > 1 else ""
+    return (
+        f"{_of(c.plants, c.name)} from seed cost{'s' if c.plants == 1 else ''} about "
+        f"{about(sign, c.raised.total)}{each} against {about(sign, c.bought.total, exact=told)} bought"
+    )
+
+
+def _gear_first(c: Comparison) -> str:
+    """What must be bought before the first seed, and what the bill is in later years."""
+    sign = c.prices.sign
+    return (
+        f"to sow {_of(c.plants, c.name)} you would first buy {gear_named(c)} for about {about(sign, c.outlay)}; "
+        f"plants cost {about(sign, c.bought.total, exact=c.prices.plant_told)}. Spread over the years it lasts, "
+        f"sowing costs about {about(sign, c.raised.total)} a season"
+    )
+
+
+def gear_named(c: Comparison) -> str:
+    """The gear lacking: "a lamp and a mat"."""
+    return listed(f"a {piece}" for piece in c.lacking)
+
+
+def _buying(found: Finding) -> str:
+    c, when = found.costs, found.time
+    lead = {"yes": "Yes, buy plants", "tight": "You can buy, but it costs more", "no": "No, sow them"}[
+        found.verdict
+    ]
+    if c.dear_at_first:
+        return f"{lead}: {_gear_first(c)}."
+    why = ""
+    if found.verdict == "yes" and when.state == "late":
+        why = f"it is late to sow {c.name}, and "
+    elif found.verdict == "yes" and c.plan.weeks[0] >= SLOW_WEEKS:
+        why = f"{c.name} takes {_weeks(c)} indoors, and "
+    return f"{lead}: {why}{_bill(c)}."
+
+
+def _sowing(found: Finding, world: World) -> str:
+    c, when, bill = found.costs, found.time, _bill(found.costs)
+    if c.dear_at_first:
+        lead = "Buy" if found.verdict == "no" else "Buy this year"
+        return f"{lead}: {_gear_first(c)}."
+    if found.verdict == "no":
+        return f"Buy: {bill}."
+    if found.verdict == "tight" and when.state == "late":
+        return f"Sow at once or buy: it is late for {c.name}; {bill}."
+    if found.verdict == "tight" and cheaper(c.raised.total, c.bought.total) > 0:
+        return f"Seed is cheaper, but {c.name} needs {_weeks(c)} indoors: {bill}."
+    if found.verdict == "tight":
+        return f"Much the same: {bill}."
+    opening = (
+        f"Sow (from {show_date(when.opens, world.today)})" if when.state == "early" and when.opens else "Sow"
+    )
+    return f"{opening}: {bill}."
+
+
+def _of(n: int, name: str) -> str:
+    return f"{n} {name} plant{'' if n == 1 else 's'}"
+
+
+def _weeks(c: Comparison) -> str:
+    return f"{c.plan.weeks[0]:g} to {c.plan.weeks[1]:g} weeks"
+
+
+def _since(when: Timing, world: World) -> str:
+    return f" (the last date was {show_date(when.sow_by, world.today)})" if when.sow_by is not None else ""
+
+
+def time_words(c: Comparison, when: Timing, world: World) -> tuple[str, ...]:
+    today = world.today
+    if c.not_from_seed:
+        return ()
+    if when.state == "unknown":
+        if c.in_place:
+            return ()
+        ready = today + timedelta(weeks=c.plan.weeks[0])
+        return (
+            f"Sown today it is ready to set out in {_weeks(c)}, from about {show_date(ready, today)}; "
+            f"a bought plant is that much ahead.",
+        )
+    words = []
+    if when.state in ("yes", "late") and when.sow_by is not None:
+        words.append(
+            f"You can sow until {show_date(when.sow_by, today)}; after that, bought plants are the only way."
+        )
+    if when.state == "early" and when.opens is not None and when.sow_by is not None:
+        words.append(f"Sowing runs from {show_date(when.opens, today)} to {show_date(when.sow_by, today)}.")
+    if when.plants_from is not None and when.plants_by is not None:
+        words.append(
+            f"Bought plants go out best from {show_date(when.plants_from, today)}, until "
+            f"{show_date(when.plants_by, today)}."
+        )
+    return tuple(words)
+
+
+def way_words(c: Comparison, world: World) -> tuple[str, ...]:
+    table = world.facts.table("prices")
+    words = []
+    if c.in_place:
+        words.append(sentence(f"{c.name}: {table['way']['in-place']['why']}."))
+    elif c.crop.groups.way == "either":
+        words.append(sentence(f"{c.name}: {table['way']['either']['why']}."))
+    if c.crop.cuttings is not None:
+        words.append(c.crop.cuttings.advice)
+    if c.not_from_seed or c.in_place:
+        return tuple(words)
+    if c.lacking:
+        words.append(_done_without(c))
+    if c.from_count is None:
+        words.append("At these prices buying stays cheaper for any number a household wants.")
+    elif c.from_count > 1:
+        words.append(
+            f"Seed is the cheaper way from {c.from_count} plants up; the packet's spare seed keeps "
+            "for next year."
+        )
+    else:
+        words.append("At these prices seed is cheaper even for a single plant.")
+    if not c.prices.has_seed and c.seeds < 0.5 * c.prices.per_packet:
+        words.append(
+            f"You would use about {c.seeds} of the {c.prices.per_packet} seeds: share the packet, "
+            "or keep it dry and cool."
+        )
+    return tuple(words)
+
+
+def _done_without(c: Comparison) -> str:
+    """How to raise it without the gear lacking, and what that costs the plants."""
+    ways = {
+        "mat": "start the seed in a warm cupboard or on the fridge until the first green shows",
+        "lamp": "grow on in the brightest window, turned daily and kept cool; expect longer, weaker plants",
+    }
+    return sentence(f"without buying: {'; '.join(ways[piece] for piece in reversed(c.lacking))}.")
+
+
+def changes(found: Finding, question: Request) -> tuple[str, ...]:
+    c, when, sign = found.costs, found.time, found.costs.prices.sign
+    said = []
+    if not c.in_place:
+        said.append(
+            f"Break-even: bought plants at {about(sign, c.raised.each)} each cost the same as raising {c.plants}."
+        )
+    if not c.in_place and not c.lacking:
+        extra = c.prices.lamp_season + c.prices.mat_season
+        said.append(
+            f"If you had to buy a lamp and a mat for it, add about {about(sign, extra)} a season "
+            "over their life."
+        )
+    if price_of_plants(question) is None and not c.in_place:
+        said.append("Tell me the price of a plant ('4 dollars each') and I'll use that.")
+    if when.state == "unknown":
+        said.append("With your place I can say whether there is still time to sow.")
+    return tuple(said)
+
+
+def numbers_of(c: Comparison, when: Timing, crop: str | None = None) -> tuple[Number, ...]:
+    """The figures of one crop; those of the table are kept to the JSON."""
+    sign = c.prices.sign
+    found = [
+        Number("plants", c.plants, "plants", "plants wanted", crop, shown=False),
+        Number("cost_bought", round(c.bought.total, 2), sign, "bought", crop, shown=False),
+        Number("cost_raised", round(c.raised.total, 2), sign, "raised from seed", crop, shown=False),
+        Number("cost_bought_each", round(c.bought.each, 2), sign, "bought, each", crop, shown=False),
+        Number("cost_raised_each", round(c.raised.each, 2), sign, "raised, each", crop, shown=False),
+        Number("break_even_price", round(c.raised.each, 2), sign, "break-even price", crop, shown=False),
+        Number("break_even_count", c.from_count, "plants", "seed is cheaper from", crop, shown=False),
+        Number("seeds", c.seeds, "seeds", "seeds to sow", crop, shown=not c.not_from_seed),
+    ]
+    if c.lacking:
+        found.append(
+            Number("gear_to_buy", round(c.outlay, 2), sign, f"{listed(c.lacking)} to buy first", crop)
+        )
+    if when.sow_by is not None and not c.not_from_seed:
+        found.append(Number("latest_sow", when.sow_by, "date", "last date to sow", crop))
+    if when.plants_by is not None:
+        found.append(Number("latest_set_out", when.plants_by, "date", "last date for bought plants", crop))
+    return tuple(found)
+
+
+def table_of(rows: list[Comparison]) -> Table:
+    """Both ways of one crop, cost by cost; for several crops a row each."""
+    if len(rows) > 1:
+        heads = ("", "plants", "bought", "from seed", "cheaper", "seed pays from")
+        return Table(heads, tuple(_row(c) for c in rows))
+    c = rows[0]
+    sign = c.prices.sign
+    lines = [(line.what, "", money(sign, line.money)) for line in c.raised.lines]
+    return Table(
+        ("", "bought", "from seed"),
+        (
+            *(((f"{c.plants} plants"), money(sign, c.bought.total), ""),),
+            *lines,
+            ("together", money(sign, c.bought.total), money(sign, c.raised.total)),
+            ("each", money(sign, c.bought.each), money(sign, c.raised.each)),
+            ("break-even", f"{money(sign, c.raised.each)} a plant", f"from {_from(c)}"),
+        ),
+        title=f"{c.plants} {c.name} plant{'' if c.plants == 1 else 's'}",
+    )
+
+
+def _from(c: Comparison) -> str:
+    return "no number" if c.from_count is None else plural(c.from_count, "plant")
+
+
+def _row(c: Comparison) -> tuple[str, ...]:
+    sign = c.prices.sign
+    which = {1: "seed", 0: "much the same", -1: "bought"}[cheaper(c.raised.total, c.bought.total)]
+    start = "never" if c.from_count is None else _from(c)
+    return (c.name, str(c.plants), money(sign, c.bought.total), money(sign, c.raised.total), which, start)
+
+
+def working_of(c: Comparison, units: Units) -> tuple[str, ...]:
+    p, plan, sign = c.prices, c.plan, c.prices.sign
+    lines = [f"Bought: {c.plants} x {money(sign, p.plant)} = {money(sign, c.bought.total)}."]
+    basis = germination_basis(plan.basis)
+    if c.in_place:
+        lines.append(
+            f"Seed: {c.seeds} seeds in the row, of packets of {p.per_packet} at {money(sign, p.packet)}."
+        )
+    else:
+        lines += [
+            f"Seed: {plan.seeds} seeds to be {plan.confidence:.0%} sure of {c.plants} plants "
+            f"({plan.germination:.0%} come up: {basis}; {plan.loss:.0%} lost later), "
+            f"in packets of {p.per_packet} at {money(sign, p.packet)}.",
+            f"Mix: {plan.mix_l:.1f} l x {money(sign, p.mix_per_litre)} = "
+            f"{money(sign, c.raised.part('mix'))}.",
+            f"Trays and pots: {plan.trays} x {plan.first.label(units)} at {money(sign, p.tray)} a season = "
+            f"{money(sign, c.raised.part('trays and pots'))} with the pots.",
+            f"Mat: {plan.mat_kwh:.1f} kWh over {plan.mat_days:g} days; lamp: {plan.lamp_watts:.0f} W x "
+            f"{plan.lamp_hours:g} h x {plan.lamp_days:.0f} days = {plan.lamp_kwh:.1f} kWh, at "
+            f"{money(sign, p.tariff)} per kWh.",
+        ]
+    lines.append(
+        f"From seed: {money(sign, c.raised.total)} / {c.plants} = {money(sign, c.raised.each)} each."
+    )
+    return tuple(lines)

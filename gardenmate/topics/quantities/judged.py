@@ -1,0 +1,74 @@
+"""Is that many right for so many people? By what a household eats fresh, and what it can keep."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from gardenmate.core.answer import Answer, Verdict
+from gardenmate.core.question import Request
+from gardenmate.core.world import World
+from gardenmate.knowledge.reader import Range
+from gardenmate.topics.quantities.household import Wanted, household_answer, need_of, people_of, round_range
+from gardenmate.topics.shared.grammar import sentence
+
+_NEARLY = 0.85  # of the lower end: a plant or two short is no shortage (design value)
+_FAR_OVER = 1.5  # times the upper end, where nothing is published of keeping it (design value)
+Fit = Literal["too-few", "rather-few", "right", "some-to-keep", "too-many"]
+VERDICTS: dict[Fit, Verdict] = {
+    "too-few": "no", "rather-few": "tight", "right": "yes", "some-to-keep": "yes", "too-many": "no",
+}  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """A number of plants against what ``people`` want of them, fresh and to keep."""
+
+    fit: Fit
+    plants: float
+    people: int
+    fresh: Range
+    keep: Range | None
+
+
+def judged_answer(question: Request, world: World, crops: tuple[Wanted, ...]) -> Answer | None:
+    """Whether the number typed is right for the people typed; None when that is not what is asked."""
+    count = question.ask.count
+    asked = question.has("asks", "right-number") and question.cue("count_unit") in (None, "plant", "seed")
+    if not asked or count is None or question.ask.people is None or len(crops) != 1:
+        return None
+    found = judge(crops[0], count, people_of(question, world)[0], world)
+    if found is None:
+        return None
+    base = household_answer(question, world, crops)
+    return replace(base, verdict=VERDICTS[found.fit], headline=_headline(found, crops[0].name), polar=False)
+
+
+def judge(w: Wanted, plants: float, people: int, world: World) -> Finding | None:
+    """How a number of plants fits a household; None where no figure is known."""
+    need = need_of(w, people, world.facts)
+    fresh = None if need is None else need.fresh or need.keep
+    if need is None or fresh is None:
+        return None
+    most = need.keep[1] if need.keep is not None else fresh[1] * _FAR_OVER
+    fit: Fit = "right"
+    if plants < fresh[0]:
+        fit = "rather-few" if plants >= fresh[0] * _NEARLY else "too-few"
+    elif plants > fresh[1]:
+        fit = "some-to-keep" if plants <= max(most, fresh[1]) else "too-many"
+    return Finding(fit, plants, people, fresh, need.keep)
+
+
+def _headline(found: Finding, name: str) -> str:
+    people = "one person" if found.people == 1 else f"{found.people} people"
+    fresh = (max(1.0, found.fresh[0]), max(1.0, found.fresh[1]))
+    want = f"{round_range(fresh)} {name} plants feed them fresh"
+    keep = "" if found.keep is None else f", {round_range(found.keep)} give some to keep for the year"
+    opens = {
+        "too-few": f"too few for {people}",
+        "rather-few": f"a little short for {people}",
+        "right": f"about right for {people}",
+        "some-to-keep": f"more than {people} eat fresh, so there is some to keep",
+        "too-many": f"more than {people} need",
+    }[found.fit]
+    return sentence(f"{opens}: {want}{keep}.")
