@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
@@ -20,6 +20,7 @@ from gardenmate.present.sheet import PAPERS, Paper, Planting, Sheet, SheetRow, h
 from gardenmate.present.vocabulary import speaker, speaks_american
 from gardenmate.topics.agenda.items import crop_words, items, wanted_crops
 from gardenmate.topics.agenda.windows import job_of
+from gardenmate.topics.plantings.last_year import lines, review
 from gardenmate.topics.season.calendar import calendar_windows, crops_named
 
 Form = Literal["html", "svg"]
@@ -61,9 +62,17 @@ def season_sheet(conversation: Conversation, names: Iterable[str] = (), paper: P
         rows=tuple(rows),
         weeks=weeks_of([(day, say(job)) for day, job in _jobs(crops, world, site)], today),
         notes=notes,
+        last_year=_last_year(world, start, say),
         autumn="fall" if american else "autumn",
         paper=paper,
     )
+
+
+def _last_year(world: World, start: date, say: Callable[[str], str]) -> tuple[str, ...]:
+    """What came of the year before the one drawn, and what to move; () where the log tells of none."""
+    year = start.year - 1
+    said = lines(review(world, year))
+    return (f"{year} in the log", *map(say, said)) if said else ()
 
 
 def write_sheet(

@@ -85,7 +85,8 @@ class Week(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """Everything on the page. ``frost_odds`` is one chance a day from ``start`` (None: no frost there)."""
+    """Everything on the page. ``frost_odds`` is one chance a day from ``start`` (None: no frost there); ``last_year``
+    what came of the year before and what to move, a line each, under its heading."""
 
     title: str
     start: date
@@ -95,6 +96,7 @@ class Sheet:
     rows: tuple[SheetRow, ...]
     weeks: tuple[Week, ...]
     notes: tuple[str, ...] = ()
+    last_year: tuple[str, ...] = ()
     autumn: str = "fall"
     paper: Paper = PAPERS["a4"]
 
@@ -331,6 +333,9 @@ def _columns(lines: list[tuple[str, bool]], deep: int) -> list[list[tuple[str, b
 
 def _job_lines(sheet: Sheet, size: float, width: float) -> Iterator[tuple[str, bool]]:
     letters = int(width / (size * _LETTER_WIDTH))
+    for number, said in enumerate(sheet.last_year):
+        for line in wrap(_clean(said), letters - 1):
+            yield line, number == 0
     for week in sheet.weeks:
         ends = show_date(week.begins + timedelta(days=6))
         yield (

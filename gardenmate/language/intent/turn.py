@@ -30,6 +30,7 @@ from gardenmate.language.text.spelling import beside_crops
 from gardenmate.language.values.asks_or_tells import only_asks
 from gardenmate.language.values.deeds import own_words
 from gardenmate.language.values.frost_seen import frost_told
+from gardenmate.language.values.season_year import season_year
 from gardenmate.language.values.typed import typed_on
 
 _JUST_DONE_DAYS = (
@@ -139,6 +140,9 @@ class Reader:
         if chosen.act == "tell":
             told = deeds_told(draft.board, request, self.facts, self.context, planned=True)
             typed = (*typed, *(_variety_told(d) for d in told if d.variety is not None and d.crops))
+        verb = draft.found.decisive[1] if draft.found.decisive is not None else ""
+        if verb == "review":
+            typed = (*typed, Typed("season-year", season_year(draft.board)))
         frost = frost_told(draft.board, self.today) if chosen.act == "report" else None
         if frost is not None:
             typed = (*typed, Typed("frost", frost.called or "seen"))
@@ -153,7 +157,6 @@ class Reader:
             said = said._replace(request=request)
             typed = (*typed_on(draft.board), *named, *telling, *said_of(topic, said))
             request, why = replace(request, typed=typed), (*why, f"topic {topic}: {reason}")
-        verb = draft.found.decisive[1] if draft.found.decisive is not None else ""
         deeds: tuple[Deed, ...] = ()
         command = None
         if chosen.act in ("report", "plan", "correct"):
