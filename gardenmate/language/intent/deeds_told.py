@@ -17,6 +17,7 @@ from gardenmate.language.intent.clauses_told import Clause, clauses_of, day_of, 
 from gardenmate.language.intent.deed_marks import marks_on
 from gardenmate.language.intent.names_told import Mark
 from gardenmate.language.intent.plans_told import (
+    MOST_JOBS,
     PLANS,
     REMIND,
     days_ahead,
@@ -72,7 +73,11 @@ def deeds_told(
     if correcting and context.deeds and context.deeds[-1].on is not None:
         marks = [_nearest(m, board, context.deeds[-1].on) for m in marks]
     text = own_words(board.text.typed)
-    numbers = jobs_named(board, marks) if (planned and not correcting) or verb == "job-done" else ()
+    numbers = (
+        jobs_named(board, marks, most=_ANY if verb == "job-done" else MOST_JOBS)
+        if (planned and not correcting) or verb == "job-done"
+        else ()
+    )
     if numbers:
         return tuple(of_job(n, board, marks, planned, verb, text) for n in numbers)
     clauses = clauses_of(board, marks)
@@ -224,6 +229,7 @@ def _in_clause(clause: Clause, varieties: Mapping[str, str]) -> list[_Draft]:
 
 
 _FAR = 10**6
+_ANY = 10**6  # "done 77" is about a job, though none has that number
 _PLANTS = frozenset({"", "plants", "cells", "pieces"})
 
 
@@ -293,7 +299,7 @@ def _levelled(drafts: list[_Draft]) -> list[_Draft]:
     day: "18 peppers and 12 tomatoes on the mat today", "48 onions, 24 cabbages, all in the ground"."""
     for later, draft in zip(reversed(drafts[1:]), reversed(drafts[:-1]), strict=True):
         draft.action = draft.action or later.action
-        if draft.sentence == later.sentence and not later.own:
+        if draft.sentence == later.sentence and not (later.own and draft.own):
             draft.where = draft.where or later.where
             draft.on = draft.on or later.on
     return drafts

@@ -145,7 +145,7 @@ def places_named(board: Board, gardens: frozenset[str]) -> list[Mark]:
             end = _spot_end(board, i + 1, gardens)
             if end:
                 named = i + 1
-                while board.word(named) in ("the", "my", "our", "a") and named + 1 < end:
+                while board.word(named) in ("the", "my", "our", "a", *_LEADS) and named + 1 < end:
                     named += 1
                 found.append(_where(board, i, end, named))
         elif word in _PLAIN_SPOTS and board.word(i + 1) in ("by", "behind", "beside", "under"):

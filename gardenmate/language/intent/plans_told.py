@@ -25,7 +25,7 @@ _PLAN_WORDS: Mapping[str, frozenset[str]] = MappingProxyType(
 )
 
 
-_MOST_JOBS = 40
+MOST_JOBS = 40
 
 
 REMIND = words("remind reminder nudge")
@@ -81,7 +81,7 @@ def days_ahead(board: Board, today: date) -> date | None:
     return None
 
 
-def jobs_named(board: Board, marks: Sequence[Mark]) -> tuple[int, ...]:
+def jobs_named(board: Board, marks: Sequence[Mark], *, most: int = MOST_JOBS) -> tuple[int, ...]:
     """Numbers of the jobs list the line settles: behind "job", or bare behind the verb with no crop told."""
     if any(m.kind == "crop" for m in marks):
         return ()
@@ -89,7 +89,7 @@ def jobs_named(board: Board, marks: Sequence[Mark]) -> tuple[int, ...]:
     dated = {i for m in marks if m.kind in ("date", "where") for i in range(m.start, m.end)}
     for i, token in enumerate(board.tokens):
         n = token.number
-        if n is None or n != int(n) or not 0 < n <= _MOST_JOBS or i in dated:
+        if n is None or n != int(n) or not 0 < n <= most or i in dated:
             continue
         before, after = board.word(i - 1), board.word(i + 1)
         listed = before == "and" and bool(found) and after in _JOB_ENDS
