@@ -181,7 +181,8 @@ NO_SENSE = Sense()
 class Request:
     """One question, understood.
 
-    ``slots`` holds what this turn said; ``carried`` what earlier turns said and still applies; rules read
+    ``slots`` holds what this turn said and bears on the answer, ``stated`` everything its words state (see
+    `as_stated`); ``carried`` what earlier turns said and still applies; rules read
     ``ask`` (the two merged). ``cues`` are the other things the words said, as name -> value: the names and
     values are those of knowledge/language (cover=fleece, sky=clear, bud_stage=pink, asks=spacing ...).
     ``reading`` tells what was fuzzy-matched or filled in from context; ``assumptions`` what was assumed in
@@ -200,6 +201,12 @@ class Request:
     sense: Sense = NO_SENSE
     aspect: str | None = None
     typed: tuple[Typed, ...] = ()
+    stated: Slots | None = None
+
+    @property
+    def as_stated(self) -> Slots:
+        """The slots of the machine contract: every value the words state, wherever they state it."""
+        return self.slots if self.stated is None else self.stated
 
     @property
     def ask(self) -> Slots:

@@ -54,7 +54,7 @@ def to_dict(answer: Answer, facts: Facts) -> dict[str, Any]:
 
 def slots_dict(question: Request) -> dict[str, Any]:
     """Only the slots that were found, with numbers as typed and dates as YYYY-MM-DD."""
-    slots = question.slots
+    slots = question.as_stated
     found: dict[str, Any] = {}
     for name in _PLAIN_SLOTS:
         value = getattr(slots, name)

@@ -41,7 +41,7 @@ from gardenmate.language.text.weights import Features, features, out_of_vocabula
 TODAY = date(2027, 4, 18)
 HERE = ROOT / "tests" / "language"
 FOLDER = ROOT / "knowledge" / "language" / "weights"
-PENALTY, PAIR_SEEN, SMALLEST, FOLDS, SEED = 0.9, 2, 0.05, 5, 20270418
+PENALTY, ACT_PENALTY, PAIR_SEEN, SMALLEST, FOLDS, SEED = 1.5, 0.9, 2, 0.05, 5, 20270418
 MANIFEST = FOLDER / "manifest.json"
 PIECE_SEEN, SCOPE_PENALTY = 3, 0.5
 SCALES = (2.0, 3.0, 4.0, 5.0, 6.0, 8.0)
@@ -107,9 +107,10 @@ def fitted(
     labels: tuple[str, ...],
     seen: int,
     penalty: float,
-    balanced: bool = False,
+    count_for: Any = None,
 ) -> Fitted:
-    """One label against the rest; features of several words or of pieces count from ``seen`` lines on."""
+    """One label against the rest; features of several words or of pieces count from ``seen`` lines on. ``count_for``:
+    what each line counts; with it labels of few lines count for as much as the others."""
     counts = Counter(key for row in rows for key in row)
     kept = [
         {k: 1 + np.log(v) for k, v in row.items() if counts[k] >= (seen if " " in k or k[:2] == "h:" else 1)}
@@ -119,14 +120,17 @@ def fitted(
     x = weighted.fit_transform(names.fit_transform(kept))
     y = np.array([labels.index(a) for a in answers])
     sums = np.zeros((len(y), len(labels)))
+    whole = np.ones(len(y)) if count_for is None else count_for
+    balanced = count_for is not None
     for fit, left in StratifiedKFold(FOLDS, shuffle=True, random_state=SEED).split(x, y):
-        sums[left] = _sums(_model(penalty, balanced).fit(x[fit], y[fit]), x[left])
-    scale = min(SCALES, key=lambda s: _loss(s * sums, y))
-    model = _model(penalty, balanced).fit(x, y)
+        sums[left] = _sums(_model(penalty, balanced).fit(x[fit], y[fit], whole[fit]), x[left])
+    told = whole == 1.0
+    scale = min(SCALES, key=lambda s: _loss(s * sums[told], y[told]))
+    model = _model(penalty, balanced).fit(x, y, whole)
     two = len(labels) == 2  # the library keeps one row for two labels
     coefficients = np.vstack([-model.coef_, model.coef_]) if two else model.coef_
     bias = np.concatenate([-model.intercept_, model.intercept_]) if two else model.intercept_
-    right = float(np.mean(sums.argmax(1) == y))
+    right = float(np.mean((sums.argmax(1) == y)[told]))
     return Fitted(labels, names.get_feature_names_out(), weighted.idf_, coefficients, bias, scale, right)
 
 
@@ -161,23 +165,28 @@ def fit_topic(lines: list[Line], found: list[Found], lexicon: Lexicon) -> Fitted
 
 
 def fit_act(lines: list[Line], found: list[Found], lexicon: Lexicon) -> Fitted:
-    """Which act; a topic tells the act of most lines nobody labelled by act."""
-    own = [(f, act) for f, line in zip(found, lines, strict=True) if (act := line.act or _act_of(line, f))]
+    """Which act."""
+    own = [(f, act) for f, line in zip(found, lines, strict=True) if (act := _act_of(line, f))]
     rows = word_rows([f for f, _ in own], lexicon)
-    return fitted(rows, [a for _, a in own], ACTS, PAIR_SEEN, PENALTY, balanced=True)
+    counts = np.array([share for _, (_, share) in own])
+    return fitted(rows, [act for _, (act, _) in own], ACTS, PAIR_SEEN, ACT_PENALTY, counts)
 
 
-def _act_of(line: Line, found: Found) -> str | None:
-    """The act of a line labelled by topic alone, None where the topic leaves it open.
+_ASK_COUNTS, _TOLD_COUNTS, _TALK_COUNTS = 0.05, 0.1, 0.1
+"""What a line labelled by topic alone counts of one labelled by act, by the act its topic suggests."""
 
-    A line of the log or the garden that asks nothing tells; one line in three of the questions is enough.
-    """
-    asks = "ask" in found.signals
+
+def _act_of(line: Line, found: Found) -> tuple[str, float] | None:
+    """The act of a line and how much it counts; of one labelled by topic alone the act its topic suggests, None where
+    that leaves it open."""
+    if line.act is not None:
+        return line.act, 1.0
     if line.topic in ("log", "garden"):
-        return None if asks else ("report" if line.topic == "log" else "tell")
-    if line.topic in (None, "explain", "out-of-scope"):
+        told = "report" if line.topic == "log" else "tell"
+        return None if "ask" in found.signals else (told, _TOLD_COUNTS)
+    if line.topic in (None, "explain"):
         return None
-    return "ask" if hashlib.sha256(line.text.encode()).digest()[0] % 3 == 0 else None
+    return ("talk", _TALK_COUNTS) if line.topic == "out-of-scope" else ("ask", _ASK_COUNTS)
 
 
 def fit_scope(lines: list[Line], found: list[Found], lexicon: Lexicon) -> Fitted:

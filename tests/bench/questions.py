@@ -83,9 +83,9 @@ def ask(row: Mapping[str, Any], lexicon: Lexicon) -> Request:
 def slots_of(question: Request) -> dict[str, Any]:
     """The slots as the machine contract writes them, without the list of temperatures and the region of a place."""
     out: dict[str, Any] = {}
-    for f in fields(question.slots):
-        value = getattr(question.slots, f.name)
-        if f.name not in ("temps", "place_within") and value is not None:
+    for f in fields(question.as_stated):
+        value = getattr(question.as_stated, f.name)
+        if f.name not in ("temps", "place_within", "height_m") and value is not None:
             out[f.name] = value.isoformat() if isinstance(value, date) else value
     return out
 

@@ -14,6 +14,7 @@ from typing import NamedTuple, cast
 from gardenmate.core.question import ACTS, TOPICS, Act
 from gardenmate.language.intent.topics import Found, Ranked, shown
 from gardenmate.language.text.lexicon import Lexicon
+from gardenmate.language.text.spans import words
 from gardenmate.language.text.weights import shares, spoke, weigh
 
 _NOT_ANSWERED = frozenset({"out-of-scope", "unclear"})
@@ -32,7 +33,14 @@ TOPICS_OF: Mapping[Act, frozenset[str]] = MappingProxyType(
 )
 
 
-TOPIC_COUNTS = 0.3  # how much the topic's share counts beside the act's when the two are chosen together
+TOPIC_COUNTS = 1.0  # how much the topic's share counts beside the act's when the two are chosen together
+_WORKED = _ASKED - {"log", "garden"}
+_WRITES = frozenset({"report", "plan", "tell"})  # a question never writes
+_AUXILIARIES = words(
+    "have has had do does did can could should shall will would is are was were am may might must"
+)
+_SUBJECTS = words("i we you he she they it the my our there this that these those anyone")
+_LEANT = 0.6  # the share of a topic that is taken over from the turn before
 SURE = 0.6  # from this share an act takes its own topic, whatever topic the words speak for
 
 
@@ -55,32 +63,38 @@ class Chosen(NamedTuple):
 _USUAL: Mapping[Act, str] = MappingProxyType({"tell": "garden", "talk": "out-of-scope", "manage": "explain"})
 
 
+def _puts_a_question(found: Found) -> bool:
+    """True for a text that ends in a question mark, or opens as only a question does: "have I ..."."""
+    said = [unit.word for unit in found.units[:2]]
+    inverted = len(said) == 2 and said[0] in _AUXILIARIES and said[1] in _SUBJECTS
+    return inverted or found.text.rstrip().endswith("?")
+
+
 def act_shares(
     found: Found, lexicon: Lexicon
 ) -> tuple[dict[Act, float], Mapping[Act, tuple[tuple[str, float], ...]]]:
     """The share of every act (0..1), and the words that spoke for each."""
     totals, seen = weigh(shown(found, lexicon, lexicon.act_weights), lexicon.act_weights)
     share = shares(totals)
-    words = {act: tuple(spoke(seen, act, 4)) for act in ACTS}
-    return {act: share.get(act, 0.0) for act in ACTS}, words
+    told = {act: tuple(spoke(seen, act, 4)) for act in ACTS}
+    return {act: share.get(act, 0.0) for act in ACTS}, told
 
 
 def choose(found: Found, ranked: Sequence[Ranked], read_as: str, lexicon: Lexicon) -> Chosen:
-    """The act of a text, and its topic: that of its reading, ``read_as``, unless a sure act has another."""
-    acts, words = act_shares(found, lexicon)
+    """The act of a text, and its topic: that of its reading, ``read_as``, where the act goes with it."""
+    acts, told = act_shares(found, lexicon)
     topics = {r.topic: r.share for r in ranked}
+    if read_as in _WORKED and ranked and read_as != ranked[0].topic:
+        topics[read_as], acts["ask"] = max(topics.get(read_as, 0.0), _LEANT), max(acts["ask"], _LEANT)
 
-    def speaks(act: Act, topic: str) -> float:
-        said = math.log(max(acts[act], LEAST_SHARE))
-        return said + TOPIC_COUNTS * math.log(max(topics.get(topic, 0.0), LEAST_SHARE))
+    def speaks(act: Act) -> float:
+        topic = max(topics.get(t, 0.0) for t in TOPICS_OF[act])
+        return math.log(max(acts[act], LEAST_SHARE)) + TOPIC_COUNTS * math.log(max(topic, LEAST_SHARE))
 
-    pairs = [(act, topic) for act in ACTS for topic in sorted(TOPICS_OF[act])]
-    act, topic = max(pairs, key=lambda pair: speaks(*pair))
-    if read_as in TOPICS_OF[act]:
-        topic = read_as
-    elif act == "ask" and read_as in _NOT_ANSWERED:
-        act, topic = "talk", read_as  # a question all the same, but none of this garden's
-    elif acts[act] < SURE:
-        fitting = [a for a in ACTS if read_as in TOPICS_OF[a]] or ["ask"]
-        act, topic = max(fitting, key=lambda a: acts[a]), read_as
-    return Chosen(act, topic, acts[act], words[act])
+    may_be = [act for act in ACTS if act not in _WRITES] if _puts_a_question(found) else ACTS
+    act = max(may_be, key=speaks)
+    if read_as in _NOT_ANSWERED and act == "ask":
+        return Chosen("talk", read_as, acts["talk"], told["talk"])  # a question, but none of this garden's
+    fits = TOPICS_OF[act]
+    topic = read_as if read_as in fits else max(sorted(fits), key=lambda t: topics.get(t, 0.0))
+    return Chosen(act, topic, acts[act], told[act])

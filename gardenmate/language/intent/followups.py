@@ -20,6 +20,7 @@ from gardenmate.language.text.spans import words
 from gardenmate.language.values.amounts import plants_counted
 from gardenmate.language.values.own_frost import asked_day, own_frost
 from gardenmate.language.values.shifts import shifted_by
+from gardenmate.language.values.stated import stated
 from gardenmate.language.values.temperatures import only_a_number
 
 LEAST = 0.4  # a topic with a smaller share of the evidence than this is not taken
@@ -31,9 +32,10 @@ NEVER = 2.0
 LEAVES_HARDLY = 0.9  # a statement, which mostly adds to what was asked
 UNSURE = 0.4  # a text about the garden is not refused on a smaller share than this, but asked about
 CLOSE = 0.05  # two readings whose shares are nearer than this are put to the grower
+DOUBTED = 0.2  # "out of scope" with this part of the best share: asked back, not answered
 ENOUGH = 0.12  # a second reading is worth naming from this share on
 # Cues that describe the plot or the plant and hold on while the subject does.
-_LASTING_CUES = words("cover stage bud_stage glazing vent sky wind gear cell method needed")
+LASTING_CUES = words("cover stage bud_stage glazing vent sky wind gear cell method needed origin")
 # What the days said before are the days of, as long as the season of a crop is spoken of.
 _DAY_CUES = words("wanted_on out_on away begun_on begun_by seen_on seen about")
 _KEPT_TOPICS = frozenset({"log", "garden", "unclear", "out-of-scope"})  # nothing was worked out under these
@@ -94,10 +96,12 @@ def _follows(draft: Draft, previous: Request, signals: frozenset[str]) -> bool:
         return True
     if draft.board.word(0) in _WITHOUT and previous.crops and len(draft.board.tokens) <= _SHORT:
         return True  # "without hormone powder?": the same job, done otherwise
-    if best is not None and best.topic == "out-of-scope" and best.share >= LEAVES_THE_GARDEN:
+    leaves = best is not None and best.topic == "out-of-scope" and best.share >= LEAVES_THE_GARDEN
+    if leaves and not (_only_a_value(draft) or of_it(draft)):
         return False
     opens = "follows" in signals
     strong = best is not None and best.share >= OWN and best.topic != "out-of-scope"
+    strong = strong and not (_only_a_value(draft) or (of_it(draft) and bool(draft.board.of("count"))))
     if opens:
         return not (
             strong
@@ -143,7 +147,7 @@ def _follow(draft: Draft, previous: Request, signals: frozenset[str], lexicon: L
         cues = {
             k: v
             for k, v in previous.cues.items()
-            if k in _LASTING_CUES
+            if k in LASTING_CUES
             or (k == "asks" and topic == previous.topic and not {"asks", "too_late"} & set(draft.cues))
         }
     if topic in (previous.topic, "explain") or _sister(topic, previous.topic):
@@ -287,7 +291,9 @@ def _fresh(draft: Draft, lexicon: Lexicon, previous: Request | None) -> Reading:
     if not crops and _of_the_week(draft) and not _asks(draft):
         return Reading(_question(draft, "agenda", crops, carried, draft.cues, []), second, tuple(ranked))
     bare = best.topic == "log" and _only_a_name(draft)  # "tomatoes" alone: asked back
-    if best.share < LEAST or close or bare or best.topic == "out-of-scope":
+    share_outside = next(r.share for r in ranked if r.topic == "out-of-scope")
+    doubted = share_outside > DOUBTED * best.share
+    if best.share < LEAST or close or bare or doubted or best.topic == "out-of-scope":
         unclear = _question(draft, "unclear", crops, carried, draft.cues, [])
         if second is None or "out-of-scope" in (best.topic, next_best.topic):
             return Reading(unclear, second, tuple(ranked), near=_near(draft, lexicon))
@@ -377,11 +383,13 @@ def _question(
         slots = replace(slots, date=asked_day(draft.board, frost[1], slots.date))
     if slots.count is not None and topic not in OF_AMOUNTS:
         slots = replace(slots, count=plants_counted(draft.board))
+    bearing = without_choice(slots_for(topic, slots), topic, draft)
     return Request(
         text=draft.text,
         topic=topic,
         crops=crops,
-        slots=without_choice(slots_for(topic, slots), topic, draft),
+        slots=bearing,
+        stated=stated(draft.board, bearing, topic),
         carried=carried,
         cues=MappingProxyType(dict(cues)),
         reading="; ".join(said + filled) or None,

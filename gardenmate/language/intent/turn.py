@@ -14,7 +14,7 @@ from gardenmate.language.intent import done, growing, terms
 from gardenmate.language.intent.acts import SURE, TOPICS_OF, Chosen, choose
 from gardenmate.language.intent.commands import command_of
 from gardenmate.language.intent.deeds_told import deeds_told, with_frost
-from gardenmate.language.intent.followups import resolve
+from gardenmate.language.intent.followups import LASTING_CUES, resolve
 from gardenmate.language.intent.lost import begun_again
 from gardenmate.language.intent.names_told import names_and_places, names_known_variety
 from gardenmate.language.intent.parts import MOST, asked_outright, cuts
@@ -22,7 +22,7 @@ from gardenmate.language.intent.reading import Context, Draft
 from gardenmate.language.intent.routes import by_values
 from gardenmate.language.intent.sense import sense_of
 from gardenmate.language.intent.topics import weights_at
-from gardenmate.language.intent.understand import LONGEST, draft_of, weighed
+from gardenmate.language.intent.understand import LONGEST, draft_of, frozen, weighed
 from gardenmate.language.said import Said, plain, said_of
 from gardenmate.language.text.lexicon import Lexicon
 from gardenmate.language.text.spans import words
@@ -299,7 +299,7 @@ def _parts(text: str, whole: Read, reader: Reader) -> list[Read]:
         told = f"{story} {piece}".strip()
         one = reader.read(told, _before(kept[-1].part) if kept else None)
         if _stands_alone(one, kept, reader.today):
-            kept.append(one)
+            kept.append(_of_what_was_told(one, kept, reader))
             story = ""
         else:
             story = told
@@ -312,12 +312,23 @@ def _parts(text: str, whole: Read, reader: Reader) -> list[Read]:
         ]  # "finished sowing carrots when do they come up": the rest asks with the whole
     if len(kept) < 2 or not asked or len(kept) > MOST:
         return [whole]
-    if len(asked) == 1 and whole.asks and whole.part.request.topic not in _DOES_NOT_ASK:
+    if len(asked) == 1 and whole.part.act == "ask" and whole.part.request.topic not in _DOES_NOT_ASK:
         kept[kept.index(asked[0])] = whole  # the story is part of the question
         asked = [whole]
     topic = whole.part.request.topic
     first = next((one for one in asked if one.part.request.topic == topic), asked[0])
     return [first, *(one for one in kept if one is not first)]
+
+
+def _of_what_was_told(one: Read, kept: list[Read], reader: Reader) -> Read:
+    """A question that names no plant is about those told of just before it: "slugs ate the lettuce, sow again?"."""
+    request = one.part.request
+    before = kept[-1] if kept else None
+    if before is None or before.part.act == "ask" or one.part.act != "ask":
+        return one
+    cues = {name: value for name, value in before.draft.cues.items() if name in LASTING_CUES}
+    crops = request.crops or before.part.request.crops
+    return reader.under(one, replace(request, crops=crops, cues=frozen({**cues, **request.cues})))
 
 
 def _before(part: Part) -> Request:

@@ -46,7 +46,7 @@ def find_counts(board: Board) -> None:
         if follow in ("cell", "cells") and n in _TRAY_SIZES and not board.near(i, _FILLED, 3, 3):
             board.lay(i, i + 2, "cells", int(n))
             continue
-        if _no_quantity(board, i) or _to_a_pot(board, i) or _only_told(board, i):
+        if no_quantity(board, i) or _to_a_pot(board, i) or _only_told(board, i):
             continue
         if _counted(board, i):
             board.lay(i, i + 1, "count", n)
@@ -79,7 +79,7 @@ def plants_counted(board: Board) -> float | None:
     return None
 
 
-def _no_quantity(board: Board, i: int) -> bool:
+def no_quantity(board: Board, i: int) -> bool:
     """True when the words beside a number make it a size, a time, a price or a channel."""
     tokens, follow, n = board.tokens, board.word(i + 1), board.tokens[i].number
     if follow in _NOT_COUNT or board.word(i - 1) in _FALSE_LEADS or board.word(i - 1) in _SIGNS:

@@ -16,15 +16,32 @@ _FIXED = {  # (month, day)
     "spring equinox": (3, 20),
     "autumn equinox": (9, 22), "fall equinox": (9, 22), "earth day": (4, 22), "halloween": (10, 31),
     "groundhog day": (2, 2), "juneteenth": (6, 19), "st george day": (4, 23),
+    "may day": (5, 1), "independence day": (7, 4), "bonfire night": (11, 5), "midsummer": (6, 24),
+    "midsummer day": (6, 24), "candlemas": (2, 2), "michaelmas": (9, 29), "veterans day": (11, 11),
+    "remembrance day": (11, 11), "st david day": (3, 1), "st davids day": (3, 1), "christmas eve": (12, 24),
+    "new years eve": (12, 31), "new year eve": (12, 31), "burns night": (1, 25), "flag day": (6, 14),
 }  # fmt: skip
 _MOVING = {  # (month, weekday, which of the month; -1 is the last)
     "mother day": (5, 6, 2), "mothers day": (5, 6, 2), "father day": (6, 6, 3),
     "fathers day": (6, 6, 3),
     "memorial day": (5, 0, -1), "labor day": (9, 0, 1), "labour day": (9, 0, 1),
     "columbus day": (10, 0, 2),
+    "early may bank holiday": (5, 0, 1), "may bank holiday": (5, 0, 1), "spring bank holiday": (5, 0, -1),
+    "august bank holiday": (8, 0, -1), "presidents day": (2, 0, 3), "canadian thanksgiving": (10, 0, 2),
     "thanksgiving": (11, 3, 4), "melbourne cup day": (11, 1, 1), "melbourne cup": (11, 1, 1),
 }  # fmt: skip
-_FROM_EASTER = {"good friday": -2, "easter": 0, "easter sunday": 0, "easter monday": 1, "palm sunday": -7}
+_FROM_EASTER = {
+    "good friday": -2,
+    "easter": 0,
+    "easter sunday": 0,
+    "easter monday": 1,
+    "palm sunday": -7,
+    "mothering sunday": -21,
+    "shrove tuesday": -47,
+    "pancake day": -47,
+    "ash wednesday": -46,
+    "whitsun": 49,
+}
 
 
 def _nth(year: int, month: int, weekday: int, nth: int) -> date:

@@ -27,6 +27,12 @@ DAYS = {
 def from_today(board: Board, i: int, today: date) -> Found | None:
     """ "yesterday", "tomorrow", "in two weeks", "a fortnight from now", "three days ago"."""
     word = board.word(i)
+    if (
+        word in ("tomorrow", "today")
+        and board.word(i + 1) == "week"
+        and board.word(i - 1) not in _BEFORE_TODAY
+    ):
+        return i, i + 2, today + timedelta(days=8 if word == "tomorrow" else 7)
     if word == "tomorrow":
         return i, i + 1, today + timedelta(days=1)
     if word == "yesterday":
@@ -78,6 +84,7 @@ def from_today(board: Board, i: int, today: date) -> Found | None:
     return None
 
 
+_BEFORE_TODAY = words("a one this next last")
 # Where something is written down "three days ago" is a day; elsewhere it is how long it has been.
 _RECORDING = words("log note record write jot diary put add")
 
@@ -134,13 +141,22 @@ def told(board: Board, i: int) -> bool:
 
 
 def feast_day(board: Board, i: int, today: date) -> Found | None:
-    """Days growers plant by: Good Friday, Easter, Mother's Day, Memorial Day, solstices, equinoxes ..."""
-    three, two, one = board.words(i, i + 3), board.words(i, i + 2), board.word(i)
-    for length, name in ((3, three), (2, two), (1, one)):
-        made = holiday(name, today.year)
-        if made is not None and (
-            len(board.tokens) <= 14 or board.word(i - 1) in ("on", "by", "for", "after", "before")
-        ):
+    """Days growers plant by: Good Friday, Easter, Mother's Day, Memorial Day, solstices, equinoxes ... In a longer text
+    only one that is led to ("by Easter")."""
+    led = board.word(i - 1) in ("on", "by", "for", "after", "before")
+    return coming_feast(board, i, today) if led or len(board.tokens) <= _FEW_FOR_A_FEAST else None
+
+
+_FEW_FOR_A_FEAST = 14  # words
+_LONGEST_FEAST = 4  # words
+
+
+def coming_feast(board: Board, i: int, today: date) -> Found | None:
+    """The feast day named from token ``i`` on, in the coming season."""
+    for length in range(_LONGEST_FEAST, 0, -1):
+        name = board.words(i, i + length)
+        made = holiday(name, today.year) if len(name.split()) == length else None
+        if made is not None:
             if made < today - timedelta(days=30) and not any(t.word in PAST for t in board.tokens):
                 made = holiday(name, today.year + 1) or made
             return i, i + length, made
