@@ -16,6 +16,7 @@ from gardenmate.language.intent.topics import Found, Ranked, shown
 from gardenmate.language.text.lexicon import Lexicon
 from gardenmate.language.text.spans import words
 from gardenmate.language.text.weights import shares, spoke, weigh
+from gardenmate.language.values.asks_or_tells import only_asks
 
 _NOT_ANSWERED = frozenset({"out-of-scope", "unclear"})
 LEAST_SHARE = 0.001  # no act or topic counts for less, so that one strong word never rules alone
@@ -39,7 +40,7 @@ _WRITES = frozenset({"report", "plan", "tell"})  # a question never writes
 _AUXILIARIES = words(
     "have has had do does did can could should shall will would is are was were am may might must"
 )
-_SUBJECTS = words("i we you he she they it the my our there this that these those anyone")
+_SUBJECTS = words("i we he she they it the my our there this that these those anyone")
 _LEANT = 0.6  # the share of a topic that is taken over from the turn before
 SURE = 0.6  # from this share an act takes its own topic, whatever topic the words speak for
 
@@ -64,10 +65,10 @@ _USUAL: Mapping[Act, str] = MappingProxyType({"tell": "garden", "talk": "out-of-
 
 
 def _puts_a_question(found: Found) -> bool:
-    """True for a text that ends in a question mark, or opens as only a question does: "have I ..."."""
+    """True for a text that only asks and ends so, or opens as only a question does: "have I ..."."""
     said = [unit.word for unit in found.units[:2]]
     inverted = len(said) == 2 and said[0] in _AUXILIARIES and said[1] in _SUBJECTS
-    return inverted or found.text.rstrip().endswith("?")
+    return inverted or (found.text.rstrip().endswith("?") and only_asks(found.text))
 
 
 def act_shares(
@@ -80,8 +81,11 @@ def act_shares(
     return {act: share.get(act, 0.0) for act in ACTS}, told
 
 
-def choose(found: Found, ranked: Sequence[Ranked], read_as: str, lexicon: Lexicon) -> Chosen:
-    """The act of a text, and its topic: that of its reading, ``read_as``, where the act goes with it."""
+def choose(
+    found: Found, ranked: Sequence[Ranked], read_as: str, lexicon: Lexicon, in_danger: bool = False
+) -> Chosen:
+    """The act of a text, and its topic: that of its reading, ``read_as``, where the act goes with it. One who tells of
+    something that can hurt (``in_danger``) is answered, never only noted down."""
     acts, told = act_shares(found, lexicon)
     topics = {r.topic: r.share for r in ranked}
     if read_as in _WORKED and ranked and read_as != ranked[0].topic:
@@ -91,7 +95,10 @@ def choose(found: Found, ranked: Sequence[Ranked], read_as: str, lexicon: Lexico
         topic = max(topics.get(t, 0.0) for t in TOPICS_OF[act])
         return math.log(max(acts[act], LEAST_SHARE)) + TOPIC_COUNTS * math.log(max(topic, LEAST_SHARE))
 
-    may_be = [act for act in ACTS if act not in _WRITES] if _puts_a_question(found) else ACTS
+    if in_danger:
+        topics = {t: share for t, share in topics.items() if t not in ("log", "garden")}
+        read_as = read_as if read_as in topics else next(iter(topics), "unclear")
+    may_be = [act for act in ACTS if act not in _WRITES] if in_danger or _puts_a_question(found) else ACTS
     act = max(may_be, key=speaks)
     if read_as in _NOT_ANSWERED and act == "ask":
         return Chosen("talk", read_as, acts["talk"], told["talk"])  # a question, but none of this garden's

@@ -186,7 +186,9 @@ class Reader:
         decisive = draft.found.decisive
         if decisive is None and frost_told(draft.board, self.today) is not None:
             return Chosen("report", "log", 1.0)
-        chosen = choose(draft.found, draft.ranked, request.topic, self.lexicon)
+        chosen = choose(
+            draft.found, draft.ranked, request.topic, self.lexicon, in_danger="danger" in draft.cues
+        )
         if decisive is not None:
             return chosen.decided(decisive, request.topic)
         asks = draft.text.rstrip().endswith("?") and request.topic in TOPICS_OF["ask"]

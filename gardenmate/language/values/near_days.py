@@ -27,18 +27,9 @@ DAYS = {
 def from_today(board: Board, i: int, today: date) -> Found | None:
     """ "yesterday", "tomorrow", "in two weeks", "a fortnight from now", "three days ago"."""
     word = board.word(i)
-    if (
-        word in ("tomorrow", "today")
-        and board.word(i + 1) == "week"
-        and board.word(i - 1) not in _BEFORE_TODAY
-    ):
-        return i, i + 2, today + timedelta(days=8 if word == "tomorrow" else 7)
-    if word == "tomorrow":
-        return i, i + 1, today + timedelta(days=1)
-    if word == "yesterday":
-        return i, i + 1, today - timedelta(days=1)
-    if word == "day" and board.words(i + 1, i + 3) in ("before yesterday", "after tomorrow"):
-        return i, i + 3, today + timedelta(days=-2 if board.word(i + 1) == "before" else 2)
+    near = _next_to_today(board, i, today)
+    if near is not None:
+        return near
     if word in ("next", "this", "coming", "last") and board.word(i + 1) in ("weekend", "week", "month"):
         if word == "this" and board.word(i + 1) == "week":
             return None
@@ -81,6 +72,18 @@ def from_today(board: Board, i: int, today: date) -> Found | None:
         return _found(i, j + 3, today, n * per)
     if after.startswith("ago") and per == 1 and any(t.word in _RECORDING for t in board.tokens):
         return _found(i, j + 2, today, -n * per)
+    return None
+
+
+def _next_to_today(board: Board, i: int, today: date) -> Found | None:
+    """ "tomorrow", "yesterday", "the day after tomorrow", "tomorrow week" (a week from tomorrow)."""
+    word, following = board.word(i), board.word(i + 1)
+    if word in ("tomorrow", "today") and following == "week" and board.word(i - 1) not in _BEFORE_TODAY:
+        return i, i + 2, today + timedelta(days=8 if word == "tomorrow" else 7)
+    if word in ("tomorrow", "yesterday"):
+        return i, i + 1, today + timedelta(days=1 if word == "tomorrow" else -1)
+    if word == "day" and board.words(i + 1, i + 3) in ("before yesterday", "after tomorrow"):
+        return i, i + 3, today + timedelta(days=-2 if following == "before" else 2)
     return None
 
 
