@@ -115,9 +115,16 @@ def without(question: Request, group: tuple[Typed, ...]) -> Request:
     cues = {name: said for name, said in question.cues.items() if not _holds(name, said, numbers, days)}
     return replace(
         question,
-        typed=tuple(t for t in question.typed if t not in group),
+        typed=tuple(t for t in question.typed if t not in group and not _same_figure(t, numbers)),
         slots=_without(question.slots, {t.kind for t in group}, numbers),
         cues=cues,
+    )
+
+
+def _same_figure(value: Typed, numbers: set[float]) -> bool:
+    """True for the same figure under another kind: the 4 of "day 4", read as four days and as a day of the plan."""
+    return (
+        isinstance(value.value, int | float) and not isinstance(value.value, bool) and value.value in numbers
     )
 
 

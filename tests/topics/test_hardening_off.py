@@ -6,6 +6,7 @@ import pytest
 
 from gardenmate.core.question import CropRef, Slots, Temperature
 from gardenmate.core.units import f_to_c
+from gardenmate.dialogue.conversation import Conversation, PlaceOptions
 from gardenmate.topics.seedlings.hardening_facts import hardening_of
 from gardenmate.topics.seedlings.hardening_nights import place_for
 from gardenmate.topics.shared.raising import Named
@@ -272,3 +273,20 @@ def test_when_to_bring_pots_in_is_a_day_before_the_cold_nights(crop: str) -> Non
     assert reply.headline.startswith("Bring")
     spring = ask(O, crop, cues={"asks": "bring-in", "asks_when": "yes"})
     assert spring.headline  # no place: the limits are told
+
+
+@pytest.mark.parametrize(("days", "verdict"), [(3, "no"), (5, "tight"), (8, "yes")])
+def test_days_told_are_judged_against_the_crops_least(days: int, verdict: str) -> None:
+    """Kale hardens in 7 to 10 days (the figures of its file); two thirds of that is a risk (own rule)."""
+    talk = Conversation(FACTS, lambda: TODAY, PlaceOptions(place="Duluth"), remembers=False)
+    a = talk.ask(f"is {days} days enough hardening off for kale?")
+    assert a.verdict == verdict
+    assert not a.unused
+
+
+def test_a_day_of_the_plan_is_told() -> None:
+    talk = Conversation(FACTS, lambda: TODAY, PlaceOptions(place="Duluth"), remembers=False)
+    early, late = (talk.ask(f"hardening off peppers, how many hours on day {d}?").headline for d in (2, 6))
+    assert early.startswith("Day 2 of")
+    assert late.startswith("Day 6 of")
+    assert early.split(":")[1] != late.split(":")[1]

@@ -1,5 +1,6 @@
 """Mat and lamp: needed or not, settings, hours, enough or not, cost."""
 
+from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -8,6 +9,8 @@ from gardenmate.core.answer import Answer
 from gardenmate.core.question import Slots, Temperature
 from gardenmate.dialogue.conversation import Conversation, PlaceOptions
 from gardenmate.garden.profile import Garden
+from gardenmate.language.intent.routes import by_values
+from gardenmate.topics.registry import rule_for
 from gardenmate.topics.seedlings import heat_and_light
 from gardenmate.topics.seedlings.light_supply import judge_light, light_need
 from tests.topics.raising_bench import FACTS, ask, bare_world, continental_site, number, refs
@@ -262,7 +265,15 @@ def test_plants_on_a_cool_night_are_not_judged_as_seed(
 
 
 def test_bringing_plants_in_is_about_nights_not_about_a_mat() -> None:
-    reply = warmth("bring my pepper seedlings in when it's 8C?", "pepper", 8.0, hardening="bring-in")
+    slots = Slots(temp_c=8.0, temps=(Temperature(8.0, "C"),))
+    question = spoken(
+        "bring my pepper seedlings in when it's 8C?", "heat-and-light", refs("pepper"), slots,
+        cues={"hardening": "bring-in"},
+    )  # fmt: skip
+    turned = by_values(question, FACTS)
+    assert turned is not None
+    assert turned[0] == "hardening-off"
+    reply = rule_for(turned[0]).answer(replace(question, topic=turned[0]), bare_world())
     assert reply.verdict == "yes"
     assert reply.headline.startswith("Bring them in")
 
@@ -307,3 +318,39 @@ def test_nights_of_seedlings_are_told_as_nights() -> None:
     assert isinstance(stall, float)
     assert stall <= low
     assert "mat" not in one.headline
+
+
+@pytest.mark.parametrize(
+    ("text", "lights", "bars"),
+    [("how many LEDs for 3 flats", 2, 3), ("how many lights for a 2x4 ft shelf of tomato seedlings", 2, 4)],
+)
+def test_lamps_are_counted_for_the_flats_or_the_shelf(text: str, lights: int, bars: int) -> None:
+    """Maryland Extension (2014): four 32 W tubes over a 2 x 4 ft bench raise four flats, so two tubes light two."""
+    talk = Conversation(FACTS, lambda: date(2027, 4, 18), PlaceOptions(place="Duluth"), remembers=False)
+    a = talk.ask(text)
+    assert number(a, "shop_lights") == lights
+    assert number(a, "lamps") == bars
+    assert not a.unused
+
+
+def test_leggy_and_too_cold_to_go_out_is_held_until_the_season_lets_it_out() -> None:
+    """University of Minnesota Extension (2020): cooler, brushed, out by day; the day is that of the season."""
+    talk = Conversation(FACTS, lambda: date(2027, 4, 18), PlaceOptions(place="Duluth"), remembers=False)
+    a = talk.ask("my tomato seedlings are leggy and it's too cold to go out, what now")
+    assert number(a, "set_out") == next(
+        w.best_from for w in talk.ask("when can I set out tomatoes").windows if w.activity == "set-out"
+    )
+    assert any("6 in pot" in step for step in a.steps)
+
+
+def test_the_dome_is_no_pruning_and_comes_off() -> None:
+    talk = Conversation(FACTS, lambda: date(2027, 4, 18), PlaceOptions(place="Duluth"), remembers=False)
+    a = talk.ask("should I take the humidity dome off my pepper seedlings?")
+    assert (a.question.topic, a.verdict) == ("heat-and-light", "yes")
+    assert any("below" in step for step in a.steps)
+
+
+def test_mat_days_are_whole_and_told_alike() -> None:
+    """Headline and figures said 15 and 16 of one wait."""
+    a = ask("heat-and-light", "pepper", cues={"lighting": "mat"})
+    assert f"against {number(a, 'days_at_room')} at" in a.headline

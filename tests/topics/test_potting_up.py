@@ -1,6 +1,7 @@
 """Potting up: pots, depth, how long in a cell, holding over."""
 
 import re
+from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -8,7 +9,9 @@ import pytest
 from gardenmate.core.answer import Answer
 from gardenmate.core.question import Slots, Temperature
 from gardenmate.core.units import Units
+from gardenmate.language.intent.routes import by_values
 from gardenmate.present.figures import show_number
+from gardenmate.topics.registry import rule_for
 from gardenmate.topics.seedlings import potting_up
 from gardenmate.topics.seedlings.containers import container_asked, containers, mix_litres, weeks_in
 from tests.topics.raising_bench import FACTS, TODAY, ask, bare_world, continental_site, number, refs
@@ -136,7 +139,7 @@ def test_mix_grows_with_the_count() -> None:
 def test_weeks_ahead_are_a_wait_not_an_age() -> None:
     reply = ask(P, "sweet-corn", weeks=3.0, cues={"span_means": "until", "asks": "ahead"})
     assert reply.verdict == "yes"
-    assert "3 weeks until planting" in reply.headline
+    assert "3 weeks until about 9 May" in reply.headline
 
 
 @pytest.mark.parametrize("crop", ["tomato", "pepper", "cabbage", "leek"])
@@ -198,6 +201,16 @@ def test_a_cold_night_for_pots_is_about_warmth_not_about_a_larger_pot() -> None:
     slots = Slots(temp_c=7, temps=(Temperature(7, "C"),))
     text = "propagator on tonight? 7C in the greenhouse, chillies in 9cm pots"
     question = spoken(text, "potting-up", refs("hot-pepper"), slots, cues={"gear": "mat", "cell": "9cm"})
-    reply = potting_up.answer(question, bare_world(units="metric"))
+    turned = by_values(question, FACTS)
+    assert turned is not None
+    assert turned[0] == "heat-and-light"
+    reply = rule_for(turned[0]).answer(replace(question, topic=turned[0]), bare_world(units="metric"))
     assert reply.verdict == "yes"
     assert "warmth" in reply.headline
+
+
+def test_a_wait_told_as_a_day_is_used() -> None:
+    a, b = (ask(P, "cucumber", cues={"potting": "pot-size"}, date=date(2027, 5, d)) for d in (1, 25))
+    assert a.headline != b.headline
+    assert "about 25 May" in b.headline
+    assert any("weeks from sowing" in said for said in b.details), "how long the pot carries it"

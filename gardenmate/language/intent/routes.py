@@ -7,6 +7,8 @@ from gardenmate.knowledge.facts import Facts
 
 _HOUSES = ("frame", "greenhouse", "tunnel", "cloche", "plastic")
 _HOUSE_GEAR = frozenset({*_HOUSES, "opener", "heater"})
+_DOME_FROM = ("pruning", "potting-up", "cold-frame", "frost", "unclear", "out-of-scope")
+_WARMERS = frozenset({"mat", "lamp", "thermostat"})
 _HOUSE_CUES = ("glazing", "vent", "framing")
 _HOT_C = 25.0  # design value: a planting day this warm is hot; the rule looks at the crop's own figures
 _MULCH_FROM = ("pruning", "out-of-scope", "unclear", "garden", "when-start", "late-start", "early-start")
@@ -23,7 +25,27 @@ def by_values(request: Request, facts: Facts) -> tuple[str, str] | None:
             return "early-start", "planting out on a hot day, with no frame or house named"
         if request.cue("origin") is not None and request.ask.temps:
             return "frost", "the plants came from a house, and stand outside"
+    return _raising(request)
+
+
+def _raising(request: Request) -> tuple[str, str] | None:
+    """Among the topics of young plants: bringing them in is hardening off, a mat on a cold night is heat."""
+    gear = _gear(request)
+    if request.topic == "heat-and-light" and request.cue("hardening") == "bring-in" and not gear & _WARMERS:
+        return "hardening-off", "plants are to be brought in"
+    if request.topic in _DOME_FROM and "dome" in gear and not gear & _HOUSE_GEAR:
+        return "heat-and-light", "the dome of a seed tray is asked about"
+    potted = request.cue("cell") is not None or request.has("plants", "young")
+    at_night = request.has("hour", "night") or request.has("stand", "house")
+    cold = potted and at_night and request.ask.temperature_c is not None and not request.has("plants", "seed")
+    if request.topic == "potting-up" and request.crops and "mat" in gear and cold:
+        return "heat-and-light", "a mat for plants in pots on a cold night"
     return None
+
+
+def _gear(request: Request) -> frozenset[str]:
+    """The gear named."""
+    return frozenset(word.strip() for word in (request.cue("gear") or "").split(","))
 
 
 def _winter_mulch(request: Request, facts: Facts) -> bool:
@@ -34,9 +56,8 @@ def _winter_mulch(request: Request, facts: Facts) -> bool:
 
 def _house_named(request: Request) -> bool:
     """True when something that could be opened or shut is named, now or earlier."""
-    gear = {word.strip() for word in (request.cue("gear") or "").split(",")}
     named = request.cue("cover") in _HOUSES or request.cue("place_kind") == "greenhouse"
-    return named or bool(gear & _HOUSE_GEAR) or any(request.cue(name) for name in _HOUSE_CUES)
+    return named or bool(_gear(request) & _HOUSE_GEAR) or any(request.cue(name) for name in _HOUSE_CUES)
 
 
 def _planting_in_heat(request: Request) -> bool:

@@ -30,7 +30,6 @@ READERS: Mapping[str, tuple[str, ...]] = MappingProxyType(
             (
                 "hardening-off",
                 "potting-up",
-                "heat-and-light",
                 "early-start",
                 "late-start",
                 "when-start",
@@ -40,6 +39,7 @@ READERS: Mapping[str, tuple[str, ...]] = MappingProxyType(
         ),
         "frost": ("young", "cold", "mulch"),
         "cold-frame": ("young", "cold"),
+        "heat-and-light": ("young", "lamps"),
         "log": ("log",),
         "garden": ("garden",),
     }

@@ -58,6 +58,7 @@ _WORDS: tuple[tuple[str, str, Pattern], ...] = (
     )),
     ("pot", "into", Pattern(r"\b(?:into|in to|to|use|using|up to)\s+(?:an?\s+|the\s+|my\s+|some\s+)?\d")),
     ("asks", "how-long", Pattern(r"how long")),
+    ("asks", "enough", Pattern(r"\b(?:enough|enuff|long enough|sufficient)\b|\bwill (?:\w+ ){1,3}do\b")),
     ("day", "from", Pattern(rf"\b(?:from|starting|beginning) (?:on |about |this |next |the )?{_DAY}")),
     ("lamp", "led", Pattern(r"\bleds?\b")),
 )  # fmt: skip
@@ -65,11 +66,12 @@ _LAMPS = Pattern(
     r"\b(\d{1,2}|two|three|four|five|six)(?: ?x ?| (?:of (?:the|these|those) )?)(?:\d+)[ -]?w(?:atts?)?\b"
 )
 _TRAYS = Pattern(r"\b(\d{1,2}|two|three|four|five|six)(?: \w+)?,? (?:trays|flats)\b")
+_DAY_OF_PLAN = Pattern(r"\bday (\d{1,2})\b")
 _COUNTED = {"two": 2, "three": 3, "four": 4, "five": 5, "six": 6}
 
 
 def read(said: Said) -> Iterator[Typed]:
-    """The kinds of _WORDS, and counts of lamps and trays (role lamps, trays)."""
+    """The kinds of _WORDS, counts of lamps and trays (role lamps, trays), and the day of a plan (role plan)."""
     for kind, value, pattern in _WORDS:
         match = pattern.search(said.plain)
         if match is not None:
@@ -78,3 +80,6 @@ def read(said: Said) -> Iterator[Typed]:
         match = pattern.search(said.plain)
         if match is not None:
             yield Typed("count", _COUNTED.get(match[1]) or int(match[1]) or 1, role, role, match.group())
+    day = _DAY_OF_PLAN.search(said.plain)
+    if day is not None:
+        yield Typed("day", int(day[1]), "", "plan", day.group())

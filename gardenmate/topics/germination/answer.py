@@ -8,7 +8,6 @@ rest are in germination_waiting and germination_causes.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 
 from gardenmate.core.answer import Answer, Number, Table, Verdict
 from gardenmate.core.question import Request
@@ -33,7 +32,7 @@ from gardenmate.topics.germination.words import opening
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.figures import finished, temp_numbers
 from gardenmate.topics.shared.grammar import days_text, listed, sentence, span, unique
-from gardenmate.topics.shared.raising import Named, asks, gear, named_crops, place_name
+from gardenmate.topics.shared.raising import Named, asks, gear, place_name, seed_crops
 
 _COOL_BED = (
     "In summer sow in the evening into a watered, shaded row and keep it damp and covered with a board or "
@@ -57,8 +56,7 @@ def answer(question: Request, world: World) -> Answer:
 
 
 def _answer(question: Request, world: World) -> Answer:
-    # "onion seed" is a crop's name here: its seed is not "onion seed seed"
-    crops = tuple(replace(n, name=n.name.removesuffix(" seed")) for n in named_crops(question, world))
+    crops = seed_crops(question, world)
     tested = seed_test(question)
     if tested is not None:
         return tested_answer(question, crops, *tested)

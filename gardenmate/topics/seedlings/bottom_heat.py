@@ -177,7 +177,7 @@ def _need_numbers(named: Named, need: MatNeed, room_c: float) -> tuple[Number, .
         ("days_on_mat", "comes up on the mat in", need.mat_days),
     ):
         if value is not None:
-            numbers.append(Number(name, round(value, 1), "days", label, named.id))
+            numbers.append(Number(name, round(value), "days", label, named.id))  # no truer than a day
     for name, label, value in (
         ("percent_at_room", "of the seed comes up in the room", need.room_percent),
         ("percent_on_mat", "of the seed comes up on the mat", need.mat_percent),

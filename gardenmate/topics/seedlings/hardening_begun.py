@@ -13,7 +13,9 @@ from gardenmate.topics.seedlings.hardening_facts import Hardening, hardening_of
 from gardenmate.topics.seedlings.hardening_reply import reply
 from gardenmate.topics.shared.grammar import listed, sentence, span
 from gardenmate.topics.shared.raising import Named, named_crops
+from gardenmate.topics.shared.subjects import plants
 
+_NEARLY = 2 / 3  # of the least days: plants live, and stand still for a week (common practice)
 _NEXT_SEASON_DAYS = 150  # a set-out window that far ahead is the next season's
 
 
@@ -36,6 +38,28 @@ def too_short(question: Request, world: World) -> Answer | None:
     if done is None or not kept or all(done >= k.days[0] for k in kept):
         return None
     return answer(question, world, kept, done)
+
+
+def enough(question: Request, world: World, kept: tuple[Hardening, ...]) -> Answer | None:
+    """Are so many days enough? yes from the crop's least, tight from two thirds of it; None when not asked."""
+    ask = question.ask
+    days = ask.days if ask.days is not None else ask.weeks and 7 * ask.weeks
+    if not kept or not days or not question.has("asks", "enough"):
+        return None
+    least, usual = max(k.days[0] for k in kept), max(k.usual_days for k in kept)
+    had = plural(round(days), "day")
+    names = listed(k.plants if k.named is None else plants(k.named).word for k in kept)
+    span_text = span(least, max(k.days[1] for k in kept))
+    verdict: Verdict = "yes" if days >= least else "tight" if days >= _NEARLY * least else "no"
+    headline = {
+        "yes": f"Yes, {had} is enough for {names} if the last two or three nights were out.",
+        "tight": f"Just: {had} is short for {names}, which want {span_text}; plant on a dull, still day.",
+        "no": f"No, {had} is too short for {names}: give them {span_text}, {usual} as a rule.",
+    }[verdict]
+    return reply(
+        question, world, kept, verdict, headline,
+        numbers=(Number("days_left", max(0, round(least - days)), "days", "more days of hardening, at least"),),
+    )  # fmt: skip
 
 
 def answer(question: Request, world: World, kept: tuple[Hardening, ...], done: int) -> Answer:

@@ -6,6 +6,7 @@ growth, not stop it: cauliflower and cucumber are spoiled by too much, broccoli 
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import date, timedelta
 
@@ -15,12 +16,12 @@ from gardenmate.core.units import plural, show_date, show_temp
 from gardenmate.core.world import World
 from gardenmate.topics.season.set_out import set_out_window
 from gardenmate.topics.seedlings import hardening_begun as begun
-from gardenmate.topics.seedlings import hardening_fall
+from gardenmate.topics.seedlings import hardening_fall, planting_heat
 from gardenmate.topics.seedlings import hardening_nights as nights
 from gardenmate.topics.seedlings.hardening_begun import days_done
 from gardenmate.topics.seedlings.hardening_care import first_outing, held_too_long, sunburn
 from gardenmate.topics.seedlings.hardening_facts import Hardening, hardening_of
-from gardenmate.topics.seedlings.hardening_reply import crop_table, plan_table, reply
+from gardenmate.topics.seedlings.hardening_reply import crop_table, day_of_plan, plan_table, reply
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.figures import finished
 from gardenmate.topics.shared.grammar import listed, sentence, span, when
@@ -46,8 +47,23 @@ def _answer(question: Request, world: World) -> Answer:
         return _not_needed(question, world, crops)
     kept = tuple(hardening_of(n, world) for n in crops)
     wanted = asks(question)
-    if wanted & _HOLD and crops:
-        return held_too_long(question, world, kept)
+    found = (rule(question, world, kept, wanted) for rule in RULES)
+    return next((a for a in found if a is not None), None) or _plan(question, world, kept)
+
+
+Rule = Callable[[Request, World, tuple[Hardening, ...], frozenset[str]], Answer | None]
+
+
+def _held(
+    question: Request, world: World, kept: tuple[Hardening, ...], wanted: frozenset[str]
+) -> Answer | None:
+    return held_too_long(question, world, kept) if wanted & _HOLD and kept else None
+
+
+def _at_night(
+    question: Request, world: World, kept: tuple[Hardening, ...], wanted: frozenset[str]
+) -> Answer | None:
+    """The nights typed, tonight, the day to bring them in for, or the limit."""
     if nights.about_nights(question, world, wanted & _NIGHT):
         told = nights.answer(question, world, kept, bring_in="bring-in" in wanted)
         return _with_too_early(told, question, world, kept)
@@ -57,36 +73,49 @@ def _answer(question: Request, world: World) -> Answer:
             return timed_in
     if wanted & _NIGHT and question.ask.temperature_c is None:
         return nights.usual_answer(question, world, kept, bring_in="bring-in" in wanted)
-    if wanted & _LIMIT:
-        return nights.limit_answer(question, world, kept)
+    return nights.limit_answer(question, world, kept) if wanted & _LIMIT else None
+
+
+def _day_out(
+    question: Request, world: World, kept: tuple[Hardening, ...], wanted: frozenset[str]
+) -> Answer | None:
+    """Leaves burnt, planting on a hot day, the first outing."""
+    warm = question.ask.temperature_c is not None
     if "sunburn" in wanted:
         return sunburn(question, world, kept)
-    if "first-day" not in wanted and _planting_in_heat(question, world):
-        from gardenmate.topics.seedlings import planting_heat
-
+    if "first-day" not in wanted and warm and planting_heat.about_planting_in_heat(question, world):
         return planting_heat.answer(question, world)
-    if "first-day" in wanted or question.ask.temperature_c is not None:
-        return first_outing(question, world, kept)
+    return first_outing(question, world, kept) if "first-day" in wanted or warm else None
+
+
+def _under_way(
+    question: Request, world: World, kept: tuple[Hardening, ...], wanted: frozenset[str]
+) -> Answer | None:
+    """Days behind them: may they be planted, are so many enough, what comes on this day of the plan."""
     done = days_done(question, world.today) if kept else None
     if done is not None:
         return begun.answer(question, world, kept, done)
+    day = question.first("day", "plan")
+    if day is not None:
+        return day_of_plan(question, world, kept, round(day.number))
+    return begun.enough(question, world, kept)
+
+
+def _days_or_need(
+    question: Request, world: World, kept: tuple[Hardening, ...], wanted: frozenset[str]
+) -> Answer | None:
+    """Whether it must be done, how many days, whether to start now."""
     if wanted & _NEED:
         return _needed(question, world, kept)
     if wanted & _DAYS:
         return _how_many_days(question, world, kept)
-    if len(crops) == 1 and not wanted & _PLAN:
-        timed = _start_now(question, world, kept[0])
-        if timed is not None:
-            return timed
-    if not wanted and len(crops) == 1:
-        return _how_many_days(question, world, kept)
-    return _plan(question, world, kept)
+    if len(kept) != 1:
+        return None
+    timed = _start_now(question, world, kept[0]) if not wanted & _PLAN else None
+    return _how_many_days(question, world, kept) if timed is None and not wanted else timed
 
 
-def _planting_in_heat(question: Request, world: World) -> bool:
-    from gardenmate.topics.seedlings.planting_heat import about_planting_in_heat
-
-    return question.ask.temperature_c is not None and about_planting_in_heat(question, world)
+RULES: tuple[Rule, ...] = (_held, _at_night, _day_out, _under_way, _days_or_need)
 
 
 def _with_too_early(told: Answer, question: Request, world: World, kept: tuple[Hardening, ...]) -> Answer:

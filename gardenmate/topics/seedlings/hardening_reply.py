@@ -14,6 +14,26 @@ from gardenmate.topics.shared.figures import range_numbers, temp_numbers
 from gardenmate.topics.shared.grammar import sentence, span, unique
 
 
+def day_of_plan(question: Request, world: World, kept: tuple[Hardening, ...], day: int) -> Answer:
+    """What the plants get on one day of hardening, counted from the first; ready once the days are over."""
+    first = kept[0] if kept else hardening_of(None, world)
+    days = first.usual_days
+    row = next(
+        (s for s in world.facts.table("raising")["hardening"]["stretch"] if day <= round(days * s["part"])),
+        None,
+    )
+    if row is None:
+        headline = f"Day {day} is past the {days} days {first.plants} need: plant out once the nights allow."
+    else:
+        night = (
+            "in at night"
+            if row["night"] == "in"
+            else f"out at night at {show_temp(first.night_c, world.units)} or more"
+        )
+        headline = f"Day {day} of {days}: {row['out']} outside, {row['sun']}, {night}."
+    return reply(question, world, kept, None, headline, table=plan_table(first, world, None))
+
+
 def plan_table(kept: Hardening, world: World, out: date | None) -> Table:
     """One row for each stretch; dates back from set-out when it is known, else day numbers."""
     days = kept.usual_days

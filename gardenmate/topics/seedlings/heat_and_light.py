@@ -12,11 +12,19 @@ from dataclasses import replace
 from gardenmate.core.answer import Answer
 from gardenmate.core.question import Request
 from gardenmate.core.world import World
-from gardenmate.topics.seedlings import bottom_heat, lamps, mat_settings, plant_warmth
+from gardenmate.topics.seedlings import (
+    bottom_heat,
+    dome,
+    lamps,
+    lamps_over,
+    leggy,
+    mat_settings,
+    plant_warmth,
+)
 from gardenmate.topics.seedlings.light_supply import number_cue, supply_of
 from gardenmate.topics.shared.figures import finished
 from gardenmate.topics.shared.grammar import unique
-from gardenmate.topics.shared.raising import Named, asks, gear, named_crops
+from gardenmate.topics.shared.raising import Named, asks, gear, seed_crops
 
 _LIGHT_ASKS = {"hours", "ppfd", "dli", "light", "distance", "lamp", "sill", "leggy"}
 _HEAT_ASKS = {"mat", "mat-off", "setting"}
@@ -32,27 +40,57 @@ def answer(question: Request, world: World) -> Answer:
 
 
 def _answer(question: Request, world: World) -> Answer:
-    crops = named_crops(question, world)
+    crops = seed_crops(question, world)
     wanted, used = asks(question), gear(question)
-    if question.cue("hardening") == "bring-in" and not used & {"mat", "lamp", "thermostat"}:
-        from gardenmate.topics.seedlings import hardening_off
+    for rule in RULES:
+        found = rule(question, world, crops, wanted, used)
+        if found is not None:
+            return found
+    return _both(question, world, crops)
 
-        return hardening_off.answer(replace(question, topic="hardening-off"), world)
+
+Rule = Callable[[Request, World, tuple[Named, ...], frozenset[str], frozenset[str]], Answer | None]
+
+
+def _plants_up(
+    question: Request, world: World, crops: tuple[Named, ...], wanted: frozenset[str], used: frozenset[str]
+) -> Answer | None:
+    """Warmth for plants that are up: on a night told, or in general."""
     if crops and plant_warmth.about_plants(question):
         return plant_warmth.answer(question, world, crops)
-    if not used & {"mat", "lamp", "thermostat"} and plant_warmth.asks_for_nights(question):
+    if not used & _WARMERS and plant_warmth.asks_for_nights(question):
         return plant_warmth.nights_answer(question, world, crops)
+    return None
+
+
+def _particular(
+    question: Request, world: World, crops: tuple[Named, ...], wanted: frozenset[str], used: frozenset[str]
+) -> Answer | None:
+    """The cost, leggy seedlings, the dome, how many lamps."""
     if "cost" in wanted:
         return lamps.cost_answer(question, world, crops)
     if "leggy" in wanted:
-        return lamps.leggy_answer(question, world, crops)
+        return leggy.answer(question, world, crops)
+    if "dome" in used and not used & _WARMERS:
+        return dome.answer(question, world)
+    return lamps_over.answer(question, world, crops)
+
+
+def _mat_or_lamp(
+    question: Request, world: World, crops: tuple[Named, ...], wanted: frozenset[str], used: frozenset[str]
+) -> Answer | None:
+    """One of the two; None where both are meant or nothing is said."""
     if not wanted and {"mat", "lamp"} <= used:
-        return _both(question, world, crops)
+        return None
     if _about_light(question, wanted, used):
         return _light(question, world, crops, wanted)
     if wanted & _HEAT_ASKS or used & {"mat", "thermostat"} or question.ask.temperature_c is not None:
         return _heat(question, world, crops, wanted)
-    return _both(question, world, crops)
+    return None
+
+
+RULES: tuple[Rule, ...] = (_plants_up, _particular, _mat_or_lamp)
+_WARMERS = frozenset({"mat", "lamp", "thermostat"})
 
 
 def _about_light(question: Request, wanted: frozenset[str], used: frozenset[str]) -> bool:

@@ -36,16 +36,16 @@ _LONGEST_DAY = 18.0  # no lamp is left on longer than this: most plants want a n
 
 def need_answer(question: Request, world: World, crops: tuple[Named, ...], focus: str) -> Answer:
     """How much light, how long. ``focus``, what the headline leads with: hours | ppfd | distance | all."""
-    needs = _needs(crops, world)
+    needs = needs_of(crops, world)
     name, need = needs[0]
-    distance = _distance(world)
+    hung = distance(world)
     hours, ppfd, dli = span(*need.hours), span(*need.ppfd), span(*need.dli)
     whose = f"{name} seedlings" if crops else "Seedlings"
     headline = {
         "hours": f"{sentence(whose)} want {hours} hours of lamp a day, then a dark night"
         + (f": {need.why_hours}." if need.why_hours else "."),
         "ppfd": f"{sentence(whose)} want {ppfd} umol/m2/s at the leaves for {hours} hours: a DLI of {dli}.",
-        "distance": f"Hang {distance}; keep it there as {whose.lower() if not crops else whose} grow.",
+        "distance": f"Hang {hung}; keep it there as {whose.lower() if not crops else whose} grow.",
         "all": f"{sentence(whose)} want {dli} mol/m2 of light a day: {hours} hours under a lamp giving "
         f"{ppfd} umol/m2/s at the leaves.",
     }[focus]
@@ -53,9 +53,9 @@ def need_answer(question: Request, world: World, crops: tuple[Named, ...], focus
         question=question,
         verdict=None,
         headline=headline,
-        numbers=tuple(n for each, (_, found) in _paired(crops, needs) for n in _need_numbers(found, each)),
+        numbers=tuple(n for each, (_, found) in paired(crops, needs) for n in need_numbers(found, each)),
         details=(
-            f"Distance: {distance}.",
+            f"Distance: {hung}.",
             "A lamp hurts only by heat or by being too close: bleached or curled top leaves say so.",
             "Tall, thin and leaning means too little light, or too warm for the light there is.",
         ),
@@ -64,7 +64,7 @@ def need_answer(question: Request, world: World, crops: tuple[Named, ...], focus
             "A lamp too weak for that: hang it lower or leave it on longer, up to 18 hours.",
             *(() if crops else ("Name the crop for its own figures.",)),
         ),
-        cautions=_cautions(world),
+        cautions=lamp_cautions(world),
         assumptions=()
         if crops
         else ("No crop named: leafy crops in the headline, fruiting ones in the table.",),
@@ -72,24 +72,24 @@ def need_answer(question: Request, world: World, crops: tuple[Named, ...], focus
             *(found.sources for _, found in needs),
             world.facts.table("raising")["light"]["sources"].of("hours", "dark_hours", "floor_dli"),
         ),
-        working=tuple(_need_working(label, found) for label, found in needs),
+        working=tuple(need_working(label, found) for label, found in needs),
     )
 
 
-def _needs(crops: tuple[Named, ...], world: World) -> list[tuple[str, LightNeed]]:
+def needs_of(crops: tuple[Named, ...], world: World) -> list[tuple[str, LightNeed]]:
     if not crops:
         return [("leafy", light_need(None, world)), ("fruiting", fruiting_need(world))]
     return [(n.name, light_need(n.crop, world)) for n in crops]
 
 
-def _paired(
+def paired(
     crops: tuple[Named, ...], needs: list[tuple[str, LightNeed]]
 ) -> list[tuple[str | None, tuple[str, LightNeed]]]:
     ids: list[str | None] = [n.id for n in crops] or [None]
     return list(zip(ids, needs, strict=False))
 
 
-def _need_numbers(need: LightNeed, crop: str | None) -> tuple[Number, ...]:
+def need_numbers(need: LightNeed, crop: str | None) -> tuple[Number, ...]:
     return (
         *range_numbers("dli", "light a day", *need.dli, "mol/m2", crop),
         *range_numbers("ppfd", "at the leaves", *need.ppfd, "umol/m2/s", crop),
@@ -114,7 +114,7 @@ def _need_table(crops: tuple[Named, ...], world: World) -> Table | None:
     )
 
 
-def _need_working(label: str, need: LightNeed) -> str:
+def need_working(label: str, need: LightNeed) -> str:
     middle = sum(need.dli) / 2
     hours = sum(need.hours) / 2
     ppfd = light.ppfd_for(middle, hours)
@@ -124,7 +124,7 @@ def _need_working(label: str, need: LightNeed) -> str:
     )
 
 
-def _distance(world: World) -> str:
+def distance(world: World) -> str:
     table = world.facts.table("raising")["light"]
     tubes = _lengths(table["fluorescent_in"], world)
     panel = _lengths(table["led_in"], world)
@@ -139,7 +139,7 @@ def _lengths(inches: list[float], world: World) -> str:
 # ---------------------------------------------------------------------------------- is this enough?
 def supply_answer(question: Request, world: World, crops: tuple[Named, ...], supply: Supply) -> Answer:
     """Is this light enough? yes | tight | no, and the lamp hours that would make up the rest."""
-    needs = _needs(crops, world)
+    needs = needs_of(crops, world)
     verdicts = [judge_supply(supply, need, world) for _, need in needs]
     verdict: Verdict | None = verdicts[0] if len(set(verdicts)) == 1 else None
     heat = ", the rest of a filament bulb's watts being heat" if supply.hot else ""
@@ -170,7 +170,7 @@ def supply_answer(question: Request, world: World, crops: tuple[Named, ...], sup
             Number("dli_given_min", round(supply.low, 1), "mol/m2", "on a dull day or at the low end"),
             Number("dli_given_max", round(supply.high, 1), "mol/m2", "on a bright day or at the high end"),
             Number("extra_lamp_hours", round(extra, 1), "hours", "lamp to make up the rest", shown=extra > 0),
-            *(n for each, (_, found) in _paired(crops, needs) for n in _need_numbers(found, each)),
+            *(n for each, (_, found) in paired(crops, needs) for n in need_numbers(found, each)),
         ),
         details=(
             f"Below about {world.facts.table('raising')['light']['floor_dli']} mol/m2 a day seedlings "
@@ -178,13 +178,13 @@ def supply_answer(question: Request, world: World, crops: tuple[Named, ...], sup
         ),
         table=_need_table(crops, world),
         changes=(*changes, *_place_helps(world)),
-        cautions=_cautions(world, "filament") if supply.hot else _cautions(world),
+        cautions=lamp_cautions(world, "filament") if supply.hot else lamp_cautions(world),
         assumptions=supply.assumed,
         sources=unique(supply.sources, *(need.sources for _, need in needs)),
         working=(
             f"{sentence(supply.how)}: {supply.low:.1f} to {supply.high:.1f} mol/m2 a day, usually "
             f"{supply.usual:.1f}.",
-            *(_need_working(label, need) for label, need in needs),
+            *(need_working(label, need) for label, need in needs),
         ),
     )
 
@@ -195,7 +195,7 @@ def _plural_name(label: str) -> str:
 
 def hours_answer(question: Request, world: World, crops: tuple[Named, ...], hours: float) -> Answer:
     """Is a lamp on for so many hours a day right? yes | tight (within two hours of it) | no."""
-    needs = _needs(crops, world)
+    needs = needs_of(crops, world)
     verdicts = [_judge_hours(hours, need) for _, need in needs]
     verdict: Verdict | None = verdicts[0] if len(set(verdicts)) == 1 else None
     need = needs[0][1]
@@ -232,7 +232,7 @@ def lamp_or_not(question: Request, world: World, crops: tuple[Named, ...]) -> An
     table = world.facts.table("raising")["light"]
     if supply is None:
         supply = outdoor_share(world, table, table["sill"]["share_of_outdoors"], "a sunny sill")
-    needs = _needs(crops, world)
+    needs = needs_of(crops, world)
     whose = listed(_plural_name(label) for label, _ in needs)
     if supply is None:
         verdict: Verdict = "yes"
@@ -259,44 +259,15 @@ def lamp_or_not(question: Request, world: World, crops: tuple[Named, ...]) -> An
         question=question,
         verdict=verdict,
         headline=headline,
-        numbers=(*gives, *(n for each, (_, f) in _paired(crops, needs) for n in _need_numbers(f, each))),
-        details=(f"Distance: {_distance(world)}.",),
+        numbers=(*gives, *(n for each, (_, f) in paired(crops, needs) for n in need_numbers(f, each))),
+        details=(f"Distance: {distance(world)}.",),
         table=_need_table(crops, world),
         changes=_place_helps(world),
-        cautions=_cautions(world),
+        cautions=lamp_cautions(world),
         assumptions=supply.assumed if supply else (),
         sources=unique(supply.sources if supply else (), *(need.sources for _, need in needs)),
-        working=tuple(_need_working(label, need) for label, need in needs),
+        working=tuple(need_working(label, need) for label, need in needs),
     )
-
-
-def leggy_answer(question: Request, world: World, crops: tuple[Named, ...]) -> Answer:
-    """Tall, thin seedlings: why, and what still helps."""
-    needs = _needs(crops, world)
-    buried = {n.name: _bury(n, world) for n in crops}
-    steps = [
-        f"Lower the lamp: {_distance(world)}; {span(*needs[0][1].hours)} hours a day.",
-        "Keep them cooler, by night above all, and thin so that no leaf shades the next.",
-        "Brush them lightly with a hand or set a small fan on them: it thickens stems.",
-        *(f"{sentence(name)}: when you pot up, set it {text}." for name, text in buried.items() if text),
-    ]
-    return Answer(
-        question=question,
-        verdict=None,
-        headline="Leggy means too little light for the warmth: more light, less heat, and it stops; "
-        "stems already long stay long.",
-        numbers=tuple(n for each, (_, f) in _paired(crops, needs) for n in _need_numbers(f, each)),
-        steps=tuple(steps),
-        changes=("Very long and falling over: sow again if there is time; they are quickly overtaken.",),
-        cautions=_cautions(world),
-        sources=unique(*(need.sources for _, need in needs), ("common-practice",)),
-        working=tuple(_need_working(label, need) for label, need in needs),
-    )
-
-
-def _bury(named: Named, world: World) -> str:
-    row = world.facts.group_of(named.crop, "potting")
-    return str(row["bury_text"]) if row is not None else ""
 
 
 def cost_answer(question: Request, world: World, crops: tuple[Named, ...]) -> Answer:
@@ -304,7 +275,7 @@ def cost_answer(question: Request, world: World, crops: tuple[Named, ...]) -> An
     raising = world.facts.table("raising")
     lamp, mat = raising["light"], raising["mat"]
     trays = question.ask.count or 1
-    need = _needs(crops, world)[0][1]
+    need = needs_of(crops, world)[0][1]
     price, price_note = _price(question, world, lamp)
     hours = number_cue(question, "lamp_hours") or sum(need.hours) / 2
     watts = number_cue(question, "lamp_watts")
@@ -340,7 +311,7 @@ def cost_answer(question: Request, world: World, crops: tuple[Named, ...]) -> An
             Number("mat_cost", round(mat_kwh * price, 2), "", "mat costs"),
         ),
         changes=("Tell me your price per kWh, the trays and the watts on the label for your own figure.",),
-        cautions=_cautions(world, "mat"),
+        cautions=lamp_cautions(world, "mat"),
         assumptions=(
             *price_note,
             *notes,
@@ -373,5 +344,5 @@ def _place_helps(world: World) -> tuple[str, ...]:
     return ("Tell me the place and I can work out the daylight on a sill there.",)
 
 
-def _cautions(world: World, *more: str) -> tuple[str, ...]:
+def lamp_cautions(world: World, *more: str) -> tuple[str, ...]:
     return cautions(world.facts, "heat-and-light", "electricity", *more, "lamp_heat").texts

@@ -31,17 +31,32 @@ class Wait:
 
 def weeks_to_set_out(question: Request, world: World, crops: tuple[Named, ...]) -> Wait | None:
     """From today to set-out: the date said, else the place's; None when neither is known or it is here."""
-    said = question.ask.date
-    if said is not None and said > world.today:
-        return Wait((said - world.today).days / 7, said)
-    if question.ask.weeks is not None and question.cue("span_means") == "until":
-        weeks = min(question.ask.weeks, _LONGEST_WEEKS)
-        return Wait(weeks, world.today + timedelta(weeks=weeks))
+    told = wait_told(question, world)
+    if told is not None:
+        return told
     windows = [w for n in crops if (w := set_out_window(n.crop, world)) is not None]
     if not windows:
         return None
     until = max(w.best_from for w in windows)
     return Wait((until - world.today).days / 7, until) if until > world.today else None
+
+
+def wait_told(question: Request, world: World) -> Wait | None:
+    """The wait as typed: until a day, the first of a stretch ("mid June"), or for so many weeks; None when not."""
+    days = (question.ask.date, *(t.value for t in question.all("date")))
+    said = next((day for day in days if isinstance(day, date) and day > world.today), None)
+    if said is not None:
+        return Wait((said - world.today).days / 7, said)
+    if question.ask.weeks is not None and question.cue("span_means") == "until":
+        weeks = min(question.ask.weeks, _LONGEST_WEEKS)
+        return Wait(weeks, world.today + timedelta(weeks=weeks))
+    return None
+
+
+def lasts(named: Named, row: Mapping[str, Any], pot: Container, world: World) -> str:
+    """How long a pot carries the crop, counted from sowing."""
+    weeks = span(*_half(*weeks_in(pot, row, buttons=named.crop.groups.held == "buttons")))
+    return f"A {pot.label(world.units)} carries {named.name} to about {weeks} weeks from sowing."
 
 
 def place_note(world: World) -> tuple[str, ...]:

@@ -7,14 +7,13 @@ having their roots moved and start in the pot they keep; broccoli and cauliflowe
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 from gardenmate.core.answer import Answer, Number, Table, Verdict
 from gardenmate.core.question import Request
-from gardenmate.core.units import show_temp
+from gardenmate.core.units import show_date, show_temp
 from gardenmate.core.world import World
-from gardenmate.topics.seedlings import plant_warmth
 from gardenmate.topics.seedlings import potting_stay as stay
 from gardenmate.topics.seedlings.bottom_heat import warmth_of
 from gardenmate.topics.seedlings.containers import (
@@ -29,7 +28,7 @@ from gardenmate.topics.seedlings.potting_general import are_bound, general
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.figures import finished
 from gardenmate.topics.shared.grammar import listed, sentence, span, unique
-from gardenmate.topics.shared.raising import Named, asks, gear, named_crops
+from gardenmate.topics.shared.raising import Named, asks, named_crops
 
 _BURY_VERDICT: dict[str, Verdict] = {
     "deep": "yes",
@@ -63,8 +62,6 @@ def answer(question: Request, world: World) -> Answer:
 
 def _answer(question: Request, world: World) -> Answer:
     named = named_crops(question, world)
-    if named and "mat" in gear(question) and plant_warmth.about_plants(question):
-        return plant_warmth.answer(replace(question, topic="heat-and-light"), world, named)
     rows = ((n, world.facts.group_of(n.crop, "potting")) for n in named)
     potted = tuple(Potted(n, row) for n, row in rows if row is not None)
     if named and not potted:
@@ -74,10 +71,13 @@ def _answer(question: Request, world: World) -> Answer:
     wanted = asks(question)
     if wanted <= {"stay"} and are_bound(question):
         return _hold_over(question, world, potted)
+    aged = question.ask.weeks is not None and question.cue("span_means") != "until"
+    if wanted <= {"pot-size"} and not aged and stay.wait_told(question, world) is not None:
+        return _hold_over(question, world, potted)
     for words, reply in _BY_ASK:
         if wanted & words:
             return reply(question, world, potted)
-    if len(potted) == 1 and question.ask.weeks is not None and question.cue("span_means") != "until":
+    if len(potted) == 1 and aged:
         return _stay(question, world, potted)
     return _move_on(question, world, potted)
 
@@ -164,11 +164,13 @@ def _hold_over(question: Request, world: World, potted: tuple[Potted, ...]) -> A
     """Plants ahead of the season: pot on anyway? Yes, a larger pot costs less than a starved root ball."""
     told = listed(f"{p.name} into a {_held(p, question, world).label(world.units)}" for p in potted)
     waits = stay.weeks_to_set_out(question, world, tuple(p.named for p in potted))
-    until = (
-        f" to carry them the {waits.weeks:.0f} weeks until planting" if waits else " until they can go out"
-    )
+    until = " until they can go out"
+    if waits is not None:
+        until = (
+            f" to carry them the {waits.weeks:.0f} weeks until about {show_date(waits.until, world.today)}"
+        )
     cool = show_temp(max(warmth_of(p.named.crop, world.facts).night_c for p in potted), world.units)
-    headline = f"Yes, pot on: {told}{until}; a crowded root ball sets them back more than a bigger pot costs."
+    headline = f"Yes, pot on: {told}{until}. A crowded root ball sets them back more than a bigger pot costs."
     return _reply(
         question,
         world,
@@ -176,6 +178,7 @@ def _hold_over(question: Request, world: World, potted: tuple[Potted, ...]) -> A
         "yes",
         headline,
         extra=(
+            *(stay.lasts(p.named, p.row, _held(p, question, world), world) for p in potted),
             f"Keep them bright and no warmer than they need, nights near {cool}, so that they grow slowly.",
             "Potting on is not planting out: they still wait for frost to be over.",
         ),

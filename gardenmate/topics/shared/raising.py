@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from gardenmate.climate.site import Site
 from gardenmate.core.question import CropRef, Request
@@ -29,6 +29,11 @@ def named_crops(question: Request, world: World) -> tuple[Named, ...]:
         if crop is not None:
             found.setdefault(crop.id, Named(crop, crop.base, spoken_name(crop, ref)))
     return tuple(found.values())
+
+
+def seed_crops(question: Request, world: World) -> tuple[Named, ...]:
+    """As `named_crops`, where seed is spoken of: "onion seed" is a crop's name, and its seed no "onion seed seed"."""
+    return tuple(replace(n, name=n.name.removesuffix(" seed")) for n in named_crops(question, world))
 
 
 def spoken_name(crop: Crop, ref: CropRef | None = None) -> str:
