@@ -7,7 +7,7 @@ from gardenmate.knowledge.facts import Facts
 
 _HOUSES = ("frame", "greenhouse", "tunnel", "cloche", "plastic")
 _HOUSE_GEAR = frozenset({*_HOUSES, "opener", "heater"})
-_DOME_FROM = ("pruning", "potting-up", "cold-frame", "frost", "unclear", "out-of-scope")
+_DOME_FROM = ("pruning", "cold-frame", "frost", "unclear", "out-of-scope")
 _WARMERS = frozenset({"mat", "lamp", "thermostat"})
 _HOUSE_CUES = ("glazing", "vent", "framing")
 _HOT_C = 25.0  # design value: a planting day this warm is hot; the rule looks at the crop's own figures

@@ -32,7 +32,7 @@ class Finding:
 
 def answer(question: Request, world: World, crops: tuple[Named, ...]) -> Answer | None:
     """How many lamps; None where neither trays nor a shelf are told, or a lamp's own light is asked about."""
-    lamp = "lamp" in gear(question) or question.has("asks", "how-many-lamps") or question.has("lamp")
+    lamp = question.has("asks", "how-many-lamps") or (question.has("lamp") and "mat" not in gear(question))
     known = any(number_cue(question, cue) is not None for cue in ("lamp_watts", "lux", "ppfd", "lamp_hours"))
     if not lamp or known:
         return None

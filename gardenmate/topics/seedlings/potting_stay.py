@@ -42,9 +42,9 @@ def weeks_to_set_out(question: Request, world: World, crops: tuple[Named, ...]) 
 
 
 def wait_told(question: Request, world: World) -> Wait | None:
-    """The wait as typed: until a day, the first of a stretch ("mid June"), or for so many weeks; None when not."""
+    """The wait as typed: until the last day named ("mid June": its first), or for so many weeks; None when not."""
     days = (question.ask.date, *(t.value for t in question.all("date")))
-    said = next((day for day in days if isinstance(day, date) and day > world.today), None)
+    said = max((day for day in days if isinstance(day, date) and day > world.today), default=None)
     if said is not None:
         return Wait((said - world.today).days / 7, said)
     if question.ask.weeks is not None and question.cue("span_means") == "until":

@@ -170,12 +170,12 @@ def _hold_over(question: Request, world: World, potted: tuple[Potted, ...]) -> A
             f" to carry them the {waits.weeks:.0f} weeks until about {show_date(waits.until, world.today)}"
         )
     cool = show_temp(max(warmth_of(p.named.crop, world.facts).night_c for p in potted), world.units)
-    headline = f"Yes, pot on: {told}{until}. A crowded root ball sets them back more than a bigger pot costs."
+    headline = f"{_pot_on(question)}: {told}{until}. A crowded root ball sets them back more than a bigger pot costs."
     return _reply(
         question,
         world,
         potted,
-        "yes",
+        None if "pot-size" in asks(question) else "yes",
         headline,
         extra=(
             *(stay.lasts(p.named, p.row, _held(p, question, world), world) for p in potted),
@@ -184,6 +184,10 @@ def _hold_over(question: Request, world: World, potted: tuple[Potted, ...]) -> A
         ),
         changes=stay.place_note(world) if waits is None else (),
     )
+
+
+def _pot_on(question: Request) -> str:
+    return "Pot on" if "pot-size" in asks(question) else "Yes, pot on"
 
 
 def _flowers(question: Request, world: World, potted: tuple[Potted, ...]) -> Answer:
