@@ -360,6 +360,11 @@ def _deed(
         days=draft.days,
         which=draft.which,
     )
+    if not planned and told.on is not None and told.on > today and draft.action is None:
+        planned, heard = (
+            True,
+            heard or "decide",
+        )  # "spinach on the 10th": no deed told, and the day is to come
     if not planned:
         on = told.on if told.on is not None else today
         return replace(told, on=on if on <= today else _gone_by(on, today))

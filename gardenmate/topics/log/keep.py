@@ -78,9 +78,10 @@ def _report(
             return f"There is no job {deed.job} on the list, so nothing is changed. Say 'jobs' to see it."
         return "What did you do? Say it with the plant, for example 'sowed 48 peppers today'."
     for one in found:
-        whole = (f"done: {one.text}" if deed.action == "done" and one.text else one.text) or (
-            part.text if len(part.deeds) > 1 else ""
-        )
+        whole = one.text
+        if not whole and len(part.deeds) > 1:
+            whole = _things(one, world) if one.count is not None and one.crops else part.text
+        whole = f"done: {whole}" if deed.action == "done" and whole else whole
         if one.action == NOTE and not whole.strip(" .,!?"):
             return (
                 "What shall I note? Tell it with the entry, for example 'note that I sowed 48 peppers today'."
