@@ -29,6 +29,7 @@ _REACHED: dict[str, Stage] = {
     "up": "up", "prick-out": "potted on", "pot-up": "potted on", "harden": "hardening", "set-out": "out",
     "plant": "out", "harvest": "picking",
 }  # fmt: skip
+_PLAIN_UNITS = frozenset({"", "plants", "cells", "pieces"})
 _WEIGHTS = frozenset({"lb", "kg", "oz", "jars"})
 SEED_UNITS = frozenset({"packets", "seed"})
 
@@ -255,8 +256,8 @@ def _come_up(found: list[Batch], entry: Decision, mine: list[Batch]) -> None:
         day = waiting[0].begun
         for batch in [b for b in waiting if b.begun == day]:
             new = replace(_moved(batch, entry, "up"), where=batch.where or entry.detail.get("where"))
-            if entry.count is not None and new.unit in ("", "plants", "cells", "pieces"):
-                new = replace(new, count=entry.count, unit="")
+            if entry.count is not None and batch is waiting[0] and new.unit in _PLAIN_UNITS:
+                new = replace(new, count=entry.count, unit="")  # told once: it is not counted for each
             _put(found, batch, new)
         return
     up = [b for b in mine if b.stage == "up"]
