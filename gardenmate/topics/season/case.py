@@ -6,7 +6,7 @@ from datetime import date, timedelta
 from typing import NamedTuple
 
 from gardenmate.climate.site import Site
-from gardenmate.core.answer import Mark, Number, Verdict, Window
+from gardenmate.core.answer import Mark, Number, Table, Verdict, Window
 from gardenmate.core.units import Units, show_date, show_temp
 from gardenmate.knowledge.facts import Facts
 from gardenmate.topics.season.season import ACTIVITIES, Season
@@ -77,6 +77,7 @@ class Reply(NamedTuple):
     cautions: tuple[str, ...] = ()
     answer: str = ""
     """The table's word where it says more than the verdict ("not yet")."""
+    table: Table | None = None
     told: bool = False
     """Its headline says what no common sentence for several crops can."""
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from gardenmate.climate.history import History
+from gardenmate.core.answer import Table
 from gardenmate.science.thermal_time import degree_days_sine
 from gardenmate.topics.season.plan import Plan
 from gardenmate.topics.season.site_year import SiteYear
@@ -13,6 +14,7 @@ from gardenmate.topics.season.site_year import SiteYear
 MOST_FILLED_DAYS = 15
 """A year with more days missing than this between start and frost is left out."""
 LOOK_PAST_DAYS = 90
+WORKED, FAILED, MISSING = "+", "-", "."
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,6 +129,22 @@ def replay_words(found: Replay, label: str) -> str | None:
     if worst is None or best is None or worst.year == best.year:
         return text + "."
     return f"{text}: worst {_year_words(worst)}, best {_year_words(best)}."
+
+
+def strip(found: Replay) -> Table | None:
+    """The years as a small strip, a row for ten: + picked in time, - not, a dot where days are missing.
+
+    Signs and no colour, and narrow enough for 50 columns. None without a usable year.
+    """
+    if not found.runs:
+        return None
+    signs = {run.year: WORKED if run.worked else FAILED for run in found.runs}
+    first, last = found.runs[0].year, found.runs[-1].year
+    rows = []
+    for decade in range(first // 10 * 10, last + 1, 10):
+        years = [y for y in range(decade, decade + 10) if first <= y <= last]
+        rows.append((f"{years[0]}-{years[-1]}", " ".join(signs.get(y, MISSING) for y in years)))
+    return Table(("years", f"{WORKED} picked in time, {FAILED} not"), tuple(rows), "This start in past years")
 
 
 def _year_words(run: YearRun) -> str:

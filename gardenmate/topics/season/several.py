@@ -23,6 +23,7 @@ def answer_of(finding: Reply, question: Request, place: str | None = None) -> An
         headline=finding.headline,
         numbers=few(finding.numbers),
         details=finding.details,
+        table=finding.table,
         changes=finding.changes,
         chance=finding.chance,
         windows=finding.windows,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from datetime import timedelta
 
-from gardenmate.core.answer import Mark, Number, Window
+from gardenmate.core.answer import Mark, Number, Table, Window
 from gardenmate.topics.season.case import (
     Case,
     Reply,
@@ -21,7 +21,7 @@ from gardenmate.topics.season.changes import cover_gain, for_early, for_late, qu
 from gardenmate.topics.season.decide import Finding, Read, Why, heat_limit_c, soil_hot
 from gardenmate.topics.season.numbers import LONG_DAYS, plan_marks, plan_numbers, plan_working
 from gardenmate.topics.season.plan import Plan, count_back
-from gardenmate.topics.season.replay import replay, replay_words
+from gardenmate.topics.season.replay import replay, replay_words, strip
 from gardenmate.topics.season.scan import HOT_SOIL_UNDER_C, hottest_soil_c
 from gardenmate.topics.season.site_year import YEAR
 from gardenmate.topics.season.terms import OPEN_GROUND
@@ -81,6 +81,7 @@ def _late(case: Case, found: Finding, *, asked_early: bool) -> Reply:
         headline=head,
         numbers=_late_numbers(case, found),
         details=_late_details(case, found),
+        table=None if plan is None else _past_years(case, plan),
         changes=_late_changes(case, found),
         chance=found.chance,
         windows=found.windows,
@@ -444,6 +445,13 @@ def _replay(case: Case, plan: Plan) -> str | None:
     if case.site.history is None or plan.binding == "heat":
         return None
     return replay_words(replay(plan, case.year, case.site.history), case.site.history.label)
+
+
+def _past_years(case: Case, plan: Plan) -> Table | None:
+    """The years on record, a sign each."""
+    if case.site.history is None or plan.binding == "heat":
+        return None
+    return strip(replay(plan, case.year, case.site.history))
 
 
 def _late_changes(case: Case, found: Finding) -> tuple[str, ...]:
