@@ -81,13 +81,13 @@ def test_skipping_leaves_the_list() -> None:
 
 
 def test_a_missed_sowing_turns_into_its_consequence_and_is_then_dropped() -> None:
-    windows = windows_of(FACTS.crop("celery"), world_at("Boise").site, world_at("Boise"), TODAY)  # type: ignore[arg-type]
+    windows = windows_of(FACTS.crop("celeriac"), world_at("Boise").site, world_at("Boise"), TODAY)  # type: ignore[arg-type]
     closed = next(w for w in windows if w.activity == "sow-indoors" and w.latest >= TODAY).latest
-    garden = Garden(wanted=("celery",))
+    garden = Garden(wanted=("celeriac",))
     just = all_items("Boise", closed + timedelta(days=2), garden)
     missed = [i for i in just if i.status == "missed"]
     assert len(missed) == 1
-    assert missed[0].do.startswith("Too late to sow celery")
+    assert missed[0].do.startswith("Too late to sow")
     assert "bought plants can go out until" in missed[0].way_out
     assert any(i.job == "set-out-bought" for i in just)
     later = all_items("Boise", closed + timedelta(days=ORDER["missed_days"] + 1), garden)

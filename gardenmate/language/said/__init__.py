@@ -30,12 +30,11 @@ READERS: Mapping[str, tuple[str, ...]] = MappingProxyType(
             (
                 "hardening-off",
                 "potting-up",
-                "early-start",
-                "late-start",
-                "when-start",
-                "harvest-date",
             ),
             ("young", "mulch"),
+        ),
+        **dict.fromkeys(
+            ("early-start", "late-start", "when-start", "harvest-date"), ("young", "mulch", "season")
         ),
         "frost": ("young", "cold", "mulch"),
         "cold-frame": ("young", "cold"),

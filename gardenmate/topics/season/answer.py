@@ -8,23 +8,33 @@ from datetime import date
 from gardenmate.climate.site import Site
 from gardenmate.core.answer import Answer
 from gardenmate.core.errors import NeedPlaceError
-from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import CropRef, Request
 from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
+from gardenmate.topics.frame.answer import lives_in_house
+from gardenmate.topics.season.away import when_away
 from gardenmate.topics.season.case import Case, Reply, default_method, method_asked
 from gardenmate.topics.season.choose import best_way, ways_of_starting
 from gardenmate.topics.season.days_meant import Days, days_meant, job_day
+from gardenmate.topics.season.from_stage import after_stage, from_stage
+from gardenmate.topics.season.going_out import for_going_out
 from gardenmate.topics.season.ground_seen import in_ground_seen
+from gardenmate.topics.season.in_the_ground import sown_already
+from gardenmate.topics.season.indoors_or_not import indoors_or_not
 from gardenmate.topics.season.own_pickings import with_own_pickings
 from gardenmate.topics.season.several import answer_for_region, answer_for_several, answer_of
 from gardenmate.topics.season.site_year import site_year
 from gardenmate.topics.season.standing import standing_now
 from gardenmate.topics.season.started import started, with_packet
 from gardenmate.topics.season.terms import OPEN_GROUND, Cover, cover_named, terms_for
+from gardenmate.topics.season.tuber_jobs import tuber_job
 from gardenmate.topics.season.varieties import as_named
+from gardenmate.topics.season.wanted import for_wanted
+from gardenmate.topics.season.weeks_from import weeks_from
 from gardenmate.topics.season.when import harvest, when
 from gardenmate.topics.season.wintered import wintered, wintered_kind
+from gardenmate.topics.seedlings import planting_heat
+from gardenmate.topics.seedlings.hardening_begun import too_short
 from gardenmate.topics.shared.plant_names import spoken_words
 from gardenmate.topics.shared.regions import MOST_PLACES, MOST_PLACES_FOR_A_LIST, spread_out
 
@@ -66,26 +76,16 @@ def answer(question: Request, world: World) -> Answer:
     return answer_for_several(question, world, found[0], listed=listed)
 
 
-_HOUR = ("noon", "midday", "mid-day", " of the day", "too hot", "too warm")
-
-
 def _not_of_the_season(question: Request, world: World) -> Answer | None:
     """Asked in words of the season, but of the hour of planting, half-hardened plants or a cold house."""
-    if any(word in question.text.lower() for word in _HOUR):
-        from gardenmate.topics.seedlings import planting_heat
-
-        if planting_heat.asks_for_the_hour(question, world):
-            return planting_heat.answer(question, world)
-    if question.topic in ("early-start", "when-start") and "harden" in question.text.lower():
-        from gardenmate.topics.seedlings.hardening_begun import too_short
-
+    if planting_heat.asks_for_the_hour(question, world):
+        return planting_heat.answer(question, world)
+    if question.topic in ("early-start", "when-start") and question.has("doing", "hardening"):
         short = too_short(question, world)
         if short is not None:
             return short
     asked = question.topic in ("early-start", "when-start")
     if asked and world.site is not None and question.cue("cover") == "greenhouse":
-        from gardenmate.topics.frame.answer import lives_in_house
-
         return lives_in_house(question, world)
     return None
 
@@ -130,14 +130,14 @@ def _find(question: Request, world: World, crop: Crop, site: Site, listed: bool)
     if _asks_of_plants(question, days):
         asks_when = topic == "harvest-date" or question.cue("asks_when") == "yes"
         topic = "when-start" if asks_when else topic
-        question = replace(question, topic=topic, slots=replace(question.slots, method="setout"))
+        question = replace(question, slots=replace(question.slots, method="setout"))
     if topic != "harvest-date":
         days = job_day(days, question, world.today)
     case = _case(question, world, crop, site, days, topic)
     counted = days.out is not None or days.wanted is not None
     found = standing_now(case) if listed and not counted else _judged(question, world, case, days, topic)
     if topic in ("early-start", "late-start"):
-        found = in_ground_seen(found, question.text)
+        found = in_ground_seen(found, question)
     if days.past and topic == "early-start":
         found = found._replace(headline=f"{days.past} {found.headline}")
     elif days.past:
@@ -169,23 +169,19 @@ def _judged(question: Request, world: World, case: Case, days: Days, topic: str)
     if topic == "when-start":
         return _when_and_then(question, case, days)
     if _feared_for(question, days):
-        from gardenmate.topics.season.in_the_ground import sown_already
-
         return sown_already(case)
     return best_way(case, _ways(question, case, topic), "late" if topic == "late-start" else "early")
 
 
 def _harvest(question: Request, world: World, case: Case, days: Days) -> Reply:
     """When what is in the ground is picked: from what was seen on it, else from its start."""
-    weighed = _WEIGHED.search(question.text.lower()) is not None
+    weighed = question.has("weighs", "cold")
     if not days.stage:
         found = harvest(started(case, question, world, days), wanted=days.wanted)
         if weighed and found.verdict is None and found.chance is not None:
             head = f"{found.headline.rstrip('.')}, before frost."
             found = found._replace(verdict="yes", headline=head)
         return found
-    from gardenmate.topics.season.from_stage import after_stage, from_stage
-
     if days.seen is not None:
         seen = from_stage(case, days.stage, days.seen, days.wanted, weighed=weighed)
         if seen is not None:
@@ -197,45 +193,31 @@ def _harvest(question: Request, world: World, case: Case, days: Days) -> Reply:
 def _job_beside(question: Request, case: Case) -> Reply | None:
     """Chitting and earthing up, and whether an indoor start makes sense; None where neither is asked."""
     if "seed-potatoes" in case.terms.crop.methods:
-        from gardenmate.topics.season.tuber_jobs import tuber_job
-
-        return tuber_job(case, question.text)
+        return tuber_job(case, question)
     if not case.method_said:
         return None
-    from gardenmate.topics.season.indoors_or_not import either_way, indoors_or_not
-
-    if case.method == "outdoors" and either_way(question.text):
+    if case.method == "outdoors" and question.has("asks", "which-way"):
         case = case._replace(method="indoors")
-    return indoors_or_not(case, question.text)
+    return indoors_or_not(case, question)
 
 
 def _counted(question: Request, case: Case, days: Days, topic: str) -> Reply | None:
     """What is counted from another day than that of the job; None where no such day was told."""
     if days.out is not None and case.terms.can_raise:
-        from gardenmate.topics.season.going_out import for_going_out
-
         return for_going_out(case, days.out, topic)
     if days.wanted is not None and not case.terms.rule:
         case = with_packet(case, question)
         if days.job is not None and days.job > case.today:
             return best_way(case._replace(wanted_by=days.wanted), _ways(question, case, topic), "late")
-        from gardenmate.topics.season.wanted import for_wanted
-
         found = for_wanted(case, _ways(question, case, "late-start"), days.wanted, topic)
         if found.verdict == "no" and question.cue("start_verb") in ("start", "sow") and _goes_out(case, days):
-            from gardenmate.topics.season.going_out import for_going_out
-
             return for_going_out(case, days.wanted, topic)
         return found
     if days.frost_weeks is not None and topic != "late-start":
-        from gardenmate.topics.season.weeks_from import weeks_from
-
         told = weeks_from(case, days.frost_weeks, days.frost_end)
         if told is not None:
             return told
     if days.away is not None and topic == "when-start":
-        from gardenmate.topics.season.away import when_away
-
         return when_away(case._replace(method=_ways(question, case, "late-start")[0]), days.away)
     return None
 
@@ -270,16 +252,10 @@ def _ways(question: Request, case: Case, topic: str) -> tuple[str, ...]:
     return ways
 
 
-_WEIGHED = Pattern(r"\b(?:frosts?|freezes?|winter|cold|in time|time to|make it)\b")
-_FEAR = Pattern(
-    r"\b(?:los[et]|dead|died?|kill(?:ed)?|surviv\w*|ruin\w*|rot(?:ted|ten)?|make it|okay|ok|hurt)\b"
-)
-
-
 def _feared_for(question: Request, days: Days) -> bool:
     """True when what is sown already is feared for: "it is snowing and I sowed my peas, are they lost?"."""
     sown = days.begun_by in ("sow", "plant") and question.ask.method not in ("setout", "starts", "indoors")
-    return sown and _FEAR.search(question.text.lower()) is not None
+    return sown and question.has("fears", "lost")
 
 
 def _case(question: Request, world: World, crop: Crop, site: Site, days: Days, topic: str) -> Case:

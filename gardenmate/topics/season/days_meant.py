@@ -9,14 +9,12 @@ from __future__ import annotations
 from datetime import date, timedelta
 from typing import NamedTuple
 
-from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import Request
 from gardenmate.core.units import show_date
 
 NEXT_YEARS_DAYS = 150
 """A day this long past, of a job still to be done, is that of the year to come."""
 LONGEST_AGO_DAYS = 3650
-_BACK = Pattern(r"\b(?:then|back|return(?:ing)?|afterwards|get home|am home|are home)\b")
 
 
 class Days(NamedTuple):
@@ -79,11 +77,11 @@ def job_day(days: Days, question: Request, today: date) -> Days:
     """The same where a start is asked about: a day just past is today, one long past that of next year;
     a start already made is judged on its own day when asked "was it too early?".
     """
-    if days.begun is not None and question.topic == "early-start" and not _again(question):
+    if days.begun is not None and question.topic == "early-start" and not question.has("again"):
         plants = question.ask.method in ("setout", "starts") or question.cue("asks") == "move"
         if not (plants and days.begun_by == "sow"):
             return days._replace(job=days.begun)
-    if days.away is not None and days.job is None and _BACK.search(question.text.lower()):
+    if days.away is not None and days.job is None and question.has("after", "trip"):
         return days._replace(job=days.away[1] + timedelta(days=1))
     if days.job is None or days.job >= today:
         return days
@@ -96,10 +94,6 @@ def ago(question: Request, today: date) -> date | None:
     """ "Six weeks ago": that day, None when no such time was told."""
     back = (question.ask.weeks or 0) * 7 + (question.ask.days or 0)
     return today - timedelta(days=round(back)) if 0 < back <= LONGEST_AGO_DAYS else None
-
-
-def _again(question: Request) -> bool:
-    return any(word in question.text.lower() for word in ("replant", "resow", "re-sow", "again"))
 
 
 def _next_year(day: date) -> date:

@@ -177,9 +177,9 @@ def _inside(
         if by is not None and level(rests.terms, plan.chance) == "no":
             return _no(rests, method, day, standing, plan, Why.TOO_LATE, by)
         listed = asked if own else asked.with_variety(early_variety(asked.terms))
-        spread = Spread(rests.terms.dtm, shown(plan.chance), usual.terms.dtm, shown(usual.chance))
+        sheltered = Spread(rests.terms.dtm, shown(plan.chance), usual.terms.dtm, shown(usual.chance))
         return Finding(
-            rests, method, day, "tight", Why.COVER, standing, window, plan, spread=spread, listed=listed
+            rests, method, day, "tight", Why.COVER, standing, window, plan, spread=sheltered, listed=listed
         )
     verdict = level(asked.terms, usual.chance) if own else "no"
     stands = bool(asked.terms.autumn_means_c) and window.activity.startswith("fall")

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 
 from gardenmate.core.answer import Number, Verdict
+from gardenmate.core.question import Request
 from gardenmate.topics.season.case import Case, Reply, assumed, days_word
 from gardenmate.topics.season.plan import Plan
 from gardenmate.topics.season.season import ACTIVITIES
@@ -14,15 +14,6 @@ WORTH_DAYS, SOME_DAYS = 10, 4
 """Days by which an indoor start must be ahead to be worth the trouble, and to be worth naming."""
 SAME_SEASON_DAYS = 75
 """Starts further apart than this are not two ways into the same season."""
-_EITHER = re.compile(
-    r"\b(?:inside|indoors|in trays|in pots|under lights)\b.*\bor\b.*\b(?:direct|outside|outdoors|in place)\b"
-    r"|\b(?:direct|outside|outdoors|in place)\b.*\bor\b.*\b(?:inside|indoors|in trays|in pots|under lights)\b"
-)
-_SENSE = re.compile(
-    r"\b(?:make(?:s)? sense|worth|bother|any point|is there a point|do i (?:have|need) to|better)\b"
-)
-
-
 _WORTH: Mapping[Verdict, str] = {"yes": "Yes, it makes sense", "tight": "A little", "no": "No, hardly"}
 _WHICH: Mapping[Verdict, str] = {
     "yes": "Indoors",
@@ -31,20 +22,15 @@ _WHICH: Mapping[Verdict, str] = {
 }
 
 
-def either_way(text: str) -> bool:
-    """True where sowing inside and sowing in place are put beside each other: "inside or direct sow?"."""
-    return _EITHER.search(text.lower()) is not None
-
-
-def indoors_or_not(case: Case, text: str) -> Reply | None:
+def indoors_or_not(case: Case, question: Request) -> Reply | None:
     """The answer where sowing indoors was said of what is sown in place, or its sense is asked; else None."""
     if case.method != "indoors" or not case.method_said or not case.terms.can_sow_outdoors:
         return None
     if not case.terms.can_raise:
         return _sown_in_place(case)
-    if either_way(text):
+    if question.has("asks", "which-way"):
         return _gain(case, leads=_WHICH)
-    return _gain(case) if _SENSE.search(text.lower()) else None
+    return _gain(case) if question.has("asks", "worth-it") else None
 
 
 def _sown_in_place(case: Case) -> Reply:

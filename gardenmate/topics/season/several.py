@@ -124,7 +124,7 @@ def _headline(question: Request, found: Sequence[Reply], listed: bool) -> str:
 
 def _asks_what_is_late(question: Request) -> bool:
     """ "What is too late?" asks for a list; "is it too late for anything?" for a yes or no."""
-    return question.cue("too_late") == "yes" and question.text.strip().lower().startswith(("what", "which"))
+    return question.cue("too_late") == "yes" and question.has("asks", "list")
 
 
 def _too_late_words(found: Sequence[Reply], some: str, when: str) -> str:

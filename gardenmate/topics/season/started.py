@@ -49,7 +49,7 @@ def with_packet(case: Case, question: Request) -> Case:
     back = (question.ask.weeks or 0) * 7 + (question.ask.days or 0)
     maturity = case.terms.crop.maturity.days
     low, high = 0.75 * (maturity.early or maturity.mid), 1.25 * (maturity.late or maturity.mid)
-    if not low <= back <= high or "ago" in question.text.lower().split():
+    if not low <= back <= high or question.has("span-of", "past"):
         return case
     if question.topic == "harvest-date" and plausible(case, case.today - timedelta(days=round(back))):
         return case

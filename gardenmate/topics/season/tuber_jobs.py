@@ -2,30 +2,24 @@
 
 from __future__ import annotations
 
-import re
 from datetime import timedelta
 
 from gardenmate.core.answer import Mark, Number, Verdict
+from gardenmate.core.question import Request
 from gardenmate.core.units import show_length_cm
 from gardenmate.knowledge.crop_uses import TuberJobs
 from gardenmate.topics.season.case import Case, Reply, assumed
 from gardenmate.topics.season.season import ACTIVITIES
 
-_CHIT = re.compile(r"\b(?:chit(?:s|ted|ting)?|pre-?sprout\w*|green[- ]sprout\w*)\b")
-_EARTH_UP = re.compile(
-    r"\b(?:earth(?:ed|ing)?(?: them| it)?[- ]up|hill(?:ed|ing)? ?(?:them|it|up|my|the|potatoes))\b"
-)
 
-
-def tuber_job(case: Case, text: str) -> Reply | None:
+def tuber_job(case: Case, question: Request) -> Reply | None:
     """The answer where chitting or earthing up is asked about; None for any other job or crop."""
     row = case.terms.crop.tuber_jobs
     if row is None:
         return None
-    said = text.lower()
-    if _CHIT.search(said):
+    if question.has("job", "chit"):
         return _chitting(case, *row.chit_weeks, row.sources)
-    return _earthing_up(case, row, row.sources) if _EARTH_UP.search(said) else None
+    return _earthing_up(case, row, row.sources) if question.has("job", "earth-up") else None
 
 
 def _chitting(case: Case, low: float, high: float, sources: tuple[str, ...]) -> Reply:

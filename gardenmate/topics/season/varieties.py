@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import re
-
 from gardenmate.core.question import Request
 from gardenmate.topics.season.terms import Terms
 
@@ -12,16 +10,11 @@ def as_named(terms: Terms, question: Request) -> Terms:
     """The terms of the variety named in the question; as they are where none is, or its days were told."""
     if question.ask.days_to_maturity:
         return terms
-    text = " ".join((question.text, *(ref.typed for ref in question.crops))).lower()
-    told = [
-        (n, row)
-        for row in terms.crop.varieties
-        for n in row.names
-        if re.search(rf"\b{re.escape(n)}s?\b", text)
-    ]
+    said = {str(t.value) for t in question.all("sort", terms.crop.base)}
+    told = [(n, row) for row in terms.crop.varieties for n in row.names if n in said]
     if not told:
         return terms
-    name, row = max(told, key=lambda pair: len(pair[0]))  # "second earlies" are no "earlies"
+    name, row = told[0]
     note = f"{name.capitalize()}: about {row.days:.0f} days to maturity."
     sources = (*terms.own_sources, *row.sources)
     return terms._replace(dtm=row.days, notes=(note,), variety_said=True, own_sources=sources)

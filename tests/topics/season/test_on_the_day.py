@@ -18,7 +18,6 @@ from gardenmate.core.world import World
 from gardenmate.garden.profile import NO_GARDEN
 from gardenmate.knowledge.facts import Facts
 from gardenmate.topics.season.answer import answer
-from gardenmate.topics.season.ground_seen import ground_seen
 from gardenmate.topics.season.season import ACTIVITIES
 from tests.topics.said import spoken
 
@@ -75,7 +74,8 @@ def number(found: Answer, name: str) -> object:
     ],
 )
 def test_the_ground_as_the_grower_sees_it(text: str, state: str | None) -> None:
-    assert ground_seen(text) == state
+    seen = spoken(text, "early-start", (CropRef("pea"),)).first("ground")
+    assert (None if seen is None else seen.value) == state
 
 
 @pytest.mark.parametrize("crop", ["pea", "radish", "potato"])

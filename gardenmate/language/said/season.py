@@ -1,0 +1,99 @@
+"""What is said of a start beside its crop and day: the ground as it is seen, what is feared, which way is meant."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from gardenmate.core.pattern import Pattern
+from gardenmate.core.question import Typed
+from gardenmate.language.said import Said
+
+_GROUND = r"(?:ground|soil|earth|beds?|plots?|gardens?|allotment|fields?|dirt|yard|raised beds?)"
+_STILL = (
+    r"(?:is|are|was|'s|still|all|quite|too|so|very|completely|totally|rock|solid|full|of|in|with|under|a|bit"
+    r"|has|have|got|some|deep|foot|feet|inch|inches|\d+)"
+)
+_LATER = Pattern(
+    rf"\b(?:before|until|till|unless|once|when|after|if|as soon as) (?:the |my |our |all )*"
+    rf"(?:{_GROUND}|snow|it|that)\b"
+    r"|\b(?:not|isn't|no longer|never|no|nor|isnt|aren't|arent) (?:\w+ )?"
+    r"(?:frozen|snow|soggy|sodden|muddy|wet|waterlogged)\b"
+    r"|\bsnow (?:is|has|was|'s)? ?(?:all )?(?:gone|melted|off)\b|\b(?:thawed|has thawed|dried out)\b"
+)
+_STATES = (
+    (
+        "frozen",
+        Pattern(
+            rf"\b{_GROUND} (?:{_STILL} )*(?:frozen|frost in)\b|\bfrozen (?:solid )?{_GROUND}\b"
+            rf"|\b(?:frost|ice) (?:is |still )*in the {_GROUND}\b"
+        ),
+    ),
+    (
+        "snow",
+        Pattern(
+            rf"\bsnow (?:is |still |lying |left |all )*(?:on|over|covering|across) (?:the |my |our )*{_GROUND}\b"
+            rf"|\b{_GROUND} (?:{_STILL} )*(?:snow\b|snowy\b|snow-covered|covered (?:in|with|by) snow)"
+            r"|\bsnow on the ground\b|\bthere(?:'s| is) still (?:some |a lot of |deep )?snow\b"
+        ),
+    ),
+    (
+        "wet",
+        Pattern(
+            rf"\b{_GROUND} (?:{_STILL} )*(?:sodden|soggy|waterlogged|water-logged|flooded|muddy|mud|sopping"
+            r"|saturated|soaking(?: wet)?|standing water|under water|(?<=too )wet)\b"
+            rf"|\b(?:sodden|soggy|waterlogged|flooded|saturated|muddy) {_GROUND}\b"
+            rf"|\bstanding water (?:on|in) (?:the |my |our )*{_GROUND}\b"
+        ),
+    ),
+)
+_INSIDE, _IN_PLACE = (
+    r"\b(?:inside|indoors|in trays|in pots|under lights)\b",
+    r"\b(?:direct|outside|outdoors|in place)\b",
+)
+# What else these questions turn on, as (kind, value, wording).
+_WORDS: tuple[tuple[str, str, Pattern], ...] = (
+    ("weighs", "cold", Pattern(r"\b(?:frosts?|freezes?|winter|cold|in time|time to|make it)\b")),
+    ("fears", "lost", Pattern(
+        r"\b(?:los[et]|dead|died?|kill(?:ed)?|surviv\w*|ruin\w*|rot(?:ted|ten)?|make it|okay|ok|hurt)\b"
+    )),
+    ("asks", "which-way", Pattern(rf"{_INSIDE}.*\bor\b.*{_IN_PLACE}", rf"{_IN_PLACE}.*\bor\b.*{_INSIDE}")),
+    ("asks", "worth-it", Pattern(
+        r"\b(?:make(?:s)? sense|worth|bother|any point|is there a point|do i (?:have|need) to|better)\b"
+    )),
+    ("asks", "list", Pattern(r"^\W*(?:what|which)\b")),
+    ("again", "start", Pattern(r"\b(?:replant|resow|re-sow|again)")),
+    ("after", "trip", Pattern(r"\b(?:then|back|return(?:ing)?|afterwards|get home|am home|are home)\b")),
+    ("span-of", "past", Pattern(r"(?:^| )ago(?: |$)")),
+    ("doing", "hardening", Pattern(r"harden")),
+    ("job", "chit", Pattern(r"\b(?:chit(?:s|ted|ting)?|pre-?sprout\w*|green[- ]sprout\w*)\b")),
+    ("job", "earth-up", Pattern(
+        r"\b(?:earth(?:ed|ing)?(?: them| it)?[- ]up|hill(?:ed|ing)? ?(?:them|it|up|my|the|potatoes))\b"
+    )),
+)  # fmt: skip
+
+
+def read(said: Said) -> Iterator[Typed]:
+    """ground (frozen | snow | wet), weighs (cold), fears (lost), asks (which-way | worth-it | list), again (start),
+    after (trip), span-of (past), job (chit | earth-up), doing (hardening), sort (a variety or kind of a named crop)."""
+    if _LATER.search(said.plain) is None:
+        state = next((state for state, pattern in _STATES if pattern.search(said.plain) is not None), None)
+        if state is not None:
+            yield Typed("ground", state)
+    for kind, value, pattern in _WORDS:
+        found = pattern.search(said.plain)
+        if found is not None:
+            yield Typed(kind, value, text=found.group().strip())
+    yield from _sorts(said)
+
+
+def _sorts(said: Said) -> Iterator[Typed]:
+    """The varieties and kinds of the crops named that stand in the words, by the name of their row; the longest name
+    of a crop only, for "second earlies" are no "earlies"."""
+    words = f" {said.plain} {' '.join(ref.typed.lower() for ref in said.request.crops)} "
+    words = "".join(c if c.isalnum() or c in "'-" else " " for c in words)
+    for ref in said.request.crops:
+        crop = said.facts.crop_for(ref)
+        names = () if crop is None else (n for row in crop.varieties for n in row.names)
+        told = [n for n in names if f" {n} " in words or f" {n}s " in words]
+        if told:
+            yield Typed("sort", max(told, key=len), role=ref.id)
