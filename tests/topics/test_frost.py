@@ -549,6 +549,9 @@ def test_under_a_roof_the_leaf_is_as_warm_as_the_air_and_cool_nights_count() -> 
         ("strawberries in bloom, 27 tonight", "no", "the strawberries themselves live"),
         # Rutgers, quoted in the Rapid City Journal: 28 F at the ground under 9 in of snow at -14 F in the air
         ("a foot of snow on the spinach, 5 F tonight", "yes", "under that snow"),
+        # extension tables: closed buds 22-27 F, so 30 F does nothing to them
+        ("strawberry plants not in bloom yet, 30 tonight", "yes", "fine at 30 F"),
+        ("strawberry plants not in bloom yet, 21 tonight", "no", "the strawberries themselves live"),
         # tubers freeze near 30 F, and a night of frost does not reach them in moist soil
         ("potatoes ready to dig, hard freeze coming, 24", "yes", "in the soil are safe at 24 F"),
         ("an inch of snow on the spinach, 5 F tonight", "no", "won't survive"),

@@ -47,6 +47,10 @@ _IN_FLOWER = Pattern(
     r"\b(?:in (?:full )?(?:flower|bloom)|flowering|blooming|blossoming|open (?:\w+ )?(?:flowers?|blossoms?|blooms?)"
     r"|(?:flowers?|blossoms?|blooms?) (?:are |is |have |has |all )*open\w*)\b"
 )
+_NOT_YET = Pattern(
+    r"\b(?:not|n't|no|without|before)(?: \w+){0,2} (?:flower|bloom|blossom)\w*"
+    r"|\b(?:flower|blossom|bloom)?s? ?buds? (?:are |still |all |tight\w* )*closed\b"
+)
 _GROUND = r"(?:ground|soil|earth|beds?|plots?|garden|allotment|field)"
 _START = Pattern(
     r"\b(?:can|could|should|may|is it (?:ok|time)) (?:i |we |you )?(?:still |to )?(?:plant|sow|seed|set out|put in)\b"
@@ -81,28 +85,56 @@ _UNIT_AFTER = Pattern(r"\s*(?:°|deg\w*)?\s*([cf])\b")
 
 
 def read(said: Said) -> Iterator[Typed]:
-    """snow (cm, lying), size (cm; shoots or plants), stage (bloom), temperature and night (lows in a row, or the one
-    bare figure), part (below-ground), start (ground-seen: in frozen, snowy or sodden ground), unit-assumed."""
-    plain = said.plain
-    if _LIES.search(plain) is not None:
-        deep = _first(_SNOW, plain)
-        yield Typed("snow", _cm(deep) if deep is not None else 0.0, "cm", "lying")
-    shoots = _first(_SHOOTS, plain)
-    tall = _first(_TALL, plain) if shoots is None else None
-    for role, match in (("shoots", shoots), ("plants", tall)):
-        if match is not None:
-            yield Typed("size", _cm(match), "cm", role, match.group(), match.start(), match.end())
-    flower = _IN_FLOWER.search(plain)
-    if flower is not None and said.request.cue("stage") is None:
-        yield Typed("stage", "bloom", text=flower.group())
-    if _START.search(plain) and _NO_GROUND.search(plain) and not _GROUND_LATER.search(plain):
-        yield Typed("start", "ground-seen")
-    if _BURIED.search(plain) is not None:
-        yield Typed("part", "below-ground")
+    """snow (cm, lying), size (cm; shoots or plants), stage (bloom, buds), temperature and night (lows in a row, or the
+    one bare figure), part (below-ground), start (ground-seen: frozen, snowy or sodden ground), unit-assumed."""
+    for needs, reader in _READERS:  # a pattern is compiled only where its word stands
+        if any(piece in said.plain for piece in needs):
+            yield from reader(said)
     yield from _assumed(said)
     if not said.request.slots.temps and not said.request.carried.temps:
         row = tuple(_row(said))
         yield from row or _bare(said)
+
+
+def _snow(said: Said) -> Iterator[Typed]:
+    if _LIES.search(said.plain) is not None:
+        deep = _first(_SNOW, said.plain)
+        yield Typed("snow", _cm(deep) if deep is not None else 0.0, "cm", "lying")
+
+
+def _sizes(said: Said) -> Iterator[Typed]:
+    shoots = _first(_SHOOTS, said.plain)
+    tall = _first(_TALL, said.plain) if shoots is None else None
+    for role, match in (("shoots", shoots), ("plants", tall)):
+        if match is not None:
+            yield Typed("size", _cm(match), "cm", role, match.group(), match.start(), match.end())
+
+
+def _flower(said: Said) -> Iterator[Typed]:
+    closed = _NOT_YET.search(said.plain)
+    flower = closed or _IN_FLOWER.search(said.plain)
+    if flower is not None and (closed or said.request.cue("stage") is None):
+        yield Typed("stage", "buds" if closed else "bloom", text=flower.group())
+
+
+def _ground(said: Said) -> Iterator[Typed]:
+    asked = _START.search(said.plain) and _NO_GROUND.search(said.plain)
+    if asked and not _GROUND_LATER.search(said.plain):
+        yield Typed("start", "ground-seen")
+
+
+def _buried(said: Said) -> Iterator[Typed]:
+    if _BURIED.search(said.plain) is not None:
+        yield Typed("part", "below-ground")
+
+
+_READERS = (
+    (("snow",), _snow),
+    ((" in", "inch", '"', "ft", "foot", "feet", "cm"), _sizes),
+    (("flower", "bloom", "blossom"), _flower),
+    (("snow", "frozen", "sod", "sog", "water", "flood", "mud", "satur"), _ground),
+    (("tuber", "dug", "dig", "lift", "ground", "still in"), _buried),
+)
 
 
 def _cm(match: re.Match[str]) -> float:

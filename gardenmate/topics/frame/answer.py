@@ -80,8 +80,8 @@ def _aspect(case: _Case) -> Aspect:
     unread = read.outside_c is None and read.inside_c is None
     if asked == "gain" and (held := _gain_aspect(case.question)) is not None:
         return held
-    if asked in _BUILDING and unread:
-        return _BUILDING[asked]
+    if unread and (building := _BUILDING.get(asked or "")) is not None:
+        return building
     if asked == "floor":
         return "floor"
     if asked == "close":

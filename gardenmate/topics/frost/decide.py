@@ -129,7 +129,7 @@ def decide(
         unknown=unknown_of(question),
         hours=hours_of_frost(question, world, coldest),
         doubtful=doubtful,
-        tall=question.first("size", "plants") is not None,
+        tall=question.has("size"),
         used=question.all("temperature"),
     )
 

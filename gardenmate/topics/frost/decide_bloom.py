@@ -59,10 +59,10 @@ def decide_bloom(question: Request, world: World, refs: Sequence[CropRef], tonig
         for ref in refs
         for fruit in fruits_of(ref, facts)
     )
-    judged = [b.verdict for b in buds if b.verdict is not None]
+    judged: list[Verdict] = [b.verdict for b in buds if b.verdict is not None]
     notes = facts.table("bud_kill")["notes"]
     return Bloom(
-        verdict=min(judged, key=lambda v: _RANK[v]) if judged else None,
+        verdict=_worst(judged),
         figures=tuple(_figures([b for b in buds if b.stage is not None], low_c)),
         key=("killed_pct", "kill_10", "kill_90"),
         sources=unique(*(b.fruit["sources"] for b in buds), notes["sources"], ("common-practice",)),
@@ -73,6 +73,11 @@ def decide_bloom(question: Request, world: World, refs: Sequence[CropRef], tonig
         missing=tuple(r for r in refs if not fruits_of(r, facts)),
         rabbiteye=any(r.kind == "rabbiteye" for r in refs),
     )
+
+
+def _worst(judged: Sequence[Verdict]) -> Verdict | None:
+    ranked = sorted(judged, key=lambda verdict: _RANK[verdict])
+    return ranked[0] if ranked else None
 
 
 def _buds(fruit: Mapping[str, Any], stage: BudStage | None, low_c: float | None, facts: Facts) -> Buds:

@@ -18,7 +18,12 @@ from gardenmate.topics.shared.protection import frost_temp
 from gardenmate.topics.shared.raising import Named
 from gardenmate.topics.shared.subjects import plants
 
-_WORDS = {"light": "a light frost", "hard": "a hard frost", "winter": "a winter freeze"}
+_WORDS = {
+    "snow": "snow, which lies at about freezing,",
+    "light": "a light frost",
+    "hard": "a hard frost",
+    "winter": "a winter freeze",
+}
 
 
 def answer_limits(question: Request, world: World, crops: Sequence[Named]) -> Answer:
@@ -26,6 +31,8 @@ def answer_limits(question: Request, world: World, crops: Sequence[Named]) -> An
     kind = question.cue("freeze") or "light"
     kind = kind if kind in _WORDS else "light"
     tonight, taken = _taken(kind, question, world)
+    if kind == "light" and question.has("weather", "snow"):
+        kind = "snow"
     found = decide(question, world, crops, tonight)
     full = crop_night(question, world, found)
     under = f" under {found.cover.name}" if found.cover is not None else ""

@@ -62,7 +62,7 @@ def _decide(question: Request, world: World, named: Named) -> MulchFinding:
     assert mulch is not None
     asked = {str(t.value) for t in question.all("mulch")}
     order: tuple[Wanted, ...] = ("shoots", "off", "on", "depth", "stay")
-    wanted = next((w for w in order if w in asked and (w != "shoots" or mulch.shoots)), "depth")
+    wanted: Wanted = next((w for w in order if w in asked and (w != "shoots" or mulch.shoots)), "depth")
     on, off = (None, None) if world.site is None else _days(world.site, world.today)
     least, most = mulch.depth_cm
     figures = [

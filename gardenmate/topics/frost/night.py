@@ -183,7 +183,7 @@ def nights(question: Request, world: World) -> tuple[Night, ...]:
         replace(
             night_at(low.low_c, question, world),
             typed=low.typed,
-            on=low.on,
+            on=low.on if low.on is not None and low.on >= world.today else None,
             reread=low.typed.value if _misread(low.typed, question) else None,
             doubt_c=doubt_c(low.typed, question, world),
         )

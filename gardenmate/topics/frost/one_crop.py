@@ -89,6 +89,10 @@ class Line:
     def lost(self) -> str:
         p, o = self.p, self.o
         save = f"use {o.remedy.name}" if o.remedy else ""
+        in_place = o.named.crop.groups.way == "in-place" and not o.blossom
+        if self.cover is None and o.remedy is None and in_place:
+            no = f"no cover laid over {p.them} is enough, so count on losing {p.them}"
+            return f"{sentence(p.word)} won't survive {self.low} uncovered, as {self._why()}: {no}."
         if self.cover is not None:
             do = f"{save}, or {_rescue(o)}" if save else _rescue(o)
             return f"{sentence(p.word)}{self.under} won't survive {self.low}; {do}."
@@ -127,7 +131,7 @@ class Line:
     def flowers(self) -> str:
         """It is the open flowers or young fruit that are at risk; the plant lives."""
         p, o = self.p, self.o
-        what = "open flowers" if o.blossom else "flowers and small fruit"
+        what = "open flowers" if o.blossom else "flower buds and small fruit"
         lives = f"the {p.word} themselves live, and so may buds still closed"
         if o.outcome == "lost":
             use = f"use {o.remedy.name} to save some" if o.remedy else "no cover laid over them saves those"
@@ -136,10 +140,10 @@ class Line:
         if o.outcome == "cover" and self.cover is None:
             do = f"Cover the {p.word} {night_name(self.found.night, self.world)}{self._using()}"
             return f"{do}: {self._at_leaf()}; {lives}."
-        text = (
-            self.covered() if o.outcome == "cover" else self.tips() if o.outcome == "tips" else self.burnt()
-        )
-        return f"{text} It is the {what} that are at risk; {lives}."
+        if o.outcome == "cover":
+            return f"{self.covered()} It is the {what} that are at risk; {lives}."
+        lost = f"damage begins near {self.hurt} and most are gone near {self.killed}{self._saves()}"
+        return f"{self.low} may kill some {what} of {p.word}{self.under}: {lost}; {lives}."
 
     def snow(self) -> str:
         p, good = self.p, self.o.outcome in ("fine", "cool", "tips")

@@ -46,6 +46,7 @@ _GROWN = ("established", "bloom", "fruit")  # past the age at which a cool night
 _LIVED_IN = ("greenhouse", "frame")
 BUILT = ("greenhouse", "cloche", "water-wall", "frame")  # no cover to be laid over plants tonight
 _EDGE = 1e-6
+_FLOWERS_C = 10.0  # design value: such crops flower once the usual mean of the day is above this
 _GROWTH_ENDS, _WINTER_ENDS = 8, 2  # northern months (design values)
 
 Outcome = Literal["fine", "cool", "cover", "chilled", "tips", "burnt", "lost"]
@@ -138,7 +139,7 @@ def outlook(named: Named, tonight: Night, question: Request, world: World) -> Ou
     cover = cover_for(world.facts, cover_of(question))
     at_leaf = is_freezing_limit(bounds.hurt_c)
     blossom = at_leaf and stage == "bloom"  # open to the sky as a leaf is
-    half_hardy = not at_leaf and _HALF_HARDY_C < bounds.hurt_c < 0.0
+    half_hardy = not at_leaf and not bounds.plant_lives and _HALF_HARDY_C < bounds.hurt_c < 0.0
     snow_c = _under_snow_c(question, world)
     met = _met(named.crop, bounds, tonight, cover, blossom, half_hardy)
     if snow_c is not None:
@@ -222,7 +223,7 @@ def _exemption(
     if snow_c is not None and snow_c > tonight.low_c:
         return "snow"
     stage = stage_now(crop, question, world)
-    lives_on = bounds.plant_lives and stage in ("bloom", "fruit")
+    lives_on = bounds.plant_lives and stage in ("buds", "bloom", "fruit")
     if lives_on:
         return "flowers" if outcome not in ("fine", "cool") else None
     buried = question.has("part", "below-ground") or (outcome in ("lost", "cover") and late_in_year(world))
@@ -247,11 +248,14 @@ def _exemption(
 
 def stage_now(crop: Crop, question: Request, world: World) -> str | None:
     """The stage that was said; else, of a crop that has a resting one, dormant when the year's growth is behind it and
-    in flower in spring, where its own figure is that of open flowers."""
+    until spring is warm, and then in flower: its own figure is that of open flowers."""
     stage = stage_of(question)
     if stage is not None or not any("dormant" in row.stage for row in crop.stage_limits):
         return stage
     if late_in_year(world) or _northern_month(world) <= _WINTER_ENDS:
+        return "dormant"
+    site = world.site
+    if site is not None and (site.min_c(world.today) + site.max_c(world.today)) / 2.0 < _FLOWERS_C:
         return "dormant"
     return "bloom"
 

@@ -72,7 +72,7 @@ def cover_of(question: Request) -> str | None:
 def stage_of(question: Request) -> str | None:
     """The stage the plants are said to be in (seedling, just-set-out, unhardened, established, bloom, fruit ...)."""
     typed = question.first("stage")
-    return question.cue("stage") or (str(typed.value) if typed is not None else None)
+    return str(typed.value) if typed is not None else question.cue("stage")
 
 
 def chill_limit_c(facts: Facts, crop: Crop) -> float | None:
