@@ -128,7 +128,7 @@ def test_no_cover_is_named_under_which_the_leaf_would_still_be_killed(
         assert tonight.leaf_worst_c + found.remedy.plan_c > found.limits.killed_c
     elif found.outcome != "fine":
         text = ask(F, ref.id, f=low_f, role="low", cues=question.cues).headline
-        assert "ring" in text or "grow back" in text or "grows back" in text
+        assert any(word in text for word in ("bring", "Bring", "grow back", "grows back", "count on losing"))
 
 
 def test_only_the_temperature_that_is_judged_is_printed() -> None:
