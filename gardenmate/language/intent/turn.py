@@ -342,12 +342,13 @@ def _stands_alone(one: Read, kept: list[Read], today: date) -> bool:
     """True when a piece says something of its own: a deed just done, or a question unlike those before it."""
     part = one.part
     if part.act == "report" and part.deed is not None:
-        told = part.deed.action != NOTE or one.draft.found.decisive is not None
+        told = part.deed.action not in (NOTE, "decide") or one.draft.found.decisive is not None
         return told and one.chosen.share >= SURE and _just_done(part.deed, today)
     if part.act == "correct":  # beside a question only what is said outright: a question changes nothing
         return one.draft.found.decisive is not None and not kept
-    if part.act == "plan":
-        return one.chosen.share >= SURE and not kept
+    if part.act == "plan":  # beside a question only a plan that tells its deed: "peppers next" tells none
+        planned = one.draft.found.decisive is not None or (part.deed is not None and part.deed.of is not None)
+        return planned and one.chosen.share >= SURE and not kept
     if not one.asks or part.request.topic in ("out-of-scope", "unclear"):
         return False
     asked = [k.part.request for k in kept if k.asks]
