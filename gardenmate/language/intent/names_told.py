@@ -90,6 +90,8 @@ def names_and_places(board: Board, varieties: Mapping[str, str], gardens: frozen
     for mark in crops_named(board):
         if isinstance(mark.value, CropRef):
             yield Typed("crop", mark.value.id)
+            if "not" in (board.word(mark.start - 1), board.word(mark.start - 2)):
+                yield Typed("denied", mark.value.id)  # "the beets, not the carrots"
     for mark in varieties_named(board, varieties):
         beside = _names_crop(board, mark)
         yield Typed(

@@ -219,6 +219,9 @@ def _changed(part: Part, deed: Deed, target: Decision, world: World) -> Answer:
         day -= timedelta(days=7) if (day - world.today).days <= 7 else timedelta(0)
     new = {ref.id for ref in deed.crops}
     crops = deed.crops if new and not new <= set(target.crops) else None
+    denied = {str(t.value) for t in part.request.all("denied")} & set(target.crops)
+    if denied and crops is None and denied != set(target.crops):
+        crops = tuple(CropRef(c) for c in target.crops if c not in denied)
     text = target.text
     if deed.count is not None:
         text = _with_count(text, target, deed.count, world.facts)
