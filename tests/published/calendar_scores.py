@@ -28,6 +28,8 @@ FAR_DAYS = 30
 YEAR = 365
 # The calendars that list a whole season of a crop, spring and autumn, so that silence means "not then".
 WHOLE_SEASON = ("Middle Georgia", "Central Maine", "Philadelphia")
+# With those that list the months of every crop, but of some crops one season only (Oregon's charts, Napa's).
+MORE_WHOLE_SEASON = (*WHOLE_SEASON, "Oregon", "Napa")
 GENERIC = {
     "snap-bean": "bush-bean",
     "wax-bean": "bush-bean",
@@ -184,6 +186,7 @@ class Summary:
     overlap: float
     outside_days: float
     start_error_days: float
+    start_bias_days: float
     last_error_days: float | None
     missing: int
 
@@ -200,18 +203,19 @@ def summary(scores: Iterable[Score]) -> Summary:
         overlap=sum(s.overlaps for s in windows) / n,
         outside_days=median([s.outside for s in windows]) if windows else 0.0,
         start_error_days=median([s.off for s in windows]) if windows else 0.0,
+        start_bias_days=median([s.late for s in windows if s.window is not None] or [0.0]),
         last_error_days=median([s.off for s in last]) if last else None,
         missing=sum(s.window is None for s in all_scores),
     )
 
 
-def overreach(rows: Sequence[Row], facts: Facts) -> float:
+def overreach(rows: Sequence[Row], facts: Facts, places: tuple[str, ...] = WHOLE_SEASON) -> float:
     """Share of the days the engine accepts that lie over 30 days from anything the calendar publishes for
     that crop and kind of start (sowing or planting), over the calendars that give a whole season."""
     accepted = far = 0
     groups: dict[tuple[str, str, str], list[Row]] = {}
     for row in rows:
-        if row.place.startswith(WHOLE_SEASON) and row.activity not in ("last-sow", "sow-indoors"):
+        if row.place.startswith(places) and row.activity not in ("last-sow", "sow-indoors"):
             kind = "set" if row.activity.endswith("set-out") else "sow"
             groups.setdefault((row.place, row.crop, kind), []).append(row)
     for (_, crop, _), published in groups.items():
