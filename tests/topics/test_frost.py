@@ -546,6 +546,7 @@ def test_under_a_roof_the_leaf_is_as_warm_as_the_air_and_cool_nights_count() -> 
         ("potatoes are up 4 inches and 27 forecast, will they die", "tight", "grow back from below ground"),
         # NC State and others: the crown survives far more than the open flower, which dies near 28 F
         ("open strawberry flowers, 28 tonight", "no", "the strawberries themselves live"),
+        ("shud my strawbery flowrs be ok, 28 tonite", "no", "the strawberries themselves live"),
         ("strawberries in bloom, 27 tonight", "no", "the strawberries themselves live"),
         # Rutgers, quoted in the Rapid City Journal: 28 F at the ground under 9 in of snow at -14 F in the air
         ("a foot of snow on the spinach, 5 F tonight", "yes", "under that snow"),

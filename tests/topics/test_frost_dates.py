@@ -96,7 +96,7 @@ def test_tonight_without_a_low_gives_the_odds_of_the_date() -> None:
     assert reply.chance is not None
     assert 0.05 < reply.chance < 0.95  # 18 April
     summer = ask(F, world=bare_world(site=SITE, today=date(2027, 7, 15)), when="tonight")
-    assert summer.headline.startswith("No frost is to be expected tonight")
+    assert summer.headline.startswith("Don't expect frost tonight")
     assert any("tonight's low" in c for c in reply.changes)
 
 

@@ -44,8 +44,9 @@ _TALL = _either(
     rf"\b(?:up|about|only|are|is|at) {_SIZE}(?=[\s,.?!]|$)",
 )
 _IN_FLOWER = Pattern(
+    r"\b(?:flow(?:e?rs|res)|bloss?oms?|blooms)\b(?! ?(?:beds?|pots?))",
     r"\b(?:in (?:full )?(?:flower|bloom)|flowering|blooming|blossoming|open (?:\w+ )?(?:flowers?|blossoms?|blooms?)"
-    r"|(?:flowers?|blossoms?|blooms?) (?:are |is |have |has |all )*open\w*)\b"
+    r"|(?:flowers?|blossoms?|blooms?) (?:are |is |have |has |all )*open\w*)\b",
 )
 _NOT_YET = Pattern(
     r"\b(?:not|n't|no|without|before)(?: \w+){0,2} (?:flower|bloom|blossom)\w*"
@@ -131,7 +132,7 @@ def _buried(said: Said) -> Iterator[Typed]:
 _READERS = (
     (("snow",), _snow),
     ((" in", "inch", '"', "ft", "foot", "feet", "cm"), _sizes),
-    (("flower", "bloom", "blossom"), _flower),
+    (("flow", "bloom", "blos"), _flower),
     (("snow", "frozen", "sod", "sog", "water", "flood", "mud", "satur"), _ground),
     (("tuber", "dug", "dig", "lift", "ground", "still in"), _buried),
 )

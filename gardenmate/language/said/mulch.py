@@ -8,7 +8,7 @@ from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import Typed
 from gardenmate.language.said import Said
 
-_MULCH = r"(?:mulch\w*|straw|leaves over|winter cover)"
+_MULCH = r"(?:mulch\w*|straw\b|leaves over|winter cover)"
 _NEEDS = ("mulch", "straw", "leaves over", "winter", "uncover")
 _AFTER = ".{0,80}"  # a wording reaches about this far (design value)
 _BED = r"\bin (?:the |my )?(?:ground|soil|beds?|garden)\b"

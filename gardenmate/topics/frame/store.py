@@ -95,7 +95,7 @@ def answer_siting(question: Request, world: World) -> Answer:
             Number("back_higher_in", table["back_higher_in"], "in", "back above the front, at least"),
         ),
         details=(
-            f"At least the back stands {table['back_higher_in']} in "
+            f"At least the back is {table['back_higher_in']} in "
             f"({table['back_higher_in'] * 2.54:.0f} cm) above the "
             "front, so that rain runs off and low sun comes in; brush wet snow off.",
         ),

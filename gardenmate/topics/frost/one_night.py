@@ -32,7 +32,7 @@ def answer_one_night(question: Request, world: World) -> Answer:
     count = f"about {max(1, round(100 * chance))} nights in 100"
     at = f"at {_label(world)} an ordinary night now goes down to {low}"
     if ground < _NEVER:
-        headline = f"No frost is to be expected tonight: {at}."
+        headline = f"Don't expect frost tonight: {at}."
     elif chance < _SELDOM:
         few = count if chance >= _NEVER else "hardly any night"
         headline = (
