@@ -11,6 +11,7 @@ from typing import NamedTuple
 
 from gardenmate.science.frost_risk import chance_before, normal_cdf
 from gardenmate.science.thermal_time import day_reached
+from gardenmate.topics.season.record_years import RecordChance, chance_on_record
 from gardenmate.topics.season.site_year import YEAR, SiteYear
 from gardenmate.topics.season.terms import OPEN_GROUND, Cover, Terms
 
@@ -74,9 +75,12 @@ def ripening(
     reached = day_reached(total, goes - base, need)
     ready = None if reached is None else reached + base
     ends = [(end + base, sd) for end, sd in _ends(terms, year, cover)]
+    spread = terms.general.maturity_spread * terms.dtm
+    plain = wanted is None and terms.spring_ripe_from is None and not terms.rule
+    record = chance_on_record(terms, year, goes - base, need, cover, spread) if plain else None
     wintered = _after_winter(terms, year, total, goes - base)
     if wintered is not None:
-        ready, ends = wintered + base, [(end + YEAR, sd) for end, sd in ends]
+        ready, ends, record = wintered + base, [(end + YEAR, sd) for end, sd in ends], None
     elif ready is not None and terms.spring_ripe_from is not None and abs(year.site.lat) >= LONG_DAY_LAT:
         ready = max(ready, base + terms.spring_ripe_from)  # bulbs wait for the turn of the days, then swell
     if wanted is not None and wanted < min(ends)[0]:
@@ -85,18 +89,26 @@ def ripening(
     too_long = ready is not None and ready - goes > LONGEST_DAYS.get(terms.rule, 1200)
     if too_long or (not terms.rule and ready is not None and ready > end + PAST_HOPE_DAYS):
         ready = None  # it would only ripen after another winter, or long after the cold
-    return _outcome(terms, year, ready, ends)
+    return _outcome(terms, year, ready, ends, record)
 
 
 def _outcome(
-    terms: Terms, year: SiteYear, ready: int | None, ends: Sequence[tuple[float, float]]
+    terms: Terms,
+    year: SiteYear,
+    ready: int | None,
+    ends: Sequence[tuple[float, float]],
+    record: RecordChance | None = None,
 ) -> Ripening:
-    """``ends``: mean and spread of all that may end the season; it has to beat the hardest of them."""
+    """``ends``: mean and spread of all that may end the season, the freeze first; it has to beat the hardest of them.
+    ``record``: how often it beat the freeze in the years of an imported record."""
     end, sd = min(ends)
     if ready is None:
         return Ripening(None, end, sd, None, 0.0, "cold", None)
     spread = terms.general.maturity_spread * terms.dtm
-    in_time = min(chance_before(ready + terms.wanted_days, spread, *last) for last in ends)
+    beaten = [chance_before(ready + terms.wanted_days, spread, *last) for last in ends]
+    if record is not None and ends[0][0] < NEVER:
+        beaten[0] = record.beside(beaten[0])
+    in_time = min(beaten)
     margin = None if end >= NEVER else round(end - ready - terms.wanted_days)
     at_ready = year.felt_c[ready % YEAR]
     cool = 1.0
