@@ -284,7 +284,8 @@ class Command:
 class Part:
     """One thing said. ``request`` holds topic, crops and values of every act; ``deed`` is there for report and
     plan (``further``: what else was done, told in the same breath), ``command`` for correct and manage. ``text`` is
-    the part of the line it stands in."""
+    the part of the line it stands in. ``otherwise`` is what else a turn that leans on the one before may ask: it is
+    taken where the first reading would only give the answer before again."""
 
     act: Act
     request: Request
@@ -292,6 +293,7 @@ class Part:
     command: Command | None = None
     text: str = ""
     further: tuple[Deed, ...] = ()
+    otherwise: Request | None = None
 
     @property
     def deeds(self) -> tuple[Deed, ...]:

@@ -178,13 +178,13 @@ class Conversation:
         answer = replace(answer, unused=self._unused(part, answer))
         if not self.remembers:
             answer = on_its_own(answer)
-        answer = self._place_in_doubt(self._not_again(part, answer))
+        answer = self._place_in_doubt(replace(self._not_again(part, answer), act=part.act))
         if answer.effects and self.garden_file is None and self.journal is None:
             self._bear_in_mind(answer)
             answer = replace(answer, effects=(), assumptions=(*answer.assumptions, NOT_KEPT))
         answer = replace(answer, kept=self._carry_out(answer))
         if self.remembers:
-            self._remember(part, question, answer)
+            self._remember(part, question if part.otherwise is None else answer.question, answer)
         return answer
 
     def _unused(self, part: Part, answer: Answer) -> tuple[Typed, ...]:
@@ -215,6 +215,8 @@ class Conversation:
             or not answer.numbers + answer.windows
         ):
             return answer
+        if part.otherwise is not None:
+            return self.answer(part.otherwise)
         return replace(
             answer, headline=NO_CHANGE, table=None, details=(), steps=(), changes=(SAY_WHAT,), assumptions=()
         )

@@ -38,6 +38,7 @@ _JUST_DONE_DAYS = (
 )
 _OWN_TOPIC = 0.7  # share its own words must give the topic of a second question in a line
 _SELDOM_BESIDE = frozenset({"explain", "garden", "log"})  # what a story's sentences are easily taken for
+_OTHERWISE = 0.2  # share from which a second topic is worth trying when the first says nothing new
 _SHORT_FOR_A_NOTE = 18  # words; a longer text tells a story and asks something else of it
 _DOES_NOT_ASK = frozenset({"out-of-scope", "unclear", "log", "garden"})
 
@@ -104,6 +105,17 @@ class Reader:
             )
             why = (*why, f"topic {request.topic}: a note is asked for")
         return self._as(draft, request, chosen, why)
+
+    def _otherwise(self, draft: Draft, request: Request, said: Said) -> Request | None:
+        """The same words under the topic they speak for by themselves, where the turn before gave them another."""
+        before = self.context.previous
+        if before is None or before.topic != request.topic:
+            return None
+        own = next((r for r in draft.ranked if r.topic != request.topic), None)
+        if own is None or own.share < _OTHERWISE or own.topic in _DOES_NOT_ASK or own.topic == "explain":
+            return None
+        found = said_of(own.topic, said._replace(request=replace(request, topic=own.topic)))
+        return replace(request, topic=own.topic, typed=(*typed_on(draft.board), *found))
 
     def _noted(self, draft: Draft, request: Request) -> Request:
         """The request for a note of knowledge/notes.toml where a short question asks for one."""
@@ -175,7 +187,8 @@ class Reader:
             request = replace(request, crops=crops or request.crops)
         if chosen.act in ("correct", "manage", "plan", "talk") or verb:
             command = command_of(verb, draft.board, request.crops)
-        part = Part(chosen.act, request, deeds[0] if deeds else None, command, text, deeds[1:])
+        other = self._otherwise(draft, request, said) if chosen.act == "ask" else None
+        part = Part(chosen.act, request, deeds[0] if deeds else None, command, text, deeds[1:], other)
         return Read(draft, part, chosen, why)
 
     def _act(self, draft: Draft, request: Request) -> Chosen:
