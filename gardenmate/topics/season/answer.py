@@ -22,11 +22,12 @@ from gardenmate.topics.season.ground_seen import in_ground_seen
 from gardenmate.topics.season.in_the_ground import sown_already
 from gardenmate.topics.season.indoors_or_not import indoors_or_not
 from gardenmate.topics.season.own_pickings import with_own_pickings
+from gardenmate.topics.season.season_dates import own_variety
 from gardenmate.topics.season.several import answer_for_region, answer_for_several, answer_of
 from gardenmate.topics.season.site_year import site_year
 from gardenmate.topics.season.standing import standing_now
 from gardenmate.topics.season.started import started, with_packet
-from gardenmate.topics.season.terms import OPEN_GROUND, Cover, cover_named, terms_for
+from gardenmate.topics.season.terms import OPEN_GROUND, Cover, Terms, cover_named, terms_for
 from gardenmate.topics.season.tuber_jobs import tuber_job
 from gardenmate.topics.season.varieties import as_named
 from gardenmate.topics.season.wanted import for_wanted
@@ -260,7 +261,7 @@ def _feared_for(question: Request, days: Days) -> bool:
 
 def _case(question: Request, world: World, crop: Crop, site: Site, days: Days, topic: str) -> Case:
     ask = question.ask
-    terms = as_named(terms_for(crop, world.facts, ask, world.garden.frost_risk), question)
+    terms = _terms(question, world, crop)
     terms = with_own_pickings(terms, question, world, site_year(site))
     terms = terms._replace(words=spoken_words(crop, question.crops, terms.words))
     said = method_asked(terms, ask.method or _implied_method(question))
@@ -282,6 +283,17 @@ def _case(question: Request, world: World, crop: Crop, site: Site, days: Days, t
         soil_said_c=_read_at(question, "soil"),
         air_said_c=_read_at(question, "outside"),
     )
+
+
+def _terms(question: Request, world: World, crop: Crop) -> Terms:
+    """The crop in the variety asked about, else in the grower's own, else in a middling one."""
+    ask, grown = question.ask, own_variety(crop, world)
+    asked = ask.days_to_maturity is not None or ask.cultivar_class is not None
+    if asked or grown is None or grown.days is None:
+        return as_named(terms_for(crop, world.facts, ask, world.garden.frost_risk), question)
+    mine = replace(ask, days_to_maturity=grown.days)
+    note = f"Your {grown.name}, {grown.days} days to maturity."
+    return terms_for(crop, world.facts, mine, world.garden.frost_risk)._replace(notes=(note,))
 
 
 def _as_sown(case: Case, question: Request) -> Case:

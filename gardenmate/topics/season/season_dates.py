@@ -8,7 +8,9 @@ from typing import Literal
 
 from gardenmate.climate.site import Site
 from gardenmate.core.answer import Activity, Window
+from gardenmate.core.question import Slots
 from gardenmate.core.world import World
+from gardenmate.garden.profile import Variety
 from gardenmate.knowledge.crops import Crop
 from gardenmate.topics.season.season import Season, season_for
 
@@ -27,8 +29,16 @@ class Standing:
 
 
 def garden_season(crop: Crop, site: Site, world: World) -> Season:
-    """The season of a crop as this garden grows it: its accepted frost risk."""
-    return season_for(crop, site, world.facts, risk=world.garden.frost_risk)
+    """The season of a crop as this garden grows it: of the variety told, with its accepted frost risk."""
+    grown = own_variety(crop, world)
+    ask = None if grown is None or grown.days is None else Slots(days_to_maturity=grown.days)
+    return season_for(crop, site, world.facts, ask, risk=world.garden.frost_risk)
+
+
+def own_variety(crop: Crop, world: World) -> Variety | None:
+    """The variety of the crop the grower told of, None where none was, or the question is about another place."""
+    grown = world.garden.variety_for(crop.base) if world.home is None else None
+    return grown if grown is not None and grown.kind in (None, crop.kind) else None
 
 
 def windows_of(crop: Crop, site: Site, world: World, day: date) -> tuple[Window, ...]:

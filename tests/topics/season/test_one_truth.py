@@ -14,8 +14,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from gardenmate.climate.site import Freeze, FreezeDate, Site
+from gardenmate.core.question import CropRef, Request, Slots
+from gardenmate.core.world import World
+from gardenmate.garden.profile import NO_GARDEN, Variety
+from gardenmate.topics.season.answer import answer
 from gardenmate.topics.season.decide import late
 from gardenmate.topics.season.season import Season, season_for
+from gardenmate.topics.season.season_dates import garden_season
 from gardenmate.topics.season.site_year import site_year
 from gardenmate.topics.season.terms import cover_named, with_dtm
 from tests.bench.contradictions import FACTS, PLACES, of_one, site
@@ -121,3 +126,16 @@ def test_tight_days_lie_inside_their_window_and_are_marked(name: str) -> None:
             expected = ["tight"] if window.sure_to is None else ["yes", "tight"]
             if window.sure_to != window.latest:
                 assert found == expected, (crop_id, window)
+
+
+def test_the_growers_own_variety_feeds_every_date() -> None:
+    """A quick tomato told of is what the question and the list of the week go by."""
+    glacier = Variety("Glacier", "tomato", 55)
+    garden = replace(NO_GARDEN, varieties={"Glacier": glacier}, wanted=("tomato",))
+    at = World(date(2027, 6, 12), FACTS, garden, "us", site("Duluth"))
+    told = answer(Request("asked", "late-start", (CropRef("tomato"),), Slots(method="setout")), at)
+    season = garden_season(FACTS.crop("tomato"), site("Duluth"), at)
+    assert season.terms.dtm == 55
+    assert told.verdict == "yes"
+    assert any("Your Glacier, 55 days" in note for note in told.assumptions)
+    assert told.windows == season.windows(at.today)
