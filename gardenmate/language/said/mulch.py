@@ -20,6 +20,7 @@ _MULCHED: tuple[tuple[str, Pattern], ...] = (
     )),
     ("stay", Pattern(
         rf"{_STAY}{_AFTER}{_BED}{_AFTER}\bwinter\b", rf"{_STAY}{_AFTER}\bwinter\b{_AFTER}{_BED}",
+        rf"{_BED}{_AFTER}\bunder (?:\w+ )?{_MULCH}",
         rf"\bunder (?:\w+ )?{_MULCH}{_AFTER}\bwinter\b", rf"\bwinter\b{_AFTER}\bunder (?:\w+ )?{_MULCH}",
     )),
     ("off", Pattern(

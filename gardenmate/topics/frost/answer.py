@@ -167,9 +167,8 @@ def _limits(case: _Case) -> Answer:
 def _garden(case: _Case) -> Answer:
     assert case.tonight is not None
     found = answer_garden(case.question, case.world, case.tonight)
-    if asked_of(case.question) == "lives":
-        return found
-    return replace(found, verdict=turned(found.verdict))
+    need = asked_of(case.question) in ("cover", "bring-in")
+    return replace(found, verdict=turned(found.verdict)) if need else found
 
 
 def _woody(case: _Case) -> Answer:

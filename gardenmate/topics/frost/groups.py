@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Any
+from typing import Any, Literal
 
 from gardenmate.core.answer import Answer, Number, Table, Verdict
 from gardenmate.core.question import CropRef, Request
@@ -20,7 +20,16 @@ from gardenmate.topics.shared.protection import F_DEGREE, frost_temp
 from gardenmate.topics.shared.raising import Named, proper, spoken_name
 from gardenmate.topics.shared.subjects import plants
 
-_LOST = "lost outside"
+Fate = Literal["fine", "chilled", "tips", "marked", "cover", "lost"]
+"""What a night does to a group: nothing, chill, perhaps a mark on the leaves, a mark, cover it, lost outside."""
+_FATE: Mapping[Fate, str] = {
+    "fine": "fine",
+    "chilled": "chilled",
+    "tips": "leaves may be marked",
+    "marked": "leaves marked",
+    "cover": "cover",
+    "lost": "lost outside",
+}
 _SHOWN = 3  # crops named in a row of the table
 
 
@@ -96,7 +105,8 @@ def group_rows(question: Request, world: World, tonight: Night, leave_out: Seque
         ids = [c for c in members if c not in leave_out and (not own or c in own)]
         if not ids:
             continue
-        row = (group["name"], _hurt(group, world), _fate(sort, group, tonight, world), _named(ids, world))
+        fate = _FATE[_fate(sort, group, tonight, world)]
+        row = (group["name"], _hurt(group, world), fate, _named(ids, world))
         rows.append(row)
     return Table(("group", "hurt below", "this night", "crops"), tuple(rows))
 
@@ -123,7 +133,7 @@ def _named(ids: Sequence[str], world: World) -> str:
     return shown if len(ids) <= _SHOWN else f"{shown} and {len(ids) - _SHOWN} more"
 
 
-def _fate(sort: str, group: Mapping[str, Any], tonight: Night, world: World) -> str:
+def _fate(sort: str, group: Mapping[str, Any], tonight: Night, world: World) -> Fate:
     """What the night does to a group, judged on its middle figure."""
     tender = sort in ("chilled", "tender", "light-frost")
     worst = tonight.leaf_worst_c if tender else tonight.low_c
@@ -133,13 +143,13 @@ def _fate(sort: str, group: Mapping[str, Any], tonight: Night, world: World) -> 
     if sort == "chilled" and tonight.low_c < hurt_c and worst >= killed_c:
         return "chilled"
     if sort == "half-hardy" and hurt_c <= tonight.low_c < 0.0 and tonight.leaf_worst_c < hurt_c:
-        return "leaves may be marked"
+        return "tips"
     if worst >= hurt_c or (sort == "chilled" and tonight.low_c >= hurt_c):
         return "fine"
     hurt_anyway = worst < killed_c and kindest < f_to_c(group["hurt_f"][0])
     if kindest < killed_c or hurt_anyway or (tender and no_cover_saves(worst, killed_c, world)):
-        return _LOST
-    return "cover" if tender else "leaves marked"
+        return "lost"
+    return "cover" if tender else "marked"
 
 
 def _overall(question: Request, world: World, tonight: Night, own: Sequence[Outlook]) -> Verdict:
@@ -149,7 +159,7 @@ def _overall(question: Request, world: World, tonight: Night, own: Sequence[Outl
     fate = _fate("tender", world.facts.table("protection")["group"]["tender"], tonight, world)
     if fate == "fine":
         return "yes"
-    return "no" if fate == _LOST else "tight"
+    return "no" if fate == "lost" else "tight"
 
 
 def _headline(verdict: Verdict, tonight: Night, world: World, own: Sequence[Outlook]) -> str:

@@ -90,9 +90,10 @@ class Line:
         p, o = self.p, self.o
         save = f"use {o.remedy.name}" if o.remedy else ""
         in_place = o.named.crop.groups.way == "in-place" and not o.blossom
-        if self.cover is None and o.remedy is None and in_place:
-            no = f"no cover laid over {p.them} is enough, so count on losing {p.them}"
-            return f"{sentence(p.word)} won't survive {self.low} uncovered, as {self._why()}: {no}."
+        if self.cover is None and in_place:
+            no = f"no cover laid over {p.them} is enough, so"
+            do = f"{f'{save}, or' if save else no} count on losing {p.them}"
+            return f"{sentence(p.word)} won't survive {self.low} uncovered, as {self._why()}: {do}."
         if self.cover is not None:
             do = f"{save}, or {_rescue(o)}" if save else _rescue(o)
             return f"{sentence(p.word)}{self.under} won't survive {self.low}; {do}."
