@@ -33,6 +33,9 @@ _JUDGED = Pattern(
     r"\b(?:enough|too (?:many|much|few)|overkill|plenty|silly|sane|excessive|overdo(?:ing)?|about right)\b"
     r"|\b(?:do|does|will|would)\b.{0,30}\b(?:do|feed)\b|\bfeeds?\b"
 )
+_BARE_JUDGED = Pattern(
+    r"^\d{1,3} (?:[a-z]+ ){1,3}for (?:\d+|us|two|three|four|five|six)\s?\?$"
+)  # "10 asparagus for 3?"
 _PERCENT = Pattern(
     r"(\d{1,3}(?:\.\d+)?)\s?(?:%|percent|per cent)\s+(?:of (?:it|them|the seeds?|seeds?) )?(?:to |will |usually )?"
     r"(?:germinat\w*|come up|comes up|up|viable)",
@@ -76,8 +79,9 @@ def read(said: Said) -> Iterator[Typed]:
             if pattern.search(lacks[1]) is not None
         )
     judged = _JUDGED.search(said.plain)
-    if judged is not None:
-        yield Typed("asks", "right-number", text=judged.group())
+    bare = said.request.sense.polar or _BARE_JUDGED.search(said.plain) is not None
+    if judged is not None or (bare and said.request.ask.people is not None):
+        yield Typed("asks", "right-number", text=judged.group() if judged is not None else "")
     percent = _PERCENT.search(said.plain)
     if percent is not None:
         yield Typed("percent", float(percent[1] or percent[2]), "%", "germination", percent.group())

@@ -7,13 +7,21 @@ from collections.abc import Iterator
 from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import Typed
 from gardenmate.language.said import Said
+from gardenmate.language.values.sizes import number_of
 
+_NUMBER = (
+    r"(\d{1,3}|one|two|three|four|five|six|seven|eight|nine|ten|twelve|fifteen|twenty|thirty|forty|fifty)"
+)
 _COUNTED = Pattern(
+    rf"\b{_NUMBER} out of (?:the )?{_NUMBER}\b",
     r"\b(\d{1,3})\s?(?:out of|of|/|in)\s?(?:the\s{1,3})?(\d{1,3})\b(?=.{0,120}\b(?:came|come|sprout|germinat|up)\w*)",
     r"\b(?:test|germination)\w*\b.{0,80}?\b(\d{1,3})\s?(?:out of|of|/)\s?(\d{1,3})\b",
 )
 _FEWEST_TESTED = 5  # seeds: fewer say nothing
 _TOO = Pattern(r"\btoo (cold|cool|hot|warm)\b|\b(rot)(?:s|ted|ting)?\b")
+_BEEN_IN = Pattern(
+    r"\bbeen (?:in|down|sown|planted)\b|\b(?:done|did|doing|does) nothing in\b|\bnothing (?:up )?in\b"
+)
 _HOW_LONG = Pattern(r"\bhow (?:long|many days|soon|quick\w*|fast)\b")
 _DARK = Pattern(r"\bdark|\bcupboard|\bcloset|\bno light\b|\bunder (?:a )?(?:newspaper|foil|cardboard)")
 _WARM_SPOT = Pattern(
@@ -35,11 +43,11 @@ _SEED = Pattern(r"\bseeds?\b|\bpackets?\b")
 
 
 def read(said: Said) -> Iterator[Typed]:
-    """count (tested: up, tried), fears (cold, cool, hot, warm, rot), asks (how-long), lies (dark, warm-spot, outdoors),
+    """count (tested: up, tried), fears (cold, cool, hot, warm, rot), asks (how-long), since (sown: the span is behind),
     age of seed in years (role seed; of its packet: year)."""
     tested = _COUNTED.search(said.plain)
     if tested is not None:
-        up, tried = (int(group) for group in tested.groups() if group is not None)
+        up, tried = (round(number_of(group) or 0.0) for group in tested.groups() if group is not None)
         if 0 <= up <= tried and tried >= _FEWEST_TESTED:
             yield Typed("count", up, "seeds", "up", tested.group())
             yield Typed("count", tried, "seeds", "tried", tested.group())
@@ -48,6 +56,7 @@ def read(said: Said) -> Iterator[Typed]:
         yield Typed("fears", feared[1] or feared[2], text=feared.group())
     for kind, value, pattern in (
         ("asks", "how-long", _HOW_LONG),
+        ("since", "sown", _BEEN_IN),
         ("lies", "dark", _DARK),
         ("lies", "warm-spot", _WARM_SPOT),
         ("lies", "outdoors", _OUTDOORS),

@@ -27,6 +27,7 @@ _WORDS: tuple[tuple[str, str, Pattern], ...] = (
         "going-out",
         Pattern(r"\b(?:plant|set|put|transplant|go|move)\w*\b.{0,30}?\b(?:out|ground|garden|beds?|plot|them|these|it)\b"),
     ),
+    ("doing", "going-out", Pattern(r"\bready\s?\?|\bready (?:now|yet|to go|to plant|for (?:the|their))\b")),
     ("doing", "sowing", Pattern(r"\bsow\w*|\bseeds?\b|\bstart(?:ing|ed)?\b")),
     ("doing", "may-sow", Pattern(
         r"\b(?:can|could|should|may|when (?:do|can|should)|too early to|time to)\b(?: \w+){0,2} sow"
@@ -54,6 +55,7 @@ _WORDS: tuple[tuple[str, str, Pattern], ...] = (
     )),
     ("plants", "hardening-begun", Pattern(
         r"\b(?:been|being|already) (?:outside )?harden|\b(?:started|began|begun)\b(?: to)? harden"
+        r"|\bbeen at it\b|\b(?:going|gone|been|putting) (?:\w+ )?in and out\b"
         r"|\bhardening\b(?: off)? (?:them |it )?(?:for|since|\d)|\bharden\w*\b.*\b(?:yesterday|ago|since)\b"
     )),
     ("pot", "into", Pattern(r"\b(?:into|in to|to|use|using|up to)\s+(?:an?\s+|the\s+|my\s+|some\s+)?\d")),

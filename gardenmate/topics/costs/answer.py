@@ -51,7 +51,11 @@ def _one(question: Request, world: World, crop: Crop, name: str) -> Answer:
         verdict=found.verdict,
         headline=words.headline(found, world),
         numbers=words.numbers_of(c, when),
-        details=unique(words.time_words(c, when, world), words.way_words(c, world)),
+        details=unique(
+            words.day_words(when, question, world),
+            words.time_words(c, when, world),
+            words.way_words(c, world),
+        ),
         table=None if c.in_place else words.table_of([c]),
         changes=words.changes(found, question),
         cautions=() if c.in_place else cautions(world.facts, "buy-or-sow", "electricity").texts,

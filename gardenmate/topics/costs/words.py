@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
+from datetime import date, timedelta
 
 from gardenmate.core.answer import Number, Table
 from gardenmate.core.question import Request
@@ -173,6 +173,26 @@ def time_words(c: Comparison, when: Timing, world: World) -> tuple[str, ...]:
             f"{show_date(when.plants_by, today)}."
         )
     return tuple(words)
+
+
+def day_words(when: Timing, question: Request, world: World) -> tuple[str, ...]:
+    """Whether bought plants can go out on the day named; nothing without a day to come, or a season."""
+    days = (question.ask.date, *(t.value for t in question.all("date")))
+    day = max((d for d in days if isinstance(d, date) and d > world.today), default=None)
+    if day is None or when.plants_from is None or when.plants_by is None:
+        return ()
+    shown = show_date(day, world.today)
+    if day > when.plants_by:
+        return (
+            f"By {shown} it is too late for bought plants as well: they go out until "
+            f"{show_date(when.plants_by, world.today)}.",
+        )
+    if day < when.plants_from:
+        return (
+            f"Plants bought by {shown} wait indoors: they go out best from "
+            f"{show_date(when.plants_from, world.today)}.",
+        )
+    return (f"Plants bought by {shown} can go straight out.",)
 
 
 def way_words(c: Comparison, world: World) -> tuple[str, ...]:

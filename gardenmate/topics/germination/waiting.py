@@ -37,7 +37,7 @@ RECENT_DAYS = 75  # a sowing older than this has been up or given up long ago
 def elapsed_days(question: Request, world: World, named: Named) -> float | None:
     """Days since sowing as said ("four weeks", "sown 3 April"); None when nothing was said."""
     slots = question.ask
-    if question.cue("span_means") == "until":
+    if question.cue("span_means") == "until" and not question.has("since", "sown"):
         return None
     found: float | None = None
     if slots.weeks is not None:
@@ -46,6 +46,8 @@ def elapsed_days(question: Request, world: World, named: Named) -> float | None:
         found = slots.days
     elif slots.date is not None and slots.date < world.today:
         found = float((world.today - slots.date).days)
+    elif slots.date is not None and (question.has("since", "sown") or question.cue("asks") == "overdue"):
+        found = float((slots.date - world.today).days)  # "nothing in 16 days": typed as if it lay ahead
     return None if found is None else min(found, _LONGEST_DAYS)
 
 

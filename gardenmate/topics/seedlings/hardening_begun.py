@@ -26,6 +26,8 @@ def days_done(question: Request, today: date) -> int | None:
         return None
     if question.ask.days is not None:
         return round(question.ask.days)
+    if question.ask.weeks is not None:
+        return round(7 * question.ask.weeks)
     began = question.ask.date
     return (today - began).days if began is not None and began < today else None
 

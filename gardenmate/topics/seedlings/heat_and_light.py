@@ -21,7 +21,7 @@ from gardenmate.topics.seedlings import (
     mat_settings,
     plant_warmth,
 )
-from gardenmate.topics.seedlings.light_supply import number_cue, supply_of
+from gardenmate.topics.seedlings.light_supply import lamp_hours, number_cue, supply_of
 from gardenmate.topics.shared.figures import finished
 from gardenmate.topics.shared.grammar import unique
 from gardenmate.topics.shared.raising import Named, asks, gear, seed_crops
@@ -97,12 +97,16 @@ def _about_light(question: Request, wanted: frozenset[str], used: frozenset[str]
     if wanted & _HEAT_ASKS:
         return False
     measured = any(number_cue(question, name) is not None for name in _LIGHT_CUES)
-    measured = measured or bool(question.cue("lamp_kind") or question.cue("lamp_form"))
+    measured = (
+        measured
+        or lamp_hours(question) is not None
+        or bool(question.cue("lamp_kind") or question.cue("lamp_form"))
+    )
     return bool(wanted & _LIGHT_ASKS or measured or "lamp" in used or question.cue("place_kind") == "sill")
 
 
 def _light(question: Request, world: World, crops: tuple[Named, ...], wanted: frozenset[str]) -> Answer:
-    hours = number_cue(question, "lamp_hours")
+    hours = lamp_hours(question)
     if hours is not None and supply_of(question, world) is None:
         return lamps.hours_answer(question, world, crops, hours)
     for word, focus in _FOCUS.items():

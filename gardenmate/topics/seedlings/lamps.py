@@ -20,6 +20,7 @@ from gardenmate.topics.seedlings.light_supply import (
     Supply,
     fruiting_need,
     judge_supply,
+    lamp_hours,
     light_need,
     number_cue,
     outdoor_share,
@@ -231,7 +232,7 @@ def lamp_or_not(question: Request, world: World, crops: tuple[Named, ...]) -> An
     supply = supply_of(question, world)
     table = world.facts.table("raising")["light"]
     if supply is None:
-        supply = outdoor_share(world, table, table["sill"]["share_of_outdoors"], "a sunny sill")
+        supply = outdoor_share(world, question, table["sill"]["share_of_outdoors"], "a sunny sill")
     needs = needs_of(crops, world)
     whose = listed(_plural_name(label) for label, _ in needs)
     if supply is None:
@@ -277,7 +278,7 @@ def cost_answer(question: Request, world: World, crops: tuple[Named, ...]) -> An
     trays = question.ask.count or 1
     need = needs_of(crops, world)[0][1]
     price, price_note = _price(question, world, lamp)
-    hours = number_cue(question, "lamp_hours") or sum(need.hours) / 2
+    hours = lamp_hours(question) or sum(need.hours) / 2
     watts = number_cue(question, "lamp_watts")
     notes = [] if watts else ["Lamp watts worked out from the light the crop wants, LED."]
     drawn = watts or trays * light.lamp_watts(

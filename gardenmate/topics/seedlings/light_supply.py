@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
 from typing import Any, NamedTuple
 
 from gardenmate.core.answer import Verdict
@@ -15,6 +16,7 @@ from gardenmate.core.world import World
 from gardenmate.knowledge.crop_uses import Lamp
 from gardenmate.knowledge.crops import Crop
 from gardenmate.science import light
+from gardenmate.science.sun import clear_sky_daily_mj
 from gardenmate.topics.shared.grammar import unique
 from gardenmate.topics.shared.raising import gear, place_name
 
@@ -87,7 +89,7 @@ def judge_supply(supply: Supply, need: LightNeed, world: World) -> Verdict:
 
 def supply_of(question: Request, world: World) -> Supply | None:
     """The light spoken of: measured, from lamp watts, on a sill, in a greenhouse; None if none."""
-    hours = number_cue(question, "lamp_hours")
+    hours = lamp_hours(question)
     need = light_need(None, world)
     on = hours if hours is not None else sum(need.hours) / 2
     assumed = () if hours is not None else (f"I assumed the lamp is on {on:g} hours a day.",)
@@ -117,13 +119,13 @@ def supply_of(question: Request, world: World) -> Supply | None:
     place = question.cue("place_kind") or ""
     sun_hours = number_cue(question, "sun_hours")
     if sun_hours is None and place == "sill":
-        sun_hours = hours
+        sun_hours = number_cue(question, "lamp_hours")
     if sun_hours is not None:
         return _sun_hours_supply(sun_hours, table)
     if place == "greenhouse" or "greenhouse" in gear(question):
-        return outdoor_share(world, table, table["sill"]["greenhouse_share"], "a greenhouse")
+        return outdoor_share(world, question, table["sill"]["greenhouse_share"], "a greenhouse")
     if place == "sill":
-        return outdoor_share(world, table, table["sill"]["share_of_outdoors"], "a sunny sill") or (
+        return outdoor_share(world, question, table["sill"]["share_of_outdoors"], "a sunny sill") or (
             _sun_hours_supply(5.0, table, ("I assumed five hours of sun on the sill.",))
         )
     return None
@@ -271,29 +273,39 @@ def _sun_hours_supply(hours: float, table: Mapping[str, Any], assumed: tuple[str
     )
 
 
-def outdoor_share(
-    world: World, table: Mapping[str, Any], share: Sequence[float], where: str
-) -> Supply | None:
-    """Daylight at the place and date, cut to what gets in; None while the place is unknown."""
+def outdoor_share(world: World, question: Request, share: Sequence[float], where: str) -> Supply | None:
+    """Daylight at the place on the day told, or today, cut to what gets in; None while the place is unknown."""
     site = world.site
     if site is None:
         return None
-    from gardenmate.science.sun import clear_sky_daily_mj
-
-    clear = light.dli_from_sun_mj(clear_sky_daily_mj(site.lat, world.today, site.elev_m or 0.0))
-    sill = table["sill"]
+    told = next((t.value for t in question.all("date") if isinstance(t.value, date)), None)
+    day = question.ask.date or told or world.today
+    clear = light.dli_from_sun_mj(clear_sky_daily_mj(site.lat, day, site.elev_m or 0.0))
+    sill = world.facts.table("raising")["light"]["sill"]
     middle = sum(share) / 2
     return Supply(
         clear * sill["usual_share"] * middle,
         clear * sill["dull_share"] * share[0],
         clear * share[1],
-        f"{where} in {place_name(site)} at this time of year",
+        f"{where} in {place_name(site)} {f'in {day:%B}' if day != world.today else 'at this time of year'}",
         tuple(sill["sources"]),
         (
             f"Outdoors a clear day there gives {clear:.0f} mol/m2; {share[0]:.0%} to {share[1]:.0%} of it "
             "taken to get in, through clear glass facing the midday sun.",
         ),
     )
+
+
+def lamp_hours(question: Request) -> float | None:
+    """Hours of lamp a day as typed; None when none were, or more than a day has."""
+    told = next(
+        (t.number for t in question.all("span") if t.unit == "hours" and t.number <= _DAY_HOURS), None
+    )
+    cue = number_cue(question, "lamp_hours")
+    return told if cue is None else cue
+
+
+_DAY_HOURS = 24.0
 
 
 def number_cue(question: Request, name: str) -> float | None:

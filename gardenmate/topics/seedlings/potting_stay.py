@@ -76,7 +76,7 @@ def answer(
     usual = containers(world.facts)[row["steps"][0]]
     shown = now or usual
     low, high = weeks_in(shown, row, buttons=buttons)
-    age = _age_weeks(question)
+    age = age_weeks(question)
     wait = weeks_to_set_out(question, world, (named,)) if age is not None else None
     at_planting = age + wait.weeks if age is not None and wait is not None else age
     verdict = _judge(at_planting, low, high)
@@ -136,7 +136,7 @@ def answer(
     )
 
 
-def _age_weeks(question: Request) -> float | None:
+def age_weeks(question: Request) -> float | None:
     """Weeks since sowing as said; a span that lies ahead is no age."""
     ask = question.ask
     if question.cue("span_means") == "until":

@@ -7,7 +7,7 @@ having their roots moved and start in the pot they keep; broccoli and cauliflowe
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from gardenmate.core.answer import Answer, Number, Table, Verdict
@@ -71,14 +71,14 @@ def _answer(question: Request, world: World) -> Answer:
     wanted = asks(question)
     if wanted <= {"stay"} and are_bound(question):
         return _hold_over(question, world, potted)
-    aged = question.ask.weeks is not None and question.cue("span_means") != "until"
+    aged = stay.age_weeks(question) is not None
     if wanted <= {"pot-size"} and not aged and stay.wait_told(question, world) is not None:
         return _hold_over(question, world, potted)
+    if len(potted) == 1 and aged and wanted <= {"pot-size"}:
+        return replace(_stay(question, world, potted), polar=False if wanted else None)
     for words, reply in _BY_ASK:
         if wanted & words:
             return reply(question, world, potted)
-    if len(potted) == 1 and aged:
-        return _stay(question, world, potted)
     return _move_on(question, world, potted)
 
 
