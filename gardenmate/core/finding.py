@@ -7,7 +7,6 @@ from typing import NamedTuple
 
 from gardenmate.core.answer import Verdict
 from gardenmate.core.quantity import Quantity
-from gardenmate.core.question import Typed
 
 
 class Figure(NamedTuple):
@@ -25,12 +24,11 @@ class Finding:
     """The decision of one question; topics add their reasons and exceptions as enumerations, never a sentence.
 
     ``figures`` in the order they are read, ``key`` names the at most three that decide, ``chance`` is 0-1,
-    ``used`` what of the things typed it rests on, ``sources`` the ids of knowledge/sources.toml.
+    ``sources`` the ids of knowledge/sources.toml.
     """
 
     verdict: Verdict | None = None
     figures: tuple[Figure, ...] = ()
     key: tuple[str, ...] = ()
     chance: float | None = None
-    used: tuple[Typed, ...] = ()
     sources: tuple[str, ...] = ()

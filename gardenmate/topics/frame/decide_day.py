@@ -112,7 +112,6 @@ def decide_day(question: Request, world: World, read: Readings, crops: Sequence[
         learnt=learnt,
         below_freezing=needs_c < _FREEZING_C,
         assumed_sun=assumed_sun,
-        used=question.all("temperature"),
     )
 
 

@@ -81,7 +81,7 @@ def decide_night(question: Request, world: World, read: Readings, crops: Sequenc
         worse = _night(question, world, colder_c, typed, crops, doubtful=True)
         if not crops or _worst(worse.fate) < _worst(found.fate):
             found = worse
-    return replace(found, every=every, unknown=unknown_of(question), used=question.all("temperature"))
+    return replace(found, every=every, unknown=unknown_of(question))
 
 
 def _worst(fate: Sequence[InFrame]) -> int:

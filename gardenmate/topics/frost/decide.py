@@ -58,12 +58,6 @@ class CropNight(Finding):
     doubtful: bool = False
     tall: bool = False
 
-    @property
-    def lived(self) -> Verdict | None:
-        """How they come through, whatever was asked; None when they differ."""
-        verdicts = {o.verdict for o in self.fate}
-        return verdicts.pop() if len(verdicts) == 1 else None
-
 
 def asked_of(question: Request) -> Asked:
     """What the verdict is to answer: whether they live, or whether something has to be done."""
@@ -130,7 +124,6 @@ def decide(
         hours=hours_of_frost(question, world, coldest),
         doubtful=doubtful,
         tall=question.has("size"),
-        used=question.all("temperature"),
     )
 
 

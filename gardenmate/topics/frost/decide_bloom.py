@@ -66,7 +66,6 @@ def decide_bloom(question: Request, world: World, refs: Sequence[CropRef], tonig
         figures=tuple(_figures([b for b in buds if b.stage is not None], low_c)),
         key=("killed_pct", "kill_10", "kill_90"),
         sources=unique(*(b.fruit["sources"] for b in buds), notes["sources"], ("common-practice",)),
-        used=(*question.all("temperature"), *question.all("size", "shoots")),
         buds=buds,
         phase=phase,
         night=tonight,

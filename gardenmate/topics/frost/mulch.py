@@ -75,7 +75,6 @@ def _decide(question: Request, world: World, named: Named) -> MulchFinding:
         verdict=_verdict(wanted, named, world.site),
         figures=tuple(figures),
         key={"on": ("mulch_on",), "off": ("mulch_off",)}.get(wanted, ()),
-        used=question.all("mulch"),
         sources=(*mulch.sources, *(world.site.source_ids if world.site else ())),
         named=named,
         mulch=mulch,
