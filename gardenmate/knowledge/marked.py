@@ -1,4 +1,4 @@
-"""Fact texts with quantities and months marked by braces: ``{6-12 inches}``, ``{25 F}``, ``{4 F degrees}``, ``{May}``.
+"""Fact texts with quantities and months marked by braces: ``{6-12 inches}``, ``{25 F}``, ``{4 degrees F}``, ``{May}``.
 
 A text is taken apart once, when its file is read for a manner of speaking: the grower's units, and the half of the
 year. Everything behind the readers sees finished words. Months are marked only where they move with the hemisphere;
@@ -26,7 +26,7 @@ MONTHS = (
 _VALUE = r"-?\d{1,7}/\d{1,7}|-?\d{1,7}(?:\.\d{1,7})?|an?"
 _MARKED = Pattern(
     rf"^(?P<low>{_VALUE})(?:(?P<joint>-| to )(?P<high>{_VALUE}))?(?P<gap>[ -])"
-    r"(?P<unit>inches|inch|feet|foot|sq ft|lb|F degrees|F degree|F)$"
+    r"(?P<unit>inches|inch|feet|foot|sq ft|lb|degrees F|degree F|F)$"
 )
 
 
@@ -111,7 +111,7 @@ def _metric(values: tuple[float, ...], unit: str) -> tuple[list[str], str]:
         return [f"{v / LB_PER_KG:.1f}" for v in values], "kg"
     if unit == "F":
         return [_half(f_to_c(v)) for v in values], "C"
-    return [_half(v * _F_DEGREE_C) for v in values], "C degrees"
+    return [_half(v * _F_DEGREE_C) for v in values], "degrees C"
 
 
 def _half(celsius: float) -> str:

@@ -16,7 +16,6 @@ from gardenmate.language.text.lexicon import load_lexicon
 from gardenmate.topics.frost.answer import answer
 from gardenmate.topics.frost.night import night_at
 from gardenmate.topics.frost.outlook import outlook
-from gardenmate.topics.shared.protection import note_in_units
 from gardenmate.topics.shared.raising import named_crops
 from gardenmate.topics.shared.subjects import plural_of
 from tests.topics.raising_bench import FACTS, ask, bare_world, continental_site, number
@@ -348,14 +347,6 @@ def test_what_covers_keep() -> None:
     one = ask(F, cues={"frosting": "covers", "cover": "heavy-fleece"})
     assert one.headline.startswith("Heavy fleece keeps about 6 to 8 degrees F")
     assert number(one, "cover_gain_max_f") == 8
-
-
-def test_notes_turn_into_celsius_figures_and_differences_alike() -> None:
-    note = "30 F is brief (a canopy 2-5 F below freezing); about 26-31F burns leaves."
-    assert note_in_units(note, "metric") == (
-        "-1 C is brief (a canopy 1 to 3 degrees C below freezing); about -3.5 to -0.5 C burns leaves."
-    )
-    assert note_in_units("hardy to 22F", "us") == "hardy to 22 F"
 
 
 def test_a_low_typed_in_the_other_unit_is_shown_in_both() -> None:

@@ -7,13 +7,14 @@ from collections.abc import Sequence
 from gardenmate.core.answer import Answer, Table
 from gardenmate.core.question import Request
 from gardenmate.core.world import World
+from gardenmate.knowledge.marked import Manner, worded
 from gardenmate.topics.frame.box import FrameFacts, Readings
 from gardenmate.topics.frame.decide_night import FrameNight, InFrame
 from gardenmate.topics.frost.groups import group_rows
 from gardenmate.topics.frost.night import Night, as_typed
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.grammar import listed, sentence, unique
-from gardenmate.topics.shared.protection import F_DEGREE, frost_span, frost_temp, note_in_units
+from gardenmate.topics.shared.protection import F_DEGREE, frost_span, frost_temp
 from gardenmate.topics.shared.subjects import plants, together
 from gardenmate.topics.shared.wording import numbers
 
@@ -137,7 +138,7 @@ def _details(found: FrameNight, world: World) -> tuple[str, ...]:
         adds = frost_span(found.warm_c - found.plain_c, units)
         said.append(f"A dry blanket or mat over the lid adds about {adds}; take it off in the morning.")
     if len(found.fate) == 1 and found.fate[0].verdict != "yes" and found.fate[0].limits.note:
-        said.append(note_in_units(found.fate[0].limits.note, units))
+        said.append(worded(found.fate[0].limits.note, Manner(units)))
     slow = [plants(one.named) for one in found.fate if one.slow]
     if slow:
         p = together(slow)

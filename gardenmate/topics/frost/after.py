@@ -8,12 +8,13 @@ from typing import Any
 from gardenmate.core.answer import Answer, Number, Table, Verdict
 from gardenmate.core.question import Request
 from gardenmate.core.world import World
+from gardenmate.knowledge.marked import Manner, worded
 from gardenmate.topics.frost.groups import group_rows
 from gardenmate.topics.frost.night import Night
 from gardenmate.topics.frost.night_words import night_working
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.grammar import days_text, listed, sentence, unique
-from gardenmate.topics.shared.protection import frost_asks, note_in_units
+from gardenmate.topics.shared.protection import frost_asks
 from gardenmate.topics.shared.raising import Named
 from gardenmate.topics.shared.subjects import plants
 
@@ -39,7 +40,7 @@ def answer_after(question: Request, world: World, crops: Sequence[Named], tonigh
         for n, row in rows
         for i, (end, label) in enumerate((("min", "wait, least"), ("max", "wait, most")))
     ]
-    details = [note_in_units(row["text"], world.units) for row in _distinct(rows)]
+    details = [worded(row["text"], Manner(world.units)) for row in _distinct(rows)]
     if not rows:
         details = [facts["woody_after"]["text"], facts["woody_after"]["blossom"]]
     return Answer(

@@ -9,11 +9,12 @@ from typing import Any
 from gardenmate.core.answer import Answer
 from gardenmate.core.question import Request
 from gardenmate.core.world import World
+from gardenmate.knowledge.marked import Manner, worded
 from gardenmate.topics.frost.decide import CropNight
 from gardenmate.topics.frost.outlook import Outlook
 from gardenmate.topics.frost.words import crop_night
 from gardenmate.topics.shared.grammar import listed, sentence, unique
-from gardenmate.topics.shared.protection import frost_temp, note_in_units
+from gardenmate.topics.shared.protection import frost_temp
 from gardenmate.topics.shared.subjects import plants
 
 
@@ -26,7 +27,7 @@ def pick_before(question: Request, world: World, found: CropNight) -> Answer:
         return replace(base, headline=f"No need to pick for {low}: {names} can stay out.")
     hurt = [o for o in found.fate if o.outcome not in ("fine", "cool", "tips")]
     rows = {o.crop_id: row for o in hurt if (row := _row(o, world)) is not None}
-    what = listed(dict.fromkeys(note_in_units(row["text"], world.units) for row in rows.values()))
+    what = listed(dict.fromkeys(worded(row["text"], Manner(world.units)) for row in rows.values()))
     names = listed(plants(o.named).word for o in hurt)
     return replace(
         base,

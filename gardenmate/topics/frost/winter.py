@@ -9,12 +9,13 @@ from gardenmate.core.answer import Answer, Number, Table, Verdict
 from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import f_to_c
 from gardenmate.core.world import World
+from gardenmate.knowledge.marked import Manner, worded
 from gardenmate.knowledge.plants import name_of, section
 from gardenmate.topics.frost.night import Night
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.figures import temp_numbers
 from gardenmate.topics.shared.grammar import listed, sentence, unique
-from gardenmate.topics.shared.protection import F_DEGREE, frost_temp, note_in_units
+from gardenmate.topics.shared.protection import F_DEGREE, frost_temp
 from gardenmate.topics.shared.subjects import plural_of
 
 
@@ -52,7 +53,7 @@ def answer_winter(question: Request, world: World, refs: Sequence[CropRef], toni
             cautions=care.texts,
             sources=care.sources,
         )
-    details = [note_in_units(text, world.units) for _, row in rows for text in _texts(row)]
+    details = [worded(text, Manner(world.units)) for _, row in rows for text in _texts(row)]
     if unknown:
         details.append(f"No published figure here for {_names(unknown, world)}.")
     verdicts = [_verdict(row, tonight.low_c) for _, row in rows] if tonight else []

@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping, Sequence
 from gardenmate.core.answer import Answer, Table
 from gardenmate.core.question import Request
 from gardenmate.core.world import World
+from gardenmate.knowledge.marked import Manner, worded
 from gardenmate.topics.frost.decide import CropNight
 from gardenmate.topics.frost.night import Night
 from gardenmate.topics.frost.night_words import (
@@ -25,7 +26,6 @@ from gardenmate.topics.shared.protection import (
     frost_span,
     frost_temp,
     gain_range,
-    note_in_units,
     stage_of,
 )
 from gardenmate.topics.shared.subjects import plants, together
@@ -205,7 +205,7 @@ def _details(question: Request, found: CropNight, world: World) -> tuple[str, ..
     said = [*night_details(found.night, found.hours, world)]
     one = found.fate[0]
     if len(found.fate) == 1 and one.outcome != "fine" and one.limits.note:
-        said.append(note_in_units(one.limits.note, world.units))
+        said.append(worded(one.limits.note, Manner(world.units)))
     if found.night.sky == "clear" and any(_hardy(o) for o in found.fate):
         said.append(_AIR_FIGURES)
     if question.cue("cover") == "mulch":

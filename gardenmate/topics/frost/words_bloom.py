@@ -9,13 +9,14 @@ from gardenmate.core.answer import Answer, Table
 from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import Units
 from gardenmate.core.world import World
+from gardenmate.knowledge.marked import Manner, worded
 from gardenmate.topics.frost.buds import BudStage, killed_share, stage_at, stages
 from gardenmate.topics.frost.decide_bloom import Bloom, Buds, decide_bloom, heavy, safe_stages
 from gardenmate.topics.frost.night import Night
 from gardenmate.topics.frost.night_words import night_details
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.grammar import listed, sentence, unique
-from gardenmate.topics.shared.protection import frost_temp, note_in_units
+from gardenmate.topics.shared.protection import frost_temp
 from gardenmate.topics.shared.subjects import plural_of
 from gardenmate.topics.shared.wording import numbers
 
@@ -71,7 +72,7 @@ def _details(found: Bloom, world: World) -> tuple[str, ...]:
     if found.missing:
         said.append(f"I know no kill table for {_names(found.missing)}, and I don't guess one.")
     night = night_details(found.night, None, world) if found.night is not None else ()
-    return (*(note_in_units(text, units) for text in said), *night)
+    return (*(worded(text, Manner(units)) for text in said), *night)
 
 
 def answer_no_table(question: Request, world: World, refs: Sequence[CropRef]) -> Answer:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from datetime import date
 
 from gardenmate.core.answer import Number, Verdict, Window
+from gardenmate.knowledge.marked import Manner, worded
 from gardenmate.topics.season.case import (
     Case,
     Reply,
@@ -240,7 +241,7 @@ def harvest(case: Case, *, wanted: date | None = None) -> Reply:
         details.append("It stands in the ground after that and is picked as wanted, frost or not.")
     for note in (case.terms.crop.maturity.harvest_note, case.terms.crop.maturity.ripening_note):
         if note:
-            details.append(note)
+            details.append(worded(note, Manner(case.units)))
     numbers = [Number("first_pick", first, "date", "first picking", case.terms.base)]
     if soon is not None and late_ is not None:
         numbers.append(Number("first_pick_early", soon, "date", "at the earliest", case.terms.base))

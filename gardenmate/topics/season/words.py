@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from datetime import timedelta
 
 from gardenmate.core.answer import Mark, Number, Table, Window
+from gardenmate.knowledge.marked import Manner, worded
 from gardenmate.topics.season.case import (
     Case,
     Reply,
@@ -25,7 +26,6 @@ from gardenmate.topics.season.replay import replay, replay_words, strip
 from gardenmate.topics.season.scan import HOT_SOIL_UNDER_C, hottest_soil_c
 from gardenmate.topics.season.site_year import YEAR
 from gardenmate.topics.season.terms import OPEN_GROUND
-from gardenmate.topics.shared.protection import note_in_units
 
 TOLD_BACK_DAYS = 60
 """When most growers begin is told for so many days after."""
@@ -376,10 +376,12 @@ def _late_numbers(case: Case, found: Finding) -> tuple[Number, ...]:
 def _late_details(case: Case, found: Finding) -> tuple[str, ...]:
     plan = found.plan
     if found.why is Why.SECOND_BEST:
-        note = case.terms.crop.growth.heat_or_bolting_note
+        note = worded(case.terms.crop.growth.heat_or_bolting_note, Manner(case.units))
         return (note,) if note else ()
     if plan is None:
-        note = case.terms.crop.autumn.note or case.terms.crop.maturity.harvest_note
+        note = worded(
+            case.terms.crop.autumn.note or case.terms.crop.maturity.harvest_note, Manner(case.units)
+        )
         return (note,) if note and found.why is not Why.HOT else ()
     if found.why is Why.NO_SEASON:
         return ()
@@ -677,7 +679,7 @@ def _early_details(case: Case, found: Finding, mean: float, soil: float) -> tupl
     lines += shade_wanted(case, mean)
     note = case.terms.crop.set_out.chill_note
     if note and case.method == "setout":
-        lines.append(note_in_units(note, case.units))
+        lines.append(worded(note, Manner(case.units)))
     return tuple(lines)
 
 

@@ -14,11 +14,11 @@ from gardenmate.core.answer import Answer, Number, Table, Verdict
 from gardenmate.core.question import Request, Temperature
 from gardenmate.core.units import f_to_c, show_date, show_temp
 from gardenmate.core.world import World
+from gardenmate.knowledge.marked import Manner, worded
 from gardenmate.topics.seedlings.hardening_facts import Hardening, hardening_of
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.figures import temp_numbers
 from gardenmate.topics.shared.grammar import listed, sentence, unique, when
-from gardenmate.topics.shared.protection import note_in_units
 from gardenmate.topics.shared.raising import place_name
 
 Place = Literal["out", "either", "in"]
@@ -298,7 +298,7 @@ def limit_answer(question: Request, world: World, kept: tuple[Hardening, ...]) -
         table=table if len(shown) > 1 else None,
         details=(
             *_usually(shown, world),
-            *(note_in_units(k.named.crop.set_out.chill_note, units) for k in shown if k.named),
+            *(worded(k.named.crop.set_out.chill_note, Manner(units)) for k in shown if k.named),
         ),
         working=tuple(
             f"{sentence(k.name)}: {show_temp(k.night_c, units)} while hardening, "

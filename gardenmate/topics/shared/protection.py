@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 from typing import Any
 
@@ -146,32 +145,6 @@ def is_freezing_limit(limit_c: float) -> bool:
     crops were published as air temperatures at thermometer height, and those of chilled crops too.
     """
     return 29.9 <= c_to_f(limit_c) <= 33.1
-
-
-_F_FIGURE = re.compile(r"(-?\d{1,7}(?:\.\d{1,7})?)(?:(-| to )(-?\d{1,7}(?:\.\d{1,7})?))? ?F\b(?! degree)")
-
-
-_F_SPAN = re.compile(
-    r"(\d{1,7}(?:\.\d{1,7})?)(?:(?:-| to )(\d{1,7}(?:\.\d{1,7})?))? ?F(?= (?:below freezing|warmer|colder))"
-)
-
-
-def note_in_units(note: str, units: Units) -> str:
-    """A note of the fact files, its Fahrenheit figures in the grower's units ("25F" -> "-4 C")."""
-    if units == "us":
-        return re.sub(r"(?<=\d)F\b", " F", note)
-
-    def convert(match: re.Match[str]) -> str:
-        low = frost_temp(f_to_c(float(match[1])), units)
-        if match[3] is None:
-            return low
-        return f"{low.removesuffix(' C')} to {frost_temp(f_to_c(float(match[3])), units)}"
-
-    def convert_span(match: re.Match[str]) -> str:
-        spans = [frost_span(float(f) * F_DEGREE, units).split()[0] for f in match.groups() if f is not None]
-        return f"{' to '.join(spans)} degrees C"
-
-    return _F_FIGURE.sub(convert, _F_SPAN.sub(convert_span, note))
 
 
 def frost_temp(temp_c: float, units: Units) -> str:
