@@ -10,7 +10,7 @@ from gardenmate.core.world import World
 from gardenmate.topics.garden.shown import shown, where_is
 from gardenmate.topics.log.answer import export
 from gardenmate.topics.log.listing import listing
-from gardenmate.topics.plantings import last_year
+from gardenmate.topics.plantings import last_year, own_frosts
 from gardenmate.topics.plantings.answer import NOUNS
 from gardenmate.topics.plantings.answer import answer as plantings_answer
 from gardenmate.topics.registry import rule_for
@@ -44,6 +44,9 @@ def command(part: Part, world: World, last: Answer | None) -> Answer:
         return Answer(question=request, verdict=None, headline=_ON_THE_COMMAND_LINE[said.verb])
     if said.verb == "export":
         return export(request)
+    if said.verb == "frosts":
+        year = last_year.year_asked(request, world) if request.first("season-year") is not None else None
+        return own_frosts.answer(request, world, year)
     if said.verb == "review":
         return last_year.answer(request, world)
     if said.verb in ("why", "sources"):

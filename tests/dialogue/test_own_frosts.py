@@ -122,3 +122,30 @@ def test_own_frosts_stay_with_the_garden_they_were_told_of(talk: Talk) -> None:
     conversation.ask("I garden in Fargo, ND now")
     assert conversation.world().site is not None
     assert conversation.world().site.own_years is None  # type: ignore[union-attr]
+
+
+def test_a_frost_of_another_year_is_put_right_in_its_year(talk: Talk) -> None:
+    conversation = talk()
+    conversation.ask("last frost was 22 May in 2024")
+    conversation.ask("no, 24 May")
+    assert conversation.journal is not None
+    (entry,) = conversation.journal.search(action="frost")
+    assert entry.on == date(2024, 5, 24)
+
+
+def test_own_frosts_are_told_back_by_year(talk: Talk) -> None:
+    conversation = talk()
+    assert "told me no frosts" in conversation.ask("what frosts have I told you?").headline
+    for said in ("last frost was 28 May in 2025", "last frost was 20 May in 2026", "first frost last night"):
+        conversation.ask(said)
+    shown = conversation.ask("what frosts have I told you?")
+    assert shown.headline == "Your own frosts: last 28 May 2025, 20 May 2026; first 2 Oct 2026."
+    assert shown.table is not None
+    assert shown.table.rows == (("2025", "28 May", ""), ("2026", "20 May", "2 Oct"))
+    one = conversation.ask("when was my last frost last year?")
+    assert one.headline == "In 2025 the last frost was 28 May, as you told me."
+    none = conversation.ask("when was the first frost in 2025?")
+    assert none.headline == "I have no first frost of 2025 from you."
+    known = conversation.ask("what do you know about my garden?")
+    assert known.table is not None
+    assert any(row[0] == "Own frosts" for row in known.table.rows)

@@ -30,7 +30,7 @@ from gardenmate.language.text.spelling import beside_crops
 from gardenmate.language.values.asks_or_tells import only_asks
 from gardenmate.language.values.deeds import own_words
 from gardenmate.language.values.frost_seen import frost_told
-from gardenmate.language.values.season_year import season_year
+from gardenmate.language.values.season_year import frost_side, named_year, season_year
 from gardenmate.language.values.typed import typed_on
 
 _JUST_DONE_DAYS = (
@@ -155,6 +155,10 @@ class Reader:
         verb = draft.found.decisive[1] if draft.found.decisive is not None else ""
         if verb == "review":
             typed = (*typed, Typed("season-year", season_year(draft.board)))
+        if verb == "frosts":
+            year, side = named_year(draft.board), frost_side(draft.board)
+            typed = (*typed, *(() if year is None else (Typed("season-year", year),)))
+            typed = (*typed, *(() if side is None else (Typed("frost-side", side),)))
         frost = frost_told(draft.board, self.today) if chosen.act == "report" else None
         if frost is not None:
             typed = (*typed, Typed("frost", frost.called or "seen"))

@@ -17,6 +17,7 @@ from gardenmate.knowledge.plants import name_of
 from gardenmate.language.values.sizes import FT_M
 from gardenmate.plantings.current import batches_of
 from gardenmate.topics.garden.where import where
+from gardenmate.topics.plantings.own_frosts import own_frosts_line
 
 _OWN_BOOKKEEPING = frozenset({"first_questions"})  # kept for the bench, no fact about the garden
 _WHERE = Pattern(r"\bwhere\b|\bwhich (?:weather )?stations?\b")
@@ -143,6 +144,7 @@ def _rows(garden: Garden, world: World) -> list[tuple[str, str, str]]:
             shown_month_day(garden.first_frost) if garden.first_frost else "",
             "forget my first frost",
         ),
+        ("Own frosts", own_frosts_line(world), "'log', then 'delete note 3'"),
         ("Frost risk", f"{garden.frost_risk:.0%}" if garden.frost_risk is not None else "", "tell another"),
         ("People", "" if garden.people is None else str(garden.people), "forget the household"),
         ("Gear", ", ".join((*have, *(f"no {name}" for name in without))), "'sold the mat'"),

@@ -11,8 +11,10 @@ from gardenmate.core.answer import Answer
 from gardenmate.core.effects import CorrectDecision, Effect, RedoDecision, UndoDecision
 from gardenmate.core.question import Command, CropRef, Deed, Part
 from gardenmate.core.world import Decision, JournalView, World
-from gardenmate.knowledge.deeds import NOTE
+from gardenmate.knowledge.deeds import FROST, NOTE
 from gardenmate.knowledge.facts import Facts
+from gardenmate.plantings.batches import PLANS
+from gardenmate.topics.log.frost_told import in_year
 from gardenmate.topics.log.listing import short, shown_day, told
 from gardenmate.topics.shared.plant_names import names_of, plant_name, plant_names
 
@@ -184,7 +186,7 @@ def _target(deed: Deed, recent: Sequence[Decision]) -> Decision | None:
         return None
     named = {ref.id for ref in deed.crops}
     about = [d for d in recent if named & set(d.crops)]
-    kind = deed.of or (deed.action if deed.action not in (NOTE, "decide", "done") else None)
+    kind = deed.of or (deed.action if deed.action not in (NOTE, "done", *PLANS) else None)
     there = [d for d in recent if deed.where is not None and deed.where in _places(d)]
     if there and deed.variety is not None and not named:
         return there[0]
@@ -217,6 +219,8 @@ def _changed(part: Part, deed: Deed, target: Decision, world: World) -> Answer:
     day = deed.on
     if day is not None and day > world.today and target.on <= world.today and target.action not in _AHEAD:
         day -= timedelta(days=7) if (day - world.today).days <= 7 else timedelta(0)
+    if day is not None and target.action == FROST:
+        day = in_year(day, target.on.year)  # "no, the 24th": of the year it was told for
     new = {ref.id for ref in deed.crops}
     crops = deed.crops if new and not new <= set(target.crops) else None
     denied = {str(t.value) for t in part.request.all("denied")} & set(target.crops)

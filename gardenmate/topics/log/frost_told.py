@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import cast
 
 from gardenmate.climate.own_years import is_frost, own_sentence, season_of, side_of, with_own_years
@@ -77,6 +78,14 @@ def frost_effect(deed: Deed, request: Request, world: World) -> tuple[str, ...]:
             ("It moves no date: the real one of that season may still have come.",) if is_frost(seen) else ()
         )
     return (own_sentence(moved, side, base.anchor(world.today)),)
+
+
+def in_year(day: date, year: int) -> date:
+    """The same day of another year; 29 February becomes the 28th."""
+    try:
+        return day.replace(year=year)
+    except ValueError:
+        return day.replace(year=year, day=28)
 
 
 def _seen(deed: Deed, request: Request, world: World) -> FrostSeen:

@@ -5,13 +5,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 from typing import Literal
 
-from gardenmate.climate.own_years import is_frost, side_of, years_seen
+from gardenmate.climate.own_years import is_frost, side_of
 from gardenmate.climate.site import Site
 from gardenmate.core.answer import Answer, Number, Table, Window
-from gardenmate.core.place import Called
 from gardenmate.core.question import CropRef, Request, Slots
 from gardenmate.core.units import plural, show_date
 from gardenmate.core.world import Decision, World
@@ -21,6 +20,7 @@ from gardenmate.plantings.current import batches_of
 from gardenmate.plantings.own_frosts import frosts_told
 from gardenmate.topics.agenda.batches import is_outdoors
 from gardenmate.topics.agenda.items import crop_words
+from gardenmate.topics.plantings.own_frosts import of_year
 from gardenmate.topics.season.season import ACTIVITIES, Season, season_for
 from gardenmate.topics.season.season_dates import one_site
 
@@ -136,7 +136,7 @@ def review(world: World, year: int) -> Review:
     """The year's plantings (begun in it, or before and still growing into it), by their begin."""
     site, _ = one_site(world)
     begins, ends = _span(site, year)
-    last, first = _frosts(site, world, year)
+    last, first = (None, None) if site is None else of_year(site, world, year)
     entries = _entries(world, begins, ends)
     mine = [b for b in batches_of(world.journal) if _of_year(b, begins, ends)]
     crops = []
@@ -168,28 +168,6 @@ def _of_year(batch: Batch, begins: date, ends: date) -> bool:
     return begins <= batch.begun < ends or (
         batch.begun < begins and done is not None and begins <= done < ends
     )
-
-
-def _frosts(site: Site | None, world: World, year: int) -> tuple[date | None, date | None]:
-    """The last and first frost of the year: as told, else as the imported record has them."""
-    if site is None:
-        return None, None
-    own = site.own_years
-    base = site if own is None or own.base is None else own.base
-    seen = frosts_told(world.journal, world.garden.place)
-    anchor = date(year, 7 if site.southern else 1, 15)
-    found: list[date | None] = []
-    sides: tuple[Called, ...] = ("last", "first")
-    for called in sides:
-        told = [y for y in years_seen(base, seen, called, world.today) if y.year == year]
-        found.append(anchor + timedelta(days=told[0].offset) if told else None)
-    if site.history is not None and None in found:
-        known = next((y for y in site.history.freeze_years(0.0, site.southern) if y.year == year), None)
-        days = (None, None) if known is None else (known.last_spring, known.first_autumn)
-        found = [
-            f or (None if d is None else anchor + timedelta(days=d)) for f, d in zip(found, days, strict=True)
-        ]
-    return found[0], found[1]
 
 
 def _entries(world: World, begins: date, ends: date) -> Sequence[Decision]:
