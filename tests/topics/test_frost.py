@@ -660,3 +660,9 @@ def test_plants_of_a_list_that_are_not_known_are_named() -> None:
     reply = typed("tulips and peas at 25")
     assert reply.headline.startswith("I have no figures for tulips")
     assert "Peas should survive" in reply.headline
+
+
+def test_citrus_in_flower_goes_by_its_own_figures() -> None:
+    reply = typed("my lemon tree has fruit and flowers, 28 tonight, ok?")
+    assert reply.verdict is not None
+    assert "lemon trees" in reply.headline

@@ -23,7 +23,7 @@ from gardenmate.topics.frost.night import Night, night, night_at, without_misrea
 from gardenmate.topics.frost.one_night import answer_one_night, answer_usual_night
 from gardenmate.topics.frost.pick import pick_before
 from gardenmate.topics.frost.sown import about_seed_in_the_ground, answer_sown
-from gardenmate.topics.frost.winter import answer_winter
+from gardenmate.topics.frost.winter import answer_winter, is_evergreen
 from gardenmate.topics.frost.words import crop_night
 from gardenmate.topics.frost.words_bloom import answer_bloom, answer_no_table
 from gardenmate.topics.garden.compare import season_asked
@@ -180,7 +180,7 @@ def _woody(case: _Case) -> Answer:
     deep = tonight is not None and tonight.low_c < _DEEP_C
     if with_table and not dormant and not (phase is None and deep):
         found = answer_bloom(question, world, woody, tonight)
-    elif phase is not None and not dormant and not with_table:
+    elif phase is not None and not dormant and not any(is_evergreen(ref, world) for ref in woody):
         found = answer_no_table(question, world, woody)
     else:
         found = answer_winter(question, world, woody, tonight)

@@ -24,6 +24,11 @@ def winter_row(ref: CropRef, world: World) -> Mapping[str, Any] | None:
     return section(world.facts, ref.id, "winter")
 
 
+def is_evergreen(ref: CropRef, world: World) -> bool:
+    """True for a plant whose winter figures hold in leaf and in flower too: citrus is never dormant."""
+    return "evergreen" in (winter_row(ref, world) or {})
+
+
 def _kind_row(ref: CropRef, row: Mapping[str, Any]) -> Mapping[str, Any]:
     """The row with the figures of the kind that was named ("lemon tree"), where it has its own."""
     said = f"{ref.kind or ''} {ref.typed}".lower()
