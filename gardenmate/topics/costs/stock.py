@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 from gardenmate.core.answer import Answer, Number, Table, Verdict
 from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import plural, show_date
@@ -34,7 +36,8 @@ def stock_of(ref: CropRef, world: World) -> Stock | None:
 
 def stock_lead(ref: CropRef, question: Request, world: World) -> str:
     """The first sentence of the answer about one such crop."""
-    return f"{_one(ref, question, world).headline.split('. ')[0].rstrip('.')}."
+    entry = _settled(ref, question, world).entry
+    return _judge(entry, _name(ref, world), question)[1]
 
 
 def stock_sentence(ref: CropRef, world: World) -> str:
@@ -74,29 +77,47 @@ def stock_answer(question: Request, world: World) -> Answer:
     )
 
 
-def _one(ref: CropRef, question: Request, world: World) -> Answer:
+class Settled(NamedTuple):
+    """One crop's planting stock against seed: the entry with what it prefers here, and the ways with their prices."""
+
+    entry: Stock
+    pieces: int
+    assumed: str | None
+    rows: list[tuple[str, str, str, str]]
+    numbers: list[Number]
+    notes: list[str]
+
+
+def _settled(ref: CropRef, question: Request, world: World) -> Settled:
     entry = stock_of(ref, world)
     if entry is None:
         raise KeyError(ref.id)
-    crop = world.facts.crop_for(ref)
-    name, sign = _name(ref, world), currency(question, world)
+    crop, sign = world.facts.crop_for(ref), currency(question, world)
     pieces, assumed = _pieces(entry, question)
     in_a_pound = crop.amounts.pieces_per_lb if crop is not None else None
     rows, numbers, notes = _rows(entry, pieces, question, in_a_pound, sign)
+    if crop is not None and entry.seed_crop:
+        rows, numbers, notes = _three_ways(entry, question, world, pieces, sign, rows, numbers, notes)
+        money_of = {n.name: float(n.value) for n in numbers if isinstance(n.value, float | int)}
+        raised, bought = money_of["cost_raised"], min(money_of["cost_bought"], money_of["cost_plants"])
+        entry = entry._replace(prefer="seed" if raised < bought else "stock")
+    return Settled(entry, pieces, assumed, rows, numbers, notes)
+
+
+def _one(ref: CropRef, question: Request, world: World) -> Answer:
+    entry, pieces, assumed, rows, numbers, notes = _settled(ref, question, world)
+    crop = world.facts.crop_for(ref)
     details = [entry.advice, entry.seed, entry.share]
     if entry.first_crop_years:
         details.insert(1, f"First crop: {entry.first_crop_years}.")
     if crop is None:
         if (section(world.facts, ref.id, "stock") or {}).get("cheap_suckers"):
             details.insert(0, world.facts.table("prices")["woody"]["suckers"])
-    elif entry.seed_crop:
-        rows, numbers, notes = _three_ways(entry, question, world, pieces, sign, rows, numbers, notes)
-        money_of = {n.name: float(n.value) for n in numbers if isinstance(n.value, float | int)}
-        raised, bought = money_of["cost_raised"], min(money_of["cost_bought"], money_of["cost_plants"])
-        entry = entry._replace(prefer="seed" if raised < bought else "stock")
-    if crop is not None:
+    else:
         details += _when(ref, world)
-    verdict, headline = _judge(entry, name, question, rows, pieces)
+    verdict, lead = _judge(entry, _name(ref, world), question)
+    costs = "; ".join(f"{way} {total}" for way, _, total, _ in rows[:3])
+    headline = f"{lead} For {pieces}: {costs}." if costs else lead
     _, region_note = one_site(world)
     return Answer(
         question=question,
@@ -231,19 +252,11 @@ def _when(ref: CropRef, world: World) -> list[str]:
     return [f"You can plant here until {show_date(t.plants_by, world.today)}."]
 
 
-def _judge(
-    entry: Stock,
-    name: str,
-    question: Request,
-    rows: list[tuple[str, str, str, str]],
-    pieces: int,
-) -> tuple[Verdict, str]:
-    """The verdict on what was asked (buying, or growing from seed or own pieces), and the headline."""
+def _judge(entry: Stock, name: str, question: Request) -> tuple[Verdict, str]:
+    """The verdict on what was asked (buying, or growing from seed or own pieces), and the first sentence."""
     doing, prefer = asked_for(question), entry.prefer
-    costs = "; ".join(f"{way} {total}" for way, _, total, _ in rows[:3])
-    tail = f" For {pieces}: {costs}." if costs else ""
     if entry.headline:
-        return ("yes" if doing == "buy" else "no"), f"{entry.headline.format(name=name)}.{tail}"
+        return ("yes" if doing == "buy" else "no"), f"{entry.headline.format(name=name)}."
     piece = f"{name} {entry.piece}s" if entry.piece != "plant" else f"{name} plants"
     if doing == "buy":
         verdict: Verdict = {"stock": "yes", "own": "tight", "seed": "tight"}[prefer]  # type: ignore[assignment]
@@ -259,4 +272,4 @@ def _judge(
             "own": f"Raise your own: {entry.own or 'your own pieces'} is the cheap way to {name}.",
             "seed": f"Seed is the cheap way to {name}.",
         }[prefer]
-    return verdict, lead + tail
+    return verdict, lead

@@ -13,7 +13,7 @@ from gardenmate.core.answer import Answer, Number, Table, Verdict
 from gardenmate.core.question import Request
 from gardenmate.core.units import f_to_c, show_date, show_length_cm, show_temp
 from gardenmate.core.world import World
-from gardenmate.topics.germination import causes, logged, waiting
+from gardenmate.topics.germination import causes, general, logged, waiting
 from gardenmate.topics.germination.emergence_facts import (
     Outlook,
     Trial,
@@ -64,7 +64,7 @@ def _answer(question: Request, world: World) -> Answer:
     if not crops and seed_years(question) is not None:
         return seed_age_general(question, world)
     if not crops:
-        return _no_crop(question, world)
+        return general.answer(question, world)
     planted = causes.not_from_seed(question, world, crops)
     if planted is not None:
         return planted
@@ -312,43 +312,6 @@ def _common(verdicts: dict[str, Verdict | None], here: str) -> tuple[Verdict | N
         if verdict in said
     ]
     return None, f"At {here}, {'; '.join(parts)}."
-
-
-def _no_crop(question: Request, world: World) -> Answer:
-    """No crop named: logged sowings if something was sown lately, else the staples side by side."""
-    told = logged.all_batches(question, world)
-    if told is not None:
-        return told
-    typed = question.ask.temperature_c
-    columns = [typed] if typed is not None else [f_to_c(f) for f in (50, 59, 68, 77)]
-    rows, sources = [], []
-    for crop_id in world.facts.examples("seed_table"):
-        crop = world.facts.crop(crop_id)
-        trial = trial_of(crop, world.facts)
-        sources.append(trial.sources)
-        cells = [_round(d) if (d := trial.days_at(t)) is not None else "none" for t in columns]
-        rows.append((sentence(crop.generic_names[0] if crop.generic_names else crop.name), *cells))
-    heads = ("seed", *(show_temp(t, world.units) for t in columns))
-    span_text = "from 2 days (lettuce in warm soil) to several weeks in the cold"
-    headline = (
-        f"At {show_temp(typed, world.units)} it depends on the seed; the table gives days for common ones."
-        if typed is not None
-        else f"Most vegetable seed is up in 5 to 14 days in a warm room; the range runs {span_text}."
-    )
-    return Answer(
-        question=question,
-        verdict=None,
-        headline=headline,
-        numbers=temp_numbers("soil", "soil", typed) if typed is not None else (),
-        table=Table(heads, tuple(rows), "Days from sowing to emergence, by soil temperature"),
-        details=waiting.GENERAL_WAIT,
-        changes=("Name the crop and the temperature for one figure.",),
-        cautions=_cautions(world),
-        sources=unique(*sources),
-        working=(
-            "Days as tabulated; between tabulated temperatures the daily share (1/days) is interpolated.",
-        ),
-    )
 
 
 def _practical(named: Named, soil_c: float | None, world: World) -> tuple[str, ...]:

@@ -12,6 +12,7 @@ from gardenmate.core.units import Units, f_to_c, show_temp
 from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
 from gardenmate.science.emergence import Curve, days_to_emerge, percent
+from gardenmate.topics.season.site_year import YEAR, site_year
 
 _HOPELESS_DAYS = 42  # six weeks in cold ground: the seed has rotted or been eaten (common practice)
 
@@ -139,8 +140,6 @@ def working_at(trial: Trial, soil_c: float, units: Units) -> tuple[str, ...]:
 
 def soil_today_c(site: Site, day: date) -> float:
     """Usual soil temperature at sowing depth on a day, estimated from the place's normals."""
-    from gardenmate.topics.season.site_year import YEAR, site_year
-
     year = site_year(site)
     return year.soil_c[year.day_number(day)[1] % YEAR]
 

@@ -298,9 +298,8 @@ def outdoor_share(world: World, question: Request, share: Sequence[float], where
 
 def lamp_hours(question: Request) -> float | None:
     """Hours of lamp a day as typed; None when none were, or more than a day has."""
-    told = next(
-        (t.number for t in question.all("span") if t.unit == "hours" and t.number <= _DAY_HOURS), None
-    )
+    spans = (t for t in question.all("span") if t.unit == "hours" and not t.told)
+    told = next((t.number for t in spans if t.number <= _DAY_HOURS), None)
     cue = number_cue(question, "lamp_hours")
     return told if cue is None else cue
 
