@@ -294,3 +294,31 @@ def test_clumps_split_in_autumn_root_before_the_ground_freezes() -> None:
             if chance.way.method in ("division", "transplant"):
                 assert chance.start >= day - timedelta(days=30)
                 assert chance.end <= fall + timedelta(weeks=4)
+
+
+@pytest.mark.parametrize(
+    ("text", "opening"),
+    [
+        ("can I divide mint now", "Yes, you can divide mint now"),
+        ("when do I graft apples", "Graft apples between"),
+        ("can I move a 6 foot lilac now", "Yes, move the lilac now"),
+        ("when do bare root trees go in", "Plant bare-root plants while they are asleep"),
+        (
+            "bare root raspberries came early, how long will they keep",
+            "Bare-root plants keep one to two weeks",
+        ),
+        ("when do I separate strawberry runners", "Move rooted runners of strawberries between"),
+        ("can I take apple cuttings", "Named apples are grafted"),
+    ],
+)
+def test_each_way_is_answered_in_its_own_terms(text: str, opening: str) -> None:
+    talk = Conversation(FACTS, lambda: date(2027, 4, 18), PlaceOptions(place="Burlington, VT"), "us")
+    assert talk.ask(text).headline.startswith(opening)
+
+
+def test_the_root_ball_grows_with_the_shrub() -> None:
+    """American standard for nursery stock, shrubs: about 12 inches at 2 feet, 20 at 6 (from memory)."""
+    talk = Conversation(FACTS, lambda: date(2027, 4, 10), PlaceOptions(place="Burlington, VT"), "us")
+    balls = [number(talk.ask(f"can I move a {feet} foot lilac"), "ball_in") for feet in (2, 4, 6)]
+    assert balls == [12, 16, 20]
+    assert "arborist" in said(talk.ask("can I move a 12 foot lilac"))

@@ -528,3 +528,38 @@ def test_the_month_told_beside_a_general_answer_is_the_gardens_own() -> None:
     assert any("April to June" in line for line in south.details)
     north = ask(P, today="2027-12-18", where=BOISE)
     assert any("October to December" in line for line in north.details)
+
+
+@pytest.mark.parametrize(
+    ("text", "place", "day", "verdict", "opening"),
+    [
+        # Elder: renewal on new wood, so that a cut at green tip costs little (University of Missouri trial).
+        ("can I still prune the elder? buds are just breaking", "Duluth", date(2027, 3, 10), "yes", "Yes"),
+        ("elder has green leaves an inch long, too late?", "Duluth", date(2027, 7, 1), "yes", "Not too late"),
+        ("elder has 3 inch shoots, can I cut it down", "Duluth", date(2027, 3, 10), "tight", "You can cut the elder"),
+        # Silver leaf: plums, cherries and apricots are cut in summer where winters are wet (WSU FS366, UC IPM).
+        ("can I prune the plum while it's bare", "Portland, OR", date(2027, 2, 20), "no", "Don't prune plums"),
+        ("can I prune my cherry now", "Portland, OR", date(2027, 2, 20), "no", "Don't prune cherries"),
+        ("can I prune the plum, buds are swelling", "Burlington, VT", date(2027, 4, 10), "yes", "Yes, prune the plum"),
+        # Mowing primocane raspberries (common practice): before shoots pass about 4 inches.
+        ("raspberry shoots are 3 inches, can I mow the fall raspberries", "Duluth", date(2027, 5, 1), "tight", "You"),
+        ("is it too cold out to prune apples", "Duluth", date(2027, 4, 18), "yes", "Not too cold"),
+        ("late snow broke a limb off the cherry, saw it off?", "Duluth", date(2027, 4, 18), "yes", "Yes, take"),
+        ("when should I trim the privet hedge", "Duluth", date(2027, 4, 18), None, "Trim a hedge"),
+    ],
+)  # fmt: skip
+def test_what_is_seen_sized_and_asked_is_answered(
+    text: str, place: str, day: date, verdict: str | None, opening: str
+) -> None:
+    talk = Conversation(FACTS, lambda: day, PlaceOptions(place=place), "us")
+    reply = talk.ask(text)
+    assert reply.question.topic == "pruning"
+    assert reply.headline.startswith(opening)
+    assert verdict is None or reply.verdict == verdict
+
+
+def test_the_long_caution_of_elder_has_a_short_form() -> None:
+    reply = ask(P, "elderberry", today="2027-02-20", where=BOISE)
+    entry = FACTS.table("cautions")["pruning"]["raw_elder"]
+    assert reply.cautions[0] == entry["text"]
+    assert len(entry["short"].split()) <= 5

@@ -1,24 +1,55 @@
-"""Plants that are pruned and never sown, told by what they show: "elder has inch-long leaves, too late?"."""
+"""Plants that are pruned, moved or split and not sown: what is done with them decides the topic."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 
+from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import SEASON_TOPICS, Request
 from gardenmate.knowledge.facts import Facts
+from gardenmate.knowledge.plants import ways_of
 from gardenmate.knowledge.woody import woody_kinds
 from gardenmate.language.said import plain
 from gardenmate.language.said.plants import sees_growth
 
+_CUT = Pattern(r"\b(?:prun\w+|mow\w*|coppic\w+|cut(?:ting)? (?:\w+ ){0,3}?(?:back|down))\b")
+_BALL = Pattern(r"\broot[- ]?balls?\b")
+_PIECE = Pattern(r"\b(?:runner|sucker|offset|pup)s?\b")
+_PIECES = ("runners", "suckers", "offsets")
+
 
 def as_woody(request: Request, facts: Facts) -> Request:
-    """Too late, too early or when, of bushes and trees: bare-root ones are to be planted, which is told with making new
-    plants; of those seen in bud or leaf cutting is meant, where planting is not said."""
-    if request.topic not in SEASON_TOPICS or not request.crops:
-        return request
-    if not all(facts.crop_for(ref) is None and woody_kinds(facts, ref.id) for ref in request.crops):
-        return request
-    if request.cue("bare_root"):
-        return replace(request, topic="propagation")
-    cutting = not request.cue("start_verb") and sees_growth(plain(request.text))
-    return replace(request, topic="pruning") if cutting else request
+    """The request under the topic its plants ask for, or as it is."""
+    topic = _topic(request, facts)
+    return request if topic is None else replace(request, topic=topic)
+
+
+def _topic(request: Request, facts: Facts) -> str | None:
+    """Bare-root plants are planted, which is told with making new plants, and so are root balls and runners; bushes
+    and trees seen in bud or leaf, or spoken of with a cut, are pruned."""
+    text, season = plain(request.text), request.topic in SEASON_TOPICS
+    if request.cue("bare_root") and season and (_woody(request, facts) or not request.crops):
+        return "propagation"
+    if request.topic == "potting-up" and request.crops and _pieces(request, facts, text):
+        return "propagation"
+    if not request.crops or not _woody(request, facts):
+        return None
+    if season and not request.cue("start_verb") and sees_growth(text):
+        return "pruning"
+    cold = bool(request.ask.temps) or request.cue("freeze") is not None
+    return "pruning" if request.topic == "frost" and not cold and _CUT.search(text) is not None else None
+
+
+def _pieces(request: Request, facts: Facts, text: str) -> bool:
+    """Runners or suckers of plants that make them are to be moved, or a shrub with its ball of roots."""
+    if _BALL.search(text) is not None:
+        return _woody(request, facts)
+    ways = {way["method"] for ref in request.crops for way in ways_of(facts, ref.id)}
+    return _PIECE.search(text) is not None and not ways.isdisjoint(_PIECES)
+
+
+def _woody(request: Request, facts: Facts) -> bool:
+    """True when every plant named is one that is never sown or planted out here."""
+    return bool(request.crops) and all(
+        facts.crop_for(ref) is None and woody_kinds(facts, ref.id) for ref in request.crops
+    )

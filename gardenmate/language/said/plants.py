@@ -106,7 +106,7 @@ _GROWN_AFTER = Pattern(
     rf"{_GROWTH} (?:\w+ ){{0,4}}?(?:an? )?{_LENGTH}",
 )
 _TALL = Pattern(
-    rf"(?<![\w.]){_LENGTH}[- ]?(?:tall|high|big|across|wide|round|bush|shrub|tree|(?:[a-z]+ ){{1,2}}?(?=\b))",
+    rf"(?<![\w.]){_LENGTH}[- ]?(?:tall|high|big|across|wide|round|(?!apart|away|deep|from|to\b|of\b|in\b|at\b)[a-z]+\b)"
 )
 _UNIT_OF = {"i": "in", '"': "in", "c": "cm", "f": "ft", "'": "ft"}
 _FRACTIONS = {

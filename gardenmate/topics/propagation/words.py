@@ -67,5 +67,8 @@ def _tight(found: Propagation, case: Case) -> str:
 
 
 def _no(found: Propagation, case: Case) -> str:
+    if found.seen in ("green_tip", "bloom", "petal_fall", "leafed_out"):
+        season = f"between {between(found, case)} ({clause(found.best.way.when)})"
+        return f"Too late {case.day}: {clause(found.job)} {season}"
     opening = "Not yet" if case.day == NOW and found.best.start > case.world.today else f"Not {case.day}"
     return f"{opening}: {clause(found.job)} between {between(found, case)} ({clause(found.best.way.when)})"

@@ -183,6 +183,14 @@ def _finding(plant: Woody, asked: Asked, phase: Phase, near: Around, verdict: Ve
 def _seen(plant: Woody, asked: Asked, near: Around) -> tuple[Verdict, Why]:
     stage = SEEN_STAGES[asked.seen or ""]
     verdict = verdict_of(plant.stage(stage).verdict)
+    main = near.now if near.now is not None and not near.now.lesser else None
+    if (
+        verdict == "tight"
+        and stage in ("dormant", "bud_swell")
+        and main
+        and main.season.phase in WINTER_PHASES
+    ):
+        return "yes", "season"  # asleep as it should be, and its time here
     if stage == "dormant" and near.now is None and verdict == "yes" and _weeks_off(near, asked.day) > 1:
         return "tight", "better-later"
     if asked.seen == "pink" and verdict == "yes" and plant.stage("bloom").verdict == "no":
@@ -224,8 +232,10 @@ def _growing(plant: Woody, spring: Spring, facts: Facts, asked: Asked, phase: Ph
     )
     views = tuple(_view(plant, s, asked.day, near, spring) for s in dict.fromkeys(p.stage for p in around_it))
     advice = plant.stage(phase.stage)
-    if advice.verdict == "yes" and any(
-        not s.lesser and s.phase in _SUMMER_PHASES for s in seasons_here(plant, spring)
+    if (
+        advice.verdict == "yes"
+        and phase.stage != "green_tip"
+        and any(not s.lesser and s.phase in _SUMMER_PHASES for s in seasons_here(plant, spring))
     ):
         return _outside_summer(plant, asked, phase, spread, near)
     if len({verdict for _, verdict, _ in views}) > 1:
