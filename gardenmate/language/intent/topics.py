@@ -41,7 +41,8 @@ class Ranked(NamedTuple):
 
 
 class Found(NamedTuple):
-    """Everything the phrases found: the cues, the signals, and the units they lie on."""
+    """Everything the phrases found: the cues, the signals, and the units they lie on. ``masked`` is the text with
+    "crop" for every crop named, for what must not hang on which crop it is."""
 
     units: tuple[Unit, ...]
     cue_hits: tuple[Hit, ...]
@@ -50,6 +51,7 @@ class Found(NamedTuple):
     text: str = ""
     decisive: tuple[str, str, str] | None = None  # act, verb, topic of the decisive line that claims the text
     note: str | None = None  # the note of knowledge/notes.toml the words may ask for
+    masked: str = ""
 
 
 _TAG_OF = {
@@ -131,7 +133,18 @@ def look(board: Board, lexicon: Lexicon) -> Found:
         board.text.typed,
         _decisive(claims, denied, lexicon),
         next((name for name, meant in notes.items() if meant), None),
+        _masked(board),
     )
+
+
+def _masked(board: Board) -> str:
+    """The text as typed, with every name of a crop or of crops together replaced by "crop"."""
+    text = board.text.typed
+    named = (s for tag in ("crop", "family") for s in board.of(tag) if s.end > s.start)
+    for span in sorted(named, key=lambda s: -s.start):
+        start, end = board.tokens[span.start].start, board.tokens[span.end - 1].end
+        text = f"{text[:start]}crop{text[end:]}"
+    return text
 
 
 def _decisive(claims: Mapping[int, int], denied: set[int], lexicon: Lexicon) -> tuple[str, str, str] | None:
