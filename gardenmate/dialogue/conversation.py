@@ -14,13 +14,21 @@ from typing import TYPE_CHECKING
 from gardenmate.core.answer import Answer, JobRef, Kept
 from gardenmate.core.effects import Changed, GardenChange, UndoDecision
 from gardenmate.core.errors import AmbiguousPlaceError, NeedPlaceError, UsageError
-from gardenmate.core.question import SEASON_TOPICS, Deed, Part, Request, Turn, Typed
+from gardenmate.core.question import SEASON_TOPICS, CropRef, Deed, Part, Request, Turn, Typed
 from gardenmate.core.units import Units
 from gardenmate.core.world import World
-from gardenmate.dialogue.memory import deeds_kept, known_varieties, named_for, which_variety, with_variety
+from gardenmate.dialogue.memory import (
+    deeds_kept,
+    known_varieties,
+    named_for,
+    spoken_of,
+    which_variety,
+    with_variety,
+)
 from gardenmate.dialogue.places import NEEDS_NO_PLACE, Places
 from gardenmate.dialogue.places import PlaceOptions as PlaceOptions
 from gardenmate.dialogue.rephrased import (
+    KEPT,
     TOLD,
     asked_before,
     on_its_own,
@@ -87,6 +95,8 @@ class Conversation:
     _unsettled: str | None = None
     _which: tuple[Request, tuple[str, ...]] | None = None
     _asked: Answer | None = None
+    _worked: Answer | None = None
+    _spoken: tuple[CropRef, ...] = ()
     _last: Answer | None = None
     _listed: tuple[JobRef, ...] = ()
     _deeds: tuple[Deed, ...] = ()
@@ -135,7 +145,9 @@ class Conversation:
             varieties=self.varieties(),
             gardens=frozenset({"home", *(g.name.casefold() for g in self.garden.gardens.values())}),
             deeds=self._deeds,
-            asked=asked_before(self.previous, self._asked),
+            asked=asked_before(self.previous, self._worked),
+            told=self.previous is not None and self.previous.act in TOLD,
+            spoken=self._spoken,
         )
         return read_turn(
             text, today=self.clock(), units=units, facts=self.facts, lexicon=self.lexicon(), context=context
@@ -252,6 +264,8 @@ class Conversation:
             self.previous, self._supposed = answer, None
             if part.act == "ask":
                 self._asked = answer
+                self._worked = answer if answer.question.topic not in KEPT else self._worked
+            self._spoken = spoken_of(self._spoken, answer.question.crops)
 
     def tell(self, text: str) -> Answer:
         """Take ``text`` as a statement about the garden, whatever else it might mean, and keep it."""

@@ -25,6 +25,8 @@ def without_sign(answer: Answer, question: Request) -> Answer:
     return replace(answer, verdict=None, headline=headline)
 
 
+KEPT = frozenset({"log", "garden"})
+"""Topics under which nothing is worked out: a question behind one leans on the question before it."""
 TOLD = frozenset({"report", "plan", "correct", "tell"})
 """Acts whose turn is no question: the next turn may lean on its plants, not on its being an entry."""
 
@@ -52,9 +54,9 @@ def plainly(told: Request) -> Request:
 
 
 def asked_before(previous: Answer | None, asked: Answer | None) -> Request | None:
-    """What a question behind an entry leans on: the question before the entry, now about the entry's plants; with no
-    such question the entry's plants alone. None where the turn before was no entry."""
-    if previous is None or previous.act not in TOLD:
+    """What a question behind an entry, or behind a look at the log, leans on: the question before it, now about its
+    plants; with no such question its plants alone. None where the turn before was neither."""
+    if previous is None or (previous.act not in TOLD and previous.question.topic != "log"):
         return None
     entry = to_follow(previous)
     if asked is None:

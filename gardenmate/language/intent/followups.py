@@ -9,6 +9,7 @@ from types import MappingProxyType
 from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import SEASON_TOPICS, CropRef, Request, Slots
 from gardenmate.language.intent.bearing import OF_AMOUNTS, slots_for, without_choice
+from gardenmate.language.intent.elliptic import both_spoken_of, they_and_named
 from gardenmate.language.intent.explaining import about_the_answer, asked_of_it
 from gardenmate.language.intent.meant import OF_A_PLANT, elsewhere, of_it, plant_meant
 from gardenmate.language.intent.reading import Context, Draft, Reading
@@ -59,7 +60,7 @@ def resolve(draft: Draft, lexicon: Lexicon, context: Context) -> Reading:
             _question(draft, "log", draft.crops, Slots(), draft.cues, []), None, tuple(draft.ranked)
         )
     if previous is not None and _follows(draft, previous, signals):
-        return _follow(draft, previous, signals, lexicon)
+        return _follow(draft, previous, signals, lexicon, context.spoken)
     return _fresh(draft, lexicon, previous)
 
 
@@ -117,7 +118,13 @@ def _best(ranked: list[Ranked]) -> Ranked | None:
     return ranked[0] if ranked else None
 
 
-def _follow(draft: Draft, previous: Request, signals: frozenset[str], lexicon: Lexicon) -> Reading:
+def _follow(
+    draft: Draft,
+    previous: Request,
+    signals: frozenset[str],
+    lexicon: Lexicon,
+    spoken: tuple[CropRef, ...] = (),
+) -> Reading:
     """The turn as a follow-up: its own topic if it clearly has one, else the topic before."""
     best = _best(draft.ranked)
     topic = previous.topic
@@ -135,7 +142,9 @@ def _follow(draft: Draft, previous: Request, signals: frozenset[str], lexicon: L
         topic = "explain"
     if topic in ("out-of-scope", "unclear"):
         return _fresh(draft, lexicon, previous)
-    crops = draft.crops or _the_ones(draft, previous, lexicon) or previous.crops
+    both = both_spoken_of(draft, spoken) if len(previous.crops) < 2 else ()
+    crops = they_and_named(draft, previous) or draft.crops or _the_ones(draft, previous, lexicon) or both
+    crops = crops or previous.crops
     if "family" in signals and not draft.crops:
         crops = previous.crops
     carried = _carried(previous, topic, draft)

@@ -30,6 +30,8 @@ class Context(NamedTuple):
     gardens: frozenset[str] = frozenset()
     deeds: tuple[Deed, ...] = ()
     asked: Request | None = None
+    told: bool = False  # the turn before was no question
+    spoken: tuple[CropRef, ...] = ()  # the plants of the turns before, the latest last
 
 
 class Draft(NamedTuple):

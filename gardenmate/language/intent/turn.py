@@ -14,6 +14,7 @@ from gardenmate.language.intent import done, growing, terms
 from gardenmate.language.intent.acts import SURE, TOPICS_OF, Chosen, choose
 from gardenmate.language.intent.commands import command_of
 from gardenmate.language.intent.deeds_told import deeds_told, with_frost
+from gardenmate.language.intent.elliptic import both_spoken_of, goes_on_reporting, stands_out, they_and_named
 from gardenmate.language.intent.followups import LASTING_CUES, resolve
 from gardenmate.language.intent.lost import begun_again
 from gardenmate.language.intent.names_told import names_and_places, names_known_variety
@@ -37,6 +38,7 @@ _JUST_DONE_DAYS = (
     8  # a deed told beside a question is news for about a week (design value); older ones are its story
 )
 _OWN_TOPIC = 0.7  # share its own words must give the topic of a second question in a line
+_OWN_QUESTION = 0.5  # share its own words must give a question to leave a look at the log behind
 _SELDOM_BESIDE = frozenset({"explain", "garden", "log"})  # what a story's sentences are easily taken for
 _OTHERWISE = 0.2  # share from which a second topic is worth trying when the first says nothing new
 _SHORT_FOR_A_NOTE = 18  # words; a longer text tells a story and asks something else of it
@@ -94,6 +96,8 @@ class Reader:
                 resolve(draft._replace(ranked=[]), self.lexicon, context).question, self.facts
             )
             chosen = chosen._replace(act="ask", topic=request.topic)
+        if chosen.act == "ask" and chosen.topic == "log" and goes_on_reporting(draft, context):
+            chosen = chosen._replace(act="report")
         if chosen.act == "ask":
             request = _still_about(draft, request, chosen.topic, context)
         if chosen.topic != request.topic:
@@ -104,7 +108,17 @@ class Reader:
                 act="talk" if request.topic == "out-of-scope" else "ask", topic=request.topic
             )
             why = (*why, f"topic {request.topic}: a note is asked for")
-        return self._as(draft, request, chosen, why)
+        one = self._as(draft, request, chosen, why)
+        deed = one.part.deed
+        if deed is not None and one.draft.found.decisive is None and stands_out(draft, deed.action, context):
+            context = context._replace(previous=context.asked or context.previous)
+            asked = resolve(draft._replace(ranked=[]), self.lexicon, context).question
+            if asked.topic == "frost":
+                chosen = chosen._replace(act="ask", topic="frost")
+                one = self._as(
+                    draft, asked, chosen, (*why, "topic frost: more plants for the night asked about")
+                )
+        return one
 
     def _otherwise(self, draft: Draft, request: Request, said: Said) -> Request | None:
         """The same words under the topic they speak for by themselves, where the turn before gave them another."""
@@ -238,6 +252,10 @@ def _still_about(draft: Draft, request: Request, topic: str, context: Context) -
     """A short question that names no plant is about those of the turn before: "buy 2 more or sow"."""
     before = context.asked or context.previous
     tokens = draft.board.tokens
+    both = both_spoken_of(draft, context.spoken) if len(request.crops) < 2 and topic in _ABOUT_PLANTS else ()
+    named = they_and_named(draft, before)
+    if both or named:
+        return replace(request, crops=both or named)
     if (
         request.crops
         or draft.crops
@@ -262,7 +280,12 @@ def _only_carried(draft: Draft, request: Request, context: Context) -> bool:
     before = context.previous
     if context.asked is None or before is None or request.topic not in ("log", "garden"):
         return False
-    return before.topic == request.topic and (not draft.ranked or draft.ranked[0].topic != request.topic)
+    if before.topic != request.topic or (draft.ranked and draft.ranked[0].topic == request.topic):
+        return False
+    own = not draft.ranked or (
+        draft.ranked[0].share >= _OWN_QUESTION and "follows" not in draft.found.signals
+    )
+    return context.told or own
 
 
 _BESIDE_A_NAME = words("and or the then too so what about how ok same also for a my")

@@ -51,6 +51,13 @@ def _plain(
     )
 
 
+def _about(answer: Answer, entries: Sequence[Decision]) -> Answer:
+    """The answer as one about the plants of the entries it changes: the next turn leans on those, not on all that were
+    listed before."""
+    crops = tuple(dict.fromkeys(CropRef(c) for entry in entries for c in entry.crops))
+    return replace(answer, question=replace(answer.question, crops=crops)) if crops else answer
+
+
 # -- taking back and putting back ---------------------------------------------------------------------
 def _undo(part: Part, command: Command, world: World, journal: JournalView) -> Answer:
     target = command.target
@@ -68,16 +75,22 @@ def _undo(part: Part, command: Command, world: World, journal: JournalView) -> A
     deleted = [e for e in world.previous.effects if isinstance(e, UndoDecision)] if world.previous else []
     if command.verb == "undo" and deleted and all(e.decision_id is not None for e in deleted):
         back = tuple(RedoDecision(e.decision_id) for e in deleted)  # "undo" behind "delete 2" brings it back
-        return _plain(part, "Put back what was just taken out.", back)
+        put_back = _plain(part, "Put back what was just taken out.", back)
+        return (
+            replace(put_back, question=replace(part.request, crops=world.previous.question.crops))
+            if world.previous
+            else put_back
+        )
     steps = part.request.first("steps")
     found = journal.would_undo(int(float(str(steps.value))) if steps is not None else 1)
     if not found:
         return _plain(part, "There is nothing to take back.")
     said = [_taken_back(step.before) if step.after is None else _reads_again(step.after) for step in found]
     headline = "; ".join(said)
-    return _plain(
+    taken = _plain(
         part, f"{headline[:1].upper()}{headline[1:]}.", tuple(UndoDecision() for _ in found), details=(BACK,)
     )
+    return _about(taken, [step.before for step in found])
 
 
 def _taken_back(entry: Decision) -> str:
@@ -99,7 +112,7 @@ def _by_number(part: Part, numbers: Sequence[int], journal: JournalView) -> Answ
     entries = [entry for _, entry in found if entry is not None]
     said = "; ".join(_taken_back(e) for e in entries)
     effects = tuple(UndoDecision(e.id) for e in entries)
-    return _plain(part, f"{said[:1].upper()}{said[1:]}.", effects, details=(BACK,))
+    return _about(_plain(part, f"{said[:1].upper()}{said[1:]}.", effects, details=(BACK,)), entries)
 
 
 def _named(part: Part, named: Sequence[CropRef], on: object, world: World, journal: JournalView) -> Answer:
@@ -116,7 +129,8 @@ def _named(part: Part, named: Sequence[CropRef], on: object, world: World, journ
         choices = tuple(f"delete note {d.id} ({told(d)})" for d in found[:5])
         return _plain(part, f"There are {len(found)} entries {about}; which one?", asks=choices)
     said = _taken_back(found[0])
-    return _plain(part, f"{said[:1].upper()}{said[1:]}.", (UndoDecision(found[0].id),), details=(BACK,))
+    taken = _plain(part, f"{said[:1].upper()}{said[1:]}.", (UndoDecision(found[0].id),), details=(BACK,))
+    return _about(taken, found)
 
 
 def _redo(part: Part, command: Command, world: World, journal: JournalView) -> Answer:
@@ -260,12 +274,13 @@ def _changed(part: Part, deed: Deed, target: Decision, world: World) -> Answer:
         detail=detail or None,
     )
     effects: tuple[Effect, ...] = (effect,)
-    return _plain(
+    corrected = _plain(
         part,
         f"Corrected: {short(text)}, {shown_day(day or target.on)}.",
         effects,
         details=(f"It was: {told(target)}. 'Undo' brings that back.",),
     )
+    return _about(corrected, [target]) if crops is None else corrected
 
 
 _AHEAD = frozenset({"decide", "remind", "postpone", "plan"})

@@ -1,0 +1,60 @@
+"""What a short turn leaves unsaid: the deed of the report before, the night of the question before, both plants."""
+
+from __future__ import annotations
+
+from gardenmate.core.question import CropRef, Request
+from gardenmate.knowledge.deeds import NOTE
+from gardenmate.language.intent.reading import Context, Draft
+from gardenmate.language.text.spans import words
+
+_MOST_WORDS = 9  # a longer line says what it means (design value)
+_BOTH = words("both either neither")
+_ALL = words("all any each every none")
+_THEY = words("they them these those")
+_STANDS = words("is are still just only")
+_NOT_DONE = frozenset({NOTE, "decide", "set-out", "up", "plan", "done"})
+
+
+def puts_no_question(draft: Draft) -> bool:
+    """True for a text without a question mark and without a word that asks."""
+    return "ask" not in draft.found.signals and not draft.board.text.questions and "?" not in draft.text
+
+
+def goes_on_reporting(draft: Draft, context: Context) -> bool:
+    """ "carrots too, same bed" behind "peas went in, bed 1": a report that leaves its deed to the report before."""
+    told = context.previous is not None and context.previous.topic == "log" and bool(context.deeds)
+    short = len(draft.board.tokens) <= _MOST_WORDS
+    return told and short and bool(draft.crops) and puts_no_question(draft)
+
+
+def stands_out(draft: Draft, deed: str, context: Context) -> bool:
+    """ "the peas are out too and the kale" behind a question about a night of frost: more plants for that night, told
+    without a deed, a count or a day of their own."""
+    before = context.asked or context.previous
+    if before is None or before.topic != "frost" or not draft.crops or deed not in _NOT_DONE:
+        return False
+    tokens = draft.board.tokens
+    plain = not draft.board.of("count") and not draft.slots.count and not draft.board.of("date")
+    return plain and len(tokens) <= _MOST_WORDS and any(t.word in _STANDS for t in tokens)
+
+
+def both_spoken_of(draft: Draft, spoken: tuple[CropRef, ...]) -> tuple[CropRef, ...]:
+    """The last two plants spoken of where the text says "both" or "either" and names none, the last few at "any of
+    them"; else nothing."""
+    said = {t.word for t in draft.board.tokens}
+    if draft.crops or len(spoken) < 2:
+        return ()
+    return spoken[-2:] if said & _BOTH else spoken if said & _ALL and said & _THEY else ()
+
+
+def they_and_named(draft: Draft, before: Request | None) -> tuple[CropRef, ...]:
+    """The plants before and the ones named, where a pronoun is set beside a name: "do they get it or do the onions"."""
+    said = [t.word for t in draft.board.tokens]
+    if before is None or not before.crops or not draft.crops or "or" not in said:
+        return ()
+    at = said.index("or")
+    first = min((s.start for s in draft.board.of("crop")), default=0)
+    if not _THEY & set(said[:at]) or first < at:
+        return ()
+    known = {ref.id for ref in draft.crops}
+    return (*(ref for ref in before.crops if ref.id not in known), *draft.crops)
