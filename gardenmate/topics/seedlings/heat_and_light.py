@@ -98,9 +98,7 @@ def _about_light(question: Request, wanted: frozenset[str], used: frozenset[str]
         return False
     measured = any(number_cue(question, name) is not None for name in _LIGHT_CUES)
     measured = (
-        measured
-        or lamp_hours(question) is not None
-        or bool(question.cue("lamp_kind") or question.cue("lamp_form"))
+        measured or _hours_named(question) or bool(question.cue("lamp_kind") or question.cue("lamp_form"))
     )
     return bool(wanted & _LIGHT_ASKS or measured or "lamp" in used or question.cue("place_kind") == "sill")
 
@@ -117,7 +115,12 @@ def _light(question: Request, world: World, crops: tuple[Named, ...], wanted: fr
     supply = supply_of(question, world)
     if supply is not None:
         return lamps.supply_answer(question, world, crops, supply)
-    return lamps.need_answer(question, world, crops, "all")
+    return lamps.need_answer(question, world, crops, "hours" if _hours_named(question) else "all")
+
+
+def _hours_named(question: Request) -> bool:
+    """True when hours are spoken of, if only as what someone said."""
+    return any(t.unit == "hours" for t in question.all("span"))
 
 
 def _heat(question: Request, world: World, crops: tuple[Named, ...], wanted: frozenset[str]) -> Answer:
