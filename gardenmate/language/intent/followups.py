@@ -25,6 +25,7 @@ from gardenmate.language.values.stated import stated
 from gardenmate.language.values.temperatures import only_a_number
 
 LEAST = 0.4  # a topic with a smaller share of the evidence than this is not taken
+SEASON_LEAST = 0.6  # the topics of the season together: their answers show the same windows
 OWN = 0.75  # a follow-up whose own words have this share for one topic is a new subject
 LEAVES = 0.92  # a follow-up leaves the topic before when its own words have this share for another
 LEAVES_EASILY = 0.55  # "why", and one season topic for another
@@ -302,7 +303,9 @@ def _fresh(draft: Draft, lexicon: Lexicon, previous: Request | None) -> Reading:
     bare = best.topic == "log" and _only_a_name(draft)  # "tomatoes" alone: asked back
     share_outside = next(r.share for r in ranked if r.topic == "out-of-scope")
     doubted = share_outside > DOUBTED * best.share
-    if best.share < LEAST or close or bare or doubted or best.topic == "out-of-scope":
+    season = sum(r.share for r in ranked if r.topic in SEASON_TOPICS) if best.topic in SEASON_TOPICS else 0.0
+    unsure = best.share < LEAST and season < SEASON_LEAST
+    if unsure or close or bare or doubted or best.topic == "out-of-scope":
         unclear = _question(draft, "unclear", crops, carried, draft.cues, [])
         if second is None or "out-of-scope" in (best.topic, next_best.topic):
             return Reading(unclear, second, tuple(ranked), near=_near(draft, lexicon))

@@ -330,7 +330,8 @@ def read_turn(
 # -- several things in one line ------------------------------------------------------------------------
 def _parts(text: str, whole: Read, reader: Reader) -> list[Read]:
     """The things said in a line, the one the whole line is read as first, the others as typed."""
-    if whole.draft.found.decisive is not None and not whole.asks and "?" not in text:
+    settled = whole.draft.found.decisive is not None or whole.part.act in ("correct", "manage")
+    if settled and not whole.asks and "?" not in text:
         return [whole]
     pieces = [text[a:b].strip(" ,;") for a, b in cuts(whole.draft.board)]
     if len(pieces) < 2:
