@@ -14,7 +14,8 @@ from gardenmate.plantings.batches import PLANS, Batch, action_of, fold
 from gardenmate.plantings.own_days import OwnSpan, merged, spans_of
 
 NAME = "plantings-2"
-"""What the batches are kept under; another number when their form changes."""
+SPANS = "own-days-1"
+"""What batches and spans are kept under; another number when their form changes."""
 _ALL = 2**31 - 1
 _HALF = 6  # months
 _DAYS = frozenset({"begun", "since", "up", "potted", "out", "picked"})
@@ -65,29 +66,42 @@ class State(NamedTuple):
 
 def batches_of(journal: JournalView | None) -> tuple[Batch, ...]:
     """Every batch the journal tells of; () without a journal."""
-    return state_of(journal).batches
+    if isinstance(journal, Remembers):
+        kept = journal.derived(NAME)
+        before = _read(kept.text) if kept is not None and kept.version == journal.version() else None
+        if before is not None:
+            return before.batches
+    return _state_of(journal).batches
 
 
 def spans_told(journal: JournalView | None) -> tuple[OwnSpan, ...]:
     """How long everything took that the journal tells of, in whatever year; () without a journal."""
-    return state_of(journal).spans
+    if isinstance(journal, Remembers):
+        kept = journal.derived(SPANS)
+        spans = _read_spans(kept.text) if kept is not None and kept.version == journal.version() else None
+        if spans is not None:
+            return spans
+    return _state_of(journal).spans
 
 
-def state_of(journal: JournalView | None) -> State:
-    """The batches and spans the journal tells of."""
+def _state_of(journal: JournalView | None) -> State:
+    """The batches and spans the journal tells of, with what was added since they were kept."""
     if journal is None:
         return State()
     if not isinstance(journal, Remembers):
         return _folded(_in_order(journal.search(limit=_ALL)), State())
     version = journal.version()
-    kept = journal.derived(NAME)
-    before = _read(kept.text) if kept is not None else None
-    if kept is not None and before is not None:
-        if kept.version == version:
-            return before
+    kept, told = journal.derived(NAME), journal.derived(SPANS)
+    if kept is not None and told is not None and kept.version == told.version:
+        before, spans = _read(kept.text), _read_spans(told.text)
         added = journal.added_since(kept.version)
-        if added is not None and all(entry.on >= before.newest for entry in _deeds(added)):
-            return _keep(journal, version, _in_order(added), before)
+        if (
+            before is not None
+            and spans is not None
+            and added is not None
+            and all(entry.on >= before.newest for entry in _deeds(added))
+        ):
+            return _keep(journal, version, _in_order(added), before._replace(spans=spans))
     return _keep(journal, version, _in_order(journal.search(limit=_ALL)), State())
 
 
@@ -95,6 +109,7 @@ def _keep(journal: Remembers, version: str, entries: Sequence[Decision], before:
     found = _folded(entries, before)
     if version:
         journal.put_derived(NAME, version, _write(found))
+        journal.put_derived(SPANS, version, json.dumps([_row(s._asdict()) for s in found.spans]))
     return found
 
 
@@ -118,9 +133,7 @@ def _in_order(entries: Sequence[Decision]) -> list[Decision]:
 
 
 def _write(state: State) -> str:
-    batches = [_row(asdict(b)) for b in state.batches]
-    spans = [_row(s._asdict()) for s in state.spans]
-    told = {"newest": state.newest.isoformat(), "batches": batches, "spans": spans}
+    told = {"newest": state.newest.isoformat(), "batches": [_row(asdict(b)) for b in state.batches]}
     return json.dumps(told, separators=(",", ":"))
 
 
@@ -133,12 +146,19 @@ def _row(values: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def _read(text: str) -> State | None:
-    """What a kept text holds; None when it is none of ours."""
+    """The batches of a kept text; None when it is none of ours."""
     try:
         found = json.loads(text)
-        spans = tuple(OwnSpan(**_dated(row)) for row in found["spans"])
         batches = tuple(_batch(row) for row in found["batches"])
-        return State(date.fromisoformat(found["newest"]), batches, spans)
+        return State(date.fromisoformat(found["newest"]), batches)
+    except (ValueError, KeyError, TypeError):
+        return None
+
+
+def _read_spans(text: str) -> tuple[OwnSpan, ...] | None:
+    """The spans of a kept text; None when it is none of ours."""
+    try:
+        return tuple(OwnSpan(**_dated(row)) for row in json.loads(text))
     except (ValueError, KeyError, TypeError):
         return None
 

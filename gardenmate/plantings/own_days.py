@@ -17,6 +17,8 @@ from gardenmate.plantings.batches import Batch
 SpanKind = Literal["up", "pot-up", "pick"]
 K_SPANS = 2.0
 """One own span counts a third, two a half, four two thirds. Design value."""
+MOST_EACH = 12
+"""So many newest spans of a kind, crop and variety are kept; more would change no answer. Design value."""
 ODD_RATIO = 2.0
 """More than so many times the table, or less than that part of it, is asked about and not counted. Design value."""
 _MOST_TOLD = 120  # letters
@@ -92,10 +94,13 @@ def _of_batch(batch: Batch) -> list[OwnSpan]:
 
 
 def merged(before: Iterable[OwnSpan], after: Iterable[OwnSpan]) -> tuple[OwnSpan, ...]:
-    """Spans known before and now: of one batch and kind the newest telling holds."""
+    """Spans known before and now: of one batch and kind the newest telling holds, of one variety the newest few."""
     found = {(s.kind, s.crop, s.entry, s.variety): s for s in before}
     found |= {(s.kind, s.crop, s.entry, s.variety): s for s in after}
-    return tuple(found.values())
+    alike: dict[tuple[str, str, str], list[OwnSpan]] = {}
+    for span in sorted(found.values(), key=lambda s: (s.begun, s.entry)):
+        alike.setdefault((span.kind, span.crop, span.variety), []).append(span)
+    return tuple(span for spans in alike.values() for span in spans[-MOST_EACH:])
 
 
 def beside(

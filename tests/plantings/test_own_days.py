@@ -13,7 +13,7 @@ from gardenmate.dialogue.conversation import Conversation
 from gardenmate.garden.store import GardenFile
 from gardenmate.journal.store import Journal
 from gardenmate.knowledge.facts import Facts
-from gardenmate.plantings.current import spans_told
+from gardenmate.plantings.current import SPANS, spans_told
 from gardenmate.plantings.own_days import OwnSpan, beside
 
 FACTS = Facts()
@@ -70,7 +70,7 @@ def test_spans_outlive_their_batch(grown: Evening) -> None:
     grown("2029-05-01", "sowed 6 kale in tray 2")
     grown("2031-05-01", "sowed 6 kale in tray 2")
     assert {s.kind for s in spans_told(grown.journal)} == {"up", "pot-up", "pick"}
-    grown.journal.put_derived("plantings-2", "none", "")  # worked out anew from the entries alone
+    grown.journal.put_derived(SPANS, "none", "")  # worked out anew from the entries alone
     assert {s.kind for s in spans_told(grown.journal)} == {"up", "pot-up", "pick"}
 
 
