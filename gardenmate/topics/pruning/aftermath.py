@@ -46,7 +46,7 @@ def aftermath(case: Case, known: list[Known]) -> Answer:
     return Answer(
         question=question,
         verdict=None,
-        headline=lines[0] if len(shown) == 1 else _by_kind(shown),
+        headline=lines[0] if len(shown) == 1 else _by_kind(case, shown),
         details=(
             *(lines if len(shown) > 1 else ()),
             *more,
@@ -73,9 +73,10 @@ def _lines(case: Case, shown: tuple[Woody, ...], bleeds: bool, table: Mapping[st
     return [f"{lives}: {clause(shown[0].fruit.cost)}."]
 
 
-def _by_kind(shown: tuple[Woody, ...]) -> str:
+def _by_kind(case: Case, shown: tuple[Woody, ...]) -> str:
     brief = "; ".join(f"{w.name}: {_first_part(w.fruit.cost)}" for w in shown)
-    return sentence(f"It depends on the kind: {brief}")
+    lives = "It will live; what it costs depends" if case.question.has("asks", "harm") else "It depends"
+    return sentence(f"{lives} on the kind: {brief}")
 
 
 def _first_part(cost: str) -> str:
