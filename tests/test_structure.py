@@ -19,10 +19,9 @@ KNOWN_CIRCLES = {
     frozenset({"language.text.lexicon", "language.text.spelling"}),
     frozenset({"bench.loop", "bench.setup"}),
     frozenset({"cli.completion", "cli.main"}),
-    frozenset({"topics.costs.answer", "topics.costs.several", "topics.costs.stock"}),
 }
 # Rooms whose rules still read the text of a question; the list may only shrink.
-STILL_READING = {"topics/garden", "topics/log", "topics/season", "topics/agenda"}
+STILL_READING = {"topics/log"}
 _READS = re.compile(
     r"^\s*(?:import re\b|from re import)|\bPattern\(|re\.compile|(?:question|request|part|turn)\.text\b"
 )

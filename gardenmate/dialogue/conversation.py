@@ -40,6 +40,7 @@ from gardenmate.dialogue.unused import unused_in
 from gardenmate.dialogue.where import chosen, for_garden, with_place
 from gardenmate.garden.profile import NO_GARDEN, Garden
 from gardenmate.knowledge.facts import Facts
+from gardenmate.language.said import read_under
 from gardenmate.present.vocabulary import in_words, speaker, speaks_american
 from gardenmate.topics.registry import rule_for
 
@@ -270,8 +271,9 @@ class Conversation:
     def tell(self, text: str) -> Answer:
         """Take ``text`` as a statement about the garden, whatever else it might mean, and keep it."""
         understood = self.understand(text)
-        telling = (*understood.typed, Typed("act", "tell"))
-        answer = self.answer(replace(understood, topic="garden", typed=telling))
+        metric = self._units(self.where.known()) == "metric"
+        understood = read_under("garden", understood, self.clock(), self.facts, metric)
+        answer = self.answer(replace(understood, typed=(*understood.typed, Typed("act", "tell"))))
         self._carry_out(answer)
         return answer
 

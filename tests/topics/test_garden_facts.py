@@ -19,9 +19,9 @@ from gardenmate.core.world import World
 from gardenmate.garden.profile import NO_GARDEN, Garden, Plant
 from gardenmate.garden.store import GardenFile
 from gardenmate.knowledge.facts import Facts
+from gardenmate.language.values.heights import height_told
 from gardenmate.language.values.sizes import number_of, size_in
 from gardenmate.topics.garden.answer import answer
-from gardenmate.topics.garden.numbers import elevation_in
 from tests.topics.said import spoken
 
 FACTS = Facts()
@@ -145,7 +145,7 @@ class TestPlace:
         ],
     )
     def test_height(self, text: str, metres: float | None) -> None:
-        found = elevation_in(text)
+        found = height_told(text)
         assert (found[0] if found else None) == metres
 
     @pytest.mark.parametrize(

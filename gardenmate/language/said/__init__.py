@@ -9,6 +9,7 @@ of its own adds a file and a line to READERS.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from datetime import date
 from importlib import import_module
 from types import MappingProxyType
@@ -19,9 +20,9 @@ from gardenmate.knowledge.facts import Facts
 
 READERS: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {
-        "explain": ("explain",),
+        "explain": ("explain", "profile", "agenda"),
         "pruning": ("plants", "mulch"),
-        **dict.fromkeys(("out-of-scope", "unclear", "garden"), ("mulch",)),
+        **dict.fromkeys(("out-of-scope", "unclear"), ("mulch",)),
         "propagation": ("plants",),
         "how-many": ("amounts",),
         "buy-or-sow": ("amounts",),
@@ -36,11 +37,12 @@ READERS: Mapping[str, tuple[str, ...]] = MappingProxyType(
         **dict.fromkeys(
             ("early-start", "late-start", "when-start", "harvest-date"), ("young", "mulch", "season")
         ),
-        "frost": ("young", "cold", "mulch"),
+        "frost": ("young", "cold", "mulch", "compared"),
         "cold-frame": ("young", "cold"),
         "heat-and-light": ("young", "lamps"),
-        "log": ("log",),
-        "garden": ("garden",),
+        "log": ("log", "profile", "agenda"),
+        "agenda": ("agenda", "profile"),
+        "garden": ("garden", "garden_facts", "own_frosts", "compared", "profile", "agenda"),
     }
 )
 """Topic -> the files of this folder that read its words."""
@@ -77,3 +79,12 @@ def said_of(topic: str, said: Said) -> tuple[Typed, ...]:
     for name in READERS.get(topic, ()):
         found += cast(Reader, import_module(f"{__name__}.{name}")).read(said)
     return tuple(found)
+
+
+def read_under(topic: str, request: Request, today: date, facts: Facts, metric: bool) -> Request:
+    """The request under another topic, with what that topic's readers find in its words."""
+    if request.topic == topic:
+        return request
+    request = replace(request, topic=topic)
+    said = Said(request.text, plain(request.text), request, today, facts, metric)
+    return replace(request, typed=(*request.typed, *said_of(topic, said)))

@@ -38,7 +38,6 @@ _TOLD = 6
 _QUICK_MINUTES = 20
 _LIGHT_FROST_C = -1.1
 _FAR_DAYS = 75
-_SHORT_WORDS = 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +110,7 @@ def _lines(span: Span) -> int:
 
 def _for_crops(question: Request, world: World) -> World:
     """Only the crops named in a short question; a longer one tells of crops that are seen to already."""
-    if len(question.text.split()) > _SHORT_WORDS:
+    if not question.has("brief"):
         return world
     found = [crop.id for ref in question.crops if (crop := world.facts.crop_for(ref)) is not None]
     return replace(world, garden=replace(world.garden, wanted=tuple(found))) if found else world

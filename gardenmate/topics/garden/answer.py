@@ -8,7 +8,6 @@ or one of several of that name, is asked back and not kept.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
 from dataclasses import replace
 from typing import TYPE_CHECKING
@@ -16,11 +15,9 @@ from typing import TYPE_CHECKING
 from gardenmate.core.answer import Answer, Number
 from gardenmate.core.effects import GardenChange
 from gardenmate.core.errors import UsageError
-from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import Request
 from gardenmate.core.units import plural
 from gardenmate.core.world import World
-from gardenmate.language.values.asks_or_tells import only_asks
 from gardenmate.topics.garden.compare import asked
 from gardenmate.topics.garden.frost import FrostDates, frost_dates
 from gardenmate.topics.garden.kept import (
@@ -38,25 +35,12 @@ from gardenmate.topics.garden.told import Told, told
 if TYPE_CHECKING:
     from gardenmate.climate.places import Place
 
-_SHOW = Pattern(
-    r"^\W*(?:(?:and|so|hey|ok|hi|please)\W+)*(?:what|where|do you|does it|show|list|who|which|tell me|zone|"
-    r"remind|have you|can you (?:remind|tell|show))\b|\bwhere'?s my\b|"
-    r"\bwhat (?:you've got|have you got|you know|do you know)\b"
-)
-_LONGEST = 2000  # characters read of a statement
-_FORGET = Pattern(r"\b(?:forget|remove|delete|clear|erase|drop|wipe)\b")
-_NOT_FORGET = Pattern(r"\b(?:before i|don'?t|never|i always|i'll|lest i) forget\b")
-
 
 def answer(question: Request, world: World) -> Answer:
     """Keep, show or forget what a statement or question about the garden is about."""
-    if len(question.text) > _LONGEST:
-        return replace(answer(replace(question, text=question.text[:_LONGEST]), world), question=question)
-    text = question.text.lower().replace("’", "'")
-    told_here = question.has("act", "tell")
-    if not told_here and only_asks(question.text):
+    if not question.has("act", "tell") and question.has("reads-as", "question"):
         return asked(question, world)
-    forgotten = _forgotten(text, world) or varieties_forgotten(question, world)
+    forgotten = _forgotten(question) or varieties_forgotten(question, world)
     if forgotten is not None and not _tells(question):
         return _forget(question, forgotten)
     statement = _statement(question, world, forgotten)
@@ -64,8 +48,8 @@ def answer(question: Request, world: World) -> Answer:
         return statement
     if forgotten is not None:
         return _forget(question, forgotten)
-    asking = _SHOW.search(text) or text.rstrip().endswith("?") or question.cue("action") in ("show", "list")
-    if asking:
+    asks = question.has("reads-as", "show") or question.has("reads-as", "asked")
+    if asks or question.cue("action") in ("show", "list"):
         return shown(question, world)
     return Answer(
         question=question,
@@ -83,7 +67,7 @@ def _tells(question: Request) -> bool:
 
 # -- keeping ------------------------------------------------------------------------------------------
 def _statement(question: Request, world: World, forgotten: Told | None) -> Answer | None:
-    asking = not question.has("act", "tell") and _SHOW.search(question.text.lower()) is not None
+    asking = not question.has("act", "tell") and question.has("reads-as", "show")
     meant = None if asking else garden_meant(question, world)
     if meant is not None:
         return _other_garden(question, meant, world)
@@ -316,40 +300,31 @@ def _ask_back(question: Request, problem: str, choices: tuple[str, ...], others:
 
 
 # -- forgetting ---------------------------------------------------------------------------------------
-def _forgotten(text: str, world: World) -> Told | None:
-    """What is to be forgotten, None when nothing is; gear that is gone is read with the gear."""
-    if not _FORGET.search(text) or _NOT_FORGET.search(text):
+_CLEARED = {
+    "frost.first": "your own first frost",
+    "frost.last": "your own last frost",
+    "frost": "your own frost dates",
+    "place.elevation_m": "the height above the sea",
+    "place": "your place",
+    "household": "your household size",
+    "preferences.units": "the units",
+    "frame": "the frame",
+    "everything": "everything about the old garden",
+}
+_KEYS = {
+    "frost": ("frost.last", "frost.first"),
+    "everything": ("place", "frost", "gear", "frame", "plants", "household", "crops"),
+}
+
+
+def _forgotten(question: Request) -> Told | None:
+    """What is to be forgotten, None when nothing is; gear that is gone is told with the gear."""
+    typed = question.first("forget")
+    name = str(typed.value) if typed is not None else ""
+    if name not in _CLEARED:
         return None
-    if re.search(
-        r"\b(?:everything|all of it|the old (?:one|garden|place)|my (?:whole )?(?:garden|profile|setup))\b",
-        text,
-    ):
-        sections = ("place", "frost", "gear", "frame", "plants", "household", "crops")
-        return Told(
-            tuple(GardenChange(key, None) for key in sections), "I've cleared everything about the old garden"
-        )
-    table: tuple[tuple[str, tuple[str, ...], str], ...] = (
-        (r"\bfirst (?:\w+ )?(?:frost|freeze)", ("frost.first",), "I've cleared your own first frost"),
-        (r"\blast (?:\w+ )?(?:frost|freeze)", ("frost.last",), "I've cleared your own last frost"),
-        (r"\b(?:frost|freeze)", ("frost.last", "frost.first"), "I've cleared your own frost dates"),
-        (
-            r"\b(?:elevation|altitude|height)\b",
-            ("place.elevation_m",),
-            "I've cleared the height above the sea",
-        ),
-        (
-            r"\b(?:place|location|where (?:i|we) (?:live|am|are|garden)|town|address)\b",
-            ("place",),
-            "I've cleared your place",
-        ),
-        (r"\b(?:household|family|people)\b", ("household",), "I've cleared your household size"),
-        (r"\b(?:units|celsius|fahrenheit)\b", ("preferences.units",), "I've cleared the units"),
-        (r"\b(?:frame) size\b", ("frame",), "I've cleared the frame"),
-    )
-    for pattern, keys, said in table:
-        if re.search(pattern, text):
-            return Told(tuple(GardenChange(key, None) for key in keys), said)
-    return None
+    keys = _KEYS.get(name, (name,))
+    return Told(tuple(GardenChange(key, None) for key in keys), f"I've cleared {_CLEARED[name]}")
 
 
 def _forget(question: Request, forgotten: Told) -> Answer:

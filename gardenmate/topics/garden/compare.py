@@ -2,35 +2,18 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 from datetime import date
 
 from gardenmate.climate.site import Site
 from gardenmate.core.answer import Answer, Number, Table
 from gardenmate.core.errors import UsageError
-from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import Request
 from gardenmate.core.units import plural, show_date, show_span, show_temp
 from gardenmate.core.world import World
 from gardenmate.topics.frost.dates import answer_dates
 from gardenmate.topics.garden.shown import shown
 
-_COMPARES = Pattern(
-    r"\b(?:than|compared?|comparing|comparison|versus|vs|as (?:late|early|long|cold|warm) as|the same as|"
-    r"different from|which (?:has|is|gets)|what is the difference)\b"
-)
-_SECOND = re.compile(
-    r"\b(?:than|or|and|vs\.?|versus|with|to|from|as)\s+(?:that of |the one in |in |at |for )?"
-    r"([A-Z][\w.'’-]+(?:,?\s[A-Z][\w.'’-]+){0,3})"
-)
-_LENGTH = Pattern(
-    r"\b(?:growing season|season length|frost[- ]free (?:days|season|period))\b|\bhow long\b.*\bseason\b"
-)
-_OWN = Pattern(
-    r"^\W*(?:am i|is my (?:place|garden|plot|town|home)|do you (?:think|have|know)|does (?:it|my profile)|"
-    r"have (?:you|i) (?:got )?me|are we)\b"
-)
 _SAME_DAYS = 3  # nearer than this the two dates are told as alike
 _SAME_C = 0.5
 
@@ -53,13 +36,13 @@ class _Season:
 
 def asked(question: Request, world: World) -> Answer:
     """What a question about the garden or a place gets; nothing is kept of it."""
-    text = question.text.lower()
-    if re.search(r"\bzones?\b", text):
+    if question.has("profile", "zone"):
         return shown(question, world)
-    if question.slots.place is None and _COMPARES.search(text) is None and _LENGTH.search(text) is None:
+    compares = question.has("compare", "places")
+    if question.slots.place is None and not compares and not question.has("compare", "season-length"):
         return shown(question, world)
     home = world.home or world.site
-    if _OWN.search(text) and _COMPARES.search(text) is None and home is not None:
+    if question.has("compare", "own-place") and not compares and home is not None:
         return Answer(question, None, f"Your garden is at {home.label}.", assumptions=home.notes)
     if world.site is not None or world.sites:
         return season_asked(question, world) or answer_dates(question, world)
@@ -73,7 +56,7 @@ def season_asked(question: Request, world: World) -> Answer | None:
 
 def _length(question: Request, world: World) -> Answer | None:
     """How many days lie between the frosts; None when it is not asked or they are too rare to date."""
-    if _LENGTH.search(question.text.lower()) is None or world.site is None:
+    if not question.has("compare", "season-length") or world.site is None:
         return None
     season = _season(world.site, world)
     if season.last is None or season.first is None or season.days is None:
@@ -99,16 +82,16 @@ def _length(question: Request, world: World) -> Answer | None:
 
 def compared(question: Request, world: World) -> Answer | None:
     """Two places side by side when the question compares them; None when it does not, or names no second."""
-    if _COMPARES.search(question.text.lower()) is None or world.site is None:
+    if not question.has("compare", "places") or world.site is None:
         return None
-    second = _second(question.text, world) or world.home
+    second = _second(question, world) or world.home
     if second is None or second.label == world.site.label:
         return None
     here, there = _season(world.site, world), _season(second, world)
     return Answer(
         question=question,
         verdict=None,
-        headline=_headline(question.text.lower(), here, there, world),
+        headline=_headline(question, here, there, world),
         table=Table(
             ("place", "last frost", "first frost", "frost-free", "coldest month, nights"),
             tuple(_row(s, world) for s in (here, there)),
@@ -120,13 +103,13 @@ def compared(question: Request, world: World) -> Answer | None:
     )
 
 
-def _second(text: str, world: World) -> Site | None:
-    """The other place named in the text; None when none is known by that name, or it is the same one."""
+def _second(question: Request, world: World) -> Site | None:
+    """The other place named; None when none is known by that name, or it is the same one."""
     from gardenmate.climate.places import find_place
 
-    for match in _SECOND.finditer(text):
+    for name in question.all("other-place"):
         try:
-            site = find_place(re.sub(r"['’]s$", "", match[1]), world.facts).site
+            site = find_place(str(name.value), world.facts).site
         except UsageError:
             continue
         if site is not None and world.site is not None and site.label != world.site.label:
@@ -169,21 +152,22 @@ def _numbers(season: _Season) -> list[Number]:
 
 
 def _slug(label: str) -> str:
-    return re.sub(r"[^a-z0-9]+", "_", label.lower()).strip("_")
+    kept = "".join(c if c.isascii() and c.isalnum() else " " for c in label.lower())
+    return "_".join(kept.split())
 
 
 # -- the sentence -------------------------------------------------------------------------------------
-def _headline(text: str, here: _Season, there: _Season, world: World) -> str:
-    if re.search(r"\b(?:cold|colder|warm|warmer|mild|milder|hot|hotter)\b", text):
-        return _colder(text, here, there, world)
-    if re.search(r"\bseason\b|\b(?:longer|shorter)\b", text) and here.days and there.days:
+def _headline(question: Request, here: _Season, there: _Season, world: World) -> str:
+    if question.has("compare-by", "warmth"):
+        return _colder(question, here, there, world)
+    if question.has("compare-by", "season") and here.days and there.days:
         more = here.days - there.days
         said = (
             f"{plural(here.days, 'frost-free day')} at {here.site.label}, {there.days} at {there.site.label}"
         )
         word = "longer" if more > 0 else "shorter"
-        return _opened(text, said, word, abs(more) <= _SAME_DAYS, {"longer": "longer", "shorter": "shorter"})
-    first_asked = re.search(r"\b(?:first|fall|autumn)\b", text) is not None and "last" not in text
+        return _opened(question, said, word, abs(more) <= _SAME_DAYS, ("longer", "shorter"))
+    first_asked = question.has("compare-by", "first-frost")
     a, b = (here.first, there.first) if first_asked else (here.last, there.last)
     which = "first frost" if first_asked else "last frost"
     if a is None or b is None:
@@ -196,30 +180,23 @@ def _headline(text: str, here: _Season, there: _Season, world: World) -> str:
         f"the {which} at {here.site.label} is usually about {show_date(a, world.today)}, {gap} "
         f"{'as' if days == 0 else 'than'} at {there.site.label} ({show_date(b, world.today)})"
     )
-    return _opened(
-        text, said, "later" if days > 0 else "earlier", abs(days) < _SAME_DAYS,
-        {"later": "later", "earlier": "earlier"},
-    )  # fmt: skip
+    word = "later" if days > 0 else "earlier"
+    return _opened(question, said, word, abs(days) < _SAME_DAYS, ("later", "earlier"))
 
 
-def _colder(text: str, here: _Season, there: _Season, world: World) -> str:
+def _colder(question: Request, here: _Season, there: _Season, world: World) -> str:
     gap = here.mean_c - there.mean_c
     word = "warmer" if gap > 0 else "colder"
     much = show_span(abs(gap), world.units)
     said = f"over the year {here.site.label} is {much} {word} than {there.site.label}"
-    return _opened(
-        text, said, word, abs(gap) < _SAME_C,
-        {"cold": "colder", "colder": "colder", "warm": "warmer", "warmer": "warmer", "mild": "warmer",
-         "milder": "warmer", "hot": "warmer", "hotter": "warmer"},
-    )  # fmt: skip
+    return _opened(question, said, word, abs(gap) < _SAME_C, ("colder", "warmer"))
 
 
-def _opened(text: str, said: str, word: str, alike: bool, asked_words: dict[str, str]) -> str:
+def _opened(question: Request, said: str, word: str, alike: bool, directions: tuple[str, str]) -> str:
     """ "Yes, later: ...", "No, earlier: ...", "About the same: ..."; plain where no direction was asked."""
-    wanted = next((v for k, v in asked_words.items() if re.search(rf"\b{k}\b", text)), None)
-    whether = re.match(r"^\W*(?:is|are|does|do|will|would|has|have)\b", text) is not None
+    wanted = next((way for way in directions if question.has("direction", way)), None)
     if alike:
         return f"About the same: {said}."
-    if wanted is None or not whether:
+    if wanted is None or not question.has("compare", "whether"):
         return f"{said[0].upper()}{said[1:]}."
     return f"Yes, {word}: {said}." if wanted == word else f"No, {word}: {said}."

@@ -1,38 +1,13 @@
-"""Own frost dates in a statement: which day, and whether it is the last of spring or the first of autumn."""
+"""Own frost dates told: which day, and whether it is the last of spring or the first of autumn."""
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
-from datetime import date
 
-from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import Request
 from gardenmate.core.world import World
 
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
-_MONTH = (
-    r"(jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|sept?(?:ember)?|"
-    r"oct(?:ober)?|nov(?:ember)?|dec(?:ember)?)"
-)
-_DAY = Pattern(rf"\b{_MONTH}\.?\s+(?:the\s+)?(\d{{1,2}})(?:st|nd|rd|th)?\b(?!\s*:)", ignore_case=True)
-_DAY_FIRST = Pattern(rf"\b(\d{{1,2}})(?:st|nd|rd|th)?\s+(?:of\s+)?{_MONTH}\b", ignore_case=True)
-_PART = Pattern(
-    rf"\b(early|start of|beginning of|mid|middle of|late|end of)[\s-]+(?:in\s+)?{_MONTH}\b", ignore_case=True
-)
-_PART_DAY = {
-    "early": 5,
-    "start of": 3,
-    "beginning of": 3,
-    "mid": 15,
-    "middle of": 15,
-    "late": 25,
-    "end of": 28,
-}
-_FROST = Pattern(r"\b(?:frosts?|freezes?|freezing)\b", ignore_case=True)
-_FIRST = Pattern(r"\bfirst\b|\b(?:autumn|fall)\b", ignore_case=True)
-_BESIDE = Pattern(r"\b(first|last)(?:\s+\w+){0,3}?\s+(?:frosts?|freezes?)\b", ignore_case=True)
-_LAST = Pattern(r"\blast\b|\bspring\b", ignore_case=True)
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,26 +23,26 @@ class FrostDates:
 
 def frost_dates(question: Request, world: World) -> FrostDates | None:
     """The frost dates a statement tells, None when it tells none."""
-    text = question.text
+    named = question.has("own-frosts")
     earlier = _frost_before(world)
-    if not _FROST.search(text) and earlier is None:
+    if not named and earlier is None:
         return None
-    days, assumed = _days(question, world)
+    days, assumed = _days(question)
     if not days:
-        if _FROST.search(text) and re.search(rf"\b{_MONTH}\b", text, re.IGNORECASE):
+        if named and question.has("frost-month"):
             return FrostDates(
                 problem="Which day? A month is too wide; say for example 'my last frost is May 12'."
             )
         return None
     if len(days) >= 2:
-        return _two(text, days, assumed)
+        return _two(days, assumed)
     (_, month_day) = days[0]
-    role = _role_in(text) or (None if _FROST.search(text) else earlier)
+    role = _role(question) or (None if named else earlier)
     southern = world.site is not None and world.site.southern
     spring_half = (month_day[0] <= 7) != southern  # last frosts of the north come before August
     if role is None:
         role = "last" if spring_half else "first"
-        if not _LAST.search(text):
+        if not question.has("frost-role", "both"):
             assumed = (*assumed, f"A frost date in that month is the {role} one.")
     elif world.site is not None and (role == "last") != spring_half:
         name = f"{month_day[1]} {_MONTHS[month_day[0] - 1].capitalize()}"
@@ -79,60 +54,35 @@ def frost_dates(question: Request, world: World) -> FrostDates | None:
     return FrostDates(**{role: month_day}, assumed=assumed)  # type: ignore[arg-type]
 
 
-def _days(question: Request, world: World) -> tuple[list[tuple[int, tuple[int, int]]], tuple[str, ...]]:
-    """(place in the text, (month, day)) of every day named, and what was assumed of them."""
-    text = question.text
-    found: dict[int, tuple[int, int]] = {}
-    for match in _DAY.finditer(text):
-        _keep(found, match.start(), match[1], match[2])
-    for match in _DAY_FIRST.finditer(text):
-        if not any(abs(match.start() - at) < 6 for at in found):
-            _keep(found, match.start(), match[2], match[1])
-    if len(found) < 2 and question.slots.date is not None:
-        said = question.slots.date
-        return [(0, (said.month, said.day))], ()
-    if found:
-        return sorted(found.items()), ()
-    part = _PART.search(text)
-    if part is not None:
-        day = _PART_DAY[part[1].lower()]
-        month = _MONTHS.index(part[2][:3].lower()) + 1
-        return [(part.start(), (month, day))], (f"I read '{part[0]}' as the {day}th.",)
-    return [], ()
+_Day = tuple[str | None, tuple[int, int]]
 
 
-def _keep(found: dict[int, tuple[int, int]], at: int, month: str, day: str) -> None:
-    number = _MONTHS.index(month[:3].lower()) + 1
-    try:
-        date(2000, number, int(day))
-    except ValueError:
-        return
-    found[at] = (number, int(day))
+def _days(question: Request) -> tuple[list[_Day], tuple[str, ...]]:
+    """(what is said of it, (month, day)) of every day named, and what was assumed of them."""
+    typed = question.all("frost-day")
+    said = question.slots.date
+    if len(typed) < 2 and said is not None:
+        return [(None, (said.month, said.day))], ()
+    days: list[_Day] = [(t.role, (int(str(t.value)[:2]), int(str(t.value)[3:]))) for t in typed]
+    assumed = (f"I read '{t.text}' as the {days[0][1][1]}th." for t in typed if t.unit == "part")
+    return days, tuple(assumed)
 
 
-def _two(text: str, days: list[tuple[int, tuple[int, int]]], assumed: tuple[str, ...]) -> FrostDates:
+def _two(days: list[_Day], assumed: tuple[str, ...]) -> FrostDates:
     """Two days: each is what the "last" or "first" before it says; else the one named first is the last."""
     roles: dict[str, tuple[int, int]] = {}
-    start = 0
-    for at, month_day in days[:2]:
-        role = _role_in(text[start : at + 1])
+    for role, month_day in days[:2]:
         if role is not None:
             roles.setdefault(role, month_day)
-        start = at
     if len(roles) < 2:
         roles = {"last": days[0][1], "first": days[1][1]}
     return FrostDates(last=roles["last"], first=roles["first"], assumed=assumed)
 
 
-def _role_in(text: str) -> str | None:
-    """ "first" or "last", as it stands before "frost"; else by the only one of the words that is there."""
-    beside = _BESIDE.search(text)
-    if beside is not None:
-        return beside[1].lower()
-    first, last = _FIRST.search(text), _LAST.search(text)
-    if first and last:
-        return None
-    return "first" if first else ("last" if last else None)
+def _role(question: Request) -> str | None:
+    """ "first" or "last" where only one of them is told."""
+    typed = question.first("frost-role")
+    return None if typed is None or typed.value == "both" else str(typed.value)
 
 
 def _frost_before(world: World) -> str | None:
@@ -140,9 +90,9 @@ def _frost_before(world: World) -> str | None:
     previous = world.previous
     if previous is None or previous.question.topic != "garden":
         return None
-    if not _FROST.search(previous.question.text):
+    if not previous.question.has("own-frosts"):
         return None
     named = {n.name for n in previous.numbers}
     if "first_frost" in named and "last_frost" not in named:
         return "first"
-    return "last" if "last_frost" in named else _role_in(previous.question.text)
+    return "last" if "last_frost" in named else _role(previous.question)

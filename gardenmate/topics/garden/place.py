@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -12,7 +11,6 @@ from gardenmate.core.world import World
 
 if TYPE_CHECKING:
     from gardenmate.climate.places import Place
-    from gardenmate.knowledge.facts import Facts
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +35,7 @@ def settle(question: Request, world: World) -> Settled | None:
         return None
     from gardenmate.climate.places import find_place
 
-    regions = _regions_beside(said, question.text, world.facts)
+    regions = [str(t.value) for t in question.all("region")]
     if question.slots.place_within is not None:
         regions = [question.slots.place_within, *regions]
     tries = [f"{said}, {_proper(region)}" for region in dict.fromkeys(regions)]
@@ -54,24 +52,6 @@ def settle(question: Request, world: World) -> Settled | None:
     assert problem is not None
     candidates = problem.candidates if isinstance(problem, AmbiguousPlaceError) else ()
     return Settled(problem=str(problem), candidates=candidates)
-
-
-def _regions_beside(said: str, text: str, facts: Facts) -> list[str]:
-    """States, provinces and countries named in the text outside the place itself, as typed."""
-    from gardenmate.climate.place_names import normalise
-    from gardenmate.climate.places import gazetteer
-
-    areas = gazetteer(facts).areas
-    words = re.findall(r"[A-Za-z][A-Za-z.'-]*", re.sub(re.escape(said), " ", text, flags=re.IGNORECASE))
-    found = []
-    for length in (3, 2, 1):
-        for i in range(len(words) - length + 1):
-            typed = " ".join(words[i : i + length])
-            name = normalise(typed)
-            # "in", "or", "me" are states only in capitals
-            if name in areas and (len(name) > 3 or typed.isupper()) and normalise(said) != name:
-                found.append(typed)
-    return list(dict.fromkeys(found))
 
 
 def _proper(region: str) -> str:

@@ -2,25 +2,22 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import replace
 from datetime import date
 
+from gardenmate.climate.place_words import M_PER_FT
 from gardenmate.climate.site import Site
 from gardenmate.core.answer import Answer, Number, Table
-from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import Request
 from gardenmate.core.units import plural, show_date
 from gardenmate.core.world import World
 from gardenmate.garden.profile import Garden, OtherGarden, Variety
 from gardenmate.knowledge.plants import name_of
-from gardenmate.language.values.sizes import FT_M
 from gardenmate.plantings.current import batches_of
 from gardenmate.topics.garden.where import where
 from gardenmate.topics.plantings.own_frosts import own_frosts_line
 
 _OWN_BOOKKEEPING = frozenset({"first_questions"})  # kept for the bench, no fact about the garden
-_WHERE = Pattern(r"\bwhere\b|\bwhich (?:weather )?stations?\b")
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 TELL_ME = (
     "Tell me for example: 'I garden in Duluth', 'my last frost is May 12', 'I have a heat mat and two "
@@ -31,11 +28,11 @@ TELL_ME = (
 def shown(question: Request, world: World) -> Answer:
     """What is known of the garden, with the part asked for in the headline."""
     garden = world.garden
-    text = question.text.lower()
+    frosts = question.has("profile", "frosts")
     rows = _rows(garden, world)
-    if re.search(r"\bzones?\b", text):
+    if question.has("profile", "zone"):
         return _zone(question, world)
-    if "frost" in text and world.site is not None and not (garden.last_frost or garden.first_frost):
+    if frosts and world.site is not None and not (garden.last_frost or garden.first_frost):
         on_record = dates_on_record(world.site, world.today)
         return Answer(
             question=question,
@@ -53,9 +50,9 @@ def shown(question: Request, world: World) -> Answer:
         )
     headline = "This is what I know of your garden."
     details: tuple[str, ...] = ()
-    if _WHERE.search(text) and world.site is not None:
+    if question.has("profile", "where") and world.site is not None:
         return where(question, world, world.site)
-    if "frost" in text and (garden.last_frost or garden.first_frost):
+    if frosts and (garden.last_frost or garden.first_frost):
         parts = [f"last {shown_month_day(garden.last_frost)}"] if garden.last_frost else []
         parts += [f"first {shown_month_day(garden.first_frost)}"] if garden.first_frost else []
         headline = f"Your own average frost dates: {', '.join(parts)}."
@@ -193,7 +190,7 @@ _UNITS = {"us": "Fahrenheit, feet", "metric": "Celsius, metres"}
 
 
 def _height(metres: float, world: World) -> str:
-    return f"{metres / FT_M:,.0f} ft" if world.units == "us" else f"{metres:,.0f} m"
+    return f"{metres / M_PER_FT:,.0f} ft" if world.units == "us" else f"{metres:,.0f} m"
 
 
 def shown_garden(garden: OtherGarden) -> str:
