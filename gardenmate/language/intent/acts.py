@@ -71,6 +71,12 @@ def _puts_a_question(found: Found) -> bool:
     return inverted or (found.text.rstrip().endswith("?") and only_asks(found.text))
 
 
+def _only_tells(found: Found, best: Ranked) -> bool:
+    """True for a text that asks nothing and whose words speak for the log: it leans on no question before it."""
+    asks = "ask" in found.signals or "?" in found.text
+    return not asks and best.topic == "log" and best.share >= SURE
+
+
 def act_shares(
     found: Found, lexicon: Lexicon
 ) -> tuple[dict[Act, float], Mapping[Act, tuple[tuple[str, float], ...]]]:
@@ -88,7 +94,7 @@ def choose(
     something that can hurt (``in_danger``) is answered, never only noted down."""
     acts, told = act_shares(found, lexicon)
     topics = {r.topic: r.share for r in ranked}
-    if read_as in _WORKED and ranked and read_as != ranked[0].topic:
+    if read_as in _WORKED and ranked and read_as != ranked[0].topic and not _only_tells(found, ranked[0]):
         topics[read_as], acts["ask"] = max(topics.get(read_as, 0.0), _LEANT), max(acts["ask"], _LEANT)
 
     def speaks(act: Act) -> float:

@@ -47,6 +47,18 @@ def both_spoken_of(draft: Draft, spoken: tuple[CropRef, ...]) -> tuple[CropRef, 
     return spoken[-2:] if said & _BOTH else spoken if said & _ALL and said & _THEY else ()
 
 
+def still_spoken_of(draft: Draft, spoken: tuple[CropRef, ...]) -> tuple[CropRef, ...]:
+    """The last plant spoken of, for a pronoun behind turns that named none: "if I set them both out 7 June"."""
+    said = {t.word for t in draft.board.tokens}
+    return spoken[-1:] if not draft.crops and said & (_THEY | _BOTH) else ()
+
+
+def asks_to_begin(draft: Draft, request: Request) -> bool:
+    """ "sow more beans?", "more kale, sow?": a question with a deed still to be done asks nothing of the log."""
+    done = "past" in draft.found.signals or "did" in {t.word for t in draft.board.tokens}
+    return "?" in draft.text and "start_verb" in draft.cues and bool(request.crops) and not done
+
+
 def they_and_named(draft: Draft, before: Request | None) -> tuple[CropRef, ...]:
     """The plants before and the ones named, where a pronoun is set beside a name: "do they get it or do the onions"."""
     said = [t.word for t in draft.board.tokens]

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import NamedTuple
 
-from gardenmate.core.question import CropRef, Deed, Part, Request, Turn, Typed
+from gardenmate.core.question import SEASON_TOPICS, CropRef, Deed, Part, Request, Turn, Typed
 from gardenmate.core.units import Units
 from gardenmate.knowledge.deeds import NOTE
 from gardenmate.knowledge.facts import Facts
@@ -14,7 +14,14 @@ from gardenmate.language.intent import done, growing, terms
 from gardenmate.language.intent.acts import SURE, TOPICS_OF, Chosen, choose
 from gardenmate.language.intent.commands import command_of
 from gardenmate.language.intent.deeds_told import deeds_told, with_frost
-from gardenmate.language.intent.elliptic import both_spoken_of, goes_on_reporting, stands_out, they_and_named
+from gardenmate.language.intent.elliptic import (
+    asks_to_begin,
+    both_spoken_of,
+    goes_on_reporting,
+    stands_out,
+    still_spoken_of,
+    they_and_named,
+)
 from gardenmate.language.intent.followups import LASTING_CUES, resolve
 from gardenmate.language.intent.lost import begun_again
 from gardenmate.language.intent.names_told import names_and_places, names_known_variety
@@ -96,6 +103,10 @@ class Reader:
                 resolve(draft._replace(ranked=[]), self.lexicon, context).question, self.facts
             )
             chosen = chosen._replace(act="ask", topic=request.topic)
+        if chosen.act == "ask" and chosen.topic == "log" and asks_to_begin(draft, request):
+            season = next((r.topic for r in draft.ranked if r.topic in SEASON_TOPICS), "late-start")
+            request = replace(request, topic=season)
+            chosen = chosen._replace(topic=season)
         if chosen.act == "ask" and chosen.topic == "log" and goes_on_reporting(draft, context):
             chosen = chosen._replace(act="report")
         if chosen.act == "ask":
@@ -254,6 +265,8 @@ def _still_about(draft: Draft, request: Request, topic: str, context: Context) -
     tokens = draft.board.tokens
     both = both_spoken_of(draft, context.spoken) if len(request.crops) < 2 and topic in _ABOUT_PLANTS else ()
     named = they_and_named(draft, before)
+    if before is not None and not before.crops and not request.crops and topic in _ABOUT_PLANTS:
+        both = both or still_spoken_of(draft, context.spoken)
     if both or named:
         return replace(request, crops=both or named)
     if (
