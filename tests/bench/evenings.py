@@ -32,7 +32,20 @@ DATA = Path(__file__).parent / "data"
 ALL = 100_000
 # Deeds the evenings file under "note" because their list of actions is short.
 ALSO_NOTES = frozenset(
-    {"cover", "divide", "cut", "move", "mat-off", "open-frame", "thin", "water", "note", "garden", "chit", "frost"}
+    {
+        "cover",
+        "divide",
+        "cut",
+        "move",
+        "mat-off",
+        "open-frame",
+        "thin",
+        "water",
+        "note",
+        "garden",
+        "chit",
+        "frost",
+    }
 )
 # The evenings were written with trade names of their own; the same plants under the ids of the program.
 SAME = {"fava-bean": "broad-bean", "artichoke": "globe-artichoke", "saskatoon": "serviceberry"}

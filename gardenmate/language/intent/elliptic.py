@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from gardenmate.core.question import CropRef, Request
+from datetime import date
+
+from gardenmate.core.question import CropRef, Request, Typed
 from gardenmate.knowledge.deeds import NOTE
 from gardenmate.language.intent.reading import Context, Draft
-from gardenmate.language.text.spans import words
+from gardenmate.language.text.spans import Board, words
+from gardenmate.language.values.near_days import DAYS
 
 _MOST_WORDS = 9  # a longer line says what it means (design value)
 _BOTH = words("both either neither")
@@ -70,3 +73,11 @@ def they_and_named(draft: Draft, before: Request | None) -> tuple[CropRef, ...]:
         return ()
     known = {ref.id for ref in draft.crops}
     return (*(ref for ref in before.crops if ref.id not in known), *draft.crops)
+
+
+def weekdays_on(board: Board) -> tuple[Typed, ...]:
+    """Every day of a correction told by its weekday alone: that one is the nearest to the entry it puts right."""
+    days = [s for s in board.of("date") if s.end > s.start and isinstance(s.value, date)]
+    return tuple(
+        Typed("weekday", s.value, start=s.start, end=s.end) for s in days if board.word(s.end - 1) in DAYS
+    )

@@ -21,6 +21,7 @@ from gardenmate.language.intent.elliptic import (
     stands_out,
     still_spoken_of,
     they_and_named,
+    weekdays_on,
 )
 from gardenmate.language.intent.followups import LASTING_CUES, resolve
 from gardenmate.language.intent.lost import begun_again
@@ -84,7 +85,7 @@ class Reader:
         reading = begun_again(resolve(draft, self.lexicon, context), draft)
         request, why = _routed(reading.question, self.facts)
         chosen = self._act(draft, request)
-        if chosen.act == "ask" and _only_carried(draft, request, context):
+        if chosen.act == "ask" and draft.found.decisive is None and _only_carried(draft, request, context):
             context = context._replace(previous=context.asked)
             reading = begun_again(resolve(draft, self.lexicon, context), draft)
             request, why = _routed(reading.question, self.facts)
@@ -184,6 +185,8 @@ class Reader:
             year, side = named_year(draft.board), frost_side(draft.board)
             typed = (*typed, *(() if year is None else (Typed("season-year", year),)))
             typed = (*typed, *(() if side is None else (Typed("frost-side", side),)))
+        if chosen.act == "correct":
+            typed = (*typed, *weekdays_on(draft.board))
         frost = frost_told(draft.board, self.today) if chosen.act == "report" else None
         if frost is not None:
             typed = (*typed, Typed("frost", frost.called or "seen"))

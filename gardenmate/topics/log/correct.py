@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Sequence
 from dataclasses import replace
-from datetime import timedelta
+from datetime import date, timedelta
 
 from gardenmate.core.answer import Answer
 from gardenmate.core.effects import CorrectDecision, Effect, RedoDecision, UndoDecision
@@ -229,8 +229,17 @@ def _no_entry(part: Part, named: Sequence[CropRef], target: Decision, world: Wor
     )
 
 
+def _nearest(weekday: int, day: date) -> date:
+    """The day of that weekday (0 Monday) nearest to ``day``, never that day itself."""
+    near = (day + timedelta(days=n) for n in range(-6, 7) if n)
+    return min((d for d in near if d.weekday() == weekday), key=lambda d: abs((d - day).days), default=day)
+
+
 def _changed(part: Part, deed: Deed, target: Decision, world: World) -> Answer:
     day = deed.on
+    weekdays = {t.value.weekday() for t in part.request.all("weekday") if isinstance(t.value, date)}
+    if day is not None and day.weekday() in weekdays:
+        day = _nearest(day.weekday(), target.on)
     if day is not None and day > world.today and target.on <= world.today and target.action not in _AHEAD:
         day -= timedelta(days=7) if (day - world.today).days <= 7 else timedelta(0)
     if day is not None and target.action == FROST:
