@@ -21,7 +21,7 @@ from gardenmate.topics.frame.lid import answer_general, answer_opener, answer_sh
 from gardenmate.topics.frame.store import answer_siting, answer_store
 from gardenmate.topics.frame.words_day import frame_day
 from gardenmate.topics.frame.words_keep import frame_keep
-from gardenmate.topics.frame.words_night import frame_night
+from gardenmate.topics.frame.words_night import SNOW_ON_LID, frame_night, snow_comes
 from gardenmate.topics.frost.covers import answer_covers
 from gardenmate.topics.shared.figures import at_most_shown
 from gardenmate.topics.shared.protection import frame_asks, frost_span, frost_temp
@@ -115,7 +115,7 @@ def _unread_aspect(case: _Case, asked: str | None) -> Aspect:
         return "opener"
     if case.read.night or asked == "blanket" or "heater" in gear(question):
         return "which-low"
-    if question.cue("weather") == "snow" or question.has("weather", "snow"):
+    if snow_comes(question):
         return "snow"
     if not case.crops:
         return "general"
@@ -206,7 +206,7 @@ def _snow(case: _Case) -> Answer:
         headline="Shut the frame before the snow comes and keep it shut while it snows; brush wet snow off "
         "the lid, and open again by the thermometer inside once the sun is back.",
         details=(
-            "Dry snow left lying keeps the frost out for a few days; wet snow is heavy enough to break glass.",
+            SNOW_ON_LID,
             *general.details,
         ),
         changes=("Type the low for that night and what is in it, and I can say whether it survives.",),

@@ -23,6 +23,7 @@ from gardenmate.topics.shared.protection import F_DEGREE, Limits, frame_asks, li
 from gardenmate.topics.shared.raising import Named
 
 _MARGIN_C = 0.9 * F_DEGREE  # design value: less above the hurt figure is no margin
+_CLEARLY_C = 2.0 * F_DEGREE  # design value: less over what they need is no reason to rely on a blanket
 _EDGE = 1e-6
 BLANKETS = ("blanket", "fleece", "heavy-fleece", "mulch")
 _RANK: dict[Verdict, int] = {"no": 0, "tight": 1, "yes": 2}
@@ -30,13 +31,17 @@ _HEAT_STEP_W = 5  # design value: heat is told in such steps
 
 
 class InFrame(NamedTuple):
-    """How one crop comes through: its ``limits``, the ``verdict``, and, when it lives but the night sets it back,
-    the night it wants (``chill_c``). ``slow``: alive, but not growing; ``blanket_saves``: a blanket makes it a yes."""
+    """How one crop comes through: its ``limits`` and the ``verdict``. ``lives`` is the same by frost alone; ``chill_c``
+    is the night a tender young plant wants, where this one is under it: then it is a no, as on any other night out.
+    ``floor_c`` is the low inside it stands. ``slow``: alive, not growing; ``blanket_saves``: clearly above it with one.
+    """
 
     named: Named
     limits: Limits
     verdict: Verdict
+    lives: Verdict
     chill_c: float | None
+    floor_c: float
     slow: bool
     blanket_saves: bool
 
@@ -103,7 +108,7 @@ def _night(
     warm_c = plain_c if house else outside_c + frame.night_rise_c(bright, blanket=True)
     inside_c = warm_c if blanket else plain_c
     fate = tuple(_fate(n, question, world, inside_c, None if blanket else warm_c) for n in crops)
-    heat_w = None if house else _heat_w(frame, fate, outside_c)
+    heat_w = None if house else _heat_w(frame, fate, outside_c, inside_c)
     verdicts = {one.verdict for one in fate}
     return FrameNight(
         verdict=verdicts.pop() if len(verdicts) == 1 else None,
@@ -130,19 +135,23 @@ def _night(
 
 
 def _fate(named: Named, question: Request, world: World, inside_c: float, warmer_c: float | None) -> InFrame:
-    """How a crop comes through the low inside; tender ones live through nights too cold for them, set back."""
+    """How a crop comes through the low inside. Tender young plants are judged by their chill limit, as when they are
+    hardened off: the low inside is an estimate, and near freezing it is off by more than they have to spare."""
     bound = limits(world.facts, named.crop, stage_of(question), world.units)
-    verdict = _lives(bound, inside_c)
+    lives = _lives(bound, inside_c)
     limit_c = limit_of(question, world, named.crop)
-    chilled = verdict == "yes" and limit_c is not None and inside_c < limit_c - _EDGE
+    chilled = lives != "no" and limit_c is not None and inside_c < limit_c - _EDGE
+    floor_c = bound.hurt_c + _MARGIN_C if limit_c is None else limit_c
     slow = bound.hurt_c <= inside_c < f_to_c(night_row(world, named)["stall_f"])
     return InFrame(
         named=named,
         limits=bound,
-        verdict="tight" if chilled else verdict,
+        verdict="no" if chilled else lives,
+        lives=lives,
         chill_c=limit_c if chilled else None,
+        floor_c=bound.hurt_c if limit_c is None else limit_c,
         slow=slow and named.crop.season == "warm",
-        blanket_saves=warmer_c is not None and verdict != "yes" and _lives(bound, warmer_c) == "yes",
+        blanket_saves=warmer_c is not None and inside_c < floor_c and warmer_c >= floor_c + _CLEARLY_C,
     )
 
 
@@ -152,9 +161,9 @@ def _lives(bound: Limits, inside_c: float) -> Verdict:
     return "tight" if inside_c >= bound.killed_c + 0.01 else "no"
 
 
-def _heat_w(frame: FrameFacts, fate: Sequence[InFrame], outside_c: float) -> int | None:
+def _heat_w(frame: FrameFacts, fate: Sequence[InFrame], outside_c: float, inside_c: float) -> int | None:
     """Heat that keeps the tenderest of them above its hurt figure, W, when the soil's own does not."""
-    short = [one.limits.hurt_c + _MARGIN_C for one in fate if one.verdict != "yes"]
+    short = [one.limits.hurt_c + _MARGIN_C for one in fate if inside_c < one.limits.hurt_c + _MARGIN_C]
     if not short:
         return None
     need = heat_loss_w(frame.loss_w_k("closed"), max(short), outside_c + frame.night_rise_c())

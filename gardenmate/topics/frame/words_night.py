@@ -27,6 +27,10 @@ _LABELS = {
     "heat_w": "heat to keep all of it unhurt",
 }
 _FATE = {"yes": "comes through", "tight": "may be marked", "no": "lost"}
+_BRUSH = " Brush snow off the lid before it piles up, last thing tonight and again at dawn."
+SNOW_ON_LID = (
+    "Dry snow left lying keeps the frost out for a few days; wet snow is heavy enough to break glass."
+)
 _MOST_LINES = 2  # crops that get a line of their own under "what would change it"
 
 
@@ -42,9 +46,9 @@ def frame_night(question: Request, world: World, found: FrameNight, read: Readin
     return Answer(
         question=question,
         verdict=found.verdict,
-        headline=_headline(found, world),
+        headline=f"{_headline(found, world)}{_BRUSH if snow_comes(question) else ''}",
         numbers=numbers(found.figures, _LABELS),
-        details=_details(found, world),
+        details=(*_details(found, world), *((SNOW_ON_LID,) if snow_comes(question) else ())),
         table=table if named else group_rows(question, world, inside),
         steps=_steps(question, found),
         changes=_changes(found, world),
@@ -59,6 +63,11 @@ def frame_night(question: Request, world: World, found: FrameNight, read: Readin
         working=night_working(found.frame, found.outside_c, found.inside_c, found.blanket),
         key_figures=found.key,
     )
+
+
+def snow_comes(question: Request) -> bool:
+    """True when snow is spoken of."""
+    return question.cue("weather") == "snow" or question.has("weather", "snow")
 
 
 def place_of(found: FrameNight) -> str:
@@ -95,7 +104,7 @@ def _headline(found: FrameNight, world: World) -> str:
 def _one(one: InFrame) -> str:
     p = plants(one.named)
     if one.chill_c is not None:
-        return f"{p.word} {p.does('survive')}, but chilled"
+        return f"no, bring the {p.word} in for the night"
     return {
         "yes": f"{p.word} should come through",
         "tight": f"{p.word} may be marked or chilled",
@@ -106,23 +115,22 @@ def _one(one: InFrame) -> str:
 def _edge(one: InFrame, world: World) -> str:
     """The figure that decides, for the air inside."""
     if one.chill_c is not None:
-        return f"set back below about {frost_temp(one.chill_c, world.units)}"
+        killed = f"; killed near {frost_temp(one.limits.killed_c, world.units)}" if one.lives != "yes" else ""
+        return f"young plants are set back below about {frost_temp(one.chill_c, world.units)}{killed}"
     if one.verdict == "no":
         return f"killed near {frost_temp(one.limits.killed_c, world.units)}"
     return f"hurt below {frost_temp(one.limits.hurt_c, world.units)}"
 
 
 def _several(fate: Sequence[InFrame]) -> str:
-    parts = []
-    for verdict, text in (
-        ("yes", "should come through"),
-        ("tight", "may be marked or chilled"),
-        ("no", "won't survive"),
-    ):
-        those = [plants(one.named) for one in fate if one.verdict == verdict]
-        if those:
-            parts.append(f"{together(those).word} {text}")
-    return "; ".join(parts)
+    groups: Sequence[tuple[str, Sequence[InFrame]]] = (
+        ("bring the {word} in for the night", [one for one in fate if one.chill_c is not None]),
+        ("{word} should come through", [one for one in fate if one.verdict == "yes"]),
+        ("{word} may be marked or chilled", [one for one in fate if one.verdict == "tight"]),
+        ("{word} won't survive", [one for one in fate if one.lives == "no"]),
+    )
+    told = "; ".join(text.format(word=together(plants(o.named) for o in g).word) for text, g in groups if g)
+    return f"no, {told}" if all(one.chill_c is not None for one in fate) else told
 
 
 def _details(found: FrameNight, world: World) -> tuple[str, ...]:
@@ -155,7 +163,7 @@ def _table(found: FrameNight, world: World) -> Table:
             plants(one.named).word,
             frost_temp(one.limits.hurt_c, units),
             frost_temp(one.limits.killed_c, units),
-            _FATE[one.verdict],
+            "too cold" if one.chill_c is not None else _FATE[one.verdict],
         )
         for one in found.fate
     )
@@ -167,10 +175,10 @@ def _steps(question: Request, found: FrameNight) -> tuple[str, ...]:
     steps = []
     if question.cue("vent") in ("ajar", "propped", "open"):
         steps.append("Shut the lid now, while there is warmth in it.")
-    if any(one.verdict != "yes" for one in found.fate):
-        steps.append("Shut early, lay fleece over the plants inside and a dry blanket or mat over the lid.")
     if any(one.verdict == "no" for one in found.fate):
         steps.append("Bring pots and trays into the house for the night.")
+    if any(one.verdict != "yes" for one in found.fate):
+        steps.append("Shut early, lay fleece over the plants inside and a dry blanket or mat over the lid.")
     return tuple(steps)
 
 
@@ -180,12 +188,12 @@ def _changes(found: FrameNight, world: World) -> tuple[str, ...]:
     for one in found.fate[:_MOST_LINES]:
         p = plants(one.named)
         plain, warm = (
-            frost_temp(one.limits.hurt_c - (inside - found.outside_c), units)
+            frost_temp(one.floor_c - (inside - found.outside_c), units)
             for inside in (found.plain_c, found.warm_c)
         )
         under = "" if found.house else f", {warm} with a blanket on"
         changes.append(
-            f"{sentence(p.word)} {p.are} unhurt in this {place} down to about {plain} outside{under}."
+            f"{sentence(p.word)} {p.are} safe in this {place} down to about {plain} outside{under}."
         )
         if one.blanket_saves and not found.house:
             changes.append("The blanket would do it tonight.")
