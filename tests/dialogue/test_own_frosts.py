@@ -149,3 +149,15 @@ def test_own_frosts_are_told_back_by_year(talk: Talk) -> None:
     known = conversation.ask("what do you know about my garden?")
     assert known.table is not None
     assert any(row[0] == "Own frosts" for row in known.table.rows)
+
+
+def test_a_frost_of_another_garden_moves_nothing_here(talk: Talk) -> None:
+    conversation = talk()
+    conversation.ask("I have a second garden at camp in Jackman ME")
+    conversation.ask("last frost at camp was 18 June in 2026")
+    assert conversation.journal is not None
+    (entry,) = conversation.journal.search(action="frost")
+    assert entry.detail.get("garden") == "camp"
+    site = conversation.world().site
+    assert site is not None
+    assert site.own_years is None

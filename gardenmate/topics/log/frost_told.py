@@ -19,9 +19,13 @@ _WARMEST_C = 15.0  # a "minimum" warmer than this is no cold morning (design val
 _NEW = 2**62  # numbered behind every entry there is
 
 
-def frost_detail(request: Request) -> dict[str, str]:
-    """What is kept with a frost: the temperature read, and whether it was called the last or the first."""
+def frost_detail(request: Request, world: World) -> dict[str, str]:
+    """What is kept with a frost: the temperature read, whether it was called the last or the first, and the garden
+    where it was another of the grower's."""
     kept = {k: v for k, v in detail_of(request).items() if k in ("temperature", "temp_c")}
+    elsewhere = _elsewhere(request, world)
+    if elsewhere:
+        kept["garden"] = elsewhere
     called = _called(request)
     return kept if called is None else {**kept, "called": called}
 
@@ -44,7 +48,7 @@ def frost_doubt(deed: Deed, request: Request, world: World) -> str:
         return "That is above freezing, so I did not note it as a frost. What did the thermometer say?"
     if seen.temp_c is not None and seen.temp_c > _WARMEST_C:
         return "That is a warm night, not a frosty one, so I have noted nothing. Which temperature was it?"
-    if seen.called is None or world.site is None:
+    if seen.called is None or world.site is None or _elsewhere(request, world):
         return ""
     site = _base(world.site)
     known = _known(site, seen.called)
@@ -63,7 +67,7 @@ def frost_doubt(deed: Deed, request: Request, world: World) -> str:
 
 def frost_effect(deed: Deed, request: Request, world: World) -> tuple[str, ...]:
     """What the frost does to the garden's dates, in a sentence; () where it moves none."""
-    if world.site is None:
+    if world.site is None or _elsewhere(request, world):
         return ()
     seen = _seen(deed, request, world)
     base = _base(world.site)
@@ -78,6 +82,13 @@ def frost_effect(deed: Deed, request: Request, world: World) -> tuple[str, ...]:
             ("It moves no date: the real one of that season may still have come.",) if is_frost(seen) else ()
         )
     return (own_sentence(moved, side, base.anchor(world.today)),)
+
+
+def _elsewhere(request: Request, world: World) -> str:
+    """The other garden of the grower's the frost was in; "" for the main one."""
+    typed = request.first("garden")
+    names = {name.casefold() for name in world.garden.gardens}
+    return str(typed.value).casefold() if typed is not None and str(typed.value).casefold() in names else ""
 
 
 def in_year(day: date, year: int) -> date:

@@ -89,7 +89,7 @@ def _report(
         on = one.on if one.on is not None else world.today
         if one.action == FROST and (doubt := frost_doubt(one, part.request, world)):
             return doubt
-        detail = frost_detail(part.request) if one.action == FROST else _detail(one, part, world)
+        detail = frost_detail(part.request, world) if one.action == FROST else _detail(one, part, world)
         if deed.action == "done":
             job = job_meant(deed, world)
             detail |= {"job": job.job} if job is not None else {}
