@@ -104,6 +104,13 @@ def test_a_late_start_is_moved_earlier_by_its_days(say: Evening) -> None:
     assert f"{days} days late" in leeks["done, against its window"]
 
 
+def test_plants_lost_of_a_sowing_are_counted(say: Evening) -> None:
+    say("2026-06-20", "lost 3 tomatoes to slugs")
+    assert (
+        row(say("2026-12-01", "how did this year go?"), "tomatoes")["came of it"] == "picked 20 Aug, 3 lost"
+    )
+
+
 def test_a_year_without_plantings_is_said(say: Evening) -> None:
     assert "no plantings of 2024" in say("2027-03-01", "how did 2024 go?").headline
 

@@ -48,7 +48,12 @@ def _frosts(site: Site, world: World) -> str:
     if freeze.last_spring is None or freeze.first_autumn is None:
         return ""
     last, first = freeze.last_spring.day(anchor), freeze.first_autumn.day(anchor)
-    return f": last frost about {show_date(last)}, first about {show_date(first)}"
+    own = site.own_years
+    years = (
+        {y.year for side in (own.last, own.first) if side is not None for y in side.years} if own else set()
+    )
+    told = f", with {plural(len(years), 'year')} of your own" if years else ""
+    return f": last frost about {show_date(last)}, first about {show_date(first)}{told}"
 
 
 def _dates(site: Site, world: World) -> tuple[Number, ...]:

@@ -51,7 +51,8 @@ class Started:
 
 @dataclass(frozen=True, slots=True)
 class CropYear:
-    """What became of one batch in its year. ``frost`` tells what a frost did to it, "" nothing that is known."""
+    """What became of one batch in its year. ``frost`` tells what a frost did to it, "" nothing that is known;
+    ``lost`` how many of its plants were lost."""
 
     batch: Batch
     name: str
@@ -60,6 +61,7 @@ class CropYear:
     outcome: Outcome
     ended: date | None
     frost: str = ""
+    lost: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +116,7 @@ def answer(request: Request, world: World) -> Answer:
     picked = sum(c.outcome == "picked" for c in found.crops)
     lost = sum(c.outcome == "lost" for c in found.crops)
     counts = [f"{picked} picked", *([f"{lost} lost"] if lost else [])]
-    first = f" {found.moves[0].said}" if found.moves else " Every start I know of fell in its good time."
+    first = f" {found.moves[0].said}" if found.moves else " I see nothing to move next year."
     headline = f"{year}: {plural(len(found.crops), 'planting')}, {', '.join(counts)}.{first}"
     return Answer(
         question=request,
@@ -205,6 +207,7 @@ def _crop_year(
         outcome,
         ended,
         _by_frost(batch, entries, frosts, world),
+        sum(e.count or 0.0 for e in entries if e.action == "lost" and e.id in batch.entries),
     )
 
 
@@ -377,8 +380,9 @@ def _done(start: Started) -> str:
 
 
 def _came_of_it(one: CropYear) -> str:
+    some = f", {one.lost:g} lost" if one.lost and one.outcome != "lost" else ""
     if one.outcome == "growing":
-        return "still growing"
+        return f"still growing{some}"
     if one.outcome == "not told":
-        return "no picking noted"
-    return f"{one.outcome} {show_date(one.ended)}" if one.ended is not None else one.outcome
+        return f"no picking noted{some}"
+    return (f"{one.outcome} {show_date(one.ended)}" if one.ended is not None else one.outcome) + some
