@@ -130,14 +130,34 @@ def _is_maturity(board: Board, i: int, j: int, days: float) -> bool:
         return True
     if days >= SHORTEST_CROP and board.near(i, _PACKET, 5, 6):
         return True
+    if days >= SHORTEST_CROP and _of_its_own(board, i, j):
+        return True
     told = board.near(i, _TOLD_DAYS, 4, 3) and bool(board.of("crop"))
     return days >= LONG_CROP and told and not _ago(board, j)
+
+
+def _of_its_own(board: Board, i: int, j: int) -> bool:
+    """ "Too late for carrots? 90 days": days that are a clause to themselves, where a harvest is asked about and
+    nobody waits for seed to come up."""
+    tokens, start = board.tokens, i
+    while board.word(start - 1) in _SAID_OF and "," not in tokens[start].gap:
+        start -= 1
+    opens = start == 0 or tokens[start - 1].sentence != tokens[i].sentence or "," in tokens[start].gap
+    ends = j + 1 >= len(tokens) or tokens[j + 1].sentence != tokens[i].sentence or "," in tokens[j + 1].gap
+    said = {t.word for t in tokens}
+    return opens and ends and bool(board.of("crop")) and bool(said & _OF_HARVEST) and not said & _OF_WAITING
 
 
 def _ago(board: Board, j: int) -> bool:
     return board.word(j + 1) in ("ago", "back", "since", "now", "later", "before", "after")
 
 
+_SAID_OF = words("they're theyre they it's its it that's are is about")
+_OF_HARVEST = words("late ready harvest harvested harvesting pick picked picking mature ripe ripen crop still")
+_OF_WAITING = words(
+    "nothing yet ago up sprout sprouts sprouted sprouting emerge emerged germinate germinated keep keeps kept store "
+    "stored left away dead overdue"
+)
 LONG_CROP = 45  # days told without a word of a packet: shorter may be anything
 SHORTEST_CROP = 20  # days; fewer are hardly a crop's days to maturity
 
