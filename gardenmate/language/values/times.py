@@ -153,7 +153,9 @@ def _ago(board: Board, j: int) -> bool:
 
 
 _SAID_OF = words("they're theyre they it's its it that's are is about")
-_OF_HARVEST = words("late ready harvest harvested harvesting pick picked picking mature ripe ripen crop still")
+_OF_HARVEST = words(
+    "late ready harvest harvested harvesting pick picked picking mature ripe ripen crop still"
+)
 _OF_WAITING = words(
     "nothing yet ago up sprout sprouts sprouted sprouting emerge emerged germinate germinated keep keeps kept store "
     "stored left away dead overdue"

@@ -480,7 +480,7 @@ def _by_thermometer(found: Finding, read: Read) -> Finding:
         return found
     if read.soil_c < least - 0.3:
         return replace(found, verdict="no", why=Why.COLD_SOIL)
-    start, frost = found.season.terms.start, found.frost or 0.0
-    if frost <= start.best_risk:
+    terms, frost = found.season.terms, found.frost or 0.0
+    if frost <= terms.safe_risk:
         return replace(found, verdict="yes", why=Why.WARM_SOIL)
-    return replace(found, verdict="tight" if frost <= start.earliest_risk else "no", why=Why.FROST)
+    return replace(found, verdict="tight" if frost <= terms.start.earliest_risk else "no", why=Why.FROST)

@@ -42,13 +42,19 @@ def plan_numbers(case: Case, plan: Plan) -> tuple[Number, ...]:
     dates = [Number(n, v, "date", label, crop, shown) for n, v, label, shown in dated if v is not None]
     odds = [Number("chance", round(100 * plan.chance), "%", "chance", crop)]
     if plan.margin_days is not None and plan.margin_days < 300:
-        wanted = f" with {case.terms.wanted_days:.0f} days of picking" if plan.margin_days < 0 else ""
+        wanted = after_picking(plan)
         odds.insert(0, Number("margin_days", plan.margin_days, "days", f"days to spare{wanted}", crop))
     if longest is not None and longest < 250:
         label = "longest days to maturity that fits"
         odds.append(Number("longest_dtm", int(longest), "days", label, crop, shown=False))
     first_dates = [n for n in dates if n.name in ("sow", "set_out", "start_from", "first_pick")]
     return (*first_dates, *odds, *(n for n in dates if n not in first_dates))
+
+
+def after_picking(plan: Plan) -> str:
+    """ " after 14 days of picking": what is taken off between first picking and the end before days are spare."""
+    days = round(plan.terms.wanted_days)
+    return f" after {days} days of picking" if days > 1 else ""
 
 
 def _longest(case: Case, plan: Plan) -> int | None:

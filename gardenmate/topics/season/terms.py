@@ -102,6 +102,11 @@ class Terms(NamedTuple):
     own_sources: tuple[str, ...] = ()
 
     @property
+    def safe_risk(self) -> float:
+        """The chance of a hurtful frost still to come up to which a start is good: one limit for every place."""
+        return self.start.best_risk if self.own_risk is None else self.own_risk
+
+    @property
     def key(self) -> Hashable:
         """All figures that decide a plan or a window: two terms with the same key plan alike."""
         figures = (self.base_c, self.upper_c, self.reference_c, self.heat_c, self.until_mean_c, self.damage_c)

@@ -20,7 +20,7 @@ from gardenmate.topics.season.case import (
 )
 from gardenmate.topics.season.changes import cover_gain, for_early, for_late, quick_crop, sensitivity
 from gardenmate.topics.season.decide import Finding, Read, Why, heat_limit_c, soil_hot
-from gardenmate.topics.season.numbers import LONG_DAYS, plan_marks, plan_numbers, plan_working
+from gardenmate.topics.season.numbers import LONG_DAYS, after_picking, plan_marks, plan_numbers, plan_working
 from gardenmate.topics.season.plan import Plan, count_back
 from gardenmate.topics.season.replay import replay, replay_words, strip
 from gardenmate.topics.season.scan import HOT_SOIL_UNDER_C, hottest_soil_c
@@ -33,7 +33,7 @@ NEAR_HEAT_C = 3.0
 """A cool crop is told to be shaded from this much under the mean it stands."""
 TOO_LONG_DAYS = 200
 FROST_TOLD_FROM = 0.1
-"""A frost no likelier than this is no reason to wait."""
+"""A frost at least this likely is told where it is no reason to wait (design value)."""
 
 
 def reply(case: Case, found: Finding, *, asked_early: bool = False) -> Reply:
@@ -106,7 +106,11 @@ def _fits(case: Case, found: Finding) -> str:
         return f"Not too late to {what}: {_best_of(case, found)}."
     first = "" if plan.first_pick is None else case.on(plan.first_pick)
     spare = plan.margin_days
-    margin = f", {days_word(spare)} to spare" if spare is not None and 0 <= spare <= 60 else ""
+    margin = (
+        f", {days_word(spare)} to spare{after_picking(plan)}"
+        if spare is not None and 0 <= spare <= 60
+        else ""
+    )
     if plan.waits > 3 and plan.opens is not None and plan.method != "indoors":
         return (
             f"Not too late to {what}, rather early: better from {case.on(plan.opens)} "
@@ -568,6 +572,8 @@ def _now(case: Case, found: Finding) -> str:
             f", but not into hot ground: in {case.temp(air)} heat hardly any of the seed comes up. Shade and "
             "water the row for some days first, or start it indoors where it is cool"
         )
+    elif found.frost is not None and found.frost >= FROST_TOLD_FROM and case.terms.crop.warm:
+        tail += f"; a frost that hurts them is still {percent(found.frost)} likely, so keep a cover ready"
     return f"Not too early: go ahead and {act(case.terms, case.method)} {_when(case)}{tail}."
 
 
@@ -609,7 +615,7 @@ def _reason(case: Case, found: Finding) -> str:
         return "it is the end of the season, not its start"
     waits = found.season.waits_for(found.method, good=True)
     why = []
-    if found.frost is not None and found.frost >= FROST_TOLD_FROM:
+    if found.frost is not None and found.frost > found.season.terms.safe_risk:
         why.append(f"a frost that hurts them is still {percent(found.frost)} likely")
     if mean < terms.start.earliest_mean_c:
         why.append(f"days average only {case.temp(mean)}")

@@ -320,3 +320,28 @@ def test_early_in_its_window_is_not_late(crop: str) -> None:
             if "not the best time" in found.headline:
                 best = [w for w in found.windows if w.earliest <= day <= w.latest]
                 assert not best or any(w.best_to < day for w in best)
+
+
+# Canberra and Edmonton both have a frost to come on these days, about one year in four.
+@pytest.mark.parametrize("at", ["Canberra", "Edmonton", "Burlington, VT", "Leeds"])
+def test_a_frost_is_a_reason_to_wait_by_one_limit_everywhere(at: str) -> None:
+    limit = terms_for(FACTS.crop("tomato"), FACTS).safe_risk
+    met = set()
+    for month, days in ((5, range(1, 31, 3)), (10, range(1, 31, 3)), (11, range(1, 16, 3))):
+        for day in days:
+            found = ask("early-start", "tomato", at, date(2026, month, day), method="setout")
+            risk = next((n.value for n in found.numbers if n.name == "frost_chance"), None)
+            if risk is None or abs(float(risk) / 100 - limit) < 0.01:  # type: ignore[arg-type]
+                continue
+            over = float(risk) / 100 > limit  # type: ignore[arg-type]
+            assert found.verdict != "yes" or not over
+            if "too early" in found.headline.lower() or "Early but" in found.headline:
+                assert ("frost that hurts" in found.headline) == over or found.verdict == "yes"
+                met.add(over)
+    assert met
+
+
+def test_days_to_spare_say_what_picking_takes_off() -> None:
+    found = ask("late-start", "bush-bean", "Burlington, VT", date(2026, 7, 14), method="outdoors")
+    assert "days to spare after" in found.headline
+    assert "of picking" in found.headline
