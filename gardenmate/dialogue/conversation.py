@@ -146,7 +146,7 @@ class Conversation:
             varieties=self.varieties(),
             gardens=frozenset({"home", *(g.name.casefold() for g in self.garden.gardens.values())}),
             deeds=self._deeds,
-            asked=asked_before(self.previous, self._worked),
+            asked=asked_before(self.previous, self._worked, self._asked),
             told=self.previous is not None and self.previous.act in TOLD,
             spoken=self._spoken,
         )

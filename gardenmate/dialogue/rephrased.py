@@ -53,12 +53,14 @@ def plainly(told: Request) -> Request:
     return replace(told, assumptions=(), reading="; ".join(mended) or None)
 
 
-def asked_before(previous: Answer | None, asked: Answer | None) -> Request | None:
+def asked_before(previous: Answer | None, asked: Answer | None, latest: Answer | None) -> Request | None:
     """What a question behind an entry, or behind a look at the log, leans on: the question before it, now about its
     plants; with no such question its plants alone. None where the turn before was neither."""
     if previous is None or (previous.act not in TOLD and previous.question.topic != "log"):
         return None
     entry = to_follow(previous)
+    if previous.act == "correct":
+        asked = latest  # what was asked before a correction is asked again, be it of the log
     if asked is None:
         return replace(entry, topic="unclear")
     return replace(to_follow(asked), crops=entry.crops or asked.question.crops)

@@ -11,6 +11,8 @@ from gardenmate.language.text.spans import Board, words
 from gardenmate.language.values.near_days import DAYS
 
 _MOST_WORDS = 9  # a longer line says what it means (design value)
+_WENT = words("went moved came took put got brought carried shifted")
+_NO_ANSWER = frozenset({"log", "garden", "explain", "out-of-scope", "unclear"})
 _BOTH = words("both either neither")
 _ALL = words("all any each every none")
 _THEY = words("they them these those")
@@ -23,11 +25,40 @@ def puts_no_question(draft: Draft) -> bool:
     return "ask" not in draft.found.signals and not draft.board.text.questions and "?" not in draft.text
 
 
-def goes_on_reporting(draft: Draft, context: Context) -> bool:
-    """ "carrots too, same bed" behind "peas went in, bed 1": a report that leaves its deed to the report before."""
-    told = context.previous is not None and context.previous.topic == "log" and bool(context.deeds)
+def goes_on_reporting(draft: Draft, act: str, topic: str, context: Context) -> bool:
+    """ "carrots too, same bed" behind "peas went in, bed 1": a report that leaves its deed to the report before; or
+    one that tells a number or a deed done and asks nothing: "three up, three not"."""
+    before = context.previous
+    if not puts_no_question(draft) or draft.found.decisive is not None:
+        return False
+    if topic == "log" and ("past" in draft.found.signals or draft.board.of("count")):
+        return True
+    told = (
+        act == "ask" and before is not None and before.topic == "log" and context.told and bool(context.deeds)
+    )
     short = len(draft.board.tokens) <= _MOST_WORDS
-    return told and short and bool(draft.crops) and puts_no_question(draft)
+    own = bool(draft.ranked) and draft.ranked[0].topic == topic and topic != "log"
+    return told and short and bool(draft.crops) and not own
+
+
+def tells_a_move(draft: Draft, today: date) -> bool:
+    """ "they went in the frame yesterday": a day gone by and a verb of what was done; nothing is asked."""
+    gone = any(isinstance(s.value, date) and s.value <= today for s in draft.board.of("date"))
+    return gone and puts_no_question(draft) and any(t.word in _WENT for t in draft.board.tokens[:3])
+
+
+def season_of_the_list(draft: Draft, topic: str, context: Context) -> str:
+    """The topic of a question that names a plant behind the list of the week and says nothing of the week itself: what
+    its own words speak for, and for a bare name whether there is still time; else ``topic``."""
+    before = context.asked or context.previous
+    behind = before is not None and before.topic == "agenda" and not puts_no_question(draft)
+    if topic != "agenda" or not behind or not draft.crops:
+        return topic
+    own = next((r.topic for r in draft.ranked if r.topic not in _NO_ANSWER), "agenda")
+    if own == "agenda":
+        return topic
+    bare = len(draft.board.tokens) <= sum(s.end - s.start for s in draft.board.of("crop"))
+    return "late-start" if bare else own
 
 
 def stands_out(draft: Draft, deed: str, context: Context) -> bool:

@@ -42,6 +42,7 @@ LASTING_CUES = words("cover stage bud_stage glazing vent sky wind gear cell meth
 _DAY_CUES = words("wanted_on out_on away begun_on begun_by seen_on seen about")
 _KEPT_TOPICS = frozenset({"log", "garden", "unclear", "out-of-scope"})  # nothing was worked out under these
 _SHORT = 9
+_WHEN = words("when whens when's")
 FEW = 3
 _WITHOUT = frozenset({"without", "with", "using"})
 
@@ -129,7 +130,10 @@ def _follow(
     """The turn as a follow-up: its own topic if it clearly has one, else the topic before."""
     best = _best(draft.ranked)
     topic = previous.topic
-    leaves = best is not None and best.share >= _bar(best, previous, signals)
+    bar = 0.0 if best is None else _bar(best, previous, signals)
+    if best is not None and best.topic == "when-start" and draft.board.word(0) in _WHEN:
+        bar = min(bar, LEAST)  # "when do they go outside" behind "too early for tomatoes?"
+    leaves = best is not None and best.share >= bar
     if best is not None and leaves and not _only_a_value(draft) and "units" not in draft.cues:
         topic = best.topic
     if about_the_answer(draft.board) and previous.topic not in _KEPT_TOPICS:

@@ -18,12 +18,14 @@ from gardenmate.language.intent.elliptic import (
     asks_to_begin,
     both_spoken_of,
     goes_on_reporting,
+    season_of_the_list,
     stands_out,
     still_spoken_of,
+    tells_a_move,
     they_and_named,
     weekdays_on,
 )
-from gardenmate.language.intent.followups import LASTING_CUES, resolve
+from gardenmate.language.intent.followups import ENOUGH, LASTING_CUES, resolve
 from gardenmate.language.intent.lost import begun_again
 from gardenmate.language.intent.names_told import names_and_places, names_known_variety
 from gardenmate.language.intent.parts import MOST, asked_outright, cuts
@@ -108,8 +110,15 @@ class Reader:
             season = next((r.topic for r in draft.ranked if r.topic in SEASON_TOPICS), "late-start")
             request = replace(request, topic=season)
             chosen = chosen._replace(topic=season)
-        if chosen.act == "ask" and chosen.topic == "log" and goes_on_reporting(draft, context):
-            chosen = chosen._replace(act="report")
+        if chosen.act in ("ask", "manage") and goes_on_reporting(draft, chosen.act, chosen.topic, context):
+            chosen = chosen._replace(act="report", topic="log")
+        if chosen.act == "ask" and draft.found.decisive is None:
+            chosen = chosen._replace(topic=season_of_the_list(draft, chosen.topic, context))
+        if chosen.act == "talk" and draft.found.decisive is None and both_spoken_of(draft, context.spoken):
+            own = next(
+                (r.topic for r in draft.ranked if r.topic in SEASON_TOPICS and r.share >= ENOUGH), None
+            )
+            chosen = chosen if own is None else chosen._replace(act="ask", topic=own)
         if chosen.act == "ask":
             request = _still_about(draft, request, chosen.topic, context)
         if chosen.topic != request.topic:
@@ -187,7 +196,11 @@ class Reader:
             typed = (*typed, *(() if side is None else (Typed("frost-side", side),)))
         if chosen.act == "correct":
             typed = (*typed, *weekdays_on(draft.board))
-        frost = frost_told(draft.board, self.today) if chosen.act == "report" else None
+        frost = (
+            frost_told(draft.board, self.today, after=_of_a_night(self.context))
+            if chosen.act == "report"
+            else None
+        )
         if frost is not None:
             typed = (*typed, Typed("frost", frost.called or "seen"))
         crops = tuple(dict.fromkeys(CropRef(t.unit) for t in named if t.kind == "variety" and t.unit))
@@ -229,13 +242,18 @@ class Reader:
         if draft.board.word(0) == "forget" and names_known_variety(draft.board, self.context.varieties):
             return Chosen("tell", "garden", 1.0)
         decisive = draft.found.decisive
-        if decisive is None and frost_told(draft.board, self.today) is not None:
+        if (
+            decisive is None
+            and frost_told(draft.board, self.today, after=_of_a_night(self.context)) is not None
+        ):
             return Chosen("report", "log", 1.0)
         chosen = choose(
             draft.found, draft.ranked, request.topic, self.lexicon, in_danger="danger" in draft.cues
         )
         if decisive is not None:
             return chosen.decided(decisive, request.topic)
+        if chosen.act == "ask" and tells_a_move(draft, self.today):
+            return chosen._replace(act="report", topic="log")
         asks = draft.text.rstrip().endswith("?") and request.topic in TOPICS_OF["ask"]
         if asks and chosen.act in ("report", "plan", "correct"):
             return chosen._replace(act="ask", topic=request.topic)  # a question is never kept
@@ -260,6 +278,12 @@ _GENERAL = words(
     "what which who whats anything everything week month garden year lows night nights frost freeze"
 )
 _MOST_ELLIPTIC = 10  # words; a longer question that names no plant is about none (design value)
+
+
+def _of_a_night(context: Context) -> bool:
+    """True behind a question about a night of frost: "it hit 29" tells how it went."""
+    before = context.asked or context.previous
+    return before is not None and before.topic == "frost"
 
 
 def _still_about(draft: Draft, request: Request, topic: str, context: Context) -> Request:

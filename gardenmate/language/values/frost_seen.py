@@ -36,9 +36,9 @@ class FrostTold(NamedTuple):
     on: date
 
 
-def frost_told(board: Board, today: date) -> FrostTold | None:
+def frost_told(board: Board, today: date, *, after: bool = False) -> FrostTold | None:
     """The frost or reading a line reports, None for a line that asks, supposes, tells an average, or is about a
-    plant or a place indoors."""
+    plant or a place indoors. ``after`` a question about a night, "it hit 29" tells how that went."""
     said = [t.word for t in board.tokens]
     if (
         not said
@@ -48,6 +48,8 @@ def frost_told(board: Board, today: date) -> FrostTold | None:
     ):
         return None
     called = _called(said)
+    if after and _how_it_went(board):
+        return FrostTold(None, _day(board, today) or today)
     if board.of("crop") and called is None:
         return None
     day = _day(board, today)
@@ -58,6 +60,17 @@ def frost_told(board: Board, today: date) -> FrostTold | None:
     frosty = _seen(said) and not _CAUGHT & set(said)
     read = bool(board.of("temp")) and (_INSTRUMENTS | _FELL) & set(said)
     return FrostTold(None, day) if frosty or read else None
+
+
+def _how_it_went(board: Board) -> bool:
+    """ "It hit 29", "so it was 26": it, a verb of what came, and the reading."""
+    first = next((i for i in range(3) if board.word(i) == "it"), None)
+    if first is None or board.word(first + 1) not in _FELL | _WAS:
+        return False
+    return any(first < s.start <= first + 4 for s in board.of("temp"))
+
+
+_WAS = words("was")
 
 
 def _months_said(board: Board) -> set[str]:
