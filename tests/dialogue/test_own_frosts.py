@@ -44,6 +44,7 @@ def talk(tmp_path: Path) -> Talk:
         ("frost this morning, 30 F", date(2026, 10, 2), None, -1.11),
         ("we had a killing frost on 25 september", date(2026, 9, 25), None, None),
         ("it went down to 26 last night", date(2026, 10, 2), None, -3.33),
+        ("frost last night, first of the autumn", date(2026, 10, 2), "first", None),
         ("41 on the thermometer this morning", date(2026, 10, 2), None, 5.0),
     ],
 )

@@ -79,15 +79,22 @@ def _months_said(board: Board) -> set[str]:
 
 
 def _called(said: list[str]) -> Called | None:
-    """ "last" or "first" where it stands before "frost", with no more than a kind of frost between."""
+    """ "last" or "first" where it stands before "frost", with no more than a kind of frost between; or behind it:
+    "frost last night, first of the autumn"."""
     for i, word in enumerate(said):
         if word in ("last", "first"):
             j = i + 1
             while j < len(said) and said[j] in _KINDS:
                 j += 1
-            if j < len(said) and said[j] in _FROST:
+            of_season = (
+                "frost" in said[:i] and said[i + 1 : i + 2] == ["of"] and _SEASONS & set(said[i + 2 : i + 4])
+            )
+            if of_season or (j < len(said) and said[j] in _FROST):
                 return "last" if word == "last" else "first"
     return None
+
+
+_SEASONS = words("autumn fall season year spring winter")
 
 
 def _seen(said: list[str]) -> bool:
