@@ -13,7 +13,8 @@ from gardenmate.core.errors import NeedPlaceError
 from gardenmate.core.text import encodable, harmless
 from gardenmate.core.units import show_date
 from gardenmate.dialogue.conversation import Conversation
-from gardenmate.topics.agenda.items import Item, items
+from gardenmate.topics.agenda.item import Item
+from gardenmate.topics.agenda.items import items
 
 if TYPE_CHECKING:
     from gardenmate.journal.ics import Event

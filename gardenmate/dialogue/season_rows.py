@@ -12,7 +12,7 @@ from gardenmate.knowledge.facts import Facts
 from gardenmate.plantings.batches import Batch
 from gardenmate.plantings.current import batches_of
 from gardenmate.present.season_bars import Row
-from gardenmate.topics.agenda.items import wanted_crops
+from gardenmate.topics.agenda.item import wanted_crops
 from gardenmate.topics.season.calendar import calendar_windows, season_of
 from gardenmate.topics.season.plan import Plan, make_plan
 from gardenmate.topics.season.site_year import site_year

@@ -18,7 +18,8 @@ from gardenmate.knowledge.crops import Crop
 from gardenmate.plantings.batches import Batch
 from gardenmate.present.sheet import PAPERS, Paper, Planting, Sheet, SheetRow, html, svg, weeks_of
 from gardenmate.present.vocabulary import speaker, speaks_american
-from gardenmate.topics.agenda.items import crop_words, items, wanted_crops
+from gardenmate.topics.agenda.item import crop_words, wanted_crops
+from gardenmate.topics.agenda.items import items
 from gardenmate.topics.agenda.windows import job_of
 from gardenmate.topics.plantings.last_year import lines, review
 from gardenmate.topics.season.calendar import calendar_windows, crops_named

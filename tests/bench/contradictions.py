@@ -31,7 +31,8 @@ from gardenmate.core.world import World
 from gardenmate.garden.profile import NO_GARDEN
 from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
-from gardenmate.topics.agenda.items import Item, items
+from gardenmate.topics.agenda.item import Item
+from gardenmate.topics.agenda.items import items
 from gardenmate.topics.costs import answer as buy_or_sow
 from gardenmate.topics.season.answer import answer
 from gardenmate.topics.season.calendar import calendar_windows

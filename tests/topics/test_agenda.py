@@ -14,7 +14,8 @@ from gardenmate.core.question import Slots
 from gardenmate.garden.profile import Garden, Plant
 from gardenmate.plantings.current import batches_of
 from gardenmate.topics.agenda.answer import answer, held_until, span_of
-from gardenmate.topics.agenda.items import Item, items, status_on, week_of, weight_of
+from gardenmate.topics.agenda.item import Item, status_on, week_of, weight_of
+from gardenmate.topics.agenda.items import items
 from gardenmate.topics.season.season_dates import windows_of
 from tests.topics.money_world import FACTS, TODAY, Book, ask, world_at
 from tests.topics.said import spoken

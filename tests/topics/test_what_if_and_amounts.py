@@ -13,7 +13,8 @@ from gardenmate.core.units import Units
 from gardenmate.core.world import World
 from gardenmate.garden.profile import NO_GARDEN
 from gardenmate.knowledge.facts import Facts
-from gardenmate.topics.agenda.items import items, weight_of
+from gardenmate.topics.agenda.item import weight_of
+from gardenmate.topics.agenda.items import items
 from gardenmate.topics.explain import answer as explain
 from gardenmate.topics.quantities import answer as how_many
 from gardenmate.topics.quantities.sowing import counts_told

@@ -66,6 +66,7 @@ def deeds_told(
     """The deeds of a report, of a plan (``planned``) or of what is right instead (``correcting``: a weekday is the one
     nearest to the day told before). ``verb`` is the command heard in it, if any. Never empty: what tells no deed is a
     note."""
+    reported = not planned and not correcting
     planned = planned or correcting
     today = board.today or context.today
     planned = planned or lies_ahead(board)
@@ -102,7 +103,13 @@ def deeds_told(
     own = without_its_day(text) if dated else text
     if reminds:
         own = without_asking_to_be_reminded(own)
-    return tuple(replace(d, text=own if whole else "") for d in deeds)
+    rest = board.text.typed if reported else ""
+    return tuple(replace(d, text=own if whole else rest if _in_words(d) else "") for d in deeds)
+
+
+def _in_words(deed: Deed) -> bool:
+    """True for a deed of several that is kept in the words of the line: nothing else tells what it was."""
+    return deed.action in (NOTE, "done") and (deed.count is None or not deed.crops)
 
 
 def with_frost(deeds: Sequence[Deed], on: date, board: Board) -> tuple[Deed, ...]:

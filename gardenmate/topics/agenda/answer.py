@@ -14,7 +14,8 @@ from gardenmate.core.errors import NeedPlaceError
 from gardenmate.core.question import Request
 from gardenmate.core.units import plural, show_date
 from gardenmate.core.world import World
-from gardenmate.topics.agenda.items import Item, items, wanted_crops, week_of
+from gardenmate.topics.agenda.item import Item, wanted_crops, week_of
+from gardenmate.topics.agenda.items import items
 from gardenmate.topics.agenda.sowing import still_to_start
 from gardenmate.topics.agenda.words import (
     PRESSING,

@@ -17,7 +17,7 @@ from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
 from gardenmate.plantings.batches import INDOORS, Batch
 from gardenmate.plantings.current import batches_of
-from gardenmate.topics.agenda.items import Item, crop_words, decisions_on, make_item
+from gardenmate.topics.agenda.item import Item, crop_words, decisions_on, make_item
 from gardenmate.topics.germination.emergence_facts import mat_setting_c, soil_today_c, trial_of
 from gardenmate.topics.germination.own_emergence import own_up_days
 from gardenmate.topics.season.season_dates import one_site

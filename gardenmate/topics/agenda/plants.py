@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from gardenmate.core.question import CropRef
 from gardenmate.core.world import World
 from gardenmate.plantings.current import batches_of
-from gardenmate.topics.agenda.items import Item, crop_words, decisions_on, make_item, wanted_crops
+from gardenmate.topics.agenda.item import Item, crop_words, decisions_on, make_item, wanted_crops
 from gardenmate.topics.shared.grammar import listed
 
 _OUTSIDE = frozenset({"hardening", "out", "picking"})

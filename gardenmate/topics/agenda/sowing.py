@@ -7,7 +7,7 @@ from dataclasses import replace
 from gardenmate.core.answer import Answer
 from gardenmate.core.question import Request
 from gardenmate.core.world import World
-from gardenmate.topics.agenda.items import wanted_crops
+from gardenmate.topics.agenda.item import wanted_crops
 
 
 def still_to_start(question: Request, world: World) -> Answer | None:

@@ -9,7 +9,7 @@ from gardenmate.core.answer import Window
 from gardenmate.core.units import show_date
 from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
-from gardenmate.topics.agenda.items import Item, crop_words, decisions_on, make_item, wanted_crops
+from gardenmate.topics.agenda.item import Item, crop_words, decisions_on, make_item, wanted_crops
 from gardenmate.topics.season.decide import late
 from gardenmate.topics.season.season import Season, method_of
 from gardenmate.topics.season.season_dates import garden_season, one_site, windows_of

@@ -6,7 +6,7 @@ from datetime import date
 
 from gardenmate.core.answer import Table
 from gardenmate.core.units import plural, show_date
-from gardenmate.topics.agenda.items import Item
+from gardenmate.topics.agenda.item import Item
 from gardenmate.topics.shared.grammar import listed
 
 PRESSING = frozenset({"frost", "overdue", "closing", "late", "due"})

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
@@ -11,6 +10,7 @@ from gardenmate.core.answer import Answer
 from gardenmate.core.effects import CorrectDecision, Effect, RedoDecision, UndoDecision
 from gardenmate.core.question import Command, CropRef, Deed, Part
 from gardenmate.core.world import Decision, JournalView, World
+from gardenmate.journal.wording import everywhere, exchanged, put_before
 from gardenmate.knowledge.deeds import FROST, NOTE
 from gardenmate.knowledge.facts import Facts
 from gardenmate.plantings.batches import PLANS
@@ -259,7 +259,7 @@ def _changed(part: Part, deed: Deed, target: Decision, world: World) -> Answer:
     for name in ("where", "variety"):
         if name in detail and detail[name].lower() not in text.lower():
             old = target.detail.get(name)
-            text = re.sub(re.escape(old), detail[name], text, flags=re.IGNORECASE) if old else text
+            text = everywhere(text, old, detail[name]) if old else text
             if detail[name].lower() not in text.lower():
                 text = f"{text} in {detail[name]}" if name == "where" else f"{text} ({detail[name]})"
     if day is not None and target.detail.get("open"):
@@ -301,19 +301,14 @@ def _with_count(text: str, target: Decision, new: float, facts: Facts) -> str:
     if old is not None:
         spelled = (word for word, value in facts.table("deeds")["number_words"].items() if value == old)
         for word in (f"{old:g}", *sorted(spelled, key=len, reverse=True)):
-            changed, times = _replace(rf"(?<![\w.]){re.escape(word)}(?![\w.])", f"{new:g}", text)
-            if times:
+            changed = exchanged(text, word, f"{new:g}")
+            if changed is not None:
                 return changed
     for name in _names_of(target.crops, facts):
-        changed, times = _replace(rf"\b(?={re.escape(name)}\b)", f"{new:g} ", text)
-        if times:
+        changed = put_before(text, name, f"{new:g}")
+        if changed is not None:
             return changed
     return f"{text} ({new:g})"
-
-
-def _replace(pattern: str, new: str, text: str) -> tuple[str, int]:
-    """``text`` with the first match of ``pattern`` replaced, and how many were (0 or 1)."""
-    return re.subn(pattern, lambda _: new, text, count=1, flags=re.IGNORECASE)
 
 
 def _names_of(crops: Sequence[str], facts: Facts) -> list[str]:
@@ -327,7 +322,7 @@ def _with_crops(text: str, old: Sequence[str], new: Sequence[CropRef], world: Wo
     said = ", ".join(ref.typed or plant_name(ref, world.facts) for ref in new)
     if len(old) == 1:
         for name in _names_of(old, world.facts):
-            changed, times = _replace(rf"\b{re.escape(name)}\b", said, text)
-            if times:
+            changed = exchanged(text, name, said)
+            if changed is not None:
                 return changed
     return f"{text} ({said})"

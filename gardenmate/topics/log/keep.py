@@ -80,7 +80,7 @@ def _report(
     for one in found:
         whole = one.text
         if not whole and len(part.deeds) > 1:
-            whole = _things(one, world) if one.count is not None and one.crops else part.text
+            whole = _things(one, world)
         whole = f"done: {whole}" if deed.action == "done" and whole else whole
         if one.action == NOTE and not whole.strip(" .,!?"):
             return (

@@ -13,7 +13,8 @@ from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.deeds import NOTE, deed_of_topic
 from gardenmate.plantings.batches import INDOORS, Batch
 from gardenmate.plantings.jobs import Jobs, Reminder
-from gardenmate.topics.agenda.items import crop_words, items, week_of
+from gardenmate.topics.agenda.item import crop_words, week_of
+from gardenmate.topics.agenda.items import items
 from gardenmate.topics.season.set_out import set_out_window
 
 DONE = "done"

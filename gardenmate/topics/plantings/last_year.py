@@ -19,7 +19,7 @@ from gardenmate.plantings.batches import Batch
 from gardenmate.plantings.current import batches_of
 from gardenmate.plantings.own_frosts import frosts_told
 from gardenmate.topics.agenda.batches import is_outdoors
-from gardenmate.topics.agenda.items import crop_words
+from gardenmate.topics.agenda.item import crop_words
 from gardenmate.topics.plantings.own_frosts import of_year
 from gardenmate.topics.season.season import ACTIVITIES, Season, season_for
 from gardenmate.topics.season.season_dates import one_site
