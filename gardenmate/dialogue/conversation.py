@@ -48,6 +48,7 @@ if TYPE_CHECKING:
     from gardenmate.climate.places import Place
     from gardenmate.garden.store import GardenFile, GardenInMind
     from gardenmate.journal.store import Journal
+    from gardenmate.language.intent.reading import Weather
     from gardenmate.language.text.lexicon import Lexicon
 
 # What the command line leaves with after a one-shot question.
@@ -64,6 +65,7 @@ NEVER_ASK = frozenset({"report", "plan", "correct", "manage", "talk"})
 SUPPOSED_PLACE = "That place is supposed for this one answer; the next is about your own garden again."
 NO_CHANGE = "That changes nothing: as before."
 SAY_WHAT = "Say what is different, or name the plant and ask again."
+FREAK_C = 16.0  # C: how far beyond the normal low or high weather may go; 3.5 spreads of 4.5 (design value)
 LATELY = 6  # answers back that one is told not to be new
 NOT_KEPT = "Not kept: the stored garden and the log are left out here."
 
@@ -142,6 +144,7 @@ class Conversation:
             pending=self._pending,
             units=units,
             units_known=self.units is not None or self.garden.units is not None or site is not None,
+            weather=self._weather(site),
             today=self.clock(),
             varieties=self.varieties(),
             gardens=frozenset({"home", *(g.name.casefold() for g in self.garden.gardens.values())}),
@@ -153,6 +156,18 @@ class Conversation:
         return read_turn(
             text, today=self.clock(), units=units, facts=self.facts, lexicon=self.lexicon(), context=context
         )
+
+    def _weather(self, place: Place | None) -> Weather | None:
+        """Air temperatures possible at the garden's place today, and the unit bare figures are in there."""
+        chosen = self.units or self.garden.units
+        if place is None or place.site is None:
+            return None
+        from gardenmate.language.intent.reading import Weather
+
+        day, site = self.clock(), place.site
+        low, high = site.min_c(day), site.max_c(day)
+        local: Units = "us" if site.country == "US" else "metric"
+        return Weather(low - FREAK_C, high + FREAK_C, low + FREAK_C, chosen or local, chosen is not None)
 
     def understand(self, text: str) -> Request:
         """The request of the first thing said in ``text``."""

@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import date
 
 import pytest
 
+from gardenmate.core.units import Units
+from gardenmate.dialogue.conversation import Conversation, PlaceOptions
+from gardenmate.knowledge.facts import Facts
 from gardenmate.language.intent.reading import Reading
 
 Read = Callable[..., Reading]
@@ -76,3 +80,31 @@ def test_an_assumed_unit_is_said(reading: Read) -> None:
 def test_a_figure_with_the_sky_behind_it_is_the_weather(reading: Read, text: str, role: str) -> None:
     (found,) = reading(text).question.slots.temps
     assert found.role == role
+
+
+@pytest.mark.parametrize(
+    ("place", "day", "text", "unit"),
+    [
+        ("Albany, NY", date(2026, 12, 12), "8 tonight, spinach in the frame", "F"),
+        ("Albany, NY", date(2027, 7, 12), "8 tonight, beans ok?", "C"),
+        ("Duluth", date(2027, 1, 12), "-4 tonight, kale?", "F"),
+        ("Boston", date(2027, 5, 18), "-4 tonight, kale?", "C"),
+        ("Leeds, England", date(2027, 4, 12), "28 tonight, peas ok?", "F"),
+        ("Leeds, England", date(2027, 4, 12), "3 tonight, tomatoes out?", "C"),
+    ],
+)
+def test_a_bare_figure_of_the_air_is_in_the_unit_of_the_place_where_that_is_possible(
+    place: str, day: date, text: str, unit: str
+) -> None:
+    talk = Conversation(Facts(), lambda: day, PlaceOptions(place=place), remembers=False)
+    (read,) = talk.understand(text).slots.temps
+    assert read.unit == unit
+
+
+@pytest.mark.parametrize("units", ["us", "metric"])
+def test_units_chosen_settle_a_bare_figure(units: Units) -> None:
+    talk = Conversation(
+        Facts(), lambda: date(2027, 7, 12), PlaceOptions(place="Boston"), units, remembers=False
+    )
+    (read,) = talk.understand("8 tonight, beans ok?").slots.temps
+    assert read.unit == ("F" if units == "us" else "C")

@@ -13,6 +13,21 @@ from gardenmate.language.intent.topics import Found, Ranked
 from gardenmate.language.text.spans import Board
 
 
+class Weather(NamedTuple):
+    """Air temperatures (C) possible at a place about a day, and the unit a bare figure there is in when they leave it
+    open; ``settled``: the grower has chosen that unit for good."""
+
+    coldest_c: float
+    warmest_c: float
+    warmest_night_c: float
+    units: Units
+    settled: bool = False
+
+    def holds(self, celsius: float, night: bool) -> bool:
+        """True when the air may be as cold or warm as that, by night or at any hour."""
+        return self.coldest_c <= celsius <= (self.warmest_night_c if night else self.warmest_c)
+
+
 class Context(NamedTuple):
     """What a turn may lean on: the question before, the readings a clarifying question offered, what was told.
 
@@ -25,6 +40,7 @@ class Context(NamedTuple):
     pending: tuple[Request, ...] = ()
     units: Units = "us"
     units_known: bool = False  # the garden, its place or the run settles them
+    weather: Weather | None = None  # what is possible weather at the place about this day
     today: date = date.min
     varieties: Mapping[str, str] = MappingProxyType({})
     gardens: frozenset[str] = frozenset()

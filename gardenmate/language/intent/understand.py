@@ -68,7 +68,10 @@ def board_of(text: str, today: date, units: Units, lexicon: Lexicon, context: Co
     spoken_of = before is not None and (
         bool(before.ask.temps) or thermometer.speaks_of_temperature(before.text)
     )
-    temperatures.find_temperatures(board, _thermometer(board, units, lexicon, context), spoken_of)
+    weather = context.weather if context is not None else None
+    if before is not None and _leans(board) and temperatures.unit_typed(before.text) is not None:
+        weather = None  # a turn that leans on the one before has its unit
+    temperatures.find_temperatures(board, _thermometer(board, units, lexicon, context), spoken_of, weather)
     people.find_people(board, _about_amounts(board))
     amounts.find_counts(board)
     places.find_places(board, lexicon)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Protocol
+
 from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import Temperature
 from gardenmate.core.units import Units
@@ -78,10 +80,31 @@ def _another(board: Board) -> list[tuple[int, int, float, str | None]]:
     return [(i, i + 1, board.tokens[i].number or 0.0, None)]
 
 
-def find_temperatures(board: Board, units: Units, spoken_of: bool = False) -> None:
+class Possible(Protocol):
+    """What air temperatures are possible where and when a figure is typed (see intent.reading.Weather)."""
+
+    @property
+    def units(self) -> Units:
+        """The unit of bare figures there."""
+        ...
+
+    @property
+    def settled(self) -> bool:
+        """True when the grower has chosen that unit for good."""
+        ...
+
+    def holds(self, celsius: float, night: bool) -> bool:
+        """True when the air may be as cold or warm as that, by night or at any hour."""
+        ...
+
+
+def find_temperatures(
+    board: Board, units: Units, spoken_of: bool = False, weather: Possible | None = None
+) -> None:
     """Lay a `temp` span (value: Temperature) on every temperature of the text.
 
-    ``spoken_of``: the turn before was about a temperature, so that "and 28?" is another one.
+    ``spoken_of``: the turn before was about a temperature, so that "and 28?" is another one. A bare figure of the air
+    is in the unit of the place whenever that is possible ``weather`` there, in the other only when it is not.
     """
     explicit = _explicit_unit(board)
     found: list[tuple[int, int, float, str | None]] = []
@@ -102,12 +125,13 @@ def find_temperatures(board: Board, units: Units, spoken_of: bool = False) -> No
         units = "us"  # bare numbers of one text are in one unit, and one of them cannot be Celsius
     assumed: dict[str, list[str]] = {}
     for start, end, value, unit in found:
-        typed = unit or explicit or _guess(value, units, board)
+        role = _role(board, start, end)
+        typed = unit or explicit or _of_weather(value, role, weather, board) or _guess(value, units, board)
         if not COLDEST <= value <= HOTTEST:
             continue
         if unit is None and explicit is None:
             assumed.setdefault(typed, []).append(f"{value:g}")
-        board.lay(start, end, "temp", Temperature(value, typed, _role(board, start, end)))
+        board.lay(start, end, "temp", Temperature(value, typed, role))
     for typed, values in assumed.items():
         *most, last = dict.fromkeys(values)
         said = f"{', '.join(most)} and {last}" if most else last
@@ -137,6 +161,34 @@ def _explicit_unit(board: Board) -> str | None:
         )
     }
     return units.pop() if len(units) == 1 else None
+
+
+_OF_THE_AIR = frozenset({"low", "high", "outside", "air"})
+
+
+def _of_weather(value: float, role: str | None, weather: Possible | None, board: Board) -> str | None:
+    """The unit of a bare figure of the air; None where the figure is of something else, or no place is known."""
+    if weather is None:
+        return None
+    own, other = ("F", "C") if weather.units == "us" else ("C", "F")
+    if weather.settled:
+        return own
+    said = {t.word for t in board.tokens}
+    if role not in _OF_THE_AIR and not said & _AT_NIGHT:
+        return None
+
+    night = role == "low" or bool(said & _AT_NIGHT)
+
+    def possible(unit: str) -> bool:
+        return weather.holds(value if unit == "C" else (value - 32.0) / 1.8, night)
+
+    if not possible(own) and possible(other):
+        return other
+    if possible(own) and possible(other):
+        board.assumptions.append(
+            f"{value:g} could be {other} too; say '{value:g} {other}' if you meant that."
+        )
+    return own
 
 
 def _guess(value: float, units: Units, board: Board) -> str:
