@@ -558,7 +558,7 @@ def test_the_exception_is_in_the_first_line(text: str, verdict: str, words: str)
 def test_every_low_is_used_and_the_coldest_decides() -> None:
     reply = typed("tomatoes: lows tue 31, wed 28, thu 35, ok")
     assert number(reply, "low_f") == 28
-    assert "28 F on Wed 26 May" in reply.headline
+    assert "on Wed 26 May (28 F)" in reply.headline
     assert reply.table is not None
     assert [row[:2] for row in reply.table.rows] == [
         ("Tue 25 May", "31 F"), ("Wed 26 May", "28 F"), ("Thu 27 May", "35 F"),

@@ -1,5 +1,7 @@
 """Frost and frame questions as typed: topic, verdict, and how the answer opens."""
 
+from datetime import timedelta
+
 import pytest
 
 from gardenmate.climate.site import Site
@@ -178,3 +180,60 @@ def test_need_it_covering_is_yes_when_it_does(
     reply = reply_to(*turns, site=continental_site())
     assert reply.question.topic == "frost"
     assert (reply.verdict, reply.headline[: len(opens)]) == (verdict, opens)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "lows this week 4, 2, -1, -4, 1. which nights do I need to cover tomatoes and when should I give up",
+        "forecast lows 4, 2, -1, -4, 1: which nights do I cover the tomatoes",
+        "lows this week are 4, 2, -1, -4, 1, tomatoes in the garden",
+        "next nights 4 2 -1 -4 1 C, tomatoes are planted in the bed, cover?",
+    ],
+)
+def test_every_low_of_a_row_is_a_night_from_tonight_and_the_worst_decides(text: str) -> None:
+    """A cover is worth 2 to 6 F at most (colorado-cmg-gardennotes-722-frost-protection), so 25 F ends the crop."""
+    reply = reply_to(text, units="metric")
+    assert reply.question.topic == "frost"
+    assert next(n.value for n in reply.numbers if n.name == "low_c") == -4
+    assert reply.table is not None
+    assert [row[1] for row in reply.table.rows] == ["4 C", "2 C", "-1 C", "-4 C", "1 C"]
+    nights = [f"{TODAY + timedelta(days=i):%a}" for i in range(5)]
+    assert [row[0].split()[0] for row in reply.table.rows] == nights
+    assert f"-4 C on {nights[3]}" in reply.headline
+    assert "too cold for any cover" in reply.headline
+    assert "tomorrow night (2 C)" in reply.headline
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "lows next 5 nights: 6, 3, 0, -1, 4. capsicum and zucchini seedlings are in the ground",
+        "lows next 5 nights: 6, 3, 0, -1, 4. peppers planted in the garden bed, which nights do I cover",
+        "-2 tonight, my peppers and beans are in the garden bed, what do I do",
+        "tonight 2, cucumbers planted out yesterday. cover?",
+    ],
+)
+def test_what_stands_in_the_ground_is_covered_never_carried_in(text: str) -> None:
+    """A planted bed cannot be carried indoors."""
+    reply = reply_to(text, units="metric")
+    assert reply.question.topic == "frost"
+    rows = reply.table.rows if reply.table is not None else ()
+    for line in (reply.headline, *(cell for row in rows for cell in row)):
+        assert "bring" not in line.lower(), line
+        assert "carry" not in line.lower(), line
+    assert "cover" in reply.headline.lower()
+
+
+def test_plants_in_pots_may_still_be_carried_in() -> None:
+    """The other side of it: nothing was said of the ground."""
+    assert "bring in" in reply_to("peppers and beans in pots, -2 tonight", units="metric").headline
+
+
+@pytest.mark.parametrize("when", ["yesterday", "on Sunday", "last week"])
+def test_the_day_of_planting_is_not_the_night_of_the_frost(when: str) -> None:
+    """The night is tonight, and plants just set out are taken as such; asked "cover?", yes is to cover."""
+    reply = reply_to(f"tonight 34F clear and calm, tomatoes planted {when}. cover?")
+    assert reply.verdict == "yes"
+    assert "tonight" in reply.headline
+    assert not any("tell me if yours are" in c for c in reply.changes)

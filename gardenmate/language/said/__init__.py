@@ -32,12 +32,12 @@ READERS: Mapping[str, tuple[str, ...]] = MappingProxyType(
                 "hardening-off",
                 "potting-up",
             ),
-            ("young", "mulch"),
+            ("young", "mulch", "lows"),
         ),
         **dict.fromkeys(
-            ("early-start", "late-start", "when-start", "harvest-date"), ("young", "mulch", "season")
+            ("early-start", "late-start", "when-start", "harvest-date"), ("young", "mulch", "season", "lows")
         ),
-        "frost": ("young", "cold", "mulch", "compared"),
+        "frost": ("young", "cold", "mulch", "compared", "lows"),
         "cold-frame": ("young", "cold"),
         "heat-and-light": ("young", "lamps"),
         "log": ("log", "profile", "agenda"),

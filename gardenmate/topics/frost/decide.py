@@ -40,10 +40,10 @@ _TURNED: dict[Verdict, Verdict] = {"yes": "no", "tight": "tight", "no": "yes"}
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CropNight(Finding):
     """Crops on a night. ``night`` is the coldest of ``every`` one typed; it decides. ``asked`` is what the verdict
-    answers. ``fate`` is how each comes through, ``by_night`` how the one crop named fares on every night; ``kinder``
+    answers. ``fate`` is how each comes through, ``by_night`` how they fare on every night; ``kinder``
     what it would be under cloud, for those it would help, as nothing was said of the sky. ``unknown`` names plants no
-    figures are kept for, ``tall`` that their height was typed. ``doubtful``: the verdict rests on the colder reading
-    of a figure without a unit.
+    figures are kept for, ``tall`` that their height was typed, ``planted`` that they stand in the ground, so that none
+    can be carried in. ``doubtful``: the verdict rests on the colder reading of a figure without a unit.
     """
 
     asked: Asked
@@ -52,18 +52,19 @@ class CropNight(Finding):
     fate: tuple[Outlook, ...]
     cover: Cover | None
     kinder: tuple[Outlook, ...] = ()
-    by_night: tuple[Outlook, ...] = ()
+    by_night: tuple[tuple[Outlook, ...], ...] = ()
     unknown: tuple[str, ...] = ()
     hours: float | None = None
     doubtful: bool = False
     tall: bool = False
+    planted: bool = False
 
 
 def asked_of(question: Request) -> Asked:
     """What the verdict is to answer: whether they live, or whether something has to be done."""
     if frost_asks(question) == "pick" or question.cue("pick_or_cover") is not None:
         return "pick"
-    need = question.cue("needed")
+    need = "cover" if question.has("needs", "cover") else question.cue("needed")
     if frost_asks(question) in _OTHERWISE or need not in ("cover", "bring-in"):
         return "lives"
     return "cover" if need == "cover" else "bring-in"
@@ -119,11 +120,12 @@ def decide(
         fate=fate,
         cover=cover,
         kinder=kinder,
-        by_night=tuple(outlook(crops[0], n, bare, world) for n in every) if len(crops) == 1 else (),
+        by_night=tuple(tuple(outlook(named, n, bare, world) for named in crops) for n in every),
         unknown=unknown_of(question),
         hours=hours_of_frost(question, world, coldest),
         doubtful=doubtful,
         tall=question.has("size"),
+        planted=question.has("stand", "planted"),
     )
 
 

@@ -94,6 +94,9 @@ def governing(ask: Slots) -> Temperature | None:
 def lows(question: Request) -> tuple[Low, ...]:
     """Every low of the question in the order typed, those marked low, else the governing one, else all that are
     not marked otherwise. The dew point is none of them."""
+    in_a_row = question.all("night-low")
+    if in_a_row:
+        return tuple(_of_row(one, question) for one in in_a_row)
     spots = [t for t in question.typed if t.kind == "temperature" and isinstance(t.value, int | float)]
     if spots and not question.slots.temps:
         return _listed(question, spots)
@@ -122,6 +125,12 @@ def _listed(question: Request, spots: Sequence[Typed]) -> tuple[Low, ...]:
         on = beside[-1].value if beside else None
         found.append(Low(_sensible_c(temp, question), temp, on if isinstance(on, date) else None))
     return tuple(found)
+
+
+def _of_row(one: Typed, question: Request) -> Low:
+    """A low of a row, its night in the role."""
+    temp = Temperature(one.number, one.unit, "low")
+    return Low(_sensible_c(temp, question), temp, date.fromisoformat(one.role) if one.role else None)
 
 
 def _assumed(temp: Temperature, question: Request) -> bool:

@@ -37,15 +37,15 @@ class Line:
     def cool(self) -> str:
         p, chill = self.p, frost_temp(self.o.chill_c or 0.0, self.units)
         rest = f"lay fleece over {p.them} inside" if self.cover is not None else "cover what is planted out"
-        return (
-            f"No frost{self.under} at {self.low}, but {p.word} {p.are} chilled and set back below about {chill}: "
-            f"bring pots in, or {rest}."
-        )
+        do = f"cover {p.them}" if self.found.planted and self.cover is None else f"bring pots in, or {rest}"
+        back = f"{p.word} {p.are} chilled and set back below about {chill}"
+        return f"No frost{self.under} at {self.low}, but {back}: {do}."
 
     def chilled(self) -> str:
         p = self.p
+        do = f"Cover the {p.word}" if self.found.planted else f"Bring the {p.word} in or cover {p.them}"
         return (
-            f"Bring the {p.word} in or cover {p.them}: {self.low} doesn't freeze {p.them}, but below {self.hurt} "
+            f"{do}: {self.low} doesn't freeze {p.them}, but below {self.hurt} "
             f"{p.they} {p.are} chilled and set back."
         )
 
@@ -89,7 +89,7 @@ class Line:
     def lost(self) -> str:
         p, o = self.p, self.o
         save = f"use {o.remedy.name}" if o.remedy else ""
-        in_place = o.named.crop.groups.way == "in-place" and not o.blossom
+        in_place = (o.named.crop.groups.way == "in-place" or self.found.planted) and not o.blossom
         if self.cover is None and in_place:
             no = f"no cover laid over {p.them} is enough, so"
             do = f"{f'{save}, or' if save else no} count on losing {p.them}"

@@ -14,11 +14,11 @@ from gardenmate.topics.frost.night_words import (
     low_and_night,
     night_assumptions,
     night_details,
-    night_label,
     night_working,
 )
 from gardenmate.topics.frost.one_crop import FREEZING_C, Line
 from gardenmate.topics.frost.outlook import MARGIN_C, Outcome, Outlook, stage_now
+from gardenmate.topics.frost.several_nights import night_by_night, nights_table
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.grammar import listed, sentence, unique
 from gardenmate.topics.shared.protection import (
@@ -79,7 +79,7 @@ def crop_night(question: Request, world: World, found: CropNight) -> Answer:
         headline=_with_unknown(found, _headline(question, found, world)),
         numbers=numbers(found.figures, _labels(found)),
         details=_details(question, found, world),
-        table=_nights_table(found, world) if one else _crops_table(found, world),
+        table=nights_table(found, world, _fate_word) or (None if one else _crops_table(found, world)),
         steps=_steps(question, found, world),
         changes=_changes(question, found, world),
         cautions=care.texts,
@@ -102,9 +102,10 @@ def _labels(found: CropNight) -> dict[str, str]:
 
 # -- the first line --------------------------------------------------------------------------------------
 def _headline(question: Request, found: CropNight, world: World) -> str:
-    text = (
-        _one(found.fate[0], found, world) if len(found.fate) == 1 else _many(found.fate, found.night, world)
-    )
+    row = night_by_night(found, world)
+    if row is not None:
+        return row
+    text = _one(found.fate[0], found, world) if len(found.fate) == 1 else _many(found, world)
     text = _answering(text, found)
     if len(found.every) > 1:
         text = f"{text} That is the coldest of the {len(found.every)} nights."
@@ -171,20 +172,23 @@ def _one(o: Outlook, found: CropNight, world: World) -> str:
     return f"{text} {line.if_in_flower()}" if o.exemption == "if-in-flower" else text
 
 
-def _many(fate: Sequence[Outlook], tonight: Night, world: World) -> str:
+def _many(found: CropNight, world: World) -> str:
     """Several crops: what to do with each, the worst first."""
+    fate = found.fate
+    under = f", under {found.cover.name}" if found.cover is not None else ""
     lost = [o for o in fate if o.outcome == "lost" and o.exemption is None]
     tender = [o for o in lost if o.limits.hurt_c >= FREEZING_C]
     plain = [o for o in fate if o.exemption not in ("regrows", "below-ground", "flowers")]
+    lose, well, cover, cool = _IN_GROUND if found.planted else _MOVABLE
     groups: Sequence[tuple[str, Sequence[Outlook]]] = (
-        ("bring in or lose {word}", [o for o in tender if o.remedy is None]),
-        ("bring in {word}, or cover {them} well", [o for o in tender if o.remedy is not None]),
+        (lose, [o for o in tender if o.remedy is None]),
+        (well, [o for o in tender if o.remedy is not None]),
         ("pick or lose {word}", [o for o in lost if o.limits.hurt_c < FREEZING_C]),
         ("the tops of {word} go but grow back", [o for o in fate if o.exemption == "regrows"]),
         ("{word} in the soil {are} safe", [o for o in fate if o.exemption == "below-ground"]),
         ("cover the flowers of {word}, the plants live", [o for o in fate if o.exemption == "flowers"]),
-        ("bring in or cover {word}", [o for o in plain if o.outcome == "chilled"]),
-        ("no frost for {word}, but the cold sets {them} back: bring pots in",
+        (cover, [o for o in plain if o.outcome == "chilled"]),
+        (f"no frost for {{word}}, but the cold sets {{them}} back: {cool}",
          [o for o in plain if o.outcome == "cool"]),
         ("cover {word}", [o for o in plain if o.outcome == "cover"]),
         ("{word} should live with marked leaves", [o for o in plain if o.outcome == "burnt"]),
@@ -197,7 +201,13 @@ def _many(fate: Sequence[Outlook], tonight: Night, world: World) -> str:
         if group
         for p in (together(plants(o.named) for o in group),)
     ]
-    return f"At {low_and_night(tonight, world)}: {'; '.join(parts)}."
+    return f"At {low_and_night(found.night, world)}{under}: {'; '.join(parts)}."
+
+
+_MOVABLE = ("bring in or lose {word}", "bring in {word}, or cover {them} well", "bring in or cover {word}",
+            "bring pots in")  # fmt: skip
+_IN_GROUND = ("no cover is enough for {word}, so count on losing {them}", "cover {word} well", "cover {word}",
+              "cover {them}")  # fmt: skip
 
 
 # -- the rest --------------------------------------------------------------------------------------------
@@ -227,13 +237,19 @@ def _fate_word(o: Outlook) -> str:
     return _EXEMPT.get(o.exemption or "", SAY[o.outcome])
 
 
+def _fate_here(o: Outlook, found: CropNight) -> str:
+    """The same; what stands in the ground is not carried in."""
+    said = _fate_word(o)
+    return {SAY["lost"]: "likely lost", SAY["chilled"]: "cover"}.get(said, said) if found.planted else said
+
+
 def _crops_table(found: CropNight, world: World) -> Table:
     """A row for each crop, every temperature on the basis the row names."""
     units = world.units
     rows = tuple(
         (
             plants(o.named).word,
-            _fate_word(o),
+            _fate_here(o, found),
             f"{frost_temp(o.worst_c, units)} {_BASIS[o.basis]}",
             frost_temp(o.limits.hurt_c, units),
             frost_temp(o.limits.killed_c, units),
@@ -244,17 +260,6 @@ def _crops_table(found: CropNight, world: World) -> Table:
     unknown = tuple((name, "no figures", "-", "-", "-", "-") for name in found.unknown)
     heads = ("crop", "tonight", "it meets", "hurt below", "killed near", "lightest cover")
     return Table(heads, (*rows, *unknown))
-
-
-def _nights_table(found: CropNight, world: World) -> Table | None:
-    """Each night typed and what it does, None when there was one."""
-    if len(found.every) < 2:
-        return None
-    rows = tuple(
-        (night_label(n, i, world), n.low_text(world.units), _fate_word(o))
-        for i, (n, o) in enumerate(zip(found.every, found.by_night, strict=True), 1)
-    )
-    return Table(("night", "low", plants(found.fate[0].named).word), rows)
 
 
 def _steps(question: Request, found: CropNight, world: World) -> tuple[str, ...]:
