@@ -188,7 +188,7 @@ def test_need_it_covering_is_yes_when_it_does(
         "lows this week 4, 2, -1, -4, 1. which nights do I need to cover tomatoes and when should I give up",
         "forecast lows 4, 2, -1, -4, 1: which nights do I cover the tomatoes",
         "lows this week are 4, 2, -1, -4, 1, tomatoes in the garden",
-        "next nights 4 2 -1 -4 1 C, tomatoes are planted in the bed, cover?",
+        "which nights do I cover tomatoes: nights of 4 2 -1 -4 1 C coming",
     ],
 )
 def test_every_low_of_a_row_is_a_night_from_tonight_and_the_worst_decides(text: str) -> None:

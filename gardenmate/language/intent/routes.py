@@ -19,7 +19,8 @@ def by_values(request: Request, facts: Facts) -> tuple[str, str] | None:
     """(topic, why) where the values typed decide the topic, None where they leave it as it is."""
     if request.topic in _MULCH_FROM and request.has("mulch") and _winter_mulch(request, facts):
         return "frost", "the winter mulch of a crop is asked about"
-    if request.topic in _STARTS and request.crops and request.has("night-low") and request.has("stand", "planted"):
+    in_rows = request.has("night-low") and request.has("stand", "planted")
+    if request.topic in _STARTS and request.crops and in_rows:
         return "frost", "nights in a row, and plants that stand in the ground already"
     if request.topic == "frost" and request.crops and request.has("start", "ground-seen"):
         return "early-start", "a start in frozen or wet ground is asked about, not a frost on plants"
