@@ -65,7 +65,7 @@ def _shown(request: Request, said: Command, world: World) -> Answer:
     if noun in NOUNS:
         return plantings_answer(request, said, world)
     if noun == "place":
-        return where_is(request, world)
+        return where_is(replace(request, topic="garden"), world)
     if noun in ("garden", "gardens"):
         return shown(request, world)
     if noun == "jobs":

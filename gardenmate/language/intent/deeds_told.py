@@ -73,6 +73,9 @@ def deeds_told(
     marks = marks_on(board, facts, context.varieties, context.gardens)
     if correcting and context.deeds and context.deeds[-1].on is not None:
         marks = [_nearest(m, board, context.deeds[-1].on) for m in marks]
+    spoken = context.previous.ask.date if context.previous is not None else None
+    if planned and isinstance(spoken, date):
+        marks = [_in_month_of(m, board, spoken) for m in marks]
     text = own_words(board.text.typed)
     numbers = (
         jobs_named(board, marks, most=_ANY if verb == "job-done" else MOST_JOBS)
@@ -117,6 +120,18 @@ def with_frost(deeds: Sequence[Deed], on: date, board: Board) -> tuple[Deed, ...
     names."""
     others = [deed for deed in deeds if deed.action not in (NOTE, FROST) and deed.crops]
     return (Deed(FROST, own_words(board.text.typed), on=on), *(others if board.of("crop") else ()))
+
+
+def _in_month_of(mark: Mark, board: Board, spoken: date) -> Mark:
+    """A day told by its number alone ("ok, 7th then") as one of the month of the day spoken of before."""
+    number = board.tokens[mark.start].number
+    alone = mark.kind == "date" and number is not None and mark.end - mark.start <= 2
+    if not alone or number is None or any(s.start == mark.start for s in board.of("date")):
+        return mark
+    try:
+        return mark._replace(value=spoken.replace(day=int(number)))
+    except ValueError:  # no such day in that month
+        return mark
 
 
 def _nearest(mark: Mark, board: Board, day: date) -> Mark:

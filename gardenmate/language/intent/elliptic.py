@@ -11,6 +11,9 @@ from gardenmate.language.text.spans import Board, words
 from gardenmate.language.values.near_days import DAYS
 
 _MOST_WORDS = 9  # a longer line says what it means (design value)
+_FEW = 5
+_SPEAKS = 0.6  # share of a topic from which a text's own words are taken at their word
+_NEAR = words("tonight today tomorrow now")
 _WENT = words("went moved came took put got brought carried shifted")
 _NO_ANSWER = frozenset({"log", "garden", "explain", "out-of-scope", "unclear"})
 _BOTH = words("both either neither")
@@ -39,6 +42,27 @@ def goes_on_reporting(draft: Draft, act: str, topic: str, context: Context) -> b
     short = len(draft.board.tokens) <= _MOST_WORDS
     own = bool(draft.ranked) and draft.ranked[0].topic == topic and topic != "log"
     return told and short and bool(draft.crops) and not own
+
+
+def leaves_the_question(draft: Draft, topic: str) -> bool:
+    """ "ok I'll buy 3" behind a question: it asks nothing, counts or dates, and its words speak for the log."""
+    best = draft.ranked[0] if draft.ranked else None
+    if (
+        best is None
+        or best.topic != "log"
+        or best.share < _SPEAKS
+        or topic == "log"
+        or not puts_no_question(draft)
+    ):
+        return False
+    return bool(draft.board.of("count") or draft.board.of("date")) or "past" in draft.found.signals
+
+
+def plans_both(draft: Draft, both: tuple[CropRef, ...]) -> bool:
+    """ "both tonight then": the plants spoken of, a day, and nothing asked."""
+    said = {t.word for t in draft.board.tokens}
+    short = len(draft.board.tokens) <= _FEW
+    return short and bool(both) and puts_no_question(draft) and bool(said & _NEAR or draft.board.of("date"))
 
 
 def tells_a_move(draft: Draft, today: date) -> bool:

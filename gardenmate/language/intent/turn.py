@@ -11,13 +11,15 @@ from gardenmate.core.units import Units
 from gardenmate.knowledge.deeds import NOTE
 from gardenmate.knowledge.facts import Facts
 from gardenmate.language.intent import done, growing, terms
-from gardenmate.language.intent.acts import SURE, TOPICS_OF, Chosen, choose
+from gardenmate.language.intent.acts import SURE, TOPICS_OF, Chosen, act_shares, choose
 from gardenmate.language.intent.commands import command_of
 from gardenmate.language.intent.deeds_told import deeds_told, with_frost
 from gardenmate.language.intent.elliptic import (
     asks_to_begin,
     both_spoken_of,
     goes_on_reporting,
+    leaves_the_question,
+    plans_both,
     season_of_the_list,
     stands_out,
     still_spoken_of,
@@ -112,6 +114,12 @@ class Reader:
             chosen = chosen._replace(topic=season)
         if chosen.act in ("ask", "manage") and goes_on_reporting(draft, chosen.act, chosen.topic, context):
             chosen = chosen._replace(act="report", topic="log")
+        if chosen.act == "ask" and draft.found.decisive is None and leaves_the_question(draft, chosen.topic):
+            acts, _ = act_shares(draft.found, self.lexicon)
+            chosen = chosen._replace(act="plan" if acts["plan"] > acts["report"] else "report", topic="log")
+        both = both_spoken_of(draft, context.spoken)
+        if chosen.act == "ask" and draft.found.decisive is None and plans_both(draft, both):
+            request, chosen = replace(request, crops=both), chosen._replace(act="plan", topic="log")
         if chosen.act == "ask" and draft.found.decisive is None:
             chosen = chosen._replace(topic=season_of_the_list(draft, chosen.topic, context))
         if chosen.act == "talk" and draft.found.decisive is None and both_spoken_of(draft, context.spoken):
