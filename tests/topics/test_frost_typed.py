@@ -237,3 +237,28 @@ def test_the_day_of_planting_is_not_the_night_of_the_frost(when: str) -> None:
     assert reply.verdict == "yes"
     assert "tonight" in reply.headline
     assert not any("tell me if yours are" in c for c in reply.changes)
+
+
+@pytest.mark.parametrize(
+    ("text", "least", "most"),
+    [
+        ("fleece 17gsm - how many degrees does it protect", 2, 4),
+        ("how many degrees of frost does 30gsm fleece protect against", 4, 6),
+        ("how much frost will 60 g/m2 fleece keep off", 6, 8),
+        ("how many degrees does horticultural fleece keep off", 2, 4),
+    ],
+)
+def test_fleece_by_its_weight(text: str, least: int, most: int) -> None:
+    """Light row cover 2-4 F (colorado-cmg-gardennotes-722-frost-protection); heavier weights by common practice."""
+    reply = reply_to(text, site=continental_site())
+    assert reply.question.topic == "frost"
+    gains = {n.name: n.value for n in reply.numbers}
+    assert gains["cover_gain_min_f"] == least
+    assert gains["cover_gain_max_f"] == most
+    assert "fleece" in reply.headline
+
+
+def test_a_weight_typed_is_used_on_the_night_too() -> None:
+    """The same tray at 33 F: a heavy fleece is worth more than a light one."""
+    light, heavy = (reply_to(f"will tomatoes be ok under {g} gsm fleece, 33 tonight") for g in (17, 60))
+    assert (light.verdict, heavy.verdict) == ("tight", "yes")

@@ -25,6 +25,8 @@ def by_values(request: Request, facts: Facts) -> tuple[str, str] | None:
     if request.topic == "frost" and request.crops and request.has("start", "ground-seen"):
         return "early-start", "a start in frozen or wet ground is asked about, not a frost on plants"
     if request.topic == "cold-frame" and not _house_named(request):
+        if request.has("asks", "cover-gain") and request.cue("cover") is not None:
+            return "frost", "what a cover laid over plants keeps is asked"
         if _planting_in_heat(request):
             return "early-start", "planting out on a hot day, with no frame or house named"
         if request.cue("origin") is not None and request.ask.temps:

@@ -82,12 +82,20 @@ _FIGURE = Pattern(
     r"|ok|okay|too|forecast|coming|predicted|with|in the|and (?:clear|windy|calm|cloudy|rain))\b)"
 )
 _LEAST_LOWS = 2
+_WEIGHT = Pattern(
+    r"\b(\d{2,3}) ?-?(?:gsm|gm2|g ?(?:/|per) ?(?:m|sq)\w*|gram(?:me)?s?|g)\b(?! of)",
+)
+_KEEPS = Pattern(
+    r"\b(?:how many|how much|what|which) (?:\w+ )?(?:degrees?|frost|protection|warmer|warmth|cold)\b",
+    r"\bdegrees? (?:of (?:frost )?)?(?:protect\w*|does|will|from)\b|\bdown to what\b",
+)
 _UNIT_AFTER = Pattern(r"\s*(?:°|deg\w*)?\s*([cf])\b")
 
 
 def read(said: Said) -> Iterator[Typed]:
     """snow (cm, lying), size (cm; shoots or plants), stage (bloom, buds), temperature and night (lows in a row, or the
-    one bare figure), part (below-ground), start (ground-seen: frozen, snowy or sodden ground), unit-assumed."""
+    one bare figure), part (below-ground), cover-by-weight, asks (cover-gain),
+    start (ground-seen: frozen, snowy or sodden ground), unit-assumed."""
     for needs, reader in _READERS:  # a pattern is compiled only where its word stands
         if any(piece in said.plain for piece in needs):
             yield from reader(said)
@@ -124,6 +132,18 @@ def _ground(said: Said) -> Iterator[Typed]:
         yield Typed("start", "ground-seen")
 
 
+def _fleece(said: Said) -> Iterator[Typed]:
+    """cover-by-weight (the id of the fleece nearest to the weight typed), asks (cover-gain)."""
+    weight = _WEIGHT.search(said.plain)
+    if weight is not None:
+        grams = float(weight[1])
+        rows = [row for row in said.facts.table("protection")["cover"] if "weight_g_m2" in row]
+        nearest = min(rows, key=lambda row: max(row["weight_g_m2"][0] - grams, grams - row["weight_g_m2"][1]))
+        yield Typed("cover-by-weight", nearest["id"], text=weight.group())
+    if _KEEPS.search(said.plain) is not None:
+        yield Typed("asks", "cover-gain")
+
+
 def _buried(said: Said) -> Iterator[Typed]:
     if _BURIED.search(said.plain) is not None:
         yield Typed("part", "below-ground")
@@ -134,6 +154,7 @@ _READERS = (
     ((" in", "inch", '"', "ft", "foot", "feet", "cm"), _sizes),
     (("flow", "bloom", "blos"), _flower),
     (("snow", "frozen", "sod", "sog", "water", "flood", "mud", "satur"), _ground),
+    (("fleece", "row cover", "frost cloth", "sheet", "blanket"), _fleece),
     (("tuber", "dug", "dig", "lift", "ground", "still in"), _buried),
 )
 

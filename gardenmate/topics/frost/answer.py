@@ -27,7 +27,7 @@ from gardenmate.topics.frost.winter import answer_winter, is_evergreen
 from gardenmate.topics.frost.words import crop_night
 from gardenmate.topics.frost.words_bloom import answer_bloom, answer_no_table
 from gardenmate.topics.garden.compare import season_asked
-from gardenmate.topics.shared.protection import frost_asks
+from gardenmate.topics.shared.protection import cover_of, frost_asks
 from gardenmate.topics.shared.raising import Named, named_crops
 
 Aspect = Literal[
@@ -76,15 +76,20 @@ def _aspect(case: _Case) -> Aspect:
         return "after-woody" if case.woody and not case.crops else "after"
     if asked == "odds" and not _has_more(case) and _about_tonight(case.question):
         return "one-night"
+    if case.tonight is None and (asked == "covers" or _about_a_cover(case.question)):
+        return "covers"
     if not case.woody and _about_dates(case, asked):
         return "dates"
-    if asked == "covers" and case.tonight is None:
-        return "covers"
     if case.crops:
         return _crops_aspect(case)
     if case.woody:
         return "woody"
     return "garden" if case.tonight is not None else _bare_aspect(case)
+
+
+def _about_a_cover(question: Request) -> bool:
+    """A cover is named, and what it keeps is asked."""
+    return question.has("asks", "cover-gain") and cover_of(question) is not None
 
 
 def _has_more(case: _Case) -> bool:

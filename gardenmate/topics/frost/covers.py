@@ -37,7 +37,7 @@ def answer_covers(question: Request, world: World) -> Answer:
     return Answer(
         question=question,
         verdict=None,
-        headline=_headline(named, world),
+        headline=_headline(named, question, world),
         numbers=tuple(numbers),
         details=(
             "These are planning figures: on some still, clear nights covers in trials kept nothing, "
@@ -63,14 +63,16 @@ def _row(cover: Cover, world: World) -> tuple[str, str, str]:
     return cover.name, gain_range(cover, world.units), frost_span(cover.plan_c, world.units)
 
 
-def _headline(named: Cover | None, world: World) -> str:
+def _headline(named: Cover | None, question: Request, world: World) -> str:
     if named is None:
         every = covers(world.facts)
         least, most = min(c.least_c for c in every), max(c.most_c for c in every if c.id not in BUILT)
         span = f"{frost_span(least, world.units).split()[0]} to {frost_span(most, world.units)}"
         return f"From a jug over one plant to heavy fleece a cover keeps {span}; see the table."
+    weighed = question.first("cover-by-weight")
+    name = named.name if weighed is None else f"{weighed.text} fleece is {named.name} and"
     return (
-        f"{sentence(named.name)} keeps about {gain_range(named, world.units)} at night, edges sealed "
+        f"{sentence(name)} keeps about {gain_range(named, world.units)} at night, edges sealed "
         "and dry; count on "
         f"{frost_span(named.plan_c, world.units)}."
     )

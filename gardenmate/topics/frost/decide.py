@@ -77,7 +77,8 @@ def as_it_is(question: Request) -> Request:
     if not laid and question.cue("pick_or_cover") is None:
         return question
     cues = {name: value for name, value in question.cues.items() if name not in ("cover", "cover_weight")}
-    return replace(question, cues=MappingProxyType(cues))
+    typed = tuple(t for t in question.typed if t.kind != "cover-by-weight")
+    return replace(question, cues=MappingProxyType(cues), typed=typed)
 
 
 def decide(

@@ -64,6 +64,9 @@ def covers(facts: Facts) -> tuple[Cover, ...]:
 
 def cover_of(question: Request) -> str | None:
     """The cover the question names, fleece with its weight: "fleece", "heavy-fleece", "double-fleece"."""
+    weighed = question.first("cover-by-weight")
+    if weighed is not None and question.cue("cover") == "fleece":
+        return str(weighed.value)
     cover, weight = question.cue("cover"), question.cue("cover_weight")
     return f"{weight}-{cover}" if weight and cover == "fleece" else cover
 
