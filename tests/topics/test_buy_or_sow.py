@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -366,3 +367,26 @@ def test_germination_typed_sets_the_seed() -> None:
         numbers(reply_to(f"12 peppers, seed at {p}% germination, buy or sow?"))["seeds"] for p in (40, 90)
     )
     assert poor > good + 5
+
+
+def test_where_seed_may_not_make_it_plants_are_bought_whatever_the_pennies() -> None:
+    """What the season room calls tight or a no is no time to save on a packet (common practice)."""
+    world = world_at("Flagstaff, AZ", date(2026, 5, 15))
+    question = ask(T, ["tomato"])
+    season = season_questions.answer(replace(question, topic="late-start"), world)
+    assert season.verdict != "yes"
+    bought = answer(question, world)
+    assert bought.headline.startswith("Buy plants: it is late")
+    assert bought.verdict == "no"
+
+
+def test_a_lamp_is_reckoned_at_the_price_typed() -> None:
+    dear, cheap = (
+        compare(FACTS.crop("pepper"), "pepper", 6, ask(T, ["pepper"], {"lamp_price": price}), world_at())
+        for price in ("90", "30")
+    )
+    assert dear.outlay == 90
+    assert cheap.outlay == 30
+    assert dear.raised.part("lamp to buy, a season") == pytest.approx(
+        3 * cheap.raised.part("lamp to buy, a season")
+    )

@@ -402,3 +402,16 @@ def test_germination_typed_changes_the_seed() -> None:
         for p in (50, 90)
     )
     assert poor > good
+
+
+def test_a_weight_told_beside_jars_decides() -> None:
+    talk = _talk()
+    told = numbers(talk.ask("how many tomato plants for 20 litres of passata (about 30kg of fruit)"))
+    alone = numbers(talk.ask("how many tomato plants for 30kg"))
+    assert told["plants"] == alone["plants"]
+
+
+def test_seed_potatoes_come_in_weight_and_are_eaten_fresh() -> None:
+    """Ten to fifteen plants a person to eat fresh, eight to ten pieces to the pound: common practice."""
+    head = _talk().ask("how much seed potato for a family of 4").headline
+    assert "40 to 60 potato seed pieces (4 to 7.5 lb) fresh" in head

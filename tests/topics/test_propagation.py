@@ -322,3 +322,10 @@ def test_the_root_ball_grows_with_the_shrub() -> None:
     balls = [number(talk.ask(f"can I move a {feet} foot lilac"), "ball_in") for feet in (2, 4, 6)]
     assert balls == [12, 16, 20]
     assert "arborist" in said(talk.ask("can I move a 12 foot lilac"))
+
+
+@pytest.mark.parametrize(("where", "day"), [("Ballarat", "2026-05-20"), ("Aberdeen, Scotland", "2026-10-25")])
+def test_what_is_split_in_autumn_is_split_in_either_hemispheres(where: str, day: str) -> None:
+    """Rhubarb is lifted once its leaves die down: April to June in Victoria, October to November in Scotland
+    (common practice). A mild place comes to its autumn later, not earlier."""
+    assert ask(P, "rhubarb", today=day, where=where, cues={"asks": "divide"}).verdict == "yes"

@@ -28,6 +28,8 @@ _LACKS = Pattern(
     r"(?:\s*(?:,|or|nor|and|no|any|a|/)+\s*(?:(?:heat|heated|grow|growing|led|warm)\s+)?(?:lights?|lamps?|mats?))*)\b"
 )
 _GEAR = (("lamp", Pattern(r"\b(?:lights?|lamps?)\b")), ("mat", Pattern(r"\bmats?\b")))
+_KG = {"k": 1.0, "l": 0.45359237, "p": 0.45359237}  # by the first letter of the unit; a pound is exactly that
+_PRODUCE = Pattern(r"(?<![\d.$£€])(\d{1,4}(?:\.\d+)?)\s?(kgs?|kilos?|lbs?|pounds?)\b")
 _COUNTED = {"two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "eight": 8, "ten": 10, "a dozen": 12}
 _JUDGED = Pattern(
     r"\b(?:enough|too (?:many|much|few)|overkill|plenty|silly|sane|excessive|overdo(?:ing)?|about right)\b"
@@ -46,7 +48,8 @@ _PERCENT = Pattern(
 
 def read(said: Said) -> Iterator[Typed]:
     """size (width, length, spacing: metres), figure (of a size), count (role: crop id), percent (germination),
-    asks (yield-of-stock, right-number), count of trays and of cells in each, gear (lamp, mat: lacking)."""
+    weight (produce), asks (yield-of-stock, right-number), count of trays and of cells in each, gear (lamp, mat:
+    lacking)."""
     size = size_in(said.text, said.metric)
     if size is not None:
         typed = said.text[size.start : size.end].strip()
@@ -71,6 +74,9 @@ def read(said: Said) -> Iterator[Typed]:
     rows = _ROWS.search(said.plain)
     if rows is not None:
         yield Typed("count", _COUNTED.get(rows[1]) or int(rows[1]), "rows", "rows", rows.group())
+    weight = _PRODUCE.search(said.plain)
+    if weight is not None:
+        yield Typed("weight", float(weight[1]) * _KG[weight[2][0]], "kg", "produce", weight.group())
     lacks = _LACKS.search(said.plain)
     if lacks is not None:
         yield from (

@@ -87,13 +87,15 @@ _SEED = words("seed seeds packet packets sachet")
 _PLANT = words(
     "plant plants starts start transplants transplant seedlings seedling plug plugs each apiece pot pots"
 )
+_GEAR = {"light": "lamp", "lights": "lamp", "lamp": "lamp", "lamps": "lamp", "mat": "mat", "mats": "mat"}
+_SOLD = dict.fromkeys(_SEED, "seed") | dict.fromkeys(_PLANT, "plant") | _GEAR
 _BREAKS = words("and or but vs versus while against")
 _FAR = 6
 
 
 def _sold(board: Board, span: Span) -> str | None:
-    """What a price is said of: "seed", "plant", or None; the nearer noun counts ("packet 4.99, plants 5.49"), of two
-    as near the one after it."""
+    """What a price is said of: "seed", "plant", "lamp", "mat", or None; the nearer noun counts ("packet 4.99,
+    plants 5.49"), of two as near the one after it."""
     after = _named(board, range(span.end, min(len(board.tokens), span.end + 4)), joined=True)
     ahead = _named(board, range(span.start - 1, max(-1, span.start - 1 - _FAR), -1))
     found = [named for named in (after, ahead) if named is not None]
@@ -101,15 +103,15 @@ def _sold(board: Board, span: Span) -> str | None:
 
 
 def _named(board: Board, where: range, joined: bool = False) -> tuple[int, str] | None:
-    """How far the first noun there stands that is seed or a plant, and which; up to another price, and where
+    """How far the first noun there stands that is seed, a plant or gear, and which; up to another price, and where
     ``joined`` up to a break as well."""
     for far, j in enumerate(where):
         if joined and (board.tokens[j].word in _BREAKS or not set(board.tokens[j].gap) <= {" "}):
             return None
         if any(s.start <= j < s.end for s in board.of("money")):
             return None
-        if board.tokens[j].word in _SEED | _PLANT:
-            return far, "seed" if board.tokens[j].word in _SEED else "plant"
+        if board.tokens[j].word in _SOLD:
+            return far, _SOLD[board.tokens[j].word]
     return None
 
 
@@ -122,9 +124,16 @@ def packet_price(board: Board) -> float | None:
     return float(spans[sold.index("seed")].value)
 
 
+def gear_prices(board: Board) -> dict[str, float]:
+    """Prices said of a lamp or a mat, by piece: {"lamp": 30.0}."""
+    sold = [(_sold(board, s), float(s.value)) for s in board.of("money") if s.value > 0]
+    return {piece: value for piece, value in sold if piece in ("lamp", "mat")}
+
+
 def price(board: Board) -> float | None:
-    """The price that counts: the one said to be for each, else the first; that of a packet only alone."""
-    spans = [s for s in board.of("money") if s.value > 0]
+    """The price that counts: the one said to be for each, else the first; that of a packet only alone, that of gear
+    never."""
+    spans = [s for s in board.of("money") if s.value > 0 and _sold(board, s) not in ("lamp", "mat")]
     if packet_price(board) is not None and len(spans) > 1:
         spans = [s for s in spans if _sold(board, s) != "seed"]
     for span in spans:

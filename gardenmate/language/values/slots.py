@@ -57,6 +57,7 @@ def fill_cues(found: Found, board: Board, lexicon: Lexicon) -> Mapping[str, str]
     packet = money.packet_price(board)
     if packet is not None:
         values["packet_price"] = f"{packet:g}"
+    values.update({f"{piece}_price": f"{cost:g}" for piece, cost in money.gear_prices(board).items()})
     values.update(_part_of_year(board, values))
     if whose_place.the_place(board) and (
         whose_place.anothers_place(board) or " ".join(t.word for t in board.tokens[:4]).startswith(_SUPPOSED)

@@ -45,6 +45,7 @@ def _ref_of(crop: Crop, question: Request) -> CropRef | None:
 def _one(question: Request, world: World, crop: Crop, name: str) -> Answer:
     found = decide(crop, name, question, world)
     c, when = found.costs, found.time
+    sows = not (when.sowing_lost or when.plants_instead)
     site, region_note = one_site(world)
     return Answer(
         question=question,
@@ -54,11 +55,11 @@ def _one(question: Request, world: World, crop: Crop, name: str) -> Answer:
         details=unique(
             words.day_words(when, question, world),
             words.time_words(c, when, world),
-            words.way_words(c, world),
+            words.way_words(c, world) if sows else (),
         ),
         table=None if c.in_place else words.table_of([c]),
         changes=words.changes(found, question),
-        cautions=() if c.in_place else cautions(world.facts, "buy-or-sow", "electricity").texts,
+        cautions=() if c.in_place or not sows else cautions(world.facts, "buy-or-sow", "electricity").texts,
         assumptions=unique(
             (said,) if (said := words.plants_said(found)) else (),
             c.prices.assumed,

@@ -113,10 +113,17 @@ def price_of_plants(question: Request) -> float | None:
 
 
 def gear_lacking(crop: Crop, question: Request, in_place: bool) -> tuple[str, ...]:
-    """Lamp and mat, where the grower said they have none and the crop wants it (a mat only warm crops do)."""
-    typed = {t.value for t in question.all("gear", "lacking")}
+    """Lamp and mat, where the grower said they have none, or what one costs, and the crop wants it (a mat only warm
+    crops do)."""
+    typed = {t.value for t in question.all("gear", "lacking")} | set(_gear_told(question))
     wanted = () if in_place else (("lamp", "mat") if crop.warm else ("lamp",))
     return tuple(piece for piece in wanted if piece in typed)
+
+
+def _gear_told(question: Request) -> dict[str, float]:
+    """What a lamp or a mat to be bought costs, as typed."""
+    told = {piece: _number(question.cue(f"{piece}_price")) for piece in ("lamp", "mat")}
+    return {piece: cost for piece, cost in told.items() if cost is not None}
 
 
 def prices_for(crop: Crop, plants: int, question: Request, world: World) -> Prices:
@@ -153,6 +160,7 @@ def prices_for(crop: Crop, plants: int, question: Request, world: World) -> Pric
         ),
     )
     light = world.facts.table("raising")["light"]
+    gear = {**defaults, **_gear_told(question)}
     return Prices(
         sign=sign,
         packet=packet,
@@ -163,8 +171,8 @@ def prices_for(crop: Crop, plants: int, question: Request, world: World) -> Pric
         pot=spread(defaults["pot"], defaults["pot_seasons"]),
         tariff=tariff,
         time_per_hour=rate,
-        lamp_season=spread(defaults["lamp"], defaults["lamp_seasons"]),
-        mat_season=spread(defaults["mat"], defaults["mat_seasons"]),
+        lamp_season=spread(gear["lamp"], defaults["lamp_seasons"]),
+        mat_season=spread(gear["mat"], defaults["mat_seasons"]),
         has_seed=has_seed,
         plant_told=price_of_plants(question) is not None,
         packet_told=told is not None,
@@ -231,7 +239,7 @@ def compare(crop: Crop, name: str, plants: int, question: Request, world: World)
     prices = prices_for(crop, plants, question, world)
     in_place = crop.groups.way == "in-place"
     lacking = gear_lacking(crop, question, in_place)
-    defaults = world.facts.table("prices")["defaults"]
+    gear = {**world.facts.table("prices")["defaults"], **_gear_told(question)}
     plan = plan_raising(crop, plants, world.facts, germination=prices.germination)
 
     def raised(n: int) -> Bill:
@@ -258,7 +266,7 @@ def compare(crop: Crop, name: str, plants: int, question: Request, world: World)
         ),
         seeds=_field_seeds(crop, plants, prices, world) if in_place else plan.seeds,
         lacking=lacking,
-        outlay=sum(float(defaults[piece]) for piece in lacking),
+        outlay=sum(float(gear[piece]) for piece in lacking),
     )
 
 

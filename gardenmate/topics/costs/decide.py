@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Literal
 
+from gardenmate.climate.site import Site
 from gardenmate.core.answer import Verdict, Window
 from gardenmate.core.question import CropRef, Request
 from gardenmate.core.world import World
@@ -13,7 +14,16 @@ from gardenmate.knowledge.crops import Crop
 from gardenmate.science.costs import cheaper
 from gardenmate.topics.costs.bill import Comparison, compare, price_group, price_of_plants
 from gardenmate.topics.quantities.household import need_of, wanted
-from gardenmate.topics.season.season_dates import PLANTING, SOWING, current, one_site, standing, windows_of
+from gardenmate.topics.season.decide import late
+from gardenmate.topics.season.season_dates import (
+    PLANTING,
+    SOWING,
+    current,
+    garden_season,
+    one_site,
+    standing,
+    windows_of,
+)
 from gardenmate.topics.shared.raising_plan import sensible
 
 Time = Literal["unknown", "early", "yes", "late", "no", "nothing"]
@@ -44,6 +54,11 @@ class Timing:
     plants_by: date | None = None
 
     @property
+    def plants_instead(self) -> bool:
+        """True when seed may not make it and plants can still go out: the season decides, whatever the money."""
+        return self.state == "late" and self.plants_by is not None
+
+    @property
     def sowing_lost(self) -> bool:
         """True when sowing can no longer give a crop but plants can, or nothing can."""
         return self.state in ("no", "nothing")
@@ -70,7 +85,8 @@ def decide(crop: Crop, name: str, question: Request, world: World) -> Finding:
     costs = compare(crop, name, plants, question, world)
     time = timing(crop, world)
     doing = asked_for(question)
-    if price_of_plants(question) is not None and time.state == "no" and time.plants_by is not None:
+    lost = time.plants_instead or (time.state == "no" and time.plants_by is not None)
+    if price_of_plants(question) is not None and lost:
         doing = "buy"  # plants at a price are before the grower, and only they are left: buying is judged
     people = question.ask.people if basis == "household" else None
     return Finding(costs, time, doing, verdict_on(costs, time, doing), basis, people)
@@ -115,7 +131,7 @@ def timing(crop: Crop, world: World) -> Timing:
     open_now = [w for w in ways if w.earliest <= world.today <= w.latest]
     if open_now:
         best = max(open_now, key=lambda w: (w.best_to >= world.today, w.latest))
-        state: Time = "late" if standing(best, world.today).state == "late" else "yes"
+        state: Time = "yes" if _safe(crop, site, world, best) else "late"
         return Timing(state, best.earliest, best.latest, best.best_to, *out)
     closed = max((w.latest for w in ways if w.latest < world.today), default=None)
     to_come = min((w for w in ways if w.earliest > world.today), key=lambda w: w.earliest, default=None)
@@ -123,6 +139,19 @@ def timing(crop: Crop, world: World) -> Timing:
         return Timing("early", to_come.earliest, to_come.latest, to_come.best_to, *out)
     opens = None if to_come is None else to_come.earliest
     return Timing("no", opens, closed, None, *out)
+
+
+def _safe(crop: Crop, site: Site, world: World, open_now: Window) -> bool:
+    """True while a sowing in this window is early, or a plain yes where it is asked whether it is too late. Where
+    only an early variety or a cover ever ripens the crop, in the first half of its best time: after that there is
+    nothing quicker left to turn to (design value)."""
+    at = standing(open_now, world.today).state
+    if at in ("early", "late"):
+        return at == "early"
+    if open_now.cover or open_now.days_to_maturity is not None:
+        return world.today <= open_now.best_from + (open_now.best_to - open_now.best_from) / 2
+    method = "indoors" if open_now.activity == "sow-indoors" else "outdoors"
+    return late(garden_season(crop, site, world), method, world.today).verdict == "yes"
 
 
 def _next_season(window: Window, closed: date | None, today: date) -> bool:
@@ -152,7 +181,7 @@ def _on_sowing(c: Comparison, when: Timing) -> Verdict:
     if c.in_place:
         return "tight" if when.state == "late" else "yes"
     cost = cheaper(c.raised.total, c.bought.total)
-    if cost < 0:
+    if cost < 0 or when.plants_instead:
         return "no"
     return "tight" if cost == 0 or when.state == "late" or _slow(c, when) or c.dear_at_first else "yes"
 

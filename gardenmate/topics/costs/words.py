@@ -119,6 +119,9 @@ def _buying(found: Finding) -> str:
 
 def _sowing(found: Finding, world: World) -> str:
     c, when, bill = found.costs, found.time, _bill(found.costs)
+    if when.plants_instead and when.plants_by is not None:
+        until = show_date(when.plants_by, world.today)
+        return f"Buy plants: it is late to sow {c.name}, and plants can go out until {until}; {bill}."
     if c.dear_at_first:
         lead = "Buy" if found.verdict == "no" else "Buy this year"
         return f"{lead}: {_gear_first(c)}."

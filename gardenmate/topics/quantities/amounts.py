@@ -164,3 +164,8 @@ def span_text(low: float, high: float) -> str:
     """A range of whole numbers: "3 to 5", or "4"."""
     a, b = round(low), round(high)
     return str(b) if a == b else f"{a} to {b}"
+
+
+def stock_kg(per_lb: Range, plants: Range) -> Range:
+    """Planting stock in kg for that many plants, of ``per_lb`` pieces in a pound: the least and the most."""
+    return plants[0] / per_lb[1] / LB_PER_KG, plants[1] / per_lb[0] / LB_PER_KG

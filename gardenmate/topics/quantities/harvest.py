@@ -20,6 +20,7 @@ from gardenmate.topics.quantities.amounts import (
     show_weight_range,
     spacing_of,
     span_text,
+    stock_kg,
     weight_kg,
     yield_per_plant,
 )
@@ -69,13 +70,16 @@ def target_of(w: Wanted, question: Request, world: World) -> Target | None:
         if own.lb_per_quart is None:
             return None
         quarts = count * times * _QUARTS[unit]
-        kg = quarts * own.lb_per_quart / LB_PER_KG
+        told = next((t.value for t in question.all("weight", "produce")), None)
+        kg = quarts * own.lb_per_quart / LB_PER_KG if told is None else float(told)
         text = f"{count:g} {unit}{'' if count == 1 else 's'} ({show_weight(kg, world.units)} of {w.name})"
         return Target(
             text,
             kg,
             None,
-            f"{quarts:g} quarts x {own.lb_per_quart:g} lb of {own.quart_of} = {kg * LB_PER_KG:.0f} lb.",
+            f"{kg:.1f} kg for {quarts:g} quarts, as you told me."
+            if told is not None
+            else f"{quarts:g} quarts x {own.lb_per_quart:g} lb of {own.quart_of} = {kg * LB_PER_KG:.0f} lb.",
             own.sources.of("lb_per_quart"),
             plural=count != 1,
         )
@@ -198,7 +202,7 @@ def _pieces(w: Wanted, plants: int, world: World) -> list[str]:
     per_lb = own.pieces_per_lb
     if per_lb is None:
         return []
-    low, high = plants / per_lb[1] / LB_PER_KG, plants / per_lb[0] / LB_PER_KG
+    low, high = stock_kg(per_lb, (plants, plants))
     text = [
         f"For {plants} plants you need about {show_weight_range(low, high, world.units)} of seed {w.name}."
     ]

@@ -22,6 +22,7 @@ from gardenmate.topics.quantities.amounts import (
     show_weight_range,
     spacing_of,
     span_text,
+    stock_kg,
     yield_per_plant,
 )
 from gardenmate.topics.shared.grammar import listed, sentence, unique
@@ -209,11 +210,19 @@ def _headline(
 
 def _amount(w: Wanted, plants: Range, by_row: bool, world: World) -> str:
     spacing = spacing_of(w.crop) if w.crop is not None else None
-    noun = noun_of(w, plants[1])
+    noun = noun_of(w, plants[1]) + _stock_weight(w, plants, world)
     if by_row and spacing is not None:
         row = show_row_range(plants[0] * spacing.usual, plants[1] * spacing.usual, world.units)
         return f"{row} of {w.name} row (about {round_range(plants)} {noun.removeprefix(w.name).strip()})"
     return f"{round_range(plants)} {noun}"
+
+
+def _stock_weight(w: Wanted, plants: Range, world: World) -> str:
+    """ " (9 to 14 lb)": what is bought by weight; "" for what is not."""
+    per_lb = w.crop.amounts.pieces_per_lb if w.crop is not None else None
+    if per_lb is None:
+        return ""
+    return f" ({show_weight_range(*stock_kg(per_lb, plants), world.units)})"
 
 
 def noun_of(w: Wanted, most: float) -> str:

@@ -56,6 +56,7 @@ PLAIN = {
 SEEN_WORDS = {**PLAIN, "tight_cluster": "at tight cluster", "pink": "at pink"}
 WINTER_PHASES = ("dormant", "late-dormant", "bud-swell", "dormant-spring", "early-spring")
 _AUTUMN_PHASES = ("runners", "autumn")
+_AUTUMN_MONTHS = (9, 10, 11)  # a second time, in autumn, of what is done in early spring
 _LONG_WAIT_DAYS = 40  # bloom this long after the first green means the plant is in leaf before it blooms
 _ENOUGH_DD_C = 400.0  # past the bloom of everything told by degree-days
 _WET_WINTER_C = 2.0  # coldest month milder than this: winter falls as rain (common practice)
@@ -394,7 +395,8 @@ def _run_span(run: tuple[int, int], phase: str, spring: Spring) -> Span:
     start = _cycle_month(spring, first - (12 if last < first else 0))
     end = _cycle_month(spring, last + 1) - timedelta(days=1)
     limit, lag = (42, spring.lag_days) if phase in WINTER_PHASES else (21, spring.lag_days // 2)
-    if phase in _AUTUMN_PHASES and first >= 7:
+    again = phase == "early-spring" and first in _AUTUMN_MONTHS
+    if again or (phase in _AUTUMN_PHASES and first >= 7):
         lag = -lag
     move = timedelta(days=max(-limit, min(limit, lag)))
     return start + move, end + move
