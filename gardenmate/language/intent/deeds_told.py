@@ -74,7 +74,7 @@ def deeds_told(
     if correcting and context.deeds and context.deeds[-1].on is not None:
         marks = [_nearest(m, board, context.deeds[-1].on) for m in marks]
     spoken = context.previous.ask.date if context.previous is not None else None
-    if planned and isinstance(spoken, date):
+    if planned and spoken is not None:
         marks = [_in_month_of(m, board, spoken) for m in marks]
     text = own_words(board.text.typed)
     numbers = (
@@ -100,6 +100,8 @@ def deeds_told(
     if not any(d.plan for d in drafts):
         drafts = [replace(d, plan=heard) for d in drafts]
     deeds = [_deed(d, heard, planned, today, ahead, before) for d in drafts]
+    if verb == "decide" and len(board.tokens) <= _THAT and not any(d.on is not None for d in drafts):
+        deeds = [replace(d, on=spoken or d.on) for d in deeds]  # "ok, plan that": the day just asked about
     deeds = _together(deeds)
     whole = len(deeds) == 1
     dated = any(d.on is not None for d in drafts)
@@ -120,6 +122,9 @@ def with_frost(deeds: Sequence[Deed], on: date, board: Board) -> tuple[Deed, ...
     names."""
     others = [deed for deed in deeds if deed.action not in (NOTE, FROST) and deed.crops]
     return (Deed(FROST, own_words(board.text.typed), on=on), *(others if board.of("crop") else ()))
+
+
+_THAT = 5  # words of "ok, put that on the list"
 
 
 def _in_month_of(mark: Mark, board: Board, spoken: date) -> Mark:

@@ -27,7 +27,7 @@ from gardenmate.language.intent.elliptic import (
     they_and_named,
     weekdays_on,
 )
-from gardenmate.language.intent.followups import ENOUGH, LASTING_CUES, resolve
+from gardenmate.language.intent.followups import LASTING_CUES, resolve
 from gardenmate.language.intent.lost import begun_again
 from gardenmate.language.intent.names_told import names_and_places, names_known_variety
 from gardenmate.language.intent.parts import MOST, asked_outright, cuts
@@ -50,6 +50,7 @@ _JUST_DONE_DAYS = (
     8  # a deed told beside a question is news for about a week (design value); older ones are its story
 )
 _OWN_TOPIC = 0.7  # share its own words must give the topic of a second question in a line
+_HEARD = 0.05  # share from which a topic is taken where two plants spoken of are asked about in few words
 _OWN_QUESTION = 0.5  # share its own words must give a question to leave a look at the log behind
 _SELDOM_BESIDE = frozenset({"explain", "garden", "log"})  # what a story's sentences are easily taken for
 _OTHERWISE = 0.2  # share from which a second topic is worth trying when the first says nothing new
@@ -124,7 +125,7 @@ class Reader:
             chosen = chosen._replace(topic=season_of_the_list(draft, chosen.topic, context))
         if chosen.act == "talk" and draft.found.decisive is None and both_spoken_of(draft, context.spoken):
             own = next(
-                (r.topic for r in draft.ranked if r.topic in SEASON_TOPICS and r.share >= ENOUGH), None
+                (r.topic for r in draft.ranked if r.topic in SEASON_TOPICS and r.share >= _HEARD), None
             )
             chosen = chosen if own is None else chosen._replace(act="ask", topic=own)
         if chosen.act == "ask":
