@@ -576,6 +576,35 @@ def test_of_several_nights_the_coldest_decides_in_the_frame() -> None:
     assert "coldest of the 3 nights" in reply.headline
 
 
+@pytest.mark.parametrize(
+    "text",
+    [
+        "sunny and 45F high, 24F low tonight. lettuce in my cold frame. what do I do today and tonight",
+        "cold frame with lettuce: 45 and sunny today, 24 tonight, what do I do",
+        "sunny, 45 this afternoon and 24 overnight, lettuce in the frame, what do I do",
+        "will lettuce survive in the frame, high 45 low 24",
+    ],
+)
+def test_day_and_night_asked_together_are_both_answered(text: str) -> None:
+    """Vent above 40 F outside in sun, shut while warm: common practice. More frames die of heat than of cold."""
+    asked = understand(text, today=TODAY, units="us", facts=FACTS, lexicon=load_lexicon(FACTS))
+    reply = answer(asked, bare_world())
+    assert number(reply, "outside_low_f") == 24
+    assert number(reply, "outside_f") == 45
+    assert "prop it about 6 in" in reply.headline
+    assert "Shut it about 3 pm" in reply.headline
+    assert "expect about 29 F in the shut frame" in reply.headline
+
+
+def test_open_today_is_answered_by_the_day_though_tonight_is_told() -> None:
+    text = "should I open the cold frame today, 50 and sunny, 14 tonight, lettuce in it"
+    asked = understand(text, today=TODAY, units="us", facts=FACTS, lexicon=load_lexicon(FACTS))
+    reply = answer(asked, bare_world())
+    assert reply.verdict == "yes"
+    assert reply.headline.startswith("By day open it")
+    assert "won't survive" in reply.headline
+
+
 def test_a_plant_without_figures_is_named() -> None:
     low = Slots(temp_f=25, temps=(Temperature(25, "F", "low"),), when="tonight")
     reply = answer(spoken("", C, refs("spinach"), low, cues={"unknown": "pansies"}), bare_world())

@@ -85,6 +85,12 @@ _LEAST_LOWS = 2
 _WEIGHT = Pattern(
     r"\b(\d{2,3}) ?-?(?:gsm|gm2|g ?(?:/|per) ?(?:m|sq)\w*|gram(?:me)?s?|g)\b(?! of)",
 )
+_DAY_AIR = _either(
+    r"(?<![\w.$-])(?P<n>-?\d{1,2})(?: ?°)? ?[fc]?,? (?:and |with )?(?:sun(?:ny)?|clear|bright|hazy|overcast|cloudy)\b"
+    r"(?=.*\b(?:tonight|overnight|night|low)\b)",
+    r"(?<![\w.$-])(?P<n>-?\d{1,2})(?: ?°)? ?[fc]? (?:today|this afternoon|by day|at noon|in the (?:day|afternoon))\b",
+)
+_HOTTEST_C = 45.0  # design value: a day told hotter is in Fahrenheit
 _KEEPS = Pattern(
     r"\b(?:how many|how much|what|which) (?:\w+ )?(?:degrees?|frost|protection|warmer|warmth|cold)\b",
     r"\bdegrees? (?:of (?:frost )?)?(?:protect\w*|does|will|from)\b|\bdown to what\b",
@@ -94,7 +100,7 @@ _UNIT_AFTER = Pattern(r"\s*(?:°|deg\w*)?\s*([cf])\b")
 
 def read(said: Said) -> Iterator[Typed]:
     """snow (cm, lying), size (cm; shoots or plants), stage (bloom, buds), temperature and night (lows in a row, or the
-    one bare figure), part (below-ground), cover-by-weight, asks (cover-gain),
+    one bare figure), part (below-ground), cover-by-weight, asks (cover-gain), day-air,
     start (ground-seen: frozen, snowy or sodden ground), unit-assumed."""
     for needs, reader in _READERS:  # a pattern is compiled only where its word stands
         if any(piece in said.plain for piece in needs):
@@ -144,6 +150,14 @@ def _fleece(said: Said) -> Iterator[Typed]:
         yield Typed("asks", "cover-gain")
 
 
+def _by_day(said: Said) -> Iterator[Typed]:
+    """day-air: a bare figure told of the day beside a low of the night, in the unit of that low."""
+    temps, found = said.request.ask.temps, _first(_DAY_AIR, said.plain)
+    if found is not None and temps and all(t.role == "low" for t in temps):
+        value = float(found["n"])
+        yield Typed("day-air", value, "F" if value > _HOTTEST_C else temps[0].unit, text=found.group())
+
+
 def _buried(said: Said) -> Iterator[Typed]:
     if _BURIED.search(said.plain) is not None:
         yield Typed("part", "below-ground")
@@ -154,6 +168,7 @@ _READERS = (
     ((" in", "inch", '"', "ft", "foot", "feet", "cm"), _sizes),
     (("flow", "bloom", "blos"), _flower),
     (("snow", "frozen", "sod", "sog", "water", "flood", "mud", "satur"), _ground),
+    (("frame", "cloche", "greenhouse", "tunnel"), _by_day),
     (("fleece", "row cover", "frost cloth", "sheet", "blanket"), _fleece),
     (("tuber", "dug", "dig", "lift", "ground", "still in"), _buried),
 )

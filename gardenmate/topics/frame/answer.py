@@ -7,10 +7,10 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from gardenmate.core.answer import Answer
-from gardenmate.core.question import Request
+from gardenmate.core.question import Request, Temperature
 from gardenmate.core.units import f_to_c
 from gardenmate.core.world import World
-from gardenmate.topics.frame.box import Readings, frame_facts, readings
+from gardenmate.topics.frame.box import Readings, frame_facts, readings, shut_time
 from gardenmate.topics.frame.comfort import answer_comfort, answer_floor
 from gardenmate.topics.frame.decide_day import decide_day
 from gardenmate.topics.frame.decide_keep import about_living_in_a_house, decide_keep
@@ -28,14 +28,15 @@ from gardenmate.topics.shared.protection import frame_asks, frost_span, frost_te
 from gardenmate.topics.shared.raising import Named, gear, named_crops
 
 Aspect = Literal[
-    "covers", "lids", "gain", "store", "siting", "floor", "shut-tonight", "shut", "store-tonight", "night", "comfort",
-    "night-reading", "day", "opener", "which-low", "snow", "house-when", "keep", "general",
+    "covers", "lids", "gain", "store", "siting", "floor", "shut-tonight", "shut", "store-tonight", "day-and-night",
+    "night", "comfort", "night-reading", "day", "opener", "which-low", "snow", "house-when", "keep", "general",
 ]  # fmt: skip
 _COMFORT_TO_C = f_to_c(
     64.0
 )  # design value: a reading up to this, with crops named, asks if it is warm enough
 _COLD_C = f_to_c(45.0)  # design value: two readings up to this were taken at night
 _SPAN_MOST = {"C": 10.0, "F": 20.0}  # design value: a larger figure beside "how much warmer" is tonight's low
+_DAY_OVER_C = 3.0  # design value: a figure nearer to tonight's low is another night
 _BUILDING: Mapping[str, Aspect] = {"lids": "lids", "store": "store", "siting": "siting"}
 
 
@@ -102,7 +103,8 @@ def _read_aspect(case: _Case, asked: str | None) -> Aspect:
     """A temperature was typed: the night outside, comfort inside, both at night, else the day."""
     read = case.read
     if read.night and read.outside_c is not None and read.inside_c is None:
-        return "store-tonight" if asked == "store" else "night"
+        by_day = "night" if _day_air_c(case.question, read.outside_c) is None else "day-and-night"
+        return "store-tonight" if asked == "store" else by_day
     if case.crops and _about_comfort(case.question, read):
         return "comfort"
     return "night-reading" if _both_cold(case.question, read) else "day"
@@ -123,6 +125,16 @@ def _unread_aspect(case: _Case, asked: str | None) -> Aspect:
         placed = case.world.site is not None and not leaves_the_house(question)
         return "house-when" if placed and about_living_in_a_house(question, case.world) else "general"
     return "general" if question.cue("vent") or question.cue("sky") else "keep"
+
+
+def _day_air_c(question: Request, low_c: float) -> float | None:
+    """The air of the day where it is told beside tonight's low: a high, or a warmer figure with no other role."""
+    temps = question.ask.temps
+    if not any(t.role == "low" for t in temps):
+        return None
+    told = (Temperature(t.number, t.unit, "high") for t in question.all("day-air"))
+    day = [t.celsius for t in (*temps, *told) if t.role in ("high", "outside", None)]
+    return max((air_c for air_c in day if air_c > low_c + _DAY_OVER_C), default=None)
 
 
 def _by_day(read: Readings, world: World) -> Readings:
@@ -162,6 +174,32 @@ def _both_cold(question: Request, read: Readings) -> bool:
 def _night(case: _Case) -> Answer:
     found = decide_night(case.question, case.world, case.read, case.crops)
     return frame_night(case.question, case.world, found, case.read)
+
+
+def _day_and_night(case: _Case) -> Answer:
+    """The day told beside tonight's low: the lid by day and when to shut it, then what lives through the night."""
+    question, world, tonight = case.question, case.world, _night(case)
+    assert case.read.outside_c is not None
+    air_c = _day_air_c(question, case.read.outside_c)
+    day = _day(replace(case, read=Readings(None, air_c, None, night=False)))
+    lid = f"{day.headline[:1].lower()}{day.headline[1:]} Shut it {shut_time(question, world)}, while still warm."
+    night_line = f"{tonight.headline[:1].lower()}{tonight.headline[1:]}"
+    day_first = question.cue("vent") is not None or question.cue("horizon") == "today"
+    return replace(
+        tonight,
+        verdict=day.verdict if question.cue("vent") else tonight.verdict,
+        headline=f"By day {lid} Tonight: {night_line}" if day_first else f"{tonight.headline} By day {lid}",
+        numbers=(
+            *tonight.numbers,
+            *(n for n in day.numbers if n.name not in {m.name for m in tonight.numbers}),
+        ),
+        details=(*day.details, *tonight.details),
+        steps=(*day.steps, *tonight.steps),
+        cautions=tuple(dict.fromkeys((*day.cautions, *tonight.cautions))),
+        assumptions=tuple(dict.fromkeys((*day.assumptions, *tonight.assumptions))),
+        sources=tuple(dict.fromkeys((*day.sources, *tonight.sources))),
+        working=(*day.working, *tonight.working),
+    )
 
 
 def _store_tonight(case: _Case) -> Answer:
@@ -255,6 +293,7 @@ _RULES: Mapping[Aspect, Callable[[_Case], Answer]] = {
     "shut-tonight": _shut_tonight,
     "shut": _shut,
     "store-tonight": _store_tonight,
+    "day-and-night": _day_and_night,
     "night": _night,
     "comfort": lambda case: answer_comfort(case.question, case.world, case.read, case.crops),
     "night-reading": lambda case: answer_night_reading(case.question, case.world, case.read),
