@@ -148,8 +148,7 @@ class Places:
             return self.place(named, height_m)
         other = self.other(question)
         if other is None:
-            told = height_m is not None and question is not None and question.topic not in NEEDS_NO_PLACE
-            return self.known(height_m) if told else self.known()
+            return self.known(height_m)
         own = replace(
             self.source.garden,
             place=other.place or self.source.garden.place,
@@ -256,4 +255,6 @@ class Places:
 
 def _height_told(question: Request | None) -> float | None:
     """How high the garden of one question lies (m); a statement about the garden is kept instead."""
-    return None if question is None or question.topic in ("garden", "log") else question.ask.height_m
+    if question is None or (question.topic in NEEDS_NO_PLACE and question.topic != "garden"):
+        return None
+    return None if question.has("act", "tell") else question.ask.height_m

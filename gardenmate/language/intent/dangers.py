@@ -157,7 +157,7 @@ def manner(text: str) -> str:
 # -- classes by weights --------------------------------------------------------------------------------
 NONE = "none"
 SURE = 0.75  # from this share of all classes together the words speak of a danger
-BESIDE = 0.094  # from this share the garden question is answered, and the danger said with it
+BESIDE = 0.1  # from this share the garden question is answered, and the danger said with it
 CLASS = "class-"  # cards of knowledge/dangers/classes.toml are named so
 
 
