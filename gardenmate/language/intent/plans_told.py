@@ -9,6 +9,7 @@ from types import MappingProxyType
 from gardenmate.core.question import Deed
 from gardenmate.language.intent.names_told import Mark
 from gardenmate.language.text.spans import Board, words
+from gardenmate.language.values.near_days import days_on
 
 PLANS = ("remind", "postpone", "drop", "return", "decide")
 
@@ -73,7 +74,7 @@ def days_ahead(board: Board, today: date) -> date | None:
         unit, n = span.value
         days = {"days": 1.0, "weeks": 7.0, "months": 30.4}.get(str(unit))
         if days is not None:
-            return today + timedelta(days=round(days * float(n)))
+            return days_on(today, days * float(n))
     said = board.words(0, len(board.tokens))
     for words_, days in (("a fortnight", 14), ("a week", 7), ("a day", 1)):
         if words_ in said:

@@ -27,7 +27,7 @@ def _first(patterns: tuple[Pattern, ...], text: str) -> re.Match[str] | None:
 
 
 _SIZE = (
-    r"(?P<n>\d+(?:\.\d+)?|half|an?|one|two|three|four|five|six|seven|eight|nine|ten|twelve)"
+    r"(?P<n>(?<!\d)\d+(?:\.\d+)?|half|an?|one|two|three|four|five|six|seven|eight|nine|ten|twelve)"
     r"(?: an?)?[ -]?(?P<u>in|inch|inches|\"|ft|foot|feet|cm)(?:\b|(?<=\"))"
 )
 _SNOW = _either(rf"{_SIZE}(?: deep)?(?: of)? snow", rf"\bsnow\b(?: is| lies| lying)?(?: about)? {_SIZE}")
@@ -95,7 +95,7 @@ _KEEPS = Pattern(
     r"\b(?:how many|how much|what|which) (?:\w+ )?(?:degrees?|frost|protection|warmer|warmth|cold)\b",
     r"\bdegrees? (?:of (?:frost )?)?(?:protect\w*|does|will|from)\b|\bdown to what\b",
 )
-_UNIT_AFTER = Pattern(r"\s*(?:°|deg\w*)?\s*([cf])\b")
+_UNIT_AFTER = Pattern(r"\s{0,3}(?:°|deg\w{0,6})?\s{0,3}([cf])\b")
 
 
 def read(said: Said) -> Iterator[Typed]:

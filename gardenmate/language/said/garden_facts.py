@@ -144,7 +144,7 @@ def _frame(text: str, metric: bool) -> Iterator[Typed]:
 
 _WITHOUT = Pattern(
     r"(?:\b(?:no|without|sold|lost|lose|lent|scrapped|broke|forget|remove|delete|returned)\b|\bgot rid of\b|"
-    r"\bgave away\b|\b(?:don'?t|do not|haven'?t|have not|no longer)\b(?:\s+\w+){0,3})"
+    r"\bgave away\b|\b(?:don'?t|do not|haven'?t|have not|no longer)\b(?:\s+\w+\b){0,3})"
     r"(?:\s+(?:a|an|any|the|my|our|more|old|\w+ed))*\s*(?:\w+\s+)?$"
 )
 _BROKEN_AFTER = Pattern(

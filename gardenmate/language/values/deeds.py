@@ -155,7 +155,7 @@ def without_its_day(words: str) -> str:
 
 _REMIND_ME = Pattern(
     rf"^{_POLITE}(?:(?:please )?(?:remind|nudge|ping) (?:me|us)|(?:set|add) a reminder|reminder)\s*"
-    r"(?:to|about|that|for|of)?\s*|[\s,]*(?:please )?(?:remind|nudge) (?:me|us)\W*$",
+    r"(?:to|about|that|for|of)?\s*|(?<![\s,])[\s,]*(?:please )?(?:remind|nudge) (?:me|us)\W*$",
     ignore_case=True,
 )
 

@@ -94,9 +94,15 @@ _RECORDING = words("log note record write jot diary put add")
 
 def _found(start: int, end: int, today: date, days: float) -> Found | None:
     """So many days from today; None when the calendar has no such day."""
+    day = days_on(today, days)
+    return None if day is None else (start, end, day)
+
+
+def days_on(today: date, days: float) -> date | None:
+    """The day so many days on (rounded to whole days); None when the calendar has no such day."""
     try:
-        return start, end, today + timedelta(days=round(days))
-    except OverflowError:
+        return today + timedelta(days=round(days))
+    except (OverflowError, ValueError):
         return None
 
 
