@@ -262,3 +262,17 @@ def test_a_weight_typed_is_used_on_the_night_too() -> None:
     """The same tray at 33 F: a heavy fleece is worth more than a light one."""
     light, heavy = (reply_to(f"will tomatoes be ok under {g} gsm fleece, 33 tonight") for g in (17, 60))
     assert (light.verdict, heavy.verdict) == ("tight", "yes")
+
+
+@pytest.mark.parametrize("cover", ["a bedsheet", "an old blanket", "fleece"])
+def test_a_cover_in_the_question_counts_for_several_crops_too(cover: str) -> None:
+    """A sheet keeps 2-5 F (colorado-cmg-gardennotes-722-frost-protection): 30 F on a clear night is too much."""
+    both = reply_to(f"30F for three hours before dawn. will {cover} save my beans and squash")
+    bare = reply_to("30F for three hours before dawn. will my beans and squash live")
+    assert "under" in both.headline
+    assert "if the sky stays clear" in both.headline
+    assert "under" not in bare.headline
+    assert both.table is not None
+    assert bare.table is not None
+    assert both.table.rows[0][2] != bare.table.rows[0][2]
+    assert "bring in or lose bush beans" not in both.headline

@@ -103,7 +103,7 @@ def _read_aspect(case: _Case, asked: str | None) -> Aspect:
     """A temperature was typed: the night outside, comfort inside, both at night, else the day."""
     read = case.read
     if read.night and read.outside_c is not None and read.inside_c is None:
-        by_day = "night" if _day_air_c(case.question, read.outside_c) is None else "day-and-night"
+        by_day: Aspect = "night" if _day_air_c(case.question, read.outside_c) is None else "day-and-night"
         return "store-tonight" if asked == "store" else by_day
     if case.crops and _about_comfort(case.question, read):
         return "comfort"

@@ -17,7 +17,7 @@ from gardenmate.topics.frost.night_words import (
     night_working,
 )
 from gardenmate.topics.frost.one_crop import FREEZING_C, Line
-from gardenmate.topics.frost.outlook import MARGIN_C, Outcome, Outlook, stage_now
+from gardenmate.topics.frost.outlook import MARGIN_C, Outcome, Outlook, late_in_year, stage_now
 from gardenmate.topics.frost.several_nights import night_by_night, nights_table
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.grammar import listed, sentence, unique
@@ -175,13 +175,22 @@ def _one(o: Outlook, found: CropNight, world: World) -> str:
 def _many(found: CropNight, world: World) -> str:
     """Several crops: what to do with each, the worst first."""
     fate = found.fate
-    under = f", under {found.cover.name}" if found.cover is not None else ""
+    under = f" under {found.cover.name}" if found.cover is not None else ""
+    if under and found.night.sky == "unknown" and len(found.kinder) == len(fate):
+        under = f"{under}, if the sky stays clear"
     lost = [o for o in fate if o.outcome == "lost" and o.exemption is None]
     tender = [o for o in lost if o.limits.hurt_c >= FREEZING_C]
     plain = [o for o in fate if o.exemption not in ("regrows", "below-ground", "flowers")]
     lose, well, cover, cool = _IN_GROUND if found.planted else _MOVABLE
+    if late_in_year(world):
+        lose = _PICK if found.planted else f"{_PICK}, and bring in what is in pots"
+    if found.cover is not None:
+        well = cover = "{word} may still be hurt under it"
+    stays = [o for o in tender if o.remedy is None and o.named.crop.groups.way == "in-place"]
+    rooted = [] if late_in_year(world) else stays
     groups: Sequence[tuple[str, Sequence[Outlook]]] = (
-        (lose, [o for o in tender if o.remedy is None]),
+        (_IN_GROUND[0], rooted),
+        (lose, [o for o in tender if o.remedy is None and o not in rooted]),
         (well, [o for o in tender if o.remedy is not None]),
         ("pick or lose {word}", [o for o in lost if o.limits.hurt_c < FREEZING_C]),
         ("the tops of {word} go but grow back", [o for o in fate if o.exemption == "regrows"]),
@@ -190,7 +199,7 @@ def _many(found: CropNight, world: World) -> str:
         (cover, [o for o in plain if o.outcome == "chilled"]),
         (f"no frost for {{word}}, but the cold sets {{them}} back: {cool}",
          [o for o in plain if o.outcome == "cool"]),
-        ("cover {word}", [o for o in plain if o.outcome == "cover"]),
+        ("cover {word}" if found.cover is None else cover, [o for o in plain if o.outcome == "cover"]),
         ("{word} should live with marked leaves", [o for o in plain if o.outcome == "burnt"]),
         ("{word} should live, with leaves marked if it is clear", [o for o in plain if o.outcome == "tips"]),
         ("{word} {are} fine as {they} {are}", [o for o in plain if o.outcome == "fine"]),
@@ -204,6 +213,7 @@ def _many(found: CropNight, world: World) -> str:
     return f"At {low_and_night(found.night, world)}{under}: {'; '.join(parts)}."
 
 
+_PICK = "no cover is enough for {word}, so pick what you can"
 _MOVABLE = ("bring in or lose {word}", "bring in {word}, or cover {them} well", "bring in or cover {word}",
             "bring pots in")  # fmt: skip
 _IN_GROUND = ("no cover is enough for {word}, so count on losing {them}", "cover {word} well", "cover {word}",
@@ -240,7 +250,8 @@ def _fate_word(o: Outlook) -> str:
 def _fate_here(o: Outlook, found: CropNight) -> str:
     """The same; what stands in the ground is not carried in."""
     said = _fate_word(o)
-    return {SAY["lost"]: "likely lost", SAY["chilled"]: "cover"}.get(said, said) if found.planted else said
+    rooted = found.planted or (o.named.crop.groups.way == "in-place" and o.remedy is None)
+    return {SAY["lost"]: "likely lost", SAY["chilled"]: "cover"}.get(said, said) if rooted else said
 
 
 def _crops_table(found: CropNight, world: World) -> Table:
