@@ -89,3 +89,11 @@ def test_a_deed_still_to_do_is_no_question_for_the_log(tmp_path: Path) -> None:
     answer, kept = _evening(tmp_path, date(2026, 7, 20), "picked 3 lb of peas", "sow more peas?")
     assert answer.question.topic in ("late-start", "early-start", "when-start")
     assert len(kept) == 1
+
+
+def test_a_second_night_is_in_the_unit_of_the_first(tmp_path: Path) -> None:
+    garden = GardenFile(garden_path(tmp_path))
+    garden.apply(GardenChange("place.name", "Thunder Bay, Ontario"))
+    talk = Conversation(facts=FACTS, clock=lambda: date(2026, 5, 29), garden_file=garden)
+    talk.ask("41 tonight, will the tomatoes live in the frame?")
+    assert [(t.value, t.unit) for t in talk.ask("and if it was 29").question.slots.temps] == [(29.0, "F")]

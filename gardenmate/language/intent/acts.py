@@ -57,7 +57,8 @@ class Chosen(NamedTuple):
         """The act of a decisive line, under its topic, else the one read where they go together, else the usual."""
         act = cast(Act, decisive[0])
         fits = TOPICS_OF[act]
-        topic = decisive[2] or (read_as if read_as in fits else _USUAL.get(act, "log"))
+        usual = "log" if decisive[1] == "show" else _USUAL.get(act, "log")
+        topic = decisive[2] or (read_as if read_as in fits else usual)
         return Chosen(act, topic, 1.0)
 
 

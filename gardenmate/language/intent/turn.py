@@ -113,7 +113,9 @@ class Reader:
             season = next((r.topic for r in draft.ranked if r.topic in SEASON_TOPICS), "late-start")
             request = replace(request, topic=season)
             chosen = chosen._replace(topic=season)
-        if chosen.act in ("ask", "manage") and goes_on_reporting(draft, chosen.act, chosen.topic, context):
+        if chosen.act in ("ask", "manage") and goes_on_reporting(
+            draft, chosen.act, chosen.topic, self.context
+        ):
             chosen = chosen._replace(act="report", topic="log")
         if chosen.act == "ask" and draft.found.decisive is None and leaves_the_question(draft, chosen.topic):
             acts, _ = act_shares(draft.found, self.lexicon)

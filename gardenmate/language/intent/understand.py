@@ -71,7 +71,7 @@ def board_of(text: str, today: date, units: Units, lexicon: Lexicon, context: Co
         bool(before.ask.temps) or thermometer.speaks_of_temperature(before.text)
     )
     weather = context.weather if context is not None else None
-    if before is not None and _leans(board) and temperatures.unit_typed(before.text) is not None:
+    if before is not None and _leans(board) and _unit_before(before) is not None:
         weather = None  # a turn that leans on the one before has its unit
     temperatures.find_temperatures(board, _thermometer(board, units, lexicon, context), spoken_of, weather)
     people.find_people(board, _about_amounts(board))
@@ -97,12 +97,12 @@ def draft_of(text: str, today: date, units: Units, lexicon: Lexicon, context: Co
 
 
 def _thermometer(board: Board, units: Units, lexicon: Lexicon, context: Context | None) -> Units:
-    """The units a bare temperature is in: in a turn that leans on the one before those typed there; else the
+    """The units a bare temperature is in: in a turn that leans on the one before those typed or read there; else the
     garden's, where it or its place settles them; else what the grower's own words suggest."""
     if context is not None and context.previous is not None and _leans(board):
-        typed = temperatures.unit_typed(context.previous.text)
-        if typed is not None:
-            return "metric" if typed == "C" else "us"
+        unit = _unit_before(context.previous)
+        if unit is not None:
+            return "metric" if unit == "C" else "us"
     if context is not None and context.units_known:
         return units
     raw = {t.raw.lower() for t in board.tokens}
@@ -111,6 +111,12 @@ def _thermometer(board: Board, units: Units, lexicon: Lexicon, context: Context 
     if raw & lexicon.metric_words:
         return "metric"
     return units
+
+
+def _unit_before(before: Request) -> str | None:
+    """The unit the turn before typed, else the one its own temperatures were read in: "40 tonight", "and at 28?"."""
+    read = {t.unit for t in before.slots.temps}
+    return temperatures.unit_typed(before.text) or (read.pop() if len(read) == 1 else None)
 
 
 _WORD = re.compile(r"[a-z]+")
