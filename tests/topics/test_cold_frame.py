@@ -605,6 +605,16 @@ def test_open_today_is_answered_by_the_day_though_tonight_is_told() -> None:
     assert "won't survive" in reply.headline
 
 
+@pytest.mark.parametrize("row", ["20, 26, 31, 30", "26, 20, 31, 30", "31, 30, 26, 20"])
+def test_no_low_of_a_row_is_dropped_in_the_frame(row: str) -> None:
+    text = f"lows this week {row}. lettuce in the cold frame, will it live"
+    asked = understand(text, today=TODAY, units="us", facts=FACTS, lexicon=load_lexicon(FACTS))
+    reply = answer(asked, bare_world())
+    assert number(reply, "outside_low_f") == 20
+    assert reply.verdict == "tight"
+    assert "coldest of the 4 nights" in reply.headline
+
+
 def test_a_plant_without_figures_is_named() -> None:
     low = Slots(temp_f=25, temps=(Temperature(25, "F", "low"),), when="tonight")
     reply = answer(spoken("", C, refs("spinach"), low, cues={"unknown": "pansies"}), bare_world())

@@ -38,7 +38,7 @@ READERS: Mapping[str, tuple[str, ...]] = MappingProxyType(
             ("early-start", "late-start", "when-start", "harvest-date"), ("young", "mulch", "season", "lows")
         ),
         "frost": ("young", "cold", "mulch", "compared", "lows"),
-        "cold-frame": ("young", "cold"),
+        "cold-frame": ("young", "cold", "lows"),
         "heat-and-light": ("young", "lamps"),
         "log": ("log", "profile", "agenda"),
         "agenda": ("agenda", "profile"),

@@ -125,8 +125,9 @@ def readings(question: Request) -> Readings:
     outside = min(lows) if lows else (outsides[0] if outsides else None)
     night = bool(lows) or question.ask.when == "tonight" or frame_asks(question) == "tonight"
     night = night or question.cue("cover") == "blanket" or frame_asks(question) == "blanket"
-    if not question.ask.temps:  # lows typed in a row
-        lows = [t.celsius for t in typed_lows(question)]
+    row = [t.celsius for t in rows_of_lows(question)]
+    if row or not question.ask.temps:
+        lows = row or [t.celsius for t in typed_lows(question)]
         outside, night = (min(lows), True) if lows else (outside, night)
     plain = [*by_role.get(None, []), *by_role.get("high", [])]
     if not question.ask.temps and question.ask.temperature_c is not None:
@@ -145,6 +146,11 @@ def readings(question: Request) -> Readings:
                 night = True
                 assumed.append("I read the temperature you gave as tonight's low outside.")
     return Readings(inside, outside, setting, night, tuple(assumed))
+
+
+def rows_of_lows(question: Request) -> tuple[Temperature, ...]:
+    """Lows typed night by night, the first of them tonight's."""
+    return tuple(Temperature(t.number, t.unit, "low") for t in question.all("night-low"))
 
 
 def typed_lows(question: Request) -> tuple[Temperature, ...]:

@@ -85,8 +85,9 @@ def _group(deeds: Sequence[Deed], crops: Sequence[int], found: CropNight, world:
         nights = (f"{_name(n, world)} ({n.low_text(world.units)})" for n in (found.every[i] for i in before))
         told.append(f"cover the {p.word} {listed(nights)}{f' with {use}' if use else ''}")
         if doubtful:
+            picked = ", so pick what is ripe before then" if late_in_year(world) and last is None else ""
             these = listed(_name(found.every[i], world) for i in doubtful)
-            told.append(f"{these} that saves {p.them} only if it is cloudy or windy")
+            told.append(f"{these} that saves {p.them} only if it is cloudy or windy{picked}")
     if last is not None:
         told.append(_beyond(found.every[last], p, found, world, named=not before))
     return f"{sentence('; '.join(told))}."
