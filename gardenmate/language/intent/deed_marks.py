@@ -13,6 +13,7 @@ from gardenmate.language.intent.names_told import (
     Mark,
     crops_named,
     places_named,
+    stands_free,
     varieties_named,
 )
 from gardenmate.language.text.spans import Board, Span, words
@@ -148,7 +149,14 @@ def _counts(board: Board, taken: set[int]) -> list[Mark]:
     found = [Mark("count", float(s.value), s.start, s.end, "cells") for s in board.of("cells")]
     for i, token in enumerate(board.tokens):
         n = token.number
-        if n is None or i in taken or i in other or i in degrees or n <= 0:
+        if (
+            n is None
+            or i in taken
+            or i in other
+            or i in degrees
+            or n <= 0
+            or not stands_free(board, i, i + 1)
+        ):
             continue
         if token.raw.lower() == "one" and board.word(i + 1) not in ("at", "in", "row", "tray", "on"):
             continue

@@ -211,11 +211,25 @@ def varieties_named(board: Board, known: Mapping[str, str]) -> list[Mark]:
     i = 0
     while i < len(tokens):
         end = _capitals_end(board, i, held)
-        if end > i and _beside_crop(board, i, end):
+        if end > i and stands_free(board, i, end) and _beside_crop(board, i, end):
             text = board.text.typed[tokens[i].start : tokens[end - 1].end]
             found.append(Mark("variety", text, i, end))
         i = max(end, i + 1)
     return found
+
+
+_SIGNS_BEFORE, _SIGNS_AFTER = frozenset("=+@<>[]{}\\|_^~:"), frozenset("=+@<>[]{}\\|_^~(")
+
+
+def stands_free(board: Board, start: int, end: int) -> bool:
+    """True for words or a number that stand for themselves, with no sign of a formula, address or markup grown on:
+    not the 1 of "+1" or "a=1", nor the SUM of "@SUM(A1)"."""
+    typed, first, last = board.text.typed, board.tokens[start].start, board.tokens[end - 1].end
+    before, after = typed[first - 1 : first] if first else " ", typed[last : last + 1] or " "
+    runs_on = after == ":" and not (typed[last + 1 : last + 2] or " ").isspace()
+    hidden = not (before.isprintable() or before.isspace())
+    grown_on = before in _SIGNS_BEFORE or (before.isdigit() and typed[first].isalpha())
+    return not (hidden or grown_on or runs_on or after in _SIGNS_AFTER)
 
 
 def _known_varieties(board: Board, known: Mapping[str, str]) -> list[Mark]:
