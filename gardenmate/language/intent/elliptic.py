@@ -41,7 +41,10 @@ def goes_on_reporting(draft: Draft, act: str, topic: str, context: Context) -> b
     )
     short = len(draft.board.tokens) <= _MOST_WORDS
     own = bool(draft.ranked) and draft.ranked[0].topic == topic and topic != "log"
-    return told and short and bool(draft.crops) and not own
+    more = len(draft.board.tokens) > sum(s.end - s.start for s in draft.board.of("crop"))
+    return (
+        told and short and more and bool(draft.crops) and not own
+    )  # a name alone is asked about, as before it
 
 
 def leaves_the_question(draft: Draft, topic: str) -> bool:
@@ -55,7 +58,8 @@ def leaves_the_question(draft: Draft, topic: str) -> bool:
         or not puts_no_question(draft)
     ):
         return False
-    return bool(draft.board.of("count") or draft.board.of("date")) or "past" in draft.found.signals
+    told = bool(draft.board.of("count")) or "past" in draft.found.signals
+    return told or (bool(draft.board.of("date")) and not draft.crops)
 
 
 def plans_both(draft: Draft, both: tuple[CropRef, ...]) -> bool:

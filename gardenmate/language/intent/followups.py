@@ -28,6 +28,16 @@ LEAST = 0.4  # a topic with a smaller share of the evidence than this is not tak
 SEASON_LEAST = 0.6  # the topics of the season together: their answers show the same windows
 OWN = 0.75  # a follow-up whose own words have this share for one topic is a new subject
 LEAVES = 0.92  # a follow-up leaves the topic before when its own words have this share for another
+LEAVES_A_REPORT = (
+    0.38  # a question behind a report, when what was asked before it is not heard in its words at all
+)
+LEAVES_ASKING = (
+    0.6  # a question with a word that asks, when the topic before is not heard in its words at all
+)
+_HARDLY = 0.05
+_OWN_MATTER = frozenset(
+    {*SEASON_TOPICS, "germination", "buy-or-sow", "how-many", "heat-and-light", "potting-up"}
+)
 LEAVES_EASILY = 0.55  # "why", and one season topic for another
 LEAVES_THE_GARDEN = 0.97  # out of scope
 NEVER = 2.0
@@ -62,7 +72,7 @@ def resolve(draft: Draft, lexicon: Lexicon, context: Context) -> Reading:
             _question(draft, "log", draft.crops, Slots(), draft.cues, []), None, tuple(draft.ranked)
         )
     if previous is not None and _follows(draft, previous, signals):
-        return _follow(draft, previous, signals, lexicon, context.spoken)
+        return _follow(draft, previous, signals, lexicon, context.spoken, context.told)
     return _fresh(draft, lexicon, previous)
 
 
@@ -116,6 +126,10 @@ def _follows(draft: Draft, previous: Request, signals: frozenset[str]) -> bool:
     return len(draft.board.tokens) <= _SHORT and not strong
 
 
+def _shares(draft: Draft, topic: str) -> float:
+    return next((r.share for r in draft.ranked if r.topic == topic), 0.0)
+
+
 def _best(ranked: list[Ranked]) -> Ranked | None:
     return ranked[0] if ranked else None
 
@@ -126,14 +140,12 @@ def _follow(
     signals: frozenset[str],
     lexicon: Lexicon,
     spoken: tuple[CropRef, ...] = (),
+    told: bool = False,
 ) -> Reading:
     """The turn as a follow-up: its own topic if it clearly has one, else the topic before."""
     best = _best(draft.ranked)
     topic = previous.topic
-    bar = 0.0 if best is None else _bar(best, previous, signals)
-    if best is not None and best.topic == "when-start" and draft.board.word(0) in _WHEN:
-        bar = min(bar, LEAST)  # "when do they go outside" behind "too early for tomatoes?"
-    leaves = best is not None and best.share >= bar
+    leaves = best is not None and best.share >= _bar_for(draft, best, previous, signals, told)
     if best is not None and leaves and not _only_a_value(draft) and "units" not in draft.cues:
         topic = best.topic
     if about_the_answer(draft.board) and previous.topic not in _KEPT_TOPICS:
@@ -227,6 +239,17 @@ def _the_ones(draft: Draft, previous: Request, lexicon: Lexicon) -> tuple[CropRe
                 turned.append(CropRef(base, kind or None, word))
                 break
     return tuple(turned)
+
+
+def _bar_for(draft: Draft, best: Ranked, previous: Request, signals: frozenset[str], told: bool) -> float:
+    """`_bar`, lower for "when do they go outside" behind "too early for tomatoes?", and for one behind a report in
+    whose words the topic asked about before the report is not heard."""
+    bar = _bar(best, previous, signals)
+    if best.topic == "when-start" and draft.board.word(0) in _WHEN:
+        bar = min(bar, LEAST)
+    if told and best.topic in _OWN_MATTER and _shares(draft, previous.topic) < _HARDLY:
+        bar = min(bar, LEAVES_A_REPORT)
+    return bar
 
 
 def _bar(best: Ranked, previous: Request, signals: frozenset[str]) -> float:
