@@ -223,6 +223,7 @@ def test_what_stands_in_the_ground_is_covered_never_carried_in(text: str) -> Non
         assert "bring" not in line.lower(), line
         assert "carry" not in line.lower(), line
     assert "cover" in reply.headline.lower()
+    assert any(n.name == "low_c" for n in reply.numbers)
 
 
 def test_plants_in_pots_may_still_be_carried_in() -> None:

@@ -37,6 +37,7 @@ from gardenmate.language.intent.sense import sense_of
 from gardenmate.language.intent.topics import weights_at
 from gardenmate.language.intent.understand import LONGEST, draft_of, frozen, weighed
 from gardenmate.language.said import Said, plain, said_of
+from gardenmate.language.said.lows import NIGHTS_TOLD
 from gardenmate.language.text.lexicon import Lexicon
 from gardenmate.language.text.spans import words
 from gardenmate.language.text.spelling import beside_crops
@@ -415,14 +416,21 @@ def _parts(text: str, whole: Read, reader: Reader) -> list[Read]:
 
 
 def _of_what_was_told(one: Read, kept: list[Read], reader: Reader) -> Read:
-    """A question that names no plant is about those told of just before it: "slugs ate the lettuce, sow again?"."""
+    """A question that names no plant is about those told of just before it: "slugs ate the lettuce, sow again?";
+    nights told in a row before "which do I cover?" are those asked about."""
     request = one.part.request
     before = kept[-1] if kept else None
     if before is None or before.part.act == "ask" or one.part.act != "ask":
         return one
     cues = {name: value for name, value in before.draft.cues.items() if name in LASTING_CUES}
     crops = request.crops or before.part.request.crops
-    return reader.under(one, replace(request, crops=crops, cues=frozen({**cues, **request.cues})))
+    found = reader.under(one, replace(request, crops=crops, cues=frozen({**cues, **request.cues})))
+    asked, text = found.part.request, before.draft.text
+    said = Said(text, plain(text), asked, reader.today, reader.facts, reader.units == "metric")
+    told = [t for t in said_of(asked.topic, said) if t.kind in NIGHTS_TOLD and not asked.has(t.kind)]
+    if not told:
+        return found
+    return found._replace(part=replace(found.part, request=replace(asked, typed=(*asked.typed, *told))))
 
 
 def _before(part: Part) -> Request:

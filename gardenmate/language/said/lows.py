@@ -32,6 +32,8 @@ _TO_START = Pattern(
     r"(?: \w+){0,4}? (?:plant|sow|seed|set|put|go|move|transplant)\b"
 )
 _COVER_ASKED = Pattern(r"(?:^|[.?!,;:] ?)(?:so |and )?(?:cover|protect)(?: them| it| up| tonight)* ?\?")
+NIGHTS_TOLD = ("night-low", "stand")
+"""What this reader finds that holds for a question behind it in the line."""
 _NEW_DAYS = 10  # design value: roots are not away sooner
 
 
