@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, datetime, timedelta
 
 import pytest
 
@@ -18,10 +18,17 @@ def at(place: str | None, day: date) -> Conversation:
 
 
 def test_the_window_that_closes_next_and_the_next_job_are_told() -> None:
-    line = status_line(at("Duluth", date(2027, 4, 18)))
-    assert line.startswith("18 Apr | Duluth, MN | ")
-    assert " by 2 May | next: " in line  # peppers: the agenda's first window to close
+    talk = at("Duluth", date(2027, 4, 18))
+    line = status_line(talk)
+    assert line.startswith("18 Apr | Duluth, MN | sow peppers indoors by ")
     closing, job = line.split(" | ")[2:4]
+    last = datetime.strptime(f"{closing.split(' by ')[1]} 2027", "%d %b %Y").date()
+    for day, verdicts in (
+        (last, {"yes", "tight"}),
+        (last + timedelta(days=1), {"no"}),
+    ):  # what is asked agrees
+        assert talk.ask(f"can I still sow peppers indoors on {day.isoformat()}?").verdict in verdicts
+    assert job.startswith("next: ")
     assert closing.split(" by ")[0] not in job
 
 

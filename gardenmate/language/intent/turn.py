@@ -34,6 +34,7 @@ from gardenmate.language.intent.parts import MOST, asked_outright, cuts
 from gardenmate.language.intent.reading import Context, Draft
 from gardenmate.language.intent.routes import by_values
 from gardenmate.language.intent.sense import sense_of
+from gardenmate.language.intent.telling import tells_crops
 from gardenmate.language.intent.topics import weights_at
 from gardenmate.language.intent.understand import LONGEST, draft_of, frozen, weighed
 from gardenmate.language.said import Said, plain, said_of
@@ -251,7 +252,10 @@ class Reader:
     def _act(self, draft: Draft, request: Request) -> Chosen:
         if self.context.pending and request in self.context.pending:
             return Chosen("ask", request.topic, 1.0)
-        if draft.board.word(0) == "forget" and names_known_variety(draft.board, self.context.varieties):
+        forgets = draft.board.word(0) == "forget" and names_known_variety(draft.board, self.context.varieties)
+        if forgets or (
+            request.topic == "garden" and tells_crops(draft.board) and not draft.text.rstrip().endswith("?")
+        ):
             return Chosen("tell", "garden", 1.0)
         decisive = draft.found.decisive
         if (
