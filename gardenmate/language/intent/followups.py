@@ -34,9 +34,22 @@ LEAVES_A_REPORT = (
 LEAVES_ASKING = (
     0.6  # a question with a word that asks, when the topic before is not heard in its words at all
 )
+LEAVES_ASKING = (
+    0.75  # a question with a word that asks, when the topic before is not heard in its words at all
+)
 _HARDLY = 0.05
 _OWN_MATTER = frozenset(
-    {*SEASON_TOPICS, "germination", "buy-or-sow", "how-many", "heat-and-light", "potting-up"}
+    {
+        *SEASON_TOPICS,
+        "germination",
+        "buy-or-sow",
+        "how-many",
+        "heat-and-light",
+        "potting-up",
+        "hardening-off",
+        "pruning",
+        "propagation",
+    }
 )
 LEAVES_EASILY = 0.55  # "why", and one season topic for another
 LEAVES_THE_GARDEN = 0.97  # out of scope
@@ -249,6 +262,9 @@ def _bar_for(draft: Draft, best: Ranked, previous: Request, signals: frozenset[s
         bar = min(bar, LEAST)
     if told and best.topic in _OWN_MATTER and _shares(draft, previous.topic) < _HARDLY:
         bar = min(bar, LEAVES_A_REPORT)
+    asks = "ask" in signals and previous.topic not in _KEPT_TOPICS
+    if asks and best.topic in _OWN_MATTER and _shares(draft, previous.topic) < _HARDLY:
+        bar = min(bar, LEAVES_ASKING)
     return bar
 
 
