@@ -8,7 +8,8 @@ from gardenmate.language.text.spans import Board, words
 _WHO = words("i we")
 _GROWS = words("grow want growing")
 _BESIDE = words(
-    "and or some the a also only just mostly usually always like will would are am to in my our garden"
+    "and or some the a also only just mostly usually always like will would are am to in my our garden "
+    "this year season do not"
 )
 
 
