@@ -65,6 +65,12 @@ _WORDS: tuple[tuple[str, str, Pattern], ...] = (
     ("after", "trip", Pattern(r"\b(?:then|back|return(?:ing)?|afterwards|get home|am home|are home)\b")),
     ("span-of", "past", Pattern(r"(?:^| )ago(?: |$)")),
     ("doing", "hardening", Pattern(r"harden")),
+    ("house", "polytunnel", Pattern(r"\b(?:poly ?tunnels?|high tunnel|hoop ?house)\b")),
+    ("stays", "house", Pattern(
+        r"\b(?:stay|live|remain|keep|kept|stand|fruit|crop|grow|growing|grown)\b"
+        r".*\b(?:greenhouse|glasshouse|polytunnel|tunnel|hoophouse|under glass|in there|in it)\b"
+        r"|\b(?:greenhouse|polytunnel|tunnel|hoophouse) (?:crop|tomatoes|cucumbers|peppers)\b"
+    )),
     ("job", "chit", Pattern(r"\b(?:chit(?:s|ted|ting)?|pre-?sprout\w*|green[- ]sprout\w*)\b")),
     ("job", "earth-up", Pattern(
         r"\b(?:earth(?:ed|ing)?(?: them| it)?[- ]up|hill(?:ed|ing)? ?(?:them|it|up|my|the|potatoes))\b"
@@ -74,7 +80,8 @@ _WORDS: tuple[tuple[str, str, Pattern], ...] = (
 
 def read(said: Said) -> Iterator[Typed]:
     """ground (frozen | snow | wet), weighs (cold), fears (lost), asks (which-way | worth-it | list), again (start),
-    after (trip), span-of (past), job (chit | earth-up), doing (hardening), sort (a variety or kind of a named crop)."""
+    after (trip), span-of (past), job (chit | earth-up), doing (hardening), house (polytunnel), stays (house),
+    sort (a variety or kind of a named crop)."""
     if _LATER.search(said.plain) is None:
         state = next((state for state, pattern in _STATES if pattern.search(said.plain) is not None), None)
         if state is not None:

@@ -70,8 +70,8 @@ def target_of(w: Wanted, question: Request, world: World) -> Target | None:
         if own.lb_per_quart is None:
             return None
         quarts = count * times * _QUARTS[unit]
-        told = next((t.value for t in question.all("weight", "produce")), None)
-        kg = quarts * own.lb_per_quart / LB_PER_KG if told is None else float(told)
+        told = next((float(str(t.value)) for t in question.all("weight", "produce")), None)
+        kg = quarts * own.lb_per_quart / LB_PER_KG if told is None else told
         text = f"{count:g} {unit}{'' if count == 1 else 's'} ({show_weight(kg, world.units)} of {w.name})"
         return Target(
             text,

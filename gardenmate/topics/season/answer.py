@@ -29,6 +29,7 @@ from gardenmate.topics.season.standing import standing_now
 from gardenmate.topics.season.started import started, with_packet
 from gardenmate.topics.season.terms import OPEN_GROUND, Cover, Terms, cover_named, terms_for
 from gardenmate.topics.season.tuber_jobs import tuber_job
+from gardenmate.topics.season.under_glass import sown_under_glass
 from gardenmate.topics.season.varieties import as_named
 from gardenmate.topics.season.wanted import for_wanted
 from gardenmate.topics.season.weeks_from import weeks_from
@@ -164,7 +165,11 @@ def _judged(question: Request, world: World, case: Case, days: Days, topic: str)
         return wintered(_as_sown(case, question), kind, begun=days.begun, topic=topic)
     if topic == "harvest-date":
         return _harvest(question, world, case, days)
-    found = _job_beside(question, case) or _counted(question, case, days, topic)
+    found = (
+        sown_under_glass(case, question)
+        or _job_beside(question, case)
+        or _counted(question, case, days, topic)
+    )
     if found is not None:
         return found
     if topic == "when-start":

@@ -82,7 +82,7 @@ class Reply(NamedTuple):
     """Its headline says what no common sentence for several crops can."""
 
 
-def act(terms: Terms, method: str) -> str:
+def act(terms: Terms, method: str, cover: Cover = OPEN_GROUND) -> str:
     """What the grower does: "sow peppers indoors", "set out tomato plants", "plant garlic"."""
     m, name = terms.crop.methods, terms.words
     if method == "indoors":
@@ -90,7 +90,7 @@ def act(terms: Terms, method: str) -> str:
     if method == "outdoors":
         if "seed-potatoes" in m or "cloves" in m:
             return f"plant {name}"
-        return f"sow {name} outdoors"
+        return f"sow {name} {'in the greenhouse' if cover.id == 'greenhouse' else 'outdoors'}"
     if terms.rule == "crown":
         return f"plant {name}"
     if {"sets", "crowns", "slips", "divisions", "bare-root"} & set(m) and "indoors" not in m:
@@ -201,7 +201,7 @@ def assumed(case: Case, *, variety: bool = True) -> tuple[str, ...]:
     if variety and case.terms.rule not in ("crown", "perennial"):
         found += list(case.terms.notes)
     if not case.method_said:
-        found.append(f"You would {act(case.terms, case.method)}.")
+        found.append(f"You would {act(case.terms, case.method, case.cover)}.")
     if case.method == "indoors":
         warm = "warm indoors (a mat, or a spot as warm)" if case.mat else "in a warm room without a mat"
         found.append(f"Raised {warm} and hardened off.")

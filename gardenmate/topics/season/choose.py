@@ -82,4 +82,4 @@ def _seed_beside(case: Case, told: Reply, question: Question) -> Reply:
 def _beside(case: Case, first: Finding) -> str:
     """The way that does not do, in one sentence."""
     when = "too early yet" if first.why in (Why.TOO_EARLY, Why.COLD_SOIL, Why.FROST) else "too late from now"
-    return f"Not this time: to {act(case.terms, case.method)}; that is {when}."
+    return f"Not this time: to {act(case.terms, case.method, case.cover)}; that is {when}."

@@ -28,8 +28,8 @@ def in_ground_seen(found: Reply, question: Request) -> Reply:
     )
     return found._replace(
         verdict="no",
-        headline=f"Not yet: {why}. Wait to {act(case.terms, case.method)} until {until}; by the calendar its "
-        "time is here.",
+        headline=f"Not yet: {why}. Wait to {act(case.terms, case.method, case.cover)} until {until}; by the calendar "
+        "its time is here.",
         details=(harm, *found.details),
         changes=(),
         told=True,

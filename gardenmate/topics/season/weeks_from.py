@@ -31,7 +31,7 @@ def weeks_from(case: Case, weeks: tuple[float, float], end: str) -> Reply | None
         return None
     window = min(mine, key=lambda w: _gap(w, first, last))
     words, on = activity_words(case.terms, window.activity), case.on
-    what = act(case.terms, case.method)
+    what = act(case.terms, case.method, case.cover)
     slack = timedelta(days=SLACK_DAYS)
     good = first - slack <= window.best_to and last + slack >= window.best_from
     possible = first <= window.latest and last >= window.earliest

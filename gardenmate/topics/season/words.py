@@ -101,7 +101,7 @@ def _late_rather_than_early(head: str) -> str:
 
 
 def _fits(case: Case, found: Finding) -> str:
-    plan, what, when = found.plan, act(case.terms, case.method), _when(case)
+    plan, what, when = found.plan, act(case.terms, case.method, case.cover), _when(case)
     if plan is None:
         return f"Not too late to {what}: {_best_of(case, found)}."
     first = "" if plan.first_pick is None else case.on(plan.first_pick)
@@ -123,7 +123,7 @@ def _fits(case: Case, found: Finding) -> str:
 
 
 def _tight(case: Case, found: Finding) -> str:
-    what, plan = act(case.terms, case.method), found.plan
+    what, plan = act(case.terms, case.method, case.cover), found.plan
     if plan is None:
         return f"Not too late to {what}, but not the best time: {_best_of(case, found)}."
     first = "" if plan.first_pick is None else case.on(plan.first_pick)
@@ -157,7 +157,7 @@ def _by_variety(case: Case, found: Finding) -> str:
     plan, spread = found.plan, found.spread
     assert plan is not None
     first = "" if plan.first_pick is None else case.on(plan.first_pick)
-    what, only = act(case.terms, case.method), only_with(found)
+    what, only = act(case.terms, case.method, case.cover), only_with(found)
     if found.verdict == "yes":
         return (
             f"Not too late to {what} {_when(case)}: {only} first picking is about {first}; slower kinds stay "
@@ -177,7 +177,7 @@ def _by_cover(case: Case, found: Finding) -> str:
     first = "" if plan.first_pick is None else f", first picking then about {case.on(plan.first_pick)}"
     if window.earliest > case.day:
         return f"{_coming(case, window)}, but only {only}."
-    return f"Not too late to {act(case.terms, case.method)} {_when(case)}, but tight: only {only}{first}."
+    return f"Not too late to {act(case.terms, case.method, case.cover)} {_when(case)}, but tight: only {only}{first}."
 
 
 def _coming(case: Case, soon: Window) -> str:
@@ -208,7 +208,7 @@ def _after_heat(case: Case, found: Finding) -> str:
     soon = found.window
     assert soon is not None
     return (
-        f"Not now to {act(case.terms, case.method)}: it is past its spring time here. Next: "
+        f"Not now to {act(case.terms, case.method, case.cover)}: it is past its spring time here. Next: "
         f"{activity_words(case.terms, soon.activity)} {case.on(soon.best_from)} to {case.on(soon.best_to)} "
         f"(possible from {case.on(soon.earliest)})."
     )
@@ -229,7 +229,7 @@ def _hot(case: Case, found: Finding) -> str:
     if soon is not None:
         words = activity_words(case.terms, soon.activity)
         after = f" The next good time to {words} is {case.on(soon.best_from)} to {case.on(soon.best_to)}."
-    return f"No, it is too hot to {act(case.terms, case.method)} {_when(case)}: {why}.{after}"
+    return f"No, it is too hot to {act(case.terms, case.method, case.cover)} {_when(case)}: {why}.{after}"
 
 
 def _too_late(case: Case, found: Finding) -> str:
@@ -239,7 +239,7 @@ def _too_late(case: Case, found: Finding) -> str:
     tail = ""
     if soon is not None and (soon.earliest - case.day).days < 300:
         tail = f" The next time to {activity_words(case.terms, soon.activity)} is from {case.on(soon.best_from)}."
-    return f"Too late to {act(case.terms, case.method)} {_when(case)}: {why}.{tail}"
+    return f"Too late to {act(case.terms, case.method, case.cover)} {_when(case)}: {why}.{tail}"
 
 
 def _why_late(case: Case, plan: Plan) -> str:
@@ -260,7 +260,7 @@ def _why_late(case: Case, plan: Plan) -> str:
 
 
 def _between(case: Case, found: Finding) -> str:
-    soon, what = found.standing.coming, act(case.terms, case.method)
+    soon, what = found.standing.coming, act(case.terms, case.method, case.cover)
     head = f"Too late to {what} {_when(case)} for this season, too early for the next."
     if soon is None:
         return head
@@ -287,8 +287,8 @@ def _second_best(case: Case, found: Finding) -> str:
     if autumn is not None:
         better = f"{better}: {case.on(autumn.best_from)} to {case.on(autumn.best_to)}"
     return (
-        f"Possible: {act(case.terms, case.method)} as soon as the soil can be worked, for smaller bulbs or single "
-        f"rounds about {case.on(ready)}. {better}."
+        f"Possible: {act(case.terms, case.method, case.cover)} as soon as the soil can be worked, for smaller bulbs or "
+        f"single rounds about {case.on(ready)}. {better}."
     )
 
 
@@ -296,7 +296,7 @@ def _closed(case: Case, found: Finding) -> str:
     closed, soon = found.standing.closed, found.window
     last = "this season" if closed is None else f"by {days_word((case.day - closed.latest).days)}"
     after = "" if soon is None else f" Next: {case.on(soon.best_from)} to {case.on(soon.best_to)}."
-    return f"Too late to {act(case.terms, case.method)} {last}.{after}"
+    return f"Too late to {act(case.terms, case.method, case.cover)} {last}.{after}"
 
 
 _LATE: Mapping[Why, Callable[[Case, Finding], str]] = {
@@ -484,7 +484,7 @@ def _do(case: Case, found: Finding) -> str:
             return "-"
         return f"{activity_words(case.terms, window.activity)} from {case.on(window.best_from)}"
     if plan is None:
-        return act(case.terms, case.method)
+        return act(case.terms, case.method, case.cover)
     if plan.set_out is not None and plan.method == "indoors":
         return f"sow now, set out {case.on(plan.set_out)}"
     words = done(case.terms, case.method)
@@ -574,11 +574,11 @@ def _now(case: Case, found: Finding) -> str:
         )
     elif found.frost is not None and found.frost >= FROST_TOLD_FROM and case.terms.crop.warm:
         tail += f"; a frost that hurts them is still {percent(found.frost)} likely, so keep a cover ready"
-    return f"Not too early: go ahead and {act(case.terms, case.method)} {_when(case)}{tail}."
+    return f"Not too early: go ahead and {act(case.terms, case.method, case.cover)} {_when(case)}{tail}."
 
 
 def _possible(case: Case, found: Finding) -> str:
-    window, what, when = found.window, act(case.terms, case.method), _when(case)
+    window, what, when = found.window, act(case.terms, case.method, case.cover), _when(case)
     assert window is not None
     if case.method == "indoors":
         return f"A little early to {what} {when}, but possible: best from {case.on(window.best_from)}."
@@ -586,7 +586,7 @@ def _possible(case: Case, found: Finding) -> str:
 
 
 def _too_early(case: Case, found: Finding) -> str:
-    window, what, when = found.window, act(case.terms, case.method), _when(case)
+    window, what, when = found.window, act(case.terms, case.method, case.cover), _when(case)
     assert window is not None
     if case.method == "indoors":
         return (
@@ -634,17 +634,17 @@ def _reason(case: Case, found: Finding) -> str:
 
 def _cold_soil(case: Case, found: Finding) -> str:
     said, least = case.soil_said_c or 0.0, found.season.wanted_soil_c(found.method) or 0.0
-    what = act(case.terms, case.method)
+    what = act(case.terms, case.method, case.cover)
     return f"Too early to {what}: soil at {case.temp(said)} is colder than the {case.temp(least)} it wants."
 
 
 def _warm_soil(case: Case, found: Finding) -> str:
-    said, what = case.temp(case.soil_said_c or 0.0), act(case.terms, case.method)
+    said, what = case.temp(case.soil_said_c or 0.0), act(case.terms, case.method, case.cover)
     return f"Not too early to {what}: soil at {said} is warm enough and the frost risk is small."
 
 
 def _frost_to_come(case: Case, found: Finding) -> str:
-    said, what = case.temp(case.soil_said_c or 0.0), act(case.terms, case.method)
+    said, what = case.temp(case.soil_said_c or 0.0), act(case.terms, case.method, case.cover)
     lead = "Possible" if found.verdict == "tight" else "Too early"
     cover = "; have a cover ready" if found.verdict == "tight" else ""
     return (
@@ -654,7 +654,9 @@ def _frost_to_come(case: Case, found: Finding) -> str:
 
 
 def _under_cover(case: Case, found: Finding) -> str:
-    return f"Possible to {act(case.terms, case.method)} {_when(case)}, but only {only_with(found)}."
+    return (
+        f"Possible to {act(case.terms, case.method, case.cover)} {_when(case)}, but only {only_with(found)}."
+    )
 
 
 _EARLY: Mapping[Why, Callable[[Case, Finding], str]] = {
