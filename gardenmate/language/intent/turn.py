@@ -22,12 +22,18 @@ from gardenmate.language.intent.elliptic import (
     plans_both,
     season_of_the_list,
     stands_out,
-    still_spoken_of,
     tells_a_move,
-    they_and_named,
     weekdays_on,
 )
 from gardenmate.language.intent.followups import LASTING_CUES, resolve
+from gardenmate.language.intent.leaning import (
+    ABOUT_PLANTS,
+    KEPT,
+    bare_crop,
+    of_a_night,
+    only_carried,
+    still_about,
+)
 from gardenmate.language.intent.lost import begun_again
 from gardenmate.language.intent.names_told import names_and_places, names_known_variety
 from gardenmate.language.intent.parts import MOST, asked_outright, cuts
@@ -40,7 +46,6 @@ from gardenmate.language.intent.understand import LONGEST, draft_of, frozen, wei
 from gardenmate.language.said import Said, plain, said_of
 from gardenmate.language.said.lows import NIGHTS_TOLD
 from gardenmate.language.text.lexicon import Lexicon
-from gardenmate.language.text.spans import words
 from gardenmate.language.text.spelling import beside_crops
 from gardenmate.language.values.asks_or_tells import only_asks
 from gardenmate.language.values.deeds import own_words
@@ -53,7 +58,6 @@ _JUST_DONE_DAYS = (
 )
 _OWN_TOPIC = 0.7  # share its own words must give the topic of a second question in a line
 _HEARD = 0.05  # share from which a topic is taken where two plants spoken of are asked about in few words
-_OWN_QUESTION = 0.5  # share its own words must give a question to leave a look at the log behind
 _SELDOM_BESIDE = frozenset({"explain", "garden", "log"})  # what a story's sentences are easily taken for
 _OTHERWISE = 0.2  # share from which a second topic is worth trying when the first says nothing new
 _SHORT_FOR_A_NOTE = 18  # words; a longer text tells a story and asks something else of it
@@ -92,18 +96,13 @@ class Reader:
         reading = begun_again(resolve(draft, self.lexicon, context), draft)
         request, why = _routed(reading.question, self.facts)
         chosen = self._act(draft, request)
-        if chosen.act == "ask" and draft.found.decisive is None and _only_carried(draft, request, context):
+        if chosen.act == "ask" and draft.found.decisive is None and only_carried(draft, request, context):
             context = context._replace(previous=context.asked)
             reading = begun_again(resolve(draft, self.lexicon, context), draft)
             request, why = _routed(reading.question, self.facts)
             chosen = self._act(draft, request)._replace(act="ask", topic=request.topic)
         before = context.asked or context.previous
-        if (
-            _bare_crop(draft)
-            and chosen.topic in _KEPT
-            and before is not None
-            and before.topic in _ABOUT_PLANTS
-        ):
+        if bare_crop(draft) and chosen.topic in KEPT and before is not None and before.topic in ABOUT_PLANTS:
             context = context._replace(
                 previous=before
             )  # "beets" behind "too late for kale?": asked of it too
@@ -133,7 +132,7 @@ class Reader:
             )
             chosen = chosen if own is None else chosen._replace(act="ask", topic=own)
         if chosen.act == "ask":
-            request = _still_about(draft, request, chosen.topic, context)
+            request = still_about(draft, request, chosen.topic, context)
         if chosen.topic != request.topic:
             request = replace(request, topic=chosen.topic)
         request = self._noted(draft, request)
@@ -210,7 +209,7 @@ class Reader:
         if chosen.act == "correct":
             typed = (*typed, *weekdays_on(draft.board))
         frost = (
-            frost_told(draft.board, self.today, after=_of_a_night(self.context))
+            frost_told(draft.board, self.today, after=of_a_night(self.context))
             if chosen.act == "report"
             else None
         )
@@ -260,7 +259,7 @@ class Reader:
         decisive = draft.found.decisive
         if (
             decisive is None
-            and frost_told(draft.board, self.today, after=_of_a_night(self.context)) is not None
+            and frost_told(draft.board, self.today, after=of_a_night(self.context)) is not None
         ):
             return Chosen("report", "log", 1.0)
         chosen = choose(
@@ -281,77 +280,6 @@ class Reader:
                 act="ask", topic=request.topic if request.topic in TOPICS_OF["ask"] else "garden"
             )
         return chosen
-
-
-_ABOUT_PLANTS = frozenset(
-    {
-        "late-start", "early-start", "when-start", "harvest-date", "germination", "potting-up", "hardening-off",
-        "frost", "cold-frame", "pruning", "propagation", "buy-or-sow", "how-many", "heat-and-light",
-    }
-)  # fmt: skip
-_KEPT = frozenset({"log", "garden", "unclear", "out-of-scope"})
-_GENERAL = words(
-    "what which who whats anything everything week month garden year lows night nights frost freeze"
-)
-_MOST_ELLIPTIC = 10  # words; a longer question that names no plant is about none (design value)
-
-
-def _of_a_night(context: Context) -> bool:
-    """True behind a question about a night of frost: "it hit 29" tells how it went."""
-    before = context.asked or context.previous
-    return before is not None and before.topic == "frost"
-
-
-def _still_about(draft: Draft, request: Request, topic: str, context: Context) -> Request:
-    """A short question that names no plant is about those of the turn before: "buy 2 more or sow"."""
-    before = context.asked or context.previous
-    tokens = draft.board.tokens
-    both = both_spoken_of(draft, context.spoken) if len(request.crops) < 2 and topic in _ABOUT_PLANTS else ()
-    named = they_and_named(draft, before)
-    if before is not None and not before.crops and not request.crops and topic in _ABOUT_PLANTS:
-        both = both or still_spoken_of(draft, context.spoken)
-    if both or named:
-        return replace(request, crops=both or named)
-    if (
-        request.crops
-        or draft.crops
-        or before is None
-        or topic not in (*_ABOUT_PLANTS, "log")
-        or not before.crops
-    ):
-        return request
-    if (
-        len(tokens) > _MOST_ELLIPTIC
-        or {t.word for t in tokens[:3]} & _GENERAL
-        or request.slots.place is not None
-    ):
-        return request
-    names = " and ".join(ref.id.replace("-", " ") for ref in before.crops)
-    said = f"still about {names}"
-    return replace(request, crops=before.crops, reading="; ".join(r for r in (request.reading, said) if r))
-
-
-def _only_carried(draft: Draft, request: Request, context: Context) -> bool:
-    """True for a question under "log" or "garden" only because the turn before was kept there."""
-    before = context.previous
-    if context.asked is None or before is None or request.topic not in ("log", "garden"):
-        return False
-    if before.topic != request.topic or (draft.ranked and draft.ranked[0].topic == request.topic):
-        return False
-    own = not draft.ranked or (
-        draft.ranked[0].share >= _OWN_QUESTION and "follows" not in draft.found.signals
-    )
-    return context.told or own
-
-
-_BESIDE_A_NAME = words("and or the then too so what about how ok same also for a my")
-
-
-def _bare_crop(draft: Draft) -> bool:
-    """True for a plant's name and next to nothing else: "beets", "and turnips?"."""
-    held = {i for s in draft.board.spans if s.tag in ("crop", "family") for i in range(s.start, s.end)}
-    rest = [t.word for i, t in enumerate(draft.board.tokens) if i not in held]
-    return bool(held) and all(word in _BESIDE_A_NAME for word in rest)
 
 
 def _holds(variety: Typed, request: Request) -> bool:

@@ -1,0 +1,81 @@
+"""What a short question leans on: the plants of the turn before, and the question behind a look at the log."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from gardenmate.core.question import Request
+from gardenmate.language.intent.elliptic import both_spoken_of, still_spoken_of, they_and_named
+from gardenmate.language.intent.reading import Context, Draft
+from gardenmate.language.text.spans import words
+
+_OWN_QUESTION = 0.5  # share its own words must give a question to leave a look at the log behind
+ABOUT_PLANTS = frozenset(
+    {
+        "late-start", "early-start", "when-start", "harvest-date", "germination", "potting-up", "hardening-off",
+        "frost", "cold-frame", "pruning", "propagation", "buy-or-sow", "how-many", "heat-and-light",
+    }
+)  # fmt: skip
+KEPT = frozenset({"log", "garden", "unclear", "out-of-scope"})
+_GENERAL = words(
+    "what which who whats anything everything week month garden year lows night nights frost freeze"
+)
+_MOST_ELLIPTIC = 10  # words; a longer question that names no plant is about none (design value)
+
+
+def of_a_night(context: Context) -> bool:
+    """True behind a question about a night of frost: "it hit 29" tells how it went."""
+    before = context.asked or context.previous
+    return before is not None and before.topic == "frost"
+
+
+def still_about(draft: Draft, request: Request, topic: str, context: Context) -> Request:
+    """A short question that names no plant is about those of the turn before: "buy 2 more or sow"."""
+    before = context.asked or context.previous
+    tokens = draft.board.tokens
+    both = both_spoken_of(draft, context.spoken) if len(request.crops) < 2 and topic in ABOUT_PLANTS else ()
+    named = they_and_named(draft, before)
+    if before is not None and not before.crops and not request.crops and topic in ABOUT_PLANTS:
+        both = both or still_spoken_of(draft, context.spoken)
+    if both or named:
+        return replace(request, crops=both or named)
+    if (
+        request.crops
+        or draft.crops
+        or before is None
+        or topic not in (*ABOUT_PLANTS, "log")
+        or not before.crops
+    ):
+        return request
+    if (
+        len(tokens) > _MOST_ELLIPTIC
+        or {t.word for t in tokens[:3]} & _GENERAL
+        or request.slots.place is not None
+    ):
+        return request
+    names = " and ".join(ref.id.replace("-", " ") for ref in before.crops)
+    said = f"still about {names}"
+    return replace(request, crops=before.crops, reading="; ".join(r for r in (request.reading, said) if r))
+
+
+def only_carried(draft: Draft, request: Request, context: Context) -> bool:
+    """True for a question under "log" or "garden" only because the turn before was kept there."""
+    before = context.previous
+    if context.asked is None or before is None or request.topic not in ("log", "garden"):
+        return False
+    if before.topic != request.topic or (draft.ranked and draft.ranked[0].topic == request.topic):
+        return False
+    own = not draft.ranked or (
+        draft.ranked[0].share >= _OWN_QUESTION and "follows" not in draft.found.signals
+    )
+    return context.told or own
+
+
+_BESIDE_A_NAME = words("and or the then too so what about how ok same also for a my")
+
+
+def bare_crop(draft: Draft) -> bool:
+    """True for a plant's name and next to nothing else: "beets", "and turnips?"."""
+    held = {i for s in draft.board.spans if s.tag in ("crop", "family") for i in range(s.start, s.end)}
+    rest = [t.word for i, t in enumerate(draft.board.tokens) if i not in held]
+    return bool(held) and all(word in _BESIDE_A_NAME for word in rest)
