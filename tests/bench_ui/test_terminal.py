@@ -22,7 +22,7 @@ def test_first_run_asks_four_things_and_then_answers(tmp_path: Path, columns: in
     with Terminal(tmp_path, columns=columns, rows=50) as t:
         t.wait_for("1/4", "where>")
         t.send("Dulu")
-        t.wait_for("Duluth  place: MN, US")
+        t.wait_for("Duluth      place: MN, US")
         t.send("th\r")
         t.wait_for("Noted: your garden is at Duluth, MN.", "2/4", "crops>")
         t.send("\r")
@@ -32,7 +32,7 @@ def test_first_run_asks_four_things_and_then_answers(tmp_path: Path, columns: in
         t.send("I don't know\r")
         t.wait_for(STATUS)
         t.send("is it too late to start peppers?\r")
-        t.wait_for("TIGHT", "chance", "'more' shows the rest", STATUS)
+        t.wait_for("TIGHT", "days to spare", "'more' shows the rest", STATUS)
         assert "'quit' leaves." in t.all_text
         t.send("\r")
         text = t.wait_for("What would change it", "Assumed", STATUS)
@@ -121,7 +121,7 @@ def test_a_resized_window_is_drawn_to_its_new_width(tmp_path: Path) -> None:
         t.wait_for(STATUS)
         t.resize(50, 50)
         t.send("28 tonight, are my peas all right?\r")
-        t.wait_for("TIGHT", "hurt", STATUS)
+        t.wait_for("TIGHT", "marked", STATUS)
         shown = t.text[t.text.index("TIGHT") :].splitlines()
         assert max(map(len, shown)) <= 50
         t.resize(100, 50)
@@ -161,12 +161,12 @@ def test_no_color_takes_the_colour_and_leaves_the_words(tmp_path: Path) -> None:
     with Terminal(tmp_path, "--place", "Duluth", NO_COLOR="1", rows=50) as t:
         t.wait_for(STATUS)
         t.send("is it too late to start peppers?\r")
-        t.wait_for("TIGHT", "chance")
+        t.wait_for("TIGHT", "days to spare")
         assert not COLOUR.search(t.raw)
     with Terminal(tmp_path, "--place", "Duluth", rows=50) as t:
         t.wait_for(STATUS)
         t.send("is it too late to start peppers?\r")
-        t.wait_for("TIGHT", "chance")
+        t.wait_for("TIGHT", "days to spare")
         assert COLOUR.search(t.raw)
 
 
@@ -181,7 +181,7 @@ def test_plain_has_no_escape_byte_and_works(
     with Terminal(tmp_path, "--place", "Duluth", *words, rows=60, **environment) as t:
         t.wait_for("leaves.\n>")
         t.send("is it too late to start peppers?\r")
-        t.wait_for("TIGHT", "chance", "\n\n>")
+        t.wait_for("TIGHT", "days to spare", "\n\n>")
         t.send("\x03")
         t.wait_for(f"\n{LEAVES}\n>")
         t.send("\x04")
@@ -193,7 +193,7 @@ def test_a_terminal_that_does_not_tell_its_cursor_is_worked_with(tmp_path: Path)
     with Terminal(tmp_path, "--place", "Duluth", tells_cursor=False) as t:
         t.wait_for("leaves.\n>")
         t.send("too late for carrots?\r")
-        t.wait_for("NO  Not too late", "\n\n>")
+        t.wait_for("Not too late", "\n\n>")
         t.send("\x04")
         assert t.end() == 0
 
@@ -208,7 +208,7 @@ def piped(tmp_path: Path, text: str, **environment: str) -> str:
 
 def test_piped_in_and_out_each_answer_stands_under_its_question(tmp_path: Path) -> None:
     out = piped(tmp_path, "too late for carrots?\n28 tonight, are my peas all right?\n")
-    assert out.startswith("> too late for carrots?\nNO  Not too late")
+    assert out.startswith("> too late for carrots?\nNot too late")
     assert "\n> 28 tonight, are my peas all right?\nTIGHT" in out
     assert "\x1b" not in out
     assert "Ctrl-D" not in out

@@ -96,7 +96,10 @@ _STAGES: tuple[tuple[str, Pattern], ...] = (
 )
 _JUST_LEAFING = Pattern(r"\b(?:starting|beginning|begun|started|about|just) (?:to )?leaf")
 _COUNT = rf"(?:\d{{1,3}}(?:\.\d{{1,2}})?(?: ?(?:-|to|or) ?\d{{1,3}})?|\d/\d|half an?|quarter|{SPELLED})"
-_LENGTH_UNIT = r"inch(?:es)?|in\b|\"|cm\b|centimet(?:er|re)s?|mm\b|f(?:oo|ee)t\b|ft\b|'|m\b|met(?:er|re)s?"
+_LENGTH_UNIT = (
+    r"inch(?:es)?|in\b(?! (?:the|my|a|an)\b)|\"|cm\b|centimet(?:er|re)s?|mm\b|f(?:oo|ee)t\b|ft\b|'"
+    r"|m\b|met(?:er|re)s?"
+)
 _LENGTH = rf"(?P<n>{_COUNT})[- ]?(?:of )?(?P<unit>{_LENGTH_UNIT})"
 _GROWTH = r"(?P<what>shoots?|lea(?:f|ves)|growth|sprouts?|green|sideshoots?)"
 _GROWN = Pattern(
