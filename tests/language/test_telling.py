@@ -22,6 +22,8 @@ def topic(text: str) -> str:
     "text",
     [
         "I want leeks, peppers and tomatoes",
+        "I want peppers and leeks this year",
+        "we do not grow leeks",
         "we grow peppers, tomatoes, leeks, broccoli, peas and kale",
         "I grow peppers, tomatoes and leeks",
         "We only want to grow kale and leeks in our garden",
