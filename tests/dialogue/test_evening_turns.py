@@ -97,3 +97,14 @@ def test_a_second_night_is_in_the_unit_of_the_first(tmp_path: Path) -> None:
     talk = Conversation(facts=FACTS, clock=lambda: date(2026, 5, 29), garden_file=garden)
     talk.ask("41 tonight, will the tomatoes live in the frame?")
     assert [(t.value, t.unit) for t in talk.ask("and if it was 29").question.slots.temps] == [(29.0, "F")]
+
+
+def test_the_usual_frost_dates_are_the_places_not_the_plant_spoken_of(tmp_path: Path) -> None:
+    dates, _ = _evening(
+        tmp_path,
+        date(2027, 5, 11),
+        "apple in full bloom, 28 tonight, will I lose the fruit?",
+        "when is the last frost usually?",
+    )
+    assert _crops(dates) == set()
+    assert "17 May" in dates.headline

@@ -43,6 +43,7 @@ def still_about(draft: Draft, request: Request, topic: str, context: Context) ->
         request.crops
         or draft.crops
         or before is None
+        or draft.cues.get("asks") == "dates"  # the usual frost dates are the place's, not a plant's
         or topic not in (*ABOUT_PLANTS, "log")
         or not before.crops
     ):
