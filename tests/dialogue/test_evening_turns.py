@@ -108,3 +108,10 @@ def test_the_usual_frost_dates_are_the_places_not_the_plant_spoken_of(tmp_path: 
     )
     assert _crops(dates) == set()
     assert "17 May" in dates.headline
+
+
+def test_a_weak_reading_behind_the_weeks_list_is_no_topic(tmp_path: Path) -> None:
+    bare, _ = _evening(tmp_path / "a", date(2027, 4, 26), "what is due?", "and the peppers?")
+    assert (bare.question.topic, _crops(bare)) == ("late-start", {"pepper"})
+    weak, _ = _evening(tmp_path / "b", date(2027, 4, 26), "what is due?", "which tomatoes are left?")
+    assert (weak.question.topic, _crops(weak)) == ("agenda", {"tomato"})

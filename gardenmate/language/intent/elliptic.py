@@ -13,6 +13,7 @@ from gardenmate.language.values.near_days import DAYS
 _MOST_WORDS = 9  # a longer line says what it means (design value)
 _FEW = 5
 _SPEAKS = 0.6  # share of a topic from which a text's own words are taken at their word
+_CLEARLY = 2.0  # times the share of the next topic from which a weak reading counts (design value)
 _NEAR = words("tonight today tomorrow now")
 _WENT = words("went moved came took put got brought carried shifted")
 _NO_ANSWER = frozenset({"log", "garden", "explain", "out-of-scope", "unclear"})
@@ -82,11 +83,11 @@ def season_of_the_list(draft: Draft, topic: str, context: Context) -> str:
     behind = before is not None and before.topic == "agenda" and not puts_no_question(draft)
     if topic != "agenda" or not behind or not draft.crops:
         return topic
-    own = next((r.topic for r in draft.ranked if r.topic not in _NO_ANSWER), "agenda")
-    if own == "agenda":
-        return topic
-    bare = len(draft.board.tokens) <= sum(s.end - s.start for s in draft.board.of("crop"))
-    return "late-start" if bare else own
+    if bare_crop(draft):
+        return "late-start"
+    own = [r for r in draft.ranked if r.topic not in _NO_ANSWER][:2]
+    clear = len(own) == 2 and own[0].share >= _CLEARLY * own[1].share
+    return own[0].topic if clear else topic
 
 
 def stands_out(draft: Draft, deed: str, context: Context) -> bool:
@@ -140,3 +141,13 @@ def weekdays_on(board: Board) -> tuple[Typed, ...]:
     return tuple(
         Typed("weekday", s.value, start=s.start, end=s.end) for s in days if board.word(s.end - 1) in DAYS
     )
+
+
+_BESIDE_A_NAME = words("and or the then too so what about how ok same also for a my")
+
+
+def bare_crop(draft: Draft) -> bool:
+    """True for a plant's name and next to nothing else: "beets", "and turnips?"."""
+    held = {i for s in draft.board.spans if s.tag in ("crop", "family") for i in range(s.start, s.end)}
+    rest = [t.word for i, t in enumerate(draft.board.tokens) if i not in held]
+    return bool(held) and all(word in _BESIDE_A_NAME for word in rest)

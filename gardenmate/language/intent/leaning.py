@@ -70,13 +70,3 @@ def only_carried(draft: Draft, request: Request, context: Context) -> bool:
         draft.ranked[0].share >= _OWN_QUESTION and "follows" not in draft.found.signals
     )
     return context.told or own
-
-
-_BESIDE_A_NAME = words("and or the then too so what about how ok same also for a my")
-
-
-def bare_crop(draft: Draft) -> bool:
-    """True for a plant's name and next to nothing else: "beets", "and turnips?"."""
-    held = {i for s in draft.board.spans if s.tag in ("crop", "family") for i in range(s.start, s.end)}
-    rest = [t.word for i, t in enumerate(draft.board.tokens) if i not in held]
-    return bool(held) and all(word in _BESIDE_A_NAME for word in rest)

@@ -16,6 +16,7 @@ from gardenmate.language.intent.commands import command_of
 from gardenmate.language.intent.deeds_told import deeds_told, with_frost
 from gardenmate.language.intent.elliptic import (
     asks_to_begin,
+    bare_crop,
     both_spoken_of,
     goes_on_reporting,
     leaves_the_question,
@@ -29,7 +30,6 @@ from gardenmate.language.intent.followups import LASTING_CUES, resolve
 from gardenmate.language.intent.leaning import (
     ABOUT_PLANTS,
     KEPT,
-    bare_crop,
     of_a_night,
     only_carried,
     still_about,
