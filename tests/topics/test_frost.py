@@ -666,3 +666,13 @@ def test_citrus_in_flower_goes_by_its_own_figures() -> None:
     reply = typed("my lemon tree has fruit and flowers, 28 tonight, ok?")
     assert reply.verdict is not None
     assert "lemon trees" in reply.headline
+
+
+def test_ordinary_winter_nights_are_no_yes_for_a_whole_winter() -> None:
+    world = bare_world(site=continental_site())
+    reply = ask(F, "garlic", cues={"freeze": "winter"}, world=world)
+    assert reply.verdict != "yes"
+    assert "ordinary midwinter night" in reply.headline
+    text = "will kale survive the winter?"
+    asked = understand(text, today=date(2027, 10, 5), units="us", facts=FACTS, lexicon=load_lexicon(FACTS))
+    assert asked.cue("freeze") == "winter"

@@ -48,6 +48,8 @@ def answer_limits(question: Request, world: World, crops: Sequence[Named]) -> An
     unknown = f"; I have no figures for {' or '.join(found.unknown)}" if found.unknown else ""
     return replace(
         full,
+        # ordinary nights say nothing of the coldest one, so there is no yes for a whole winter
+        verdict=None if kind == "winter" and full.verdict == "yes" else full.verdict,
         headline=f"{sentence('; '.join(_limits_text(o, kind, under, world) for o in found.fate))}{unknown}.",
         numbers=tuple(n for n in full.numbers if n.name.startswith(("hurt_", "killed_"))),
         details=details,
@@ -70,6 +72,8 @@ def _taken(kind: str, question: Request, world: World) -> tuple[Night, str]:
 def _limits_text(o: Outlook, kind: str, under: str, world: World) -> str:
     hurt, killed = (frost_temp(t, world.units) for t in (o.limits.hurt_c, o.limits.killed_c))
     p, frost = plants(o.named), _WORDS[kind]
+    if kind == "winter" and world.site is not None:
+        frost = f"an ordinary midwinter night ({frost_temp(min(world.site.normal_min_c), world.units)})"
     does = {
         "fine": f"{frost} does {p.them} no harm{under}",
         "cover": f"{'add a layer' if under else f'cover {p.them}'} for {frost}",
