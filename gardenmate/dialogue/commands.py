@@ -18,7 +18,7 @@ from gardenmate.topics.registry import rule_for
 _ON_THE_COMMAND_LINE = {
     "backup": "To keep everything in one file: gardenmate backup FILE. 'gardenmate restore FILE' brings it back.",
     "restore": "To bring a backup back: gardenmate restore FILE.",
-    "print": "To print a season sheet: gardenmate calendar. For the jobs: gardenmate agenda.",
+    "print": "To print a season sheet: gardenmate sheet --html --out season.html. For the jobs: gardenmate agenda.",
     "demo": "Type 'gardenmate demo' to see conversations played.",
     "version": "Type 'gardenmate --version' for the version.",
     "leave": "Type 'quit' or press Ctrl-D to leave.",
