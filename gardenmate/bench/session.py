@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 from prompt_toolkit import PromptSession
 from prompt_toolkit.application import get_app
 from prompt_toolkit.auto_suggest import AutoSuggestFromHistory
-from prompt_toolkit.completion import ThreadedCompleter
 from prompt_toolkit.filters import Condition
 from prompt_toolkit.history import FileHistory, InMemoryHistory
 from prompt_toolkit.key_binding import KeyBindings, KeyPressEvent
@@ -44,7 +43,8 @@ class RichPrompt:
         self._session: PromptSession[str] = PromptSession(
             history=FileHistory(str(path)) if path is not None else InMemoryHistory(),
             auto_suggest=AutoSuggestFromHistory(),
-            completer=ThreadedCompleter(BenchCompleter(conversation.facts, conversation.varieties)),
+            # in this thread: it reads the journal, whose connection belongs to it
+            completer=BenchCompleter(conversation.facts, conversation.varieties),
             complete_while_typing=_typing,
             complete_style=CompleteStyle.COLUMN,
             reserve_space_for_menu=MENU_LINES,
