@@ -67,6 +67,21 @@ def test_completion_shows_a_meaning_and_is_taken_by_key(tmp_path: Path) -> None:
         t.wait_for("to be 90% sure")
 
 
+def test_completion_after_an_entry_knows_the_variety_and_leaves_the_prompt_whole(tmp_path: Path) -> None:
+    with Terminal(tmp_path, "--place", "Duluth") as t:  # names come from the journal's open connection
+        t.wait_for(STATUS)
+        t.send("sowed 24 Glacier tomatoes today\r")
+        t.wait_for("Noted", STATUS)
+        t.send("when do I pot up my glac")
+        t.wait_for("your tomato")
+        t.send("\t\r")
+        t.wait_for("> when do I pot up my Glacier", gone="Unhandled exception")
+        t.send("\x03")
+        t.wait_for(STATUS)
+        t.send("\x04")
+        assert t.end() == 0
+
+
 def test_ctrl_c_clears_then_hints_and_ctrl_l_and_ctrl_d_do_what_they_do(tmp_path: Path) -> None:
     with Terminal(tmp_path, "--place", "Duluth") as t:
         t.wait_for(STATUS)
