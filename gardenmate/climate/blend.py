@@ -1,7 +1,8 @@
-"""A climate for a spot, blended from up to five stations by distance and height.
+"""A climate for a spot, blended from the stations round it by distance and height.
 
-The nearer a station and the closer its height, the more it counts; its freeze dates and temperatures are first
-carried to the spot's height. How far the stations then still disagree tells how sure the blend is: that goes into
+The nearer a station and the closer its height, the more it counts. The freeze dates are read at the spot from a plane
+through the stations' (north, east and up), temperatures are carried to its height. How far the stations lie from that
+plane tells how sure the blend is: that goes into
 the spread of the freeze dates, and so into every chance. Weights, slopes and the error are fitted and measured by
 tests/bench/station_fit.py on stations left out (knowledge/climate.toml, [blend]).
 """
@@ -16,6 +17,7 @@ from gardenmate.climate.freezes import (
     THRESHOLDS_F,
     FreezeFit,
     MinimumCurve,
+    Side,
     arctic_outbreaks,
     estimate,
     freeze_fit,
@@ -28,6 +30,7 @@ from gardenmate.climate.sites import completed, rare
 from gardenmate.climate.stations import ANY_MONTH, Station
 from gardenmate.core.place import PlaceNote, StationUse
 from gardenmate.core.units import f_to_c
+from gardenmate.science.local_fit import LocalFit, Sample, Slope, local_fit
 
 _MOST = 0.5  # of the weight: what the larger part of the stations says holds for the spot
 _SURE_SHARE = 0.7  # a town's own station with this share of the weight makes its dates published ones
@@ -90,7 +93,7 @@ def weight(km: float, climb_m: float, own: bool, table: Mapping[str, Any]) -> fl
 
 
 def choose(candidates: Sequence[C], spot: Spot, table: Mapping[str, Any]) -> list[Chosen[C]]:
-    """The stations that count most for a spot, at most five, heaviest first. Those on the other side of the
+    """The stations that count most for a spot, at most ``most``, heaviest first. Those on the other side of the
     equator, or with next to no weight, are left out."""
     found = []
     for each in candidates:
@@ -148,13 +151,16 @@ def blended(
     rate = slopes(spot.lon, country, table)
     own = used[0].share >= _SURE_SHARE and used[0].station.kind == "d"
     basis: Basis = "published" if own else "estimated"
-    error = Sides(
-        usual_error(used, spot, 0, rate.spring, table), usual_error(used, spot, 2, rate.fall, table)
-    )
+    spring, fall = (day_at(used, spot, w, climb, table) for w, climb in ((0, rate.spring), (2, rate.fall)))
+    error = Sides(usual_error(used, spot, 0, spring, table), usual_error(used, spot, 2, fall, table))
     if regime == "frost-free":
         freezes: Mapping[int, Freeze] = {**guessed, 32: rare(guessed[32]), 28: rare(guessed[28])}
     else:
-        freezes = _freezes(used, spot, rate, error, basis, curve, fit, guessed[32])
+        dates = (
+            _dated(spring, mean_spread(used, 1), error.spring, basis, curve, fit, fit.spring),
+            _dated(fall, mean_spread(used, 3), error.fall, basis, curve, fit, fit.autumn),
+        )
+        freezes = _freezes(used, dates, curve, fit, guessed[32])
     return Site(
         name=name,
         region=region,
@@ -193,35 +199,32 @@ def _regime(used: Sequence[Used]) -> Regime:
     return "any-month" if any_month >= _MOST else "seasonal"
 
 
+def _dated(
+    found: LocalFit | None,
+    spread: float | None,
+    error: float,
+    basis: Basis,
+    curve: MinimumCurve,
+    fit: FreezeFit,
+    side: Side,
+) -> FreezeDate | None:
+    """A 32 F date with the spread of years (days, None: taken from the curve) and of stations."""
+    if found is None:
+        return None
+    sd = spread if spread is not None else fit.spread_days(side, curve.steepness(found.value))
+    return FreezeDate(found.value, sqrt(sd * sd + error * error), basis)
+
+
 def _freezes(
     used: Sequence[Used],
-    spot: Spot,
-    rate: Sides,
-    error: Sides,
-    basis: Basis,
+    dates: tuple[FreezeDate | None, FreezeDate | None],
     curve: MinimumCurve,
     fit: FreezeFit,
     guess: Freeze,
 ) -> dict[int, Freeze]:
-    """Freeze dates at all thresholds: those of 32 F with the spread of years and of stations, the others as far
-    from them as they are at the stations, or along the curve where these have none."""
-
-    def date(
-        which: int, sd_at: int | None, slope: float, wide: float, side_is_spring: bool
-    ) -> FreezeDate | None:
-        day = mean_day(used, spot, which, slope)
-        if day is None:
-            return None
-        side = fit.spring if side_is_spring else fit.autumn
-        years = None if sd_at is None else mean_day(used, spot, sd_at, 0.0)
-        sd = years if years is not None else fit.spread_days(side, curve.steepness(day))
-        return FreezeDate(day, sqrt(sd * sd + wide * wide), basis)
-
-    at_32 = Freeze(
-        date(0, 1, rate.spring, error.spring, True),
-        date(2, 3, rate.fall, error.fall, False),
-        max(guess.share, 0.5),
-    )
+    """Freeze dates at all thresholds: the last and first at 32 F, the others as far from them as they are at the
+    stations, or along the curve where these have none."""
+    at_32 = Freeze(*dates, max(guess.share, 0.5))
     beside = {
         32: at_32,
         28: Freeze(_shifted(at_32.last_spring, used, 4, 0), _shifted(at_32.first_autumn, used, 5, 2)),
@@ -230,13 +233,28 @@ def _freezes(
     return completed(at_32, beside, guess, curve, fit)
 
 
-def mean_day(used: Sequence[Used], spot: Spot, which: int, slope: float) -> float | None:
-    """The blended figure ``which`` of the stations that have one, each carried to the spot's height."""
-    known = [
-        (u.share, value + slope * _climb(spot, u.station) / 100.0)
+def day_at(
+    used: Sequence[Used], spot: Spot, which: int, climb_days: float, table: Mapping[str, Any]
+) -> LocalFit | None:
+    """The figure ``which`` of the stations that have one (days), read at the spot from a plane through them: they
+    say how it changes northward, eastward and, drawn to ``climb_days`` for 100 m, upward. None where none has it."""
+    firm = table["firmness"]
+    samples = [
+        Sample(
+            value,
+            u.share,
+            (u.station.lat - spot.lat, u.station.lon - spot.lon, -_climb(spot, u.station) / 100.0),
+        )
         for u in used
         if (value := u.station.dates[which]) is not None
     ]
+    level, up = Slope(0.0, float(firm["deg2"])), Slope(climb_days, float(firm["hundred_m2"]))
+    return local_fit(samples, (level, level, up)) if samples else None
+
+
+def mean_spread(used: Sequence[Used], which: int) -> float | None:
+    """The spread ``which`` of the stations that have one (days), blended by their shares."""
+    known = [(u.share, value) for u in used if (value := u.station.dates[which]) is not None]
     total = sum(share for share, _ in known)
     return sum(share * value for share, value in known) / total if known else None
 
@@ -255,25 +273,19 @@ def _shifted(at_32: FreezeDate | None, used: Sequence[Used], which: int, base: i
 
 
 def usual_error(
-    used: Sequence[Used], spot: Spot, which: int, slope: float, table: Mapping[str, Any]
+    used: Sequence[Used], spot: Spot, which: int, found: LocalFit | None, table: Mapping[str, Any]
 ) -> float:
-    """Usual error of the blended 32 F date (sd, days), from how far its stations disagree and how far they are."""
-    middle = mean_day(used, spot, which, slope)
-    if middle is None:
+    """Usual error (sd, days) of the 32 F date ``found``, from how far its stations lie from their plane and from the
+    spot; 0 where there is no date."""
+    if found is None:
         return 0.0
-    known = [u for u in used if u.station.dates[which] is not None]
-    total = sum(u.share for u in known)
-    apart = 0.0
-    for u in known:
-        value = (u.station.dates[which] or 0.0) + slope * _climb(spot, u.station) / 100.0
-        apart += u.share * (value - middle) ** 2 / total
     side = table["error_spring" if which == 0 else "error_fall"]
     km = sum(u.share * u.km for u in used)
     near = float(side["near"])
     if _western(spot.lon, used[0].station.country, table):
         others = sum(u.share for u in used if u.station.town != spot.town)
         near += (float(side["near_west"]) - near) * others
-    squared = near + float(side["per_spread"]) * apart + float(side["per_km"]) * km
+    squared = near + float(side["per_spread"]) * found.variance + float(side["per_km"]) * km
     return float(min(sqrt(squared), float(table["error_most_days"])))
 
 

@@ -16,7 +16,7 @@ a and x: a freeze is possible in any month, and the dates are estimated from har
 ANY_MONTH = ("a", "x")
 _CELLS = 19
 _REACHES_DEG = (1, 2, 4)  # cells looked at each way, until enough stations are found
-_ENOUGH = 12
+_ENOUGH = 20
 
 
 class Station(NamedTuple):
@@ -55,7 +55,7 @@ class Line(NamedTuple):
 
 
 def lines_near(path: Path, lat: float, lon: float) -> list[Line]:
-    """Lines of the stations within a degree or more of a spot: about a dozen where there are as many within four
+    """Lines of the stations within a degree or more of a spot: about twenty where there are as many within four
     degrees. Raises DamagedFileError for a line that does not read."""
     found: list[Line] = []
     for reach in _REACHES_DEG:

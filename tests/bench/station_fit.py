@@ -19,7 +19,7 @@ from typing import Any, NamedTuple
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))
 
-from gardenmate.climate.blend import Spot, Used, choose, mean_day, slopes, usual_error
+from gardenmate.climate.blend import Spot, Used, choose, day_at, slopes, usual_error
 from gardenmate.climate.stations import Line, Station, lines_near, read_station
 from gardenmate.knowledge.facts import Facts
 
@@ -73,10 +73,10 @@ def error(
         used.append(Used(read[text], chosen.km, chosen.share))
     rate = slopes(here.lon, here.country, table)
     slope = rate.spring if which == SPRING else rate.fall
-    day, truth = mean_day(used, spot, which, slope), here.dates[which]
-    if day is None or truth is None:
+    found, truth = day_at(used, spot, which, slope, table), here.dates[which]
+    if found is None or truth is None:
         return None
-    return Error(day - truth, usual_error(used, spot, which, slope, table))
+    return Error(found.value - truth, usual_error(used, spot, which, found, table))
 
 
 def told(errors: Iterable[Error | None]) -> str:

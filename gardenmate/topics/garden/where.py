@@ -19,6 +19,7 @@ _HEIGHT_FROM = {
     "guess": "guessed from the stations round it",
     "station": "that of its weather station",
 }
+_NAMED = 5  # stations told one by one, heaviest first (design value)
 _NINE_IN_TEN, _ONE_IN_TEN = 0.9, 0.1
 
 
@@ -104,8 +105,19 @@ def _stations(site: Site, units: Units) -> Table | None:
     if place is None:
         return None
     used = place.stations or (StationUse(place.station, place.km, place.height_difference_m, 1.0),)
-    rows = tuple((u.label, shown_km(u.km, units), _climb(u, units), f"{u.share:.0%}") for u in used)
-    return Table(("Station", "Away", "Height", "Weight"), rows, "Its climate comes from")
+    rows = [(u.label, shown_km(u.km, units), _climb(u, units), f"{u.share:.0%}") for u in used[:_NAMED]]
+    others = used[_NAMED:]
+    if others:
+        furthest = max(u.km for u in others)
+        rows.append(
+            (
+                plural(len(others), "other"),
+                f"up to {shown_km(furthest, units)}",
+                "",
+                f"{sum(u.share for u in others):.0%}",
+            )
+        )
+    return Table(("Station", "Away", "Height", "Weight"), tuple(rows), "Its climate comes from")
 
 
 def _climb(used: StationUse, units: Units) -> str:
