@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 from types import MappingProxyType
 from typing import Any
 
@@ -46,7 +46,8 @@ def unused_in(
     question: Request, answer: Answer, again: Callable[[Request], Answer], today: date
 ) -> tuple[Typed, ...]:
     """The values asked with that ``answer`` would be the same without; ``again`` answers a request anew."""
-    return tuple(g[0] for g in asked_with(question, today) if _same(answer, again(without(question, g))))
+    asked = asked_with(question, today)
+    return tuple(g[0] for g in asked if _same(answer, again(without(question, g, today))))
 
 
 def asked_with(question: Request, today: date) -> list[tuple[Typed, ...]]:
@@ -108,24 +109,48 @@ def _one(a: Typed, b: Typed) -> bool:
     return a.start < b.end and b.start < a.end
 
 
-def without(question: Request, group: tuple[Typed, ...]) -> Request:
-    """The request as it would be had these values not been typed: gone from ``typed``, slots and cues."""
+def without(question: Request, group: tuple[Typed, ...], today: date) -> Request:
+    """The request as it would be had these values not been typed: gone from ``typed``, slots and cues.
+
+    ``today``: "two weeks ago" is also the day it names.
+    """
     numbers = {float(t.value) for t in group if isinstance(t.value, int | float)}
-    days = {t.value for t in group if isinstance(t.value, date)}
+    days = {day for t in group for day in _days_of(t, today)}
     cues = {name: said for name, said in question.cues.items() if not _holds(name, said, numbers, days)}
     return replace(
         question,
-        typed=tuple(t for t in question.typed if t not in group and not _same_figure(t, numbers)),
+        typed=tuple(t for t in question.typed if not _gone(t, group, numbers)),
         slots=_without(question.slots, {t.kind for t in group}, numbers),
         cues=cues,
     )
 
 
-def _same_figure(value: Typed, numbers: set[float]) -> bool:
-    """True for the same figure under another kind: the 4 of "day 4", read as four days and as a day of the plan."""
-    return (
-        isinstance(value.value, int | float) and not isinstance(value.value, bool) and value.value in numbers
-    )
+_DAYS_IN: Mapping[str, float] = MappingProxyType({"days": 1.0, "weeks": 7.0, "months": 30.4})
+_LONGEST_DAYS = 3650.0
+
+
+def _days_of(value: Typed, today: date) -> Iterable[date]:
+    """The days a value may have been read as: a stretch stands for one of its own month, a span for the day so
+    long ago or ahead."""
+    if isinstance(value.value, date):
+        first = value.value
+        if value.role != "stretch":
+            return (first,)
+        month = [first + timedelta(days=n) for n in range(31)]
+        return tuple(day for day in month if day.month == first.month)
+    if value.kind == "span" and value.number * _DAYS_IN.get(value.unit, _LONGEST_DAYS) < _LONGEST_DAYS:
+        span = timedelta(days=round(value.number * _DAYS_IN[value.unit]))
+        return (today - span, today + span)
+    return ()
+
+
+def _gone(value: Typed, group: tuple[Typed, ...], numbers: set[float]) -> bool:
+    """True for one of the group, for what was read from the same words (the stage in "half an inch of green"), and for
+    the same figure under another kind: the 4 of "day 4", read as four days and as a day of the plan."""
+    if value in group or any(value.start < t.end and t.start < value.end for t in group):
+        return True
+    figure = isinstance(value.value, int | float) and not isinstance(value.value, bool)
+    return figure and value.value in numbers
 
 
 def _holds(name: str, said: str, numbers: set[float], days: set[date]) -> bool:

@@ -54,7 +54,7 @@ def test_without_takes_the_value_out_of_slots_and_cues() -> None:
     asked_at = Request(
         "", "late-start", slots=Slots(weeks=3.0), cues={"shift_days": "-21", "sky": "clear"}, typed=(weeks,)
     )
-    bare = without(asked_at, (weeks,))
+    bare = without(asked_at, (weeks,), TODAY)
     assert bare.slots == Slots()
     assert dict(bare.cues) == {"sky": "clear"}
     assert bare.typed == ()

@@ -41,7 +41,7 @@ _SHOOTS = _either(
 )
 _TALL = _either(
     rf"{_SIZE} (?:tall|high|plants?|seedlings?)\b",
-    rf"\b(?:up|about|only|are|is|at) {_SIZE}(?=[\s,.?!]|$)",
+    rf"\b(?:up|about|only|are|is|at) {_SIZE}(?=[\s,.?!]|$)(?! the\b| my\b| our\b|(?<=in) )",
 )
 _IN_FLOWER = Pattern(
     r"\b(?:flow(?:e?rs|res)|bloss?oms?|blooms)\b(?! ?(?:beds?|pots?))",

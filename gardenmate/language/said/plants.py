@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from gardenmate.core.pattern import Pattern
@@ -95,12 +96,15 @@ _STAGES: tuple[tuple[str, Pattern], ...] = (
     ),
 )
 _JUST_LEAFING = Pattern(r"\b(?:starting|beginning|begun|started|about|just) (?:to )?leaf")
-_COUNT = rf"(?:\d{{1,3}}(?:\.\d{{1,2}})?(?: ?(?:-|to|or) ?\d{{1,3}})?|\d/\d|half an?|quarter|{SPELLED})"
-_LENGTH_UNIT = (
-    r"inch(?:es)?|in\b(?! (?:the|my|a|an)\b)|\"|cm\b|centimet(?:er|re)s?|mm\b|f(?:oo|ee)t\b|ft\b|'"
-    r"|m\b|met(?:er|re)s?"
+_COUNT = r"(?:\d{1,3}(?:\.\d{1,2})?(?: ?(?:-|to|or) ?\d{1,3})?|\d/\d)"
+_COUNT_WORD = rf"(?:half an?|quarter|{SPELLED})"
+_LENGTH_UNIT = r"(?:inch(?:es)?|cm|centimet(?:er|re)s?|mm|f(?:oo|ee)t|ft|m|met(?:er|re)s?)\b"
+# A sign, or "in", is a unit only behind figures, and "in" only before what is measured: "thirty in class" is none.
+_SIGN = r"\"|'(?![a-z])|in\b(?=[- ](?:tall|high|long|big|across|wide|shoots?|lea|growth|sprouts?|green))"
+_LENGTH = (
+    rf"(?:(?P<n>{_COUNT})[- ]?(?:of )?(?P<unit>{_LENGTH_UNIT}|{_SIGN})"
+    rf"|(?P<word>{_COUNT_WORD})[- ](?:of )?(?P<word_unit>{_LENGTH_UNIT}))"
 )
-_LENGTH = rf"(?P<n>{_COUNT})[- ]?(?:of )?(?P<unit>{_LENGTH_UNIT})"
 _GROWTH = r"(?P<what>shoots?|lea(?:f|ves)|growth|sprouts?|green|sideshoots?)"
 _GROWN = Pattern(
     rf"{_LENGTH}[- ]?(?:long |of |tall |high |new |green |or so )*{_GROWTH}",
@@ -108,9 +112,11 @@ _GROWN = Pattern(
 _GROWN_AFTER = Pattern(
     rf"{_GROWTH} (?:\w+ ){{0,4}}?(?:an? )?{_LENGTH}",
 )
-_TALL = Pattern(
-    rf"(?<![\w.]){_LENGTH}[- ]?(?:tall|high|big|across|wide|round|(?!apart|away|deep|from|to\b|of\b|in\b|at\b)[a-z]+\b)"
+# Behind a length: how far off, how deep, or the size of a pot and not of a plant.
+_NO_HEIGHT = (
+    r"(?!(?:apart|away|off|out|deep|down|from|to|of|in|at|for|and|or|pots?|cells?|containers?|modules?)\b)"
 )
+_TALL = Pattern(rf"(?<![\w.]){_LENGTH}[- ]?(?:tall|high|big|across|wide|round|{_NO_HEIGHT}[a-z]+\b)")
 _UNIT_OF = {"i": "in", '"': "in", "c": "cm", "f": "ft", "'": "ft"}
 _FRACTIONS = {
     "half": 0.5,
@@ -169,12 +175,12 @@ def sees_growth(text: str) -> bool:
 
 def _seen(said: Said) -> Iterator[Typed]:
     """The stage the grower sees: the last one told; words of stages from the cues where none is told so."""
-    found = [(m.start(), stage, m.group()) for stage, p in _STAGES for m in p.finditer(said.plain)]
+    found = [(m.start(), stage, m) for stage, p in _STAGES for m in p.finditer(said.plain)]
     if found:
         begun = _JUST_LEAFING.search(said.plain) is not None
         plain = [row for row in found if not (begun and row[1] == "leafed_out")]
-        _, stage, text = max(plain or found)
-        yield Typed("stage", stage, role="seen", text=text)
+        _, stage, match = max(plain or found, key=lambda row: row[:2])
+        yield Typed("stage", stage, "", "seen", match.group(), match.start(), match.end())
     elif (cue := said.request.cue("bud_stage")) is not None:
         yield Typed("stage", cue, role="seen")
 
@@ -184,20 +190,21 @@ def _sizes(said: Said) -> Iterator[Typed]:
     grown = _GROWN.search(said.plain) or _GROWN_AFTER.search(said.plain)
     if grown is not None:
         role = "leaves" if grown["what"].startswith("lea") else "shoots"
-        yield from _size(grown["n"], grown["unit"], role, grown.group())
+        yield from _size(grown, role)
         return
     tall = _TALL.search(said.plain)
     if tall is not None:
-        yield from _size(tall["n"], tall["unit"], "plant", tall.group())
+        yield from _size(tall, "plant")
 
 
-def _size(number: str, unit: str, role: str, text: str) -> Iterator[Typed]:
+def _size(match: re.Match[str], role: str) -> Iterator[Typed]:
     """One size; of a range ("2-3 inches") the longer end."""
+    number, unit = match["n"] or match["word"], match["unit"] or match["word_unit"]
     last = number.replace(" or ", "-").replace(" to ", "-").replace("to", "-").split("-")[-1].strip()
     value = _FRACTIONS.get(last) or number_of(last) or number_of(number)
     if value is not None:
         named = "mm" if unit == "mm" else _UNIT_OF.get(unit[0], "m")
-        yield Typed("size", value, named, role, text)
+        yield Typed("size", value, named, role, match.group(), match.start(), match.end())
 
 
 def read(said: Said) -> Iterator[Typed]:
