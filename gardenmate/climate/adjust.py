@@ -78,7 +78,7 @@ def in_low_spot(site: Site, colder_c: float) -> Site:
     spot = "a low spot" if colder_c > 0 else "a slope that cold air runs off"
     note = (
         f"Nights in your garden are about {abs(colder_c):.1f} C ({abs(colder_c) * 1.8:.1f} F) degrees "
-        f"{word} than at {site.label}, as you said it is {spot}."
+        f"{word} than {site.where}, as you said it is {spot}."
     )
     moved = _warmed(site, -colder_c, 0.0)
     return replace(moved, notes=(*site.notes, note))
@@ -243,7 +243,7 @@ def _check_order(
     last_frost: MonthDay | None,
     first_frost: MonthDay | None,
 ) -> None:
-    where = f"at {site.label}, {'south' if site.southern else 'north'} of the equator"
+    where = f"{site.label}, {'south' if site.southern else 'north'} of the equator"
     cold = curve.coldest
     if spring is not None and spring < cold - _BEYOND_COLDEST_DAYS:
         raise UsageError(
@@ -287,7 +287,7 @@ def _own_note(
             days = round(after.offset_days - before.offset_days)
             if days:
                 way = "later" if days > 0 else "earlier"
-                text += f" ({plural(abs(days), 'day')} {way} than at {site.label})"
+                text += f" ({plural(abs(days), 'day')} {way} than {site.where})"
         parts.append(text)
     return (
         f"Using {' and '.join(parts)}, as the average date; lighter and harder freezes are moved by as "

@@ -16,7 +16,7 @@ def doubt_sentence(site: Site, units: Units) -> str | None:
         return None
     off = f"may be off by about {round(doubt.days)} days"
     why = _why(doubt, units)
-    said = f"{why}: dates {off}" if why else f"Frost dates at {site.label} {off}"
+    said = f"{why}: dates {off}" if why else f"Frost dates {site.where} {off}"
     return f"{said}; tell me your elevation." if doubt.asks_height else f"{said}."
 
 

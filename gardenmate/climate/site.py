@@ -23,6 +23,10 @@ if TYPE_CHECKING:
 
 Basis = Literal["own", "history", "published", "estimated"]
 Regime = Literal["seasonal", "frost-free", "any-month"]
+UNNAMED = "Your garden"
+"""What a spot is called whose position alone is known."""
+_SPOTS = frozenset({"Airport", "AP", "AP)", "Int'l", "(Observatory)", "Park", "Forest", "Head", "Field"})
+"""Last words of station names that are no town: one is at an airport, in a town."""
 
 
 class FreezeDate(NamedTuple):
@@ -117,6 +121,14 @@ class Site:
     def label(self) -> str:
         """ "Duluth, MN": the name with its region or country."""
         return f"{self.name}, {self.region or self.country}"
+
+    @property
+    def where(self) -> str:
+        """ "in Duluth, MN", "at Cork Airport, Cork": the label with the word before it that a sentence needs."""
+        if self.name == UNNAMED:
+            return f"in your garden {self.region}"
+        last = self.name.rsplit(maxsplit=1)[-1]
+        return f"{'at' if last in _SPOTS else 'in'} {self.label}"
 
     @property
     def southern(self) -> bool:

@@ -158,12 +158,12 @@ def _row_notes(
         notes.append(f"{row.label} is practically frost-free: too few years have a freeze to date one.")
     elif regime == "any-month":
         notes.append(
-            f"A freeze is possible in any month at {row.label}: no stretch of the year is safe for tender "
+            f"A freeze is possible in any month in {row.label}: no stretch of the year is safe for tender "
             "plants without cover."
         )
     if regime == "seasonal" and freeze.last_spring is None:
         notes.append(
-            f"Only about {round(10 * freeze.share)} winters in 10 have a freeze at {row.label} (estimated "
+            f"Only about {round(10 * freeze.share)} winters in 10 have a freeze in {row.label} (estimated "
             "from its monthly temperatures): too few to date one."
         )
     elif basis == "estimated" and regime != "frost-free":

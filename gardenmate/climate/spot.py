@@ -10,7 +10,7 @@ from gardenmate.climate.blend import Chosen, Spot, Used, blended, choose, height
 from gardenmate.climate.nearby import distance_km, far, must_be_near
 from gardenmate.climate.place_names import PlaceRow, normalise
 from gardenmate.climate.rows import place_rows
-from gardenmate.climate.site import Site
+from gardenmate.climate.site import UNNAMED, Site
 from gardenmate.climate.sites import build_site
 from gardenmate.climate.stations import Kind, Line, Station, lines_near, read_station
 from gardenmate.core.place import HeightFrom
@@ -64,7 +64,7 @@ def spot_site(
     if height is None:
         spot = spot._replace(elev_m=height_of(used))
     nearest = min(used, key=lambda u: u.km).station
-    place = (name or "Your garden", region if name else f"near {nearest.label}", country or nearest.country)
+    place = (name or UNNAMED, region if name else f"near {nearest.label}", country or nearest.country)
     site = blended(used, spot, place, climate)
     assert site.place is not None
     return replace(site, place=replace(site.place, height_from=height_from), notes=_notes(site, used))
@@ -141,7 +141,7 @@ def _notes(site: Site, used: Sequence[Used]) -> tuple[str, ...]:
         notes.append(f"{site.label} is practically frost-free: too few years have a freeze to date one.")
     elif site.regime == "any-month":
         notes.append(
-            f"A freeze is possible in any month at {site.label}: no stretch of the year is safe for tender plants "
+            f"A freeze is possible in any month {site.where}: no stretch of the year is safe for tender plants "
             "without cover."
         )
     if site.regime != "frost-free" and all(u.station.kind in ("e", "x") for u in used):

@@ -82,7 +82,7 @@ def test_a_question_waiting_for_the_place_is_answered_when_it_is_told(
     converse(conversation, reader, options)
     out = capsys.readouterr().out
     assert "Where is your garden?" in out
-    assert out.index("Noted: your garden is at Duluth") < out.index("TIGHT")
+    assert out.index("Noted: your garden is in Duluth") < out.index("TIGHT")
 
 
 def test_a_told_frost_date_holds_for_the_questions_after_it(

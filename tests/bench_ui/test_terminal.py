@@ -24,7 +24,7 @@ def test_first_run_asks_four_things_and_then_answers(tmp_path: Path, columns: in
         t.send("Dulu")
         t.wait_for("Duluth      place: MN, US")
         t.send("th\r")
-        t.wait_for("Noted: your garden is at Duluth, MN.", "2/4", "crops>")
+        t.wait_for("Noted: your garden is in Duluth, MN.", "2/4", "crops>")
         t.send("\r")
         t.wait_for("3/4", "gear>")
         t.send("heat mat\r")

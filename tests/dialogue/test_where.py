@@ -47,7 +47,7 @@ def test_an_uncertain_place_is_said_under_the_first_line(talk: Talk, question: s
     assert answer.place_note is not None
     assert "Jackson, WY" in answer.place_note
     assert "14 days" in answer.place_note
-    start = [n for n, line in enumerate(lines(answer)) if line.startswith("Frost dates at Jackson, WY")]
+    start = [n for n, line in enumerate(lines(answer)) if line.startswith("Frost dates in Jackson, WY")]
     assert start
     assert start[0] <= 3
 

@@ -134,7 +134,7 @@ def test_the_place_asked_about_is_answered_for() -> None:
     assert "Fairbanks" in about("Usual last frost in Fairbanks?", "Fairbanks").headline
     assert "Duluth" in about("first frost near Duluth", "Duluth").headline
     length = about("Growing season in Duluth?", "Duluth")
-    assert length.headline.startswith("The growing season at Duluth, MN is about")
+    assert length.headline.startswith("The growing season in Duluth, MN is about")
     days = {n.name: n.value for n in length.numbers}
     last, first = days["last_frost_50"], days["first_frost_50"]
     assert isinstance(last, date)
@@ -147,11 +147,11 @@ def test_the_place_asked_about_is_answered_for() -> None:
     [
         ("Is the last frost in Duluth later than mine?", "Duluth", "Yes, later:"),
         ("Is the last frost in Chicago later than here?", "Chicago", "No, earlier:"),
-        ("Is the first frost at Duluth earlier than ours?", "Duluth", "Yes, earlier:"),
+        ("Is the first frost in Duluth earlier than ours?", "Duluth", "Yes, earlier:"),
         ("Is Boise warmer than Duluth?", "Boise", "Yes, warmer:"),
         ("Is Boise colder than my garden?", "Boise", "No, warmer:"),
         ("Does Duluth have a longer season than mine?", "Duluth", "No, shorter:"),
-        ("Compare Boise with my garden", "Boise", "The last frost at Boise, ID"),
+        ("Compare Boise with my garden", "Boise", "The last frost in Boise, ID"),
         ("Is the last frost for Denver later than mine?", "Denver", "About the same:"),
     ],
 )
@@ -170,8 +170,8 @@ def test_two_places_are_set_side_by_side(text: str, place: str, opening: str, to
 
 
 def test_where_one_gardens_is_told_not_changed() -> None:
-    assert about("Do you have my garden at Boise?", "Boise").headline == "Your garden is at Burlington, VT."
-    assert about("Am I in Duluth?", "Duluth").headline == "Your garden is at Burlington, VT."
+    assert about("Do you have my garden at Boise?", "Boise").headline == "Your garden is in Burlington, VT."
+    assert about("Am I in Duluth?", "Duluth").headline == "Your garden is in Burlington, VT."
 
 
 @pytest.mark.parametrize(

@@ -68,7 +68,7 @@ def tell(tmp_path: Path) -> Told:
 class TestPlace:
     def test_is_kept_with_what_is_on_record_there(self, tell: Told) -> None:
         reply = tell("I garden in Duluth", place="Duluth")
-        assert reply.headline == "Noted: your garden is at Duluth, MN."
+        assert reply.headline == "Noted: your garden is in Duluth, MN."
         assert "Weather records there give last frost about 17 May, first about 27 Sep" in reply.details[-1]
         assert tell.garden.place == "Duluth, MN"
 
@@ -86,7 +86,7 @@ class TestPlace:
     def test_the_region_beside_it_tells_towns_apart(
         self, tell: Told, text: str, place: str, label: str
     ) -> None:
-        assert tell(text, place=place).headline == f"Noted: your garden is at {label}."
+        assert tell(text, place=place).headline == f"Noted: your garden is in {label}."
         site = resolve_site(garden=tell.garden, facts=FACTS).site
         assert site is not None
         assert site.label == label
@@ -217,7 +217,7 @@ class TestFrostDates:
     def test_a_date_that_does_not_fit_the_seasons_is_asked_back(self, tell: Told) -> None:
         tell("we garden in Duluth", place="Duluth")
         reply = tell("my last frost is September 20", date=date(2027, 9, 20))
-        assert "does not fit the seasons at Duluth, MN" in reply.headline
+        assert "does not fit the seasons in Duluth, MN" in reply.headline
         assert "my first frost is 20 Sep" in reply.asks
         assert tell.garden.last_frost is None
 
@@ -338,7 +338,7 @@ class TestPeoplePlantsAndTheRest:
             date=date(2027, 5, 20),
         )
         assert reply.headline == (
-            "Noted: your garden is at Moncton, NB; your average last frost is 20 May; 3 people to feed; "
+            "Noted: your garden is in Moncton, NB; your average last frost is 20 May; 3 people to feed; "
             "heat mat."
         )
 
@@ -388,7 +388,7 @@ class TestShowing:
         assert reply.effects == ()
         here = tell("Do you know where I live?")
         assert here.headline.startswith(
-            "Your garden is at Duluth, MN, 1,200 ft up (as you told me): last frost about 12 May"
+            "Your garden is in Duluth, MN, 1,200 ft up (as you told me): last frost about 12 May"
         )
         assert here.table is not None
         assert here.table.heads == ("Station", "Away", "Height", "Weight")

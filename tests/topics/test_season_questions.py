@@ -120,7 +120,7 @@ def test_time_left_before_the_window_is_not_too_late() -> None:
 def test_spring_lettuce_in_a_hot_place_names_the_autumn_window() -> None:
     found = ask("late-start", "lettuce", at="Macon", today=date(2027, 6, 10))
     assert found.verdict == "no"
-    assert "heat" in found.headline
+    assert "too hot" in found.headline
     assert any(w.activity == "fall-sow" for w in found.windows)
 
 
@@ -134,7 +134,7 @@ def test_garlic_follows_its_own_rule() -> None:
 def test_a_crop_without_a_season_says_so() -> None:
     found = ask("late-start", "sweet-potato", at="Barrow", today=date(2027, 6, 10))
     assert found.verdict == "no"
-    assert "hardly ever" in found.headline
+    assert "seldom" in found.headline
 
 
 # -- too early -----------------------------------------------------------------------------------------------
@@ -263,7 +263,7 @@ def test_no_crop_named_lists_what_can_be_started() -> None:
 def test_a_region_says_where_it_is_yes_and_names_a_town() -> None:
     found = ask("early-start", "pea", at="Minnesota")
     assert found.table is not None
-    assert any("name your town" in a for a in found.assumptions)
+    assert any("name your town" in a.lower() for a in found.assumptions)
 
 
 def test_the_place_is_asked_for() -> None:

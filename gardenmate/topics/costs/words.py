@@ -14,6 +14,7 @@ from gardenmate.topics.costs.decide import SLOW_WEEKS, Finding, Timing
 from gardenmate.topics.shared.grammar import listed, sentence
 from gardenmate.topics.shared.raising import Named
 from gardenmate.topics.shared.raising_plan import germination_basis
+from gardenmate.topics.shared.regions import in_sentence
 from gardenmate.topics.shared.subjects import plants
 
 
@@ -31,13 +32,13 @@ def plants_said(found: Finding) -> str | None:
 def headline(found: Finding, world: World) -> str:
     """The first line: which way, and both bills."""
     c, when = found.costs, found.time
-    where = world.region or (world.site.label if world.site is not None else "")
+    where = world.site.where if world.site is not None else f"in {in_sentence(world.region, world.facts)}"
     if c.not_from_seed:
         few = f"one {c.name} plant" if c.plants < 4 else f"one or two {c.name} plants"
         one = about(c.prices.sign, c.prices.plant, exact=c.prices.plant_told)
         return f"Buy {few} ({one} each) and take cuttings or divide; seed is not the way to good {c.name}."
     if when.state == "nothing":
-        return f"Neither outdoors: {c.name} finds no season long and warm enough at {where} without cover."
+        return f"Neither outdoors: the season {where} is not long and warm enough for {c.name} without cover."
     if when.state == "no":
         return _too_late(c, when, where, world)
     if c.in_place:
@@ -53,7 +54,7 @@ def about(sign: str, amount: float, *, exact: bool = False) -> str:
 
 
 def _too_late(c: Comparison, when: Timing, where: str, world: World) -> str:
-    gone = f"too late to sow {c.name} at {where}"
+    gone = f"too late to sow {c.name} {where}"
     if when.plants_by is None:
         again = f"; sow again from {show_date(when.opens, world.today)}" if when.opens is not None else ""
         return f"Neither: it is {gone}, and for setting out plants as well this season{again}."

@@ -82,7 +82,7 @@ def answer_when(question: Request, world: World, site: Site, crops: Sequence[Nam
     return Answer(
         question=question,
         verdict=None,
-        headline=sentence(f"{listed(parts)}, in an unheated house at {site.label}."),
+        headline=sentence(f"{listed(parts)}, in an unheated house {site.where}."),
         numbers=tuple(numbers),
         details=(
             f"Shut and unheated it stays about {frost_span(gain_c, units)} warmer than outside at night; on frosty "

@@ -84,13 +84,13 @@ def _headline(found: Keep, world: World) -> str:
         return f"{start} while nights outside stay above about {edge}."
     percent = round(100 * found.chance)
     if found.reason == "winter":
-        often = f"comes at {found.site.label} in about {percent} of 100 winters"
+        often = f"comes {found.site.where} in about {percent} of 100 winters"
         return f"{_all_winter(found, names.word)}: a night under {edge}, too cold for {names.them}, {often}."
     if found.reason == "chill":
         end = _chilled(found, names.they, names.are, world)
     else:
         end = (
-            f"a night under {edge}, too cold for {names.them}, still comes at {found.site.label} after "
+            f"a night under {edge}, too cold for {names.them}, still comes {found.site.where} after "
             f"{show_date(found.day or world.today, world.today)} in about {percent} of 100 years"
         )
     return f"{_from_now(found, names.word, world)}: {end}."

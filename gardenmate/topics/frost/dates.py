@@ -13,9 +13,10 @@ from gardenmate.core.question import Request
 from gardenmate.core.units import f_to_c, show_date
 from gardenmate.core.world import World
 from gardenmate.topics.shared.cautions import cautions
-from gardenmate.topics.shared.grammar import unique
+from gardenmate.topics.shared.grammar import sentence, unique
 from gardenmate.topics.shared.protection import frost_temp
 from gardenmate.topics.shared.raising import Named
+from gardenmate.topics.shared.regions import in_sentence
 from gardenmate.topics.shared.subjects import plants
 
 _LOW_RISK, _HIGH_RISK = 0.10, 0.50  # accepted for tender and for half-hardy plants (common practice)
@@ -133,13 +134,11 @@ def _usual_headline(
     if autumn is not None:
         first = show_date(autumn.day(_autumn_anchor(site, autumn, today)), today)
     if spring is None:
-        return f"At {site.label} the first {limit} night is usually about {first}."
+        return f"{sentence(site.where)} the first {limit} night is usually about {first}."
     anchor = _spring_anchor(site, spring, today)
     half, late = (show_date(day, today) for day in (spring.day(anchor), spring.day_at(0.9, anchor)))
     end = f", the first of autumn about {first}" if first else ""
-    return (
-        f"At {site.label} the last {limit} night is usually about {half} (one year in ten after {late}){end}."
-    )
+    return f"{sentence(site.where)} the last {limit} night is usually about {half} (one year in ten after {late}){end}."
 
 
 def _working(spring: FreezeDate | None, autumn: FreezeDate | None, site: Site) -> tuple[str, ...]:
@@ -182,7 +181,7 @@ def _odds(
     return Answer(
         question=question,
         verdict=verdict,
-        headline=f"{start}: at {site.label} a night of {limit}{what} {when} comes in {percent} years.",
+        headline=f"{start}: {site.where} a night of {limit}{what} {when} comes in {percent} years.",
         numbers=tuple(numbers),
         details=_record_odds(site, day, threshold_c, spring_side, limit, when),
         chance=chance,
@@ -266,7 +265,7 @@ def _region(question: Request, world: World) -> Answer:
             begins = show_date(first[-1], world.today)
         rows.append((site.label, half, late, begins))
     care = cautions(world.facts, "frost", "forecast")
-    limit, region = frost_temp(_FREEZING_C, world.units), world.region or "that region"
+    limit, region = frost_temp(_FREEZING_C, world.units), in_sentence(world.region, world.facts)
     said = [
         f"the {which} {limit} night{where} runs from {show_date(min(days), world.today)} to "
         f"{show_date(max(days), world.today)}"

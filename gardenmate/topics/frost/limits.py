@@ -41,8 +41,8 @@ def answer_limits(question: Request, world: World, crops: Sequence[Named]) -> An
         coldest = frost_temp(min(world.site.normal_min_c), world.units)
         details = (
             *details,
-            f"At {world.site.label} an ordinary midwinter night is {coldest}; the coldest night of most winters is far "
-            "below that.",
+            f"{sentence(world.site.where)} an ordinary midwinter night is {coldest}; the coldest night of most "
+            "winters is far below that.",
         )
     table = world.facts.table("protection")["frosts"]
     unknown = f"; I have no figures for {' or '.join(found.unknown)}" if found.unknown else ""
@@ -65,7 +65,7 @@ def _taken(kind: str, question: Request, world: World) -> tuple[Night, str]:
     said = _WORDS[kind]
     if kind == "winter" and world.site is not None:
         taken_c = min(world.site.normal_min_c)
-        said = f"the coldest normal night at {world.site.label}"
+        said = f"the coldest normal night {world.site.where}"
     return night_at(taken_c, question, world), f"{said}, {frost_temp(taken_c, world.units)}"
 
 

@@ -146,7 +146,7 @@ def _placed(settled: Settled, world: World, said_already: bool) -> Told:
     garden = world.garden
     same = world.site is not None and site is not None and world.site.label == site.label
     moved = garden.place is not None and garden.place.lower() != settled.name.lower() and not same
-    said = f"your garden is at {label}" if site is not None else f"your garden is in {label}"
+    said = f"your garden is {site.where}" if site is not None else f"your garden is in {label}"
     if moved or garden.lat is not None:
         changes += [
             GardenChange(key, None)

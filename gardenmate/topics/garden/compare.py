@@ -43,7 +43,7 @@ def asked(question: Request, world: World) -> Answer:
         return shown(question, world)
     home = world.home or world.site
     if question.has("compare", "own-place") and not compares and home is not None:
-        return Answer(question, None, f"Your garden is at {home.label}.", assumptions=home.notes)
+        return Answer(question, None, f"Your garden is {home.where}.", assumptions=home.notes)
     if world.site is not None or world.sites:
         return season_asked(question, world) or answer_dates(question, world)
     return shown(question, world)
@@ -64,7 +64,7 @@ def _length(question: Request, world: World) -> Answer | None:
     return Answer(
         question=question,
         verdict=None,
-        headline=f"The growing season at {world.site.label} is about {plural(season.days, 'day')} between "
+        headline=f"The growing season {world.site.where} is about {plural(season.days, 'day')} between "
         f"frosts: {show_date(season.last, world.today)} to {show_date(season.first, world.today)}.",
         numbers=(
             Number("frost_free_days", season.days, "days", "frost-free days"),
@@ -162,9 +162,7 @@ def _headline(question: Request, here: _Season, there: _Season, world: World) ->
         return _colder(question, here, there, world)
     if question.has("compare-by", "season") and here.days and there.days:
         more = here.days - there.days
-        said = (
-            f"{plural(here.days, 'frost-free day')} at {here.site.label}, {there.days} at {there.site.label}"
-        )
+        said = f"{plural(here.days, 'frost-free day')} {here.site.where}, {there.days} {there.site.where}"
         word = "longer" if more > 0 else "shorter"
         return _opened(question, said, word, abs(more) <= _SAME_DAYS, ("longer", "shorter"))
     first_asked = question.has("compare-by", "first-frost")
@@ -173,12 +171,12 @@ def _headline(question: Request, here: _Season, there: _Season, world: World) ->
     if a is None or b is None:
         frosty = there if a is None else here
         rare = here if a is None else there
-        return f"Frost is too rare at {rare.site.label} to date; at {frosty.site.label} it is dated below."
+        return f"Frost is too rare {rare.site.where} to date; {frosty.site.where} it is dated below."
     days = (a - b).days
     gap = "the same day" if days == 0 else f"{plural(abs(days), 'day')} {'later' if days > 0 else 'earlier'}"
     said = (
-        f"the {which} at {here.site.label} is usually about {show_date(a, world.today)}, {gap} "
-        f"{'as' if days == 0 else 'than'} at {there.site.label} ({show_date(b, world.today)})"
+        f"the {which} {here.site.where} is usually about {show_date(a, world.today)}, {gap} "
+        f"{'as' if days == 0 else 'than'} {there.site.where} ({show_date(b, world.today)})"
     )
     word = "later" if days > 0 else "earlier"
     return _opened(question, said, word, abs(days) < _SAME_DAYS, ("later", "earlier"))

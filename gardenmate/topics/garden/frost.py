@@ -48,7 +48,7 @@ def frost_dates(question: Request, world: World) -> FrostDates | None:
         name = f"{month_day[1]} {_MONTHS[month_day[0] - 1].capitalize()}"
         other = "first" if role == "last" else "last"
         return FrostDates(
-            problem=f"A {role} frost on {name} does not fit the seasons at {world.site.label}; which is it?",
+            problem=f"A {role} frost on {name} does not fit the seasons {world.site.where}; which is it?",
             choices=(f"my {other} frost is {name}", "another place: 'I garden in ...'"),
         )
     return FrostDates(**{role: month_day}, assumed=assumed)  # type: ignore[arg-type]

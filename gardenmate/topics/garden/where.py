@@ -28,7 +28,7 @@ def where(question: Request, world: World, site: Site) -> Answer:
     return Answer(
         question=question,
         verdict=None,
-        headline=f"Your garden is at {site.label}{_height(site, world.units)}{_frosts(site, world)}.",
+        headline=f"Your garden is {site.where}{_height(site, world.units)}{_frosts(site, world)}.",
         numbers=_dates(site, world),
         details=(*_spread(site, world), *_own_years(site, world)),
         table=_stations(site, world.units),

@@ -61,7 +61,7 @@ def frost_doubt(deed: Deed, request: Request, world: World) -> str:
     way = "later" if off > 0 else "earlier"
     return (
         f"A {seen.called} frost on {show_date(seen.on, world.today)} is {plural(round(abs(off)), 'day')} {way} than "
-        f"usual at {site.label}. Which day was it? I have noted nothing."
+        f"usual {site.where}. Which day was it? I have noted nothing."
     )
 
 

@@ -107,7 +107,7 @@ def place_assumption(spring: Spring, plant: Woody | None = None) -> tuple[str, .
     if plant is not None and chill_delay(plant, spring) is None and spring.rest is not None:
         hours = spring.rest.hours_by(spring.green_tip)
         lines.append(
-            f"Winters at {spring.label} give about {hours} chill hours, the {plant.name} mostly wants"
+            f"Winters in {spring.label} give about {hours} chill hours, the {plant.name} mostly wants"
             f" {chill_need(plant):.0f} and more: it opens late and unevenly there, so go by the buds."
         )
     how = {
@@ -128,7 +128,7 @@ def spring_working(spring: Spring) -> tuple[str, ...]:
     first = "1 Sep" if spring.southern else "1 Mar"
     side = "after" if spring.lag_days >= 0 else "before"
     return (
-        f"Apple green tip at {spring.label}: 120 degree-days above 43 F from {first}, about"
+        f"Apple green tip in {spring.label}: 120 degree-days above 43 F from {first}, about"
         f" {show_date(spring.green_tip)}.",
         f"That is {abs(spring.lag_days)} days {side} the reference spring.",
         f"Leaves fall about {show_date(spring.leaf_fall)} (hard frost, cold or short days).",

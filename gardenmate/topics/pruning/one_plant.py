@@ -132,7 +132,7 @@ def _next_window(found: Pruning, case: Case) -> list[str]:
 
 def _wet_line(plant: Woody, spring: Spring) -> str:
     rule = clause(plant.limits.wet_winter)
-    where = f"winters at {spring.label} fall mostly as rain" if spring.wet_winter else "where winters are wet"
+    where = f"winters in {spring.label} fall mostly as rain" if spring.wet_winter else "where winters are wet"
     return sentence(f"Wet-winter rule ({where}): {rule}")
 
 

@@ -216,7 +216,7 @@ def _bare_wet(found: Pruning, case: Case, name: Name) -> str:
 
 def bare_in_the_wet(plant: Woody, case: Case, many: str) -> str:
     """Why the leafless plant is left alone where winters are wet."""
-    at = f" at {case.spring.label}" if case.world.site is not None else ""
+    at = f" in {case.spring.label}" if case.world.site is not None else ""
     disease = plant.limits.bare_in_wet_winter
     return f"Don't prune {many} while they are bare{at}: wet winters carry {disease} into the cuts"
 

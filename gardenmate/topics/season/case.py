@@ -13,6 +13,7 @@ from gardenmate.topics.season.season import ACTIVITIES, Season
 from gardenmate.topics.season.site_year import SiteYear
 from gardenmate.topics.season.terms import OPEN_GROUND, Cover, Terms
 from gardenmate.topics.season.windows import spans
+from gardenmate.topics.shared.subjects import Plants
 
 
 class Case(NamedTuple):
@@ -51,6 +52,16 @@ class Case(NamedTuple):
     def on(self, day: date) -> str:
         """A date in words, with the year when it is not this one."""
         return show_date(day, self.today)
+
+    def between(self, first: date, last: date) -> str:
+        """Two dates in words; a year that holds for both is said once."""
+        start = show_date(first, last) if first.year == last.year else self.on(first)
+        return f"{start} to {self.on(last)}"
+
+    @property
+    def plants(self) -> Plants:
+        """The crop as a sentence names it, with its verb and pronoun."""
+        return Plants(self.name, "mass-noun" not in self.terms.crop.traits)
 
     def temp(self, temp_c: float) -> str:
         """A temperature in the grower's units."""

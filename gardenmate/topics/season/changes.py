@@ -68,7 +68,7 @@ def cover_gain(case: Case, plan: Plan) -> list[str]:
     if plan.margin_days is None or covered.margin_days is None:
         return [f"Under a low tunnel the chance is about {word}."]
     won = covered.margin_days - plan.margin_days
-    return [f"A low tunnel buys about {days_word(max(won, 1))}: the chance becomes about {word}."]
+    return [f"A low tunnel gains about {days_word(max(won, 1))} and makes the chance about {word}."]
 
 
 def next_window(case: Case) -> list[str]:
@@ -84,7 +84,7 @@ def next_window(case: Case) -> list[str]:
 def window_words(case: Case, window: Window) -> str:
     """ "sow for autumn is 5 Jul to 9 Aug": an activity with its good dates."""
     words = activity_words(case.terms, window.activity)
-    return f"{words} is {case.on(window.best_from)} to {case.on(window.best_to)}"
+    return f"{words} is {case.between(window.best_from, window.best_to)}"
 
 
 def quick_crop(case: Case) -> list[str]:
@@ -118,16 +118,16 @@ def for_early(case: Case, opens: date | None, activity: str) -> tuple[str, ...]:
         sooner = case._replace(cover=cover).season.plan(case.method, case.day)
         if sooner.opens is not None and sooner.opens < opens - timedelta(days=2):
             gained = (opens - max(sooner.opens, case.day)).days
-            found.append(f"{cover.name.capitalize()} brings that forward about {days_word(gained)}.")
+            found.append(f"Under {cover.name} you can start about {days_word(gained)} sooner.")
             break
     if case.terms.can_raise:
         indoor = [
             w for w in case.season.windows(case.day) if w.activity == "sow-indoors"
         ]  # fmt: skip
         if indoor and indoor[0].earliest <= case.day:
-            found.append(
-                f"Sowing indoors is on time: {case.on(indoor[0].best_from)} to {case.on(indoor[0].latest)}."
-            )
+            best, last = indoor[0].best_from, case.on(indoor[0].latest)
+            start = f"from {case.on(best)}" if best > case.day else "now"
+            found.append(f"Sow indoors {start}, {last} at the latest.")
         elif indoor:
             found.append(f"Sow indoors from {case.on(indoor[0].best_from)}.")
     return tuple(found)
@@ -143,11 +143,11 @@ def sensitivity(case: Case, plan: Plan) -> str | None:
     for dtm, label in ((early, "an early"), (late, "a late")):
         if dtm is not None and dtm != case.terms.dtm and abs(dtm - case.terms.dtm) <= 25:
             moved = case.season.with_variety(with_dtm(case.terms, dtm)).plan(case.method, case.day)
-            trials.append((moved.chance, f"{label} variety ({dtm:.0f} days) makes it {{}}"))
+            trials.append((moved.chance, f"{label} variety ({dtm:.0f} days) makes the chance {{}}"))
     if plan.end is not None and plan.end_sd > 0 and plan.binding == "frost":
         for shift, label in (
-            (-14, "a frost two weeks early makes it {}"),
-            (14, "a frost two weeks late makes it {}"),
+            (-14, "a frost two weeks early makes the chance {}"),
+            (14, "a frost two weeks late makes the chance {}"),
         ):
             trials.append((_with_end(case, plan, shift), label))
     if not trials:
@@ -155,7 +155,7 @@ def sensitivity(case: Case, plan: Plan) -> str | None:
     chance, label = max(trials, key=lambda t: abs(t[0] - plan.chance))
     if abs(chance - plan.chance) < 0.1:
         return None
-    return f"What moves this most: {label.format(f'about {round(100 * chance)}%')}."
+    return f"What would change this most: {label.format(f'about {round(100 * chance)}%')}."
 
 
 def _with_end(case: Case, plan: Plan, shift: int) -> float:

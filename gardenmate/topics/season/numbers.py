@@ -104,9 +104,7 @@ def plan_marks(case: Case, plan: Plan) -> tuple[Mark, ...]:
 def plan_working(case: Case, plan: Plan) -> tuple[str, ...]:
     """The arithmetic behind a plan, line by line."""
     t = case.terms
-    lines = [
-        f"{act(t, plan.method).capitalize()} on {show_date(plan.start, case.today)} at {case.site.label}."
-    ]
+    lines = [f"{act(t, plan.method).capitalize()} on {show_date(plan.start, case.today)} {case.site.where}."]
     if plan.up is not None:
         of = f" (table of {t.emergence_of})" if t.emergence_of not in ("", t.crop.id) else ""
         lines.append(f"Up about {show_date(plan.up, case.today)}{of}.")

@@ -13,6 +13,7 @@ from gardenmate.core.world import World
 from gardenmate.garden.profile import Variety
 from gardenmate.knowledge.crops import Crop
 from gardenmate.topics.season.season import Season, season_for
+from gardenmate.topics.shared.regions import in_sentence
 
 State = Literal["before", "early", "best", "late", "after"]
 SOWING: tuple[Activity, ...] = ("sow-indoors", "sow-outdoors", "fall-sow")
@@ -88,6 +89,6 @@ def one_site(world: World) -> tuple[Site | None, str | None]:
     middle = ranked[len(ranked) // 2]
     spread = round(last_frost(ranked[-1]) - last_frost(ranked[0]))
     return middle, (
-        f"Dates are for {middle.label}, in the middle of {world.region or 'the region'}; from its mildest to "
-        f"its coldest places the last frost moves by about {spread} days. Name your town for your own dates."
+        f"Dates are for {middle.label}, about the middle of {in_sentence(world.region, world.facts)}. The last frost "
+        f"comes about {spread} days later in its coldest places than in its mildest. Name your town for your own dates."
     )

@@ -11,6 +11,8 @@ from gardenmate.core.world import World
 from gardenmate.topics.season.case import Case, Reply
 from gardenmate.topics.season.numbers import few
 from gardenmate.topics.season.season import ACTIVITIES
+from gardenmate.topics.shared.grammar import sentence
+from gardenmate.topics.shared.regions import in_sentence
 
 _WORD: dict[str | None, str] = {"yes": "yes", "tight": "tight", "no": "no", None: "-"}
 
@@ -103,11 +105,11 @@ def _headline(question: Request, found: Sequence[Reply], listed: bool) -> str:
     when = "now" if case.day == case.today else f"around {case.on(case.day)}"
     if listed:
         if not yes and not tight:
-            return f"Nothing on the usual list can be started {when}; the table shows what comes next."
+            return f"You can't start anything on the usual list {when}; the table shows what comes next."
         some = _names(yes or tight)
         if late and _asks_what_is_late(question):
             return _too_late_words(found, some, when)
-        return f"{'Not too late' if late else 'Yes'}: these can be started {when}: {some}."
+        return f"{'Not too late' if late else 'Yes'}: {when} you can start {some}."
     if len(by) == 1:
         names = _names([f.case.name for f in found])
         if yes:
@@ -131,7 +133,7 @@ def _too_late_words(found: Sequence[Reply], some: str, when: str) -> str:
     """ "What is too late now?": what closed lately, then what can still be started."""
     gone = [f.case.name for f in found if f.verdict == "no" and _lately_closed(f.case)]
     lead = f"Too late now: {_names(gone)}" if gone else "None of the usual list is too late yet"
-    return f"{lead}; these can be started {when}: {some}."
+    return f"{lead}. You can start these {when}: {some}."
 
 
 def _lately_closed(case: Case) -> bool:
@@ -157,7 +159,7 @@ def answer_for_region(
     question: Request, world: World, found: Sequence[Sequence[Reply]], *, listed: bool
 ) -> Answer:
     """A whole region: one verdict where its places agree, else where it is yes and where it is no."""
-    region = world.region or "the region"
+    region = in_sentence(world.region, world.facts)
     middle = _middle(found)
     one = (
         answer_for_several(question, world, middle, listed=listed)
@@ -165,7 +167,10 @@ def answer_for_region(
         else answer_of(middle[0], question)
     )
     town = middle[0].case.site.name
-    ask = f"{region} is wide: name your town for its own dates; {town} stands for the middle here."
+    ask = (
+        f"{sentence(region)} covers a lot of ground, so these are dates for {town}, about the middle. Name your "
+        "town for its own."
+    )
     if len(middle) > 1:
         rows = tuple(_spread_row(column) for column in zip(*found, strict=True))
         return replace(
@@ -173,7 +178,7 @@ def answer_for_region(
             table=Table(
                 ("crop", "answer", "earliest place", "latest place"),
                 rows,
-                f"Across {len(found)} places of {region}",
+                f"At {len(found)} places in {region}",
             ),
             headline=one.headline,
             assumptions=(ask, *one.assumptions),
@@ -188,18 +193,18 @@ def _one_crop(question: Request, one: Answer, column: list[Reply], region: str, 
     by: dict[str | None, list[Reply]] = {}
     for f in column:
         by.setdefault(f.verdict, []).append(f)
-    head = f"At {column_middle(column).case.site.name}, in the middle of {region}: {one.headline}"
+    head = f"In {column_middle(column).case.site.name}, about the middle of {region}: {one.headline}"
     middle = column_middle(column).case.site.name
     if len(by) == 1:
         return replace(
             one,
-            headline=f"{one.headline.rstrip('.')} ({len(column)} places of {region} agree; "
-            f"dates for {middle}).",
+            headline=f"{one.headline.rstrip('.')} (the same at all {len(column)} places in "
+            f"{region}; dates for {middle}).",
             assumptions=(ask, *one.assumptions),
             table=_places(column),
         )
     split = "; ".join(
-        f"{_WORD[v]} at {_some([f.case.site.name for f in fs])}"
+        f"{_WORD[v]} in {_some([f.case.site.name for f in fs])}"
         for v, fs in sorted(by.items(), key=lambda i: -len(i[1]))
         if v is not None
     )
@@ -224,8 +229,8 @@ def _when_in_region(one: Answer, column: list[Reply], region: str, ask: str) -> 
     if starts:
         first, last = starts[0][1], starts[-1][1]
         spread = (
-            f" Across {region} that begins between {first.case.on(first.windows[0].best_from)} "
-            f"({first.case.site.name}) and {last.case.on(last.windows[0].best_from)} ({last.case.site.name})."
+            f" Across {region} the first start ranges from {first.case.on(first.windows[0].best_from)} "
+            f"({first.case.site.name}) to {last.case.on(last.windows[0].best_from)} ({last.case.site.name})."
         )
     return replace(
         one, headline=one.headline + spread, assumptions=(ask, *one.assumptions), table=_places(column)

@@ -26,7 +26,7 @@ from gardenmate.topics.season.plan import Plan
 from gardenmate.topics.season.ripening import PAST_MIDWINTER_DAYS
 from gardenmate.topics.season.season import ACTIVITIES, method_of
 from gardenmate.topics.season.terms import OPEN_GROUND, early_variety, with_dtm
-from gardenmate.topics.season.words import share_grown
+from gardenmate.topics.season.words import how_far_grown, share_grown
 
 CALENDAR_SPREAD_DAYS = 15
 MOST_PARTS = 3
@@ -46,8 +46,9 @@ def when(case: Case) -> Reply:
         return Reply(
             case=case,
             verdict=None,
-            headline=f"No start of {case.name} is likely to ripen outdoors at {case.site.label}.",
-            changes=("Under a greenhouse or tunnel it may; ask again with a tunnel.",),
+            headline=f"{case.plants.word.capitalize()} seldom {case.plants.does('ripen')} outdoors "
+            f"{case.site.where}, whenever you start.",
+            changes=("A greenhouse or tunnel may do it: ask again with 'in a tunnel'.",),
             assumptions=assumed(case),
             do="-",
             sources=case.terms.sources,
@@ -58,14 +59,17 @@ def when(case: Case) -> Reply:
     verdict: Verdict | None = None if inside is None else "tight" if only else "yes"
     parts = [_good_part(case, w) for w in _first_of_each(shown)]
     if len(parts) > MOST_PARTS:  # the rest stands in the details
-        fresh = [p for p in parts if not p.endswith("past")]
+        fresh = [p for p in parts if not p.endswith("past)")]
         parts = (fresh or parts)[:MOST_PARTS]
-    now = f" Now is the time to {activity_words(case.terms, inside.activity)}." if inside is not None else ""
-    headline = f"{case.name.capitalize()} at {case.site.label}: {', '.join(parts)}.{now}"
+    headline = f"{case.name.capitalize()} {case.site.where}: {', '.join(parts)}."
+    if inside is not None and _good_part(case, inside) not in parts:
+        headline += f" Now is the time to {activity_words(case.terms, inside.activity)}."
     if _seed_is_past(case, shown):
-        headline += " From seed it is too late for this season: buy plants."
+        headline += " It is too late for seed this season: buy plants."
     if only:
-        headline += f" It hardly ripens here, and only {only}."
+        headline += (
+            f" {case.plants.they.capitalize()} seldom {case.plants.does('ripen')} here, and only {only}."
+        )
     case = told
     plan = _main_plan(case, shown)
     return Reply(
@@ -125,10 +129,10 @@ def _good_part(case: Case, w: Window) -> str:
     """ "sow outdoors 3 May to 4 Jun": an activity with its good dates."""
     words = activity_words(case.terms, w.activity)
     if w.best_to < case.day:
-        return f"{words} until {case.on(w.latest)}, though the best is past"
+        return f"{words} until {case.on(w.latest)} (best time past)"
     if w.best_from <= case.day:
         return f"{words} now to {case.on(w.best_to)}"
-    return f"{words} {case.on(w.best_from)} to {case.on(w.best_to)}"
+    return f"{words} {case.between(w.best_from, w.best_to)}"
 
 
 def _first_of_each(windows: tuple[Window, ...]) -> list[Window]:
@@ -195,7 +199,7 @@ def harvest(case: Case, *, wanted: date | None = None) -> Reply:
         quick = early_variety(case.terms)
         tried = case.season.with_variety(quick).plan(case.method, case.day, wait=case.method == "indoors")
         if tried.first_pick is not None:
-            note = f"An early variety, {quick.dtm:.0f} days to maturity: slower ones hardly ripen here."
+            note = f"An early variety, {quick.dtm:.0f} days to maturity: slower ones seldom ripen here."
             case, plan = case._replace(terms=quick._replace(notes=(note,))), tried
     first, soon, late_ = _range(case, plan)
     if (
@@ -225,7 +229,7 @@ def harvest(case: Case, *, wanted: date | None = None) -> Reply:
             headline += f", but {_end_words(case, plan)}: only {percent(plan.chance)} likely to be worth it"
         elif plan.chance < case.terms.general.yes_from:
             verdict = "tight"
-            headline += f", {percent(plan.chance)} likely before {_end_words(case, plan)}"
+            headline += f", {percent(plan.chance)} likely to be ready before {_end_words(case, plan)}"
     if wanted is not None and verdict != "no":
         verdict, lead = _by_then(first, late_, wanted)
         headline = f"{lead} by {case.on(wanted)}. {headline}"
@@ -238,7 +242,7 @@ def harvest(case: Case, *, wanted: date | None = None) -> Reply:
             else f"It stands ready for about {picking:.0f} days."
         )
     if case.terms.stands:
-        details.append("It stands in the ground after that and is picked as wanted, frost or not.")
+        details.append("After that it keeps in the ground: pick it as you want it, frost or not.")
     for note in (case.terms.crop.maturity.harvest_note, case.terms.crop.maturity.ripening_note):
         if note:
             details.append(worded(note, Manner(case.units)))
@@ -271,28 +275,32 @@ def harvest(case: Case, *, wanted: date | None = None) -> Reply:
 def _by_then(first: date, late_: date | None, wanted: date) -> tuple[Verdict, str]:
     """Whether it is ready by the day it is wanted: sure, likely enough, or not."""
     if first > wanted:
-        return ("tight", "Hardly ready") if (first - wanted).days <= SPREAD_DAYS else ("no", "No, not ready")
-    return ("yes", "Yes, ready") if (late_ or first) <= wanted else ("tight", "Likely ready")
+        return (
+            ("tight", "Perhaps not quite ready")
+            if (first - wanted).days <= SPREAD_DAYS
+            else ("no", "No, not ready")
+        )
+    return ("yes", "Yes, ready") if (late_ or first) <= wanted else ("tight", "Probably ready")
 
 
 def _start_assumed(case: Case, verb: str) -> tuple[str, ...]:
     """What is taken where the start was not told, so that nobody reads it as their own date."""
     if case.day_said:
         return ()
-    return (f"You didn't say when, so I used {verb} {case.on(case.day)}, usual here.",)
+    return (f"You didn't say when, so I assumed {verb} on {case.on(case.day)}, the usual time here.",)
 
 
 def _never_ready(case: Case, plan: Plan, started: str) -> Reply:
     """The season ends first: how far the crop would get."""
     grown = share_grown(case, plan)
     end = "it turns too cold" if plan.end is None else f"it turns too cold about {case.on(plan.end)}"
-    part = "" if grown is None else f": about {round(100 * grown)}% grown by then"
     told = case.day_said or case.day == case.today
-    would = "would not be ready" if told else "would hardly be ready"
+    would = "would" if told else "would probably"
+    ready = f"{would} not be ready before" if grown is None else f"{would} be {how_far_grown(grown)} when"
     return Reply(
         case=case,
         verdict="no" if told else None,
-        headline=f"{started} {would} before {end}{part}.",
+        headline=f"{started} {ready} {end}.",
         numbers=tuple(
             n for n in plan_numbers(case, plan) if n.name in ("set_out", "first_frost", "season_end")
         ),
@@ -308,9 +316,9 @@ def _never_ready(case: Case, plan: Plan, started: str) -> Reply:
 
 def _end_words(case: Case, plan: Plan) -> str:
     if plan.binding == "heat":
-        return "the heat"
+        return "it turns too hot"
     end = "" if plan.end is None else f" about {case.on(plan.end)}"
-    return f"the cold comes{end}" if plan.binding == "cold" else f"the killing frost comes{end}"
+    return f"it turns too cold{end}" if plan.binding == "cold" else f"a killing frost comes{end}"
 
 
 def _range(case: Case, plan: Plan) -> tuple[date | None, date | None, date | None]:

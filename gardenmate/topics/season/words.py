@@ -32,6 +32,8 @@ TOLD_BACK_DAYS = 60
 NEAR_HEAT_C = 3.0
 """A cool crop is told to be shaded from this much under the mean it stands."""
 TOO_LONG_DAYS = 200
+NEARLY_GROWN = 0.95
+"""From this share of the warmth it needs a crop is called full-grown, not so many percent (design value)."""
 FROST_TOLD_FROM = 0.1
 """A frost at least this likely is told where it is no reason to wait (design value)."""
 
@@ -96,8 +98,10 @@ def _late(case: Case, found: Finding, *, asked_early: bool) -> Reply:
 
 def _late_rather_than_early(head: str) -> str:
     """The answer to "too late?" as one to "too early?"."""
-    words = head.replace("Not too late to ", "Late rather than early, but possible to ", 1)
-    return words.replace(", but not the best time:", ":", 1)
+    words = head.replace("Not too late to ", "No longer early, but you can still ", 1)
+    return words.replace(", but not the best time:", ":", 1).replace(
+        ", but tight:", ", though it is tight:", 1
+    )
 
 
 def _fits(case: Case, found: Finding) -> str:
@@ -113,8 +117,8 @@ def _fits(case: Case, found: Finding) -> str:
     )
     if plan.waits > 3 and plan.opens is not None and plan.method != "indoors":
         return (
-            f"Not too late to {what}, rather early: better from {case.on(plan.opens)} "
-            f"({days_word(plan.waits)}); first picking is then about {first}{margin}."
+            f"Not too late to {what}; it is still early: better from {case.on(plan.opens)} "
+            f"(in {days_word(plan.waits)}), with the first picking about {first}{margin}."
         )
     out = ""
     if plan.set_out is not None and plan.method == "indoors":
@@ -129,7 +133,7 @@ def _tight(case: Case, found: Finding) -> str:
     first = "" if plan.first_pick is None else case.on(plan.first_pick)
     return (
         f"Not too late to {what} {_when(case)}, but tight: first picking about {first}, "
-        f"{percent(plan.chance)} likely to beat {what_ends(plan)}.{_longest(found)}"
+        f"{percent(plan.chance)} likely to be ready before {what_ends(plan)}.{_longest(found)}"
     )
 
 
@@ -149,8 +153,8 @@ def fits_still(found: Finding) -> int | None:
 def _best_of(case: Case, found: Finding) -> str:
     window = found.window
     assert window is not None
-    best = f"best {case.on(window.best_from)} to {case.on(window.best_to)}"
-    return f"{best}, at the latest {case.on(window.latest)}"
+    best = f"best {case.between(window.best_from, window.best_to)}"
+    return f"{best}, {case.on(window.latest)} at the latest"
 
 
 def _by_variety(case: Case, found: Finding) -> str:
@@ -161,7 +165,7 @@ def _by_variety(case: Case, found: Finding) -> str:
     if found.verdict == "yes":
         return (
             f"Not too late to {what} {_when(case)}: {only} first picking is about {first}; slower kinds stay "
-            "smaller, and stand in the ground."
+            "smaller but keep in the ground."
         )
     head = f"Not too late to {what} {_when(case)}, but tight: only {only}, first picking then about {first}."
     if spread is None:
@@ -183,7 +187,7 @@ def _by_cover(case: Case, found: Finding) -> str:
 def _coming(case: Case, soon: Window) -> str:
     words, wait = activity_words(case.terms, soon.activity), (soon.earliest - case.day).days
     return (
-        f"Not too late for {case.name}: {words} {case.on(soon.best_from)} to {case.on(soon.best_to)} "
+        f"Not too late for {case.name}: {words} {case.between(soon.best_from, soon.best_to)} "
         f"(possible from {case.on(soon.earliest)}, in {days_word(wait)})"
     )
 
@@ -193,7 +197,7 @@ def _ahead(case: Case, found: Finding) -> str:
     assert soon is not None
     if found.plan is None:
         words = activity_words(case.terms, soon.activity)
-        return f"Not too late for {case.name}: {words} {case.on(soon.best_from)} to {case.on(soon.best_to)}."
+        return f"Not too late for {case.name}: {words} {case.between(soon.best_from, soon.best_to)}."
     return f"{_coming(case, soon)}."
 
 
@@ -208,8 +212,8 @@ def _after_heat(case: Case, found: Finding) -> str:
     soon = found.window
     assert soon is not None
     return (
-        f"Not now to {act(case.terms, case.method, case.cover)}: it is past its spring time here. Next: "
-        f"{activity_words(case.terms, soon.activity)} {case.on(soon.best_from)} to {case.on(soon.best_to)} "
+        f"Not now: it is past the spring time to {act(case.terms, case.method, case.cover)} here. Next, "
+        f"{activity_words(case.terms, soon.activity)} {case.between(soon.best_from, soon.best_to)} "
         f"(possible from {case.on(soon.earliest)})."
     )
 
@@ -219,16 +223,17 @@ def _hot(case: Case, found: Finding) -> str:
     mean, soil = case.year.mean_c[day % YEAR], case.year.soil_c[day % YEAR]
     limit, most = heat_limit_c(case.terms, case.method), hottest_soil_c(case.terms, case.method)
     if case.soil_said_c is not None and case.soil_said_c > most:
-        why = f"your soil is at {case.temp(case.soil_said_c)}, and over {case.temp(most)} the seed hardly comes up"
+        why = f"your soil is at {case.temp(case.soil_said_c)}, and above {case.temp(most)} little of the seed comes up"
     elif limit is not None and case.year.felt_c[day % YEAR] > limit:
         hot = " with hot afternoons" if case.year.felt_c[day % YEAR] > mean + 0.5 else ""
-        why = f"days average {case.temp(mean)}{hot}, and it hardly stands heat over about {case.temp(limit)}"
+        they, fail = case.plants.they, case.plants.does("struggle")
+        why = f"days average {case.temp(mean)}{hot}, and {they} {fail} above about {case.temp(limit)}"
     else:
-        why = f"the soil is about {case.temp(soil)}, and over {case.temp(most)} the seed hardly comes up"
+        why = f"the soil is about {case.temp(soil)}, and above {case.temp(most)} little of the seed comes up"
     after, soon = "", found.window
     if soon is not None:
         words = activity_words(case.terms, soon.activity)
-        after = f" The next good time to {words} is {case.on(soon.best_from)} to {case.on(soon.best_to)}."
+        after = f" The next good time to {words} is {case.between(soon.best_from, soon.best_to)}."
     return f"No, it is too hot to {act(case.terms, case.method, case.cover)} {_when(case)}: {why}.{after}"
 
 
@@ -245,18 +250,31 @@ def _too_late(case: Case, found: Finding) -> str:
 def _why_late(case: Case, plan: Plan) -> str:
     first = None if plan.first_pick is None else case.on(plan.first_pick)
     wanted = "" if case.wanted_by is None else f"the day you want it for, {case.on(case.wanted_by)}"
+    they = case.plants.they
     if first is None or plan.ready_in_days is None or plan.ready_in_days > TOO_LONG_DAYS:
         grown = share_grown(case, plan)
-        part = "" if grown is None else f", only about {round(100 * grown)}% grown"
-        end = "" if plan.end is None else f" about {case.on(plan.end)}"
-        before = "its growth stops for the winter" if case.terms.stands else "it turns too cold"
-        return f"it would not be ready before {wanted or before + end}{part}"
+        before = "growth stops for the winter" if case.terms.stands else "it turns too cold"
+        end = before if plan.end is None else f"{before} about {case.on(plan.end)}"
+        if wanted or grown is None:
+            return (
+                f"{they} would not be ready by {wanted}"
+                if wanted
+                else f"{they} would not be ready before {end}"
+            )
+        return f"{they} would be {how_far_grown(grown)} when {end}"
     if plan.binding == "heat":
-        return f"it would come ready about {first}, in heat it can't take"
+        return f"{they} would be ready about {first}, in heat {they} can't take"
     if plan.margin_days is not None and plan.margin_days < 0:
-        end = f"{what_ends(plan)} about {case.on(plan.end)}" if plan.end else "the end"
-        return f"first picking would be about {first}, with {wanted or end}"
+        if wanted:
+            return f"first picking would be about {first}, too late for {wanted}"
+        end = f", and {what_ends(plan)} about {case.on(plan.end)}" if plan.end else ""
+        return f"first picking would be about {first}{end}"
     return f"first picking would be about {first}, {percent(plan.chance)} likely to be worth it"
+
+
+def how_far_grown(share: float) -> str:
+    """How far a crop is when its season ends, in words; ``share`` 0 to 1 of the warmth it needs."""
+    return "only just full-grown" if share >= NEARLY_GROWN else f"only about {round(100 * share)}% grown"
 
 
 def _between(case: Case, found: Finding) -> str:
@@ -271,12 +289,12 @@ def _no_season(case: Case, found: Finding) -> str:
     plan = found.plan
     assert plan is not None
     goes, grown = plan.set_out or plan.opens or plan.start, share_grown(case, plan)
-    how_far = ""
+    how_far, they = "", case.plants.they
     if grown is not None:
-        how_far = f", with about {round(100 * grown)}% of the warmth it needs before {what_ends(plan)}"
+        how_far = f", with about {round(100 * grown)}% of the warmth {they} {case.plants.does('need')}"
     return (
-        f"No: {case.name} hardly ever ripen outdoors at {case.site.label}: started in the open ground about "
-        f"{case.on(goes)} it is only {percent(plan.chance)} likely{how_far}."
+        f"No: {case.name} seldom {case.plants.does('ripen')} outdoors {case.site.where}. Started in the open about "
+        f"{case.on(goes)}, the chance is {percent(plan.chance)}{how_far}."
     )
 
 
@@ -285,18 +303,20 @@ def _second_best(case: Case, found: Finding) -> str:
     assert ready is not None
     better = "Autumn is the better time"
     if autumn is not None:
-        better = f"{better}: {case.on(autumn.best_from)} to {case.on(autumn.best_to)}"
+        better = f"{better}: {case.between(autumn.best_from, autumn.best_to)}"
     return (
-        f"Possible: {act(case.terms, case.method, case.cover)} as soon as the soil can be worked, for smaller bulbs or "
-        f"single rounds about {case.on(ready)}. {better}."
+        f"You can {act(case.terms, case.method, case.cover)} as soon as you can work the soil, but expect smaller "
+        f"bulbs, or single undivided ones, about {case.on(ready)}. {better}."
     )
 
 
 def _closed(case: Case, found: Finding) -> str:
     closed, soon = found.standing.closed, found.window
-    last = "this season" if closed is None else f"by {days_word((case.day - closed.latest).days)}"
-    after = "" if soon is None else f" Next: {case.on(soon.best_from)} to {case.on(soon.best_to)}."
-    return f"Too late to {act(case.terms, case.method, case.cover)} {last}.{after}"
+    gone = " this season"
+    if closed is not None:
+        gone = f": the last good date was {days_word((case.day - closed.latest).days)} ago"
+    after = "" if soon is None else f" The next time is {case.between(soon.best_from, soon.best_to)}."
+    return f"Too late to {act(case.terms, case.method, case.cover)}{gone}.{after}"
 
 
 _LATE: Mapping[Why, Callable[[Case, Finding], str]] = {
@@ -316,15 +336,15 @@ _LATE: Mapping[Why, Callable[[Case, Finding], str]] = {
 
 
 def what_ends(plan: Plan) -> str:
-    """What the crop has to beat, in words."""
+    """What the crop has to be ready before, as a clause."""
     if plan.terms.stands and plan.binding in ("frost", "cold"):
-        return "the end of its growth"
+        return "growth stops for the winter"
     return {
-        "frost": "the frost that kills it",
-        "heat": "the heat",
-        "cold": "the cold",
-        "wanted": "the day you want it for",
-    }.get(plan.binding, "the end of the season")
+        "frost": "a killing frost comes",
+        "heat": "it turns too hot",
+        "cold": "it turns too cold",
+        "wanted": "the day you want it",
+    }.get(plan.binding, "the season ends")
 
 
 def share_grown(case: Case, plan: Plan) -> float | None:
@@ -440,8 +460,8 @@ def _count_back_differs(case: Case, found: Finding, plan: Plan) -> str | None:
         )
     if found.verdict == "no" and back > case.day + timedelta(days=7):
         return (
-            f"Counting back days from frost would allow it until {case.on(back)}; the warmth of this "
-            "place does not ripen it in that time."
+            f"Counting back days from frost would allow until {case.on(back)}, but it isn't warm enough here to "
+            "ripen a crop in that time."
         )
     return None
 
@@ -595,9 +615,9 @@ def _too_early(case: Case, found: Finding) -> str:
         )
     off, first = days_word((window.earliest - case.day).days), case.on(window.earliest)
     if window.earliest == window.best_from:
-        return f"Too early to {what} {when}: {_reason(case, found)}. Wait until {first} ({off})."
+        return f"Too early to {what} {when}: {_reason(case, found)}. Wait until {first} (in {off})."
     return (
-        f"Too early to {what} {when}: {_reason(case, found)}. Possible from {first} ({off}), better from "
+        f"Too early to {what} {when}: {_reason(case, found)}. Possible from {first} (in {off}), better from "
         f"{case.on(window.best_from)}."
     )
 
@@ -610,7 +630,7 @@ def _reason(case: Case, found: Finding) -> str:
     mean, soil = _warmth(case)
     if window.activity.startswith("fall"):
         warm = "it is still too warm, and this is for autumn"
-        return "its time is autumn" if number < year.hottest else warm
+        return "autumn is its time" if number < year.hottest else warm
     if number > year.hottest:
         return "it is the end of the season, not its start"
     waits = found.season.waits_for(found.method, good=True)
@@ -618,10 +638,12 @@ def _reason(case: Case, found: Finding) -> str:
     if found.frost is not None and found.frost > found.season.terms.safe_risk:
         why.append(f"a frost that hurts them is still {percent(found.frost)} likely")
     if mean < terms.start.earliest_mean_c:
-        why.append(f"days average only {case.temp(mean)}")
+        average = "are averaging" if case.day == case.today else "average"
+        why.append(f"days {average} only {case.temp(mean)}")
     elif soil < waits.soil_c:
         wanted = case.temp(found.season.wanted_soil_c(found.method) or soil)
-        why.append(f"the usual soil is about {case.temp(soil)} where {wanted} is wanted")
+        want = f"{case.plants.they} {case.plants.does('need')} {wanted}"
+        why.append(f"the soil is usually about {case.temp(soil)}, and {want}")
     elif year.min_c[number % YEAR] < waits.night_c:
         why.append(f"nights usually fall to {case.temp(year.min_c[number % YEAR])}")
     short = (
@@ -717,8 +739,8 @@ def shade_wanted(case: Case, mean_c: float) -> tuple[str, ...]:
     if heat is None or case.terms.crop.warm or case.method == "indoors" or mean_c <= heat - NEAR_HEAT_C:
         return ()
     return (
-        f"It likes it cool, and days average {case.temp(mean_c)} then: a shaded or lightly covered row, kept "
-        "moist until the plants stand.",
+        f"{case.plants.they.capitalize()} {case.plants.does('like')} cool weather, and days average "
+        f"{case.temp(mean_c)} then: shade the row and keep it moist until the plants are up.",
     )
 
 

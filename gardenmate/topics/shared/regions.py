@@ -7,10 +7,18 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from gardenmate.climate.site import Site
+    from gardenmate.knowledge.facts import Facts
 
 MOST_PLACES = 9
 MOST_PLACES_FOR_A_LIST = 5
 """With many crops at once: a place costs twenty plans."""
+
+
+def in_sentence(region: str | None, facts: Facts) -> str:
+    """A region as a sentence names it: "the Midwest", "Ohio"; "the region" for none."""
+    if region is None:
+        return "the region"
+    return f"the {region}" if region.lower() in facts.table("regions")["article"]["the"] else region
 
 
 def spread_out(sites: Sequence[Site], most: int = MOST_PLACES) -> list[Site]:

@@ -169,7 +169,7 @@ def test_garlic_in_spring_is_second_best_not_too_warm(at: str) -> None:
 def test_garlic_in_may_waits_for_autumn() -> None:
     found = ask("early-start", "garlic", "Leeds", date(2027, 5, 20))
     assert found.verdict == "no"
-    assert "its time is autumn" in found.headline
+    assert "autumn is its time" in found.headline
 
 
 @pytest.mark.parametrize(
@@ -196,7 +196,7 @@ def test_what_stands_in_the_ground_is_never_said_to_be_killed(crop: str) -> None
 def test_leeks_are_there_in_a_mild_february() -> None:
     found = ask("harvest-date", "leek", "Leeds", date(2027, 2, 10))
     assert found.verdict != "no"
-    assert any("stands in the ground" in d for d in found.details)
+    assert any("keeps in the ground" in d for d in found.details)
 
 
 def test_midwinter_is_no_good_time_however_mild() -> None:
