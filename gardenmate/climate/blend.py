@@ -33,6 +33,7 @@ from gardenmate.core.units import f_to_c
 from gardenmate.science.local_fit import LocalFit, Sample, Slope, local_fit
 
 _MOST = 0.5  # of the weight: what the larger part of the stations says holds for the spot
+_TELL_HEIGHT = 5  # the heaviest stations tell whether the height of the garden matters (design value)
 _SURE_SHARE = 0.7  # a town's own station with this share of the weight makes its dates published ones
 
 
@@ -281,11 +282,12 @@ def usual_error(
         return 0.0
     side = table["error_spring" if which == 0 else "error_fall"]
     km = sum(u.share * u.km for u in used)
-    near = float(side["near"])
+    near, per_spread = float(side["near"]), float(side["per_spread"])
     if _western(spot.lon, used[0].station.country, table):
         others = sum(u.share for u in used if u.station.town != spot.town)
         near += (float(side["near_west"]) - near) * others
-    squared = near + float(side["per_spread"]) * found.variance + float(side["per_km"]) * km
+        per_spread = float(side["per_spread_west"])
+    squared = near + per_spread * found.variance + float(side["per_km"]) * km
     return float(min(sqrt(squared), float(table["error_most_days"])))
 
 
@@ -298,7 +300,7 @@ def _sources(used: Sequence[Used], climate: Mapping[str, Any]) -> tuple[str, ...
 
 def _note(name: str, region: str, used: Sequence[Used], spot: Spot, error: Sides) -> PlaceNote:
     first = used[0]
-    heights = [u.station.elev_m for u in used if u.station.elev_m is not None]
+    heights = [u.station.elev_m for u in used[:_TELL_HEIGHT] if u.station.elev_m is not None]
     return PlaceNote(
         name=f"{name}, {region}" if region else name,
         station=first.station.label,

@@ -107,7 +107,7 @@ def test_doubt_is_said_in_one_sentence_with_its_figures() -> None:
     said = doubt_sentence(site("Jackson, WY"), "us")
     assert said is not None
     assert "Jackson, WY" in said
-    assert "13 days" in said
+    assert "14 days" in said
     assert "elevation" in said
     high = doubt_sentence(site("Gunnison, CO", 2713.0), "us")
     assert high is not None

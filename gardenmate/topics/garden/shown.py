@@ -8,6 +8,7 @@ from datetime import date
 from gardenmate.climate.place_words import M_PER_FT
 from gardenmate.climate.site import Site
 from gardenmate.core.answer import Answer, Number, Table
+from gardenmate.core.errors import NeedPlaceError
 from gardenmate.core.question import Request
 from gardenmate.core.units import plural, show_date
 from gardenmate.core.world import World
@@ -69,10 +70,10 @@ def shown(question: Request, world: World) -> Answer:
 
 
 def where_is(question: Request, world: World) -> Answer:
-    """Where the garden is, with the stations and the grower's own years behind its dates, and the other gardens."""
+    """Where the garden is, with the stations and the grower's own years behind its dates, and the other gardens.
+    Raises NeedPlaceError while no place is known."""
     if world.site is None:
-        said = f"I can't find '{world.garden.place}'." if world.garden.place else "I don't know yet."
-        return Answer(question=question, verdict=None, headline=f"{said} Say 'I garden in ...'.")
+        raise NeedPlaceError("I don't know where you garden.")
     others = [f"{g.name} ({g.place})" if g.place else g.name for g in world.garden.gardens.values()]
     more = (f"Your other gardens: {', '.join(others)}.",) if others else ()
     found = where(question, world, world.site)
