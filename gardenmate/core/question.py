@@ -74,6 +74,13 @@ class Temperature(NamedTuple):
         return self.value if self.unit == "C" else (self.value - 32.0) / 1.8
 
 
+class Vessel(NamedTuple):
+    """What plants stand in, by its size as typed. ``unit``: cells (of the tray), in, cm, l or gal."""
+
+    size: float
+    unit: str
+
+
 class Typed(NamedTuple):
     """One thing typed: its value, and where it stands.
 
@@ -124,6 +131,7 @@ class Slots:
     place: str | None = None
     place_within: str | None = None  # the region typed beside the place; not in the JSON
     height_m: float | None = None  # how high the garden lies, told with the question; not in the JSON
+    container: Vessel | None = None  # the cells or pots spoken of; not in the JSON
     plant_age_years: float | None = None
     when: str | None = None  # today | tonight | this week, only as typed
     temps: tuple[Temperature, ...] = ()

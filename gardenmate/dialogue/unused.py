@@ -187,6 +187,8 @@ def _without(slots: Slots, kinds: set[str], numbers: set[float]) -> Slots:
     }
     if "date" in kinds and slots.date is not None:
         gone["date"] = None
+    if slots.container is not None and slots.container.size in numbers:
+        gone["container"] = None
     if "temperature" in kinds:
         temps = tuple(t for t in slots.temps if t.value not in numbers)
         kept: Temperature | None = next((t for t in temps if slots.temperature_c == t.celsius), None)

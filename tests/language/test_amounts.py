@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 import pytest
 
+from gardenmate.core.question import Vessel
 from gardenmate.language.intent.reading import Reading
 
 Read = Callable[..., Reading]
@@ -71,7 +72,7 @@ def test_numbers(reading: Read, text: str, slot: str, value: float) -> None:
 
 def test_cells_are_no_count(reading: Read) -> None:
     question = reading("How many 72-cell trays do I need for 48 cabbages?").question
-    assert question.cue("cell") == "72"
+    assert question.slots.container == Vessel(72, "cells")
     assert question.slots.count == 48
 
 

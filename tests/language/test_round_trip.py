@@ -13,7 +13,7 @@ from gardenmate.knowledge.facts import Facts
 from gardenmate.language.intent.reading import Reading
 from gardenmate.topics.quantities.amounts import show_row
 from gardenmate.topics.quantities.space import said_row_cm
-from gardenmate.topics.seedlings.containers import container_asked
+from gardenmate.topics.shared.containers import container_asked
 
 Read = Callable[..., Reading]
 

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from gardenmate.core.answer import Answer
-from gardenmate.core.question import CropRef, Slots
+from gardenmate.core.question import CropRef, Slots, Vessel
 from gardenmate.core.units import LB_PER_KG
 from gardenmate.core.world import World
 from gardenmate.dialogue.conversation import Conversation, PlaceOptions
@@ -22,7 +22,7 @@ from gardenmate.topics.quantities.amounts import (
     show_weight,
 )
 from gardenmate.topics.quantities.answer import answer
-from gardenmate.topics.shared.raising_plan import container, known_container, plan_raising
+from gardenmate.topics.shared.raising_plan import plan_raising
 from tests.topics.money_world import FACTS, ask, world_at
 from tests.topics.said import heard, spoken
 
@@ -38,7 +38,7 @@ def numbers(a: Answer) -> dict[str, object]:
 
 
 def test_one_72_cell_tray_for_48_cabbages() -> None:
-    a = answer(ask(T, ["cabbage"], {"amount": "trays", "cell": "72"}, count=48), world_at())
+    a = answer(ask(T, ["cabbage"], {"amount": "trays"}, count=48, container=Vessel(72, "cells")), world_at())
     n = numbers(a)
     assert a.verdict is None
     assert n["trays"] == 1
@@ -57,15 +57,6 @@ def test_onions_share_their_cells() -> None:
     plan = plan_raising(FACTS.crop("leek"), 60, FACTS)
     assert plan.per_cell == 6
     assert plan.cells < plan.seeds / 5
-
-
-def test_named_cells_and_pots() -> None:
-    assert known_container(FACTS, "72") == container(FACTS, "72")
-    assert known_container(FACTS, "3") is None
-    assert known_container(FACTS, "bucket") is None
-    assert known_container(FACTS, None) is None
-    odd = container(FACTS, "98")
-    assert container(FACTS, "128").cm3 < odd.cm3 < container(FACTS, "72").cm3
 
 
 def test_spinach_for_four() -> None:

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from gardenmate.core.errors import NeedPlaceError
-from gardenmate.core.question import CropRef, Slots
+from gardenmate.core.question import CropRef, Slots, Vessel
 from gardenmate.garden.profile import Garden
 from gardenmate.topics.registry import rule_for
 from tests.topics.money_world import FACTS, TODAY, Book, world_at
@@ -40,7 +40,6 @@ CUES = {
     ],
     "count_each": ["person"],
     "wants": ["fresh", "preserve"],
-    "cell": ["72", "98", "4in", "9cm", "0", "7", "bucket"],
     "way": ["buy", "sow"],
     "price_for": ["each", "total"],
     "pack": ["4", "6", "1"],
@@ -64,6 +63,10 @@ slots = st.builds(
     method=st.none() | st.sampled_from(["indoors", "outdoors", "setout", "starts"]),
     date=st.none() | st.dates(date(2027, 1, 1), date(2028, 12, 31)),
     when=st.none() | st.sampled_from(["today", "tonight", "this week"]),
+    container=st.none()
+    | st.builds(
+        Vessel, st.sampled_from([0.0, 4.0, 9.0, 72.0, 98.0]), st.sampled_from(["cells", "in", "cm", "l"])
+    ),
 )
 GARDEN = Garden(
     wanted=("tomato", "garlic", "nonsense"), gear={"mat": 1.0}, prefs={"time_rate": "x", "tariff": "0.3"}

@@ -1,19 +1,18 @@
 """Potting up: pots, depth, how long in a cell, holding over."""
 
-import re
 from dataclasses import replace
 from datetime import date
 
 import pytest
 
 from gardenmate.core.answer import Answer
-from gardenmate.core.question import Slots, Temperature
+from gardenmate.core.question import Slots, Temperature, Vessel
 from gardenmate.core.units import Units
 from gardenmate.language.intent.routes import by_values
 from gardenmate.present.figures import show_number
 from gardenmate.topics.registry import rule_for
 from gardenmate.topics.seedlings import potting_up
-from gardenmate.topics.seedlings.containers import container_asked, containers, mix_litres, weeks_in
+from gardenmate.topics.shared.containers import container_asked, containers, weeks_in
 from tests.topics.raising_bench import FACTS, TODAY, ask, bare_world, continental_site, number, refs
 from tests.topics.said import spoken
 
@@ -72,11 +71,11 @@ def test_cauliflower_leaves_its_cell_early() -> None:
 
 
 def test_age_and_planting_date_decide() -> None:
-    cell = {"cell": "72"}
-    assert ask(P, "pepper", weeks=4.0, cues=cell).verdict == "yes"
-    assert ask(P, "pepper", weeks=8.0, cues=cell).verdict == "tight"
-    assert ask(P, "pepper", weeks=12.0, cues=cell).verdict == "no"
-    late = ask(P, "pepper", weeks=5.0, cues=cell, date=date(2027, 6, 1))
+    cell = Vessel(72, "cells")
+    assert ask(P, "pepper", weeks=4.0, container=cell).verdict == "yes"
+    assert ask(P, "pepper", weeks=8.0, container=cell).verdict == "tight"
+    assert ask(P, "pepper", weeks=12.0, container=cell).verdict == "no"
+    late = ask(P, "pepper", weeks=5.0, container=cell, date=date(2027, 6, 1))
     assert late.verdict == "no"
     assert number(late, "weeks_at_planting") == pytest.approx(11.3)
     assert "3 in pot" in late.headline
@@ -84,7 +83,7 @@ def test_age_and_planting_date_decide() -> None:
 
 def test_the_place_gives_the_wait() -> None:
     world = bare_world(site=continental_site())
-    reply = ask(P, "tomato", weeks=6.0, cues={"cell": "72"}, world=world)
+    reply = ask(P, "tomato", weeks=6.0, container=Vessel(72, "cells"), world=world)
     assert reply.verdict == "no"
     assert "when planted about" in reply.headline
 
@@ -106,20 +105,32 @@ def test_no_crop_gives_the_groups() -> None:
 
 
 @pytest.mark.parametrize(
-    ("text", "found"),
-    [("72", "72"), ("72-cell", "72"), ("4in", "4in"), ("9cm", "4in"), ("7 cm", "3in"), ("130", "128")],
+    ("typed", "found"),
+    [
+        (Vessel(72, "cells"), "72"),
+        (Vessel(4, "in"), "4in"),
+        (Vessel(9, "cm"), "4in"),
+        (Vessel(7, "cm"), "3in"),
+        (Vessel(98, "cells"), "98"),
+    ],
 )
-def test_cells_and_pots_as_typed(text: str, found: str) -> None:
-
-    question = spoken("", P, cues={"cell": text})
-    container = container_asked(question, FACTS)
+def test_cells_and_pots_as_typed(typed: Vessel, found: str) -> None:
+    container = container_asked(spoken("", P, slots=Slots(container=typed)), FACTS)
     assert container is not None
     assert container.id == found
 
 
-def test_words_that_are_no_container() -> None:
+def test_cells_that_are_not_listed_share_a_tray_with_their_neighbours() -> None:
+    odd = container_asked(spoken("", P, slots=Slots(container=Vessel(98, "cells"))), FACTS)
+    listed = containers(FACTS)
+    assert odd is not None
+    assert listed["128"].cm3 < odd.cm3 < listed["72"].cm3
+    assert odd.label("us") == "98-cell tray"
 
-    assert container_asked(spoken("", P, cues={"cell": "bathtub"}), FACTS) is None
+
+@pytest.mark.parametrize("typed", [None, Vessel(3, "cells"), Vessel(0, "cm"), Vessel(2, "gal")])
+def test_what_no_container_is_listed_by_is_none(typed: Vessel | None) -> None:
+    assert container_asked(spoken("", P, slots=Slots(container=typed)), FACTS) is None
 
 
 def test_larger_containers_hold_longer() -> None:
@@ -129,11 +140,6 @@ def test_larger_containers_hold_longer() -> None:
     assert [c.cm3 for c in sizes] == sorted(c.cm3 for c in sizes)
     highs = [weeks_in(c, row)[1] for c in sizes]
     assert highs == sorted(highs)
-
-
-def test_mix_grows_with_the_count() -> None:
-    pot = containers(FACTS)["4in"]
-    assert mix_litres(20, pot, FACTS) == pytest.approx(2 * mix_litres(10, pot, FACTS), abs=0.1)
 
 
 def test_weeks_ahead_are_a_wait_not_an_age() -> None:
@@ -153,9 +159,11 @@ def test_root_bound_plants_are_potted_on_while_it_is_cold(crop: str) -> None:
     assert "pot on" not in how_long.headline
 
 
-def said(text: str, crop: str | None = None, units: Units = "us", **cues: str) -> Answer:
-    crops = refs(crop) if crop else ()
-    return potting_up.answer(spoken(text, "potting-up", crops, cues=cues), bare_world(units=units))
+def said(
+    text: str, crop: str | None = None, units: Units = "us", container: Vessel | None = None, **cues: str
+) -> Answer:
+    question = spoken(text, "potting-up", refs(crop) if crop else (), Slots(container=container), cues=cues)
+    return potting_up.answer(question, bare_world(units=units))
 
 
 @pytest.mark.parametrize(
@@ -163,31 +171,38 @@ def said(text: str, crop: str | None = None, units: Units = "us", **cues: str) -
 )
 def test_full_pots_are_potted_on_whatever_their_age(text: str) -> None:
     for crop in ("tomato", None):
-        reply = said(text, crop, cell="4in", potting="stay")
+        reply = said(text, crop, container=Vessel(4, "in"), potting="stay")
         assert reply.verdict == "yes"
         assert reply.headline.startswith("Yes, pot on")
 
 
 @pytest.mark.parametrize(
-    ("cell", "crop"), [("9cm", "pepper"), ("10cm", "tomato"), ("15cm", "tomato"), ("4in", "basil")]
+    ("pot", "crop"),
+    [
+        (Vessel(9, "cm"), "pepper"),
+        (Vessel(10, "cm"), "tomato"),
+        (Vessel(15, "cm"), "tomato"),
+        (Vessel(4, "in"), "basil"),
+    ],
 )
-def test_no_pot_is_named_that_is_no_larger_than_the_one_they_are_in(cell: str, crop: str) -> None:
-    across = float(re.match(r"\d+", cell)[0]) * (1.0 if cell.endswith("cm") else 2.54)  # type: ignore[index]
+def test_no_pot_is_named_that_is_no_larger_than_the_one_they_are_in(pot: Vessel, crop: str) -> None:
+    across = pot.size * (1.0 if pot.unit == "cm" else 2.54)
     for text in ("pot them on now?", "roots circling"):
-        reply = said(text, crop, units="metric", cell=cell)
+        reply = said(text, crop, units="metric", container=pot)
         for name in ("pot", "held_pot"):
             label = next(str(n.value) for n in reply.numbers if n.name == name)
             assert float(label.split()[0]) > across, (text, label)
 
 
 def test_the_pot_named_to_go_into_is_kept() -> None:
-    reply = said("potting chillies into 9cm pots", "hot-pepper", units="metric", cell="9cm")
+    reply = said("potting chillies into 9cm pots", "hot-pepper", units="metric", container=Vessel(9, "cm"))
     assert "9 cm pot" in reply.headline
 
 
 def test_what_a_pot_holds_is_told_in_the_growers_units() -> None:
     metric, us = (
-        said("how long in this", "tomato", units=u, cell="72", potting="stay") for u in ("metric", "us")
+        said("how long in this", "tomato", units=u, container=Vessel(72, "cells"), potting="stay")
+        for u in ("metric", "us")
     )
     assert metric.table is not None
     assert us.table is not None
@@ -198,9 +213,9 @@ def test_what_a_pot_holds_is_told_in_the_growers_units() -> None:
 
 
 def test_a_cold_night_for_pots_is_about_warmth_not_about_a_larger_pot() -> None:
-    slots = Slots(temp_c=7, temps=(Temperature(7, "C"),))
+    slots = Slots(temp_c=7, temps=(Temperature(7, "C"),), container=Vessel(9, "cm"))
     text = "propagator on tonight? 7C in the greenhouse, chillies in 9cm pots"
-    question = spoken(text, "potting-up", refs("hot-pepper"), slots, cues={"gear": "mat", "cell": "9cm"})
+    question = spoken(text, "potting-up", refs("hot-pepper"), slots, cues={"gear": "mat"})
     turned = by_values(question, FACTS)
     assert turned is not None
     assert turned[0] == "heat-and-light"

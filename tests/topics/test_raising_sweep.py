@@ -7,6 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from gardenmate.core.answer import Answer
+from gardenmate.core.question import Vessel
 from gardenmate.core.units import Units
 from tests.topics.raising_bench import FACTS, ask, bare_world, continental_site
 
@@ -68,7 +69,9 @@ def test_every_crop_every_way(topic: str, asked: str, units: Units) -> None:
     age=st.one_of(st.none(), st.floats(0, 60)),
     count=st.one_of(st.none(), st.floats(1, 5000)),
     gear=st.sampled_from(["", "mat", "lamp", "mat,lamp", "greenhouse", "thermostat"]),
-    cell=st.sampled_from(["", "72", "4in", "9cm", "0", "x"]),
+    container=st.sampled_from(
+        [None, Vessel(72, "cells"), Vessel(4, "in"), Vessel(9, "cm"), Vessel(0, "cells"), Vessel(0, "cm")]
+    ),
     units=st.sampled_from(["us", "metric"]),
 )
 def test_any_slots_give_a_whole_answer(
@@ -81,12 +84,12 @@ def test_any_slots_give_a_whole_answer(
     age: float | None,
     count: float | None,
     gear: str,
-    cell: str,
+    container: Vessel | None,
     units: Units,
 ) -> None:
     topic, asked = case
-    cues = {k: v for k, v in (("asks", asked), ("gear", gear), ("cell", cell)) if v}
-    said = {"weeks": weeks, "days": days, "plant_age_years": age, "count": count}
+    cues = {k: v for k, v in (("asks", asked), ("gear", gear)) if v}
+    said = {"weeks": weeks, "days": days, "plant_age_years": age, "count": count, "container": container}
     slots = {k: v for k, v in said.items() if v is not None}
     name = f"{crop[0]}/{crop[1]}" if crop[1] else crop[0]
     check(ask(topic, name, c=c, role=role, cues=cues, world=bare_world(units=units), **slots))

@@ -60,7 +60,7 @@ CLOSE = 0.05  # two readings whose shares are nearer than this are put to the gr
 DOUBTED = 0.2  # "out of scope" with this part of the best share: asked back, not answered
 ENOUGH = 0.12  # a second reading is worth naming from this share on
 # Cues that describe the plot or the plant and hold on while the subject does.
-LASTING_CUES = words("cover stage bud_stage glazing vent sky wind gear cell method needed origin")
+LASTING_CUES = words("cover stage bud_stage glazing vent sky wind gear method needed origin")
 # What the days said before are the days of, as long as the season of a crop is spoken of.
 _DAY_CUES = words("wanted_on out_on away begun_on begun_by seen_on seen about")
 _KEPT_TOPICS = frozenset({"log", "garden", "unclear", "out-of-scope"})  # nothing was worked out under these

@@ -41,7 +41,7 @@ def _raising(request: Request) -> tuple[str, str] | None:
         return "hardening-off", "plants are to be brought in"
     if request.topic in _DOME_FROM and "dome" in gear and not gear & _HOUSE_GEAR:
         return "heat-and-light", "the dome of a seed tray is asked about"
-    potted = request.cue("cell") is not None or request.has("plants", "young")
+    potted = request.ask.container is not None or request.has("plants", "young")
     at_night = request.has("hour", "night") or request.has("stand", "house")
     cold = potted and at_night and request.ask.temperature_c is not None and not request.has("plants", "seed")
     if request.topic == "potting-up" and request.crops and "mat" in gear and cold:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from gardenmate.core.question import Vessel
 from gardenmate.language.text.spans import Board, words
 
 _UNITS_OF_COUNT = words(
@@ -77,6 +78,24 @@ def plants_counted(board: Board) -> float | None:
             if board.word(j) in _STOPS or board.word(j) in _UNITS_OF_COUNT or board.word(j) == "of":
                 break
     return None
+
+
+_POT_UNITS = {
+    "inch": "in", "inches": "in", "in": "in", "cm": "cm", "l": "l", "litre": "l", "liter": "l", "gallon": "gal",
+    "gal": "gal",
+}  # fmt: skip
+_POTS = words("pot pots container containers")
+
+
+def vessel(board: Board) -> Vessel | None:
+    """What the plants stand in: the last pot told with its size ("9 cm pots"), else the first tray of cells."""
+    pots = [
+        Vessel(token.number, _POT_UNITS[board.word(i + 1)])
+        for i, token in enumerate(board.tokens)
+        if token.number is not None and board.word(i + 1) in _POT_UNITS and board.near(i, _POTS, 3, 4)
+    ]
+    cells = [Vessel(float(span.value), "cells") for span in board.of("cells")[:1]]
+    return next(iter((*pots[::-1], *cells)), None)
 
 
 def no_quantity(board: Board, i: int) -> bool:

@@ -11,7 +11,16 @@ from gardenmate.language.intent.topics import Found, weights_at
 from gardenmate.language.text.lexicon import Lexicon
 from gardenmate.language.text.phrases import Hit
 from gardenmate.language.text.spans import Board, Span, words
-from gardenmate.language.values import dates, day_roles, money, people, spare, temperatures, whose_place
+from gardenmate.language.values import (
+    amounts,
+    dates,
+    day_roles,
+    money,
+    people,
+    spare,
+    temperatures,
+    whose_place,
+)
 from gardenmate.language.values.kinds import said_kind
 from gardenmate.language.values.own_frost import own_frost
 
@@ -43,9 +52,6 @@ def fill_cues(found: Found, board: Board, lexicon: Lexicon) -> Mapping[str, str]
             values[name] = value
     if gear:
         values["gear"] = ",".join(gear)
-    cells = board.of("cells")
-    if cells:
-        values["cell"] = str(cells[0].value)
     values.update(_numbers_with_units(board))
     shift = _shift_days(board)
     if shift is not None:
@@ -114,13 +120,10 @@ _METERS = {
     "watts": "lamp_watts",
     "w": "lamp_watts",
 }
-_POT_SIZES = {"inch": "in", "inches": "in", "in": "in", "cm": "cm", "l": "l", "litre": "l",
-    "liter": "l", "gallon": "gal",
-              "gal": "gal"}  # fmt: skip
 
 
 def _numbers_with_units(board: Board) -> dict[str, str]:
-    """Cues that are a number: lux, watts, lamp hours, minutes to spare, size of the pot."""
+    """Cues that are a number: lux, watts, lamp hours, minutes to spare."""
     out: dict[str, str] = {}
     for i, token in enumerate(board.tokens):
         if token.number is None:
@@ -137,10 +140,6 @@ def _numbers_with_units(board: Board) -> dict[str, str]:
             out["limit_minutes"] = shown
         elif follow in ("hours", "hour", "hrs", "hr") and board.near(i, _LIGHT_WORDS, 8, 8):
             out["lamp_hours"] = shown
-        elif follow in _POT_SIZES and board.near(
-            i, frozenset({"pot", "pots", "container", "containers"}), 3, 4
-        ):
-            out["cell"] = f"{shown}{_POT_SIZES[follow]}"
         elif follow == "an" and board.word(i + 2) == "hour" and "limit_minutes" not in out:
             continue
     for span in board.of("temp"):
@@ -231,6 +230,7 @@ def fill_slots(board: Board, found: Found, lexicon: Lexicon, cues: Mapping[str, 
     values["place_within"] = whose_place.place_within(board)
     heights = board.of("height")
     values["height_m"] = heights[0].value if heights else None
+    values["container"] = amounts.vessel(board)
     counts = board.of("count")
     if counts:
         values["count"] = counts[0].value

@@ -21,6 +21,8 @@ from gardenmate.topics.agenda.item import Item, crop_words, decisions_on, make_i
 from gardenmate.topics.germination.emergence_facts import mat_setting_c, soil_today_c, trial_of
 from gardenmate.topics.germination.own_emergence import own_up_days
 from gardenmate.topics.season.season_dates import one_site
+from gardenmate.topics.seedlings.own_potting import own_pot_up
+from gardenmate.topics.shared.containers import containers, weeks_in
 
 _LONGEST_DAYS = 300
 _ON_MAT_DAYS = 10  # up longer than this without a word, it is off the mat by now (design value)
@@ -111,9 +113,6 @@ def _pot_up(batch: Batch, crop: Crop, world: World) -> tuple[date, date] | None:
     row = world.facts.group_of(crop, "potting")
     if row is None or len(row["steps"]) < 2:
         return None
-    from gardenmate.topics.seedlings.containers import containers, weeks_in
-    from gardenmate.topics.seedlings.own_potting import own_pot_up
-
     low, high = weeks_in(containers(world.facts)[row["steps"][0]], row)
     own = own_pot_up(low, high, crop, world)
     if own is not None:

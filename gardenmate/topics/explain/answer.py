@@ -18,11 +18,12 @@ from gardenmate.core.units import show_date, show_span, show_temp
 from gardenmate.core.world import World
 from gardenmate.topics.explain.glossary import explained
 from gardenmate.topics.registry import rule_for
+from gardenmate.topics.shared.containers import container_asked
 
 # "warmer than usual", "a cold spring": how far the whole temperature curve is moved when no figure is
 # given. About one standard deviation of a monthly mean in a continental climate (common practice).
 USUAL_ANOMALY_C = 1.5
-_WHAT_IF_CUES = ("cover", "gear", "bud_stage", "sky", "wind", "vent", "stage", "cell", "glazing")
+_WHAT_IF_CUES = ("cover", "gear", "bud_stage", "sky", "wind", "vent", "stage", "glazing")
 
 
 def answer(question: Request, world: World) -> Answer:
@@ -62,7 +63,9 @@ def supposes(question: Request) -> bool:
 def _changes_something(question: Request) -> bool:
     said = any(question.cue(name) for name in (*_WHAT_IF_CUES, "shift_days", "anomaly"))
     slots = question.slots
-    return said or any((slots.date, slots.days_to_maturity, slots.method, slots.temperature_c is not None))
+    return said or any(
+        (slots.date, slots.days_to_maturity, slots.method, slots.container, slots.temperature_c is not None)
+    )
 
 
 def _why(question: Request, previous: Answer) -> Answer:
@@ -83,7 +86,7 @@ def _why(question: Request, previous: Answer) -> Answer:
         verdict=None,
         headline=f"There is no {strange[0]} in that answer; this is how it was worked out:"
         if strange
-        else f"How '{previous.question.text.strip()}' was answered:",
+        else "This is how that answer was worked out:",
         details=working,
         assumptions=previous.assumptions,
         sources=previous.sources,
@@ -145,6 +148,9 @@ def _changed(question: Request, world: World, previous: Answer) -> tuple[Request
             cues[name] = value
             plain = value.replace("-", " ").replace("_", " ")
             parts.append(f"with a {plain} sky" if name == "sky" else f"with {plain}")
+    stands_in = container_asked(question, world.facts)
+    if question.slots.container is not None and stands_in is not None:
+        parts.append(f"in a {stands_in.label(world.units)}")
     start = _start_moved(question, earlier, world.today)
     days, autumn = (None, False) if start else _frost_shift(question, earlier, world.site)
     moved_day = days is not None or start is not None

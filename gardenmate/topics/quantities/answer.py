@@ -71,7 +71,7 @@ def _answer(question: Request, world: World, crops: tuple[Wanted, ...]) -> Answe
         trays = asked & {"trays", "spacing", "seeds", "yield"} and question.ask.people is None
         if "fit" in asked:
             return fit_answer(question, world, ())
-        if trays or question.cue("cell") is not None or question.cue("count_unit") == "tray":
+        if trays or question.ask.container is not None or question.cue("count_unit") == "tray":
             return tray_answer(question, world)
         return _without_crop(question, world)
     return _of_crops(question, world, crops, asked)
@@ -125,7 +125,7 @@ def _in_trays(
     """Room for the trays, or the trays for a number of plants."""
     if "fit" in asked:
         return fit_answer(question, world, crops)
-    if "trays" in asked or (question.cue("cell") is not None and question.ask.count is not None):
+    if "trays" in asked or (question.ask.container is not None and question.ask.count is not None):
         return sowing_answer(question, world, crops)
     return None
 

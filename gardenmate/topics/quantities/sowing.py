@@ -15,13 +15,12 @@ from gardenmate.topics.quantities.amounts import (
 )
 from gardenmate.topics.quantities.household import Wanted
 from gardenmate.topics.quantities.space import gap_of, row_seeds
+from gardenmate.topics.shared.containers import Container, container_asked
 from gardenmate.topics.shared.grammar import listed, sentence, unique
 from gardenmate.topics.shared.raising_plan import (
-    Container,
     RaisingPlan,
     germination_basis,
     germination_typed,
-    known_container,
     plan_raising,
     sensible,
     station_seeds,
@@ -38,7 +37,7 @@ def sowing_answer(question: Request, world: World, crops: tuple[Wanted, ...]) ->
     raised = [w for w in crops if w.crop is not None and "indoors" in w.crop.methods]
     if not raised:
         return _planted(question, world, crops, plants)
-    named = known_container(world.facts, question.cue("cell"))
+    named = container_asked(question, world.facts)
     share, gap = germination_typed(question), question.first("size", "spacing")
     plans = [(w, plan_of(w, own.get(w.id, plants), named, world, share)) for w in raised]
     sure = plans[0][1].confidence

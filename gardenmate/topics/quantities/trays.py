@@ -10,14 +10,13 @@ from gardenmate.topics.quantities.amounts import show_inches
 from gardenmate.topics.quantities.bed import bed_size
 from gardenmate.topics.quantities.household import Wanted
 from gardenmate.topics.quantities.sowing import counts_told, plan_of
+from gardenmate.topics.shared.containers import container_asked, containers
 from gardenmate.topics.shared.grammar import listed, sentence
 from gardenmate.topics.shared.raising_plan import (
     Filled,
-    container,
     fill,
     germination_basis,
     germination_typed,
-    known_container,
     sensible,
 )
 
@@ -25,7 +24,7 @@ from gardenmate.topics.shared.raising_plan import (
 # -- does it fit ----------------------------------------------------------------------------------------
 def fit_answer(question: Request, world: World, crops: tuple[Wanted, ...]) -> Answer:
     """Whether the trays fit the grower's mat and shelves."""
-    named = known_container(world.facts, question.cue("cell"))
+    named = container_asked(question, world.facts)
     count = question.ask.count
     trays_said = question.cue("count_unit") == "tray" and count is not None
     if trays_said and count is not None:
@@ -107,9 +106,9 @@ def tray_answer(question: Request, world: World) -> Answer:
     told = _pricked_out(question, world)
     if told is not None:
         return told
-    named = known_container(world.facts, question.cue("cell"))
+    named = container_asked(question, world.facts)
     ids = ["128", "72", "50", "24", *(k for k in world.facts.table("prices")["per_tray"] if k != "sources")]
-    chosen = [named] if named is not None else [container(world.facts, i) for i in ids]
+    chosen = [named] if named is not None else [containers(world.facts)[i] for i in ids]
     pricked = [(gap, int(wide // gap) * int(long // gap)) for gap in (1.0, 1.5, 2.0, 3.0)]
     rows = [(c.label(world.units), str(c.per_tray), f"{c.cm3:g} cm3 each") for c in chosen]
     rows += [(f"pricked out {_gap(gap, world)} apart", str(n), "") for gap, n in pricked]

@@ -7,7 +7,6 @@ from gardenmate.core.question import Request
 from gardenmate.core.units import show_date, show_temp
 from gardenmate.core.world import World
 from gardenmate.topics.seedlings.bottom_heat import warmth_of
-from gardenmate.topics.seedlings.containers import containers
 from gardenmate.topics.seedlings.lamps import (
     distance,
     lamp_cautions,
@@ -17,6 +16,7 @@ from gardenmate.topics.seedlings.lamps import (
     paired,
 )
 from gardenmate.topics.seedlings.potting_stay import Wait, lasts, weeks_to_set_out
+from gardenmate.topics.shared.containers import containers
 from gardenmate.topics.shared.grammar import listed, sentence, span, unique
 from gardenmate.topics.shared.raising import Named
 from gardenmate.topics.shared.subjects import plants

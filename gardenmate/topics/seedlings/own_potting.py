@@ -10,7 +10,7 @@ from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
 from gardenmate.plantings.current import spans_told
 from gardenmate.plantings.own_days import OwnMean, OwnSpan, beside
-from gardenmate.topics.seedlings.containers import containers, weeks_in
+from gardenmate.topics.shared.containers import containers, weeks_in
 from gardenmate.topics.shared.raising import named_crops
 
 

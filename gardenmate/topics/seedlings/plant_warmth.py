@@ -22,7 +22,7 @@ def about_plants(question: Request) -> bool:
     """True when a night temperature is given for plants that are up, not for seed."""
     if question.ask.temperature_c is None or question.has("plants", "seed"):
         return False
-    potted = question.cue("cell") is not None or question.has("plants", "young")
+    potted = question.ask.container is not None or question.has("plants", "young")
     return potted and (question.has("hour", "night") or question.has("stand", "house"))
 
 

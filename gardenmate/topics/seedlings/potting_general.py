@@ -5,8 +5,8 @@ from __future__ import annotations
 from gardenmate.core.answer import Answer, Table, Verdict
 from gardenmate.core.question import Request
 from gardenmate.core.world import World
-from gardenmate.topics.seedlings.containers import containers
 from gardenmate.topics.shared.cautions import cautions
+from gardenmate.topics.shared.containers import containers
 from gardenmate.topics.shared.grammar import unique
 from gardenmate.topics.shared.raising import asks
 

@@ -12,8 +12,8 @@ from gardenmate.core.question import Request
 from gardenmate.core.units import plural, show_date
 from gardenmate.core.world import World
 from gardenmate.topics.season.set_out import set_out_window
-from gardenmate.topics.seedlings.containers import Container, container_asked, containers, weeks_in
 from gardenmate.topics.shared.cautions import cautions
+from gardenmate.topics.shared.containers import Container, container_asked, containers, weeks_in
 from gardenmate.topics.shared.figures import range_numbers
 from gardenmate.topics.shared.grammar import sentence, span, unique
 from gardenmate.topics.shared.raising import Named

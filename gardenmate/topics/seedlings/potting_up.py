@@ -14,18 +14,13 @@ from gardenmate.core.answer import Answer, Number, Table, Verdict
 from gardenmate.core.question import Request
 from gardenmate.core.units import show_date, show_temp
 from gardenmate.core.world import World
+from gardenmate.science.seed_counts import mix_litres
 from gardenmate.topics.seedlings import potting_stay as stay
 from gardenmate.topics.seedlings.bottom_heat import warmth_of
-from gardenmate.topics.seedlings.containers import (
-    Container,
-    container_asked,
-    containers,
-    mix_litres,
-    weeks_in,
-)
 from gardenmate.topics.seedlings.own_potting import with_own_potting
 from gardenmate.topics.seedlings.potting_general import are_bound, general
 from gardenmate.topics.shared.cautions import cautions
+from gardenmate.topics.shared.containers import Container, container_asked, containers, weeks_in
 from gardenmate.topics.shared.figures import finished
 from gardenmate.topics.shared.grammar import listed, sentence, span, unique
 from gardenmate.topics.shared.raising import Named, asks, named_crops
@@ -243,8 +238,8 @@ def _reply(
             Number("held_pot", _held(p, question, world).label(units), "", "if it must wait", p.named.id),
         )
         if count:
-            litres = mix_litres(count, pot, world.facts)
-            numbers.append(Number("mix_litres", litres, "litres", f"mix for {count:g}", p.named.id))
+            litres = mix_litres(count, pot.cm3, world.facts.table("raising")["containers"]["settling"])
+            numbers.append(Number("mix_litres", round(litres, 1), "litres", f"mix for {count:g}", p.named.id))
     table = None
     if len(potted) > 1:
         table = Table(

@@ -11,35 +11,15 @@ from math import ceil
 from typing import Any, Literal
 
 from gardenmate.core.question import Request
-from gardenmate.core.units import INCH_CM, Units, show_length_cm
 from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
 from gardenmate.science.light import energy_kwh, lamp_watts
 from gardenmate.science.seed_counts import cell_chance, mix_litres, trays_needed, tries_needed
+from gardenmate.topics.shared.containers import Container, containers
 
 Basis = Literal["standard", "usual", "typed"]
 _USUAL_WEEKS = (4.0, 6.0)
-
-
-@dataclass(frozen=True, slots=True)
-class Container:
-    """What a seedling stands in: ``id`` "72" or "4in", its volume, and how many go on one 10 x 20 in tray."""
-
-    id: str
-    cm3: float
-    per_tray: int
-
-    @property
-    def is_pot(self) -> bool:
-        """True for a single pot, False for a cell of a tray."""
-        return not self.id.isdigit()
-
-    def label(self, units: Units) -> str:
-        """ "72-cell tray", "4 in pot", "10 cm pot"."""
-        if not self.is_pot:
-            return f"{self.id}-cell tray"
-        return f"{show_length_cm(float(self.id.removesuffix('in')) * INCH_CM, units)} pot"
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,38 +107,6 @@ def germination_basis(basis: Basis) -> str:
     }[basis]
 
 
-def container(facts: Facts, container_id: str) -> Container:
-    """A cell tray or pot by id ("72", "4in"). Any cell count works: its volume is read off the neighbours."""
-    sizes = facts.table("raising")["containers"]["size"]
-    for size in sizes:
-        if size["id"] == container_id:
-            return Container(container_id, float(size["cm3"]), _per_tray(facts, container_id))
-    return Container(container_id, _cell_volume(sizes, int(container_id)), int(container_id))
-
-
-def known_container(facts: Facts, text: str | None) -> Container | None:
-    """The container a grower named: a cell count of 6 or more, or a listed pot; None when it is neither."""
-    if text is None:
-        return None
-    if text.isdigit():
-        return container(facts, text) if int(text) >= 6 else None
-    listed = {size["id"] for size in facts.table("raising")["containers"]["size"]}
-    return container(facts, text) if text in listed else None
-
-
-def _per_tray(facts: Facts, container_id: str) -> int:
-    if container_id.isdigit():
-        return int(container_id)
-    return int(facts.table("prices")["per_tray"][container_id])
-
-
-def _cell_volume(sizes: list[Mapping[str, Any]], cells: int) -> float:
-    """Cells of one 10 x 20 in tray share its volume: cells x volume changes slowly between listed trays."""
-    trays = sorted((int(s["id"]), float(s["cm3"])) for s in sizes if s["id"].isdigit())
-    nearest = min(trays, key=lambda t: abs(t[0] - cells))
-    return nearest[0] * nearest[1] / cells
-
-
 def plan_raising(
     crop: Crop,
     plants: int,
@@ -190,8 +138,9 @@ def plan_raising(
         seeds = cells * per_cell
     row = facts.group_of(crop, "potting")
     steps = list(row["steps"]) if row is not None else ["72"]
-    first = cell if cell is not None else container(facts, steps[0])
-    last = container(facts, steps[-1]) if cell is None and len(steps) > 1 else None
+    sizes = containers(facts)
+    first = cell if cell is not None else sizes[steps[0]]
+    last = sizes[steps[-1]] if cell is None and len(steps) > 1 else None
     trays = trays_needed(cells, first.per_tray)
     last_trays = trays_needed(plants, last.per_tray) if last is not None else 0
     settling = float(raising["containers"]["settling"])
