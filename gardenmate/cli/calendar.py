@@ -14,7 +14,7 @@ from gardenmate.core.answer import Window
 from gardenmate.core.errors import NeedPlaceError, UsageError
 from gardenmate.core.units import show_date
 from gardenmate.dialogue.conversation import Conversation
-from gardenmate.dialogue.season_rows import calendar_row, frost_odds, my_crops, season_start
+from gardenmate.dialogue.season_rows import calendar_row, my_crops, odds_of_the_year, season_start
 from gardenmate.knowledge.crops import Crop
 from gardenmate.present.json_out import window_dict
 from gardenmate.present.season_bars import FROST_KEY, KEY, season_bars
@@ -97,8 +97,8 @@ def drawn(site: Site, facts: Facts, today: date, crops: Sequence[Crop], width: i
     yield f"{site.label}, from {show_date(start)} {start.year}"
     yield from _folded(KEY, width)
     rows = [calendar_row(c, site, facts, today) for c in crops]
-    yield from season_bars(rows, start, frost_odds(site, start), width)
-    if any(frost_odds(site, start)):
+    yield from season_bars(rows, start, odds_of_the_year(site, start), width)
+    if any(odds_of_the_year(site, start)):
         yield from _folded(FROST_KEY, width)
     unpicked = [row.name for row in rows if row.windows and not row.picks]
     if unpicked:

@@ -7,16 +7,20 @@ from dataclasses import replace
 
 from gardenmate.climate.freezes import (
     THRESHOLDS_F,
+    Freeze,
+    FreezeDate,
     FreezeFit,
     MinimumCurve,
-    freeze_between,
     freeze_fit,
     move_along,
     offset_of,
     season_offset,
 )
 from gardenmate.climate.place_names import PlaceRow
-from gardenmate.climate.site import Freeze, FreezeDate, Regime, Site
+from gardenmate.climate.site import (
+    Regime,
+    Site,
+)
 from gardenmate.climate.sites import FIRST_32_P50, LAST_32_P50, build_site
 from gardenmate.core.errors import DamagedFileError, UsageError
 from gardenmate.core.units import f_to_c, plural, show_date
@@ -201,7 +205,7 @@ def _warmed(site: Site, min_c: float, max_c: float) -> Site:
         monthly_min_c=tuple(t + min_c for t in site.monthly_min_c),
         monthly_max_c=tuple(t + max_c for t in site.monthly_max_c),
     )
-    freezes = {f: _as_estimated(freeze_between(site, f_to_c(f) - min_c)) for f in THRESHOLDS_F}
+    freezes = {f: _as_estimated(site.freeze_at(f_to_c(f) - min_c)) for f in THRESHOLDS_F}
     regime = site.regime
     if regime == "frost-free" and freezes[32].last_spring is not None:
         regime = "seasonal"

@@ -15,6 +15,9 @@ from typing import Any, Generic, NamedTuple, Protocol, TypeVar
 
 from gardenmate.climate.freezes import (
     THRESHOLDS_F,
+    Basis,
+    Freeze,
+    FreezeDate,
     FreezeFit,
     MinimumCurve,
     Side,
@@ -25,7 +28,10 @@ from gardenmate.climate.freezes import (
 )
 from gardenmate.climate.nearby import distance_km
 from gardenmate.climate.normals import daily_normals
-from gardenmate.climate.site import Basis, Freeze, FreezeDate, Regime, Site
+from gardenmate.climate.site import (
+    Regime,
+    Site,
+)
 from gardenmate.climate.sites import completed, rare
 from gardenmate.climate.stations import ANY_MONTH, Station
 from gardenmate.core.place import PlaceNote, StationUse

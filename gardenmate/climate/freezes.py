@@ -11,24 +11,61 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
 from functools import lru_cache
-from math import ceil, erf, log, sqrt
-from typing import Any, NamedTuple
+from math import ceil, log, sqrt
+from typing import Any, Literal, NamedTuple
 
-from gardenmate.climate.site import Basis, Freeze, FreezeDate, Site
 from gardenmate.core.units import f_to_c
+from gardenmate.science.frost_risk import normal_cdf, standard_quantile
 
 THRESHOLDS_F = (36, 32, 28)
 COMMON_SHARE = 0.5  # a freeze seen in fewer winters than this gets no dates
-SPAN_10_90 = 2.563
-SPAN_50_90 = 1.2816
-_FEB_29 = 59
-_ANCHOR_NORTH, _ANCHOR_SOUTH = 14, 195
-_YEAR = 365
-_STEEPNESS_DAYS = 10
-_RARE_SD_DAYS = 22.0
-_WINTER_DAYS = 60
-_STEP_C = 1.2
-_PLAIN_FLOOR = 0.1
+SPAN_10_90 = 2.563  # standard deviations of a normal distribution from its 10 to its 90 % point
+SPAN_50_90 = 1.2816  # and from its middle to its 90 % point
+_FEB_29 = 59  # index of the leap day in 366 daily values
+_ANCHOR_NORTH, _ANCHOR_SOUTH = 14, 195  # indices of 15 January and 15 July in 365 daily values
+YEAR_DAYS = 365
+_STEEPNESS_DAYS = 10  # either side of a day, over which its steepness is taken; design value
+_STEP_C = 1.2  # no step along the curve is longer, so that it may bend; design value
+_PLAIN_FLOOR = 0.1  # C a day: the least the minimum counts as changing by without a fit; design value
+
+
+Basis = Literal["own", "history", "published", "estimated"]
+
+
+class FreezeDate(NamedTuple):
+    """A freeze date as a normal distribution.
+
+    ``offset_days`` counts from the season's anchor day to the 50% date (may be negative, or over 365, in
+    mild places); ``sd_days`` is its spread, ``basis`` where it comes from.
+    """
+
+    offset_days: float
+    sd_days: float
+    basis: Basis
+
+    def day(self, anchor: date) -> date:
+        """The 50% date in the season that starts on ``anchor``."""
+        return anchor + timedelta(days=round(self.offset_days))
+
+    def day_at(self, probability: float, anchor: date) -> date:
+        """The date by which the event has happened with this probability (0 < p < 1)."""
+        offset = self.offset_days + standard_quantile(probability) * self.sd_days
+        return anchor + timedelta(days=round(offset))
+
+    def happened_by(self, day: date, anchor: date) -> float:
+        """Chance that the event is on or before ``day``."""
+        return normal_cdf(((day - anchor).days + 0.5 - self.offset_days) / self.sd_days)
+
+
+class Freeze(NamedTuple):
+    """Last spring and first autumn day with a minimum at or below one threshold. None: too rare to date.
+
+    ``share``: share of winters (0-1) that have such a night at all; below about a half there are no dates.
+    """
+
+    last_spring: FreezeDate | None
+    first_autumn: FreezeDate | None
+    share: float = 1.0
 
 
 Terms = tuple[float, float, float, float]
@@ -80,7 +117,7 @@ class FreezeFit(NamedTuple):
 
     def share(self, margin_c: float) -> float:
         """Share of winters with a freeze where the 50% level lies this far (C) above the coldest night."""
-        return _phi((margin_c + self.coldest_night_margin_c) / self.coldest_night_sd_c)
+        return normal_cdf((margin_c + self.coldest_night_margin_c) / self.coldest_night_sd_c)
 
     def spread_days(self, side: Side, steepness: float) -> float:
         """Year-to-year sd of a freeze date where the minimum changes this fast (C per day)."""
@@ -140,19 +177,19 @@ class MinimumCurve:
         self.values = year[start:] + year[:start]
         self.warmest = self.values.index(max(self.values))
         bottom = self.values.index(min(self.values))
-        self.coldest = bottom - _YEAR if bottom > _YEAR // 2 else bottom
+        self.coldest = bottom - YEAR_DAYS if bottom > YEAR_DAYS // 2 else bottom
 
     def at(self, offset: float) -> float:
         """The curve at any offset, in a straight line between days."""
         whole = int(offset // 1)
         share = offset - whole
-        here, there = self.values[whole % _YEAR], self.values[(whole + 1) % _YEAR]
+        here, there = self.values[whole % YEAR_DAYS], self.values[(whole + 1) % YEAR_DAYS]
         return here + share * (there - here)
 
     @property
     def floor_c(self) -> float:
         """The normal minimum of the coldest day."""
-        return self.values[self.coldest % _YEAR]
+        return self.values[self.coldest % YEAR_DAYS]
 
     def crossing(self, level_c: float, spring: bool, else_coldest: bool = False) -> float | None:
         """The last day before summer (or first after it) at or below a level.
@@ -164,10 +201,10 @@ class MinimumCurve:
         day, warmer = self.warmest, self.values[self.warmest]
         if warmer <= level_c:
             return float(day)
-        end = self.coldest if spring else self.coldest + _YEAR
+        end = self.coldest if spring else self.coldest + YEAR_DAYS
         while day != end:
             day += step
-            colder = self.values[day % _YEAR]
+            colder = self.values[day % YEAR_DAYS]
             if colder <= level_c:
                 return day - step * (level_c - colder) / (warmer - colder)
             warmer = colder
@@ -195,11 +232,11 @@ def offset_of(month_day: tuple[int, int], spring: bool, southern: bool) -> int:
     month, day = month_day
     here = date(2026 if southern else 2027, month, 28 if (month, day) == (2, 29) else day)
     offset = (here - anchor).days
-    offset %= _YEAR
+    offset %= YEAR_DAYS
     if spring and offset > 200:
-        return offset - _YEAR
+        return offset - YEAR_DAYS
     if not spring and offset < 165:
-        return offset + _YEAR
+        return offset + YEAR_DAYS
     return offset
 
 
@@ -277,7 +314,7 @@ def _walk(curve: MinimumCurve, start: float, warmer_c: float, spring: bool, floo
     coldest day."""
     steps = max(1, ceil(abs(warmer_c) / _STEP_C))
     way = (1.0 if spring else -1.0) * warmer_c / steps
-    cold_end = min(start, curve.coldest) if spring else max(start, curve.coldest + _YEAR)
+    cold_end = min(start, curve.coldest) if spring else max(start, curve.coldest + YEAR_DAYS)
     low, high = (cold_end, curve.warmest) if spring else (curve.warmest, cold_end)
     day = start
     for _ in range(steps):
@@ -294,13 +331,15 @@ def curve_margin(known: Freeze, curve: MinimumCurve) -> float:
     return max(curve.at(d.offset_days) for d in dates) - curve.floor_c
 
 
-def freeze_between(site: Site, threshold_c: float) -> Freeze:
-    """Freeze dates at any damage temperature (C), as `Site.freeze_at` gives them.
+def freeze_between(
+    freezes: Mapping[int, Freeze], threshold_c: float, curve: MinimumCurve, fit: FreezeFit | None
+) -> Freeze:
+    """Freeze dates at any damage temperature (C), from those at the tabulated ones (by whole F).
 
     Between two tabulated thresholds in a straight line; beyond them along the daily minimum curve, with the
     spread of the nearest one.
     """
-    table = sorted((f_to_c(f), freeze) for f, freeze in site.freezes.items())
+    table = sorted((f_to_c(f), freeze) for f, freeze in freezes.items())
     for known_c, freeze in table:
         if abs(known_c - threshold_c) < 1e-9:
             return freeze
@@ -318,55 +357,7 @@ def freeze_between(site: Site, threshold_c: float) -> Freeze:
         near_c, near = (high_c, high)  # one of them is too rare to date: come from the warmer side
     else:
         near_c, near = colder[-1] if colder else warmer[0]
-    return move_along(near, near_c, threshold_c, _curve(site.normal_min_c, site.southern), site.fit)
-
-
-def last_frost_odds(site: Site, day: date, threshold_c: float = 0.0) -> float:
-    """Chance (0-1) of a minimum at or below a threshold on ``day`` or later before the coming summer.
-
-    From midsummer until two months before the coldest day there is no spring to speak of: 0.
-    """
-    freeze = site.freeze_at(threshold_c)
-    anchor = site.anchor(day)
-    curve = _curve(site.normal_min_c, site.southern)
-    if (day - anchor).days > curve.coldest + _YEAR - _WINTER_DAYS:
-        anchor = anchor.replace(year=anchor.year + 1)
-    if (day - anchor).days > curve.warmest:
-        return 0.0
-    return freeze.share * (1.0 - _side(freeze.last_spring, curve.coldest).happened_by(day - _ONE, anchor))
-
-
-def first_frost_odds(site: Site, day: date, threshold_c: float = 0.0) -> float:
-    """Chance (0-1) that a minimum at or below a threshold has come by ``day`` since the last summer.
-
-    From two months after the coldest day until midsummer there is no autumn to speak of: 0.
-    """
-    freeze = site.freeze_at(threshold_c)
-    anchor = site.anchor(day)
-    curve = _curve(site.normal_min_c, site.southern)
-    if (day - anchor).days < curve.coldest + _WINTER_DAYS:
-        anchor = anchor.replace(year=anchor.year - 1)
-    if (day - anchor).days <= curve.warmest:
-        return 0.0
-    return freeze.share * _side(freeze.first_autumn, curve.coldest + _YEAR).happened_by(day, anchor)
-
-
-def frost_odds(site: Site, day: date, threshold_c: float = 0.0) -> float:
-    """Chance of frost around a day: before summer that one is still to come, after it that one has come."""
-    return max(last_frost_odds(site, day, threshold_c), first_frost_odds(site, day, threshold_c))
-
-
-def quantile_day(site: Site, freeze_date: FreezeDate, probability: float, year: int) -> date:
-    """The date in the season that starts in ``year`` by which the event has this probability."""
-    return freeze_date.day_at(probability, date(year, 7 if site.southern else 1, 15))
-
-
-_ONE = timedelta(days=1)
-
-
-def _side(known: FreezeDate | None, coldest: int) -> FreezeDate:
-    """A date for odds: the known one, else spread around the coldest night, where rare frosts fall."""
-    return known or FreezeDate(float(coldest), _RARE_SD_DAYS, "estimated")
+    return move_along(near, near_c, threshold_c, curve, fit)
 
 
 def _blend(low: FreezeDate | None, high: FreezeDate | None, weight: float) -> FreezeDate | None:
@@ -381,9 +372,6 @@ def _blend(low: FreezeDate | None, high: FreezeDate | None, weight: float) -> Fr
 
 
 @lru_cache(maxsize=64)
-def _curve(normal_min_c: tuple[float, ...], southern: bool) -> MinimumCurve:
+def minimum_curve(normal_min_c: tuple[float, ...], southern: bool) -> MinimumCurve:
+    """The curve of 366 daily normals, kept for the places asked about last."""
     return MinimumCurve(normal_min_c, southern)
-
-
-def _phi(z: float) -> float:
-    return 0.5 * (1.0 + erf(z / sqrt(2.0)))

@@ -10,9 +10,14 @@ from array import array
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 
-from gardenmate.climate.freezes import SPAN_10_90, THRESHOLDS_F
+from gardenmate.climate.freezes import (
+    SPAN_10_90,
+    THRESHOLDS_F,
+    Freeze,
+    FreezeDate,
+)
 from gardenmate.climate.normals import LEAP_MONTH_DAYS, daily_normals
-from gardenmate.climate.site import Freeze, FreezeDate, Site
+from gardenmate.climate.site import Site
 from gardenmate.core.units import f_to_c
 
 MISSING = -32768

@@ -19,8 +19,12 @@ from math import sqrt
 from typing import NamedTuple
 
 from gardenmate.climate.adjust import warmed_nights
+from gardenmate.climate.freezes import (
+    Freeze,
+    FreezeDate,
+)
 from gardenmate.climate.history import MIDSUMMER_DAYS, History
-from gardenmate.climate.site import Freeze, FreezeDate, Site
+from gardenmate.climate.site import Site
 from gardenmate.core.place import Called, FrostSeen
 from gardenmate.core.units import plural, show_date
 

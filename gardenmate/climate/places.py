@@ -21,10 +21,11 @@ from gardenmate.climate.adjust import (
     stand_in,
     with_own_dates,
 )
+from gardenmate.climate.freezes import FreezeDate
 from gardenmate.climate.nearby import distance_km, far
 from gardenmate.climate.place_names import Found, Gazetteer, PlaceRow, normalise
 from gardenmate.climate.rows import place_rows
-from gardenmate.climate.site import FreezeDate, Site
+from gardenmate.climate.site import Site
 from gardenmate.climate.sites import build_site
 from gardenmate.core.errors import (
     AmbiguousPlaceError,

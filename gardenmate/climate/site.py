@@ -10,60 +10,31 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, timedelta
-from math import erf, sqrt
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
+from gardenmate.climate.freezes import (
+    YEAR_DAYS,
+    Basis,
+    Freeze,
+    FreezeDate,
+    FreezeFit,
+    MinimumCurve,
+    freeze_between,
+    minimum_curve,
+)
 from gardenmate.core.place import PlaceNote
-from gardenmate.science.frost_risk import standard_quantile
 
 if TYPE_CHECKING:
-    from gardenmate.climate.freezes import FreezeFit
     from gardenmate.climate.history import History
     from gardenmate.climate.own_years import OwnYears
 
-Basis = Literal["own", "history", "published", "estimated"]
 Regime = Literal["seasonal", "frost-free", "any-month"]
 UNNAMED = "Your garden"
 """What a spot is called whose position alone is known."""
 _SPOTS = frozenset({"Airport", "AP", "AP)", "Int'l", "(Observatory)", "Park", "Forest", "Head", "Field"})
 """Last words of station names that are no town: one is at an airport, in a town."""
-
-
-class FreezeDate(NamedTuple):
-    """A freeze date as a normal distribution.
-
-    ``offset_days`` counts from the season's anchor day to the 50% date (may be negative, or over 365, in
-    mild places); ``sd_days`` is its spread, ``basis`` where it comes from.
-    """
-
-    offset_days: float
-    sd_days: float
-    basis: Basis
-
-    def day(self, anchor: date) -> date:
-        """The 50% date in the season that starts on ``anchor``."""
-        return anchor + timedelta(days=round(self.offset_days))
-
-    def day_at(self, probability: float, anchor: date) -> date:
-        """The date by which the event has happened with this probability (0 < p < 1)."""
-        offset = self.offset_days + standard_quantile(probability) * self.sd_days
-        return anchor + timedelta(days=round(offset))
-
-    def happened_by(self, day: date, anchor: date) -> float:
-        """Chance that the event is on or before ``day``."""
-        z = ((day - anchor).days + 0.5 - self.offset_days) / self.sd_days
-        return 0.5 * (1.0 + erf(z / sqrt(2.0)))
-
-
-class Freeze(NamedTuple):
-    """Last spring and first autumn day with a minimum at or below one threshold. None: too rare to date.
-
-    ``share``: share of winters (0-1) that have such a night at all; below about a half there are no dates.
-    """
-
-    last_spring: FreezeDate | None
-    first_autumn: FreezeDate | None
-    share: float = 1.0
+_RARE_SD_DAYS = 22.0  # spread of frosts too rare to date, round the coldest night; design value
+_WINTER_DAYS = 60  # round the coldest night frost counts to both sides of the season; design value
 
 
 DoubtReason = Literal["spread", "height", "far"]
@@ -190,12 +161,57 @@ class Site:
         Between the tabulated thresholds (36, 32, 28 F) interpolated; beyond them extrapolated on the daily
         minimum curve. See gardenmate.climate.freezes.
         """
-        from gardenmate.climate.freezes import freeze_between
+        return freeze_between(self.freezes, threshold_c, self.minimum_curve, self.fit)
 
-        return freeze_between(self, threshold_c)
+    @property
+    def minimum_curve(self) -> MinimumCurve:
+        """The normal daily minimum along the season."""
+        return minimum_curve(self.normal_min_c, self.southern)
 
 
 def _leap_index(day: date) -> int:
     index = day.timetuple().tm_yday - 1
     leap = day.year % 4 == 0 and (day.year % 100 != 0 or day.year % 400 == 0)
     return index if leap or index < 59 else index + 1
+
+
+def last_frost_odds(site: Site, day: date, threshold_c: float = 0.0) -> float:
+    """Chance (0-1) of a minimum at or below a threshold on ``day`` or later before the coming summer.
+
+    From midsummer until two months before the coldest day there is no spring to speak of: 0.
+    """
+    freeze = site.freeze_at(threshold_c)
+    anchor = site.anchor(day)
+    curve = site.minimum_curve
+    if (day - anchor).days > curve.coldest + YEAR_DAYS - _WINTER_DAYS:
+        anchor = anchor.replace(year=anchor.year + 1)
+    if (day - anchor).days > curve.warmest:
+        return 0.0
+    return freeze.share * (
+        1.0 - _side(freeze.last_spring, curve.coldest).happened_by(day - timedelta(days=1), anchor)
+    )
+
+
+def first_frost_odds(site: Site, day: date, threshold_c: float = 0.0) -> float:
+    """Chance (0-1) that a minimum at or below a threshold has come by ``day`` since the last summer.
+
+    From two months after the coldest day until midsummer there is no autumn to speak of: 0.
+    """
+    freeze = site.freeze_at(threshold_c)
+    anchor = site.anchor(day)
+    curve = site.minimum_curve
+    if (day - anchor).days < curve.coldest + _WINTER_DAYS:
+        anchor = anchor.replace(year=anchor.year - 1)
+    if (day - anchor).days <= curve.warmest:
+        return 0.0
+    return freeze.share * _side(freeze.first_autumn, curve.coldest + YEAR_DAYS).happened_by(day, anchor)
+
+
+def frost_odds(site: Site, day: date, threshold_c: float = 0.0) -> float:
+    """Chance of frost around a day: before summer that one is still to come, after it that one has come."""
+    return max(last_frost_odds(site, day, threshold_c), first_frost_odds(site, day, threshold_c))
+
+
+def _side(known: FreezeDate | None, coldest: int) -> FreezeDate:
+    """A date for odds: the known one, else spread around the coldest night, where rare frosts fall."""
+    return known or FreezeDate(float(coldest), _RARE_SD_DAYS, "estimated")

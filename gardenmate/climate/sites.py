@@ -8,6 +8,9 @@ from typing import Any
 
 from gardenmate.climate.freezes import (
     THRESHOLDS_F,
+    Basis,
+    Freeze,
+    FreezeDate,
     FreezeFit,
     MinimumCurve,
     arctic_outbreaks,
@@ -19,7 +22,10 @@ from gardenmate.climate.freezes import (
 )
 from gardenmate.climate.normals import daily_normals
 from gardenmate.climate.place_names import PlaceRow
-from gardenmate.climate.site import Basis, Freeze, FreezeDate, Regime, Site
+from gardenmate.climate.site import (
+    Regime,
+    Site,
+)
 from gardenmate.core.errors import DamagedFileError
 from gardenmate.core.place import PlaceNote
 from gardenmate.core.units import f_to_c

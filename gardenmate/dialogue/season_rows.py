@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
-from gardenmate.climate.site import Site
+from gardenmate.climate.freezes import YEAR_DAYS
+from gardenmate.climate.site import Site, frost_odds
 from gardenmate.core.question import CropRef, Slots
 from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
@@ -75,17 +76,9 @@ def _picked(crop: Crop, plan: Plan, last: Plan) -> tuple[date, date]:
     return plan.first_pick, until if last.end is None else max(plan.first_pick, min(until, last.end))
 
 
-def frost_odds(site: Site, start: date) -> list[float | None]:
+def odds_of_the_year(site: Site, start: date) -> list[float | None]:
     """Chance of frost still to come (spring) or already come (autumn), for each day of the drawn year."""
-    odds: list[float | None] = []
-    for n in range(365):
-        day = start + timedelta(days=n)
-        anchor = site.anchor(day)
-        freeze = site.freezes.get(32)
-        spring = freeze.last_spring if freeze else None
-        autumn = freeze.first_autumn if freeze else None
-        still = None if spring is None else 1.0 - spring.happened_by(day, anchor)
-        come = None if autumn is None else autumn.happened_by(day, anchor)
-        known = [v for v in (still, come) if v is not None]
-        odds.append(max(known) if known else None)
-    return odds
+    freeze = site.freeze_at(0.0)
+    if freeze.last_spring is None and freeze.first_autumn is None:
+        return [None] * YEAR_DAYS
+    return [frost_odds(site, start + timedelta(days=n)) for n in range(YEAR_DAYS)]

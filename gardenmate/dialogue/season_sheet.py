@@ -13,7 +13,7 @@ from gardenmate.core.errors import GardenmateError, NeedPlaceError, UsageError
 from gardenmate.core.units import show_date
 from gardenmate.core.world import World
 from gardenmate.dialogue.conversation import Conversation
-from gardenmate.dialogue.season_rows import calendar_row, frost_odds, my_crops, planted, season_start
+from gardenmate.dialogue.season_rows import calendar_row, my_crops, odds_of_the_year, planted, season_start
 from gardenmate.knowledge.crops import Crop
 from gardenmate.plantings.batches import Batch
 from gardenmate.present.sheet import PAPERS, Paper, Planting, Sheet, SheetRow, html, svg, weeks_of
@@ -58,7 +58,7 @@ def season_sheet(conversation: Conversation, names: Iterable[str] = (), paper: P
         title=f"{site.label}: {'my ' if chosen else ''}season {_year_of(start)}",
         start=start,
         today=today,
-        frost_odds=tuple(frost_odds(site, start)),
+        frost_odds=tuple(odds_of_the_year(site, start)),
         frost_marks=tuple(_frost_marks(site, start)),
         rows=tuple(rows),
         weeks=weeks_of([(day, say(job)) for day, job in _jobs(crops, world, site)], today),

@@ -23,6 +23,8 @@ sys.path.insert(0, str(Path(__file__).parents[2]))
 
 from gardenmate.climate.freezes import (
     SPAN_50_90,
+    Freeze,
+    FreezeDate,
     MinimumCurve,
     freeze_fit,
     move_along,
@@ -32,7 +34,6 @@ from gardenmate.climate.freezes import (
 from gardenmate.climate.normals import daily_normals
 from gardenmate.climate.place_names import PlaceRow
 from gardenmate.climate.places import distance_km, gazetteer
-from gardenmate.climate.site import Freeze, FreezeDate
 from gardenmate.core.units import f_to_c
 from gardenmate.knowledge.facts import Facts
 

@@ -9,12 +9,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from gardenmate.climate.freezes import (
+    Freeze,
+    FreezeDate,
     MinimumCurve,
     estimate,
-    first_frost_odds,
     freeze_fit,
-    frost_odds,
-    last_frost_odds,
     move_along,
     offset_of,
     predictors,
@@ -22,7 +21,12 @@ from gardenmate.climate.freezes import (
 )
 from gardenmate.climate.normals import daily_normals
 from gardenmate.climate.places import gazetteer, resolve_site
-from gardenmate.climate.site import Freeze, FreezeDate, Site
+from gardenmate.climate.site import (
+    Site,
+    first_frost_odds,
+    frost_odds,
+    last_frost_odds,
+)
 from gardenmate.climate.sites import build_site
 from gardenmate.core.units import f_to_c
 from gardenmate.knowledge.facts import Facts

@@ -14,10 +14,11 @@ from pathlib import Path
 
 import pytest
 
+from gardenmate.climate.freezes import FreezeDate
 from gardenmate.climate.history import History, history_site
 from gardenmate.climate.import_weather import import_weather
 from gardenmate.climate.places import resolve_site
-from gardenmate.climate.site import FreezeDate, Site
+from gardenmate.climate.site import Site
 from gardenmate.knowledge.facts import Facts
 
 DATA = Path(__file__).parent / "data"

@@ -6,7 +6,11 @@ from collections.abc import Sequence
 from datetime import date
 from math import cos, pi
 
-from gardenmate.climate.site import Freeze, FreezeDate, Site
+from gardenmate.climate.freezes import (
+    Freeze,
+    FreezeDate,
+)
+from gardenmate.climate.site import Site
 from gardenmate.core.answer import Answer
 from gardenmate.core.question import CropRef, Slots, Temperature
 from gardenmate.core.units import Units

@@ -6,8 +6,8 @@ from datetime import date, timedelta
 
 import pytest
 
+from gardenmate.climate.freezes import Freeze
 from gardenmate.climate.history import History, leap_index
-from gardenmate.climate.site import Freeze
 from gardenmate.core.errors import NeedPlaceError
 from gardenmate.garden.profile import Garden
 from tests.topics.raising_bench import ask, bare_world, continental_site, number

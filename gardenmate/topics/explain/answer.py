@@ -11,7 +11,11 @@ from dataclasses import replace
 from datetime import date, timedelta
 from types import MappingProxyType
 
-from gardenmate.climate.site import Freeze, FreezeDate, Site
+from gardenmate.climate.freezes import (
+    Freeze,
+    FreezeDate,
+)
+from gardenmate.climate.site import Site
 from gardenmate.core.answer import Answer, Number
 from gardenmate.core.question import Request
 from gardenmate.core.units import show_date, show_span, show_temp

@@ -7,8 +7,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Literal, NamedTuple
 
-from gardenmate.climate.freezes import last_frost_odds
-from gardenmate.climate.site import Site
+from gardenmate.climate.site import Site, last_frost_odds
 from gardenmate.core.answer import Verdict
 from gardenmate.core.finding import Figure, Finding
 from gardenmate.core.quantity import Quantity, temperature

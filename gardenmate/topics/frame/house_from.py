@@ -6,8 +6,7 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 from typing import NamedTuple
 
-from gardenmate.climate.freezes import last_frost_odds
-from gardenmate.climate.site import Site
+from gardenmate.climate.site import Site, last_frost_odds
 from gardenmate.core.answer import Answer, Mark, Number
 from gardenmate.core.question import Request
 from gardenmate.core.units import show_date

@@ -5,8 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date, timedelta
 
-from gardenmate.climate.freezes import first_frost_odds, last_frost_odds
-from gardenmate.climate.site import FreezeDate, Site
+from gardenmate.climate.freezes import FreezeDate
+from gardenmate.climate.site import (
+    Site,
+    first_frost_odds,
+    last_frost_odds,
+)
 from gardenmate.core.answer import Answer, Mark, Number, Table, Verdict
 from gardenmate.core.errors import NeedPlaceError
 from gardenmate.core.question import Request

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from math import erf, sqrt
 
 from gardenmate.core.answer import Answer, Number
 from gardenmate.core.question import Request
 from gardenmate.core.world import World
+from gardenmate.science.frost_risk import normal_cdf
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.figures import temp_numbers
 from gardenmate.topics.shared.grammar import listed, unique
@@ -21,7 +21,7 @@ _NEVER, _SELDOM, _OFTEN = 0.02, 0.1, 0.5
 
 def frost_chance(normal_min_c: float, limit_c: float, night_sd_c: float) -> float:
     """Chance (0-1) that one night falls to ``limit_c`` or lower, nights spread normally about the normal."""
-    return 0.5 * (1.0 + erf((limit_c - normal_min_c) / (night_sd_c * sqrt(2.0))))
+    return normal_cdf((limit_c - normal_min_c) / night_sd_c)
 
 
 def answer_one_night(question: Request, world: World) -> Answer:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from datetime import date
 from typing import cast
 
+from gardenmate.climate.freezes import FreezeDate
 from gardenmate.climate.own_years import is_frost, own_sentence, season_of, side_of, with_own_years
-from gardenmate.climate.site import FreezeDate, Site
+from gardenmate.climate.site import Site
 from gardenmate.core.place import Called, FrostSeen
 from gardenmate.core.question import Deed, Request
 from gardenmate.core.units import plural, show_date

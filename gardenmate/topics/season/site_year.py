@@ -11,7 +11,8 @@ from datetime import date, timedelta
 from functools import lru_cache
 from typing import Any, TypeVar, cast
 
-from gardenmate.climate.site import FreezeDate, Site
+from gardenmate.climate.freezes import FreezeDate
+from gardenmate.climate.site import Site
 from gardenmate.science.soil import soil_means_c
 from gardenmate.science.sun import day_length_hours
 from gardenmate.science.thermal_time import DAY_SD_C, cumulative, usual_degree_days

@@ -13,7 +13,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from gardenmate.climate.site import Freeze, FreezeDate, Site
+from gardenmate.climate.freezes import (
+    Freeze,
+    FreezeDate,
+)
+from gardenmate.climate.site import Site
 from gardenmate.core.question import CropRef, Request, Slots
 from gardenmate.core.world import World
 from gardenmate.garden.profile import NO_GARDEN, Variety
