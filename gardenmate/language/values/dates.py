@@ -12,6 +12,7 @@ from datetime import date
 from gardenmate.language.text.spans import Board, Span, words
 from gardenmate.language.values.calendar_days import MONTHS, Stretch, month_date, numeric_date
 from gardenmate.language.values.near_days import DAYS, bare_day, feast_day, from_today, told, weekday
+from gardenmate.language.values.story_days import of_the_story
 
 __all__ = ["Stretch", "a_day", "find_dates"]
 
@@ -64,10 +65,13 @@ def _counts(board: Board, span: Span, weights: Mapping[int, float]) -> bool:
     firm = any(t.number is not None for t in board.tokens[span.start : span.end])
     firm = firm or any(w in MONTHS or w in ("yesterday", "tomorrow") for w in said)
     if not firm and not named and len(board.tokens) > FEW:
-        return False  # a feast day tells when the story was, seldom what is asked
+        # a feast day tells when the story was, unless the question leads to it
+        led = weights.get(span.start, 1.0) == 1.0 and board.word(span.start - 1) in _FEAST_LED
+        return led and not of_the_story(board, span)
     return firm or (named and _to_come(board, span)) or not long or weights.get(span.start, 1.0) == 1.0
 
 
+_FEAST_LED = words("on until")
 _AWAY = words("away gone back off out holiday vacation travelling traveling")
 _ANOTHER_YEAR = frozenset({"like last", "as last", "same as"})
 _OF_THE_JOB = words(

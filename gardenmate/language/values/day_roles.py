@@ -15,6 +15,7 @@ from gardenmate.language.text.spans import Board, Span, words
 from gardenmate.language.values.dates import Stretch
 from gardenmate.language.values.day_words import AWAY, PAST, SEED, Role, is_past, role_at
 from gardenmate.language.values.own_frost import own_frost
+from gardenmate.language.values.story_days import of_the_story
 
 _FEAST_LEADS = words("by for before")
 _SKIP = words(
@@ -113,6 +114,8 @@ def role_of(board: Board, span: Span) -> Role:
     if name == "seen" and found is not None:
         return found
     starting = name in ("sow", "plant", "setout")
+    if starting and "today" in board.words(span.start - 2, span.start).split():
+        return Role("job")  # "sown today on August 2nd": the day it is done
     if any(board.word(i) in ("wait", "waiting", "hold") and board.word(i + 1) == prep for i in lead[:5]):
         return Role("job")
     if prep == "for" and board.word(span.end) in ("planting", "transplanting", "setting"):
@@ -129,7 +132,7 @@ def role_of(board: Board, span: Span) -> Role:
         return Role("wanted")
     if starting and found is not None and found.kind == "past":
         return Role("begun", name)
-    return Role("job")
+    return Role("told" if of_the_story(board, span) else "job")
 
 
 def _preposition(board: Board, start: int) -> str:

@@ -23,6 +23,7 @@ from gardenmate.language.values import (
 )
 from gardenmate.language.values.kinds import said_kind
 from gardenmate.language.values.own_frost import own_frost
+from gardenmate.language.values.story_days import of_the_story
 
 # Cues of these names fill the slot of the same name instead.
 _SLOT_CUES = frozenset({"method", "when"})
@@ -64,7 +65,7 @@ def fill_cues(found: Found, board: Board, lexicon: Lexicon) -> Mapping[str, str]
     if packet is not None:
         values["packet_price"] = f"{packet:g}"
     values.update({f"{piece}_price": f"{cost:g}" for piece, cost in money.gear_prices(board).items()})
-    values.update(_part_of_year(board, values))
+    values.update(_part_of_year(board, values, weights_at(board, found)))
     if whose_place.the_place(board) and (
         whose_place.anothers_place(board) or " ".join(t.word for t in board.tokens[:4]).startswith(_SUPPOSED)
     ):
@@ -81,31 +82,26 @@ def _inside(hit: Hit, longer: Hit) -> bool:
     return longer.start <= hit.start and hit.end <= longer.end and longer[1:] != hit[1:]
 
 
-_TOLD_BEFORE = words("last by since every each from after was were did had been planted moved picked")
-_MEANT_BEFORE = words("in during for until till this next early mid late come of")
+_MEANT_BEFORE = words("in during for until till this next early mid late come of is its or")
 _HERE = frozenset({"now", "already", "here"})
-_SHORT, _END = 18, 8
+_SHORT, _FEW = 18, 6
 
 
-def _part_of_year(board: Board, values: Mapping[str, str]) -> dict[str, str]:
+def _part_of_year(board: Board, values: Mapping[str, str], weights: Mapping[int, float]) -> dict[str, str]:
     """The month the job is asked for ("in November? should I"), not one of the story around it.
 
     A season cue (fall, winter ...) is blanked when the text says the job is for now or only tells of it.
+    ``weights``: token -> weight of its clause.
     """
     count = len(board.tokens)
-    now = [i for i, t in enumerate(board.tokens) if t.word == "now"]
+    now = any(t.word == "now" for t in board.tokens)
     out: dict[str, str] = {}
     for span in board.of("date"):
         if not isinstance(span.value, dates.Stretch):
             continue
-        before, after = board.word(span.start - 1), board.word(span.end)
-        if after in _HERE or (
-            not now
-            and (before in _MEANT_BEFORE or board.word(span.start) in _MEANT_BEFORE or count <= 6)
-            and board.word(span.start - 2) not in _TOLD_BEFORE
-            and not board.near(span.start, _TOLD_BEFORE, 4, 0)
-            and (count <= _SHORT or span.start >= count - _END)
-        ):
+        beside = {board.word(span.start - 1), board.word(span.start)} & _MEANT_BEFORE
+        asked = weights.get(span.start, 1.0) == 1.0 and not of_the_story(board, span)
+        if board.word(span.end) in _HERE or (not now and asked and (beside or count <= _FEW)):
             out["asked_month"] = str(span.value.first.month)
     if "asked_season" in values and (now or count > 2 * _SHORT):
         out["asked_season"] = ""
