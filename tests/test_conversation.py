@@ -12,7 +12,6 @@ from gardenmate.core.question import Request
 from gardenmate.dialogue.conversation import (
     EXIT_NEEDS_PLACE,
     EXIT_NOT_UNDERSTOOD,
-    NOT_KEPT,
     Conversation,
     PlaceOptions,
 )
@@ -104,7 +103,7 @@ def test_without_garden_and_log_nothing_is_said_to_be_kept() -> None:
     for text in ("I garden in Duluth", "note that I sowed 4 peppers today"):
         answer = Conversation(FACTS, lambda: TODAY).ask(text)
         assert answer.effects == ()
-        assert NOT_KEPT in answer.assumptions
+        assert "I can't save that here" in answer.headline
 
 
 def test_a_statement_is_taken_as_one_when_told(talk: Callable[[], Conversation]) -> None:
@@ -134,7 +133,7 @@ def test_what_if_works_the_question_again_even_after_a_follow_up(supposed: str, 
 
 def test_what_is_wanted_counts_in_the_same_conversation_though_nothing_is_kept() -> None:
     plain = Conversation(facts=FACTS, clock=lambda: TODAY, options=PlaceOptions(place="Burlington, Vermont"))
-    assert "Not kept" in " ".join(plain.ask("I want tomatoes, leeks and kale").assumptions)
+    assert "can't save" in plain.ask("I want tomatoes, leeks and kale").headline
     told = plain.ask("what should I do this week")
     assert told.table is not None
     jobs = " ".join(str(row[0]) for row in told.table.rows).lower()

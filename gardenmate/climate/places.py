@@ -406,7 +406,7 @@ def _read_as(meant: str | None, near: Spellings, elev_m: float | None, facts: Fa
     """The place a misspelled name was read as, saying so. UsageError when there is none."""
     if meant is None:
         raise UsageError(
-            f"No place called '{near.typed}' is known.{near.hint} Name a larger town nearby, or give --lat "
+            f"I don't know a place called '{near.typed}'.{near.hint} Name a larger town nearby, or give --lat "
             "and --lon."
         )
     try:

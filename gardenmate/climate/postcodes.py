@@ -35,7 +35,7 @@ def code_place(typed: str, elev_m: float | None, facts: Facts) -> AtCode | None:
     path = facts.root / "postcodes.csv"
     lines = lines_between(path, f"{code}|", f"{code}}}")
     if not lines:
-        raise UsageError(f"No postal code {code.upper()} is known; name the town instead.")
+        raise UsageError(f"I don't know the postal code {code.upper()}. Name the town instead.")
     try:
         _, lat, lon, town, region, country, height = lines[0].split("|")
         site = spot_site(

@@ -82,7 +82,7 @@ class World:
     ``sites`` holds the bundled places of a region when a whole region was asked about ("Minnesota").
     ``previous`` is the answer before this question, which `explain` speaks of; ``listed`` are the jobs of the list
     shown last. ``home`` is the garden's own place while the
-    question is about another one, None otherwise.
+    question is about another one, None otherwise. ``keeps`` is False where neither garden nor journal is stored.
     """
 
     today: date
@@ -97,3 +97,4 @@ class World:
     previous: Answer | None = None
     home: Site | None = None
     listed: tuple[JobRef, ...] = ()
+    keeps: bool = True

@@ -67,7 +67,6 @@ NO_CHANGE = "That changes nothing: as before."
 SAY_WHAT = "Say what is different, or name the plant and ask again."
 FREAK_C = 16.0  # C: how far beyond the normal low or high weather may go; 3.5 spreads of 4.5 (design value)
 LATELY = 6  # answers back that one is told not to be new
-NOT_KEPT = "Not kept: the stored garden and the log are left out here."
 
 
 @dataclass(slots=True, eq=False, repr=False)
@@ -119,6 +118,10 @@ class Conversation:
         if self.garden_file is not None:
             return self.garden_file.garden
         return self._in_mind.garden if self._in_mind is not None else NO_GARDEN
+
+    @property
+    def _keeps(self) -> bool:
+        return self.garden_file is not None or self.journal is not None
 
     def varieties(self) -> Mapping[str, str]:
         """The varieties told of the garden or named in the log, with the crop of each."""
@@ -207,9 +210,9 @@ class Conversation:
         if not self.remembers:
             answer = on_its_own(answer)
         answer = self._place_in_doubt(replace(self._not_again(part, answer), act=part.act))
-        if answer.effects and self.garden_file is None and self.journal is None:
+        if answer.effects and not self._keeps:
             self._bear_in_mind(answer)
-            answer = replace(answer, effects=(), assumptions=(*answer.assumptions, NOT_KEPT))
+            answer = replace(answer, effects=())
         answer = replace(answer, kept=self._carry_out(answer))
         if self.remembers:
             self._remember(part, question if part.otherwise is None else answer.question, answer)
@@ -420,6 +423,7 @@ class Conversation:
             supposed=self._supposed,
             home=self.where.home(question),
             listed=self._listed,
+            keeps=self._keeps,
         )
 
     def first_due(self) -> Answer | None:

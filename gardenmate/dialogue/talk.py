@@ -18,9 +18,7 @@ _LINES: Mapping[str, str] = MappingProxyType(
         "agree": "All right.",
     }
 )
-_NOT_FOLLOWED = "I don't follow that."
-_HINT = ("Ask about a plant or a night, or tell me what you did.",)
-_OUTSIDE = ("why_out", "other_plant", "unknown", "near")
+_OUTSIDE = ("other_plant", "near")
 
 
 def small_talk(part: Part, world: World) -> Answer:
@@ -31,4 +29,4 @@ def small_talk(part: Part, world: World) -> Answer:
         return Answer(question=request, verdict=None, headline=_LINES[verb])
     if any(request.cue(name) for name in _OUTSIDE):
         return out_of_scope.answer(request, world)
-    return Answer(question=request, verdict=None, headline=_NOT_FOLLOWED, changes=_HINT)
+    return out_of_scope.declined(request)

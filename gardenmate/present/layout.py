@@ -21,6 +21,8 @@ from gardenmate.present.spoken import spoken
 from gardenmate.present.tables import table_lines
 
 INDENT = "  "
+_UNPLACED = {"people": "the number of people", "count": "the number"}
+"""What a value is called whose place in the line is not known, by kind."""
 _SEASON_MARKS = ("last_frost", "first_frost")
 
 
@@ -106,9 +108,12 @@ def opening(answer: Answer, look: Look) -> Iterator[Line]:
     for reading in (r for r in readings if not any(r != other and r in other for other in readings)):
         for line in wrapped(f"({harmless(reading)})", look.width):
             yield (Piece(line, "dim"),)
-    unused = [harmless(t.text) or f"{t.value} {t.unit}".strip() for t in answer.unused]
+    unused = [
+        f"'{harmless(t.text)}'" if t.text else _UNPLACED.get(t.kind, f"{t.value} {t.unit}".strip())
+        for t in answer.unused
+    ]
     if unused:
-        for line in wrapped(f"I did not use: {', '.join(unused)}.", look.width):
+        for line in wrapped(f"I made no use of {' or '.join(unused)} here.", look.width):
             yield (Piece(line, "dim"),)
 
 

@@ -62,7 +62,7 @@ def test_a_story_stays_with_its_question(bench: Bench, capsys: pytest.CaptureFix
 def test_an_empty_line_shows_the_first_thing_due(bench: Bench, capsys: pytest.CaptureFixture[str]) -> None:
     talk(bench, "   ")
     out = capsys.readouterr().out
-    assert "This week, first:" in out
+    assert "The first job this week is" in out
     assert len(out.split("This week, first:", 1)[1].splitlines()) <= 10
 
 

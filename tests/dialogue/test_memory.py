@@ -147,7 +147,7 @@ def test_talk_is_met_shortly_and_never_with_the_answer_before(evening: Evening, 
     before = evening.say("is it too late for peppers?")
     reply = evening.say(line)
     assert reply.act == "talk"
-    assert len(reply.headline) < 60
+    assert len(reply.headline) < 160
     assert reply.headline != before.headline
 
 

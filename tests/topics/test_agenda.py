@@ -214,7 +214,7 @@ def test_frost_tonight_comes_first_and_names_what_stands_outside() -> None:
     book = Book((date(2027, 5, 15), "set-out", "planted out tomatoes and kale", ["tomato", "kale"]))
     world = world_at("Boise", date(2027, 5, 20), WANTED, journal=book)
     a = answer(ask(T, temp_f=30), world)
-    assert a.headline.startswith("Tonight first")
+    assert a.headline.startswith("Tonight, first")
     assert "tomatoes" in jobs(a)[0]
     assert "kale" not in jobs(a)[0]
 
@@ -226,7 +226,7 @@ def test_a_mild_night_is_no_frost() -> None:
 def test_the_low_of_the_answer_before_counts() -> None:
     before = Answer(spoken("28 tonight", "frost", slots=Slots(temp_f=28)), "no", "Cover.")
     a = answer(ask(T), world_at("Boise", date(2027, 5, 20), WANTED, previous=before))
-    assert a.headline.startswith("Tonight first")
+    assert a.headline.startswith("Tonight, first")
 
 
 # -- the days asked about ------------------------------------------------------------------------------
@@ -254,7 +254,7 @@ def test_days_asked_about(cues: dict[str, str], slots: dict[str, object], until:
 def test_a_region_is_answered_for_its_middle_and_says_so() -> None:
     a = answer(ask(T), world_at("Minnesota"))
     assert jobs(a)
-    assert any("in the middle of Minnesota" in x for x in a.assumptions)
+    assert any("about the middle of Minnesota" in x for x in a.assumptions)
 
 
 def test_a_short_question_about_one_crop_keeps_to_it() -> None:
@@ -279,7 +279,7 @@ def test_an_hour_is_filled_with_the_weightiest_and_not_overfilled() -> None:
     a = answer(ask(T, cues={"limit_minutes": "60"}), world_at("Boise"))
     assert 0 < minutes_of(a) <= 60
     assert jobs(a)[0] == jobs(everything)[0]
-    assert any("does not fit" in d for d in a.details)
+    assert any("there isn't time for it" in d for d in a.details)
 
 
 def test_rain_puts_sowing_outdoors_off_and_says_what_it_costs() -> None:

@@ -100,7 +100,7 @@ def test_after_the_season_neither_and_when_next() -> None:
 def test_before_the_season_says_from_when() -> None:
     a = answer(ask(T, ["tomato"], count=6), world_at("Duluth, MN", date(2027, 1, 10)))
     assert a.verdict == "yes"
-    assert a.headline.startswith("Sow (from ")
+    assert a.headline.startswith("Sowing is cheaper (sow from ")
 
 
 def test_in_time_names_the_last_day_to_sow() -> None:

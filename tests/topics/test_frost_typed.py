@@ -139,7 +139,7 @@ def test_metric_gardener_reads_celsius() -> None:
             "Winter squash won't survive",
         ),
         ("first frost tonight, 30", "us", "Danger at 30 F"),
-        ("when is the first frost usually? 36 tonight", "us", "At Bracken Hollow"),
+        ("when is the first frost usually? 36 tonight", "us", "In Bracken Hollow"),
     ],
 )
 def test_a_low_typed_for_tonight_wins_over_the_average_dates(text: str, units: Units, opens: str) -> None:

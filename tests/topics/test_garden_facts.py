@@ -106,7 +106,7 @@ class TestPlace:
             people=5,
             date=date(2027, 6, 5),
         )
-        assert "No place called 'Xyzzyville' is known" in reply.headline
+        assert "I don't know a place called 'Xyzzyville'" in reply.headline
         assert reply.details == ("Noted so far: your average last frost is 5 Jun; 5 people to feed.",)
         assert tell.garden.place is None
         assert (tell.garden.people, tell.garden.last_frost) == (5, (6, 5))

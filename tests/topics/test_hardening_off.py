@@ -21,7 +21,7 @@ def lows(*values: float) -> tuple[Temperature, ...]:
 
 
 def test_days() -> None:
-    assert ask(O, "melon", cues={"asks": "days"}).headline.startswith("Melon hardens off in 5 to 14 days")
+    assert ask(O, "melon", cues={"asks": "days"}).headline.startswith("Harden off melons for 5 to 14 days")
     left = ask(O, "tomato", days=5.0, cues={"asks": "days"})
     assert "2 to 9 more" in left.headline
     assert ask(O, "tomato", days=20.0, cues={"asks": "days"}).headline.startswith("Enough")

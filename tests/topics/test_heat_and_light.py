@@ -27,8 +27,8 @@ MAT = {"gear": "mat"}
         ("hot-pepper", "yes", "Yes: hot pepper seed needs bottom heat"),
         ("melon", "yes", "Yes"),
         ("watermelon", "yes", "Yes"),
-        ("tomato", "tight", "It helps but is not a must"),
-        ("basil", "tight", "It helps but is not a must"),
+        ("tomato", "tight", "It helps, but you can do without"),
+        ("basil", "tight", "It helps, but you can do without"),
         ("kale", "no", "No mat needed"),
         ("onion", "no", "No mat needed"),
         ("lettuce", "no", "No mat needed"),
@@ -353,4 +353,4 @@ def test_the_dome_is_no_pruning_and_comes_off() -> None:
 def test_mat_days_are_whole_and_told_alike() -> None:
     """Headline and figures said 15 and 16 of one wait."""
     a = ask("heat-and-light", "pepper", cues={"lighting": "mat"})
-    assert f"against {number(a, 'days_at_room')} at" in a.headline
+    assert f", {number(a, 'days_at_room')} at" in a.headline

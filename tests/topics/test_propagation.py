@@ -141,7 +141,7 @@ def test_how_long_cuttings_keep() -> None:
 def test_hardwood_sticks_on_a_heat_mat() -> None:
     reply = ask(P, "currant", "mulberry", today="2027-01-18", cues={"gear": "mat", "asks": "cuttings"})
     assert reply.verdict == "tight"
-    assert "cold tops" in reply.headline
+    assert "the tops cool" in reply.headline
     assert any("65-70 F" in d for d in reply.details)
     assert any("GFCI" in c for c in reply.cautions)
     assert ask(P, "sweet-potato", today="2027-04-18", cues={"gear": "mat"}).verdict == "yes"
@@ -181,7 +181,7 @@ def test_several_plants() -> None:
 
 def test_another_way_than_the_one_asked_for_is_named() -> None:
     reply = ask(P, "raspberry", today="2027-03-20", where=BOISE, cues={"asks": "divide"})
-    assert "not grown by division" in reply.headline
+    assert "Don't use division" in reply.headline
 
 
 def test_southern_winter_is_midyear() -> None:

@@ -198,7 +198,9 @@ def choose(question: Request, span: Span, every: tuple[Item, ...]) -> Chosen:
         late = [i for i in live if i.status in ("overdue", "late", "closing")]
         live = late or sorted(live, key=lambda i: lost_after(i, span.world))
         if not late:
-            notes.append("What is lost first comes first: windows that close soon, tender and slow crops.")
+            notes.append(
+                "The most urgent come first: jobs whose time runs out soon, tender crops and slow ones."
+            )
     if jobs == "more" and span.world.previous is not None:
         table = span.world.previous.table
         shown = set() if table is None else {row[0].partition(". ")[2] for row in table.rows}
@@ -226,7 +228,7 @@ def choose(question: Request, span: Span, every: tuple[Item, ...]) -> Chosen:
     limit = question.cue("limit_minutes")
     if limit is not None:
         live, waiting = _within(live, int(float(limit)))
-        off += [(i, "does not fit into the time") for i in waiting if i.status in PRESSING]
+        off += [(i, "there isn't time for it") for i in waiting if i.status in PRESSING]
         notes.append(f"That takes about {sum(i.minutes for i in live)} of your {int(float(limit))} minutes.")
     return Chosen(tuple(live), tuple(off), missed, tuple(notes))
 
@@ -286,7 +288,7 @@ def _within(live: list[Item], minutes: int) -> tuple[list[Item], list[Item]]:
 
 # -- words ------------------------------------------------------------------------------------------
 def _headline(question: Request, chosen: Chosen, span: Span) -> str:
-    said = sentence(span.said)
+    said = span.said
     pressing = [i for i in chosen.now if i.status in PRESSING]
     held = held_until(question, span.world)
     if question.cue("jobs") == "missed":
@@ -301,7 +303,7 @@ def _headline(question: Request, chosen: Chosen, span: Span) -> str:
     if question.cue("jobs") == "rest":
         lost = _closing_in(chosen, span)
         if not lost:
-            return f"Yes, take it off: nothing closes {span.said}."
+            return f"Yes, take it off: nothing runs out {span.said}."
         return f"Not all of it: {names(lost, 3)} cannot wait."
     if not chosen.now:
         after = _next_job(span)
@@ -312,25 +314,25 @@ def _headline(question: Request, chosen: Chosen, span: Span) -> str:
     if not pressing:
         good = [i for i in chosen.now if good_now(i, span.world.today)]
         if good:
-            return f"{said} is a good time to {names(good, 3)}; nothing is urgent."
-        return f"{said}: nothing is urgent; you could {names(chosen.now, 3)}."
+            return f"Nothing is urgent {said}, but it is a good time to {names(good, 3)}."
+        return f"Nothing is urgent {said}; you could {names(chosen.now, 3)}."
     first = chosen.now[0]
     if first.status == "frost":
         after_it = f"; then {names(chosen.now[1:], 2)}" if len(chosen.now) > 1 else ""
-        return f"Tonight first: {lower(first.do)}{after_it}."
+        return f"Tonight, first {lower(first.do)}{after_it}."
     more = len(chosen.now) - 3
-    tail = f"; {plural(more, 'more job')} on the list" if more > 0 else ""
+    tail = f"; the list has {plural(more, 'more job')}" if more > 0 else ""
     then = f", then {names(chosen.now[1:3], 2)}" if len(chosen.now) > 1 else ""
-    return f"{said}, first: {lower(first.do)} ({due_words(first, span.world.today)}){then}{tail}."
+    return f"The first job {said} is to {lower(first.do)} ({due_words(first, span.world.today)}){then}{tail}."
 
 
 def _missed_headline(chosen: Chosen) -> str:
     late = [i for i in chosen.now if i.status in ("overdue", "late", "closing")]
     parts = []
     if late:
-        parts.append(f"late but still possible: {names(late, 4)}")
+        parts.append(f"late, but you can still {names(late, 4)}")
     elif chosen.now:
-        parts.append(f"nothing is overdue; what is lost first: {names(chosen.now, 4)}")
+        parts.append(f"nothing is overdue; the most urgent jobs are to {names(chosen.now, 4)}")
     if chosen.missed:
         parts.append(f"missed: {listed(lower(i.do) for i in chosen.missed[:3])}")
     return (

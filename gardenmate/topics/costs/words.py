@@ -38,7 +38,9 @@ def headline(found: Finding, world: World) -> str:
         one = about(c.prices.sign, c.prices.plant, exact=c.prices.plant_told)
         return f"Buy {few} ({one} each) and take cuttings or divide; seed is not the way to good {c.name}."
     if when.state == "nothing":
-        return f"Neither outdoors: the season {where} is not long and warm enough for {c.name} without cover."
+        return (
+            f"Neither outdoors: the season {where} is not long and warm enough for {_many(c)} without cover."
+        )
     if when.state == "no":
         return _too_late(c, when, where, world)
     if c.in_place:
@@ -50,17 +52,18 @@ def about(sign: str, amount: float, *, exact: bool = False) -> str:
     """Money as a person would say it: whole from ten up, else to ten cents; to the cent where typed so."""
     if exact or abs(amount) < 1.0:
         return money(sign, amount)
-    return f"{sign}{amount:.0f}" if amount >= 9.95 else money(sign, round(amount, 1))
+    whole = amount >= 9.95 or round(amount, 1) == round(amount)
+    return f"{sign}{amount:.0f}" if whole else money(sign, round(amount, 1))
 
 
 def _too_late(c: Comparison, when: Timing, where: str, world: World) -> str:
-    gone = f"too late to sow {c.name} {where}"
     if when.plants_by is None:
-        again = f"; sow again from {show_date(when.opens, world.today)}" if when.opens is not None else ""
-        return f"Neither: it is {gone}, and for setting out plants as well this season{again}."
+        again = f" Sow again from {show_date(when.opens, world.today)}." if when.opens is not None else ""
+        return f"Neither: this season it is too late to sow {_many(c)} or set out plants {where}.{again}"
     until = f"plants can go out until {show_date(when.plants_by, world.today)}"
     each = about(c.prices.sign, c.prices.plant, exact=c.prices.plant_told)
-    return f"Buy plants: it is {gone}{_since(when, world)}; {until}, {each} each."
+    gone = f"it is too late to sow {_many(c)} {where}{_since(when, world)}"
+    return f"Buy plants: {gone}, but {until}. They cost about {each} each."
 
 
 def _in_place(found: Finding, world: World) -> str:
@@ -83,8 +86,8 @@ def _bill(c: Comparison) -> str:
     sign, told = c.prices.sign, c.prices.plant_told
     each = f" ({about(sign, c.raised.each)} each)" if c.plants > 1 else ""
     return (
-        f"{_of(c.plants, c.name)} from seed cost{'s' if c.plants == 1 else ''} about "
-        f"{about(sign, c.raised.total)}{each} against {about(sign, c.bought.total, exact=told)} bought"
+        f"{_of(c.plants, c.name)} cost{'s' if c.plants == 1 else ''} about {about(sign, c.raised.total)} from seed"
+        f"{each}, {about(sign, c.bought.total, exact=told)} bought"
     )
 
 
@@ -112,32 +115,39 @@ def _buying(found: Finding) -> str:
         return f"{lead}: {_gear_first(c)}."
     why = ""
     if found.verdict == "yes" and when.state == "late":
-        why = f"it is late to sow {c.name}, and "
+        why = f"it is late to sow {_many(c)}. "
     elif found.verdict == "yes" and c.plan.weeks[0] >= SLOW_WEEKS:
-        why = f"{c.name} takes {_weeks(c)} indoors, and "
+        them = plants(Named(c.crop, c.crop.base, c.name))
+        why = f"{them.word} {them.does('need')} {_weeks(c)} indoors. "
     return f"{lead}: {why}{_bill(c)}."
 
 
 def _sowing(found: Finding, world: World) -> str:
     c, when, bill = found.costs, found.time, _bill(found.costs)
+    dearer = cheaper(c.raised.total, c.bought.total)
     if when.plants_instead and when.plants_by is not None:
         until = show_date(when.plants_by, world.today)
-        return f"Buy plants: it is late to sow {c.name}, and plants can go out until {until}; {bill}."
+        return f"Buy plants: it is late to sow {_many(c)}, and plants can go out until {until}. {sentence(bill)}."
     if c.dear_at_first:
         lead = "Buy" if found.verdict == "no" else "Buy this year"
         return f"{lead}: {_gear_first(c)}."
     if found.verdict == "no":
-        return f"Buy: {bill}."
+        return f"{'Buying is cheaper' if dearer < 0 else 'Buy plants'}: {bill}."
     if found.verdict == "tight" and when.state == "late":
-        return f"Sow at once or buy: it is late for {c.name}; {bill}."
-    if found.verdict == "tight" and cheaper(c.raised.total, c.bought.total) > 0:
-        return f"Seed is cheaper, but {c.name} needs {_weeks(c)} indoors: {bill}."
+        return f"Sow at once or buy: it is late for {_many(c)}. {sentence(bill)}."
+    if found.verdict == "tight" and dearer > 0:
+        them = plants(Named(c.crop, c.crop.base, c.name))
+        return f"Seed is cheaper, but {them.word} {them.does('need')} {_weeks(c)} indoors: {bill}."
     if found.verdict == "tight":
-        return f"Much the same: {bill}."
-    opening = (
-        f"Sow (from {show_date(when.opens, world.today)})" if when.state == "early" and when.opens else "Sow"
-    )
+        return f"They cost much the same: {bill}."
+    opening = "Sowing is cheaper" if dearer > 0 else "Sow them"
+    if when.state == "early" and when.opens:
+        opening += f" (sow from {show_date(when.opens, world.today)})"
     return f"{opening}: {bill}."
+
+
+def _many(c: Comparison) -> str:
+    return plants(Named(c.crop, c.crop.base, c.name)).word
 
 
 def _of(n: int, name: str) -> str:
@@ -161,8 +171,8 @@ def time_words(c: Comparison, when: Timing, world: World) -> tuple[str, ...]:
             return ()
         ready = today + timedelta(weeks=c.plan.weeks[0])
         return (
-            f"Sown today it is ready to set out in {_weeks(c)}, from about {show_date(ready, today)}; "
-            f"a bought plant is that much ahead.",
+            f"Sown today, they will be ready to set out in {_weeks(c)}, from about {show_date(ready, today)}; "
+            "bought plants are that much ahead.",
         )
     words = []
     if when.state in ("yes", "late") and when.sow_by is not None:
@@ -173,8 +183,8 @@ def time_words(c: Comparison, when: Timing, world: World) -> tuple[str, ...]:
         words.append(f"Sowing runs from {show_date(when.opens, today)} to {show_date(when.sow_by, today)}.")
     if when.plants_from is not None and when.plants_by is not None:
         words.append(
-            f"Bought plants go out best from {show_date(when.plants_from, today)}, until "
-            f"{show_date(when.plants_by, today)}."
+            f"Set out bought plants from {show_date(when.plants_from, today)}, and by "
+            f"{show_date(when.plants_by, today)} at the latest."
         )
     return tuple(words)
 
@@ -193,7 +203,7 @@ def day_words(when: Timing, question: Request, world: World) -> tuple[str, ...]:
         )
     if day < when.plants_from:
         return (
-            f"Plants bought by {shown} wait indoors: they go out best from "
+            f"Keep plants bought by {shown} indoors: it is best to set them out from "
             f"{show_date(when.plants_from, world.today)}.",
         )
     return (f"Plants bought by {shown} can go straight out.",)
@@ -243,7 +253,7 @@ def changes(found: Finding, question: Request) -> tuple[str, ...]:
     said = []
     if not c.in_place:
         said.append(
-            f"Break-even: bought plants at {about(sign, c.raised.each)} each cost the same as raising {c.plants}."
+            f"To match seed, bought plants would have to cost about {about(sign, c.raised.each)} each."
         )
     if not c.in_place and not c.lacking:
         extra = c.prices.lamp_season + c.prices.mat_season

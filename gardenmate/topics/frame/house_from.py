@@ -72,16 +72,16 @@ def answer_when(question: Request, world: World, site: Site, crops: Sequence[Nam
     for n, d in found:
         crop = n.id if len(found) > 1 else None
         numbers += [
-            Number("house_from", d.first, "date", "in the house from, some nights chilly", crop),
-            Number("house_best", d.best, "date", "in the house, best from", crop),
-            Number("open_from", d.open_from, "date", "in the open ground", crop),
+            Number("house_from", d.first, "date", "into the greenhouse from (some chilly nights)", crop),
+            Number("house_best", d.best, "date", "into the greenhouse, better from", crop),
+            Number("open_from", d.open_from, "date", "into open ground from", crop),
         ]
     care = cautions(world.facts, "cold-frame", "heat")
     house = cover_for(world.facts, "greenhouse")
     return Answer(
         question=question,
         verdict=None,
-        headline=sentence(f"{listed(parts)}, in an unheated house {site.where}."),
+        headline=sentence(f"{listed(parts)}, in an unheated greenhouse {site.where}."),
         numbers=tuple(numbers),
         details=(
             f"Shut and unheated it stays about {frost_span(gain_c, units)} warmer than outside at night; on frosty "
@@ -96,5 +96,5 @@ def answer_when(question: Request, world: World, site: Site, crops: Sequence[Nam
             f"than not until {show_date(d.first, today)}; in the open from {show_date(d.open_from, today)}."
             for n, d in found
         ),
-        marks=tuple(Mark(f"{plants(n).word} in the house", d.first) for n, d in found),
+        marks=tuple(Mark(f"{plants(n).word} in the greenhouse", d.first) for n, d in found),
     )

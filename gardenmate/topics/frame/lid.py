@@ -62,7 +62,7 @@ def answer_shut(question: Request, world: World, read: Readings, crops: Sequence
             "too-warm": f"Not yet: {inside} inside is still over the {opens} limit; shut {time}, or at {shut} inside.",
             "crack": f"Lower the lid but leave a crack: {inside} inside; shut it at {shut} or {time}.",
             "mild-out": f"Not yet: {outside} outside is warm enough; shut it when it drops to {shut} inside, {time}.",
-            "dull": "Yes, shut it while there is warmth in it: without sun it soon cools to outside; open again if it "
+            "dull": "Yes, shut it while there is warmth in it: without sun it soon cools down; open again if it "
             f"passes {opens} inside.",
             "by-the-clock": f"Yes, shut it in mid to late afternoon, {time}, while still warm, or once it drops to "
             f"{shut} inside.",

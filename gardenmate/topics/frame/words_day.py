@@ -18,11 +18,11 @@ from gardenmate.topics.shared.wording import numbers
 LABELS = {
     "inside": "inside now",
     "outside": "outside",
-    "noon_closed": "noon inside, shut",
-    "noon_propped": "noon inside, propped",
-    "noon_open": "noon inside, lid right back",
+    "noon_closed": "inside at noon if shut",
+    "noon_propped": "inside at noon if propped",
+    "noon_open": "inside at noon, lid right back",
     "open_at_inside": "open when inside reaches",
-    "open_at_outside": "on a sunny day, open once outside reaches",
+    "open_at_outside": "outdoor reading to open at, in sun",
     "shut_at_inside": "shut when inside drops to",
     "shut_time": "shut on a sunny day",
 }

@@ -14,14 +14,14 @@ from gardenmate.topics.shared.subjects import plants, together
 from gardenmate.topics.shared.wording import numbers
 
 LABELS = {
-    "outside_limit": "unhurt inside down to, outside",
+    "outside_limit": "safe inside while outside is above",
     "frost_odds": "odds of a colder night still to come",
     "usual_low_inside": "usual low inside then",
     "chill_limit": "set back by nights below",
-    "house_from": "in the house from, some nights chilly",
-    "house_best": "in the house, best from",
-    "open_from": "in the open ground",
-    "nights_from": "usual nights inside warm enough",
+    "house_from": "into the greenhouse from (some chilly nights)",
+    "house_best": "into the greenhouse, better from",
+    "open_from": "into open ground from",
+    "nights_from": "nights inside are warm enough from",
 }
 _FLEECE = (
     "With fleece over the plants inside on frosty nights hardened plants often survive more; they hardly grow before "
@@ -84,25 +84,25 @@ def _headline(found: Keep, world: World) -> str:
         return f"{start} while nights outside stay above about {edge}."
     percent = round(100 * found.chance)
     if found.reason == "winter":
-        often = f"comes {found.site.where} in about {percent} of 100 winters"
-        return f"{_all_winter(found, names.word)}: a night under {edge}, too cold for {names.them}, {often}."
+        often = f"comes {found.site.where} in about {percent} winters in 100"
+        return f"{_all_winter(found, names.word)}: a night below {edge}, too cold for {names.them}, {often}."
     if found.reason == "chill":
         end = _chilled(found, names.they, names.are, world)
     else:
         end = (
-            f"a night under {edge}, too cold for {names.them}, still comes {found.site.where} after "
-            f"{show_date(found.day or world.today, world.today)} in about {percent} of 100 years"
+            f"in about {percent} years in 100 a night below {edge}, too cold for {names.them}, still comes "
+            f"{found.site.where} after {show_date(found.day or world.today, world.today)}"
         )
     return f"{_from_now(found, names.word, world)}: {end}."
 
 
 def _all_winter(found: Keep, names: str) -> str:
     if found.helps == "fleece-inside":
-        return f"Only with fleece over the plants as well, for {names}"
+        return f"{sentence(names)} can stay in it only with fleece over the plants as well"
     return {
         "yes": f"Yes, {names} can stay in it all winter",
-        "tight": f"At some risk {names} can stay in it all winter",
-        "no": f"Not all winter in the plain {_place(found)} for {names}",
+        "tight": f"{sentence(names)} can stay in it all winter, at some risk",
+        "no": f"{sentence(names)} can't stay in the plain {_place(found)} all winter",
     }[found.verdict or "no"]
 
 
@@ -110,7 +110,7 @@ def _from_now(found: Keep, names: str, world: World) -> str:
     later = f", from about {show_date(found.from_day, world.today)}" if found.from_day else ""
     return {
         "yes": f"Yes, {names} can live in it",
-        "tight": f"At some risk {names} can live in it",
+        "tight": f"{sentence(names)} can live in it, at some risk",
         "no": f"Not yet for {names}{later}",
     }[found.verdict or "no"]
 

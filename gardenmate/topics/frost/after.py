@@ -38,7 +38,7 @@ def answer_after(question: Request, world: World, crops: Sequence[Named], tonigh
     numbers = [
         Number(f"wait_days_{end}", row["wait_days"][i], "days", label, None if len(rows) == 1 else n.id)
         for n, row in rows
-        for i, (end, label) in enumerate((("min", "wait, least"), ("max", "wait, most")))
+        for i, (end, label) in enumerate((("min", "wait at least"), ("max", "wait at most")))
     ]
     details = [worded(row["text"], Manner(world.units)) for row in _distinct(rows)]
     if not rows:
@@ -55,7 +55,7 @@ def answer_after(question: Request, world: World, crops: Sequence[Named], tonigh
             facts["after"]["scratch"],
             *unique(row["give_up"] for _, row in rows),
         ),
-        changes=() if rows else ("Name the plants and I tell which of them come back.",),
+        changes=() if rows else ("Name the plants and I'll tell you which of them may come back.",),
         cautions=care.texts,
         sources=unique(
             facts["after"]["sources"],

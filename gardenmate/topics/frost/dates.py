@@ -83,8 +83,8 @@ def _usual(question: Request, world: World, site: Site, threshold_c: float) -> A
             Number("last_frost_90", early, "date", "earlier than this one year in ten", shown=False),
         ]
         lines.append(
-            f"Spring: half the years the last {limit} is over by {show_date(half, today)}, nine in ten by "
-            f"{show_date(late, today)}."
+            f"In spring, the last {limit} night has come by {show_date(half, today)} in half of all years, by "
+            f"{show_date(late, today)} in nine out of ten."
         )
         marks.append(Mark("last frost (50%)", half))
         if late > half:
@@ -97,8 +97,8 @@ def _usual(question: Request, world: World, site: Site, threshold_c: float) -> A
             Number("first_frost_10", early, "date", "earlier than this one year in ten"),
         ]
         lines.append(
-            f"Autumn: one year in ten the first {limit} comes by {show_date(early, today)}, half the years "
-            f"by {show_date(half, today)}."
+            f"In autumn, the first {limit} night has come by {show_date(early, today)} one year in ten, by "
+            f"{show_date(half, today)} in half of all years."
         )
     return Answer(
         question=question,
@@ -141,7 +141,7 @@ def _usual_headline(
         return f"{sentence(site.where)} the first {limit} night is usually about {first}."
     anchor = _spring_anchor(site, spring, today)
     half, late = (show_date(day, today) for day in (spring.day(anchor), spring.day_at(0.9, anchor)))
-    end = f", the first of autumn about {first}" if first else ""
+    end = f", and the first in autumn about {first}" if first else ""
     return f"{sentence(site.where)} the last {limit} night is usually about {half} (one year in ten after {late}){end}."
 
 

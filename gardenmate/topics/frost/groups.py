@@ -16,8 +16,9 @@ from gardenmate.topics.frost.outlook import Outlook, no_cover_saves, outlook
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.figures import temp_numbers
 from gardenmate.topics.shared.grammar import listed, unique
+from gardenmate.topics.shared.plant_names import proper
 from gardenmate.topics.shared.protection import F_DEGREE, frost_temp
-from gardenmate.topics.shared.raising import Named, proper, spoken_name
+from gardenmate.topics.shared.raising import Named, spoken_name
 from gardenmate.topics.shared.subjects import plants
 
 Fate = Literal["fine", "chilled", "tips", "marked", "cover", "lost"]

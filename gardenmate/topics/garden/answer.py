@@ -31,6 +31,7 @@ from gardenmate.topics.garden.kept import (
 from gardenmate.topics.garden.place import Settled, settle
 from gardenmate.topics.garden.shown import TELL_ME, dates_on_record, shown, shown_month_day
 from gardenmate.topics.garden.told import Told, told
+from gardenmate.topics.shared.kept import noted
 
 if TYPE_CHECKING:
     from gardenmate.climate.places import Place
@@ -102,7 +103,7 @@ def _statement(question: Request, world: World, forgotten: Told | None) -> Answe
     return Answer(
         question=question,
         verdict=None,
-        headline=f"Noted: {'; '.join(fact.said for fact in facts)}.",
+        headline=noted("; ".join(fact.said for fact in facts), world),
         numbers=tuple(numbers),
         details=tuple(details),
         assumptions=tuple(a for fact in facts for a in fact.assumed),
@@ -131,7 +132,7 @@ def _other_garden(question: Request, meant: Meant, world: World) -> Answer:
     return Answer(
         question=question,
         verdict=None,
-        headline=f"Noted: {fact.said}.",
+        headline=noted(fact.said, world),
         effects=fact.changes,
         assumptions=fact.assumed,
     )

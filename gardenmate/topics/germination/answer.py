@@ -200,7 +200,10 @@ def _unknown_at(
         headline=headline,
         numbers=(*temp_numbers("soil", "soil", soil_c, named.id), *causes.room_numbers(trial, named)),
         cautions=_cautions(world),
-        assumptions=unique(assumed, (f"No trial table for {named.name}; judged by its sowing limits.",)),
+        assumptions=unique(
+            assumed,
+            (f"I have no trial figures for {named.name}, so I went by its limits for sowing.",),
+        ),
         sources=unique(trial.sources, soil.sources),
         working=(f"Sowing limits of {named.name} against {here}.",),
     )

@@ -283,7 +283,9 @@ def room_answer(question: Request, world: World, named: Named, trial: Trial) -> 
     else:
         low, high = trial.room_days
         took = days_text(low, high)
-        headline = f"{sentence(named.name)} seed comes up in {took} in a warm room; longer in the cold."
+        headline = (
+            f"{sentence(named.name)} seed comes up in {took} in a warm room, longer where it is cooler."
+        )
     good = named.crop.soil.opt_soil_sow_c
     best = (
         f"It does best at {show_temp(good[0], world.units)} to {show_temp(good[1], world.units)}."
@@ -297,7 +299,7 @@ def room_answer(question: Request, world: World, named: Named, trial: Trial) -> 
         numbers=room_numbers(trial, named),
         details=(best,) if best else (),
         cautions=cautions(world.facts, "germination", "treated_seed").texts,
-        assumptions=("No trial table by temperature exists for it here; the range is common practice.",),
+        assumptions=(f"That is the usual range; I have no trial figures by temperature for {named.name}.",),
         sources=unique(trial.sources, named.crop.soil.sources.of("opt_soil_sow_c")),
         working=("A range, not a table: no arithmetic behind it.",),
     )

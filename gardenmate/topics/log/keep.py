@@ -20,6 +20,7 @@ from gardenmate.topics.log.frost_told import frost_detail, frost_doubt, frost_ef
 from gardenmate.topics.log.listing import shown_day
 from gardenmate.topics.log.said import RESTS_ON_PREVIOUS, detail_of, numbers_of
 from gardenmate.topics.log.settle import job_meant, named, settled
+from gardenmate.topics.shared.kept import logged
 from gardenmate.topics.shared.plant_names import plant_names
 
 _PLANS = frozenset({"decide", "postpone", "remind", "drop", "return"})
@@ -246,7 +247,7 @@ def _headline(effects: Sequence[LogDecision], refs: Sequence[CropRef], world: Wo
     days = {e.on for e in effects if e.detail.get("open") is None}
     one_day = len(days) == 1 and not any(e.detail.get("open") for e in effects)
     said = "; ".join(_short(e, refs, world) + ("" if one_day else _when(e)) for e in effects)
-    return f"Noted: {said}{_when(effects[0]) if one_day else ''}."
+    return logged(f"{said}{_when(effects[0]) if one_day else ''}", world)
 
 
 def _when(effect: LogDecision) -> str:

@@ -221,7 +221,7 @@ def _numbers(found: Propagation) -> tuple[Number, ...]:
 
 
 def _ways_table(subject: Subject, case: Case) -> Table:
-    return _table_of(chances_once(subject.chances), case, f"Ways for {subject.many}")
+    return _table_of(chances_once(subject.chances), case, f"Ways to grow more {subject.many}")
 
 
 def _table_of(found: tuple[Chance, ...], case: Case, title: str) -> Table:

@@ -56,7 +56,7 @@ def hold_answer(case: Case, known: tuple[Subject, ...], days: float) -> Answer:
         question=question,
         verdict=verdict,
         headline=sentence(
-            f"{opening}: {keeps} kept cold and damp" if ways[0].dormant else f"{opening}: {keeps}"
+            f"{opening}: {keeps} if kept cold and damp" if ways[0].dormant else f"{opening}: {keeps}"
         ),
         numbers=(
             Number("hold_days_low", low, "days", "keeps, at least"),
@@ -88,20 +88,20 @@ def mat_answer(case: Case, known: tuple[Subject, ...]) -> Answer:
         all_ways(world.facts, case.manner)[0],
     )
     verdict = common(verdict_of(w.mat) for w in ways)
-    opening = {
-        "yes": "Yes, gentle bottom heat helps",
-        "tight": "Not needed, and only gentle heat with cold tops",
-        "no": "No, no heat mat",
-        None: "It depends on the way",
+    names = joined(s.many for s in known)
+    of_names = f" of {names}" if names else ""
+    cuttings = f"{joined(dict.fromkeys(w.name for w in ways))}{of_names}"
+    said = {
+        "yes": f"Yes, gentle bottom heat helps {cuttings}",
+        "tight": f"You don't need a mat for {cuttings}; if you use one, keep it gentle and the tops cool",
+        "no": f"No, keep {cuttings} off the heat mat",
+        None: f"It depends on how you propagate them: {cuttings}",
     }[verdict]
-    names = joined(s.name for s in known)
     told = cautions(world.facts, "propagation", "mat_electricity")
     return Answer(
         question=question,
         verdict=verdict,
-        headline=sentence(
-            f"{opening}: {joined(dict.fromkeys(w.name for w in ways))}" + (f" of {names}" if names else "")
-        ),
+        headline=sentence(said),
         details=tuple(dict.fromkeys(w.mat_text for w in ways))
         + tuple(sentence(f"{s.name}: {s.ways[0].note}") for s in known),
         steps=ways[0].steps,

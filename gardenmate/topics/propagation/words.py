@@ -20,7 +20,7 @@ def _other(found: Propagation, case: Case) -> str:
     if not found.another_way:
         return ""
     way = _WAY_WORDS.get(case.question.cue("asks") or "", "that way")
-    return f"{found.subject.many} are not grown by {way}. ".capitalize()
+    return f"Don't use {way} for {found.subject.many}. "
 
 
 def _asked(found: Propagation, case: Case) -> str:

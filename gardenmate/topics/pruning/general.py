@@ -111,7 +111,11 @@ def _headline(rows: list[_Row], world: World, mine: bool, day: str) -> str:
         return sentence(f"Nothing is missed: {day} it is {joined(now)}; {later}")
     if now:
         rest = (
-            f"; with care: {joined(care)}" if 0 < len(care) <= _FEW else "; others with care" if care else ""
+            f"; with care, also {joined(care)}"
+            if 0 < len(care) <= _FEW
+            else "; others with care"
+            if care
+            else ""
         )
         return sentence(
             f"{'Now' if day == 'now' else sentence(day)[:-1]} is the time for {joined(now)}{rest}"
@@ -119,12 +123,14 @@ def _headline(rows: list[_Row], world: World, mine: bool, day: str) -> str:
     if waiting:
         first, name = min(waiting)
         opening = (
-            f"Nothing of yours needs cutting {day}" if mine else _QUIET.get(day, f"Little is pruned {day}")
+            f"Nothing of yours needs cutting {day}"
+            if mine
+            else _QUIET.get(day, f"There is little to prune {day}")
         )
-        rest = f"; with care {day}: {joined(care)}" if care else ""
-        return sentence(f"{opening}: the next is {name}, from about {show_date(first, world.today)}{rest}")
+        rest = f"; {day} you can prune {joined(care)} with care" if care else ""
+        return sentence(f"{opening}. Next is {name}, from about {show_date(first, world.today)}{rest}")
     if care:
-        return sentence(f"Nothing must be cut now; possible with care: {joined(care)}")
+        return sentence(f"Nothing needs cutting now; with care you can prune {joined(care)}")
     return "Nothing needs cutting now."
 
 

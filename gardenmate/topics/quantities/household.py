@@ -26,7 +26,8 @@ from gardenmate.topics.quantities.amounts import (
     yield_per_plant,
 )
 from gardenmate.topics.shared.grammar import listed, sentence, unique
-from gardenmate.topics.shared.raising import proper, spoken_name
+from gardenmate.topics.shared.plant_names import proper
+from gardenmate.topics.shared.raising import spoken_name
 from gardenmate.topics.shared.raising_plan import plan_raising
 
 _PER_PERSON = tuple(

@@ -10,14 +10,14 @@ from gardenmate.topics.shared.woody_case import Case
 from gardenmate.topics.shared.woody_phase import spring_at
 
 _WHY = {
-    "pests": "Pests and diseases are outside what I can judge",
-    "feeding": "Feeding and soil chemistry are outside what I can judge",
-    "watering": "Watering is outside what I can judge",
-    "cooking": "Cooking and keeping food is outside what I do",
-    "weather": "I never fetch weather; type tonight's low and I can work with it",
-    "law": "Laws and permissions are outside what I can judge",
+    "pests": "Sorry, I can't diagnose pests or diseases",
+    "feeding": "Sorry, I can't advise on feeding or soil",
+    "watering": "Sorry, I can't advise on watering",
+    "cooking": "Sorry, I don't do cooking or storing",
+    "weather": "Sorry, I can't look up the weather. Tell me the low you expect tonight and I'll say what to cover",
+    "law": "Sorry, I can't advise on laws or permits",
 }
-_CAN = "I can help with planting times, seedlings, frost, the cold frame, pruning and the week's work"
+_CAN = "Ask me about planting times, seedlings, frost, cold frames, pruning or this week's jobs"
 
 
 def answer(question: Request, world: World) -> Answer:
@@ -34,8 +34,14 @@ def answer(question: Request, world: World) -> Answer:
             headline="Too late for what? Name the crop or the job.",
             asks=("too late to sow carrots?", "too late to prune the apple?"),
         )
-    reason = _WHY.get(question.cue("why_out") or "", "That is outside what I can answer")
-    headline = f"{reason}." if reason.startswith("I never") else f"{reason}. {_CAN}."
+    return declined(question)
+
+
+def declined(question: Request) -> Answer:
+    """One friendly line: what it can't help with, and what can be asked instead."""
+    theme = question.cue("why_out") or ""
+    reason = _WHY.get(theme, "Sorry, I can't help with that one")
+    headline = f"{reason}." if theme == "weather" else f"{reason}. {_CAN}."
     return Answer(question=question, verdict=None, headline=headline, changes=_near(question))
 
 
@@ -44,7 +50,7 @@ def unknown_plant(question: Request, word: str) -> Answer:
     return Answer(
         question=question,
         verdict=None,
-        headline=f"I do not know '{word}' as a crop or plant, and I will not guess.",
+        headline=f"I don't know a crop or plant called '{word}', so I won't guess.",
         changes=("Try another name for it, or ask about a near relative.",),
     )
 
@@ -54,9 +60,7 @@ def _unclear(question: Request) -> Answer:
     return Answer(
         question=question,
         verdict=None,
-        headline="I could not tell what you are asking."
-        if not near
-        else "I am not sure what you are asking.",
+        headline="Sorry, I didn't understand that." if not near else "I'm not sure what you are asking.",
         changes=near,
         asks=near,
     )

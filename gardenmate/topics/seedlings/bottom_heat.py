@@ -102,8 +102,8 @@ def need_answer(question: Request, world: World, crops: tuple[Named, ...]) -> An
     room, setting = show_temp(room_c, units), show_temp_range(*warmth.germinate_c, units)
     gain = _gain(need, room, show_temp(mat_setting_c(named.crop, world.facts), units))
     headline = {
-        "yes": f"Yes: {named.name} seed needs bottom heat, {setting} in the mix{gain}.",
-        "tight": f"It helps but is not a must: {named.name} seed likes {setting}{gain}.",
+        "yes": f"Yes: {named.name} seed needs bottom heat, {setting} in the mix.{gain}",
+        "tight": f"It helps, but you can do without: {named.name} seed likes {setting}.{gain}",
         "no": _not_needed(named, trial, need, room, world),
     }[need.verdict]
     return Answer(
@@ -122,9 +122,9 @@ def need_answer(question: Request, world: World, crops: tuple[Named, ...]) -> An
 
 def _gain(need: MatNeed, room: str, mat: str) -> str:
     if need.room_days is None and need.mat_days is not None:
-        return f"; at {room} hardly any comes up, on the mat it is {need.mat_days:.0f} days"
+        return f" At {room} hardly any comes up; on the mat it takes {need.mat_days:.0f} days."
     if need.room_days is not None and need.mat_days is not None:
-        return f"; {need.mat_days:.0f} days at {mat} against {need.room_days:.0f} at {room}"
+        return f" It comes up in {need.mat_days:.0f} days at {mat}, {need.room_days:.0f} at {room}."
     return ""
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from gardenmate.core.units import Units, f_to_c, show_temp
 from gardenmate.core.world import World
 from gardenmate.topics.shared.raising import Named
+from gardenmate.topics.shared.subjects import plants
 
 _FREEZING_C = 0.0
 _VERY_TENDER_C = f_to_c(55)  # hardened, even the tenderest stand this: lower end of the 55-60 F printed
@@ -35,6 +36,11 @@ class Hardening:
         return self.named.name if self.named is not None else "seedlings"
 
     @property
+    def many(self) -> str:
+        """The crop in the plural where it has one: "French beans", "kale"; "seedlings" when none was named."""
+        return plants(self.named).word if self.named is not None else "seedlings"
+
+    @property
     def plants(self) -> str:
         """The plants in words: "tomato plants", or "seedlings" when no crop was named."""
         return f"{self.name} plants" if self.named is not None else self.name
@@ -59,7 +65,7 @@ class Hardening:
         if self.by_group is None or self.named is None:
             return None
         limit = show_temp(self.night_c, units)
-        return f"I used {limit} as the night limit of {self.name}, as for {self.by_group} crops."
+        return f"I used {limit} as the lowest night for {self.many}, as for {self.by_group} crops in general."
 
 
 def hardening_of(named: Named | None, world: World) -> Hardening:

@@ -192,7 +192,7 @@ def _how_many_days(question: Request, world: World, kept: tuple[Hardening, ...])
     if len(kept) == 1 and done is not None:
         left_low, left_high = max(0, round(first.days[0] - done)), max(0, round(first.days[1] - done))
         if left_high == 0:
-            headline = f"Enough: {done:g} days out is plenty for {first.name}; plant it when nights allow."
+            headline = f"Enough: {done:g} days out is plenty for {first.many}; plant out when nights allow."
         else:
             headline = (
                 f"{sentence(first.name)} has had {done:g} days; give it {span(left_low, left_high)} more, "
@@ -200,8 +200,8 @@ def _how_many_days(question: Request, world: World, kept: tuple[Hardening, ...])
             )
     elif len(kept) == 1:
         headline = (
-            f"{sentence(first.name)} hardens off in {span(*first.days)} days, {usual} as a rule, with the "
-            f"last two or three nights out at {show_temp(first.night_c, world.units)} or more."
+            f"Harden off {first.many} for {span(*first.days)} days, usually {usual}. Leave them out for the last two "
+            f"or three nights, if those stay at {show_temp(first.night_c, world.units)} or more."
         )
     else:
         headline = f"{sentence(listed(f'{k.name} {span(*k.days)} days' for k in kept))}."

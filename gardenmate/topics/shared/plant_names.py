@@ -4,16 +4,27 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import CropRef
 from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
 from gardenmate.knowledge.plants import name_of
 
+_OF_A_PLACE = Pattern(
+    r"\b(?:brussels|new zealand|french|swiss|chinese|english|welsh|thai|italian|irish|greek|american|european|boston|"
+    r"california|russian)\b"
+)
+
+
+def proper(name: str) -> str:
+    """A plant name with the capital a place or a people in it keeps: "French beans"."""
+    return _OF_A_PLACE.sub(lambda match: match[0].title(), name)
+
 
 def plant_name(ref: CropRef, facts: Facts) -> str:
     """A crop or woody plant as the grower called it, unless that was misspelled; else its plain name."""
     typed = ref.typed.strip().lower()
-    return typed if typed in names_of(ref.id, facts) else name_of(facts, ref.id)
+    return proper(typed if typed in names_of(ref.id, facts) else name_of(facts, ref.id))
 
 
 def plant_names(refs: Iterable[CropRef], facts: Facts) -> str:
@@ -42,7 +53,7 @@ def spoken_words(crop: Crop, refs: Iterable[CropRef], usual: str) -> str:
         ):
             return usual
         plural = next((p for p in (f"{typed}s", f"{typed}es") if p in crop.names), typed)
-        return typed if typed.endswith("i") else plural
+        return proper(typed if typed.endswith("i") else plural)
     return usual
 
 

@@ -10,6 +10,7 @@ from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import f_to_c
 from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
+from gardenmate.topics.shared.plant_names import proper
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,13 +46,6 @@ def spoken_name(crop: Crop, ref: CropRef | None = None) -> str:
         if word in known:
             return proper(word)
     return proper(crop.generic_names[0] if crop.generic_names else crop.names[0])
-
-
-def proper(name: str) -> str:
-    """A crop name with the capital a place name in it keeps."""
-    for place in ("brussels", "new zealand"):
-        name = name.replace(place, place.title())
-    return name
 
 
 # The cue that says what exactly is asked, for each topic, and what the general cue ``asks`` may add to it.

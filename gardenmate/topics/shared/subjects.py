@@ -6,7 +6,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from gardenmate.topics.shared.grammar import listed
-from gardenmate.topics.shared.raising import Named, proper
+from gardenmate.topics.shared.plant_names import proper
+from gardenmate.topics.shared.raising import Named
 
 
 @dataclass(frozen=True, slots=True)
