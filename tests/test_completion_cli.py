@@ -9,7 +9,11 @@ from pathlib import Path
 import pytest
 
 from gardenmate.cli.completion import SHELLS, commands_of, script
-from gardenmate.cli.main import COMMANDS, main, make_parser
+from gardenmate.cli.main import main
+from gardenmate.cli.parser import (
+    COMMANDS,
+    make_parser,
+)
 from gardenmate.knowledge.facts import Facts
 
 _ASK_BASH = """

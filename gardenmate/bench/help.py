@@ -21,6 +21,8 @@ _LEAVING = re.compile(
     r"(?: (?:of )?(?:this|it|here|the (?:program|bench)|gardenmate))?[?.!\s]*",
     re.IGNORECASE,
 )
+LEAVE = ("quit", "exit", "bye", "goodbye", "q")
+"""The lines that leave the bench."""
 LEAVING = "Type 'quit', or press Ctrl-D. Everything you told me is already saved."
 
 

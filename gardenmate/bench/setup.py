@@ -9,12 +9,17 @@ from dataclasses import dataclass
 
 from rapidfuzz import fuzz, process
 
-from gardenmate.bench.loop import LEAVE, one_turn, say
+from gardenmate.bench.exchange import (
+    one_turn,
+    say,
+)
+from gardenmate.bench.help import LEAVE
 from gardenmate.bench.names import place_names
 from gardenmate.bench.readers import Reader, Wanted
 from gardenmate.bench.turn import Bench, is_about_bench
 from gardenmate.core.answer import Answer
 from gardenmate.core.effects import GardenChange
+from gardenmate.dialogue.session import colourful, look_for
 from gardenmate.knowledge.facts import Facts
 from gardenmate.present.screen import write_lines
 
@@ -165,8 +170,6 @@ def _not_known(said: str, facts: Facts) -> str:
 
 
 def _show(answer: Answer, bench: Bench, options: argparse.Namespace) -> None:
-    from gardenmate.dialogue.session import colourful, look_for
-
     look = look_for(bench.conversation, options)
     write_lines(
         bench.screen.first(answer, look), look.width, sys.stdout, colour=colourful(sys.stdout, options)

@@ -12,7 +12,8 @@ from typing import TYPE_CHECKING
 from gardenmate.core.errors import NeedPlaceError
 from gardenmate.core.text import encodable, harmless
 from gardenmate.core.units import show_date
-from gardenmate.dialogue.conversation import Conversation
+from gardenmate.dialogue.home import needs_garden
+from gardenmate.dialogue.session import make_conversation
 from gardenmate.topics.agenda.item import Item
 from gardenmate.topics.agenda.items import items
 
@@ -22,8 +23,10 @@ if TYPE_CHECKING:
 ALARM_HOUR = 8
 
 
-def run(options: argparse.Namespace, conversation: Conversation) -> int:
+def run(options: argparse.Namespace) -> int:
     """Print the jobs of the coming days. Raises NeedPlaceError where nothing at all can be told."""
+    needs_garden(options)
+    conversation = make_conversation(options)
     world = conversation.world()
     today = world.today
     found = [i for i in items(world, today + timedelta(days=options.days)) if i.status != "missed"]

@@ -14,7 +14,9 @@ from gardenmate.core.answer import Window
 from gardenmate.core.errors import NeedPlaceError, UsageError
 from gardenmate.core.units import show_date
 from gardenmate.dialogue.conversation import Conversation
+from gardenmate.dialogue.home import needs_garden
 from gardenmate.dialogue.season_rows import calendar_row, my_crops, odds_of_the_year, season_start
+from gardenmate.dialogue.session import make_conversation
 from gardenmate.knowledge.crops import Crop
 from gardenmate.present.json_out import window_dict
 from gardenmate.present.season_bars import FROST_KEY, KEY, season_bars
@@ -36,8 +38,10 @@ BEFORE_DAYS = 120
 HEADS = ("crop", "what", "earliest", "best from", "best to", "latest")
 
 
-def run(options: argparse.Namespace, conversation: Conversation) -> int:
+def run(options: argparse.Namespace) -> int:
     """Print the calendar. Raises NeedPlaceError, UsageError."""
+    needs_garden(options)
+    conversation = make_conversation(options)
     place = conversation.place()
     if place is None:
         raise NeedPlaceError(

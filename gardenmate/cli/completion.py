@@ -10,6 +10,9 @@ import argparse
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
+from gardenmate.bench.names import place_names
+from gardenmate.bench.transcripts import transcripts
+from gardenmate.cli.parser import make_parser
 from gardenmate.knowledge.facts import Facts
 
 LONG = 10
@@ -41,8 +44,6 @@ class Command:
 
 def run(options: argparse.Namespace) -> int:
     """Print the script for the shell named."""
-    from gardenmate.cli.main import make_parser
-
     print(script(options.shell, commands_of(make_parser(), Facts())))
     return 0
 
@@ -54,9 +55,6 @@ def script(shell: str, commands: Sequence[Command]) -> str:
 
 def commands_of(parser: argparse.ArgumentParser, facts: Facts) -> list[Command]:
     """Every command of the parser, the bare one first, with the values their options take."""
-    from gardenmate.bench.names import place_names
-    from gardenmate.bench.transcripts import transcripts
-
     known = {
         "--crop": facts.crop_ids,
         "--place": tuple(name.text for name in place_names(facts)),

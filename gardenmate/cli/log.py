@@ -8,10 +8,13 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from gardenmate.cli.home import garden_named, needs_garden
 from gardenmate.core.errors import DamagedFileError, UsageError
 from gardenmate.core.text import encodable, harmless
 from gardenmate.core.units import plural, show_date
+from gardenmate.dialogue.home import (
+    garden_named,
+    needs_garden,
+)
 from gardenmate.garden.exports import read_bounded, user_path, write_export
 from gardenmate.garden.store import journal_path
 from gardenmate.journal.store import Journal

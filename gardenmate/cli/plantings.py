@@ -10,7 +10,8 @@ from datetime import date
 from gardenmate.core.text import encodable, harmless
 from gardenmate.core.units import show_date
 from gardenmate.core.world import World
-from gardenmate.dialogue.conversation import Conversation
+from gardenmate.dialogue.home import needs_garden
+from gardenmate.dialogue.session import make_conversation
 from gardenmate.plantings.batches import Batch
 from gardenmate.plantings.current import batches_of
 from gardenmate.topics.log.settle import named
@@ -18,8 +19,10 @@ from gardenmate.topics.plantings.steps import Step, next_step
 from gardenmate.topics.shared.plant_names import plant_name
 
 
-def run(options: argparse.Namespace, conversation: Conversation) -> int:
+def run(options: argparse.Namespace) -> int:
     """Print the living batches, one line each, or one JSON list of all of them."""
+    needs_garden(options)
+    conversation = make_conversation(options)
     world = conversation.world()
     batches = batches_of(world.journal)
     if options.json:

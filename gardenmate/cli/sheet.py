@@ -6,13 +6,16 @@ import argparse
 import sys
 from pathlib import Path
 
-from gardenmate.dialogue.conversation import Conversation
+from gardenmate.dialogue.home import needs_garden
 from gardenmate.dialogue.season_sheet import DEFAULT_NAME, default_paper, season_sheet, write_sheet
+from gardenmate.dialogue.session import make_conversation
 from gardenmate.present.sheet import PAPERS, html, svg
 
 
-def run(options: argparse.Namespace, conversation: Conversation) -> int:
+def run(options: argparse.Namespace) -> int:
     """Write the sheet to a file, or to the output for `--out -`. Raises NeedPlaceError, UsageError."""
+    needs_garden(options)
+    conversation = make_conversation(options)
     form = "svg" if options.svg else "html"
     paper = PAPERS[options.paper] if options.paper else default_paper(conversation)
     if options.out == "-":

@@ -9,10 +9,10 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from gardenmate.cli.home import garden_named
 from gardenmate.climate.history_store import weather_path
 from gardenmate.climate.import_weather import Report, import_weather
 from gardenmate.core.units import c_to_f, show_date
+from gardenmate.dialogue.home import garden_named
 from gardenmate.garden.exports import user_path
 
 if TYPE_CHECKING:

@@ -221,6 +221,11 @@ class Request:
         """Everything that applies: this turn's slots over the carried ones."""
         return self.slots.merged_over(self.carried)
 
+    @property
+    def quoted(self) -> str:
+        """The question between quotes, to say which one is meant: rules quote it, and never read it."""
+        return f"'{self.text.strip()}'"
+
     def cue(self, name: str) -> str | None:
         """The value of a cue, or None when it was not said."""
         return self.cues.get(name)

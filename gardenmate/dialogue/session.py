@@ -47,7 +47,7 @@ def make_conversation(options: argparse.Namespace) -> Conversation:
     garden_file = journal = None
     if not options.no_garden:
         # start-up seam: without a garden neither SQLite nor the writer of TOML is loaded
-        from gardenmate.cli.home import garden_named
+        from gardenmate.dialogue.home import garden_named
         from gardenmate.garden.store import GardenFile, journal_path
         from gardenmate.journal.store import Journal
 

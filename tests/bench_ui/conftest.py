@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from gardenmate.bench.readers import PROMPT, Wanted
-from gardenmate.cli.main import make_parser
+from gardenmate.cli.parser import make_parser
 from gardenmate.dialogue.conversation import Conversation
 from gardenmate.dialogue.session import make_conversation
 

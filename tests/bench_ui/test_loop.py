@@ -6,7 +6,11 @@ from collections.abc import Callable
 
 import pytest
 
-from gardenmate.bench.loop import LEAVES, converse, one_turn
+from gardenmate.bench.exchange import one_turn
+from gardenmate.bench.loop import (
+    LEAVES,
+    converse,
+)
 from gardenmate.bench.turn import Bench as Talk
 from gardenmate.core.errors import DamagedFileError
 from gardenmate.dialogue.conversation import Conversation

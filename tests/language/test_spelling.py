@@ -5,7 +5,11 @@ from __future__ import annotations
 import pytest
 
 from gardenmate.language.text.lexicon import Lexicon
-from gardenmate.language.text.spelling import known, nearest, sound
+from gardenmate.language.text.sound import sound
+from gardenmate.language.text.spelling import (
+    known,
+    nearest,
+)
 
 
 @pytest.mark.parametrize(

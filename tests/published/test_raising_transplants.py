@@ -3,12 +3,12 @@
 from datetime import date, timedelta
 
 import pytest
+from gardenmate.topics.seedlings.containers import containers, mix_litres, weeks_in
 
 from gardenmate.core.question import CropRef
 from gardenmate.core.units import c_to_f, f_to_c
 from gardenmate.knowledge.facts import Facts
 from gardenmate.topics.seedlings.bottom_heat import warmth_of
-from gardenmate.topics.seedlings.containers import containers, mix_litres, weeks_in
 from gardenmate.topics.seedlings.hardening_facts import hardening_of
 from gardenmate.topics.shared.raising import Named
 from tests.topics.raising_bench import ask, bare_world, number

@@ -20,6 +20,7 @@ from gardenmate.knowledge.reader import read_text
 from gardenmate.language.intent import dangers
 from gardenmate.language.text import phrases
 from gardenmate.language.text.phrases import Element
+from gardenmate.language.text.sound import sound
 from gardenmate.language.text.weights import Weights, load_weights
 
 if TYPE_CHECKING:
@@ -156,15 +157,11 @@ class Lexicon:
     @cached_property
     def place_sounds(self) -> dict[str, str]:
         """How place names of one word sound -> the name as written."""
-        from gardenmate.language.text.spelling import sound
-
         return {sound(key): name for key, name in reversed(self.places.items()) if " " not in key}
 
     @cached_property
     def sounds(self) -> dict[str, str]:
         """How crop names and cue words of four letters and more sound -> the word; names win."""
-        from gardenmate.language.text.spelling import sound
-
         found: dict[str, str] = {}
         for word in (*sorted(self.name_words), *sorted(self.vocabulary)):
             if len(word) >= 4:

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-import re
-
 from gardenmate.language.text.lexicon import Lexicon
+from gardenmate.language.text.sound import sound
 from gardenmate.language.text.spans import Board, words
 from gardenmate.language.text.tokens import Token
 
@@ -175,25 +174,6 @@ def _alike(word: str, lexicon: Lexicon) -> str | None:
 
     heard = lexicon.sounds.get(sound(word))
     return heard if heard is not None and OSA.distance(word, heard) <= max(1, len(word) // 2) else None
-
-
-_SOUNDS = (
-    (re.compile(r"ph"), "f"),
-    (re.compile(r"gh|(?<=[aeiou])h"), ""),
-    (re.compile(r"ck|q|c(?![eiyh])"), "k"),
-    (re.compile(r"c(?=[eiy])|z"), "s"),
-    (re.compile(r"y"), "i"),
-    (re.compile(r"e$|es$"), ""),
-    (re.compile(r"[aeiou]+"), "a"),
-    (re.compile(r"(.)\1+"), r"\1"),
-)
-
-
-def sound(word: str) -> str:
-    """A rough key of how a word sounds: "kail" and "kale", "boyzee" and "Boise" share one."""
-    for pattern, instead in _SOUNDS:
-        word = pattern.sub(instead, word)
-    return word.rstrip("a") or word
 
 
 def _misheard(tokens: tuple[Token, ...], lexicon: Lexicon) -> tuple[Token, ...]:

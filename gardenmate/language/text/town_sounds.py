@@ -7,7 +7,7 @@ from pathlib import Path
 
 from gardenmate.knowledge.reader import data_root, read_text, read_toml
 from gardenmate.language.text.lexicon import Lexicon
-from gardenmate.language.text.spelling import sound
+from gardenmate.language.text.sound import sound
 
 
 def town_meant(raw: str, mended: str, region: str, last: bool, lexicon: Lexicon) -> tuple[str, bool] | None:

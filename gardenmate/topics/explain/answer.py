@@ -90,7 +90,7 @@ def _why(question: Request, previous: Answer) -> Answer:
         verdict=None,
         headline=f"There is no {strange[0]} in that answer; this is how it was worked out:"
         if strange
-        else "This is how that answer was worked out:",
+        else f"How {previous.question.quoted} was answered:",
         details=working,
         assumptions=previous.assumptions,
         sources=previous.sources,
