@@ -28,6 +28,8 @@ from gardenmate.language.text.lexicon import Lexicon, load_lexicon
 TODAY = date(2027, 4, 18)
 FOLDER = Path(__file__).resolve().parent.parent / "language"
 NOT_ANSWERED = ("unclear", "out-of-scope")
+NOT_IN_JSON = ("temps", "place_within", "height_m", "container")
+"""Slots the scored contract has not; temperatures are scored by the one that governs."""
 
 
 @dataclass
@@ -85,7 +87,7 @@ def slots_of(question: Request) -> dict[str, Any]:
     out: dict[str, Any] = {}
     for f in fields(question.as_stated):
         value = getattr(question.as_stated, f.name)
-        if f.name not in ("temps", "place_within", "height_m") and value is not None:
+        if f.name not in NOT_IN_JSON and value is not None:
             out[f.name] = value.isoformat() if isinstance(value, date) else value
     return out
 

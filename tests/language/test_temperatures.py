@@ -108,3 +108,17 @@ def test_units_chosen_settle_a_bare_figure(units: Units) -> None:
     )
     (read,) = talk.understand("8 tonight, beans ok?").slots.temps
     assert read.unit == ("F" if units == "us" else "C")
+
+
+@pytest.mark.parametrize(
+    ("text", "roles"),
+    [
+        ("lows of 40 and highs of 65, safe for cabbage plants yet?", ["low", "high"]),
+        ("44 at night 70 by day, tomatoes out?", ["low", "high"]),
+        ("28 at dawn 60 by noon and I'm at work", ["low", "high"]),
+        ("sunny and 45F high, 24F low tonight, lettuce in my frame", ["high", "low"]),
+        ("soil probe said 54 at breakfast, is it time for corn?", ["soil"]),
+    ],
+)
+def test_each_figure_has_the_role_of_its_own_words(reading: Read, text: str, roles: list[str]) -> None:
+    assert [t.role for t in reading(text).question.slots.temps] == roles

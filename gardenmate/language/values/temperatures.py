@@ -8,11 +8,11 @@ from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import Temperature
 from gardenmate.core.units import Units
 from gardenmate.language.text.spans import Board, words
+from gardenmate.language.values.temperature_roles import SHELTERS, role_of
 from gardenmate.language.values.thermometer import (
     BELOW,
     FIRM_LEADS,
     NOT_TEMPERATURE,
-    POINTS,
     TIMERS,
     about_weather,
     by_number,
@@ -23,15 +23,6 @@ from gardenmate.language.values.thermometer import (
 
 _UNIT = {"f": "F", "fahrenheit": "F", "c": "C", "celsius": "C", "celcius": "C", "centigrade": "C"}
 _DEGREES = frozenset({"°", "degree", "degrees", "deg", "degs"})
-_ROLES: tuple[tuple[str, frozenset[str]], ...] = (
-    ("soil", frozenset({"soil", "ground", "dirt", "bed"})),
-    ("setting", frozenset({"thermostat", "setting", "set", "mat"})),
-    ("inside", words("inside frame greenhouse tunnel polytunnel coldframe hoophouse indoors")),
-    ("low", words("low lows overnight tonight night nights min minimum dawn down")),
-    ("high", words("high highs max maximum daytime day days afternoon noon")),
-    ("outside", frozenset({"outside", "out", "outdoors", "ambient"})),
-    ("air", frozenset({"air"})),
-)  # fmt: skip
 HOTTEST, COLDEST = 130.0, -60.0
 _INDOOR = words(
     "germinate germination germinated sprout sprouting sprouts seed seeds mat propagator room pots soil "
@@ -125,7 +116,7 @@ def find_temperatures(
         units = "us"  # bare numbers of one text are in one unit, and one of them cannot be Celsius
     assumed: dict[str, list[str]] = {}
     for start, end, value, unit in found:
-        role = _role(board, start, end)
+        role = role_of(board, start, end)
         typed = unit or explicit or _of_weather(value, role, weather, board) or _guess(value, units, board)
         if not COLDEST <= value <= HOTTEST:
             continue
@@ -201,7 +192,7 @@ def _guess(value: float, units: Units, board: Board) -> str:
         return "F"
     if -15 <= value < 0 and not any(t.word in ("zero", "subzero") for t in board.tokens):
         return "C"
-    if HOT_FRAME[0] <= value <= HOT_FRAME[1] and said & _COOKED and said & _SHELTERS and not said & _OUT_COLD:
+    if HOT_FRAME[0] <= value <= HOT_FRAME[1] and said & _COOKED and said & SHELTERS and not said & _OUT_COLD:
         return "C"
     if _HEATWAVE & said and HEATWAVE_C[0] <= value <= HEATWAVE_C[1]:
         return "C"
@@ -334,40 +325,6 @@ def _ranges(
         next_to = n + 1 < len(ordered) and ordered[n + 1][0] - end <= 1
         filled.append((start, end, value, ordered[n + 1][3] if own is None and next_to else own))
     return filled
-
-
-def _role(board: Board, start: int, end: int) -> str | None:
-    """The role the nearest telling word gives, looking four words each way within the sentence."""
-    sentence = board.tokens[start].sentence
-    behind = end + (board.word(end) in ("and", "but"))
-    if board.word(behind) in _SKIES and "," in board.tokens[start].gap:
-        return "outside"  # "open the frame, 60 and sunny?": the weather of the day
-    before = next((role for role, telling in _ROLES if start and board.word(start - 1) in telling), None)
-    if before is not None and end + 1 < len(board.tokens) and board.tokens[end + 1].number is not None:
-        return before  # "high 55 low 31": the word after it leads the next figure
-    forward = board.word(end) in POINTS and end < len(board.tokens) and board.tokens[end].sentence == sentence
-    best: tuple[int, str] | None = None
-    for distance in range(1, 5):
-        for i in (end - 1 + distance, start - distance):
-            if forward and i < start:
-                continue
-            if not 0 <= i < len(board.tokens) or board.tokens[i].sentence != sentence:
-                continue
-            if i < start and any(s.tag == "temp" and s.start > i and s.end <= start for s in board.spans):
-                continue
-            if i >= end and any(board.tokens[k].number is not None for k in range(end, i)):
-                continue
-            for role, telling in _ROLES:
-                if board.tokens[i].word in telling and (best is None or distance < best[0]):
-                    best = (distance, role)
-    sheltered = any(board.word(k) in _SHELTERS for k in range(max(0, start - 5), start))
-    if best is not None and best[1] == "low" and sheltered and board.word(start - 1) in ("to", "at", "hit"):
-        return "inside"  # "the greenhouse got down to 5"
-    return best[1] if best else None
-
-
-_SKIES = words("sunny clear cloudy hazy overcast bright breezy windy")
-_SHELTERS = words("frame greenhouse tunnel polytunnel coldframe hoophouse")
 
 
 def governing(temps: tuple[Temperature, ...]) -> Temperature | None:

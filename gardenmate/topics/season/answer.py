@@ -32,6 +32,7 @@ from gardenmate.topics.season.tuber_jobs import tuber_job
 from gardenmate.topics.season.under_glass import sown_under_glass
 from gardenmate.topics.season.varieties import as_named
 from gardenmate.topics.season.wanted import for_wanted
+from gardenmate.topics.season.weather_told import with_weather_told
 from gardenmate.topics.season.weeks_from import weeks_from
 from gardenmate.topics.season.when import harvest, when
 from gardenmate.topics.season.wintered import wintered, wintered_kind
@@ -140,6 +141,7 @@ def _find(question: Request, world: World, crop: Crop, site: Site, listed: bool)
     found = standing_now(case) if listed and not counted else _judged(question, world, case, days, topic)
     if topic in ("early-start", "late-start"):
         found = in_ground_seen(found, question)
+        found = with_weather_told(found, question)
     if days.past and topic == "early-start":
         found = found._replace(headline=f"{days.past} {found.headline}")
     elif days.past:
