@@ -48,7 +48,12 @@ ALSO_NOTES = frozenset(
     }
 )
 # The evenings were written with trade names of their own; the same plants under the ids of the program.
-SAME = {"fava-bean": "broad-bean", "artichoke": "globe-artichoke", "saskatoon": "serviceberry"}
+SAME = {
+    "fava-bean": "broad-bean",
+    "artichoke": "globe-artichoke",
+    "saskatoon": "serviceberry",
+    "haskap": "honeyberry",
+}
 AGAIN = ("again", "repeat", "more", "why", "help")
 
 

@@ -12,6 +12,10 @@ from gardenmate.language.intent.plans_told import plan_heard
 from gardenmate.language.text.spans import Board, words
 
 _JOINTS = words("and then plus also but & again")
+_LINKS = _JOINTS | words(
+    "too as well the my our some a few more rest of all both same now just in for with only today ok right so i we one"
+)
+_STATES = words("fine ok okay alright good safe untouched unhurt")
 
 
 @dataclass(slots=True)
@@ -22,10 +26,18 @@ class Clause:
 
     sentence: int = 0
     plan: str = ""
+    unmarked: tuple[str, ...] = ()  # its words that are part of no mark
 
     def of(self, kind: str) -> list[Mark]:
         """Its marks of one kind, in order."""
         return [m for m in self.marks if m.kind == kind]
+
+    def tells_otherwise(self, sentence: int) -> bool:
+        """True for a clause that says something of its crop and tells no deed: how it looks ("cabbages fine"), or, as
+        a sentence of its own behind sentence number ``sentence``, anything ("the cabbages laughed at it")."""
+        plain = {m.kind for m in self.marks} <= {"crop", "variety", "not"} and self.plan == ""
+        said = set(self.unmarked) - _LINKS
+        return plain and (bool(said & _STATES) or (bool(said) and self.sentence != sentence))
 
     @property
     def action(self) -> str | None:
@@ -50,7 +62,10 @@ def clauses_of(board: Board, marks: Sequence[Mark]) -> list[Clause]:
             mine = [m for m in marks[at:] if m.start < i]
             at += len(mine)
             if mine:
-                out.append(Clause(mine, board.tokens[begun].sentence, plan_heard(board.words(begun, i), "")))
+                marked = {k for m in mine for k in range(m.start, m.end)}
+                rest = tuple(board.word(k) for k in range(begun, i) if k not in marked)
+                plan = plan_heard(board.words(begun, i), "")
+                out.append(Clause(mine, board.tokens[begun].sentence, plan, rest))
             begun = i
     return out
 

@@ -41,8 +41,16 @@ _BEFORE_WEAK = words(
 _AFTER_UP = words("to at by on in here there for against")
 
 
-def marks_on(board: Board, facts: Facts, varieties: Mapping[str, str], gardens: frozenset[str]) -> list[Mark]:
-    """Every mark of a line, in order; no two share a token."""
+def marks_on(
+    board: Board,
+    facts: Facts,
+    varieties: Mapping[str, str],
+    gardens: frozenset[str],
+    *,
+    correcting: bool = False,
+) -> list[Mark]:
+    """Every mark of a line, in order; no two share a token. In a correction (``correcting``) "it was 36" counts; told
+    otherwise it is a thermometer's."""
     taken: set[int] = set()
     found: list[Mark] = []
 
@@ -60,7 +68,7 @@ def marks_on(board: Board, facts: Facts, varieties: Mapping[str, str], gardens: 
     named = {m.end for m in found if m.kind == "variety" or (m.kind == "crop" and m.unit)}
     for mark in (
         *_days(board, named),
-        *_counts(board, taken),
+        *_counts(board, taken | (set() if correcting else _read_off(board))),
         *_actions(board, facts, taken),
         *_others(board),
     ):
@@ -144,7 +152,12 @@ _NO_NUMBERS = words("money span age people dtm place cells")
 
 def _counts(board: Board, taken: set[int]) -> list[Mark]:
     """Numbers that count something; those of sizes, times, temperatures and numbered beds do not."""
-    other = {i for s in board.spans if s.tag in _NO_NUMBERS for i in range(s.start, s.end)}
+    other = {
+        i
+        for s in board.spans
+        if s.tag in _NO_NUMBERS and not _one_of_them(board, s)
+        for i in range(s.start, s.end)
+    } | _rows_of_lows(board)
     degrees = {s.start for s in board.of("temp") if _of_degrees(board, s.start, s.end)}
     found = [Mark("count", float(s.value), s.start, s.end, "cells") for s in board.of("cells")]
     for i, token in enumerate(board.tokens):
@@ -158,7 +171,7 @@ def _counts(board: Board, taken: set[int]) -> list[Mark]:
             or not stands_free(board, i, i + 1)
         ):
             continue
-        if token.raw.lower() == "one" and board.word(i + 1) not in ("at", "in", "row", "tray", "on"):
+        if token.raw.lower() == "one" and board.word(i + 1) not in _STANDS:
             continue
         after, before = board.word(i + 1), board.word(i - 1)
         numbered = before in NUMBERED and board.tokens[i - 1].sentence == token.sentence and after != "of"
@@ -176,6 +189,33 @@ def _counts(board: Board, taken: set[int]) -> list[Mark]:
         unit = UNITS.get(after, "")
         found.append(Mark("count", n, i, i + 1 + bool(unit), unit))
     return found
+
+
+def _one_of_them(board: Board, span: Span) -> bool:
+    """ "One" read as a person where it stands for a plant or row: "2 rows at camp and one at home"."""
+    return span.tag == "people" and span.end == span.start + 1 and board.word(span.end) in _STANDS
+
+
+_STANDS = words("at in row tray on up")
+
+
+def _rows_of_lows(board: Board) -> set[int]:
+    """The numbers of a sentence that holds nothing else and at least three: "6, 3, 0, -1, 4." are nights, not plants."""
+    by_sentence: dict[int, list[int]] = {}
+    for i, token in enumerate(board.tokens):
+        by_sentence.setdefault(token.sentence, []).append(i)
+    rows = (
+        row for row in by_sentence.values() if len(row) >= 3 and all(board.tokens[i].number is not None for i in row)
+    )
+    return {i for row in rows for i in row}
+
+
+def _read_off(board: Board) -> set[int]:
+    """Temperatures told of the air: "it was 26", "it hit 29"."""
+    led = words("was hit is reached got")
+    return {
+        s.start for s in board.of("temp") if board.word(s.start - 1) in led and board.word(s.start - 2) == "it"
+    }
 
 
 _COLD = words(
@@ -211,6 +251,8 @@ def _weak_meant(board: Board, i: int, word: str) -> bool:
     """ "Peppers are up", "13 up", "spuds in", "leeks out": the word stands behind what it is about."""
     if word in ("done", "did", "finished"):
         return True
+    if "with" in (board.word(k) for k in range(max(0, i - 3), i)):
+        return False  # "33 on Saturday with the tomatoes out": how they stand, not what was done
     after = board.word(i + 1)
     same = i + 1 < len(board.tokens) and board.tokens[i + 1].sentence == board.tokens[i].sentence
     behind = any(s.end == i and s.tag in ("crop", "family", "cells", "count") for s in board.spans)

@@ -70,7 +70,7 @@ def deeds_told(
     planned = planned or correcting
     today = board.today or context.today
     planned = planned or lies_ahead(board)
-    marks = marks_on(board, facts, context.varieties, context.gardens)
+    marks = marks_on(board, facts, context.varieties, context.gardens, correcting=correcting)
     if correcting and context.deeds and context.deeds[-1].on is not None:
         marks = [_nearest(m, board, context.deeds[-1].on) for m in marks]
     spoken = context.previous.ask.date if context.previous is not None else None
@@ -168,6 +168,8 @@ def _drafts(
             day = _add_to(drafts, clause) or day
             continue
         action, on, where = clause.action, day_of(clause), where_of(clause)
+        if drafts and not planned and clause.tells_otherwise(drafts[-1].sentence):
+            action = NOTE
         if len(found) == 1 and clause.action is None and len(drafts) > 1 and all(d.lent for d in drafts):
             count = next((d.count for d in drafts if d.count is not None), None)
             drafts = [replace(d, count=count) for d in drafts if d.crop == found[0].crop][:1] or drafts
@@ -194,7 +196,15 @@ def _drafts(
     for draft in drafts:
         if draft.crop is None and carried and (draft.count is not None or draft.variety):
             draft.crop = carried[0]
-    return _levelled(drafts)
+    return dealt(_levelled(drafts))
+
+
+def dealt(drafts: list[_Draft]) -> list[_Draft]:
+    """Places told together go to the crops in their order: "peas and turnips, bed 1 and 2"."""
+    places = (drafts[0].where or "").split(" and ")
+    if len(drafts) < 2 or len(places) != len(drafts) or len({d.where for d in drafts}) > 1:
+        return drafts
+    return [replace(draft, where=where) for draft, where in zip(drafts, places, strict=True)]
 
 
 def _tells(clause: Clause, planned: bool) -> bool:
@@ -361,8 +371,8 @@ def _carried(request: Request, context: Context, marks: Sequence[Mark]) -> tuple
     said = tuple(dict.fromkeys(ref for deed in before for ref in deed.crops))
     previous = context.previous.crops if context.previous is not None else ()
     about = request.crops if not any(m.kind == "crop" for m in marks) else ()
-    left_out = {ref for deed in before if deed.action == "drop" for ref in deed.crops}
-    about = tuple(ref for ref in about or previous or said if ref not in left_out)
+    left_out = {ref.id for deed in before if deed.action == "drop" for ref in deed.crops}
+    about = tuple(ref for ref in about or previous or said if ref.id not in left_out)
     which = [int(str(m.value)) for m in marks if m.kind == "which"]
     picked = tuple(about[n - 1] for n in which if n <= len(about))
     return picked if len(picked) == 1 and not any(m.kind == "count" for m in marks) else about

@@ -45,7 +45,7 @@ UNITS: Mapping[str, str] = {
 
 
 NUMBERED = words(
-    "bed tray mat row frame shelf job number note entry zone box tunnel # light lamp "
+    "bed beds tray trays mat row frame shelf job number note entry zone box tunnel # light lamp "
     "change edit amend correct fix"
 )
 
@@ -142,20 +142,23 @@ def places_named(board: Board, gardens: frozenset[str]) -> list[Mark]:
         word = board.word(i)
         if word in NUMBERED and word in _SPOTS and _numbers(board, i + 1):
             start = i - 1 if board.word(i - 1) in _LEADS else i
-            found.append(_where(board, start, i + 2, i))
+            found.append(_numbered(board, start, i))
         elif word in _LEADS and i + 1 < len(tokens):
             end = _spot_end(board, i + 1, gardens)
             if end:
                 named = i + 1
                 while board.word(named) in ("the", "my", "our", "a", *_LEADS) and named + 1 < end:
                     named += 1
-                found.append(_where(board, i, end, named))
+                numbered = board.word(named) in NUMBERED and end > named + 1
+                found.append(_numbered(board, i, named) if numbered else _where(board, i, end, named))
         elif word in _PLAIN_SPOTS and board.word(i + 1) in ("by", "behind", "beside", "under"):
             end = i + 2 + (board.word(i + 2) in ("the", "my", "our"))
             if end < len(tokens):
                 found.append(_where(board, i, end + 1, i))
         elif word == "same" and board.word(i + 1) in _PLAIN_SPOTS:
             found.append(Mark("where", "same", i, i + 2))
+        elif word in gardens and board.word(i + 1) in ("ones", "one", "lot"):  # "the camp ones"
+            found.append(Mark("where", word, i, i + 1))
         elif word == "home" and board.word(i - 1) in ("one", "some", "rest", "at"):
             found.append(Mark("where", "home", i, i + 1))
     return found
@@ -169,7 +172,7 @@ def _spot_end(board: Board, i: int, gardens: frozenset[str]) -> int:
         if word in _SPOTS or word in gardens:
             end = at + 1
             if word in NUMBERED and _numbers(board, end):
-                return end + 1
+                return _numbered(board, i, at).end
             if board.word(end) in ("by", "behind", "beside") and board.word(end + 1) in ("the", "my"):
                 return min(end + 3, len(board.tokens))
             if board.word(end) == "in" and board.word(end + 1) == "the" and board.word(end + 2) in _SPOTS:
@@ -184,6 +187,27 @@ def _spot_end(board: Board, i: int, gardens: frozenset[str]) -> int:
             return 0
         at += 1
     return 0
+
+
+def _numbered(board: Board, start: int, i: int) -> Mark:
+    """The bed or tray ``i`` with its number, and the further numbers named with it: "beds 1 and 2" is bed 1 and
+    bed 2."""
+    end = i + 2
+    while board.word(end) in ("and", "&") and _closes_a_place(board, end + 1):
+        end += 2
+    kind = board.word(i).removesuffix("s")
+    numbers = [board.tokens[k].raw for k in range(i + 1, end, 2)]
+    return Mark("where", " and ".join(f"{kind} {n}" for n in numbers), start, end)
+
+
+_NEAR_DAYS = words("today yesterday tonight tomorrow")
+
+
+def _closes_a_place(board: Board, i: int) -> bool:
+    """True for a number that can only be that of another bed: nothing it might count follows."""
+    ends = i + 1 >= len(board.tokens) or board.tokens[i + 1].sentence != board.tokens[i].sentence
+    dated = board.word(i + 1) in _NEAR_DAYS or any(s.start == i + 1 and s.tag == "date" for s in board.spans)
+    return _numbers(board, i) and (ends or dated or "," in board.tokens[i + 1].gap)
 
 
 def _where(board: Board, start: int, end: int, named: int) -> Mark:
