@@ -255,7 +255,8 @@ def find_rows(typed: str, facts: Facts) -> Found | None:
     rows = list(names.towns.get(name, ()))
     region = names.region(name)
     if region is not None and rows and len(name) > 2 and not _same_spot(rows, region[1]):
-        listed = (*dict.fromkeys(row.label for row in rows), names.whole(region[0], region[1]))
+        towns = {row.area: row.label for row in sorted(rows, key=_record_rank, reverse=True)}
+        listed = (*towns.values(), names.whole(region[0], region[1]))
         raise AmbiguousPlaceError(typed, listed)
     if rows:
         elsewhere = names.table.get("elsewhere", {}).get(name)
@@ -393,6 +394,29 @@ def _from_gazetteer(typed: str, elev_m: float | None, facts: Facts) -> Place:
     return Place(replace(site, source_ids=(*site.source_ids, "geonames")), reading=town.reading)
 
 
+def _town_or_county(typed: str, elev_m: float | None, facts: Facts) -> Place | None:
+    """The town of "Leeds, West Yorkshire", whose county has no town list here, or the town beside which "Halswell,
+    Christchurch" lies; None where neither is known by itself, or what is told beside it is another part of the world:
+    "Duluth, Texas"."""
+    head, _, tail = (part.strip() for part in typed.partition(","))
+    around = gazetteer(facts).region(normalise(tail))
+    if not head or not tail:
+        return None
+    for name in (head, tail) if around is None else (head,):
+        try:
+            place = find_place(name, facts, elev_m)
+        except AmbiguousPlaceError:
+            raise
+        except UsageError:
+            continue
+        site = place.site
+        if around is not None and (site is None or any(row.area != (site.country, site.region) for row in around[1])):
+            return None
+        label = site.label if site is not None else str(place.region)
+        return place._replace(reading=f"reading '{typed}' as {label}")
+    return None
+
+
 def _county(typed: str) -> tuple[str, str]:
     """A name and the county given with it: "Gunnison, CO (Gunnison County)", "Gunnison, Gunnison County, CO"."""
     told = _COUNTY.search(typed)
@@ -405,6 +429,9 @@ def _county(typed: str) -> tuple[str, str]:
 def _read_as(meant: str | None, near: Spellings, elev_m: float | None, facts: Facts) -> Place:
     """The place a misspelled name was read as, saying so. UsageError when there is none."""
     if meant is None:
+        beside = _town_or_county(near.typed, elev_m, facts)
+        if beside is not None:
+            return beside
         raise UsageError(
             f"I don't know a place called '{near.typed}'.{near.hint} Name a larger town nearby, or give --lat "
             "and --lon."
