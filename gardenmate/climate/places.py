@@ -410,7 +410,9 @@ def _town_or_county(typed: str, elev_m: float | None, facts: Facts) -> Place | N
         except UsageError:
             continue
         site = place.site
-        if around is not None and (site is None or any(row.area != (site.country, site.region) for row in around[1])):
+        if around is not None and (
+            site is None or any(row.area != (site.country, site.region) for row in around[1])
+        ):
             return None
         label = site.label if site is not None else str(place.region)
         return place._replace(reading=f"reading '{typed}' as {label}")

@@ -15,7 +15,7 @@ import json
 import tempfile
 from collections import Counter
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -94,8 +94,11 @@ def state(journal: Journal) -> dict[int, KeptDecision]:
     return {d.id: d for d in journal.search(limit=ALL)}
 
 
-def fits(deed: Mapping[str, Any], entry: KeptDecision) -> dict[str, bool]:
-    """Which fields of a deed to be kept an entry has right."""
+def fits(
+    deed: Mapping[str, Any], entry: KeptDecision, of_turn: frozenset[str] = frozenset()
+) -> dict[str, bool]:
+    """Which fields of a deed to be kept an entry has right. A deed labelled with no crop is one about no crop, or about
+    those of the turn (``of_turn``): the labels name one crop at most."""
     action = entry.action if entry.action not in ALSO_NOTES else "note"
     where = (entry.detail.get("where") or "").lower()
     wanted_where = (deed.get("where") or "").lower()
@@ -106,27 +109,53 @@ def fits(deed: Mapping[str, Any], entry: KeptDecision) -> dict[str, bool]:
         "action": action == deed["action"],
         "crop": (SAME.get(deed["crop"], deed["crop"]) in entry.crops)
         if deed["crop"]
-        else by_number or not entry.crops,
+        else by_number or set(entry.crops) <= of_turn,
         "count": not isinstance(count, int | float) or entry.count == count,
-        "where": not wanted_where or wanted_where in where or (bool(where) and where in wanted_where),
+        "where": not wanted_where or same_place(wanted_where, where),
         "on": on is None or entry.on.isoformat().startswith(on),
     }
 
 
+def same_place(one: str, other: str) -> bool:
+    """True where every word of one is among those of the other: "kitchen and bedroom sills", "sill in the kitchen"."""
+    small = {"and", "the", "in", "by", "on", "of"}
+    first, second = ({w.rstrip("s") for w in text.split()} - small for text in (one, other))
+    return bool(second) and (first <= second or second <= first)
+
+
+def added_up(deed: Mapping[str, Any], entries: list[KeptDecision]) -> list[KeptDecision]:
+    """The entries, and one that adds up those kept apart for two places: "12, 6 on the sill and 6 in the bedroom"."""
+    parts = [
+        e for e in entries if e.action == deed["action"] and deed["crop"] in e.crops and e.count is not None
+    ]
+    if len(parts) < 2:
+        return entries
+    places = " and ".join(e.detail.get("where") or "" for e in parts)
+    whole = replace(
+        parts[0], count=sum(e.count or 0.0 for e in parts), detail={**parts[0].detail, "where": places}
+    )
+    return [*entries, whole]
+
+
 def deeds_right(
-    wanted: Iterable[Mapping[str, Any]], changed: list[KeptDecision], score: Score
+    wanted: Iterable[Mapping[str, Any]], changed: list[KeptDecision], score: Score, of_turn: frozenset[str]
 ) -> tuple[bool, list[str]]:
     """Compare what was to be kept with what was; (all right, what was wrong)."""
     good, wrong = True, []
     left = list(changed)
+    wanted = list(wanted)
     for deed in wanted:
+        shown = added_up(deed, left) if len(wanted) == 1 else left
         best = max(
-            left,
-            key=lambda e: (fits(deed, e)["action"] + fits(deed, e)["crop"], sum(fits(deed, e).values())),
+            shown,
+            key=lambda e: (
+                fits(deed, e, of_turn)["action"] + fits(deed, e, of_turn)["crop"],
+                sum(fits(deed, e, of_turn).values()),
+            ),
             default=None,
         )
         fit = (
-            fits(deed, best)
+            fits(deed, best, of_turn)
             if best is not None
             else dict.fromkeys(("action", "crop", "count", "where", "on"), False)
         )
@@ -136,13 +165,13 @@ def deeds_right(
             score.count(f"deed {name}", ok)
         if not all(fit.values()):
             good = False
-            shown = (
+            got = (
                 None
                 if best is None
                 else (best.action, best.crops, best.count, best.detail.get("where"), best.on.isoformat())
             )
-            wrong.append(f"wanted {tuple(deed.values())} got {shown}")
-        elif best is not None and len(left) > 1 and len(best.crops) < 2:
+            wrong.append(f"wanted {tuple(deed.values())} got {got}")
+        elif best in left and len(left) > 1 and len(best.crops) < 2:
             left.remove(best)
     return good, wrong
 
@@ -240,7 +269,7 @@ def judged(
     for _ in range(len(wanted_deeds(turn)) - len(deeds)):
         if not score.count("undone", bool(gone)):
             wrong.append("nothing taken back")
-    good, told = deeds_right(deeds, changed, score)
+    good, told = deeds_right(deeds, changed, score, frozenset(SAME.get(c, c) for c in turn["crops"]))
     return good and not wrong, [*wrong, *told]
 
 

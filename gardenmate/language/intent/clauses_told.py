@@ -35,7 +35,10 @@ class Clause:
     def tells_otherwise(self, sentence: int) -> bool:
         """True for a clause that says something of its crop and tells no deed: how it looks ("cabbages fine"), or, as
         a sentence of its own behind sentence number ``sentence``, anything ("the cabbages laughed at it")."""
-        plain = {m.kind for m in self.marks} <= {"crop", "variety", "not"} and self.plan == ""
+        plain = {m.kind for m in self.marks} <= {"crop", "variety", "not"} and self.plan not in (
+            "drop",
+            "remind",
+        )
         said = set(self.unmarked) - _LINKS
         return plain and (bool(said & _STATES) or (bool(said) and self.sentence != sentence))
 
@@ -72,7 +75,12 @@ def clauses_of(board: Board, marks: Sequence[Mark]) -> list[Clause]:
 
 def _joint(board: Board, i: int) -> bool:
     token = board.tokens[i]
-    return token.sentence != board.tokens[i - 1].sentence or "," in token.gap or token.word in _JOINTS
+    return (
+        token.sentence != board.tokens[i - 1].sentence
+        or "," in token.gap
+        or "&" in token.gap
+        or token.word in _JOINTS
+    )
 
 
 def day_of(clause: Clause) -> date | None:

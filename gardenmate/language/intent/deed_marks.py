@@ -24,12 +24,13 @@ _NO_COUNT = words(
     "day days week weeks month months year years yr yrs hour hours minute minutes inch inches cm mm degree degrees "
     "percent % st nd rd th am pm x wide deep long apart old mph hrs to leaves leaf brown per"
 )
-_ORDINALS = {"first": 1, "former": 1, "second": 2, "latter": 2, "third": 3}
+_ORDINALS = {"first": 1, "former": 1, "second": 2, "latter": 2, "other": 2, "third": 3}
 _NOT = words("not no without neither aren isn weren wasn haven havent arent isnt")
 _WEAK: Mapping[str, str] = {
     "up": "up",
     "in": "plant",
     "out": "set-out",
+    "down": "plant",
     "gone": "lost",
     "done": "done",
     "did": "done",
@@ -91,6 +92,8 @@ def _dates(board: Board) -> list[Mark]:
             continue
         if token.word in ("today", "tonight", "arvo"):
             found.append(Mark("date", board.today, i, i + 1))
+        elif token.word == "been" and (span := _since(board, i)) is not None:
+            found.append(Mark("date", board.today - timedelta(days=span[0]), span[1], span[2]))
         elif token.number is not None and board.word(i + 1) in _TH and 1 <= token.number <= 31:
             next_day = _next_day(int(token.number), board.today)
             if next_day is not None:
@@ -101,6 +104,16 @@ def _dates(board: Board) -> list[Mark]:
 
 
 _TH = words("st nd rd th")
+
+
+def _since(board: Board, i: int) -> tuple[int, int, int] | None:
+    """Days gone by of "been up a week", "been out 3 days", and the tokens that tell them; None where none are told."""
+    for at in range(i + 1, min(i + 4, len(board.tokens))):
+        n = 1.0 if board.word(at) in ("a", "one") else board.tokens[at].number
+        days = {"day": 1, "days": 1, "week": 7, "weeks": 7, "fortnight": 14}.get(board.word(at + 1))
+        if n is not None and days is not None:
+            return int(n * days), at, at + 2
+    return None
 
 
 def _of_stretch(board: Board, span: Span) -> date:
@@ -160,6 +173,11 @@ def _counts(board: Board, taken: set[int]) -> list[Mark]:
     } | _rows_of_lows(board)
     degrees = {s.start for s in board.of("temp") if _of_degrees(board, s.start, s.end)}
     found = [Mark("count", float(s.value), s.start, s.end, "cells") for s in board.of("cells")]
+    found += [
+        Mark("count", 1.0, i, i + 2, UNITS[board.word(i + 1)])
+        for i, token in enumerate(board.tokens)
+        if token.word in ("a", "one") and board.words(i + 1, i + 3) in _A_TRAY_OF
+    ]
     for i, token in enumerate(board.tokens):
         n = token.number
         if (
@@ -175,6 +193,7 @@ def _counts(board: Board, taken: set[int]) -> list[Mark]:
             continue
         after, before = board.word(i + 1), board.word(i - 1)
         numbered = before in NUMBERED and board.tokens[i - 1].sentence == token.sentence and after != "of"
+        numbered = numbered and "," not in token.gap
         if after in _NO_COUNT or numbered or "#" in token.gap or token.gap == "/":
             continue
         if i + 1 < len(board.tokens) and board.tokens[i + 1].gap == "/":
@@ -191,6 +210,9 @@ def _counts(board: Board, taken: set[int]) -> list[Mark]:
     return found
 
 
+_A_TRAY_OF = ("tray of", "row of", "flat of", "packet of", "pot of")
+
+
 def _one_of_them(board: Board, span: Span) -> bool:
     """ "One" read as a person where it stands for a plant or row: "2 rows at camp and one at home"."""
     return span.tag == "people" and span.end == span.start + 1 and board.word(span.end) in _STANDS
@@ -200,22 +222,33 @@ _STANDS = words("at in row tray on up")
 
 
 def _rows_of_lows(board: Board) -> set[int]:
-    """The numbers of a sentence that holds nothing else and at least three: "6, 3, 0, -1, 4." are nights, not plants."""
-    by_sentence: dict[int, list[int]] = {}
+    """The numbers of a row that counts nothing, at least three: "6, 3, 0, -1, 4." are nights, not plants."""
+    rows: list[list[int]] = [[]]
     for i, token in enumerate(board.tokens):
-        by_sentence.setdefault(token.sentence, []).append(i)
-    rows = (
-        row for row in by_sentence.values() if len(row) >= 3 and all(board.tokens[i].number is not None for i in row)
-    )
-    return {i for row in rows for i in row}
+        if token.number is None or (rows[-1] and "," not in token.gap):
+            rows.append([])
+        if token.number is not None:
+            rows[-1].append(i)
+    return {i for row in rows for i in row if len(row) >= 3}
+
+
+_FELL = (
+    "it was",
+    "it hit",
+    "it is",
+    "it reached",
+    "it got",
+    "got to",
+    "down to",
+    "fell to",
+    "went to",
+    "hit",
+)
 
 
 def _read_off(board: Board) -> set[int]:
     """Temperatures told of the air: "it was 26", "it hit 29"."""
-    led = words("was hit is reached got")
-    return {
-        s.start for s in board.of("temp") if board.word(s.start - 1) in led and board.word(s.start - 2) == "it"
-    }
+    return {s.start for s in board.of("temp") if board.words(max(0, s.start - 2), s.start) in _FELL}
 
 
 _COLD = words(
@@ -270,6 +303,8 @@ def _weak_meant(board: Board, i: int, word: str) -> bool:
         "some",
     )
     if not behind:
+        return False
+    if word == "up" and same and after in ("to", "into"):
         return False
     if word == "up":
         return not (same and after in _AFTER_UP and board.word(i + 2) in ("the", "sale", "it"))

@@ -17,6 +17,7 @@ from gardenmate.language.intent.clauses_told import Clause, clauses_of, day_of, 
 from gardenmate.language.intent.deed_marks import marks_on
 from gardenmate.language.intent.names_told import Mark
 from gardenmate.language.intent.plans_told import (
+    BEFALLS,
     MOST_JOBS,
     PLANS,
     REMIND,
@@ -28,7 +29,7 @@ from gardenmate.language.intent.plans_told import (
     says_what,
 )
 from gardenmate.language.intent.reading import Context
-from gardenmate.language.text.spans import Board
+from gardenmate.language.text.spans import Board, words
 from gardenmate.language.values.deeds import own_words, without_asking_to_be_reminded, without_its_day
 from gardenmate.language.values.near_days import DAYS
 
@@ -49,6 +50,7 @@ class _Draft:
     own: bool = True  # told with a deed of its own
     which: int | None = None
     goes_on: bool = False  # the line opens with "and"
+    has: bool = False  # the line tells what there is: "I have 24 of them"
     lent: bool = False  # its crop comes from the conversation
     plan: str = ""
 
@@ -86,15 +88,19 @@ def deeds_told(
         return tuple(of_job(n, board, marks, planned, verb, text) for n in numbers)
     clauses = clauses_of(board, marks)
     reminds = verb == "remind" or board.near(0, REMIND, 0, len(board.tokens)) or board.word(0) in REMIND
-    own_job = planned and reminds and says_what(board, marks)
+    own_job = (
+        planned and reminds and says_what(board, marks) and not _THOSE & {t.word for t in board.tokens[2:]}
+    )
     carried = () if own_job else _carried(request, context, marks)
-    drafts = _drafts(clauses, context, carried, planned)
+    drafts = _drafts(clauses, context, carried, planned, _of_those(board))
     drafts = _parts_only(_without_denied(drafts, marks, board))
     heard = verb if verb in PLANS else plan_heard(board.words(0, len(board.tokens))) if planned else ""
     ahead = days_ahead(board, today) if planned else None
     before = context.deeds[-1] if context.deeds else None
     if verb in ("log-advice", "job-done"):
         drafts = [replace(d, action=d.action or "done") for d in drafts]
+    if _HAS & {t.word for t in board.tokens}:
+        drafts = [replace(d, has=True) for d in drafts]
     if board.word(0) == "and":
         drafts = [replace(d, goes_on=True) for d in drafts]
     if not any(d.plan for d in drafts):
@@ -110,6 +116,10 @@ def deeds_told(
         own = without_asking_to_be_reminded(own)
     rest = board.text.typed if reported else ""
     return tuple(replace(d, text=own if whole else rest if _in_words(d) else "") for d in deeds)
+
+
+_THEM = words("them em those these")
+_HAS = words("have has had got are is was were be own keep need want")
 
 
 def _in_words(deed: Deed) -> bool:
@@ -153,9 +163,9 @@ def _nearest(mark: Mark, board: Board, day: date) -> Mark:
 
 
 def _drafts(
-    clauses: Sequence[Clause], context: Context, carried: tuple[CropRef, ...], planned: bool
+    clauses: Sequence[Clause], context: Context, carried: tuple[CropRef, ...], planned: bool, of_those: bool
 ) -> list[_Draft]:
-    """The deeds in the making, clause by clause."""
+    """The deeds in the making, clause by clause. ``of_those``: a note is about the plants spoken of."""
     drafts: list[_Draft] = []
     day: date | None = None
     for clause in clauses:
@@ -192,7 +202,7 @@ def _drafts(
                 draft.crop = carried[0]
         drafts += found
     if not drafts:
-        drafts = [_Draft(None, ref) for ref in carried if planned] or [_Draft(None)]
+        drafts = [_Draft(None, ref) for ref in carried if planned or of_those] or [_Draft(None)]
     for draft in drafts:
         if draft.crop is None and carried and (draft.count is not None or draft.variety):
             draft.crop = carried[0]
@@ -205,6 +215,19 @@ def dealt(drafts: list[_Draft]) -> list[_Draft]:
     if len(drafts) < 2 or len(places) != len(drafts) or len({d.where for d in drafts}) > 1:
         return drafts
     return [replace(draft, where=where) for draft, where in zip(drafts, places, strict=True)]
+
+
+_THOSE = words("it them em those these they all lot everything both fine ok")
+_FEW_WORDS = 9
+
+
+def _of_those(board: Board) -> bool:
+    """True for a short note that points back, or opens with what was done: "all fine this morning", "netted",
+    "earthed up then"."""
+    said = {t.word for t in board.tokens}
+    first = board.word(0) if board.word(0) not in ("ok", "right", "so", "just") else board.word(1)
+    done = first.endswith("ed") and len(first) > len("need")
+    return len(board.tokens) <= _FEW_WORDS and (bool(said & _THOSE) or done)
 
 
 def _tells(clause: Clause, planned: bool) -> bool:
@@ -306,7 +329,7 @@ def _add_to(drafts: list[_Draft], clause: Clause) -> date | None:
     if (action is not None and last.action is not None and action != last.action) or (
         count is not None and about.count is not None and which is None
     ):
-        told_all = count is None and bool(clause.of("all"))
+        told_all = count is None and (bool(clause.of("all")) or bool(_THEM & set(clause.unmarked)))
         drafts.append(
             _Draft(
                 action or last.action,
@@ -336,6 +359,13 @@ def _levelled(drafts: list[_Draft]) -> list[_Draft]:
     day: "18 peppers and 12 tomatoes on the mat today", "48 onions, 24 cabbages, all in the ground"."""
     for later, draft in zip(reversed(drafts[1:]), reversed(drafts[:-1]), strict=True):
         draft.action = draft.action or later.action
+        if (
+            draft.action == "buy"
+            and later.action == "plant"
+            and draft.crop == later.crop
+            and draft.unit in _PLANTS
+        ):
+            later.action = "set-out"  # plants bought and planted in one breath
         if draft.sentence == later.sentence and not (later.own and draft.own):
             draft.where = draft.where or later.where
             draft.on = draft.on or later.on
@@ -372,7 +402,7 @@ def _carried(request: Request, context: Context, marks: Sequence[Mark]) -> tuple
     previous = context.previous.crops if context.previous is not None else ()
     about = request.crops if not any(m.kind == "crop" for m in marks) else ()
     left_out = {ref.id for deed in before if deed.action == "drop" for ref in deed.crops}
-    about = tuple(ref for ref in about or previous or said if ref.id not in left_out)
+    about = tuple(ref for ref in about or previous or said or context.spoken[-1:] if ref.id not in left_out)
     which = [int(str(m.value)) for m in marks if m.kind == "which"]
     picked = tuple(about[n - 1] for n in which if n <= len(about))
     return picked if len(picked) == 1 and not any(m.kind == "count" for m in marks) else about
@@ -386,7 +416,7 @@ def _deed(
     if where == "same":
         where = before.where if before is not None else None
     told = Deed(
-        draft.action or _as_before(draft, before),
+        draft.action or _as_before(draft, before, planned),
         "",
         crops,
         draft.variety,
@@ -411,7 +441,7 @@ def _deed(
     return replace(told, action=kind or "decide", of=of, on=when)
 
 
-def _as_before(draft: _Draft, before: Deed | None) -> str:
+def _as_before(draft: _Draft, before: Deed | None, planned: bool) -> str:
     """What a crop and a count alone tell: the same deed as just before ("48 onions. 12 celeriac"); a weight is a
     harvest."""
     if draft.unit in ("lb", "kg", "oz", "jars"):
@@ -419,8 +449,12 @@ def _as_before(draft: _Draft, before: Deed | None) -> str:
     if draft.where is not None and "ground" in draft.where and draft.crop is not None:
         return "plant"
     goes_on = draft.count is not None or draft.goes_on or (draft.where is not None and not draft.lent)
-    done = before is not None and before.action not in (*PLANS, FROST, "done")
-    return before.action if before is not None and done and draft.crop is not None and goes_on else NOTE
+    once = (*BEFALLS, "harvest") if planned else (FROST,)
+    done = before is not None and before.action not in (*PLANS, *once, "done")
+    if before is not None and done and draft.crop is not None and goes_on:
+        return before.action
+    begun = draft.count is not None and draft.crop is not None and not draft.has
+    return "plant" if begun else NOTE  # "12 leeks in the top bed": there was none before, they were begun
 
 
 def _together(deeds: Sequence[Deed]) -> list[Deed]:

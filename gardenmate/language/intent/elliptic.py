@@ -42,9 +42,8 @@ def goes_on_reporting(draft: Draft, act: str, topic: str, context: Context) -> b
     )
     short = len(draft.board.tokens) <= _MOST_WORDS
     own = bool(draft.ranked) and draft.ranked[0].topic == topic and topic != "log"
-    more = len(draft.board.tokens) > sum(s.end - s.start for s in draft.board.of("crop"))
     return (
-        told and short and more and bool(draft.crops) and not own
+        told and short and bool(draft.crops) and not bare_crop(draft) and not own
     )  # a name alone is asked about, as before it
 
 

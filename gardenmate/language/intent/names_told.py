@@ -54,26 +54,53 @@ _SPOTS = words(
     "bed beds tray trays frame frames tunnel polytunnel hoophouse greenhouse glasshouse sill windowsill sills window "
     "kitchen bedroom bathroom basement cellar garage shed porch fridge mat pad lights light lamp shelf rack "
     "conservatory camp home allotment plot border trough troughs tub tubs pots modules cells barrel hotbed ground "
-    "garden field yard patio deck balcony bucket buckets box boxes flats closet attic barn orchard hedge cottage"
+    "garden field yard patio deck balcony bucket buckets box boxes flats closet attic barn orchard hedge cottage "
+    "bench patch ridge ridges mound mounds trellis seedbed strip prop propagator propagators planter planters bank "
+    "corner barrels arbour arbor pergola terrace wall"
 )
 
 
-_LEADS = words("in on at under into onto inside behind beside by near up out half along across")
+_LEADS = words("in on at to under into onto inside behind beside by near up out down half along across")
 
 
 _BESIDE = words(
     "the my our a that this back front top bottom left right south north east west big small "
-    "cold heat old new raised first second"
+    "cold heat old new raised first second long short near far sunny shady spare little"
 )
 
 
-_PLAIN_SPOTS = words("bed tray mat frame tunnel greenhouse sill windowsill shelf trough")
+_PLAIN_SPOTS = words("bed tray mat frame tunnel greenhouse sill windowsill shelf trough mounds mound bench")
+
+
+_NO_PLAIN_SPOT = words("garden field home ground pots tubs modules cells lights light boxes box flats window")
+
+
+_SAME = (
+    "in there",
+    "in it",
+    "in that bed",
+    "in the same",
+    "same bit",
+    "same spot",
+    "same place",
+    "same bed",
+    "same tray",
+    "beside them",
+    "next to them",
+    "in with them",
+    "alongside them",
+    "between them",
+    "between em",
+    "among them",
+)
 
 
 _SMALL = words("of de the du di von la le")
 
 
-_NO_NAME = words("i no ok yes so and the my our it we a hi hello thanks")
+_NO_NAME = words(
+    "i no ok yes so and the my our it we a hi hello thanks then now right well good both all also just done"
+)
 
 
 _MOST_WORDS = 4
@@ -140,7 +167,11 @@ def places_named(board: Board, gardens: frozenset[str]) -> list[Mark]:
     tokens, found = board.tokens, []
     for i in range(len(tokens)):
         word = board.word(i)
-        if word in NUMBERED and word in _SPOTS and _numbers(board, i + 1):
+        if (left := _left_by(board, i)) is not None:
+            found.append(left)
+        elif _same_place(board, i):
+            found.append(Mark("where", "same", i, _same_place(board, i)))
+        elif word in NUMBERED and word in _SPOTS and _numbers(board, i + 1):
             start = i - 1 if board.word(i - 1) in _LEADS else i
             found.append(_numbered(board, start, i))
         elif word in _LEADS and i + 1 < len(tokens):
@@ -155,13 +186,71 @@ def places_named(board: Board, gardens: frozenset[str]) -> list[Mark]:
             end = i + 2 + (board.word(i + 2) in ("the", "my", "our"))
             if end < len(tokens):
                 found.append(_where(board, i, end + 1, i))
-        elif word == "same" and board.word(i + 1) in _PLAIN_SPOTS:
-            found.append(Mark("where", "same", i, i + 2))
         elif word in gardens and board.word(i + 1) in ("ones", "one", "lot"):  # "the camp ones"
             found.append(Mark("where", word, i, i + 1))
+        elif _told_alone(board, i):
+            found.append(_where(board, i, _told_alone(board, i), i))
         elif word == "home" and board.word(i - 1) in ("one", "some", "rest", "at"):
             found.append(Mark("where", "home", i, i + 1))
     return found
+
+
+def _left_by(board: Board, i: int) -> Mark | None:
+    """The place another crop had: "where the spuds were", "same bed as the garlic was"; called "potato bed"."""
+    lead = next(
+        (said for said in ("where", "same bed as") if board.words(i, i + said.count(" ") + 1) == said), None
+    )
+    if lead is None:
+        return None
+    at = i + lead.count(" ") + 1
+    at += board.word(at) in ("the", "my", "our")
+    crop = next((s for s in board.of("crop") if s.start == at), None)
+    if crop is None or board.word(crop.end) not in ("were", "was", "had", "came"):
+        return None
+    start = i - 1 if board.word(i - 1) in _LEADS else i
+    return Mark("where", f"{crop.value.refs[0].id.replace('-', ' ')} bed", start, crop.end + 1)
+
+
+def _same_place(board: Board, i: int) -> int:
+    """Where words that mean the place told before end: "in there", "same bed", a "there" that closes its clause."""
+    for said in _SAME:
+        length = said.count(" ") + 1
+        if board.words(i, i + length) == said and _spot_end(board, i + 1, frozenset()) <= i + length:
+            return i + length
+    if board.word(i) == "same" and board.word(i + 1) in _PLAIN_SPOTS:
+        return i + 2
+    if board.word(i) == "there" and i > 0 and board.word(i - 1) not in _BE and _clause_ends(board, i + 1):
+        return i + 1
+    return 0
+
+
+_BE = words("is are was were out over up back")
+
+
+def _clause_ends(board: Board, i: int) -> bool:
+    """True where a clause ends before token ``i``."""
+    if i >= len(board.tokens):
+        return True
+    token = board.tokens[i]
+    return (
+        token.sentence != board.tokens[i - 1].sentence
+        or "," in token.gap
+        or token.word in ("and", "now", "today")
+    )
+
+
+def _told_alone(board: Board, i: int) -> int:
+    """Where a place ends that is told between commas, without a leading word: "sowed 20, kitchen bench"; else 0."""
+    token = board.tokens[i]
+    if i == 0 or not (token.sentence != board.tokens[i - 1].sentence or "," in token.gap):
+        return 0
+    for end in range(i + 1, min(i + 4, len(board.tokens)) + 1):
+        spot = board.word(end - 1)
+        if spot in _SPOTS - _NO_PLAIN_SPOT and _clause_ends(board, end):
+            return end
+        if spot in _LEADS or board.tokens[end - 1].number is not None or _clause_ends(board, end):
+            return 0
+    return 0
 
 
 def _spot_end(board: Board, i: int, gardens: frozenset[str]) -> int:
@@ -173,7 +262,8 @@ def _spot_end(board: Board, i: int, gardens: frozenset[str]) -> int:
             end = at + 1
             if word in NUMBERED and _numbers(board, end):
                 return _numbered(board, i, at).end
-            if board.word(end) in ("by", "behind", "beside") and board.word(end + 1) in ("the", "my"):
+            led = board.word(end) in ("by", "behind", "beside") and board.word(end + 1) in ("the", "my")
+            if led and board.word(end + 2) != "way":
                 return min(end + 3, len(board.tokens))
             if board.word(end) == "in" and board.word(end + 1) == "the" and board.word(end + 2) in _SPOTS:
                 return end + 3

@@ -16,10 +16,10 @@ PLANS = ("remind", "postpone", "drop", "return", "decide")
 
 _PLAN_WORDS: Mapping[str, frozenset[str]] = MappingProxyType(
     {
-        "remind": words("remind reminder nudge"),
+        "remind": words("remind reminder nudge poke shout"),
         "return": words("reinstate unskip back"),
         "postpone": words(
-            "postpone postponed delay delayed defer snooze shift push wait leave hold later stay off move"
+            "postpone postponed delay delayed defer snooze shift push wait leave hold later stay off move slide slip"
         ),
         "drop": words("skip drop forget scrap no without ditch bin"),
     }
@@ -29,11 +29,12 @@ _PLAN_WORDS: Mapping[str, frozenset[str]] = MappingProxyType(
 MOST_JOBS = 40
 
 
-REMIND = words("remind reminder nudge")
+REMIND = words("remind reminder nudge poke shout")
 
 
 _AROUND = words(
-    "remind reminder nudge me us please ok can you could to on about it them that for each the again in will at"
+    "remind reminder nudge poke shout give tell me us please ok can you could to on about it them that for each the "
+    "again in will at"
 )
 
 
@@ -47,6 +48,15 @@ _SPANS = words("week weeks day days fortnight month months")
 
 
 _JOB_ENDS = frozenset({"", "until", "to", "till", "done", "please"})
+
+
+BEFALLS = frozenset({"lost", "up", "frost"})
+"""What nobody plans: it happens."""
+
+
+def not_to_be_planned(deeds: Sequence[Deed], today: date) -> bool:
+    """True for a loss or a coming up with no day ahead: nobody plans those, they have happened."""
+    return any(d.of in BEFALLS and (d.on is None or d.on <= today) for d in deeds)
 
 
 def says_what(board: Board, marks: Sequence[Mark]) -> bool:

@@ -12,7 +12,9 @@ from gardenmate.knowledge.deeds import NOTE
 from gardenmate.knowledge.facts import Facts
 from gardenmate.language.intent import done, growing, terms
 from gardenmate.language.intent.acts import SURE, TOPICS_OF, Chosen, act_shares, choose
+from gardenmate.language.intent.behind import adds_a_place, counts_again, judged, tells_by_number
 from gardenmate.language.intent.commands import command_of
+from gardenmate.language.intent.deed_marks import marks_on
 from gardenmate.language.intent.deeds_told import deeds_told, with_frost
 from gardenmate.language.intent.elliptic import (
     asks_to_begin,
@@ -21,6 +23,7 @@ from gardenmate.language.intent.elliptic import (
     goes_on_reporting,
     leaves_the_question,
     plans_both,
+    puts_no_question,
     season_of_the_list,
     stands_out,
     tells_a_move,
@@ -37,6 +40,7 @@ from gardenmate.language.intent.leaning import (
 from gardenmate.language.intent.lost import begun_again
 from gardenmate.language.intent.names_told import names_and_places, names_known_variety
 from gardenmate.language.intent.parts import MOST, asked_outright, cuts
+from gardenmate.language.intent.plans_told import PLANS, not_to_be_planned
 from gardenmate.language.intent.reading import Context, Draft
 from gardenmate.language.intent.routes import by_values
 from gardenmate.language.intent.sense import sense_of
@@ -121,6 +125,7 @@ class Reader:
         if chosen.act == "ask" and draft.found.decisive is None and leaves_the_question(draft, chosen.topic):
             acts, _ = act_shares(draft.found, self.lexicon)
             chosen = chosen._replace(act="plan" if acts["plan"] > acts["report"] else "report", topic="log")
+        request, chosen = self._behind(draft, request, chosen)
         both = both_spoken_of(draft, context.spoken)
         if chosen.act == "ask" and draft.found.decisive is None and plans_both(draft, both):
             request, chosen = replace(request, crops=both), chosen._replace(act="plan", topic="log")
@@ -152,6 +157,26 @@ class Reader:
                     draft, asked, chosen, (*why, "topic frost: more plants for the night asked about")
                 )
         return one
+
+    def _behind(self, draft: Draft, request: Request, chosen: Chosen) -> tuple[Request, Chosen]:
+        """A short turn that leaves its deed or its subject to the turns before."""
+        context = self.context
+        if chosen.act in ("report", "correct") or draft.found.decisive is not None or "danger" in draft.cues:
+            return request, chosen
+        told = chosen._replace(act="report", topic="log")
+        if puts_no_question(draft):
+            marks = marks_on(draft.board, self.facts, context.varieties, context.gardens)
+            adds = adds_a_place(draft, marks, context) or counts_again(draft, context)
+            counted = chosen.act in ("ask", "talk") and tells_by_number(draft, marks, context)
+            return request, told if adds or counted else chosen
+        topic = judged(draft, context, self.facts)
+        if topic is not None and chosen.act in ("ask", "talk"):
+            crops = request.crops or context.deeds[-1].crops
+            request, chosen = (
+                replace(request, topic=topic, crops=crops),
+                chosen._replace(act="ask", topic=topic),
+            )
+        return request, chosen
 
     def _otherwise(self, draft: Draft, request: Request, said: Said) -> Request | None:
         """The same words under the topic they speak for by themselves, where the turn before gave them another."""
@@ -240,6 +265,13 @@ class Reader:
             )
             if frost is not None:
                 deeds = with_frost(deeds, frost.on, draft.board)
+            if chosen.act == "report" and all(deed.action in PLANS for deed in deeds):
+                chosen = chosen._replace(act="plan")  # "ten basil on the 22nd": the day is still to come
+            if chosen.act == "plan" and draft.found.decisive is None and not_to_be_planned(deeds, self.today):
+                chosen, deeds = (
+                    chosen._replace(act="report"),
+                    deeds_told(draft.board, request, self.facts, self.context),
+                )
             crops = tuple(dict.fromkeys(ref for deed in deeds for ref in deed.crops))
             request = replace(request, crops=crops or request.crops)
         if chosen.act in ("correct", "manage", "plan", "talk") or verb:

@@ -27,9 +27,19 @@ _COMING_DAYS = 45
 def settled(deed: Deed, world: World, batches: Sequence[Batch], jobs: Jobs) -> tuple[Deed, ...]:
     """The deed with what it leaves unsaid: what "done" was, sown or set out, how many, where. Several where it
     settles a job about several crops. () when it cannot be told what was done."""
-    found = _done(deed, world, jobs) if deed.action == DONE else (deed,)
+    deed = replace(deed, where=_left_by(deed.where, batches))
+    found = _done(deed, world, batches, jobs) if deed.action == DONE else (deed,)
     each = tuple(one for d in found for one in _apart(d, batches))
     return tuple(_filled(one, world, batches) for one in each)
+
+
+def _left_by(where: str | None, batches: Sequence[Batch]) -> str | None:
+    """The bed a crop has left, for one told by that crop: "potato bed"; ``where`` itself where none is known."""
+    if where is None or not where.endswith(" bed"):
+        return where
+    crop = where.removesuffix(" bed").replace(" ", "-")
+    stood = [b for b in batches if b.crop == crop and b.where]
+    return max(stood, key=lambda b: b.since).where if stood else where
 
 
 def _apart(deed: Deed, batches: Sequence[Batch]) -> tuple[Deed, ...]:
@@ -64,7 +74,7 @@ def _this_week(world: World) -> tuple[JobRef, ...]:
 
 
 # -- "done" -------------------------------------------------------------------------------------------
-def _done(deed: Deed, world: World, jobs: Jobs) -> tuple[Deed, ...]:
+def _done(deed: Deed, world: World, batches: Sequence[Batch], jobs: Jobs) -> tuple[Deed, ...]:
     job = job_meant(deed, world)
     if deed.job is not None:
         return () if job is None else (_of_job(deed, job, world),)
@@ -75,6 +85,9 @@ def _done(deed: Deed, world: World, jobs: Jobs) -> tuple[Deed, ...]:
     if job is not None:
         return (_of_job(deed, job, world),)
     advised = _advised(world.previous.question, world) if world.previous is not None else None
+    raised = {b.crop for b in batches if b.stage in INDOORS}
+    if advised in _WHOLE and _covered(deed) and not raised & {ref.id for ref in deed.crops}:
+        advised = "plant"  # nothing of it stands by to be moved: it was begun
     crops = deed.crops or (world.previous.question.crops if world.previous is not None else ())
     if advised is not None:
         count = deed.count
@@ -139,7 +152,7 @@ def _filled(deed: Deed, world: World, batches: Sequence[Batch]) -> Deed:
     ):
         deed = replace(deed, action="harden")
     if deed.action == "up":
-        waiting = [b for b in mine if b.stage == "sown"]
+        waiting = [b for b in mine if b.stage == "sown"] or [b for b in mine if b.stage == "up"]
         return replace(deed, where=deed.where or (waiting[0].where if len(waiting) == 1 else None))
     inside = [b for b in mine if b.stage in INDOORS]
     if deed.action in _WHOLE and deed.count is None and len({b.began for b in inside}) == 1:
@@ -149,11 +162,14 @@ def _filled(deed: Deed, world: World, batches: Sequence[Batch]) -> Deed:
     return deed
 
 
+def _covered(deed: Deed) -> bool:
+    return deed.where is not None and any(word in deed.where for word in _UNDER_COVER)
+
+
 def _how_begun(deed: Deed, crop: Crop, mine: Sequence[Batch], world: World) -> str:
     """ "Planted", "in": set out where plants of it wait indoors or it is grown from pieces, else sown; a crop raised
     indoors is sown until its plants can stand outside."""
-    covered = deed.where is not None and any(word in deed.where for word in _UNDER_COVER)
-    if covered:
+    if _covered(deed):
         return "sow"
     if any(b.stage in INDOORS for b in mine) or _PIECES & set(crop.methods):
         return "set-out"

@@ -1,0 +1,102 @@
+"""Short turns behind a report, a plan or a look-up: what is told by a number alone, added, counted again or judged."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from gardenmate.knowledge.facts import Facts
+from gardenmate.language.intent.elliptic import bare_crop, puts_no_question
+from gardenmate.language.intent.names_told import Mark
+from gardenmate.language.intent.plans_told import PLANS
+from gardenmate.language.intent.reading import Context, Draft
+from gardenmate.language.text.spans import words
+
+_MOST_TOLD = 12  # words; a longer line tells a story (design value)
+_MOST_ADDED = 8
+_MOST_JUDGED = 5
+_SPEAKS = 0.75  # share from which a topic's own words are taken at their word (design value)
+_CLEARLY = 0.6
+_KEPT = frozenset({"log", "garden", "unclear", "out-of-scope"})
+_TAKES_NUMBERS = frozenset({"buy-or-sow", "how-many", "frost", "cold-frame", "explain"})
+"""Behind these a number alone adds to the question: "how many for us?", "4 peppers and 10 tomatoes"."""
+_SUPPOSES = words("if suppose supposing say would could should can maybe want need mine")
+_DONE = words("done did finished")
+_NOW = words("now up so far of them em only just about already today and so thats it is are that")
+_QUESTION_WORDS = words("when how where which what who whats whens why wheres hows")
+_ENOUGH = words("enough plenty overkill many few")
+
+
+def tells_by_number(draft: Draft, marks: Sequence[Mark], context: Context) -> bool:
+    """ "6 in mounds by the tank", "24 broadies beside them": how many and where, or of what, and nothing asked: begun,
+    though no verb says so."""
+    said = {t.word for t in draft.board.tokens}
+    kinds = {m.kind for m in marks}
+    before = context.asked or context.previous
+    if not puts_no_question(draft) or draft.found.decisive is not None:
+        return False
+    if "action" in kinds and draft.board.word(0) in _DONE:
+        return True
+    if "count" not in kinds:
+        return False
+    if len(draft.board.tokens) > _MOST_TOLD or said & _SUPPOSES:
+        return False
+    own = draft.ranked[0] if draft.ranked else None
+    if own is not None and own.topic not in _KEPT and own.share >= _SPEAKS:
+        return False
+    known = bool(draft.crops) or bool(before is not None and before.crops) or bool(context.deeds)
+    placed = bool(kinds & {"where", "action", "date"}) or "of them" in draft.board.words(
+        0, len(draft.board.tokens)
+    )
+    alone = bool(draft.crops) and (before is None or before.topic not in _TAKES_NUMBERS)
+    return known and (placed or alone)
+
+
+def adds_a_place(draft: Draft, marks: Sequence[Mark], context: Context) -> bool:
+    """ "In the cold frame by the way", "they are in bed 3": where the plants of the report before stand."""
+    kinds = {m.kind for m in marks}
+    plain = puts_no_question(draft) and draft.found.decisive is None and not draft.crops
+    short = len(draft.board.tokens) <= _MOST_ADDED and not draft.slots.temps
+    return (
+        context.told
+        and bool(context.deeds)
+        and plain
+        and short
+        and "where" in kinds
+        and kinds <= {"where", "all"}
+    )
+
+
+def counts_again(draft: Draft, context: Context) -> bool:
+    """ "15 now" behind "6 peppers are up": the plants of the deed before, counted again."""
+    tokens = draft.board.tokens
+    numbers = [t for t in tokens if t.number is not None]
+    before = context.previous
+    cold = before is not None and bool(before.ask.temps)
+    counted = bool(context.deeds) and context.deeds[-1].action in ("up", "harvest", "lost")
+    rest = {t.word for t in tokens if t.number is None}
+    said = len(numbers) == 1 and bool(rest & words("now so up")) and rest <= _NOW
+    return said and counted and not cold and puts_no_question(draft)
+
+
+def judged(draft: Draft, context: Context, facts: Facts) -> str | None:
+    """The topic of a short question behind a report or plan whose words speak of nothing else: what is asked of such a
+    deed ("is that bad?" behind "6 are up"), by knowledge/deeds.toml; None for any other."""
+    if not context.told or not context.deeds or puts_no_question(draft):
+        return None
+    if context.previous is None or context.previous.topic != "log":
+        return None
+    if "start_verb" in draft.cues or len(draft.board.tokens) > _MOST_JUDGED:
+        return None
+    deed = context.deeds[-1]
+    action = deed.of or "decide" if deed.action in PLANS else deed.action
+    others = {ref.id for ref in draft.crops} - {ref.id for ref in deed.crops}
+    own = next((r for r in draft.ranked if r.topic not in _KEPT and r.topic != "explain"), None)
+    said = {t.word for t in draft.board.tokens}
+    if said & _QUESTION_WORDS or not any(w.isalpha() for w in said):
+        return None
+    if others or bare_crop(draft) or (own is not None and own.share >= _CLEARLY):
+        return None
+    if _ENOUGH & said and deed.count is not None:
+        return "how-many"
+    row = facts.table("deeds").get(action, {})
+    return str(row["asked_of"]) if "asked_of" in row else None

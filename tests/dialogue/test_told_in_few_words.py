@@ -1,0 +1,120 @@
+"""Reports as they are typed at the end of a day: no verb, a place in two words, a deed left to the turn before.
+Lines written for this file; what must be kept is what a gardener means by them (common practice)."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from gardenmate.core.answer import Answer
+from gardenmate.core.effects import GardenChange
+from gardenmate.dialogue.conversation import Conversation
+from gardenmate.garden.store import GardenFile, garden_path, journal_path
+from gardenmate.journal.store import Journal
+from gardenmate.knowledge.facts import Facts
+
+FACTS = Facts()
+MAY = date(2026, 5, 20)  # a Wednesday
+
+Kept = tuple[str, str | None, float | None, str | None, date]
+
+
+def evening(
+    home: Path, today: date, *lines: str, place: str = "Duluth, Minnesota"
+) -> tuple[Answer, list[Kept]]:
+    """The last answer to ``lines``, and action, crop, count, place and day of all that was kept, oldest first."""
+    garden = GardenFile(garden_path(home))
+    journal = Journal(journal_path(home))
+    garden.apply(GardenChange("place.name", place))
+    talk = Conversation(facts=FACTS, clock=lambda: today, garden_file=garden, journal=journal)
+    answer = [talk.ask(line) for line in lines][-1]
+    found = sorted(journal.search(limit=100), key=lambda d: d.id)
+    kept = [(d.action, d.crops[0] if d.crops else None, d.count, d.detail.get("where"), d.on) for d in found]
+    journal.close()
+    return answer, [k for k in kept if k[0] != "garden"]
+
+
+@pytest.mark.parametrize(
+    ("line", "wanted"),
+    [
+        ("18 kale in the top bed", [("set-out", "kale", 18, "top bed", MAY)]),
+        ("sowed 30 beets, bottom patch", [("sow", "beet", 30, "bottom patch", MAY)]),
+        ("4 rows of peas down the long strip", [("sow", "pea", 4, "long strip", MAY)]),
+        ("a tray of lettuce on the bench", [("sow", "lettuce", 1, "bench", MAY)]),
+        (
+            "sowed beets and carrots, bed 3 and 4",
+            [("sow", "beet", None, "bed 3", MAY), ("sow", "carrot", None, "bed 4", MAY)],
+        ),
+        ("sowed carrots in beds 2 and 3 today", [("sow", "carrot", None, "bed 2 and bed 3", MAY)]),
+        (
+            "sowed 3 rows of peas at home and one at camp",
+            [("sow", "pea", 3, "home", MAY), ("sow", "pea", 1, "camp", MAY)],
+        ),
+        ("ten basil out on the 30th", [("decide", "basil", 10, None, date(2026, 5, 30))]),
+        ("peas been up a week, 40", [("up", "pea", 40, None, date(2026, 5, 13))]),
+        ("toms up, 12", [("up", "tomato", 12, None, MAY)]),
+    ],
+)
+def test_a_deed_without_its_verb_or_with_a_place_in_two_words(
+    tmp_path: Path, line: str, wanted: list[Kept]
+) -> None:
+    _, kept = evening(tmp_path, MAY, "we have a second garden at camp", line)
+    assert kept == wanted
+
+
+def test_what_else_is_said_of_a_crop_is_no_second_loss(tmp_path: Path) -> None:
+    _, kept = evening(tmp_path, MAY, "lost 4 kale. the cabbages shrugged it off")
+    assert [(action, crop, count) for action, crop, count, *_ in kept] == [
+        ("lost", "kale", 4),
+        ("note", "cabbage", None),
+    ]
+
+
+def test_rows_of_lows_count_no_plants(tmp_path: Path) -> None:
+    _, kept = evening(tmp_path, MAY, "5, 2, -1, 3. planted 6 peppers in the bed")
+    assert [(crop, count) for _, crop, count, *_ in kept] == [("pepper", 6)]
+
+
+def test_the_bed_a_crop_left_is_that_bed(tmp_path: Path) -> None:
+    _, kept = evening(tmp_path, MAY, "sowed peas in bed 6", "sowed 2 rows of carrots where the peas were")
+    assert kept[-1][:4] == ("sow", "carrot", 2, "bed 6")
+
+
+@pytest.mark.parametrize(
+    ("lines", "wanted"),
+    [
+        (("sowed 40 leeks", "in the cold frame by the way"), ("sow", "leek", 40, "cold frame")),
+        (("sowed 24 kale in tray 2", "6 kale are up", "19 now"), ("up", "kale", 19, "tray 2")),
+        (("sowed beets in bed 4", "3 rows of chard in there too"), ("sow", "chard", 3, "bed 4")),
+    ],
+)
+def test_what_a_report_leaves_unsaid_is_that_of_the_one_before(
+    tmp_path: Path, lines: tuple[str, ...], wanted: tuple[str, str, float, str]
+) -> None:
+    _, kept = evening(tmp_path, MAY, *lines)
+    action, crop, count, where, _ = kept[-1]
+    assert (crop, where) == (wanted[1], wanted[3])
+    assert action in (wanted[0], "note")
+    assert count == wanted[2] or action == "note"
+
+
+@pytest.mark.parametrize(
+    ("report", "topic"),
+    [
+        ("only 5 kale are up", "germination"),
+        ("set out 12 peppers", "early-start"),
+        ("pruned the apple", "pruning"),
+        ("divided the rhubarb", "propagation"),
+    ],
+)
+def test_a_short_question_behind_a_report_judges_the_deed(tmp_path: Path, report: str, topic: str) -> None:
+    answer, _ = evening(tmp_path, MAY, report, "was that daft?")
+    assert (answer.act, answer.question.topic) == ("ask", topic)
+
+
+@pytest.mark.parametrize("place", ["Leeds, West Yorkshire", "Kirkwall, Orkney"])
+def test_a_town_told_with_its_county_is_found(tmp_path: Path, place: str) -> None:
+    answer, _ = evening(tmp_path, MAY, "too late for leeks?", place=place)
+    assert answer.verdict is not None
