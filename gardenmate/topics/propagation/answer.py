@@ -19,6 +19,7 @@ from gardenmate.topics.propagation.bare_root import bare_root_answer, keep_answe
 from gardenmate.topics.propagation.decide import Propagation, asked_way, decide
 from gardenmate.topics.propagation.hold import hold_answer, holding, mat_answer
 from gardenmate.topics.propagation.moving import movable, move_answer
+from gardenmate.topics.propagation.parent_age import MOVING, with_age
 from gardenmate.topics.propagation.ways import (
     GRAFTS,
     Chance,
@@ -161,7 +162,7 @@ def _one(asked: _Asked) -> Answer:
     subject, case = asked.known[0], asked.case
     found = decide(subject, case)
     said = _cautions(case, subject, found.subject.chances)
-    return Answer(
+    reply = Answer(
         question=case.question,
         verdict=found.verdict,
         headline=headline_for(found, case),
@@ -176,6 +177,7 @@ def _one(asked: _Asked) -> Answer:
         sources=tuple(dict.fromkeys((*(s for w in subject.ways for s in w.sources), *said.sources))),
         working=spring_working(case.spring),
     )
+    return with_age(reply, case, found.best.way)
 
 
 def _details(found: Propagation) -> tuple[str, ...]:
@@ -348,7 +350,7 @@ def _cautions(case: Case, subject: Subject, shown: tuple[Chance, ...]) -> Cautio
 _RULES: Mapping[Aspect, Callable[[_Asked], Answer]] = {
     "bare-root": lambda asked: bare_root_answer(asked.case, asked.woods),
     "bare-root-keeps": lambda asked: keep_answer(asked.case),
-    "move": lambda asked: move_answer(asked.case, asked.woods[0]),
+    "move": lambda asked: with_age(move_answer(asked.case, asked.woods[0]), asked.case, MOVING),
     "declined": _declined,
     "unknown": _unknown,
     "mat": lambda asked: mat_answer(asked.case, asked.known),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 from gardenmate.core.answer import Answer, Mark, Number, Verdict
@@ -16,6 +17,7 @@ from gardenmate.topics.shared.raising import Named, named_crops
 from gardenmate.topics.shared.subjects import plants
 
 _NEARLY = 2 / 3  # of the least days: plants live, and stand still for a week (common practice)
+_LONGEST = 28.0  # days; longer is no hardening but the age of the plants (design value)
 _NEXT_SEASON_DAYS = 150  # a set-out window that far ahead is the next season's
 
 
@@ -62,6 +64,27 @@ def enough(question: Request, world: World, kept: tuple[Hardening, ...]) -> Answ
         question, world, kept, verdict, headline,
         numbers=(Number("days_left", max(0, round(least - days)), "days", "more days of hardening, at least"),),
     )  # fmt: skip
+
+
+def with_days_said(found: Answer, question: Request, world: World, kept: tuple[Hardening, ...]) -> Answer:
+    """An answer about something else, with a word on the days said: long enough, or how many more it takes.
+
+    So many weeks that no hardening lasts as long are how old the plants are, and that settles nothing here.
+    """
+    span_said = question.first("span")
+    days = (
+        0.0 if span_said is None else span_said.number * {"days": 1.0, "weeks": 7.0}.get(span_said.unit, 0.0)
+    )
+    if span_said is None or span_said.told or not 0 < days <= _LONGEST:
+        return found
+    kept = kept or (hardening_of(None, world),)
+    least, most = max(k.days[0] for k in kept), max(k.days[1] for k in kept)
+    had = sentence(plural(round(span_said.number), span_said.unit.removesuffix("s")))
+    if days >= least:
+        line = f"{had} is long enough, if the last two or three nights are out too."
+    else:
+        line = f"{had} alone is too short: it takes {span(least, most)} days."
+    return replace(found, headline=f"{found.headline} {line}")
 
 
 def answer(question: Request, world: World, kept: tuple[Hardening, ...], done: int) -> Answer:

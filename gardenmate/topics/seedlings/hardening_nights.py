@@ -16,6 +16,7 @@ from gardenmate.core.units import f_to_c, show_date, show_temp
 from gardenmate.core.world import World
 from gardenmate.knowledge.marked import Manner, worded
 from gardenmate.topics.seedlings.hardening_facts import Hardening, hardening_of
+from gardenmate.topics.shared.asked_day import asked_day
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.figures import temp_numbers
 from gardenmate.topics.shared.grammar import listed, sentence, unique, when
@@ -229,7 +230,8 @@ def usual_answer(question: Request, world: World, kept: tuple[Hardening, ...], *
             f"It hangs on the low: bring {_plants(shown)} in below {hard}{first}; type tonight's forecast.",
             working=(f"Limits of {strict.name}: {soft} while hardening, {hard} once hard.",),
         )
-    day = question.ask.date or world.today
+    then = asked_day(question, world)
+    day = then.world.today
     low_c = site.min_c(day)
     places = {place_for(low_c, k, question.cue("stage"), question.ask.days) for k in shown}
     where: Place = "in" if "in" in places else "either" if "either" in places else "out"
@@ -246,7 +248,7 @@ def usual_answer(question: Request, world: World, kept: tuple[Hardening, ...], *
         world,
         shown,
         (fetch if bring_in else leave)[where],
-        f"Usual lows in {place_name(site)} now are about {show_temp(low_c, units)}, {advice}.",
+        f"Usual lows in {place_name(site)} {then.word} are about {show_temp(low_c, units)}, {advice}.",
         numbers=(
             *temp_numbers("usual_low", "usual low now", low_c),
             *((Number("nights_from", safe, "date", "usual lows reach the limit"),) if safe else ()),

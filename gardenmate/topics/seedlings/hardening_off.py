@@ -47,8 +47,11 @@ def _answer(question: Request, world: World) -> Answer:
         return _not_needed(question, world, crops)
     kept = tuple(hardening_of(n, world) for n in crops)
     wanted = asks(question)
-    found = (rule(question, world, kept, wanted) for rule in RULES)
-    return next((a for a in found if a is not None), None) or _plan(question, world, kept)
+    for rule in RULES:
+        found = rule(question, world, kept, wanted)
+        if found is not None:
+            return found if rule in COUNTS_DAYS else begun.with_days_said(found, question, world, kept)
+    return begun.with_days_said(_plan(question, world, kept), question, world, kept)
 
 
 Rule = Callable[[Request, World, tuple[Hardening, ...], frozenset[str]], Answer | None]
@@ -101,21 +104,28 @@ def _under_way(
     return begun.enough(question, world, kept)
 
 
-def _days_or_need(
+def _days_wanted(
     question: Request, world: World, kept: tuple[Hardening, ...], wanted: frozenset[str]
 ) -> Answer | None:
-    """Whether it must be done, how many days, whether to start now."""
+    """How many days, where that is asked."""
+    return _how_many_days(question, world, kept) if wanted & _DAYS and not wanted & _NEED else None
+
+
+def _need_or_time(
+    question: Request, world: World, kept: tuple[Hardening, ...], wanted: frozenset[str]
+) -> Answer | None:
+    """Whether it must be done, whether to start now."""
     if wanted & _NEED:
         return _needed(question, world, kept)
-    if wanted & _DAYS:
-        return _how_many_days(question, world, kept)
     if len(kept) != 1:
         return None
     timed = _start_now(question, world, kept[0]) if not wanted & _PLAN else None
     return _how_many_days(question, world, kept) if timed is None and not wanted else timed
 
 
-RULES: tuple[Rule, ...] = (_held, _at_night, _day_out, _under_way, _days_or_need)
+RULES: tuple[Rule, ...] = (_held, _at_night, _day_out, _under_way, _days_wanted, _need_or_time)
+COUNTS_DAYS: tuple[Rule, ...] = (_held, _under_way, _days_wanted)
+"""Rules whose answer is itself about the number of days said."""
 
 
 def _with_too_early(told: Answer, question: Request, world: World, kept: tuple[Hardening, ...]) -> Answer:
