@@ -60,7 +60,11 @@ _WORDS: tuple[tuple[str, str, Pattern], ...] = (
     )),
     ("pot", "into", Pattern(r"\b(?:into|in to|to|use|using|up to)\s+(?:an?\s+|the\s+|my\s+|some\s+)?\d")),
     ("asks", "how-long", Pattern(r"how long")),
-    ("asks", "enough", Pattern(r"\b(?:enough|enuff|long enough|sufficient)\b|\bwill (?:\w+ ){1,5}do\b(?! for (?:now|them to))")),
+    (
+        "asks",
+        "enough",
+        Pattern(r"\b(?:enough|enuff|long enough|sufficient)\b|\bwill (?:\w+ ){1,5}do\b(?! for (?:now|them to))"),
+    ),
     ("day", "from", Pattern(rf"\b(?:from|starting|beginning) (?:on |about |this |next |the )?{_DAY}")),
     ("lamp", "led", Pattern(r"\bleds?\b")),
 )  # fmt: skip
