@@ -46,7 +46,7 @@ class Copy(NamedTuple):
 
 
 def copy_all(knowledge: Path) -> list[Copy]:
-    """Copies into ``knowledge``: plants of one kind whose plural is regular."""
+    """Copies into ``knowledge``: plants of one kind whose plural is regular, with both files where there are two."""
     made: list[Copy] = []
     for folder in ("crops", "woody"):
         for path in sorted((knowledge / folder).glob("*.toml")):
@@ -59,14 +59,27 @@ def copy_all(knowledge: Path) -> list[Copy]:
             end, start = next(SYLLABLES)
             name = start + end
             called = (name, name if said[0] == said[1] else f"{name}s")
-            head, rest = text.split("\n[", 1)
-            for key in NAME_LISTS:
-                own = f"{key} = {json.dumps(list(dict.fromkeys(called)))}\n" if key == "names" else ""
-                head = re.sub(rf"^{key} = \[[^\]]*\]\n", own, head, flags=re.M)
-            head = re.sub("^(id|base) = .*$", rf'\1 = "q-{name}"', head, flags=re.M)
-            (knowledge / folder / f"q-{name}.toml").write_text(f"{head}\n[{rest}", "utf-8")
             made.append(Copy(folder, plant["id"], f"q-{name}", said, called))
+            for file in (path, knowledge / "woody" / path.name):
+                if file.exists():
+                    copied = _renamed(file.read_text("utf-8"), made[-1])
+                    (file.parent / f"{made[-1].new}.toml").write_text(copied, "utf-8")
     return made
+
+
+def _renamed(text: str, c: Copy) -> str:
+    """A plant's file under the id of its copy, with every name made of the plant's own ("rose bush") in the copy's."""
+    plant = tomllib.loads(text)
+    head, rest = text.split("\n[", 1)
+    new = dict(zip(c.said, c.said_of_copy, strict=True))
+    for key in NAME_LISTS:
+        split = (name.rsplit(" ", 1) for name in plant.get(key, ()))
+        own = [f"{new[words[0]]} {words[1]}" for words in split if len(words) == 2 and words[0] in new]
+        own = [*dict.fromkeys(c.said_of_copy), *own] if key == "names" else own
+        line = f"{key} = {json.dumps(own)}\n" if own else ""
+        head = re.sub(rf"^{key} = \[[^\]]*\]\n", line, head, flags=re.M)
+    head = re.sub("^(id|base) = .*$", rf'\1 = "{c.new}"', head, flags=re.M)
+    return f"{head}\n[{rest}"
 
 
 def _said(plant: dict[str, Any]) -> tuple[str, str] | None:

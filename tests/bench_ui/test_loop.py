@@ -67,7 +67,7 @@ def test_an_empty_line_shows_the_first_thing_due(bench: Bench, capsys: pytest.Ca
     talk(bench, "   ")
     out = capsys.readouterr().out
     assert "The first job this week is" in out
-    assert len(out.split("This week, first:", 1)[1].splitlines()) <= 10
+    assert len(out.split("The first job this week is", 1)[1].splitlines()) <= 10
 
 
 def test_an_empty_line_without_a_place_says_what_to_tell(

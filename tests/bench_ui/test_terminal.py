@@ -53,7 +53,7 @@ def test_enter_and_more_show_the_rest_then_the_first_job(tmp_path: Path) -> None
         t.send("more\r")
         t.wait_for("Assumed", STATUS)
         t.send("\r")
-        t.wait_for("This week, first:", STATUS)
+        t.wait_for("The first job this week", STATUS)
 
 
 def test_completion_shows_a_meaning_and_is_taken_by_key(tmp_path: Path) -> None:

@@ -62,14 +62,16 @@ def _numbered(board: Board, i: int) -> bool:
 
 
 def _nearest_role(board: Board, start: int, end: int, forward: bool) -> tuple[int, str] | None:
-    """(distance, role) of the nearest telling word; only behind the figure where it points ``forward``."""
+    """(distance, role) of the nearest telling word; only behind the figure where it points ``forward``. A word of a
+    plant's name ("ground cherry") tells none."""
+    named = {i for span in board.of("crop") for i in range(span.start, span.end)}
     sentence = board.tokens[start].sentence
     best: tuple[int, str] | None = None
     for distance in range(1, 5):
         for i in (end - 1 + distance, start - distance):
             if forward and i < start:
                 continue
-            if not 0 <= i < len(board.tokens) or board.tokens[i].sentence != sentence:
+            if not 0 <= i < len(board.tokens) or board.tokens[i].sentence != sentence or i in named:
                 continue
             if i < start and any(s.tag == "temp" and s.start > i and s.end <= start for s in board.spans):
                 continue

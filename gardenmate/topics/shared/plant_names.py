@@ -4,21 +4,38 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import CropRef
 from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
 from gardenmate.knowledge.plants import name_of
 
-_OF_A_PLACE = Pattern(
-    r"\b(?:brussels|new zealand|french|swiss|chinese|english|welsh|thai|italian|irish|greek|american|european|boston|"
-    r"california|russian)\b"
+_OF_A_PLACE = frozenset(
+    [
+        "brussels",
+        "new",
+        "french",
+        "swiss",
+        "chinese",
+        "english",
+        "welsh",
+        "thai",
+        "italian",
+        "irish",
+        "greek",
+        "american",
+        "european",
+        "boston",
+        "california",
+        "russian",
+        "zealand",
+    ]
 )
 
 
 def proper(name: str) -> str:
     """A plant name with the capital a place or a people in it keeps: "French beans"."""
-    return _OF_A_PLACE.sub(lambda match: match[0].title(), name)
+    new = "new" if "new zealand" not in name else ""
+    return " ".join(w.title() if w in _OF_A_PLACE and w != new else w for w in name.split(" "))
 
 
 def plant_name(ref: CropRef, facts: Facts) -> str:
