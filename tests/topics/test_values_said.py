@@ -44,3 +44,37 @@ def test_nights_are_those_of_the_month_named() -> None:
     )
     assert april.headline != june.headline
     assert june.unused == ()
+
+
+def test_the_lower_end_of_a_range_decides_one_night() -> None:
+    """A killing night must not become a yes by the warmer end of what is forecast."""
+    found = ask("28 to 32 overnight, cover the spuds?")
+    assert "28 F" in found.headline
+    assert "nights" not in found.headline
+    assert found.unused == ()
+
+
+def test_a_part_of_a_month_has_its_own_odds() -> None:
+    early, late = (ask(f"what are the odds of a frost in {part} May?").headline for part in ("early", "late"))
+    assert "5 May" in early or "6 May" in early
+    assert early != late
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("sweetcorn is two inches and frost tonight, 30, is it dead?", "still below ground"),
+        ("sweetcorn is 18 inches and frost tonight, 30, is it dead?", "above ground"),
+        ("potatoes are up six inches and frost is coming, pop pots over?", "earthed over"),
+        ("potatoes are up 14 inches and frost is coming, pop pots over?", "too tall"),
+    ],
+)
+def test_how_tall_they_are_is_weighed(text: str, said: str) -> None:
+    """Corn regrows until its growing point is above ground, at about a foot (common practice)."""
+    assert said in ask(text).headline
+
+
+def test_shoots_of_green_are_a_stage_of_the_vine() -> None:
+    found = ask("the concord has about two inches of green on every bud and 26 tonight")
+    assert found.verdict == "tight"
+    assert found.unused == ()

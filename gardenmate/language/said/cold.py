@@ -36,7 +36,7 @@ _LIES = Pattern(
     r"\bof snow (?:on|over)\b|\b(?:covered|buried)(?: in| with| by| under)? (?:\w+ ){0,4}?snow\b|\bsnow[ -]covered\b",
 )
 _SHOOTS = _either(
-    rf"{_SIZE}(?: long)? (?:green )?(?:shoots?|growth|canes?)\b",
+    rf"{_SIZE}(?: long)?(?: of)?(?: (?:new|red|green|soft|fresh))* (?:shoots?|growth|canes?|green)\b",
     rf"\b(?:shoots?|growth)\b(?: \w+){{0,3}}? {_SIZE}",
 )
 _TALL = _either(

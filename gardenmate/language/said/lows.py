@@ -15,6 +15,7 @@ _FIGURE = r"(?:minus |-)?\d{1,2}(?!\d|:\d)(?: ?°)?(?: ?[cf]\b)?"
 _ROW = Pattern(
     rf"(?<![\w.$/-])-?{_FIGURE}(?:(?: ?[,;/] ?(?:then |and )?| then | and | ){_FIGURE}){{2,}}(?!\.\d| ?%)"
 )
+_RANGE = Pattern(r"(?<![\w.$/-])-?\d{1,2}(?: ?°)?(?: ?[cf])?(?: to | ?[-\u2013] ?)-?\d{1,2}(?!\d|:\d| ?%)")
 _ONE = Pattern(r"(minus |-)?(\d{1,2})(?: ?°)? ?([cf])?")
 _FROM_TOMORROW = Pattern(r"\b(?:from|starting) tomorrow\b|\btomorrow on(?:ward)?s?\b")
 _CELSIUS_MOST, _COLDEST = (
@@ -38,8 +39,12 @@ _NEW_DAYS = 10  # design value: roots are not away sooner
 
 
 def read(said: Said) -> Iterator[Typed]:
-    """night-low (value and unit, its night as role), stand (planted), needs (cover) and stage (just-set-out)."""
+    """night-low (value and unit, its night as role), range (of one night), stand (planted), needs (cover) and stage
+    (just-set-out)."""
     yield from _row(said)
+    between = _RANGE.search(said.plain)
+    if between is not None:
+        yield Typed("range", "one-night", text=between.group())
     if _IN_GROUND.search(said.plain) and not _POTTED.search(said.plain) and not _TO_START.search(said.plain):
         yield Typed("stand", "planted")
     if _COVER_ASKED.search(said.plain):

@@ -16,6 +16,21 @@ _ROLES: tuple[tuple[str, frozenset[str]], ...] = (
 )  # fmt: skip
 
 
+def shared_roles(board: Board, places: list[tuple[int, int]]) -> list[str | None]:
+    """The role of each figure; the two ends of a range ("28 to 32 overnight") have one role between them."""
+    roles = [role_of(board, start, end) for start, end in places]
+    for n in range(1, len(places)):
+        before, start = places[n - 1][1], places[n][0]
+        joined = start - before == 1 and board.word(before) in _JOINS
+        if joined or (start == before and board.tokens[start].gap.strip() == "-"):
+            either = roles[n] or roles[n - 1]
+            roles[n - 1], roles[n] = roles[n - 1] or either, roles[n] or either
+    return roles
+
+
+_JOINS = frozenset({"to", "or", "and", "through"})
+
+
 def role_of(board: Board, start: int, end: int) -> str | None:
     """The role the nearest telling word gives, looking four words each way within the sentence."""
     sentence = board.tokens[start].sentence

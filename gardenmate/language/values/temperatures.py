@@ -8,7 +8,7 @@ from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import Temperature
 from gardenmate.core.units import Units
 from gardenmate.language.text.spans import Board, words
-from gardenmate.language.values.temperature_roles import SHELTERS, role_of
+from gardenmate.language.values.temperature_roles import SHELTERS, shared_roles
 from gardenmate.language.values.thermometer import (
     BELOW,
     FIRM_LEADS,
@@ -115,8 +115,8 @@ def find_temperatures(
     ):
         units = "us"  # bare numbers of one text are in one unit, and one of them cannot be Celsius
     assumed: dict[str, list[str]] = {}
-    for start, end, value, unit in found:
-        role = role_of(board, start, end)
+    roles = shared_roles(board, [(start, end) for start, end, _, _ in found])
+    for (start, end, value, unit), role in zip(found, roles, strict=True):
         typed = unit or explicit or _of_weather(value, role, weather, board) or _guess(value, units, board)
         if not COLDEST <= value <= HOTTEST:
             continue

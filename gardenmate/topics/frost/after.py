@@ -7,6 +7,7 @@ from typing import Any
 
 from gardenmate.core.answer import Answer, Number, Table, Verdict
 from gardenmate.core.question import Request
+from gardenmate.core.units import f_to_c
 from gardenmate.core.world import World
 from gardenmate.knowledge.marked import Manner, worded
 from gardenmate.topics.frost.groups import group_rows
@@ -60,7 +61,7 @@ def answer_after(question: Request, world: World, crops: Sequence[Named], tonigh
         sources=unique(
             facts["after"]["sources"],
             *(row["sources"] for _, row in rows),
-            () if rows else facts["woody_after"]["sources"],
+            () if rows else facts["woody_after"]["sources"].of("text", "blossom"),
             tonight.sources if tonight else (),
             care.sources,
         ),
@@ -68,7 +69,7 @@ def answer_after(question: Request, world: World, crops: Sequence[Named], tonigh
     )
 
 
-def answer_woody_after(question: Request, world: World) -> Answer:
+def answer_woody_after(question: Request, world: World, tonight: Night | None) -> Answer:
     """A woody plant after a frost: wait, then cut to live wood."""
     facts = world.facts.table("protection")["woody_after"]
     care = cautions(world.facts, "frost")
@@ -77,11 +78,26 @@ def answer_woody_after(question: Request, world: World) -> Answer:
         question=question,
         verdict="tight",
         headline=f"Wait and see: frosted {names} can shoot again from buds lower down, though this year's "
-        "blossom may be lost.",
+        f"blossom may be lost.{_what_cold_does(tonight, world)}",
         details=(facts["text"], facts["blossom"]),
         cautions=care.texts,
-        sources=unique(facts["sources"], care.sources),
+        sources=unique(facts["sources"].of("text", "blossom", *_COLD_FIGURES), care.sources),
     )
+
+
+_COLD_FIGURES = ("shoots_killed_f", "wood_hurt_f")
+
+
+def _what_cold_does(tonight: Night | None, world: World) -> str:
+    """What so cold a night does to new shoots and to the wood; nothing where no low was typed."""
+    if tonight is None:
+        return ""
+    facts, low = world.facts.table("protection")["woody_after"], tonight.low_text(world.units)
+    if tonight.low_c > f_to_c(facts[_COLD_FIGURES[0]]):
+        return f" At {low} only the softest tips are marked."
+    if tonight.low_c > f_to_c(facts[_COLD_FIGURES[1]]):
+        return f" {low} kills soft new growth, not the wood behind it."
+    return f" At {low} buds and young wood may be hurt too."
 
 
 def _row(named: Named, world: World) -> Mapping[str, Any]:

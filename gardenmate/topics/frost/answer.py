@@ -12,6 +12,7 @@ from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import f_to_c
 from gardenmate.core.world import World
 from gardenmate.topics.frost.after import answer_after, answer_woody_after
+from gardenmate.topics.frost.also_said import with_also_said
 from gardenmate.topics.frost.buds import has_table, phase_of
 from gardenmate.topics.frost.covers import answer_covers
 from gardenmate.topics.frost.dates import answer_dates
@@ -62,7 +63,13 @@ def answer(question: Request, world: World) -> Answer:
     question = without_misreading(question)
     woody = tuple(ref for ref in question.crops if world.facts.crop_for(ref) is None)
     case = _Case(question, world, named_crops(question, world), woody, night(question, world))
-    return _RULES[_aspect(case)](case)
+    aspect = _aspect(case)
+    found = _RULES[aspect](case)
+    return (
+        found
+        if aspect == "mulch"
+        else with_also_said(found, question, world, case.crops, past=aspect == "after")
+    )
 
 
 def _aspect(case: _Case) -> Aspect:
@@ -186,7 +193,7 @@ def _woody(case: _Case) -> Answer:
     if with_table and not dormant and not (phase is None and deep):
         found = answer_bloom(question, world, woody, tonight)
     elif phase is not None and not dormant and not any(is_evergreen(ref, world) for ref in woody):
-        found = answer_no_table(question, world, woody)
+        found = answer_no_table(question, world, woody, tonight)
     else:
         found = answer_winter(question, world, woody, tonight)
     need = asked_of(question) in ("cover", "bring-in")
@@ -215,7 +222,7 @@ def _no_place(case: _Case) -> Answer:
 _RULES: Mapping[Aspect, Callable[[_Case], Answer]] = {
     "mulch": lambda case: answer_mulch(case.question, case.world, case.crops),
     "sown": lambda case: answer_sown(case.question, case.world, case.crops),
-    "after-woody": lambda case: answer_woody_after(case.question, case.world),
+    "after-woody": lambda case: answer_woody_after(case.question, case.world, case.tonight),
     "after": lambda case: answer_after(case.question, case.world, case.crops, case.tonight),
     "dates": _dates,
     "covers": lambda case: answer_covers(case.question, case.world),

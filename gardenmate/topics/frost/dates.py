@@ -39,9 +39,19 @@ def answer_dates(question: Request, world: World, crops: Sequence[Named] = ()) -
     if site is None:
         raise NeedPlaceError("Frost dates differ from place to place: I need to know where the garden is.")
     threshold_c = _threshold(question, crops)
-    if question.ask.date is not None:
-        return _odds(question, world, site, question.ask.date, threshold_c, crops)
+    day = question.ask.date or _in_part_of_month(question)
+    if day is not None:
+        return _odds(question, world, site, day, threshold_c, crops)
     return _usual(question, world, site, threshold_c)
+
+
+def _in_part_of_month(question: Request) -> date | None:
+    """The middle of a part of a month named ("mid May", "the end of April"); None where none is."""
+    first, _, last = (question.cue("days") or "").partition("/")
+    if not last:
+        return None
+    a, b = date.fromisoformat(first), date.fromisoformat(last)
+    return a + (b - a) / 2
 
 
 def _threshold(question: Request, crops: Sequence[Named]) -> float:

@@ -103,6 +103,8 @@ def lows(question: Request) -> tuple[Low, ...]:
     dew = question.cue("dew_point_c")
     temps = [t for t in question.ask.temps if dew is None or abs(t.celsius - float(dew)) >= 0.1]
     marked = [t for t in temps if t.role == "low"]
+    if len(marked) == 2 and question.has("range", "one-night"):
+        marked = [min(marked, key=lambda t: t.celsius)]
     if len(marked) > 1 and len(spots) == len(question.ask.temps):
         return _listed(question, [s for s in spots if s.role == "low"])
     if not marked:

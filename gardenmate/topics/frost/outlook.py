@@ -271,14 +271,14 @@ def regrowth_of(crop: Crop, world: World) -> Regrowth | None:
     )
 
 
-_TALL_CM = 30.0  # design value: a foot high, corn has about six leaves and its growing point above ground
+TALL_CM = 30.0  # design value: a foot high, corn has about six leaves and its growing point above ground
 
 
 def _is_young(question: Request, world: World) -> bool:
     """True while the plant is small: said to be, or spring with nothing said against it."""
     height = question.first("size", "plants")
     if height is not None:
-        return height.number <= _TALL_CM
+        return height.number <= TALL_CM
     stage = stage_of(question)
     if stage is not None:
         return stage not in _GROWN

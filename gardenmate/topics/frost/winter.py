@@ -50,7 +50,7 @@ def answer_winter(question: Request, world: World, refs: Sequence[CropRef], toni
             verdict=None,
             headline=(
                 f"I have no published figure for how much cold {_names(unknown, world)} can take, "
-                "and I won't guess."
+                f"and I won't guess{f' what {tonight.low_text(world.units)} does' if tonight else ''}."
             ),
             changes=(
                 "Ask your county extension office or the nursery for the hardiness of the variety you have.",

@@ -75,13 +75,16 @@ def _details(found: Bloom, world: World) -> tuple[str, ...]:
     return (*(worded(text, Manner(units)) for text in said), *night)
 
 
-def answer_no_table(question: Request, world: World, refs: Sequence[CropRef]) -> Answer:
+def answer_no_table(
+    question: Request, world: World, refs: Sequence[CropRef], tonight: Night | None
+) -> Answer:
     """In bloom, but no kill table is published for it: say so, whatever its winter figures are."""
     care = cautions(world.facts, "frost", "forecast")
     return Answer(
         question=question,
         verdict=None,
-        headline=f"I have no published kill temperatures for {_names(refs)} at that stage, so I won't guess.",
+        headline=f"I have no published kill temperatures for {_names(refs)} at that stage, so I won't guess"
+        + (f" what {tonight.low_text(world.units)} does." if tonight is not None else "."),
         details=(
             "Open blossom of most orchard fruit begins to be hurt near 28 F (-2 C), but that is not measured for this "
             "plant; cover what you can when frost is forecast.",
