@@ -47,7 +47,7 @@ class Spellings:
         """ " Did you mean ...?", or nothing when no name is near."""
         near = [name for _, _, scored in self.scored for score, name in scored[:4] if score >= NEAR_SCORE]
         labels = dict.fromkeys(row.label for name in near for row in self.names.towns[name])
-        return f" Did you mean {', '.join(list(labels)[:4])}?" if labels else ""
+        return f" Did you mean {'; '.join(list(labels)[:4])}?" if labels else ""
 
 
 def _within(row: PlaceRow, areas: Sequence[Area]) -> bool:

@@ -14,6 +14,7 @@ from gardenmate.climate.site import UNNAMED, Site
 from gardenmate.climate.sites import build_site
 from gardenmate.climate.stations import Kind, Line, Station, lines_near, read_station
 from gardenmate.core.place import HeightFrom
+from gardenmate.core.units import plural
 from gardenmate.knowledge.facts import Facts
 
 _AT_KM = 1.0  # a spot so near a bundled place is that place
@@ -133,9 +134,9 @@ def _notes(site: Site, used: Sequence[Used]) -> tuple[str, ...]:
     """What an answer must state of a blended site: which stations, and what the dates rest on."""
     first = used[0]
     others = len(used) - 1
-    with_others = f" and {others} more nearby" if others else ""
+    with_others = f", and {plural(others, 'more station')}" if others else ""
     notes = [
-        f"Climate of {site.label} from the station {first.station.label}, {far(first.km)} away{with_others}."
+        f"The climate of {site.label} is worked out from {first.station.label}, {far(first.km)} away{with_others}."
     ]
     if site.regime == "frost-free":
         notes.append(f"{site.label} is practically frost-free: too few years have a freeze to date one.")

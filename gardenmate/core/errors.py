@@ -39,8 +39,13 @@ class AmbiguousPlaceError(UsageError):
         self.candidates = candidates
         listed = "; ".join(candidates)
         super().__init__(
-            f"'{typed}' fits more than one place: {listed}. Name one of them, with its region.", "place.name"
+            f"There is more than one '{typed}': {listed}. Name one of them, with its region.", "place.name"
         )
+
+    @property
+    def asked(self) -> str:
+        """The question back where the candidates are listed beneath it."""
+        return f"There is more than one {self.typed}. Which do you mean?"
 
 
 class FarPlaceError(UsageError):

@@ -47,6 +47,8 @@ def show_length_cm(length_cm: float, units: Units) -> str:
     if units == "us":
         inches = length_cm / INCH_CM
         return f"{inches:.2g} in" if inches < 1 else f"{inches:.0f} in"
+    if length_cm < 1:
+        return f"{10 * length_cm:.0f} mm"
     return f"{length_cm:.1f} cm" if length_cm < 5 else f"{length_cm:.0f} cm"
 
 

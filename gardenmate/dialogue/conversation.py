@@ -371,7 +371,7 @@ class Conversation:
             self.exit_code = EXIT_NEEDS_PLACE
             self._which = (question, error.candidates) if question.ask.place is not None else None
             doubt = self.where.doubt(question, error)
-            return Answer(question, None, str(error), asks=error.candidates, changes=doubt)
+            return Answer(question, None, error.asked, asks=error.candidates, changes=doubt)
         except UsageError as error:
             self.exit_code = EXIT_NEEDS_PLACE
             return Answer(question, None, str(error), changes=self.where.doubt(question, error))

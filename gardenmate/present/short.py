@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
+from datetime import date
 from typing import NamedTuple
 
 from gardenmate.core.answer import Answer, Number, Table
@@ -149,7 +150,10 @@ def key_figures(answer: Answer, look: Look, brief: Brief) -> tuple[Number, ...]:
 
 def _stated(number: Number, headline: str, look: Look) -> bool:
     """True when the first line says the figure already, a chance perhaps to the nearest five percent."""
-    if show_number(number, look.units, look.today) in headline:
+    shown = show_number(number, look.units, look.today)
+    if isinstance(number.value, date):  # "26 Sep to 12 Oct 2026": a year said once
+        shown = shown.removesuffix(f" {number.value.year}")
+    if shown in headline:
         return True
     if number.unit != "%" or not isinstance(number.value, int | float):
         return False
@@ -248,7 +252,7 @@ def _body(answer: Answer, look: Look, cut: _Cut) -> list[list[Line]]:
         list(sentences(answer.details[: cut.details], look)),
         list(sentences(answer.changes[: cut.changes], look)),
         list(listed("You could say", answer.asks, look)),
-        list(sentences(assumptions_of(answer)[: cut.assumptions], look, "dim")),
+        list(listed("Assumed", assumptions_of(answer)[: cut.assumptions], look, "dim")),
     ]
 
 

@@ -33,8 +33,8 @@ def test_verdicts(crop: str, stage: str, low_f: float, verdict: str) -> None:
 
 def test_cherries_of_unsaid_kind_are_answered_for_both() -> None:
     reply = ask(F, "cherry", f=28, cues={"bud_stage": "bloom"})
-    assert "sweet cherry at full bloom about 10% killed" in reply.headline
-    assert "tart cherry at full bloom about 10% killed" in reply.headline
+    assert "sweet cherry at full bloom (about 10% killed)" in reply.headline
+    assert "tart cherry at full bloom (about 10% killed)" in reply.headline
     assert {n.crop for n in reply.numbers if n.name == "kill_90_f"} == {"sweet-cherry", "tart-cherry"}
 
 
@@ -111,7 +111,7 @@ def test_fruit_and_vegetables_together() -> None:
 
 def test_a_stage_without_a_low_is_told_in_the_headline() -> None:
     reply = ask(F, "apple", cues={"bud_stage": "bloom"})
-    assert "losses begin near 28 F, nearly all are gone near 25 F" in reply.headline
+    assert "losses begin near 28 F and nearly all are gone near 25 F" in reply.headline
 
 
 def test_two_fruits_at_one_named_stage_say_so() -> None:

@@ -93,7 +93,7 @@ class TestPlace:
 
     def test_one_of_several_is_asked_back_and_the_answer_understood(self, tell: Told) -> None:
         reply = tell("I live in London", place="London")
-        assert "fits more than one place" in reply.headline
+        assert "There is more than one" in reply.headline
         assert len(reply.asks) >= 2
         assert tell.garden == NO_GARDEN
         tell("sorry, Ontario", place="Ontario")
@@ -344,7 +344,7 @@ class TestPeoplePlantsAndTheRest:
 
     def test_what_says_nothing_keeps_nothing(self, tell: Told) -> None:
         reply = tell("my garden, well")
-        assert reply.headline == "I could not tell what to keep of that."
+        assert reply.headline == "Sorry, I couldn't tell what to note from that."
         assert reply.effects == ()
 
 

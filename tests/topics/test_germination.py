@@ -46,7 +46,7 @@ def test_a_seed_without_a_table_gets_its_range() -> None:
         ("spinach", 45, "yes", "Yes: spinach seed comes up in about 16 days"),
         ("spinach", 75, "tight", "Poorly: at 75 F only about 33 in 100"),
         ("spinach", 95, "no", "No: spinach seed does not come up"),
-        ("onion", 41, "tight", "Slowly: at 41 F onion seed takes about 31 days"),
+        ("onion", 41, "tight", "Slowly: at 41 F onion seed comes up in about 31 days"),
         ("tomato", 50, "no", "No: at 50 F tomato seed lies about 43 days"),
         ("tomato", 70, "yes", "Yes: tomato seed comes up in about 7 days"),
         ("pepper", 50, "no", "No: pepper seed does not come up at 50 F"),

@@ -169,7 +169,7 @@ def test_no_low_but_a_place_goes_by_its_usual_nights() -> None:
     summer = bare_world(site=continental_site(), today=date(2027, 7, 15))
     assert ask(O, "kale", world=summer, cues={"asks": "tonight"}).verdict == "yes"
     limit = ask(O, "pepper", world=world, cues={"asks": "limit"})
-    assert any("usually hold that for pepper from about" in said for said in limit.details)
+    assert any("are usually warm enough for peppers from about" in said for said in limit.details)
 
 
 @pytest.mark.parametrize("crop", ["tomato", "leek", "cabbage"])

@@ -75,7 +75,7 @@ def test_metric_units_in_the_words() -> None:
 
 def test_preserving_leads_with_the_year() -> None:
     a = answer(ask(T, ["tomato"], {"wants": "preserve"}, people=2), world_at())
-    assert a.headline.index("to keep a year") < a.headline.index("fresh")
+    assert a.headline.index("to store for a year") < a.headline.index("fresh")
 
 
 def test_no_people_gives_one_person_and_a_household() -> None:
@@ -167,12 +167,12 @@ def test_rows_of_the_grower_for_a_family() -> None:
 def test_spacing_in_both_units() -> None:
     us = answer(ask(T, ["cauliflower"], {"amount": "spacing"}), world_at())
     metric = answer(ask(T, ["cauliflower"], {"amount": "spacing"}), world_at(units="metric"))
-    assert us.headline == "Cauliflower 18 to 24 in apart, rows 24 to 36 in."
-    assert metric.headline == "Cauliflower 46 to 61 cm apart, rows 61 to 91 cm."
+    assert us.headline == "Space cauliflower 18 to 24 in apart, in rows 24 to 36 in apart."
+    assert metric.headline == "Space cauliflower 46 to 61 cm apart, in rows 61 to 91 cm apart."
     assert numbers(us)["spacing_min_cm"] == pytest.approx(45.7)
     assert us.table is not None
     assert metric.table is not None
-    assert us.table.heads[3] == "to a foot"
+    assert us.table.heads[3] == "plants to a foot"
     assert metric.table.rows[0][3] == "2"  # 46 to 61 cm: two to the metre
 
 
@@ -405,4 +405,4 @@ def test_a_weight_told_beside_jars_decides() -> None:
 def test_seed_potatoes_come_in_weight_and_are_eaten_fresh() -> None:
     """Ten to fifteen plants a person to eat fresh, eight to ten pieces to the pound: common practice."""
     head = _talk().ask("how much seed potato for a family of 4").headline
-    assert "40 to 60 potato seed pieces (4 to 7.5 lb) fresh" in head
+    assert "40 to 60 potato seed pieces (4 to 7.5 lb) to eat fresh" in head

@@ -302,7 +302,7 @@ def test_clumps_split_in_autumn_root_before_the_ground_freezes() -> None:
         ("can I divide mint now", "Yes, you can divide mint now"),
         ("when do I graft apples", "Graft apples between"),
         ("can I move a 6 foot lilac now", "Yes, move the lilac now"),
-        ("when do bare root trees go in", "Plant bare-root plants while they are asleep"),
+        ("when do bare root trees go in", "Plant bare-root plants while they are dormant"),
         (
             "bare root raspberries came early, how long will they keep",
             "Bare-root plants keep one to two weeks",

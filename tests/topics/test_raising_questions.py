@@ -78,7 +78,7 @@ def reply_to(lexicon: Lexicon, topic: str, text: str, prev: str = "", crops: tup
             "yes",
             "Yes: set kale up to the first true leaves",
         ),
-        (P, "wat size pot for bazil seedlins", "", None, "A 3 in pot for basil"),
+        (P, "wat size pot for bazil seedlins", "", None, "Use a 3 in pot for basil"),
         (
             P,
             "my courgettes are running wild on the sill and I've run out of pots. what size is big enough",
@@ -102,7 +102,7 @@ def reply_to(lexicon: Lexicon, topic: str, text: str, prev: str = "", crops: tup
             "yes",
             "Yes, pot on",
         ),
-        (O, "melons hardening days", "", None, "Melon hardens off in 5 to 14 days"),
+        (O, "melons hardening days", "", None, "Harden off melons for 5 to 14 days"),
         (
             H,
             "wondered if the grow lights were hurting my tomatoes so I carry them to the greenhouse by day. "
@@ -111,7 +111,13 @@ def reply_to(lexicon: Lexicon, topic: str, text: str, prev: str = "", crops: tup
             None,
             "Tomato seedlings want 13 to 15 mol/m2",
         ),
-        (O, "do i got to hardin off letuce", "", "yes", "Yes, if raised indoors: lettuce needs 7 to 10"),
+        (
+            O,
+            "do i got to hardin off letuce",
+            "",
+            "yes",
+            "Yes, if you raised it indoors: give lettuce 7 to 10",
+        ),
         (
             P,
             "How long can cauliflower stay in cells?",
@@ -148,7 +154,7 @@ def reply_to(lexicon: Lexicon, topic: str, text: str, prev: str = "", crops: tup
             "they're planted",
             "",
             None,
-            "French bean hardens off in 7 to 14 days",
+            "Harden off French beans for 7 to 14 days",
         ),
         (
             H,
@@ -166,7 +172,7 @@ def reply_to(lexicon: Lexicon, topic: str, text: str, prev: str = "", crops: tup
             None,
             "Pepper plants can stay out at night from 50 F once hardened",
         ),
-        (G, "Will onions sprout in 5C soil?", "", "tight", "Slowly: at 41 F onion seed takes about 31"),
+        (G, "Will onions sprout in 5C soil?", "", "tight", "Slowly: at 41 F onion seed comes up in about 31"),
         (H, "Do I leave the heat mat on after seeds sprout?", "", "yes", "Yes: take the tray off"),
         (H, "How close should LED lights sit above seedlings?", "", None, "Hang fluorescent tubes 2 to 3 in"),
         (H, "Do cabbage seedlings need a grow light?", "", "yes", "Yes, in most homes"),

@@ -11,6 +11,7 @@ from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
 from gardenmate.science.costs import Bill, Line, break_even_count, packets, spread
+from gardenmate.topics.shared.raising import Named
 from gardenmate.topics.shared.raising_plan import (
     RaisingPlan,
     germination_typed,
@@ -18,6 +19,7 @@ from gardenmate.topics.shared.raising_plan import (
     sensible,
     station_seeds,
 )
+from gardenmate.topics.shared.subjects import plants
 
 _MOST_COMPARED = 120  # plants up to which the break-even is looked for
 _DEAR = 3.0  # a price this many times the usual one of a plant is the price of a pack
@@ -71,6 +73,11 @@ class Comparison:
     seeds: int
     lacking: tuple[str, ...] = ()
     outlay: float = 0.0
+
+    @property
+    def many(self) -> str:
+        """The crop in the plural where it has one: "chives", "basil"."""
+        return plants(Named(self.crop, self.crop.base, self.name)).word
 
     @property
     def dear_at_first(self) -> bool:
@@ -250,7 +257,7 @@ def compare(crop: Crop, name: str, plants: int, question: Request, world: World)
     bought = Bill(plants, (Line("plants", plants * prices.plant),))
     return Comparison(
         crop=crop,
-        name=name,
+        name=name.removesuffix(" seed"),
         plants=plants,
         bought=bought,
         raised=raised(plants),

@@ -11,7 +11,7 @@ from gardenmate.knowledge.crops import Crop
 from gardenmate.topics.costs.bill import Comparison, compare, currency, money
 from gardenmate.topics.costs.decide import Doing, Timing, asked_for, plants_asked, timing, verdict_on
 from gardenmate.topics.costs.stock import stock_lead, stock_sentence
-from gardenmate.topics.costs.words import numbers_of, table_of, time_words, way_words, working_of
+from gardenmate.topics.costs.words import about, numbers_of, table_of, time_words, way_words, working_of
 from gardenmate.topics.season.season_dates import one_site
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.grammar import listed, sentence, unique
@@ -67,8 +67,8 @@ def _several_headline(
 
     pairs = list(zip(rows, times, verdicts, strict=True))
     cut = [c.name for c in rows if c.not_from_seed]
-    raise_them = [c.name for c, t, v in pairs if sow(c, t, v) and c.name not in cut]
-    buy_them = [c.name for c, t, v in pairs if not sow(c, t, v) and c.name not in cut]
+    raise_them = [c.many for c, t, v in pairs if sow(c, t, v) and not c.not_from_seed]
+    buy_them = [c.many for c, t, v in pairs if not sow(c, t, v) and not c.not_from_seed]
     sign = rows[0].prices.sign
     parts = []
     if raise_them:
@@ -107,16 +107,14 @@ def in_general(question: Request, world: World) -> Answer:
         ]
     )
     doing = asked_for(question)
-    many = f"a usual number of each of {len(rows)} common crops saves about {money(sign, saved)} in all"
+    many = f"The usual number of {len(rows)} common crops saves about {about(sign, saved)} in all."
     if from_counts:
         usual = sorted(from_counts)[len(from_counts) // 2]
-        said_first = (
-            f"Seed is the cheaper way from about {usual} plants of one kind up, and {many}; for one or two of "
-            "a kind, buy."
-        )
+        few = "for one or two of a kind, buy plants"
+        said_first = f"Seed is cheaper from about {usual} plants of a kind up; {few}. {many}"
     else:  # at these prices no number of plants pays for the packet
         said_first = (
-            f"At these prices plants cost no more than seed, whichever of {len(rows)} common crops: buy."
+            f"Buy: at these prices plants cost no more than seed for any of {len(rows)} common crops."
         )
     return Answer(
         question=question,

@@ -36,11 +36,9 @@ def headline(found: Finding, world: World) -> str:
     if c.not_from_seed:
         few = f"one {c.name} plant" if c.plants < 4 else f"one or two {c.name} plants"
         one = about(c.prices.sign, c.prices.plant, exact=c.prices.plant_told)
-        return f"Buy {few} ({one} each) and take cuttings or divide; seed is not the way to good {c.name}."
+        return f"Buy {few} ({one} each) and take cuttings or divide; seed is not the way to good {c.many}."
     if when.state == "nothing":
-        return (
-            f"Neither outdoors: the season {where} is not long and warm enough for {_many(c)} without cover."
-        )
+        return f"Neither outdoors: the season {where} is not long and warm enough for {c.many} without cover."
     if when.state == "no":
         return _too_late(c, when, where, world)
     if c.in_place:
@@ -59,10 +57,10 @@ def about(sign: str, amount: float, *, exact: bool = False) -> str:
 def _too_late(c: Comparison, when: Timing, where: str, world: World) -> str:
     if when.plants_by is None:
         again = f" Sow again from {show_date(when.opens, world.today)}." if when.opens is not None else ""
-        return f"Neither: this season it is too late to sow {_many(c)} or set out plants {where}.{again}"
+        return f"Neither: this season it is too late to sow {c.many} or set out plants {where}.{again}"
     until = f"plants can go out until {show_date(when.plants_by, world.today)}"
     each = about(c.prices.sign, c.prices.plant, exact=c.prices.plant_told)
-    gone = f"it is too late to sow {_many(c)} {where}{_since(when, world)}"
+    gone = f"it is too late to sow {c.many} {where}{_since(when, world)}"
     return f"Buy plants: {gone}, but {until}. They cost about {each} each."
 
 
@@ -115,7 +113,7 @@ def _buying(found: Finding) -> str:
         return f"{lead}: {_gear_first(c)}."
     why = ""
     if found.verdict == "yes" and when.state == "late":
-        why = f"it is late to sow {_many(c)}. "
+        why = f"it is late to sow {c.many}. "
     elif found.verdict == "yes" and c.plan.weeks[0] >= SLOW_WEEKS:
         them = plants(Named(c.crop, c.crop.base, c.name))
         why = f"{them.word} {them.does('need')} {_weeks(c)} indoors. "
@@ -127,14 +125,16 @@ def _sowing(found: Finding, world: World) -> str:
     dearer = cheaper(c.raised.total, c.bought.total)
     if when.plants_instead and when.plants_by is not None:
         until = show_date(when.plants_by, world.today)
-        return f"Buy plants: it is late to sow {_many(c)}, and plants can go out until {until}. {sentence(bill)}."
+        return (
+            f"Buy plants: it is late to sow {c.many}, and plants can go out until {until}. {sentence(bill)}."
+        )
     if c.dear_at_first:
         lead = "Buy" if found.verdict == "no" else "Buy this year"
         return f"{lead}: {_gear_first(c)}."
     if found.verdict == "no":
         return f"{'Buying is cheaper' if dearer < 0 else 'Buy plants'}: {bill}."
     if found.verdict == "tight" and when.state == "late":
-        return f"Sow at once or buy: it is late for {_many(c)}. {sentence(bill)}."
+        return f"Sow at once or buy: it is late for {c.many}. {sentence(bill)}."
     if found.verdict == "tight" and dearer > 0:
         them = plants(Named(c.crop, c.crop.base, c.name))
         return f"Seed is cheaper, but {them.word} {them.does('need')} {_weeks(c)} indoors: {bill}."
@@ -144,10 +144,6 @@ def _sowing(found: Finding, world: World) -> str:
     if when.state == "early" and when.opens:
         opening += f" (sow from {show_date(when.opens, world.today)})"
     return f"{opening}: {bill}."
-
-
-def _many(c: Comparison) -> str:
-    return plants(Named(c.crop, c.crop.base, c.name)).word
 
 
 def _of(n: int, name: str) -> str:
@@ -213,9 +209,9 @@ def way_words(c: Comparison, world: World) -> tuple[str, ...]:
     table = world.facts.table("prices")
     words = []
     if c.in_place:
-        words.append(sentence(f"{c.name}: {table['way']['in-place']['why']}."))
+        words.append(sentence(f"{c.many}: {table['way']['in-place']['why']}."))
     elif c.crop.groups.way == "either":
-        words.append(sentence(f"{c.name}: {table['way']['either']['why']}."))
+        words.append(sentence(f"{c.many}: {table['way']['either']['why']}."))
     if c.crop.cuttings is not None:
         words.append(c.crop.cuttings.advice)
     if c.not_from_seed or c.in_place:
@@ -321,7 +317,7 @@ def _row(c: Comparison) -> tuple[str, ...]:
     sign = c.prices.sign
     which = {1: "seed", 0: "much the same", -1: "bought"}[cheaper(c.raised.total, c.bought.total)]
     start = "never" if c.from_count is None else _from(c)
-    return (c.name, str(c.plants), money(sign, c.bought.total), money(sign, c.raised.total), which, start)
+    return (c.many, str(c.plants), money(sign, c.bought.total), money(sign, c.raised.total), which, start)
 
 
 def working_of(c: Comparison, units: Units) -> tuple[str, ...]:

@@ -64,7 +64,7 @@ def answer_shut(question: Request, world: World, read: Readings, crops: Sequence
             "mild-out": f"Not yet: {outside} outside is warm enough; shut it when it drops to {shut} inside, {time}.",
             "dull": "Yes, shut it while there is warmth in it: without sun it soon cools down; open again if it "
             f"passes {opens} inside.",
-            "by-the-clock": f"Yes, shut it in mid to late afternoon, {time}, while still warm, or once it drops to "
+            "by-the-clock": f"Yes, shut it {time}, while it is still warm, or once it drops to "
             f"{shut} inside.",
         }[why],
         numbers=(

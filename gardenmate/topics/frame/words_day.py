@@ -86,7 +86,7 @@ def _headline(found: FrameDay, world: World) -> str:
         return f"Open it right now, {_how(found)}: {now} inside {danger}; {limit} is the limit {for_whom}."
     return {
         "yes": f"Open it, {_how(found)}: {now} inside is at or over the {limit} limit {for_whom}.",
-        "tight": f"Crack it open now: {now} inside is near the {limit} limit {for_whom}, and sun takes it over fast.",
+        "tight": f"Crack it open now: {now} inside is near the {limit} limit {for_whom}, and sun soon takes it higher.",
         "no": f"Leave it shut for now: {now} inside is comfortable; open at {limit} {for_whom}.",
     }[found.opens]
 

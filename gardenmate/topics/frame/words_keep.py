@@ -86,6 +86,8 @@ def _headline(found: Keep, world: World) -> str:
     if found.reason == "winter":
         often = f"comes {found.site.where} in about {percent} winters in 100"
         return f"{_all_winter(found, names.word)}: a night below {edge}, too cold for {names.them}, {often}."
+    if percent < 1 and found.reason != "chill":
+        return f"{_from_now(found, names.word, world)}: a night below {edge} hardly ever comes now {found.site.where}."
     if found.reason == "chill":
         end = _chilled(found, names.they, names.are, world)
     else:

@@ -177,8 +177,8 @@ def _headline(verdict: Verdict, tonight: Night, world: World, own: Sequence[Outl
         top = tonight.leaf_worst_c <= f_to_c(32.0) + 3.0 * F_DEGREE and tonight.sky != "cloudy"
         near = f" (a clear, calm night may bring leaf height to about {leaf})" if top else ""
         return (
-            f"Probably no danger at {low}: that is above frost{near}; only crops that hate chill, such as "
-            "basil, mind it."
+            f"Probably no danger at {low}: that is above frost{near}; only crops that can't take "
+            "cold nights, such as basil, will suffer."
         )
     if verdict == "tight":
         return (

@@ -50,11 +50,11 @@ def answer_limits(question: Request, world: World, crops: Sequence[Named]) -> An
         full,
         # ordinary nights say nothing of the coldest one, so there is no yes for a whole winter
         verdict=None if kind == "winter" and full.verdict == "yes" else full.verdict,
-        headline=f"{sentence('; '.join(_limits_text(o, kind, under, world) for o in found.fate))}{unknown}.",
+        headline=f"{_said(found.fate, kind, under, world)}{unknown}.",
         numbers=tuple(n for n in full.numbers if n.name.startswith(("hurt_", "killed_"))),
         details=details,
         changes=("Type tonight's low for an answer about tonight, such as 'peas 24?'.",),
-        assumptions=unique((f"No temperature was given: judged for {taken}.",), full.assumptions),
+        assumptions=unique((f"You gave no temperature, so I judged for {taken}.",), full.assumptions),
         sources=unique(full.sources, table["sources"]),
     )
 
@@ -69,11 +69,14 @@ def _taken(kind: str, question: Request, world: World) -> tuple[Night, str]:
     return night_at(taken_c, question, world), f"{said}, {frost_temp(taken_c, world.units)}"
 
 
-def _limits_text(o: Outlook, kind: str, under: str, world: World) -> str:
-    hurt, killed = (frost_temp(t, world.units) for t in (o.limits.hurt_c, o.limits.killed_c))
-    p, frost = plants(o.named), _WORDS[kind]
+def _frost_words(kind: str, world: World) -> str:
     if kind == "winter" and world.site is not None:
-        frost = f"an ordinary midwinter night ({frost_temp(min(world.site.normal_min_c), world.units)})"
+        return f"an ordinary midwinter night ({frost_temp(min(world.site.normal_min_c), world.units)})"
+    return _WORDS[kind]
+
+
+def _limits_text(o: Outlook, kind: str, under: str, world: World) -> str:
+    p, frost = plants(o.named), _frost_words(kind, world)
     does = {
         "fine": f"{frost} does {p.them} no harm{under}",
         "cover": f"{'add a layer' if under else f'cover {p.them}'} for {frost}",
@@ -87,4 +90,19 @@ def _limits_text(o: Outlook, kind: str, under: str, world: World) -> str:
         does = f"{frost} takes the tops{under or ' uncovered'}, but {p.they} {p.does('grow')} back from below ground"
     elif o.exemption == "flowers":
         does = f"{frost} may take open flowers{under}, though the plants live"
-    return f"{p.word} {p.are} hurt below {hurt} and killed near {killed}, so {does}"
+    return f"{_limits(o, world)}, so {does}"
+
+
+def _limits(o: Outlook, world: World) -> str:
+    hurt, killed = (frost_temp(t, world.units) for t in (o.limits.hurt_c, o.limits.killed_c))
+    p = plants(o.named)
+    return f"{p.word} {p.are} hurt below {hurt} and killed near {killed}"
+
+
+def _said(found: Sequence[Outlook], kind: str, under: str, world: World) -> str:
+    """Each crop's limits and what the frost does to it; where it harms none, that is said once."""
+    if len(found) < 2 or any(o.outcome != "fine" or o.exemption for o in found):
+        return sentence("; ".join(_limits_text(o, kind, under, world) for o in found))
+    limits = (_limits(o, world) for o in found)
+    none = "neither" if len(found) == 2 else "none of them"
+    return sentence(f"{_frost_words(kind, world)} harms {none}{under}: {'; '.join(limits)}")

@@ -138,7 +138,7 @@ def _headline(found: MulchFinding, world: World) -> str:
             f"You don't need a winter mulch over {p.word} there: the ground hardly freezes, and a deep wet mulch rots "
             f"{p.them}. A thin layer against weeds is enough."
         )
-    when = f", {world.site.where} about {show_date(found.on, today)}" if found.on and world.site else ""
+    when = f" ({world.site.where} about {show_date(found.on, today)})" if found.on and world.site else ""
     if found.wanted == "on":
         return f"Mulch {p.word} {found.mulch.on_when}{when}, {depth} deep."
     return sentence(f"mulch {p.word} {depth} deep with {found.mulch.what}, {found.mulch.on_when}{when}.")

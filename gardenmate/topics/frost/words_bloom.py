@@ -121,8 +121,11 @@ def _headline(found: Bloom, world: World) -> str:
     start = {"yes": "Safe enough", "tight": "Some loss", "no": "Heavy loss"}[found.verdict or "tight"]
     if found.verdict == "tight" and all(b.share == 0.0 for b in known):
         start = "Little loss, with no margin"
-    parts = [f"{_at_stage(b)}{'' if b.share is None else f' {_share_text(b.stage, low_c)}'}" for b in known]
-    return f"{start} at {low}: {listed(parts)}{_ends(known[0].stage, units)}.{_second_crop(found)}"
+    parts = [f"{_at_stage(b)}{'' if b.share is None else f' ({_share_text(b.stage, low_c)})'}" for b in known]
+    ends = _ends(known[0].stage, units)
+    return (
+        f"{start} at {low} for {listed(parts)}.{f' {sentence(ends)}.' if ends else ''}{_second_crop(found)}"
+    )
 
 
 def _by_stage(fruit: Mapping[str, Any], low_c: float) -> str:
@@ -135,7 +138,7 @@ def _by_stage(fruit: Mapping[str, Any], low_c: float) -> str:
 def _ends(stage: BudStage | None, units: Units) -> str:
     if stage is None or stage.hurt_c is None:
         return ""
-    ends = f"; losses begin near {frost_temp(stage.hurt_c, units)}"
+    ends = f"losses begin near {frost_temp(stage.hurt_c, units)}"
     if stage.lost_c is None or stage.figures != "kill":
         return ends
     return f"{ends} and nearly all are gone near {frost_temp(stage.lost_c, units)}"
@@ -168,8 +171,7 @@ def _share_text(stage: BudStage | None, low_c: float) -> str:
 
 
 def _stage_limits(buds: Buds, units: Units) -> str:
-    text = _ends(buds.stage, units).removeprefix("; ").replace(" and nearly", ", nearly")
-    return f"{_at_stage(buds)}: {text}"
+    return f"{_at_stage(buds)}: {_ends(buds.stage, units)}"
 
 
 def _at_stage(buds: Buds) -> str:

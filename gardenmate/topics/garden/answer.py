@@ -55,7 +55,7 @@ def answer(question: Request, world: World) -> Answer:
     return Answer(
         question=question,
         verdict=None,
-        headline="I could not tell what to keep of that.",
+        headline="Sorry, I couldn't tell what to note from that.",
         changes=(TELL_ME,),
     )
 
@@ -305,7 +305,7 @@ _CLEARED = {
     "frost.first": "your own first frost",
     "frost.last": "your own last frost",
     "frost": "your own frost dates",
-    "place.elevation_m": "the height above the sea",
+    "place.elevation_m": "the height above sea level",
     "place": "your place",
     "household": "your household size",
     "preferences.units": "the units",

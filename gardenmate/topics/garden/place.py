@@ -50,8 +50,9 @@ def settle(question: Request, world: World) -> Settled | None:
         except UsageError as error:
             problem = error
     assert problem is not None
-    candidates = problem.candidates if isinstance(problem, AmbiguousPlaceError) else ()
-    return Settled(problem=str(problem), candidates=candidates)
+    if isinstance(problem, AmbiguousPlaceError):
+        return Settled(problem=problem.asked, candidates=problem.candidates)
+    return Settled(problem=str(problem))
 
 
 def _proper(region: str) -> str:

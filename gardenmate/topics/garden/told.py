@@ -53,7 +53,7 @@ def _elevation(question: Request, world: World) -> Told | None:
     height = fact(question, "place.elevation_m")
     if height is None:
         return None
-    return Told((GardenChange("place.elevation_m", height.number),), f"{height.text} above the sea")
+    return Told((GardenChange("place.elevation_m", height.number),), f"{height.text} above sea level")
 
 
 def _low_spot(question: Request, world: World) -> Told | None:

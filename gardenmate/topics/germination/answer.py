@@ -121,16 +121,16 @@ def _at(question: Request, world: World, named: Named, soil_c: float, assumed: t
     best_c = trial.best_c
     assert best_c is not None, "a trial with days has a best temperature"
     best = f"{_round(trial.days_at(best_c))} at {show_temp(best_c, units)}"
-    many = f", and about {seen.percent:.0f} in 100 do" if seen.percent is not None else ""
+    many = f", and about {seen.percent:.0f} seeds in 100 do" if seen.percent is not None else ""
     days = round(seen.days or 0, 1)
     told = {
         "good": f"{seed} comes up in {days_text(days, days)} at {here}{many}",
-        "slow": f"at {here} {seed} takes about {_round(days)} days, against {best}{many}",
+        "slow": f"at {here} {seed} comes up in about {_round(days)} days ({best}){many}",
         "poor": f"at {here} only about {seen.percent or 0:.0f} in 100 {named.name} seeds come up, "
         f"{trial.best_percent or 0:.0f} at best",
         "hopeless": f"at {here} {seed} lies about {_round(days)} days before it shows, "
         f"long enough to rot or be eaten; it takes {best}",
-        "none": f"{seed} does not come up at {here}; it wants about {show_temp(best_c, units)}",
+        "none": f"{seed} does not come up at {here}; it needs about {show_temp(best_c, units)}",
     }[seen.kind]
     opens, verdict = opening(question, seen, trial.days_at(best_c))
     headline = f"{opens}: {told}." if opens else f"{sentence(told)}."

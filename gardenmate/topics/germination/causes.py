@@ -14,7 +14,7 @@ from gardenmate.core.world import World
 from gardenmate.topics.germination.emergence_facts import Trial, outlook, trial_of
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.figures import range_numbers, temp_numbers
-from gardenmate.topics.shared.grammar import days_text, listed, sentence, span, unique
+from gardenmate.topics.shared.grammar import days_text, listed, sentence, show_temp_range, span, unique
 from gardenmate.topics.shared.raising import Named
 
 
@@ -43,7 +43,7 @@ def why(question: Request, world: World, crops: tuple[Named, ...]) -> Answer:
         best = trial_of(named.crop, world.facts).best_c
         low = named.crop.soil.min_soil_sow_c
         if best is not None:
-            least = f", and little below {show_temp(low[0], units)}" if low else ""
+            least = f", and hardly at all below {show_temp(low[0], units)}" if low else ""
             steps.append(f"{sentence(named.name)} seed comes up best near {show_temp(best, units)}{least}.")
     steps += [
         "Water: just damp all through. Soaked mix rots seed, and drying out once kills a sprouting one."
@@ -287,11 +287,7 @@ def room_answer(question: Request, world: World, named: Named, trial: Trial) -> 
             f"{sentence(named.name)} seed comes up in {took} in a warm room, longer where it is cooler."
         )
     good = named.crop.soil.opt_soil_sow_c
-    best = (
-        f"It does best at {show_temp(good[0], world.units)} to {show_temp(good[1], world.units)}."
-        if good
-        else ""
-    )
+    best = f"It does best at {show_temp_range(good[0], good[1], world.units)}." if good else ""
     return Answer(
         question=question,
         verdict=None,
@@ -299,7 +295,7 @@ def room_answer(question: Request, world: World, named: Named, trial: Trial) -> 
         numbers=room_numbers(trial, named),
         details=(best,) if best else (),
         cautions=cautions(world.facts, "germination", "treated_seed").texts,
-        assumptions=(f"That is the usual range; I have no trial figures by temperature for {named.name}.",),
+        assumptions=(f"The usual range for {named.name}, as I have no trial figures by temperature.",),
         sources=unique(trial.sources, named.crop.soil.sources.of("opt_soil_sow_c")),
         working=("A range, not a table: no arithmetic behind it.",),
     )

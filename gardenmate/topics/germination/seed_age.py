@@ -103,5 +103,6 @@ def seed_years(question: Request) -> float | None:
 
 def _towel_test() -> tuple[str, ...]:
     return (
-        "Test: ten seeds in a damp towel in a bag, in the warm; count after the usual days. Six is fair.",
+        "To test it, keep ten seeds in a damp towel in a bag somewhere warm, and count the sprouts after the usual "
+        "days. Six is fair.",
     )

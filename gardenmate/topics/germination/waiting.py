@@ -139,7 +139,7 @@ def wait_or_look(
     if late:
         headline = (
             f"Yes, look now: {ago} is overdue for {named.name} seed at {here}, where most is up in about "
-            f"{round(expected)} days and the last by {limit}."
+            f"{round(round(expected, 1))} days and the last by {limit}."
         )
         steps = look_steps(world, named, soil_c)
         if _lying_in_the_dark(question, named):
@@ -156,7 +156,7 @@ def wait_or_look(
         steps = ("Press the seed on, hardly cover it, keep it damp and stand it in good light, not hot sun.",)
     else:
         headline = (
-            f"Not overdue yet: at {here} {named.name} seed takes about {round(expected)} days; leave it "
+            f"Not overdue yet: at {here} {named.name} seed takes about {round(round(expected, 1))} days; leave it "
             f"until {when(give_up, world.today)} before digging or sowing again."
         )
         steps = ("Keep the mix just damp and at an even temperature, and leave it alone.",)

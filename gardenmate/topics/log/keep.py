@@ -52,7 +52,7 @@ def answer(part: Part, world: World) -> Answer:
         verdict=None,
         headline=_headline(effects, part.request.crops, world),
         numbers=tuple(n for e in effects for n in numbers_of(e)),
-        details=(*_details(effects, part), *_about_frosts(part, world)),
+        details=(*_details(effects, world), *_about_frosts(part, world)),
         effects=tuple(effects),
     )
 
@@ -273,8 +273,8 @@ def _short(effect: LogDecision, refs: Sequence[CropRef], world: World) -> str:
     return effect.text[: _SHORT - 20].rsplit(" ", 1)[0] + " ..."
 
 
-def _details(effects: Sequence[LogDecision], part: Part) -> tuple[str, ...]:
+def _details(effects: Sequence[LogDecision], world: World) -> tuple[str, ...]:
     found = [f"In your words: {e.text}" for e in effects if len(e.text) > _SHORT]
-    if any(e.action == "decide" for e in effects):
-        found.append("It is kept as a plan, not as done.")
+    if world.keeps and any(e.action == "decide" for e in effects):
+        found.append("I've noted it as a plan, not as done.")
     return tuple(dict.fromkeys(found))

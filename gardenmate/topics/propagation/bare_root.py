@@ -16,7 +16,7 @@ from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.subjects import plural_of
 from gardenmate.topics.shared.woody_case import Case
 from gardenmate.topics.shared.woody_phase import Span, Spring, bud_break, seen_stage
-from gardenmate.topics.shared.woody_text import joined, sentence
+from gardenmate.topics.shared.woody_text import joined, sentence, span_text
 
 _LEAFLESS_DAYS = 14  # design value: after leaf fall starts, the plant is asleep enough to lift
 _ASLEEP = ("dormant", "bud_swell")
@@ -49,7 +49,7 @@ def bare_root_answer(case: Case, plants: tuple[Woody, ...]) -> Answer:
         verdict=found.verdict,
         headline=sentence(_headline(found, case, names)),
         numbers=(
-            Number("plant_from", start, "date", "asleep from"),
+            Number("plant_from", start, "date", "dormant from"),
             Number("plant_to", end, "date", "buds open about"),
             Number("spread_days", case.spring.spread_days, "days", "give or take"),
         ),
@@ -103,21 +103,22 @@ def _verdict(rest: Span, day: date, frozen: bool, late_days: int, seen: str | No
 def _headline(found: BareRoot, case: Case, names: str) -> str:
     start, end = (show_date(day, case.world.today) for day in found.rest)
     if case.asks_when:
-        return f"Plant bare-root {names} while they are asleep, about {start} to {end}, when the ground can be dug"
+        between = span_text(*found.rest, case.world.today)
+        return f"Plant bare-root {names} while they are dormant, about {between}, when you can dig"
     if found.verdict == "yes":
         opening = "Not too late: plant" if case.too_late else "Yes, plant"
-        sleep = f"they sleep until about {end}. Wait if the ground is frozen or soggy"
+        sleep = f"they are dormant until about {end}. Wait if the ground is frozen or soggy"
         return f"{opening} bare-root {names} {case.day}; {sleep}"
     if found.verdict == "tight" and found.frozen:
         frozen = "but the ground is usually still frozen now"
         return f"As soon as you can dig: bare-root {names} go in before the buds open about {end}, {frozen}"
     if found.verdict == "tight":
-        return f"Late for bare-root {names}: only ones kept cold and still asleep, at once and well watered"
+        return f"Late for bare-root {names}: plant only ones kept cold and still dormant, at once, and water them well"
     if found.verdict == "no":
         opening = "Too late for" if case.too_late else f"Don't plant {case.day}:"
         instead = f"Plant potted ones, or bare-root ones from about {start}"
         return f"{opening} bare-root {names}: they should be in leaf. {instead}"
-    return f"It depends on the plant, bare-root {names}: only those still asleep"
+    return f"It depends on the plant: set out only bare-root {names} that are still dormant"
 
 
 def asleep(plant: Woody | None, spring: Spring, day: date) -> Span:

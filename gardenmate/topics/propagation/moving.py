@@ -18,7 +18,7 @@ from gardenmate.topics.pruning.numbers import place_assumption, spring_working
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.woody_case import NOW, Case, Name, called
 from gardenmate.topics.shared.woody_phase import SEEN_STAGES, bud_break, seen_stage
-from gardenmate.topics.shared.woody_text import sentence
+from gardenmate.topics.shared.woody_text import sentence, span_text
 
 _NOT_SHRUBS = ("bramble", "perennial vegetable", "perennial fruit")
 _IN = {"mm": 1 / 10 / INCH_CM, "cm": 1 / INCH_CM, "in": 1.0, "ft": 12.0, "m": 100 / INCH_CM}
@@ -121,12 +121,13 @@ def _verdict(day: date, start: date, end: date, seen: str | None) -> Verdict:
 
 def _headline(found: Move, case: Case, name: Name) -> str:
     start, end = (show_date(day, case.world.today) for day in (found.start, found.end))
+    between = span_text(found.start, found.end, case.world.today)
     ball = _ball(found, case)
     if case.question.has("way", "root-ball") and found.ball_in is not None:
-        return f"Take {ball}; move the {name.one} while it is asleep, about {start} to {end}"
+        return f"Take {ball}; move the {name.one} while it is dormant, about {between}"
     with_ball = f", with {ball}" if ball else ""
     if case.asks_when or case.asks_how:
-        asleep_then = f"while it is asleep, about {start} to {end}{with_ball}"
+        asleep_then = f"while it is dormant, about {between}{with_ball}"
         return f"Move the {name.one} {asleep_then}; {case.not_then(found.verdict)}"
     if found.verdict == "yes":
         until = "" if found.seen else f", before the buds open about {end}"
@@ -134,7 +135,7 @@ def _headline(found: Move, case: Case, name: Name) -> str:
     if found.verdict == "tight":
         return f"Late, but you can still move the {name.one} while the leaves are small{with_ball}; water it all summer"
     opening = "Not yet" if case.day == NOW else f"Not {case.day}"
-    return f"{opening}: the {name.one} is in growth. Move it once the leaves are off, from about {start}"
+    return f"{opening}: the {name.one} is growing. Move it once the leaves are off, from about {start}"
 
 
 def _ball(found: Move, case: Case) -> str:
@@ -161,7 +162,7 @@ def _numbers(found: Move) -> tuple[Number, ...]:
     crop = found.plant.base
     made = [
         Number("take_from", found.start, "date", "move from", crop),
-        Number("take_to", found.end, "date", "move to", crop),
+        Number("take_to", found.end, "date", "move until", crop),
     ]
     for name, inches in (("ball", found.ball_in), ("ball_depth", found.depth_in)):
         if inches is not None:

@@ -38,8 +38,9 @@ def _asked(found: Propagation, case: Case) -> str:
 
 def between(found: Propagation, case: Case) -> str:
     """ "about 31 Mar and 30 Jun"."""
-    start, end = (show_date(day, case.world.today) for day in (found.best.start, found.best.end))
-    return f"about {start} and {end}"
+    start, end = found.best.start, found.best.end
+    first = show_date(start, end) if start.year == end.year else show_date(start, case.world.today)
+    return f"about {first} and {show_date(end, case.world.today)}"
 
 
 def _now(found: Propagation, case: Case) -> str:

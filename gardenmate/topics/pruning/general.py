@@ -113,7 +113,7 @@ def _headline(rows: list[_Row], world: World, mine: bool, day: str) -> str:
         rest = (
             f"; with care, also {joined(care)}"
             if 0 < len(care) <= _FEW
-            else "; others with care"
+            else "; prune others with care"
             if care
             else ""
         )

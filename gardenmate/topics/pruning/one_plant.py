@@ -116,7 +116,7 @@ def _details(found: Pruning, case: Case, full: bool) -> tuple[str, ...]:
         lines.append(sentence(plant.care.bleeding))
     if found.asked.age is not None:
         years = plural(found.asked.age, "year")
-        lines.append(f"At {years}: hard cuts are possible from year {plant.limits.min_age_years}.")
+        lines.append(f"You can cut it hard from year {plant.limits.min_age_years} on; yours is {years} old.")
     if plant.trial is not None:
         lines.append(_trial_line(plant))
     return (*lines, *(sentence(note) for note in plant.care.notes))

@@ -27,8 +27,9 @@ from gardenmate.topics.quantities.amounts import (
 )
 from gardenmate.topics.shared.grammar import listed, sentence, unique
 from gardenmate.topics.shared.plant_names import proper
-from gardenmate.topics.shared.raising import spoken_name
+from gardenmate.topics.shared.raising import Named, spoken_name
 from gardenmate.topics.shared.raising_plan import plan_raising
+from gardenmate.topics.shared.subjects import plants, plural_of
 
 _PER_PERSON = tuple(
     f"{unit}_per_person_{use}" for unit in ("plants", "row_ft", "hills") for use in ("fresh", "preserve")
@@ -54,6 +55,13 @@ class Wanted:
     id: str
     name: str
     key: str
+
+    @property
+    def many(self) -> str:
+        """The crop in the plural where it has one: "leeks", "kale"."""
+        return (
+            plural_of(self.name) if self.crop is None else plants(Named(self.crop, self.id, self.name)).word
+        )
 
 
 def wanted(ref: CropRef, world: World) -> Wanted:
@@ -200,11 +208,11 @@ def _headline(
         main = first if first is not None else other
         if main is None:
             continue
-        how = "to keep a year" if main is need.keep else "fresh"
+        how = "to store for a year" if main is need.keep else "to eat fresh"
         text = f"{_amount(w, main, need.by_row, world)} {how}"
         if other is not None and main is not other and len(known) == 1 and other != main and not short:
-            use = "to keep a year" if other is need.keep else "fresh"
-            text += f", {_amount(w, other, need.by_row, world)} {use}"
+            use = "to store for a year" if other is need.keep else "to eat fresh"
+            text += f", or {_amount(w, other, need.by_row, world)} {use}"
         parts.append(text)
     return f"{'for' if short else 'For'} {plural(people, 'person', 'people')}: {listed(parts)}"
 
@@ -254,7 +262,7 @@ def _table(known: list[tuple[Wanted, Need]], world: World) -> Table:
             return round_range(plants), length
 
         rows.append((noun_of(w, 2), *cell(need.fresh), *cell(need.keep)))
-    return Table(("", "fresh", "row", "to keep a year", "row"), tuple(rows))
+    return Table(("", "to eat fresh", "row", "to store for a year", "row"), tuple(rows))
 
 
 def _numbers(w: Wanted, need: Need, people: int, several: bool) -> list[Number]:

@@ -58,7 +58,7 @@ def spacing_answer(question: Request, world: World, crops: tuple[Wanted, ...]) -
     units = world.units
     unit, one = _measure(units)
     heads = [
-        f"{w.name} {show_inches_range(s.in_row, units)} apart, rows {show_inches_range(s.rows, units)}"
+        f"{w.many} {show_inches_range(s.in_row, units)} apart, in rows {show_inches_range(s.rows, units)} apart"
         for w, s, _ in known
     ]
     length = said_row_cm(question)
@@ -87,11 +87,11 @@ def spacing_answer(question: Request, world: World, crops: tuple[Wanted, ...]) -
     return Answer(
         question=question,
         verdict=None,
-        headline=sentence(f"{listed(heads)}."),
+        headline=f"Space {listed(heads)}.",
         numbers=tuple(n for w, s, _ in known for n in _spacing_numbers(w, s, len(known) > 1)),
         details=unique(details),
         table=Table(
-            ("", "in the row", "between rows", f"to a {unit}", f"to a square {unit}"),
+            ("", "in the row", "between rows", f"plants to a {unit}", f"to a square {unit}"),
             tuple(
                 (
                     w.name,
@@ -120,10 +120,10 @@ def _measure(units: Units) -> tuple[str, float]:
 
 
 def _rate(low: float, high: float) -> str:
-    """Plants to one foot (or square foot): "4 to 6", "1", or under one "one to 1.5-2 of them"."""
+    """Plants to one foot (or square foot): "4 to 6", "1", or under one "1 every 1.5-2" of them."""
     if high < 1.0:
         near, far = f"{1 / high:.2g}", f"{1 / low:.2g}"
-        return f"one to {near}" if near == far else f"one to {near}-{far}"
+        return f"1 every {near}" if near == far else f"1 every {near}-{far}"
     return span_text(max(1.0, low), high)
 
 

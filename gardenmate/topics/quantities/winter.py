@@ -52,10 +52,8 @@ def winter_answer(question: Request, world: World) -> Answer:
         question=question,
         verdict=None,
         headline=(
-            f"For {plural(people, 'person', 'people')} through the winter: the {len(rows)} common "
-            "keepers as in the "
-            f"table, on about {show_area(round(area, -1), world.units)} of ground with paths "
-            "between the rows."
+            f"To feed {plural(people, 'person', 'people')} through the winter, grow the {len(rows)} crops in the "
+            f"table on about {show_area(round(area, -1), world.units)}, paths included."
         ),
         numbers=(
             Number("people", people, "people", "people", shown=False),
@@ -65,7 +63,7 @@ def winter_answer(question: Request, world: World) -> Answer:
         details=(
             "Potatoes, onions, carrots, cabbage and winter squash carry most of a winter; grow "
             "what you eat and leave the rest.",
-            "Those are amounts to keep a year; grow the upper figure only with a cellar or a cold "
+            "Those are amounts for a year's store; grow the upper figure only with a cellar or a cold "
             "room to put it in.",
         ),
         table=Table(("", "plants", "row", "keeps"), tuple(rows), title=f"Winter keepers for {people}"),

@@ -38,8 +38,10 @@ from gardenmate.topics.season.when import harvest, when
 from gardenmate.topics.season.wintered import wintered, wintered_kind
 from gardenmate.topics.seedlings import planting_heat
 from gardenmate.topics.seedlings.hardening_begun import too_short
-from gardenmate.topics.shared.plant_names import spoken_words
+from gardenmate.topics.shared.grammar import listed as joined
+from gardenmate.topics.shared.plant_names import plant_name, spoken_words
 from gardenmate.topics.shared.regions import MOST_PLACES, MOST_PLACES_FOR_A_LIST, spread_out
+from gardenmate.topics.shared.subjects import plural_of
 
 COVERS = ("fleece", "heavy-fleece", "cloche", "water-wall", "tunnel", "frame", "greenhouse")
 
@@ -51,11 +53,11 @@ def answer(question: Request, world: World) -> Answer:
         return elsewhere
     crops, strangers = _crops(question, world)
     if strangers and not crops:
-        names = ", ".join(r.typed or r.id for r in strangers)
+        names = joined(dict.fromkeys(plural_of(plant_name(r, world.facts)) for r in strangers))
         return Answer(
             question=question,
             verdict=None,
-            headline=f"No season figures for {names}; ask when to prune it or how to multiply it.",
+            headline=f"I have no planting dates for {names}. Ask me when to prune them or how to grow more.",
         )
     sites = (world.site,) if world.site is not None else world.sites
     if not sites:

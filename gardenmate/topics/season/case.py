@@ -89,6 +89,8 @@ class Reply(NamedTuple):
     answer: str = ""
     """The table's word where it says more than the verdict ("not yet")."""
     table: Table | None = None
+    brief: str = ""
+    """The headline without its place, for one that names the place before it."""
     told: bool = False
     """Its headline says what no common sentence for several crops can."""
 
@@ -155,7 +157,8 @@ def an(number: float) -> str:
 def days_word(days: int) -> str:
     """ "1 day", "12 days"; long spans in weeks or years."""
     if days > 400:
-        return f"{round(days / 365)} years"
+        years = round(days / 365)
+        return "1 year" if years == 1 else f"{years} years"
     if days > 60:
         return f"{round(days / 7)} weeks"
     return "1 day" if days == 1 else f"{days} days"
@@ -214,6 +217,6 @@ def assumed(case: Case, *, variety: bool = True) -> tuple[str, ...]:
     if not case.method_said:
         found.append(f"You would {act(case.terms, case.method, case.cover)}.")
     if case.method == "indoors":
-        warm = "warm indoors (a mat, or a spot as warm)" if case.mat else "in a warm room without a mat"
-        found.append(f"Raised {warm} and hardened off.")
+        warm = "warm indoors (on a mat or somewhere as warm)" if case.mat else "in a warm room without a mat"
+        found.append(f"You raise the plants {warm} and harden them off.")
     return (*found, *case.site.notes)

@@ -11,7 +11,7 @@ from gardenmate.core.world import World
 from gardenmate.topics.season.case import Case, Reply
 from gardenmate.topics.season.numbers import few
 from gardenmate.topics.season.season import ACTIVITIES
-from gardenmate.topics.shared.grammar import sentence
+from gardenmate.topics.shared.grammar import listed, sentence
 from gardenmate.topics.shared.regions import in_sentence
 
 _WORD: dict[str | None, str] = {"yes": "yes", "tight": "tight", "no": "no", None: "-"}
@@ -62,7 +62,7 @@ def answer_for_several(question: Request, world: World, found: Sequence[Reply], 
         table=table,
         changes=()
         if listed
-        else tuple(dict.fromkeys(f"{f.case.name.capitalize()}: {c}" for f in found for c in f.changes[:1])),
+        else tuple(dict.fromkeys(_for_one(f.case.name, c) for f in found for c in f.changes[:1])),
         windows=tuple(w for f in found for w in f.windows),
         cautions=tuple(dict.fromkeys(c for f in found for c in f.cautions)),
         assumptions=_assumptions(found),
@@ -70,6 +70,11 @@ def answer_for_several(question: Request, world: World, found: Sequence[Reply], 
         working=() if listed else tuple(line for f in found for line in f.working),
         reading=question.reading,
     )
+
+
+def _for_one(name: str, change: str) -> str:
+    """ "Chard: sow indoors from 7 Feb.": what would change one of several."""
+    return f"{sentence(name)}: {change[0].lower()}{change[1:]}"
 
 
 def _order(finding: Reply) -> tuple[int, str]:
@@ -97,7 +102,7 @@ def _headline(question: Request, found: Sequence[Reply], listed: bool) -> str:
         by.setdefault(f.verdict, []).append(f.case.name)
     if question.topic in ("when-start", "harvest-date") and not listed:
         if question.topic == "when-start":
-            return " ".join(f.headline for f in found)
+            return " ".join((found[0].headline, *(f.brief or f.headline for f in found[1:])))
         return "First picking: " + ", ".join(f"{f.case.name} about {f.pick}" for f in found if f.pick) + "."
     yes, tight, no = by.get("yes", []), by.get("tight", []), by.get("no", [])
     late = question.topic == "late-start"
@@ -116,7 +121,7 @@ def _headline(question: Request, found: Sequence[Reply], listed: bool) -> str:
             return f"{'Not too late' if late else 'Not too early'} for {names}."
         if tight:
             return f"{'Not too late but tight' if late else 'Early but possible'} for {names}."
-        return f"{'Too late' if late else 'Not now'} for {names}."
+        return f"{'Too late' if late else 'Not now'} for {_names([f.case.name for f in found], 'or')}."
     parts = [
         f"{word} for {_names(names)}" for word, names in (("yes", yes), ("tight", tight), ("no", no)) if names
     ]
@@ -141,9 +146,8 @@ def _lately_closed(case: Case) -> bool:
     return any(case.season.just_closed(method, case.day) is not None for method in ACTIVITIES)
 
 
-def _names(names: Sequence[str]) -> str:
-    names = list(dict.fromkeys(names))
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+def _names(names: Sequence[str], last: str = "and") -> str:
+    return listed(dict.fromkeys(names), last)
 
 
 def _assumptions(found: Sequence[Reply]) -> tuple[str, ...]:

@@ -361,7 +361,7 @@ def _variety(crop: Crop, ask: Slots | None, words: str) -> tuple[float, tuple[st
         if named and named in key and isinstance(value, list):
             mid = 0.5 * (float(value[0]) + float(value[1]))
             return mid, (f"{named.capitalize()} {words}, about {mid:.0f} days to maturity.",)
-    return days.mid, (f"A middling variety of {words}, {days.mid:.0f} days to maturity.",)
+    return days.mid, (f"A mid-season variety of {words}, {days.mid:.0f} days to maturity.",)
 
 
 def emergence_curve(crop: Crop, facts: Facts) -> tuple[Curve, str]:

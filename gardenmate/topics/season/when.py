@@ -61,7 +61,7 @@ def when(case: Case) -> Reply:
     if len(parts) > MOST_PARTS:  # the rest stands in the details
         fresh = [p for p in parts if not p.endswith("past)")]
         parts = (fresh or parts)[:MOST_PARTS]
-    headline = f"{case.name.capitalize()} {case.site.where}: {', '.join(parts)}."
+    headline = f"{', '.join(parts)}."
     if inside is not None and _good_part(case, inside) not in parts:
         headline += f" Now is the time to {activity_words(case.terms, inside.activity)}."
     if _seed_is_past(case, shown):
@@ -75,7 +75,8 @@ def when(case: Case) -> Reply:
     return Reply(
         case=case,
         verdict=verdict,
-        headline=headline,
+        headline=f"{case.name.capitalize()} {case.site.where}: {headline}",
+        brief=f"{case.name.capitalize()}: {headline}",
         numbers=(
             *_window_numbers(case, shown),
             *(
@@ -217,7 +218,7 @@ def harvest(case: Case, *, wanted: date | None = None) -> Reply:
     years = (first - case.day).days
     headline = f"{case.name.capitalize()} {verb} {when_}: first picking about {case.on(first)}"
     if soon is not None and late_ is not None and late_ > soon:
-        headline += f" ({case.on(soon)} to {case.on(late_)})"
+        headline += f" ({case.between(soon, late_)})"
     verdict: Verdict | None = None
     chance: float | None = None
     if years < LONG_DAYS and plan.margin_days is not None:
@@ -287,7 +288,9 @@ def _start_assumed(case: Case, verb: str) -> tuple[str, ...]:
     """What is taken where the start was not told, so that nobody reads it as their own date."""
     if case.day_said:
         return ()
-    return (f"You didn't say when, so I assumed {verb} on {case.on(case.day)}, the usual time here.",)
+    return (
+        f"You didn't say when, so I assumed they were {verb} on {case.on(case.day)}, the usual time here.",
+    )
 
 
 def _never_ready(case: Case, plan: Plan, started: str) -> Reply:

@@ -50,9 +50,7 @@ def told_of(case: Case, found: Finding) -> Case:
     case = case.resting_on(found.season)
     if mine >= middling:
         return case
-    note = (
-        f"An early variety of {case.name}, {mine:.0f} days to maturity (a middling one takes {middling:.0f})."
-    )
+    note = f"An early variety of {case.name}, {mine:.0f} days to maturity (a mid-season one takes {middling:.0f})."
     return case._replace(terms=case.terms._replace(notes=(note,)))
 
 
@@ -377,7 +375,7 @@ def _late_numbers(case: Case, found: Finding) -> tuple[Number, ...]:
     numbers = tuple(n for n in numbers if n.name not in untold)
     if found.chance is not None:
         mixed = found.why is Why.VARIETY and found.verdict == "tight"
-        label = "chance, quick and middling varieties" if mixed else "chance"
+        label = "chance, early to mid-season varieties" if mixed else "chance"
         numbers = (Number("chance", round(100 * found.chance), "%", label, crop), *numbers)
     longest = ()
     if found.longest is not None and found.verdict != "no":
@@ -586,7 +584,7 @@ def _now(case: Case, found: Finding) -> str:
     assert window is not None
     tail = ""
     if 0 < (case.day - window.best_from).days <= TOLD_BACK_DAYS:
-        tail = f": most growers begin about {case.on(window.best_from)}"
+        tail = f"; most growers begin about {case.on(window.best_from)}"
     if air is not None and air >= hottest_soil_c(case.terms, case.method):
         tail = (
             f", but not into hot ground: in {case.temp(air)} heat hardly any of the seed comes up. Shade and "
@@ -594,7 +592,7 @@ def _now(case: Case, found: Finding) -> str:
         )
     elif found.frost is not None and found.frost >= FROST_TOLD_FROM and case.terms.crop.warm:
         tail += f"; a frost that hurts them is still {percent(found.frost)} likely, so keep a cover ready"
-    return f"Not too early: go ahead and {act(case.terms, case.method, case.cover)} {_when(case)}{tail}."
+    return f"Not too early: {act(case.terms, case.method, case.cover)} {_when(case)}{tail}."
 
 
 def _possible(case: Case, found: Finding) -> str:
@@ -703,8 +701,8 @@ def _early_details(case: Case, found: Finding, mean: float, soil: float) -> tupl
         )
     elif least is not None and case.soil_said_c is None and case.method != "indoors":
         lines.append(
-            f"It wants soil at {case.temp(least)} or more; the usual soil then is about {case.temp(soil)}. "
-            "Your own thermometer decides."
+            f"{case.plants.they.capitalize()} {case.plants.does('need')} soil at {case.temp(least)} or more; it is "
+            f"usually about {case.temp(soil)} then. Go by your own thermometer."
         )
     lines += shade_wanted(case, mean)
     note = case.terms.crop.set_out.chill_note

@@ -57,8 +57,8 @@ def enough(question: Request, world: World, kept: tuple[Hardening, ...]) -> Answ
     verdict: Verdict = "yes" if days >= least else "tight" if days >= _NEARLY * least else "no"
     headline = {
         "yes": f"Yes, {had} is enough for {names} if the last two or three nights were out.",
-        "tight": f"Just: {had} is short for {names}, which want {span_text}; plant on a dull, still day.",
-        "no": f"No, {had} is too short for {names}: give them {span_text}, {usual} as a rule.",
+        "tight": f"Only just: {had} is short for {names}: {span_text} days is better. Plant on a dull, still day.",
+        "no": f"No, {had} is not long enough for {names}: allow {span_text} days, usually {usual}.",
     }[verdict]
     return reply(
         question, world, kept, verdict, headline,

@@ -319,7 +319,7 @@ def _usually(shown: tuple[Hardening, ...], world: World) -> tuple[str, ...]:
         day = usual_from(world.site, k.hard_night_c, world.today)
         if day is not None:
             usual = "now" if day == world.today else f"from about {show_date(day, world.today)}"
-            told.append(f"Nights in {place_name(world.site)} usually hold that for {k.name} {usual}.")
+            told.append(f"Nights {world.site.where} are usually warm enough for {k.many} {usual}.")
     return tuple(told)
 
 
@@ -351,8 +351,8 @@ def _reply(
         n
         for k in shown
         for n in (
-            *temp_numbers("night_limit", "while hardening, in at night below", k.night_c, k.contract_id),
-            *temp_numbers("night_limit_hard", "once hard, in below", k.hard_night_c, k.contract_id),
+            *temp_numbers("night_limit", "while hardening, bring in below", k.night_c, k.contract_id),
+            *temp_numbers("night_limit_hard", "once hardened, bring in below", k.hard_night_c, k.contract_id),
         )
     )
     notes = tuple(note for k in shown if (note := k.assumption(world.units)))

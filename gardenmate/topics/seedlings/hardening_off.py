@@ -166,8 +166,9 @@ def _needed(question: Request, world: World, kept: tuple[Hardening, ...]) -> Ans
     else:
         first = kept[0]
         headline = (
-            f"Yes, if raised indoors: {listed(k.name for k in kept)} needs {span(*first.days)} days "
-            f"outdoors, a little more each day, in at night below {show_temp(first.night_c, world.units)}."
+            f"Yes, if you raised {'it' if len(kept) == 1 else 'them'} indoors: give {listed(k.many for k in kept)} "
+            f"{span(*first.days)} days outdoors, a little longer each day. Bring the plants in on nights below "
+            f"{show_temp(first.night_c, world.units)}."
         )
     return reply(
         question, world, kept, "yes", headline,
@@ -229,13 +230,13 @@ def _start_now(question: Request, world: World, kept: Hardening) -> Answer | Non
     if today < first:
         verdict = "no"
         headline = (
-            f"Not yet: {kept.name} goes out about {show_date(out, today)}, so start hardening between "
+            f"Not yet: plant {kept.many} out about {show_date(out, today)}, so start hardening them off between "
             f"{show_date(first, today)} and {show_date(last, today)}."
         )
     elif today <= last:
         verdict = "yes"
         headline = (
-            f"Yes, start now: {kept.name} goes out about {show_date(out, today)}, "
+            f"Yes, start now: plant {kept.many} out about {show_date(out, today)}, "
             f"{(out - today).days} days from now."
         )
     else:
@@ -292,13 +293,13 @@ def _plan(question: Request, world: World, kept: tuple[Hardening, ...]) -> Answe
         out = max(out, world.today + timedelta(days=round(first.days[0])))  # no plan begins in the past
     start = max(world.today, out - timedelta(days=days)) if out is not None else world.today
     headline = (
-        f"Over {span(*first.days)} days, {days} as a rule: shade first, a little more sun and wind each day, "
-        f"the last nights out if they stay above {show_temp(first.night_c, world.units)}."
+        f"Harden off over {span(*first.days)} days, usually {days}: shade first, a little more sun and wind each "
+        f"day, and the last nights out if they stay above {show_temp(first.night_c, world.units)}."
     )
     if out is not None and kept:
         begin = when(start, world.today) if start > world.today else "now"
         headline = (
-            f"Start {begin} to plant {first.name} out about {show_date(out, world.today)}: shade first, more "
+            f"Start {begin} to plant {first.many} out about {show_date(out, world.today)}: shade first, more "
             f"sun each day, nights out last, above {show_temp(first.night_c, world.units)}."
         )
     return reply(

@@ -72,7 +72,7 @@ def crop_table(kept: tuple[Hardening, ...], world: World) -> Table | None:
     if len(kept) < 2:
         return None
     return Table(
-        ("crop", "days", "in at night below", "once hard, in below"),
+        ("crop", "days", "bring in below", "once hardened, below"),
         tuple(
             (
                 sentence(k.name),
@@ -106,8 +106,8 @@ def reply(
         for k in shown
         for n in (
             *range_numbers("hardening_days", "hardening takes", *k.days, "days", k.contract_id),
-            *temp_numbers("night_limit", "while hardening, in at night below", k.night_c, k.contract_id),
-            *temp_numbers("night_limit_hard", "once hard, in below", k.hard_night_c, k.contract_id),
+            *temp_numbers("night_limit", "while hardening, bring in below", k.night_c, k.contract_id),
+            *temp_numbers("night_limit_hard", "once hardened, bring in below", k.hard_night_c, k.contract_id),
         )
     )
     notes = tuple(note for k in kept if (note := k.assumption(world.units)))

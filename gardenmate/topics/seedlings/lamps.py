@@ -143,7 +143,7 @@ def supply_answer(question: Request, world: World, crops: tuple[Named, ...], sup
     needs = needs_of(crops, world)
     verdicts = [judge_supply(supply, need, world) for _, need in needs]
     verdict: Verdict | None = verdicts[0] if len(set(verdicts)) == 1 else None
-    heat = ", the rest of a filament bulb's watts being heat" if supply.hot else ""
+    heat = " (a filament bulb turns most of its watts into heat)" if supply.hot else ""
     gives = f"{supply.how} gives about {supply.usual:.1f} mol/m2 a day{heat}"
     wants = listed(f"{_plural_name(label)} want {span(*need.dli)}" for label, need in needs)
     opening = {"yes": "Yes, enough", "tight": "Only just", "no": "No, too little", None: "It depends"}[
@@ -165,7 +165,7 @@ def supply_answer(question: Request, world: World, crops: tuple[Named, ...], sup
     return Answer(
         question=question,
         verdict=verdict,
-        headline=f"{opening}: {gives}; {wants}.",
+        headline=f"{opening}: {gives}. {sentence(wants)}.",
         numbers=(
             Number("dli_given", round(supply.usual, 1), "mol/m2", "light it gives a day"),
             Number("dli_given_min", round(supply.low, 1), "mol/m2", "on a dull day or at the low end"),
@@ -280,7 +280,7 @@ def cost_answer(question: Request, world: World, crops: tuple[Named, ...]) -> An
     price, price_note = _price(question, world, lamp)
     hours = lamp_hours(question) or sum(need.hours) / 2
     watts = number_cue(question, "lamp_watts")
-    notes = [] if watts else ["Lamp watts worked out from the light the crop wants, LED."]
+    notes = [] if watts else ["I worked out the watts of an LED lamp from the light the crop needs."]
     drawn = watts or trays * light.lamp_watts(
         sum(need.ppfd) / 2, lamp["led_umol_per_j"], lamp["share_on_plants"], lamp["tray_m2"]
     )
@@ -295,14 +295,17 @@ def cost_answer(question: Request, world: World, crops: tuple[Named, ...]) -> An
     parts = []
     if both or "lamp" in used:
         parts.append(
-            f"a {drawn:.0f} W lamp uses {lamp_kwh:.1f} kWh in {lamp_days:g} days, {lamp_kwh * price:.2f}"
+            f"a {drawn:.0f} W lamp uses {lamp_kwh:.1f} kWh in {lamp_days:g} days, which costs {lamp_kwh * price:.2f}"
         )
     if both or "mat" in used:
-        parts.append(f"a {mat_watts:.0f} W mat {mat_kwh:.1f} kWh in {mat_days:g} days, {mat_kwh * price:.2f}")
+        cost = mat_kwh * price
+        parts.append(
+            f"a {mat_watts:.0f} W mat uses {mat_kwh:.1f} kWh in {mat_days:g} days, which costs {cost:.2f}"
+        )
     return Answer(
         question=question,
         verdict=None,
-        headline=f"{sentence('; '.join(parts))}, at {price:g} a kWh.",
+        headline=f"{sentence('; '.join(parts))} at {price:g} a kWh.",
         numbers=(
             Number("lamp_watts", round(drawn), "W", "lamp"),
             Number("lamp_kwh", round(lamp_kwh, 1), "kWh", "lamp uses"),

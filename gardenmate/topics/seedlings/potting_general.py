@@ -25,8 +25,8 @@ def general(question: Request, world: World) -> Answer:
     if "ahead" in wanted or are_bound(question):
         verdict: Verdict | None = "yes"
         headline = (
-            "Yes, pot on: a crowded root ball sets plants back more than a bigger pot costs; potted on, they "
-            "still wait for frost to be over."
+            "Yes, pot on: a crowded root ball sets plants back more than a bigger pot costs. Then keep them "
+            "indoors until frost is over."
         )
     elif "bury" in wanted:
         verdict = None

@@ -167,7 +167,7 @@ def _headline(
     planted: Sequence[float] | None,
 ) -> str:
     label = shown.label(world.units)
-    best = f"; best planted at {span(*planted)}" if planted else ""
+    best = f"; plant out at {span(*planted)} weeks if you can" if planted else ""
     weeks = span(*_half(*stay))
     if verdict is None or age is None or at_planting is None:
         return (

@@ -22,8 +22,9 @@ from gardenmate.topics.seedlings.potting_general import are_bound, general
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.containers import Container, container_asked, containers, weeks_in
 from gardenmate.topics.shared.figures import finished
-from gardenmate.topics.shared.grammar import listed, sentence, span, unique
+from gardenmate.topics.shared.grammar import an, listed, sentence, span, unique
 from gardenmate.topics.shared.raising import Named, asks, named_crops
+from gardenmate.topics.shared.subjects import plants
 
 _BURY_VERDICT: dict[str, Verdict] = {
     "deep": "yes",
@@ -97,22 +98,22 @@ def _size(question: Request, world: World, potted: tuple[Potted, ...]) -> Answer
     told = listed(f"{p.name} {_pot(p, question, world).label(world.units)}" for p in potted)
     first = potted[0]
     more = (
-        f", and a {_held(first, question, world).label(world.units)} if it must wait longer"
+        f", or {an(_held(first, question, world).label(world.units))} if it has to wait longer"
         if len(potted) == 1
         else ""
     )
     if len(potted) == 1 and "max_weeks" in first.row:
         pot = _pot(first, question, world).label(world.units)
         headline = (
-            f"A {pot} is big enough for {first.name} up to planting, a "
-            f"{_held(first, question, world).label(world.units)} if it has to wait; move it once and leave "
+            f"{sentence(an(pot))} is big enough for {first.name} up to planting, or "
+            f"{an(_held(first, question, world).label(world.units))} if it has to wait. Move it once and leave "
             "the roots alone."
         )
     else:
         headline = (
             f"{sentence(told)}{more}."
             if len(potted) > 1
-            else (f"A {_pot(first, question, world).label(world.units)} for {first.name}{more}.")
+            else (f"Use {an(_pot(first, question, world).label(world.units))} for {first.name}{more}.")
         )
     return _reply(question, world, potted, None, headline)
 
@@ -134,9 +135,11 @@ def _when(question: Request, world: World, potted: tuple[Potted, ...]) -> Answer
 
 def _move_on(question: Request, world: World, potted: tuple[Potted, ...]) -> Answer:
     """Pot on? With nothing else said: yes when the sign is there, into which pot, how deep."""
-    told = listed(f"{p.name} into a {_pot(p, question, world).label(world.units)}" for p in potted)
+    told = listed(
+        f"{plants(p.named).word} into {an(_pot(p, question, world).label(world.units))}" for p in potted
+    )
     depth = f", {_depth_words(potted[0])}" if len(potted) == 1 else ""
-    headline = f"Yes, once roots show at the holes: {told}{depth}."
+    headline = f"Yes, once roots show at the holes: move {told}{depth}."
     return _reply(question, world, potted, "yes", headline)
 
 
@@ -144,12 +147,12 @@ def _second(question: Request, world: World, potted: tuple[Potted, ...]) -> Answ
     """A second move: worth it when plants must wait; not for those that hate being moved."""
     first = potted[0]
     if "max_weeks" in first.row:
-        headline = f"No second move for {first.name}: its roots hate it; plant it out or pot it once, larger."
+        headline = f"Don't move {first.name} twice: its roots hate it. Plant it out, or pot it once into a larger pot."
         return _reply(question, world, potted, "no", headline)
     held = _held(first, question, world).label(world.units)
     weeks = round(weeks_in(_pot(first, question, world), first.row)[0])
     headline = (
-        f"Yes, if planting is more than {weeks} weeks after sowing: move {first.name} to a {held}, "
+        f"Yes, if planting is more than {weeks} weeks after sowing: move {first.name} to {an(held)}, "
         f"{_depth_words(first)}."
     )
     return _reply(question, world, potted, "yes", headline)
@@ -157,7 +160,9 @@ def _second(question: Request, world: World, potted: tuple[Potted, ...]) -> Answ
 
 def _hold_over(question: Request, world: World, potted: tuple[Potted, ...]) -> Answer:
     """Plants ahead of the season: pot on anyway? Yes, a larger pot costs less than a starved root ball."""
-    told = listed(f"{p.name} into a {_held(p, question, world).label(world.units)}" for p in potted)
+    told = listed(
+        f"{plants(p.named).word} into {an(_held(p, question, world).label(world.units))}" for p in potted
+    )
     waits = stay.weeks_to_set_out(question, world, tuple(p.named for p in potted))
     until = " until they can go out"
     if waits is not None:
@@ -175,7 +180,7 @@ def _hold_over(question: Request, world: World, potted: tuple[Potted, ...]) -> A
         extra=(
             *(stay.lasts(p.named, p.row, _held(p, question, world), world) for p in potted),
             f"Keep them bright and no warmer than they need, nights near {cool}, so that they grow slowly.",
-            "Potting on is not planting out: they still wait for frost to be over.",
+            "They still have to stay indoors until frost is over.",
         ),
         changes=stay.place_note(world) if waits is None else (),
     )

@@ -13,6 +13,14 @@ def sentence(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
+def an(text: str) -> str:
+    """The text with its article: "an 8 cm pot", "a 4 in pot", "an elder"."""
+    first = text.split(maxsplit=1)[0] if text else ""
+    number = first.partition("-")[0]
+    vowel = number.startswith("8") or number in ("11", "18") or first[:1].lower() in ("a", "e", "i", "o", "u")
+    return f"{'an' if vowel else 'a'} {text}"
+
+
 def listed(words: Iterable[str], last: str = "and") -> str:
     """ "a", "a and b", "a, b and c"."""
     items = list(words)

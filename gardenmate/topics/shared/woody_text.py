@@ -9,8 +9,9 @@ from gardenmate.core.units import show_date
 
 
 def span_text(start: date, end: date, today: date) -> str:
-    """ "20 Feb to 5 Apr", with years where they are not this one's."""
-    return f"{show_date(start, today)} to {show_date(end, today)}"
+    """ "20 Feb to 5 Apr", with years where they are not this one's; one that holds for both is said once."""
+    first = show_date(start, end) if start.year == end.year else show_date(start, today)
+    return f"{first} to {show_date(end, today)}"
 
 
 def joined(parts: Iterable[str], last: str = "and") -> str:
