@@ -47,7 +47,14 @@ def unused_in(
 ) -> tuple[Typed, ...]:
     """The values asked with that ``answer`` would be the same without; ``again`` answers a request anew."""
     asked = asked_with(question, today)
-    return tuple(g[0] for g in asked if _same(answer, again(without(question, g, today))))
+    return tuple(
+        g[0] for g in asked if not _stated(g[0], answer) and _same(answer, again(without(question, g, today)))
+    )
+
+
+def _stated(value: Typed, answer: Answer) -> bool:
+    """True for a sum the first line comes to by itself: "four at seven, that's twenty eight dollars"."""
+    return value.kind == "price" and f"{value.number:.2f}" in answer.headline
 
 
 def asked_with(question: Request, today: date) -> list[tuple[Typed, ...]]:

@@ -51,6 +51,8 @@ def find_money(board: Board) -> None:
             or (re.fullmatch(r"[0-9]*\.[0-9]{2}", token.raw) and board.word(i - 1) in _BEFORE_PRICE)
         ):
             board.lay(i, i + 1, "money", token.number)
+        elif _deal(board, i):
+            board.lay(i, i + 1 + (board.word(i + 1) in ("pound", "pounds")), "money", token.number)
         elif (
             board.word(i + 1) in ("pound", "pounds")
             and (
@@ -63,6 +65,29 @@ def find_money(board: Board) -> None:
             and not board.near(i, frozenset({"of", "harvest", "yield"}), 0, 3)
         ):
             board.lay(i, i + 2, "money", token.number)
+
+
+def _deal(board: Board, i: int) -> bool:
+    """True for the price of so many: "a pack of 10 for 25", "ten slips for 12 pounds", "canes 25 for ten"."""
+    pounds = board.word(i + 1) in ("pound", "pounds")
+    ended = pounds or _parted(board, i + 1) or board.word(i + 1) in ("or", "and", "at", "from", "is")
+    if board.word(i - 1) != "for" or not ended:
+        return False
+    counted = [k for k in range(max(0, i - 5), i - 1) if board.tokens[k].number is not None]
+    return bool(counted) and (pounds or counted[-1] == i - 2) and board.near(i, _IN_LOTS, 6, 0)
+
+
+def _parted(board: Board, i: int) -> bool:
+    """True when a clause ends before token ``i``."""
+    if i >= len(board.tokens):
+        return True
+    return "," in board.tokens[i].gap or board.tokens[i].sentence != board.tokens[i - 1].sentence
+
+
+_IN_LOTS = words(
+    "pack packs bag bags bunch bunches box bundle bundles plants slips canes sets plugs crowns cuttings runners bulbs "
+    "cloves starts seedlings tubers"
+)
 
 
 def _said_cents(board: Board, i: int) -> float | None:

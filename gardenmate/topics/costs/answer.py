@@ -10,9 +10,11 @@ from dataclasses import replace
 
 from gardenmate.core.answer import Answer
 from gardenmate.core.question import CropRef, Request
+from gardenmate.core.units import plural
 from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
 from gardenmate.topics.costs import words
+from gardenmate.topics.costs.bill import currency, money
 from gardenmate.topics.costs.decide import decide, shown_windows
 from gardenmate.topics.costs.several import in_general, several
 from gardenmate.topics.costs.stock import stock_answer, stock_of
@@ -25,6 +27,25 @@ from gardenmate.topics.shared.raising import named_crops
 
 def answer(question: Request, world: World) -> Answer:
     """Buy plants or sow seed."""
+    return _with_said(_answer(question, world), question, world)
+
+
+def _with_said(found: Answer, question: Request, world: World) -> Answer:
+    """The answer with what was typed beside it: the price of so many trays, the people where plants were counted."""
+    ask, unit = question.slots, question.cue("count_unit")
+    if ask.price and ask.count and unit in ("pack", "tray") and question.cue("price_for") != "total":
+        sum_text = money(currency(question, world), ask.price * ask.count)
+        line = (
+            f"{plural(ask.count, unit)} at {money(currency(question, world), ask.price)} come to {sum_text}."
+        )
+        found = replace(found, headline=f"{found.headline} {line}")
+    if ask.people and ask.count and unit not in ("pack", "tray"):
+        note = f"Worked out for the plants you counted, not for what {plural(ask.people, 'person', 'people')} eat."
+        found = replace(found, assumptions=(note, *found.assumptions))
+    return found
+
+
+def _answer(question: Request, world: World) -> Answer:
     stocks = [ref for ref in question.crops if stock_of(ref, world) is not None]
     packets = replace(question, crops=tuple(ref for ref in question.crops if ref not in stocks))
     if stocks and not packets.crops:

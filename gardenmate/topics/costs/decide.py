@@ -102,6 +102,9 @@ def asked_for(question: Request) -> Doing:
 
 def plants_asked(question: Request, world: World, crop: Crop) -> tuple[int, Basis]:
     """How many plants: as typed, else what the people named eat fresh, else a household's usual number."""
+    own = question.first("count", crop.base)
+    if own is not None and own.number >= 1:
+        return sensible(own.number), "typed"
     count = question.ask.count
     if count is not None and count >= 1 and question.cue("count_unit") not in _NOT_PLANTS:
         return sensible(count), "typed"

@@ -40,7 +40,9 @@ def several(question: Request, world: World, crops: list[tuple[Crop, str]], stoc
     return Answer(
         question=question,
         verdict=same,
-        headline=" ".join([_several_headline(rows, times, verdicts, doing), *leads]),
+        headline=" ".join(
+            [_several_headline(rows, times, verdicts, doing, of_each=_of_each(question)), *leads]
+        ),
         numbers=tuple(n for c, t in zip(rows, times, strict=True) for n in numbers_of(c, t, c.crop.base)),
         details=unique(details),
         table=table_of(rows),
@@ -59,8 +61,13 @@ def several(question: Request, world: World, crops: list[tuple[Crop, str]], stoc
     )
 
 
+def _of_each(question: Request) -> bool:
+    """True for "6 plants of each"."""
+    return question.ask.count is not None and question.cue("price_for") == "each"
+
+
 def _several_headline(
-    rows: list[Comparison], times: list[Timing], verdicts: list[Verdict], doing: Doing
+    rows: list[Comparison], times: list[Timing], verdicts: list[Verdict], doing: Doing, *, of_each: bool
 ) -> str:
     def sow(c: Comparison, t: Timing, v: Verdict) -> bool:
         return (v != "no") if doing == "sow" else (v != "yes" and not t.sowing_lost)
@@ -78,8 +85,9 @@ def _several_headline(
     if cut:
         parts.append(f"buy one plant of {listed(cut)} and take cuttings or divide it")
     seeded = [c for c in rows if not c.not_from_seed] or rows
+    each = f"{rows[0].plants} of each " if of_each and len({c.plants for c in rows}) == 1 else ""
     total = (
-        f"from seed {money(sign, sum(c.raised.total for c in seeded))}, bought "
+        f"{each}from seed {money(sign, sum(c.raised.total for c in seeded))}, bought "
         f"{money(sign, sum(c.bought.total for c in seeded))}"
     )
     return sentence(f"{'; '.join(parts)} ({total}).")

@@ -190,7 +190,10 @@ def _rows(
         ]
     if entry.packet is not None and entry.seeds is not None:
         count = packets(2 * pieces, entry.seeds)
-        packet = 0.0 if question.cue("seed_in_hand") == "yes" else entry.packet
+        told = question.cue("packet_price")
+        packet = (
+            0.0 if question.cue("seed_in_hand") == "yes" else entry.packet if told is None else float(told)
+        )
         total = count * packet
         later = plural(years, "year") + " later" if years else "the same season"
         rows.append(("from seed", money(sign, total / pieces), money(sign, total), later))
