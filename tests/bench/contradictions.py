@@ -124,7 +124,7 @@ def _of_itself(found: Answer, topic: str, method: str, day: date) -> Iterator[To
         if not low <= chance < high:
             yield "chance against verdict", f"{topic} {method} {verdict} {chance}: {head}"
     if topic != "when-start" and verdict in ("yes", "tight"):
-        ahead = head.startswith("Not too late for") or "Possible: " in head
+        ahead = head.startswith("Not too late for") or "expect smaller" in head
         if not ahead and found.windows and not inside(found.windows, method, day):
             anyway = any(inside(found.windows, m, day) for m in ACTIVITIES)
             if not anyway:

@@ -170,7 +170,9 @@ def test_warm_soil_does_not_outweigh_the_frost() -> None:
 
 
 def test_a_month_is_answered_for_its_middle() -> None:
-    february = ask("early-start", "tomato", at="Macon", today=date(2027, 1, 20), cues={"asked_month": "2"})
+    february = ask(
+        "early-start", "tomato", at="Macon", today=date(2027, 1, 20), cues={"job_in": "2027-02-01/2027-02-28"}
+    )
     assert february.verdict == "no"
     assert "15 Feb" in february.headline
 

@@ -14,7 +14,7 @@ MONTHS = {
     "oct": 10,
     "november": 11, "nov": 11, "december": 12, "dec": 12,
 }  # fmt: skip
-_PARTS = {"early": (1, 10), "start": (1, 5), "beginning": (1, 7), "mid": (10, 20), "middle": (10, 20),
+_PARTS = {"early": (1, 10), "start": (1, 10), "beginning": (1, 10), "mid": (10, 20), "middle": (10, 20),
           "late": (20, 31), "end": (25, 31)}  # fmt: skip
 ORDINALS = {
     "first": 1, "second": 2, "third": 3, "fourth": 4, "fifth": 5, "sixth": 6, "seventh": 7, "eighth": 8,
@@ -22,6 +22,9 @@ ORDINALS = {
     "fifteenth": 15, "sixteenth": 16, "seventeenth": 17, "eighteenth": 18, "nineteenth": 19,
     "twentieth": 20, "thirtieth": 30,
 }  # fmt: skip
+_WEEKS = {"first": (1, 7), "1": (1, 7), "second": (8, 14), "2": (8, 14), "third": (15, 21), "3": (15, 21),
+          "fourth": (22, 28), "4": (22, 28), "last": (25, 31)}  # fmt: skip
+"""Days of a week of a month, by its ordinal."""
 SUFFIX = frozenset({"st", "nd", "rd", "th"})
 # "may" and "march" are months only in company
 _MONTH_LEADS = words(
@@ -64,13 +67,30 @@ def _is_month(board: Board, i: int) -> int | None:
             word == "may"
             and board.word(i + 1) in ("be", "have", "not", "i", "need", "want", "get", "as", "go", "take")
             and not number_by
+            and board.word(i - 1) not in ("in", "mid", "late", "early", "of")
         ):
             return None
     return month
 
 
+def _week_of_month(board: Board, i: int, today: date) -> Found | None:
+    """ "the first week of June", "2nd week in May": token ``i`` is the ordinal."""
+    days = _WEEKS.get(board.word(i))
+    j = i + 2 if board.word(i + 1) in SUFFIX else i + 1
+    if days is None or board.word(j) != "week" or board.word(j + 1) not in ("of", "in"):
+        return None
+    month = _is_month(board, j + 2)
+    if month is None or day_number(board, j + 3)[0]:
+        return None
+    return i, j + 3, _within(month, *days, today)
+
+
 def month_date(board: Board, i: int, today: date) -> Found | None:
-    """ "May 25", "25 May", "the 25th of May", "mid May", "in April", "week of May 3"."""
+    """ "May 25", "25 May", "the 25th of May", "mid May", "in April", "week of May 3", "first week of May"."""
+    return _week_of_month(board, i, today) or _of_month(board, i, today)
+
+
+def _of_month(board: Board, i: int, today: date) -> Found | None:
     tokens = board.tokens
     token = tokens[i]
     month = _is_month(board, i)

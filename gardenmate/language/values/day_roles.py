@@ -24,6 +24,7 @@ _SKIP = words(
 _HARVEST = words("pick picking picked harvest harvesting ready ripe ripen eat fruit")
 _ON = words("just now today")
 _REACH, _AHEAD = 9, 6
+_SHORT = 12
 SLIP_DAYS = 60
 """A start told as past whose day lies no further ahead than this is a slip of tense, not last year's."""
 
@@ -35,6 +36,7 @@ def cues(board: Board) -> dict[str, str]:
     away       nobody is there                   begun_on  a start already made (begun_by: sow|plant|setout)
     seen_on    the stage `seen` was seen then    told_on   a day that only belongs to the story
     job_on     the day of the job, where it is not the first day named, or is today
+    job_in     the month or part of a month the job is in, where it is the one day in a short question
     begun_by   alone: a start already made, its day not told
     going_out  yes: setting plants out is asked about, and no harvest
     about      yes: one of them is the middle of a month or other stretch
@@ -45,7 +47,8 @@ def cues(board: Board) -> dict[str, str]:
     found: dict[str, str] = {}
     plain: list[date] = []
     away_until = -1
-    for span in _days(board):
+    days = _days(board)
+    for span in days:
         if span.start < away_until:
             continue
         role = role_of(board, span)
@@ -64,6 +67,7 @@ def cues(board: Board) -> dict[str, str]:
                 found["about"] = "yes"
         elif not isinstance(span.value, Stretch):
             plain.append(day)
+    found.update(_job_in(board, days))
     if plain and len(found) > 0:
         found["job_on"] = plain[0].isoformat()
     found.update(_today(board, found, bool(plain)))
@@ -79,6 +83,16 @@ def cues(board: Board) -> dict[str, str]:
     if frost is not None:
         found["from_frost"] = frost
     return found
+
+
+def _job_in(board: Board, days: list[Span]) -> dict[str, str]:
+    """The one month, or part of it, named in a question too short to tell a story beside, and not about now."""
+    if len(days) != 1 or len(board.tokens) > _SHORT or any(t.word == "now" for t in board.tokens):
+        return {}
+    stretch = days[0].value
+    if not isinstance(stretch, Stretch) or role_of(board, days[0]).name != "job":
+        return {}
+    return {"job_in": f"{stretch.first}/{stretch.last}"}
 
 
 def _days(board: Board) -> list[Span]:

@@ -274,7 +274,7 @@ def _case(question: Request, world: World, crop: Crop, site: Site, days: Days, t
     terms = with_own_pickings(terms, question, world, site_year(site))
     terms = terms._replace(words=spoken_words(crop, question.crops, terms.words))
     said = method_asked(terms, ask.method or _implied_method(question))
-    day = days.job or _not_before(question) or _asked_month(question, world, days) or world.today
+    day = days.job or _not_before(question) or world.today
     method = said or default_method(terms, topic, site_year(site), day)
     return Case(
         terms=terms,
@@ -325,26 +325,6 @@ def _not_before(question: Request) -> date | None:
         return date.fromisoformat(said) if said else None
     except ValueError:
         return None
-
-
-def _asked_month(question: Request, world: World, days: Days) -> date | None:
-    """The middle of a month named without a day, the nearest one to today; None for what is picked then, and
-    where the month is that of something else."""
-    month = question.cue("asked_month")
-    if (
-        month is None
-        or any((days.wanted, days.out, days.away, days.begun, days.seen))
-        or question.topic == "harvest-date"
-        or (question.topic == "when-start" and question.crops)
-    ):
-        return None
-    if question.ask.method in ("setout", "starts") and question.topic != "when-start":
-        months_ago = (world.today.month - int(month)) % 12
-        if 1 <= months_ago <= 6:
-            return None  # "plant out leeks sown in March": when they were sown
-    near = [date(world.today.year + k, int(month), 15) for k in (-1, 0, 1)]
-    day = min((d for d in near if (world.today - d).days < 45), key=lambda d: abs((d - world.today).days))
-    return None if (day.year, day.month) == (world.today.year, world.today.month) else day
 
 
 def _cover(question: Request, world: World) -> Cover:

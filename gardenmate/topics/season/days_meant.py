@@ -15,6 +15,14 @@ from gardenmate.core.units import show_date
 NEXT_YEARS_DAYS = 150
 """A day this long past, of a job still to be done, is that of the year to come."""
 LONGEST_AGO_DAYS = 3650
+MONTHS_AGO = 6
+"""A month no longer past, named with plants, is when they were sown."""
+PART_OF_A_MONTH_DAYS = 14
+"""A stretch of days no longer than this inside a month is a part of it: early, mid or late."""
+END_OF_MONTH_FROM = 25
+"""The end of a month begins here, and means its last day."""
+LATELY_NAMED_DAYS = 45
+"""A month whose middle is no longer past is this year's."""
 
 
 class Days(NamedTuple):
@@ -45,7 +53,8 @@ def days_meant(question: Request, today: date) -> Days:
     """The days of a question. The day named is the job's unless it is said to be that of something else."""
     begun, seen = _day(question, "begun_on"), _day(question, "seen_on")
     out, wanted, told = (_day(question, f"{name}_on") for name in ("out", "wanted", "told"))
-    away = _away(question)
+    a, b = _span(question, "away")
+    away = None if a is None or b is None else (a, b)
     # by month and day: a start already made, or a harvest to come, may be of another year than the bare date
     others = {(d.month, d.day) for d in (begun, seen, out, wanted, told, *(away or ())) if d is not None}
     named, newly = question.ask.date, question.slots.date
@@ -55,6 +64,10 @@ def days_meant(question: Request, today: date) -> Days:
     if newly is not None and newly == job:
         begun = None  # said anew in this turn
     weeks, end = _frost_weeks(question)
+    picked = question.topic == "harvest-date" and question.cue("start_verb") is None
+    of_something_else = picked or any((begun, seen, out, wanted, away))
+    if job is None and not of_something_else:
+        job = _in_asked(question, today)
     days = Days(
         job=job,
         begun=begun,
@@ -86,8 +99,34 @@ def job_day(days: Days, question: Request, today: date) -> Days:
     if days.job is None or days.job >= today:
         return days
     if (today - days.job).days > NEXT_YEARS_DAYS:
-        return days._replace(job=_next_year(days.job))
+        return days._replace(job=_other_year(days.job, 1))
     return days._replace(job=None, past=f"{show_date(days.job, today)} is past.")
+
+
+def _in_asked(question: Request, today: date) -> date | None:
+    """The middle of the month the job is asked for, or of the part of it named ("early April": the 5th), the
+    nearest to today; None where none is named, in that month itself, and where it is when plants were sown."""
+    a, b = _span(question, "job_in")
+    month = question.cue("asked_month")
+    if a is None and month is not None and (question.topic != "when-start" or not question.crops):
+        a, b = _span(
+            question, "days"
+        )  # of a longer question: where its words say that the month is the job's
+        if a is None or a.month != int(month):
+            a = date(today.year, int(month), 1)
+            b = a + timedelta(days=27)
+    if a is None or b is None:
+        return None
+    part = (b - a).days <= PART_OF_A_MONTH_DAYS
+    plants = question.ask.method in ("setout", "starts") and question.topic != "when-start"
+    if plants and not part and 1 <= (today.month - a.month) % 12 <= MONTHS_AGO:
+        return None  # "plant out leeks sown in March": when they were sown
+    ends = part and a.day >= END_OF_MONTH_FROM
+    middle = b if ends else a + (b - a) / 2 if part else a.replace(day=15)
+    near = [_other_year(middle, k) for k in (-1, 0, 1)]
+    day = min((d for d in near if (today - d).days < LATELY_NAMED_DAYS), key=lambda d: abs((d - today).days))
+    here = a <= today <= b if part else (day.year, day.month) == (today.year, today.month)
+    return None if here else day
 
 
 def ago(question: Request, today: date) -> date | None:
@@ -96,8 +135,8 @@ def ago(question: Request, today: date) -> date | None:
     return today - timedelta(days=round(back)) if 0 < back <= LONGEST_AGO_DAYS else None
 
 
-def _next_year(day: date) -> date:
-    return day.replace(year=day.year + 1, day=min(day.day, 28) if day.month == 2 else day.day)
+def _other_year(day: date, years: int) -> date:
+    return day.replace(year=day.year + years, day=min(day.day, 28) if day.month == 2 else day.day)
 
 
 def _day(question: Request, cue: str) -> date | None:
@@ -111,10 +150,9 @@ def _iso(said: str | None) -> date | None:
         return None
 
 
-def _away(question: Request) -> tuple[date, date] | None:
-    first, _, last = (question.cue("away") or "").partition("/")
-    a, b = _iso(first), _iso(last)
-    return None if a is None or b is None else (a, b)
+def _span(question: Request, cue: str) -> tuple[date | None, date | None]:
+    first, _, last = (question.cue(cue) or "").partition("/")
+    return _iso(first), _iso(last)
 
 
 def _frost_weeks(question: Request) -> tuple[tuple[float, float] | None, str]:

@@ -191,7 +191,7 @@ def _inside(
     tried = quick.plan(method, day, by=by) if quick.terms.dtm < asked.terms.dtm else usual
     both = Spread(quick.terms.dtm, shown(tried.chance), usual.terms.dtm, shown(usual.chance))
     spread = None if tried is usual else both
-    longest = _longest(asked, method, day, by)
+    longest = None if usual.binding == "heat" else _longest(asked, method, day, by)
     if verdict == "tight":
         chance = shown(usual.chance)
         return Finding(
