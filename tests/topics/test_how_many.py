@@ -155,7 +155,7 @@ def test_a_row_without_a_crop_asks_for_it() -> None:
 
 def test_seeds_to_a_foot() -> None:
     a = answer(ask(T, ["bush-bean"], {"amount": "per-row"}), world_at())
-    assert "to a foot 3 to 6" in a.headline
+    assert "3 to 6 to a foot" in a.headline
     assert numbers(a)["seeds"] > numbers(a)["plants"]
 
 

@@ -58,14 +58,16 @@ def test_metric_pots_and_litres_of_mix() -> None:
 def test_a_crowded_plant_is_potted_on_while_frost_lasts() -> None:
     reply = ask(P, "hot-pepper", "tomato", cues={"asks": "ahead"})
     assert reply.verdict == "yes"
-    assert reply.headline.startswith("Yes, pot on: hot peppers into a 5 in pot and tomatoes into a 6 in pot")
+    assert reply.headline.startswith(
+        "Yes, pot on: move hot peppers into a 5 in pot and tomatoes into a 6 in pot"
+    )
     assert any("stay indoors until frost is over" in said for said in reply.details)
 
 
 def test_cauliflower_leaves_its_cell_early() -> None:
     reply = ask(P, "cauliflower", cues={"asks": "stay"})
     assert reply.verdict is None
-    assert reply.headline.startswith("Cauliflower can stay in a 72-cell tray about 6 to 7 weeks")
+    assert reply.headline.startswith("Cauliflower can stay in a 72-cell tray for about 6 to 7 weeks")
     assert "plant out at 4 to 5" in reply.headline
     assert any("tiny, early heads" in said for said in reply.details)
 

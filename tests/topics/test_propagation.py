@@ -86,7 +86,7 @@ def test_grafted_trees_are_not_grown_from_cuttings(plant: str) -> None:
 def test_a_seed_crop_is_sent_to_the_seed() -> None:
     reply = ask(P, "carrot", today="2027-04-18")
     assert reply.verdict is None
-    assert "raised from seed" in reply.headline
+    assert "raise them from seed" in reply.headline
 
 
 @pytest.mark.parametrize(
@@ -128,7 +128,7 @@ def test_a_day_named_is_the_day_it_must_keep_until() -> None:
 def test_a_plant_without_a_rule_is_declined_by_name() -> None:
     reply = ask(P, today="2027-04-18", cues={"other_plant": "camellia", "asks": "cuttings"})
     assert reply.verdict is None
-    assert "no propagation rule for camellia" in reply.headline
+    assert "no advice on propagating camellia" in reply.headline
 
 
 def test_how_long_cuttings_keep() -> None:

@@ -257,16 +257,16 @@ def test_several_plants_one_row_each() -> None:
 def test_an_uncovered_plant_is_declined() -> None:
     reply = ask(P, "tomato", today="2027-03-01")
     assert reply.verdict is None
-    assert "no pruning rule for" in reply.headline
+    assert "no pruning advice for" in reply.headline
     mixed = ask(P, "apple", "tomato", today="2027-03-01", where=BOISE)
     assert mixed.verdict == "yes"
-    assert any("no pruning rule for tomato" in d for d in mixed.details)
+    assert any("no pruning advice for tomato" in d for d in mixed.details)
 
 
 def test_a_plant_without_a_rule_is_declined_by_name() -> None:
     reply = ask(P, today="2027-05-10", cues={"other_plant": "oak"})
     assert reply.verdict is None
-    assert "no pruning rule for oak" in reply.headline
+    assert "no pruning advice for oak" in reply.headline
     assert any("oak wilt" in d for d in reply.details)
     assert "mn-oakwilt" in reply.sources
 
@@ -359,7 +359,7 @@ def test_a_group_whose_plant_is_not_on_file_is_left_out(tmp_path: Path) -> None:
     [
         ("elderberry", "No lasting harm, it will live"),
         ("lilac", "It will live, at a price"),
-        ("lavender", "It may take years to make good"),
+        ("lavender", "It may take years to recover"),
     ],
 )
 def test_a_hard_cut_already_made_is_judged_by_what_the_plant_stands(plant: str, opening: str) -> None:

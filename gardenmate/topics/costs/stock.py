@@ -126,7 +126,7 @@ def _one(ref: CropRef, question: Request, world: World) -> Answer:
         numbers=tuple(numbers),
         details=unique(d for d in details if d),
         table=Table(("way", "each", f"for {pieces}", "crop"), tuple(rows)) if rows else None,
-        changes=("A different price or number moves this: name it and I'll work it out again.",),
+        changes=("Tell me a different price or number and I'll work it out again.",),
         assumptions=unique(
             (assumed,) if assumed and rows else (), notes, (region_note,) if region_note else ()
         ),

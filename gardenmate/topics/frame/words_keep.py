@@ -125,14 +125,14 @@ def _chilled(found: Keep, they: str, are: str, world: World) -> str:
     assert found.site is not None
     inside, limit = frost_temp(chill.inside_c, units), frost_temp(chill.limit_c, units)
     if dates is not None and dates.best > day:
-        reached = f"; best from about {show_date(dates.best, today)}"
+        reached = f". Best from about {show_date(dates.best, today)}"
     elif chill.from_day is not None:
-        reached = f", usually reached about {show_date(chill.from_day, today)}"
+        reached = f". Nights are usually warm enough from about {show_date(chill.from_day, today)}"
     else:
-        reached = ", which usual nights there never reach"
+        reached = ". Usual nights there never get that warm"
     return (
-        f"usual nights about {show_date(day, today)} leave {inside} inside an unheated {_place(found)} at "
-        f"{found.site.label}, and below about {limit} {they} {are} chilled and set back{reached}"
+        f"on usual nights about {show_date(day, today)} it is {inside} inside an unheated {_place(found)} "
+        f"{found.site.where}, and below about {limit} {they} {are} chilled and set back{reached}"
     )
 
 

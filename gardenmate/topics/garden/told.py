@@ -13,7 +13,9 @@ from gardenmate.core.effects import GardenChange
 from gardenmate.core.question import CropRef, Request, Typed
 from gardenmate.core.units import plural, show_length_cm
 from gardenmate.core.world import World
+from gardenmate.topics.shared.grammar import listed
 from gardenmate.topics.shared.plant_names import plant_names
+from gardenmate.topics.shared.subjects import many_named
 
 
 @dataclass(frozen=True, slots=True)
@@ -218,7 +220,7 @@ def _wanted(question: Request, world: World) -> Told | None:
     if not refs:
         return None
     named = [ref.id for ref in refs]
-    names = plant_names(refs, world.facts)
+    names = listed(dict.fromkeys(many_named(ref, world.facts) for ref in refs))
     if not grown.value:
         left = [crop for crop in world.garden.wanted if crop not in named]
         return Told((GardenChange("crops.wanted", left or None),), f"not growing {names}")

@@ -326,7 +326,7 @@ def _unknown(asked: _Asked) -> Answer:
     return Answer(
         question=asked.case.question,
         verdict=None,
-        headline=f"I have no propagation rule for {name}, and I do not guess from another plant's.",
+        headline=f"I have no advice on propagating {plural_of(name)}, and I won't guess from another plant.",
         changes=(_KNOWN,),
     )
 
@@ -336,8 +336,8 @@ def _declined_line(subject: Subject, case: Case) -> str:
         return sentence(subject.no)
     crop = case.facts.crop_for(subject.ref)
     if crop is not None and {"direct", "indoors"} & set(crop.methods):
-        return sentence(f"{subject.name}: raised from seed; I have no rule for cuttings or divisions of it")
-    return sentence(f"I have no propagation rule for {subject.name}, and I do not guess from another plant's")
+        return sentence(f"{subject.many}: raise them from seed; I have no advice on cuttings or divisions")
+    return sentence(f"I have no advice on propagating {subject.many}, and I won't guess from another plant")
 
 
 def _cautions(case: Case, subject: Subject, shown: tuple[Chance, ...]) -> Cautions:

@@ -18,7 +18,7 @@ from gardenmate.topics.shared.woody_text import clause, sentence
 _LIVES = {
     "yes": "No lasting harm, it will live",
     "tight": "It will live, at a price",
-    "no": "It may take years to make good, and cut to bare old wood it may not come back",
+    "no": "It may take years to recover",
 }
 _SPUR_TREES = ("pome", "stone", "tree", "ornamental")
 

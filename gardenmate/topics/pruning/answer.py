@@ -131,11 +131,10 @@ def not_covered(case: Case, names: list[str]) -> Answer:
     return Answer(
         question=case.question,
         verdict=None,
-        headline=f"I have no pruning rule for {joined(names, 'or')}, and I do not judge one plant by"
-        " another's rule.",
+        headline=f"I have no pruning advice for {joined(names, 'or')}, and I won't guess from another plant.",
         details=(
             *(str(entry["text"]) for entry in told),
-            "Dead or broken wood may come off any plant; for the rest ask a local extension office.",
+            "You can take dead or broken wood off any plant; for the rest, ask a local nursery or extension office.",
         ),
         changes=(
             "I know fruit trees, bushes, canes and vines, roses, hydrangeas, lilac, lavender and more.",
@@ -146,4 +145,4 @@ def not_covered(case: Case, names: list[str]) -> Answer:
 
 
 def _uncovered_line(unknown: list[CropRef]) -> str:
-    return sentence(f"I have no pruning rule for {joined((r.typed or r.id for r in unknown), 'or')}")
+    return sentence(f"I have no pruning advice for {joined((r.typed or r.id for r in unknown), 'or')}")

@@ -216,8 +216,8 @@ def _planted(question: Request, world: World, crops: tuple[Wanted, ...], plants:
         spacing, src = gap
         row = plants * spacing.usual
         seeds = row_seeds(w, plants, world)
-        sow = f", about {seeds} seeds" if seeds is not None else ""
-        parts.append(f"{show_row(row, world.units)} of row for {plants} {w.name} plants{sow}")
+        sow = f" and about {seeds} seeds" if seeds is not None else ""
+        parts.append(f"{plants} {w.name} plants take {show_row(row, world.units)} of row{sow}")
         crop = w.id if len(crops) > 1 else None
         numbers += [
             Number("plants", plants, "plants", "plants wanted", crop),

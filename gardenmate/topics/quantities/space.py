@@ -235,7 +235,7 @@ def row_answer(question: Request, world: World, crops: tuple[Wanted, ...]) -> An
     a_foot = ""
     if length is None:
         rates = [_rate(one / g[0].in_row[1], one / g[0].in_row[0]) for w in crops if (g := gap_of(w, world))]
-        a_foot = f"; to a {unit} {listed(rates)}"
+        a_foot = f"; that is {listed(rates)} to a {unit}"
     return Answer(
         question=question,
         verdict=None,

@@ -39,9 +39,9 @@ from gardenmate.topics.season.wintered import wintered, wintered_kind
 from gardenmate.topics.seedlings import planting_heat
 from gardenmate.topics.seedlings.hardening_begun import too_short
 from gardenmate.topics.shared.grammar import listed as joined
-from gardenmate.topics.shared.plant_names import plant_name, spoken_words
+from gardenmate.topics.shared.plant_names import spoken_words
 from gardenmate.topics.shared.regions import MOST_PLACES, MOST_PLACES_FOR_A_LIST, spread_out
-from gardenmate.topics.shared.subjects import plural_of
+from gardenmate.topics.shared.subjects import many_named
 
 COVERS = ("fleece", "heavy-fleece", "cloche", "water-wall", "tunnel", "frame", "greenhouse")
 
@@ -53,7 +53,7 @@ def answer(question: Request, world: World) -> Answer:
         return elsewhere
     crops, strangers = _crops(question, world)
     if strangers and not crops:
-        names = joined(dict.fromkeys(plural_of(plant_name(r, world.facts)) for r in strangers))
+        names = joined(dict.fromkeys(many_named(r, world.facts) for r in strangers))
         return Answer(
             question=question,
             verdict=None,
@@ -100,7 +100,7 @@ def _which_crop(question: Request) -> Answer:
     return Answer(
         question=question,
         verdict=None,
-        headline="Which crop is it? Name it with the day it was sown or set out to hear when it is picked.",
+        headline="Which crop is it? Tell me when you sowed it or set it out, and I'll say when to pick it.",
     )
 
 

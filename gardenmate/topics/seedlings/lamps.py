@@ -150,8 +150,12 @@ def supply_answer(question: Request, world: World, crops: tuple[Named, ...], sup
         verdict
     ]
     if verdict is None:
-        good = [_plural_name(label) for (label, _), v in zip(needs, verdicts, strict=True) if v != "no"]
-        opening = f"For {listed(good)} perhaps, not for the rest"
+        by = {"yes": "Enough for", "tight": "only just for", "no": "too little for"}
+        found = {
+            v: listed(_plural_name(lb) for (lb, _), w in zip(needs, verdicts, strict=True) if w == v)
+            for v in by
+        }
+        opening = sentence("; ".join(f"{words} {found[v]}" for v, words in by.items() if found[v]))
     dose = needs[0][1].ppfd[0]
     missing = max(0.0, needs[0][1].dli[0] - supply.usual)
     extra = light.hours_for(missing, dose)

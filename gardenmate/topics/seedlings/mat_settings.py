@@ -80,7 +80,7 @@ def _judge_setting(
     if cold:
         return "no", f"No: {here} is too cool for {listed(cold)}; set it for {wants}."
     if all(w.germinate_c[0] - 0.3 <= typed <= w.germinate_c[1] + 0.3 for _, w in kept):
-        return "yes", f"Yes: {here} suits {names} while sprouting; cooler once they are up."
+        return "yes", f"Yes: {here} suits {names} while sprouting; keep them cooler once they are up."
     return "tight", f"It will do: {here} is a little off for {names}; better {wants}."
 
 

@@ -15,8 +15,9 @@ from gardenmate.topics.season.set_out import set_out_window
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.containers import Container, container_asked, containers, weeks_in
 from gardenmate.topics.shared.figures import range_numbers
-from gardenmate.topics.shared.grammar import sentence, span, unique
+from gardenmate.topics.shared.grammar import an, sentence, span, unique
 from gardenmate.topics.shared.raising import Named
+from gardenmate.topics.shared.subjects import plants
 
 _LONGEST_WEEKS = 520.0  # ten years: no longer span is meant
 
@@ -56,7 +57,7 @@ def wait_told(question: Request, world: World) -> Wait | None:
 def lasts(named: Named, row: Mapping[str, Any], pot: Container, world: World) -> str:
     """How long a pot carries the crop, counted from sowing."""
     weeks = span(*_half(*weeks_in(pot, row, buttons=named.crop.groups.held == "buttons")))
-    return f"A {pot.label(world.units)} carries {named.name} to about {weeks} weeks from sowing."
+    return f"{sentence(an(pot.label(world.units)))} carries {plants(named).word} to about {weeks} weeks from sowing."
 
 
 def place_note(world: World) -> tuple[str, ...]:
@@ -166,27 +167,31 @@ def _headline(
     next_pot: Container,
     planted: Sequence[float] | None,
 ) -> str:
-    label = shown.label(world.units)
+    label, p = shown.label(world.units), plants(named)
     best = f"; plant out at {span(*planted)} weeks if you can" if planted else ""
     weeks = span(*_half(*stay))
     if verdict is None or age is None or at_planting is None:
-        return (
-            f"{sentence(named.name)} can stay in a {label} about {weeks} weeks from sowing, no longer{best}."
-        )
+        return f"{sentence(p.word)} can stay in {an(label)} for about {weeks} weeks from sowing, no longer{best}."
     day = "" if wait is None else show_date(wait.until, world.today)
     until = f" until planting about {day}" if day else ""
     old = plural(round(age, 1), "week")
     if verdict == "yes":
-        return f"Yes, it can stay{until}: a {label} holds {named.name} {weeks} weeks, and it is {old} old."
+        holds = f"{an(label)} holds {p.word} for {weeks} weeks"
+        return f"Yes, {p.they} can stay{until}: {holds}, and yours {p.are} {old} old."
     if verdict == "tight":
         return (
-            f"Just: {named.name} lasts {weeks} weeks in a {label}{until and ' and would be'} "
-            f"{f'{at_planting:.0f} weeks old' if until else f'and is {old} old'}; look at the roots weekly."
+            f"Only just: {p.word} {p.does('last')} {weeks} weeks in {an(label)}{until and ' and would be'} "
+            f"{f'{at_planting:.0f} weeks old' if until else f'and yours {p.are} {old} old'}. "
+            "Look at the roots weekly."
         )
-    then = f"would be {at_planting:.0f} weeks old when planted about {day}" if until else f"is {old} old"
+    then = (
+        f"yours would be {at_planting:.0f} weeks old when planted about {day}"
+        if until
+        else f"yours {p.are} {old} old"
+    )
     return (
-        f"No, pot it on: {named.name} lasts {weeks} weeks in a {label} and {then}; give it a "
-        f"{next_pot.label(world.units)}."
+        f"No, pot {p.them} on: {p.word} {p.does('last')} {weeks} weeks in {an(label)}, and {then}. Give {p.them} "
+        f"{an(next_pot.label(world.units))}."
     )
 
 

@@ -170,7 +170,8 @@ def _hold_over(question: Request, world: World, potted: tuple[Potted, ...]) -> A
             f" to carry them the {waits.weeks:.0f} weeks until about {show_date(waits.until, world.today)}"
         )
     cool = show_temp(max(warmth_of(p.named.crop, world.facts).night_c for p in potted), world.units)
-    headline = f"{_pot_on(question)}: {told}{until}. A crowded root ball sets them back more than a bigger pot costs."
+    why = "A crowded root ball sets them back more than a bigger pot costs."
+    headline = f"{_pot_on(question)}: move {told}{until}. {why}"
     return _reply(
         question,
         world,

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from gardenmate.core.question import CropRef
+from gardenmate.knowledge.facts import Facts
 from gardenmate.topics.shared.grammar import listed
-from gardenmate.topics.shared.plant_names import proper
+from gardenmate.topics.shared.plant_names import plant_name, proper
 from gardenmate.topics.shared.raising import Named
 
 
@@ -48,6 +50,12 @@ def plants(named: Named) -> Plants:
         return Plants(named.name, False)
     known = (*named.crop.names, *named.crop.generic_names)
     return Plants(proper(plural_of(named.name.lower(), known)), True)
+
+
+def many_named(ref: CropRef, facts: Facts) -> str:
+    """A crop or plant of the question in the plural where it has one: "tomatoes", "kale", "figs"."""
+    crop, name = facts.crop_for(ref), plant_name(ref, facts)
+    return name if crop is not None and "mass-noun" in crop.traits else plural_of(name)
 
 
 def plural_of(word: str, known: tuple[str, ...] = ()) -> str:
