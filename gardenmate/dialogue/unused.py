@@ -65,7 +65,7 @@ def asked_with(question: Request, today: date) -> list[tuple[Typed, ...]]:
     story = question.cue(STORY)
     return [
         group
-        for group in groups(question.typed)
+        for group in groups(question.typed, today)
         if any(_bears(t, question.topic) for t in group)
         and not _told(group)
         and str(group[0].value) != story
@@ -95,13 +95,13 @@ def _same(one: Answer, other: Answer) -> bool:
     return all(getattr(one, name) == getattr(other, name) for name in _SAID)
 
 
-def groups(typed: Iterable[Typed]) -> list[tuple[Typed, ...]]:
+def groups(typed: Iterable[Typed], today: date) -> list[tuple[Typed, ...]]:
     """The values by what they say: one that two readers found, or two sides of one size, is one thing."""
     groups: list[list[Typed]] = []
     for value in typed:
         if value.kind not in EVERYWHERE and value.kind not in BEARS:
             continue
-        mine = next((g for g in groups if any(_one(value, other) for other in g)), None)
+        mine = next((g for g in groups if any(_one(value, other, today) for other in g)), None)
         if mine is None:
             groups.append([value])
         else:
@@ -109,8 +109,12 @@ def groups(typed: Iterable[Typed]) -> list[tuple[Typed, ...]]:
     return [tuple(group) for group in groups]
 
 
-def _one(a: Typed, b: Typed) -> bool:
-    """True when two values are the same thing said."""
+def _one(a: Typed, b: Typed, today: date) -> bool:
+    """True when two values are the same thing said; "two weeks" and "in two weeks" are."""
+    if {a.kind, b.kind} == {"span", "date"}:
+        span, day = (a, b) if a.kind == "span" else (b, a)
+        if day.role != "stretch" and day.value in _days_of(span, today):
+            return True
     if a.kind == b.kind and (a.value == b.value or (a.kind in TOGETHER and a.role == b.role)):
         return True
     return a.start < b.end and b.start < a.end

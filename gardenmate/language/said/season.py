@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import Typed
 from gardenmate.language.said import Said
+from gardenmate.language.values.sizes import SPELLED, number_of
 
 _GROUND = r"(?:ground|soil|earth|beds?|plots?|gardens?|allotment|fields?|dirt|yard|raised beds?)"
 _STILL = (
@@ -46,6 +47,23 @@ _STATES = (
         ),
     ),
 )
+_SPAN = rf"(?P<n>\d{{1,3}}(?:\.5)?|{SPELLED}|a)[- ](?P<u>days?|weeks?|wks?|months?|fortnights?)\b"
+_TO_COLD = (
+    r"(?:til|till|until|to|before) (?:the |our |my |it |first |fall |autumn |hard |killing |a )*"
+    r"(?:frosts?|freez\w+|cold|snow)"
+)
+_OF_SEASON = (
+    r"(?: (?:worth )?of (?:the |growing |good |warm |frost[- ]free )*(?:season|summer|weather|growing))?"
+)
+_USUAL = r"(?:everyone|everybody|anyone|the neighbou?rs?|the rest|others|usual|normal|the usual|most people)"
+_SPANS = (
+    ("time-left", Pattern(rf"\b{_SPAN}{_OF_SEASON} (?:left|to go|remaining|{_TO_COLD}|enough)\b")),
+    ("time-left", Pattern(rf"\b(?:is|are|would|will) {_SPAN} (?:be )?(?:long )?(?:enough|plenty)\b")),
+    ("ahead-of-usual", Pattern(rf"\b{_SPAN} (?:before|ahead of) {_USUAL}\b")),
+    ("ahead-of-usual", Pattern(rf"\bjump(?:ing)? the gun\b[^.?!]{{0,40}}? by {_SPAN}")),
+    ("raised-weeks", Pattern(rf"\b(?:want|need|raise|have) {_SPAN}[- ]old\b")),
+)
+_DAYS_OF = {"d": 1.0, "w": 7.0, "m": 30.4, "f": 14.0}
 _INSIDE, _IN_PLACE = (
     r"\b(?:inside|indoors|in trays|in pots|under lights)\b",
     r"\b(?:direct|outside|outdoors|in place)\b",
@@ -81,7 +99,8 @@ _WORDS: tuple[tuple[str, str, Pattern], ...] = (
 def read(said: Said) -> Iterator[Typed]:
     """ground (frozen | snow | wet), weighs (cold), fears (lost), asks (which-way | worth-it | list), again (start),
     after (trip), span-of (past), job (chit | earth-up), doing (hardening), house (polytunnel), stays (house),
-    sort (a variety or kind of a named crop)."""
+    time-left and ahead-of-usual (days), raised-weeks (the age plants are to have), sort (a variety or kind of a
+    named crop)."""
     if _LATER.search(said.plain) is None:
         state = next((state for state, pattern in _STATES if pattern.search(said.plain) is not None), None)
         if state is not None:
@@ -90,6 +109,13 @@ def read(said: Said) -> Iterator[Typed]:
         found = pattern.search(said.plain)
         if found is not None:
             yield Typed(kind, value, text=found.group().strip())
+    for kind, pattern in _SPANS:
+        match = pattern.search(said.plain)
+        amount = None if match is None else number_of(match["n"])
+        if match is not None and amount:
+            days = amount * _DAYS_OF[match["u"][0]]
+            value, unit = (days / 7.0, "weeks") if kind == "raised-weeks" else (days, "days")
+            yield Typed(kind, round(value, 1), unit, None, match.group(), match.start("n"), match.end("u"))
     yield from _sorts(said)
 
 

@@ -67,7 +67,7 @@ def cues(board: Board) -> dict[str, str]:
                 found["about"] = "yes"
         elif not isinstance(span.value, Stretch):
             plain.append(day)
-    found.update(_job_in(board, days))
+    found = _so_long(board) | found | _job_in(board, days)
     if plain and len(found) > 0:
         found["job_on"] = plain[0].isoformat()
     found.update(_today(board, found, bool(plain)))
@@ -93,6 +93,30 @@ def _job_in(board: Board, days: list[Span]) -> dict[str, str]:
     if not isinstance(stretch, Stretch) or role_of(board, days[0]).name != "job":
         return {}
     return {"job_in": f"{stretch.first}/{stretch.last}"}
+
+
+def _so_long(board: Board) -> dict[str, str]:
+    """ "The peas have been up five weeks", "sown, it's been five weeks": the day it came up, or was begun."""
+    for span in board.of("span"):
+        unit, amount = span.value
+        per = {"days": 1.0, "weeks": 7.0}.get(unit)
+        at = span.start - 1 - (board.word(span.start - 1) in ("for", "about", "only", "nearly"))
+        if (
+            per is None
+            or board.today is None
+            or amount * per >= _LONGEST_GROWING
+            or board.word(span.end) == "ago"
+        ):
+            continue
+        day = (board.today - timedelta(days=round(amount * per))).isoformat()
+        if board.word(at) == "up" and board.word(at - 1) in ("been", "are", "is"):
+            return {"seen_on": day, "seen": "up"}
+        if board.word(at) == "been" and board.word(at - 1) in ("it", "its", "it's", "has", "is"):
+            return {"begun_on": day, "begun_by": "sow"}
+    return {}
+
+
+_LONGEST_GROWING = 200.0  # days; longer is no wait for a first picking
 
 
 def _days(board: Board) -> list[Span]:

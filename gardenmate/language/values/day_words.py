@@ -59,7 +59,7 @@ def role_at(board: Board, i: int) -> Role | None:
         return Role("seen", "tops-down")
     if word == "up" and board.word(i - 1) in ("came", "come", "coming"):
         return Role("seen", "up")
-    if word == "in" and board.word(i - 1) == "went":
+    if word == "in" and (board.word(i - 1) == "went" or (board.word(i - 1) == "put" and _put_in(board, i))):
         return Role("plant", "past")
     if word in SEED:
         if word in ("seed", "start") and board.word(i - 1) in ("the", "from", "my", "of", "head"):
@@ -83,6 +83,13 @@ def role_at(board: Board, i: int) -> Role | None:
     if word in _WANT and not (word in ("need", "needs") and board.word(i + 1) == "to"):
         return Role("want")
     return Role("have") if word in _HAVE and board.word(i + 1) != "to" else None
+
+
+def _put_in(board: Board, i: int) -> bool:
+    """True for "carrots put in ten weeks ago" and "I put in peas": planted, not to be planted."""
+    before = board.word(i - 2)
+    told = "ago" in {board.word(k) for k in range(i + 1, i + 6)}
+    return before in ("i", "we", "were", "was", "got", "have", "just") or (told and _bears(board, i - 2))
 
 
 def _bears(board: Board, i: int) -> bool:

@@ -40,6 +40,14 @@ def of_the_story(board: Board, span: Span) -> bool:
     return _verb_before(board, span.start)
 
 
+def lasted(board: Board, span: Span) -> bool:
+    """True for how long the story lasted: "lost in the post for three weeks", "70 degrees for a week now"."""
+    if board.word(span.start - 1) != "for" or board.word(span.end) == "ago":
+        return False
+    weather = any(s.end <= span.start <= s.end + 4 for s in board.of("temp"))
+    return (weather and board.word(span.end) == "now") or _verb_before(board, span.start - 1)
+
+
 _PARTS = words("the early mid late end start middle beginning")
 
 

@@ -198,6 +198,8 @@ def find_spans_of_time(board: Board) -> None:
         after = board.word(j + 1)
         if unit[0] == "days" and _is_maturity(board, i, j, n):
             board.lay(i, j + 1, "dtm", int(min(n, _LONGEST_MATURITY_DAYS)))
+        elif unit[0] == "years" and (after in ("old", "olds") or _one_year(board, i)):
+            continue  # a child's age; "forty tomatoes one year"
         elif after not in _NOT_A_SPAN and after not in _RUNNING and not _of_so_many(board, j):
             board.lay(i, j + 1, "span", (unit[0], first * unit[1]))
     for i in range(len(tokens)):
@@ -205,6 +207,14 @@ def find_spans_of_time(board: Board) -> None:
 
 
 _RUNNING = frozenset({"straight", "running"})
+
+
+def _one_year(board: Board, i: int) -> bool:
+    """True for "one year" of a story, not "for one year", "after one year"."""
+    return board.tokens[i].raw.lower() == "one" and board.word(i - 1) not in _HOW_LONG
+
+
+_HOW_LONG = words("for in after within about only just under over another every")
 
 
 def _of_so_many(board: Board, j: int) -> bool:

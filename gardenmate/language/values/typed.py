@@ -10,7 +10,7 @@ from typing import Any
 from gardenmate.core.question import Temperature, Typed
 from gardenmate.language.text.spans import Board, Span
 from gardenmate.language.values.calendar_days import Stretch
-from gardenmate.language.values.story_days import of_the_story
+from gardenmate.language.values.story_days import lasted, of_the_story
 
 Filled = tuple[Any, str, str | None]  # value, unit, role
 
@@ -62,9 +62,13 @@ def typed_on(board: Board, weights: Mapping[int, float] = NO_WEIGHTS) -> tuple[T
             kind, fill = _KINDS[span.tag]
             value, unit, role = fill(span.value)
             start, end = _characters(board, span)
-            told = weights.get(span.start, 1.0) < 1.0 or (span.tag == "date" and of_the_story(board, span))
+            told = weights.get(span.start, 1.0) < 1.0 or _of_story(board, span)
             found.append(Typed(kind, value, unit, role, board.text.typed[start:end], start, end, told))
     return tuple(sorted(found, key=lambda t: (t.start, t.end)))
+
+
+def _of_story(board: Board, span: Span) -> bool:
+    return (span.tag == "date" and of_the_story(board, span)) or (span.tag == "span" and lasted(board, span))
 
 
 def _characters(board: Board, span: Span) -> tuple[int, int]:

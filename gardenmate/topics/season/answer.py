@@ -28,6 +28,7 @@ from gardenmate.topics.season.site_year import site_year
 from gardenmate.topics.season.standing import standing_now
 from gardenmate.topics.season.started import started, with_packet
 from gardenmate.topics.season.terms import OPEN_GROUND, Cover, Terms, cover_named, terms_for
+from gardenmate.topics.season.time_told import day_ahead_of_usual, with_time_told
 from gardenmate.topics.season.tuber_jobs import tuber_job
 from gardenmate.topics.season.under_glass import sown_under_glass
 from gardenmate.topics.season.varieties import as_named
@@ -139,11 +140,15 @@ def _find(question: Request, world: World, crop: Crop, site: Site, listed: bool)
     if topic != "harvest-date":
         days = job_day(days, question, world.today)
     case = _case(question, world, crop, site, days, topic)
+    ahead = day_ahead_of_usual(case, question)
+    if ahead is not None:
+        case = case._replace(day=ahead, day_said=True)
     counted = days.out is not None or days.wanted is not None
     found = standing_now(case) if listed and not counted else _judged(question, world, case, days, topic)
     if topic in ("early-start", "late-start"):
         found = in_ground_seen(found, question)
         found = with_weather_told(found, question)
+    found = with_time_told(found, question)
     if days.past and topic == "early-start":
         found = found._replace(headline=f"{days.past} {found.headline}")
     elif days.past:
