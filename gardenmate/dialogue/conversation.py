@@ -457,8 +457,8 @@ class Conversation:
             return self.units
         if self.garden.units is not None:
             return self.garden.units
-        site = place.site if place is not None else None
-        return "metric" if site is not None and site.country != "US" else "us"
+        sites = () if place is None else (place.site,) if place.site is not None else place.sites
+        return "metric" if sites and sites[0].country != "US" else "us"
 
     def _bear_in_mind(self, answer: Answer) -> None:
         """What is told of the garden holds for the rest of the conversation, though it is not kept."""

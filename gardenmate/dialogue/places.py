@@ -222,7 +222,8 @@ class Places:
             place = self.place(self.named(question))
         except (AmbiguousPlaceError, UsageError):
             return None
-        return place.site.country if place is not None and place.site is not None else None
+        sites = () if place is None else (place.site,) if place.site is not None else place.sites
+        return sites[0].country if sites else None
 
     def doubt(self, question: Request, error: UsageError) -> tuple[str, ...]:
         """Where the garden's own place or dates stand that are in doubt, and how to put them right."""

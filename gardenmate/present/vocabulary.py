@@ -67,7 +67,7 @@ def _compiled(pairs: tuple[tuple[str, str], ...]) -> tuple[re.Pattern[str], dict
 
 def _said(match: re.Match[str], table: dict[str, str], kept: frozenset[str]) -> str:
     old, ending = match[1], match[2] or ""
-    if {old.lower(), old.lower() + ending} & kept:
+    if {old.lower(), *(old.lower() + e for e in ("s", "es"))} & kept:
         return match[0]
     new = table[old.lower()]
     return (new[0].upper() + new[1:] if old[0].isupper() else new) + ending

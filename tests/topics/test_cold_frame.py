@@ -82,7 +82,7 @@ def test_sunny_and_over_40_is_always_propped() -> None:
 def test_how_wide_goes_with_the_cold_outside() -> None:
     steps = [ask(C, temps=both(74, out), cues={"sky": "clear"}).steps[0] for out in (30, 45, 60)]
     assert "crack" in steps[0]
-    assert "Prop it" in steps[1]
+    assert "Prop the lid" in steps[1]
     assert "right back" in steps[2]
 
 

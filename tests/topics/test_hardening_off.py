@@ -54,7 +54,7 @@ def test_onions_at_35_depend_on_how_hard_they_are() -> None:
 def test_a_warm_first_day_in_full_sun_is_a_risk() -> None:
     reply = ask(O, "tomato", f=70)
     assert reply.verdict == "tight"
-    assert reply.headline.startswith("70 F is warm enough, the sun is the risk")
+    assert reply.headline.startswith("70 F is warm enough, but the sun is the risk")
     assert ask(O, "tomato", f=70, cues={"wind": "windy"}).verdict == "no"
 
 

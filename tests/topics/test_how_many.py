@@ -50,7 +50,7 @@ def test_one_72_cell_tray_for_48_cabbages() -> None:
 
 def test_trays_without_a_named_tray_use_the_crops_own() -> None:
     a = answer(ask(T, ["cucumber"], {"amount": "trays"}, count=20), world_at())
-    assert "4 in pots" in a.headline
+    assert "pots of 4 in" in a.headline
 
 
 def test_onions_share_their_cells() -> None:

@@ -46,7 +46,7 @@ def reply_to(lexicon: Lexicon, topic: str, text: str, prev: str = "", crops: tup
             "was that ok for their first time out?",
             "",
             "tight",
-            "70 F is warm enough, the sun is the risk",
+            "70 F is warm enough, but the sun is the risk",
         ),
         (
             H,

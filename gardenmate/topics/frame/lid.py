@@ -139,7 +139,7 @@ def answer_general(question: Request, world: World, crops: Sequence[Named]) -> A
         verdict=verdict_of("yes", turned=turned, opener=opener) if sunny else None,
         headline=as_asked(sun_says, turned=turned, opens="yes", opener=opener)
         if sunny
-        else f"Open by the thermometer inside, at {opens}, and shut {time}, while it is still warm.",
+        else f"Go by the thermometer inside: open at {opens}, and shut {time}, while it is still warm.",
         numbers=(
             *temp_numbers("open_at_inside", "open when inside reaches", vent.open_c),
             *temp_numbers("open_at_outside", LABELS["open_at_outside"], needs_c),

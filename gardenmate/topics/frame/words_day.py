@@ -10,7 +10,7 @@ from gardenmate.core.world import World
 from gardenmate.topics.frame.box import Readings, shut_time
 from gardenmate.topics.frame.decide_day import FrameDay, noon_rise_c
 from gardenmate.topics.shared.cautions import cautions
-from gardenmate.topics.shared.grammar import sentence, unique
+from gardenmate.topics.shared.grammar import unique
 from gardenmate.topics.shared.protection import frost_span, frost_temp
 from gardenmate.topics.shared.raising import Named
 from gardenmate.topics.shared.wording import numbers
@@ -32,9 +32,14 @@ _LID = {
     "crack": "only a crack of 1-2 in (3-5 cm), out of the wind",
 }
 _DOORS = {
-    "wide": "all doors and vents open",
-    "propped": "vents open and the door ajar",
-    "crack": "one vent open a crack, out of the wind",
+    "wide": "with all doors and vents open",
+    "propped": "with the vents open and the door ajar",
+    "crack": "with one vent open a crack, out of the wind",
+}
+_LID_STEP = {
+    "wide": "Lay the lid right back, hinge side to the wind.",
+    "propped": "Prop the lid about 6 in (15 cm), hinge side to the wind.",
+    "crack": "Open the lid only a crack, 1-2 in (3-5 cm), hinge side to the wind.",
 }
 _FOR = {"cool": "for cool crops", "warm": "for warm crops", "either": "for most seedlings"}
 _SKY = {"clear": "sunny", "part-cloud": "partly cloudy", "rain": "rainy"}
@@ -95,8 +100,8 @@ def _from_outside(found: FrameDay, now: str, limit: str, for_whom: str, world: W
     sky = _SKY.get(found.sky, found.sky)
     out = frost_temp(found.outside_c or 0.0, world.units)
     return {
-        "yes": f"Open it, {_how(found)}: shut, a {sky} noon at {out} outside would take it to about {now}; {limit} is "
-        f"the limit {for_whom}.",
+        "yes": f"Open it, {_how(found)}: if shut, it would reach about {now} at a {sky} noon with {out} "
+        f"outside, and {limit} is the limit {for_whom}.",
         "tight": f"Crack it open: shut, it would reach about {now} inside, near the {limit} limit {for_whom}.",
         "no": f"Leave it shut: under a {sky} sky it reaches only about {now} inside.",
     }[found.opens]
@@ -141,8 +146,9 @@ def _steps(question: Request, found: FrameDay, world: World) -> tuple[str, ...]:
         return ()
     steps = []
     if found.inside_c is not None and found.now_c >= found.vent.harm_c:
-        steps.append("If it is open already, shade it with cloth or newspaper; water once it has cooled.")
-    steps.append(f"{sentence(_how(found))}{'' if found.house else ', hinge side to the wind'}.")
+        steps.append("If it is open already, shade it with cloth or newspaper; water it once it has cooled.")
+    if not found.house:
+        steps.append(_LID_STEP[found.width])
     steps.append(
         f"Shut again {shut_time(question, world)}, or when the inside has dropped to "
         f"{frost_temp(found.vent.shut_c, world.units)}, to keep the warmth."

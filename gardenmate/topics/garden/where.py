@@ -17,7 +17,7 @@ _HEIGHT_FROM = {
     "told": "as you told me",
     "map": "from the map",
     "guess": "guessed from the stations round it",
-    "station": "that of its weather station",
+    "station": "its weather station's height",
 }
 _NAMED = 5  # stations told one by one, heaviest first (design value)
 _NINE_IN_TEN, _ONE_IN_TEN = 0.9, 0.1

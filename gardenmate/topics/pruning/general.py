@@ -5,7 +5,7 @@ Short: what is cut now, what waits and until when. A table of dates only when th
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from gardenmate.core.answer import Answer, Table
@@ -101,6 +101,11 @@ def _later(rows: list[_Row], world: World) -> str:
     return f"Later: {said}."
 
 
+def _named(names: Sequence[str]) -> str:
+    """Plants and groups of them: "grape and rose", or "apple, pear and quince; lavender and sage"."""
+    return "; ".join(names) if any(" and " in name for name in names) else joined(names)
+
+
 def _headline(rows: list[_Row], world: World, mine: bool, day: str) -> str:
     now = [r.name for r in rows if r.found.verdict == "yes"]
     care = [r.name for r in rows if r.found.verdict == "tight"]
@@ -108,17 +113,22 @@ def _headline(rows: list[_Row], world: World, mine: bool, day: str) -> str:
     if now and len(waiting) > len(rows) / 2 and not mine:
         first, name = min(waiting)
         later = f"the rest comes later, next {name} from about {show_date(first, world.today)}"
-        return sentence(f"Nothing is missed: {day} it is {joined(now)}; {later}")
+        job = (
+            f"Now is the time for {_named(now)}"
+            if day == NOW
+            else f"{sentence(day)[:-1]} you can prune {_named(now)}"
+        )
+        return f"Nothing is missed. {job}; {later}."
     if now:
         rest = (
-            f"; with care, also {joined(care)}"
+            f"; with care, also {_named(care)}"
             if 0 < len(care) <= _FEW
             else "; prune others with care"
             if care
             else ""
         )
         return sentence(
-            f"{'Now' if day == 'now' else sentence(day)[:-1]} is the time for {joined(now)}{rest}"
+            f"{'Now' if day == 'now' else sentence(day)[:-1]} is the time for {_named(now)}{rest}"
         )
     if waiting:
         first, name = min(waiting)
@@ -127,10 +137,10 @@ def _headline(rows: list[_Row], world: World, mine: bool, day: str) -> str:
             if mine
             else _QUIET.get(day, f"There is little to prune {day}")
         )
-        rest = f"; {day} you can prune {joined(care)} with care" if care else ""
+        rest = f"; {day} you can prune {_named(care)} with care" if care else ""
         return sentence(f"{opening}. Next is {name}, from about {show_date(first, world.today)}{rest}")
     if care:
-        return sentence(f"Nothing needs cutting now; with care you can prune {joined(care)}")
+        return sentence(f"Nothing needs cutting now; with care you can prune {_named(care)}")
     return "Nothing needs cutting now."
 
 

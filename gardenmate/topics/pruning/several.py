@@ -52,11 +52,9 @@ def _kinds_headline(case: Case, found: list[Pruning]) -> str:
         many = called(found[0].plant, case.question.crops, assumed=True).many
         times = ", and ".join(f"{n.many} {coming_text(f, case)}" for n, f in pairs)
         return sentence(f"{bare_in_the_wet(found[0].plant, case, many)}. Prune {times}")
-    why = "; ".join(f"{n.one}: {reason(f, case, n)}" for n, f in pairs)
+    why = " ".join(sentence(f"{n.one}: {reason(f, case, n)}") for n, f in pairs)
     both = common(f.verdict for f in found) == "no"
-    return sentence(
-        f"{f'Not {case.day}, whichever kind it is' if both else 'It depends on the kind'}. {sentence(why)}"
-    )
+    return sentence(f"{f'Not {case.day}, whichever kind it is' if both else 'It depends on the kind'}. {why}")
 
 
 def answer_several(case: Case, known: list[Known]) -> Answer:

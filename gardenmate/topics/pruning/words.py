@@ -202,12 +202,15 @@ def _no(found: Pruning, case: Case, name: Name) -> str:
         return f"Not {case.day} for the {name.one}: {text}. Prune {name.many} {next_time}"
     if found.why == "buds-set":
         return f"Too late this year: next spring's flower buds are set. Prune {name.many} {next_time}"
-    early = found.early and found.seen is None
-    if early or found.why == "its-season":
+    if _waits(found):
         opening = "Not yet" if case.day == NOW else f"Not {case.day}"
         return f"{opening}: prune {name.many} {next_time}"
     opening = f"Too late this year for the {name.one}" if found.over else f"Not {case.day} for the {name.one}"
     return f"{opening}: {text or f'prune it {next_time}'}"
+
+
+def _waits(found: Pruning) -> bool:
+    return (found.early and found.seen is None) or found.why == "its-season"
 
 
 def _bare_wet(found: Pruning, case: Case, name: Name) -> str:
@@ -250,6 +253,12 @@ def view_text(plant: Woody, stage: str, why: Why) -> str:
 
 def reason(found: Pruning, case: Case, name: Name) -> str:
     """The decision in one clause, for a headline about two kinds."""
+    plain_no = (
+        found.verdict == "no" and found.why not in ("bare-wet", "costly", "buds-set") and not _waits(found)
+    )
+    text = clause(found.plant.stage(found.phase.stage).text)
+    if plain_no and text:
+        return text
     return clause(_whether(found, case, name))
 
 

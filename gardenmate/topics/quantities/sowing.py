@@ -42,12 +42,12 @@ def sowing_answer(question: Request, world: World, crops: tuple[Wanted, ...]) ->
     plans = [(w, plan_of(w, own.get(w.id, plants), named, world, share)) for w in raised]
     sure = plans[0][1].confidence
     heads = [_head(w, p, world.units) for w, p in plans]
-    others = [w.name for w in crops if w not in raised]
+    others = [w.many for w in crops if w not in raised]
     apart = None if gap is None else 100.0 * gap.number
     details = [d for w, p in plans for d in _details(w, p, world, apart)]
     if others:
         details.append(
-            f"{sentence(listed(others))} is not raised in trays: ask for the row or the spacing instead."
+            f"People don't raise {listed(others)} in trays: ask for the row or the spacing instead."
         )
     several = len(plans) > 1
     return Answer(
@@ -104,17 +104,18 @@ def plan_of(
 
 
 def _head(w: Wanted, p: RaisingPlan, units: Units) -> str:
+    label, crop = p.first.label(units), f"{p.plants} {w.name} plants"
+    if p.first.is_pot:
+        wide = label.removesuffix(f" {p.first.name}")
+        pots = _one(p.cells, f"pot of {wide}", f"pots of {wide}")
+        return f"{pots} for {crop}: sow {p.seeds} seeds, {p.per_cell} to a pot"
     return (
-        f"{_one(p.trays, p.first.label(units))} for {p.plants} {w.name} plants: "
-        f"sow {p.seeds} seeds, {p.per_cell} to a cell, in {p.cells} cells"
-        if not p.first.is_pot
-        else f"{p.cells} {p.first.label(units)}s ({plural(p.trays, 'tray')}) for {p.plants} {w.name} plants: "
-        f"sow {p.seeds} seeds, {p.per_cell} to a pot"
+        f"{_one(p.trays, label)} for {crop}: sow {p.seeds} seeds, {p.per_cell} to a cell, in {p.cells} cells"
     )
 
 
-def _one(count: int, noun: str) -> str:
-    return f"one {noun}" if count == 1 else plural(count, noun)
+def _one(count: int, noun: str, nouns: str | None = None) -> str:
+    return f"one {noun}" if count == 1 else plural(count, noun, nouns)
 
 
 def _details(w: Wanted, p: RaisingPlan, world: World, apart_cm: float | None) -> list[str]:

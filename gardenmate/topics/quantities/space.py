@@ -52,7 +52,7 @@ def gap_of(w: Wanted, world: World) -> tuple[Spacing, tuple[str, ...]] | None:
 def spacing_answer(question: Request, world: World, crops: tuple[Wanted, ...]) -> Answer:
     """How far apart, in the row, between rows and in a bed; with a row length, how many that makes."""
     known = [(w, *g) for w in crops if (g := gap_of(w, world)) is not None]
-    unknown = [w.name for w in crops if gap_of(w, world) is None]
+    unknown = [w.many for w in crops if gap_of(w, world) is None]
     if not known:
         return Answer(question, None, f"I have no spacing for {listed(unknown)}.")
     units = world.units

@@ -17,8 +17,8 @@ from gardenmate.topics.season.season import ACTIVITIES
 from gardenmate.topics.season.site_year import YEAR
 from gardenmate.topics.season.terms import OPEN_GROUND
 
-_MAT = "An unheated house warms too late for the seed: let it come up on a mat or in a warm room first."
-_FROST = "Frost reaches into an unheated house: cover the seedlings on cold nights or bring them in."
+_MAT = "An unheated greenhouse warms too late for the seed: let it come up on a mat or in a warm room first."
+_FROST = "Frost reaches into an unheated greenhouse: cover the seedlings on cold nights or bring them in."
 
 
 class Sowing(NamedTuple):
@@ -64,10 +64,12 @@ def sown_under_glass(case: Case, question: Request) -> Reply | None:
         windows=case._replace(cover=OPEN_GROUND).season.windows(case.day),
         assumptions=(
             *case.terms.notes,
-            "The plants go out afterwards; tell me if they stay in the house.",
+            "The plants go out afterwards; tell me if they stay in the greenhouse.",
             *case.site.notes,
         ),
-        working=("The soil in the house is the usual one outside and what a house adds to the day.",),
+        working=(
+            "The soil in the greenhouse is the usual one outside and what a greenhouse adds to the day.",
+        ),
         do="sow under glass",
         sources=case.terms.sources,
     )
@@ -124,7 +126,7 @@ def _judged(case: Case, found: Sowing, verdict: Verdict, house: str) -> str:
         return f"Late, but possible to {what} {now}: best by {case.on(found.last)}; {out}."
     cold = found.least_c is not None and found.soil_c < found.least_c
     why = (
-        f"an unheated one has soil at about {case.temp(found.soil_c)} where {case.temp(found.least_c)} is wanted"
+        f"the soil in an unheated one is about {case.temp(found.soil_c)}, and the seed needs {case.temp(found.least_c)}"
         if cold and found.least_c is not None
         else "they would be overgrown before they can go out"
     )

@@ -217,6 +217,7 @@ def _several(
     needs = [(n, mat_need(n.crop, room_c, world.facts), warmth_of(n.crop, world.facts)) for n in crops]
     said = {need.verdict for _, need, _ in needs}
     words = {"yes": "mat needed", "tight": "a mat helps", "no": "no mat needed"}
+    said_of = {"yes": "you need a mat", "tight": "a mat helps", "no": "you don't need one"}
     rows = tuple(
         (
             sentence(n.name),
@@ -228,7 +229,7 @@ def _several(
         for n, need, w in needs
     )
     parts = [
-        f"{words[v]} for {listed(n.name for n, need, _ in needs if need.verdict == v)}"
+        f"{said_of[v]} for {listed(n.name for n, need, _ in needs if need.verdict == v)}"
         for v in ("yes", "tight", "no")
         if v in said
     ]

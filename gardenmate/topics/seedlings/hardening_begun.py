@@ -83,7 +83,7 @@ def with_days_said(found: Answer, question: Request, world: World, kept: tuple[H
     if days >= least:
         line = f"{had} is long enough, if the last two or three nights are out too."
     else:
-        line = f"{had} alone is too short: it takes {span(least, most)} days."
+        line = f"{had} is not enough: allow {span(least, most)} days."
     return replace(found, headline=f"{found.headline} {line}")
 
 

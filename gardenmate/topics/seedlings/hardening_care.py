@@ -16,7 +16,7 @@ def first_outing(question: Request, world: World, kept: tuple[Hardening, ...]) -
     """A warm day: a good first time out? Warmth is fine; full sun and wind on the first day are not."""
     settings = world.facts.table("raising")["hardening"]
     temp_c = question.ask.temperature_c
-    names = listed(k.name for k in kept) or "seedlings"
+    names = listed(k.many for k in kept) or "seedlings"
     hours = span(*settings["first_hours"])
     if temp_c is not None and temp_c < f_to_c(settings["day_worth_f"]):
         headline = (
@@ -26,12 +26,12 @@ def first_outing(question: Request, world: World, kept: tuple[Hardening, ...]) -
         verdict: Verdict = "no"
     elif question.cue("wind") == "windy":
         verdict = "no"
-        headline = f"No: not on a windy day; wind dries and breaks {names} fresh from indoors."
+        headline = f"No, not on a windy day: wind dries and breaks {names} fresh from indoors."
     else:
         verdict = "tight"
         warm = "That is warm enough" if temp_c is None else f"{show_temp(temp_c, world.units)} is warm enough"
         headline = (
-            f"{warm}, the sun is the risk: a first outing for {names} is {hours} hours in shade, out of the "
+            f"{warm}, but the sun is the risk: for a first outing give {names} {hours} hours in shade, out of the "
             "wind, not full sun."
         )
     return reply(
@@ -52,7 +52,7 @@ def first_outing(question: Request, world: World, kept: tuple[Hardening, ...]) -
 
 def sunburn(question: Request, world: World, kept: tuple[Hardening, ...]) -> Answer:
     """White, papery leaves after a day out: what happened, and how to go on."""
-    names = listed(k.name for k in kept) or "the plants"
+    names = listed(k.many for k in kept) or "the plants"
     return reply(
         question,
         world,

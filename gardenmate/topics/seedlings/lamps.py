@@ -243,21 +243,21 @@ def lamp_or_not(question: Request, world: World, crops: tuple[Named, ...]) -> An
         verdict: Verdict = "yes"
         headline = (
             f"Yes, in most homes: {whose} want {span(*needs[0][1].dli)} mol/m2 of light a day and a sill "
-            f"in early spring seldom gives half; run a lamp {span(*needs[0][1].hours)} hours."
+            f"in early spring seldom gives half. Run a lamp {span(*needs[0][1].hours)} hours."
         )
         gives: tuple[Number, ...] = ()
     else:
         judged = {judge_supply(supply, need, world) for _, need in needs}
         verdict = "yes" if "no" in judged else "tight" if "tight" in judged else "no"
         tail = {
-            "yes": "without a lamp they stretch",
+            "yes": "without a lamp they grow leggy",
             "tight": "a lamp on dull days makes sturdier plants",
-            "no": "no lamp needed if they stand right there and are turned daily",
+            "no": "they need no lamp if they stand right there and you turn them daily",
         }[verdict]
         opening = {"yes": "Yes", "tight": "It helps", "no": "No"}[verdict]
         headline = (
-            f"{opening}: {supply.how} gives about {supply.usual:.1f} mol/m2 a day, {needs[0][0]} seedlings "
-            f"want {span(*needs[0][1].dli)}; {tail}."
+            f"{opening}: {supply.how} gives about {supply.usual:.1f} mol/m2 a day; {needs[0][0]} seedlings "
+            f"want {span(*needs[0][1].dli)}. {sentence(tail)}."
         )
         gives = (Number("dli_given", round(supply.usual, 1), "mol/m2", "light it gives a day"),)
     return Answer(

@@ -309,9 +309,9 @@ def _depth_words(potted: Potted) -> str:
     short = {
         "deep": "buried to the lowest leaves",
         "first-leaves": "buried up to the first true leaves",
-        "seed-leaves": "no deeper than its seed leaves",
+        "seed-leaves": "no deeper than the seed leaves",
         "somewhat": "a little deeper if you like",
-        "no": "no deeper than it stood",
+        "no": "no deeper than before",
     }
     return short[potted.row["bury"]]
 

@@ -69,7 +69,9 @@ def spoken_words(crop: Crop, refs: Iterable[CropRef], usual: str) -> str:
             or typed in usual.lower()
         ):
             return usual
-        plural = next((p for p in (f"{typed}s", f"{typed}es") if p in crop.names), typed)
+        plural = next(
+            (p for p in (f"{typed}s", f"{typed}es") if p in crop.names and not typed.endswith("root")), typed
+        )
         return proper(typed if typed.endswith("i") else plural)
     return usual
 

@@ -60,7 +60,7 @@ def many_named(ref: CropRef, facts: Facts) -> str:
 
 def plural_of(word: str, known: tuple[str, ...] = ()) -> str:
     """The plural of a plant name, preferring one that is among the known names."""
-    if word.endswith(("s", "squash")):
+    if word.endswith(("s", "squash", "root")):
         return word
     for plural in (f"{word}s", f"{word}es", f"{word[:-1]}ies"):
         if plural in known:
