@@ -75,7 +75,9 @@ def test_off_the_mat_once_half_are_up() -> None:
 def test_several_crops_one_row_each() -> None:
     reply = ask(H, "tomato", "lettuce", "pepper", cues=MAT)
     assert reply.verdict is None
-    assert reply.headline == "You need a mat for pepper; a mat helps for tomato; you don't need one for lettuce."
+    assert (
+        reply.headline == "You need a mat for pepper; a mat helps for tomato; you don't need one for lettuce."
+    )
     assert reply.table is not None
     assert len(reply.table.rows) == 3
 
