@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import shutil
 import sys
 import traceback
 from textwrap import wrap
@@ -16,10 +15,7 @@ from gardenmate.core.errors import DamagedFileError, GardenmateError
 from gardenmate.core.text import encodable, harmless
 from gardenmate.dialogue.session import colourful, is_linear, look_for
 from gardenmate.language.intent.understand import split_questions
-from gardenmate.present.screen import write_lines
-
-WIDEST = 100
-"""Columns of a line of our own, however wide the window is. Design value."""
+from gardenmate.present.screen import screen_width, write_lines
 
 
 def one_turn(bench: Bench, text: str, reader: Reader, options: argparse.Namespace) -> None:
@@ -68,7 +64,7 @@ def _fitted(line: str, width: int) -> list[str]:
 
 def say(text: str) -> None:
     """Write text of our own, or words typed made harmless, and flush."""
-    width = min(shutil.get_terminal_size((80, 24)).columns, WIDEST)
+    width = screen_width()
     lines = [part for line in harmless(text, keep_lines=True).split("\n") for part in _fitted(line, width)]
     sys.stdout.write(encodable("\n".join(lines), sys.stdout.encoding or "utf-8") + "\n")
     sys.stdout.flush()

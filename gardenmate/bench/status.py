@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from gardenmate.core.errors import GardenmateError
 from gardenmate.core.text import harmless
 from gardenmate.core.units import plural, show_date
+from gardenmate.present.screen import WIDEST
 from gardenmate.topics.agenda.items import items
 
 if TYPE_CHECKING:
@@ -16,7 +17,6 @@ if TYPE_CHECKING:
     from gardenmate.climate.site import Site
     from gardenmate.dialogue.conversation import Conversation
 
-WIDEST = 100
 _FROST_F = 32
 _CLOSING_DAYS = 30
 """A window that closes later than this is no news. Design value."""

@@ -35,6 +35,7 @@ def run(options: argparse.Namespace) -> int:
             return _explain_reading(conversation, text)
         _say(conversation, conversation.ask(text), options, _screen(conversation, options))
         return _without_garden(options) or conversation.exit_code
+    gc.enable()
     conversation.remembers = options.conversation
     screen = _screen(conversation, options)
     faults = 0

@@ -12,6 +12,7 @@ from gardenmate.climate.place_words import doubt_sentence
 from gardenmate.climate.site import Site
 from gardenmate.core.answer import Window
 from gardenmate.core.errors import NeedPlaceError, UsageError
+from gardenmate.core.text import encodable
 from gardenmate.core.units import show_date
 from gardenmate.dialogue.conversation import Conversation
 from gardenmate.dialogue.home import needs_garden
@@ -19,6 +20,7 @@ from gardenmate.dialogue.season_rows import calendar_row, my_crops, odds_of_the_
 from gardenmate.dialogue.session import make_conversation
 from gardenmate.knowledge.crops import Crop
 from gardenmate.present.json_out import window_dict
+from gardenmate.present.screen import screen_width
 from gardenmate.present.season_bars import FROST_KEY, KEY, season_bars
 from gardenmate.topics.season.calendar import calendar_windows, crops_named
 
@@ -32,7 +34,6 @@ SAYS = {
     "fall-sow": "sow for autumn",
     "fall-set-out": "set out for autumn",
 }
-WIDEST = 100
 BEFORE_DAYS = 120
 """A crop planted this long before the season began (garlic) is still one's own in it."""
 HEADS = ("crop", "what", "earliest", "best from", "best to", "latest")
@@ -54,7 +55,7 @@ def run(options: argparse.Namespace) -> int:
     crops = _chosen((*options.name, *options.crop), conversation, place.site)
     form = "json" if options.json else options.format
     if form == "text":
-        _write(drawn(place.site, facts, today, crops, _screen_width()))
+        _write(drawn(place.site, facts, today, crops, screen_width()))
         return 0
     windows = calendar_windows(place.site, facts, today, crops)
     if form == "json":
@@ -83,16 +84,8 @@ def _chosen(names: Sequence[str], conversation: Conversation, site: Site) -> tup
 
 
 def _write(lines: Sequence[str] | Iterator[str]) -> None:
-    from gardenmate.core.text import encodable
-
     for line in lines:
         sys.stdout.write(encodable(line, sys.stdout.encoding or "utf-8") + "\n")
-
-
-def _screen_width() -> int:
-    import shutil
-
-    return min(shutil.get_terminal_size((80, 24)).columns, WIDEST)
 
 
 def drawn(site: Site, facts: Facts, today: date, crops: Sequence[Crop], width: int) -> Iterator[str]:

@@ -3,22 +3,20 @@
 from __future__ import annotations
 
 import argparse
-import shutil
 import sys
 
 from gardenmate.bench.help import help_lines
 from gardenmate.core.errors import UsageError
 from gardenmate.core.text import encodable, harmless
 from gardenmate.knowledge.facts import Facts
-
-WIDEST = 100
+from gardenmate.present.screen import screen_width
 
 
 def run(options: argparse.Namespace) -> int:
     """Print the help asked for. Raises UsageError for a topic there is none of."""
     facts = Facts()
     asked = " ".join(options.topic)
-    lines = help_lines(f"help {asked}", facts, min(shutil.get_terminal_size((80, 24)).columns, WIDEST))
+    lines = help_lines(f"help {asked}", facts, screen_width())
     if lines is None:
         topics = ", ".join(facts.table("help"))
         raise UsageError(f"There is no help on '{harmless(asked)}'. Topics: {topics}, json.")

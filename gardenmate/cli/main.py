@@ -7,6 +7,7 @@ its libraries.
 from __future__ import annotations
 
 import argparse
+import gc
 import os
 import sys
 from collections.abc import Callable, Sequence
@@ -45,9 +46,14 @@ def main(argv: Sequence[str] | None = None) -> int:
     """Run the command line and return its exit code (see gardenmate.core.errors for the codes)."""
     words = list(sys.argv[1:] if argv is None else argv)
     _open_what_is_closed()
+    collects = gc.isenabled()
+    gc.disable()  # what one answer loads stays to its end; whatever runs longer collects
     try:
         options = make_parser(words).parse_args(words)
-        code = _command(options.command)(options)
+        run = _command(options.command)
+        if options.command != "ask":
+            gc.enable()
+        code = run(options)
         sys.stdout.flush()
         return code
     except GardenmateError as error:
@@ -64,6 +70,9 @@ def main(argv: Sequence[str] | None = None) -> int:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         print(f"gardenmate: the answer cannot be written: {error.strerror or error}.", file=sys.stderr)
         return EXIT_NOT_WRITTEN
+    finally:
+        if collects:
+            gc.enable()
 
 
 def _open_what_is_closed() -> None:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 import os
-import shutil
 import sys
 from datetime import date
 from typing import TextIO
@@ -13,6 +12,7 @@ from gardenmate.core.errors import UsageError
 from gardenmate.dialogue.conversation import Conversation, PlaceOptions
 from gardenmate.knowledge.facts import Facts
 from gardenmate.present.layout import Look
+from gardenmate.present.screen import screen_width
 
 FIRST_YEAR, LAST_YEAR = 1900, 2200
 
@@ -33,7 +33,7 @@ def look_for(conversation: Conversation, options: argparse.Namespace) -> Look:
     """Width, units and day for drawing."""
     width = 80
     if os.environ.get("COLUMNS") or (sys.__stdout__ is not None and sys.__stdout__.isatty()):
-        width = min(shutil.get_terminal_size((80, 24)).columns, 100)
+        width = screen_width()
     return Look(
         width=width,
         units=conversation.shown_units(),

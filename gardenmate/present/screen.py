@@ -6,6 +6,7 @@ styled, never parsed.
 
 from __future__ import annotations
 
+import os
 import sys
 from collections.abc import Sequence
 from typing import TextIO
@@ -23,10 +24,23 @@ STYLES = {
     "caution": "yellow",
     "line": "blue",
 }
+WIDEST = 100
+"""Columns of a line, however wide the window is. Design value."""
 PROMPT_LINES = 4  # what stands under an answer: a blank line, the prompt, the status line
 MORE = "-- Enter: more, q: enough -- "
 _ENOUGH = ("q", "quit", "no", "n", "enough")
 _GO_ON = ("", "more", "m", "yes", "y", "ok")
+
+
+def screen_width() -> int:
+    """Columns there are for a line of our own."""
+    return min(_size().columns, WIDEST)
+
+
+def _size() -> os.terminal_size:
+    import shutil  # start-up seam: a pipe has no size
+
+    return shutil.get_terminal_size((80, 24))
 
 
 def write_lines(
@@ -39,9 +53,7 @@ def write_lines(
     """
     height = max(len(lines), 1)
     if page:
-        import shutil
-
-        height = max(5, shutil.get_terminal_size((80, 24)).lines - PROMPT_LINES)
+        height = max(5, _size().lines - PROMPT_LINES)
     for start in range(0, len(lines), height):
         if start:
             typed = _at_pause(stream)

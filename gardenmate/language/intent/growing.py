@@ -7,8 +7,7 @@ from dataclasses import replace
 from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import SEASON_TOPICS, Request
 from gardenmate.knowledge.facts import Facts
-from gardenmate.knowledge.plants import ways_of
-from gardenmate.knowledge.woody import woody_kinds
+from gardenmate.knowledge.plants import plant_files, ways_of
 from gardenmate.language.said import plain
 from gardenmate.language.said.plants import sees_growth
 
@@ -51,5 +50,5 @@ def _pieces(request: Request, facts: Facts, text: str) -> bool:
 def _woody(request: Request, facts: Facts) -> bool:
     """True when every plant named is one that is never sown or planted out here."""
     return bool(request.crops) and all(
-        facts.crop_for(ref) is None and woody_kinds(facts, ref.id) for ref in request.crops
+        facts.crop_for(ref) is None and plant_files(facts, ref.id) for ref in request.crops
     )

@@ -101,10 +101,9 @@ def read(said: Said) -> Iterator[Typed]:
     after (trip), span-of (past), job (chit | earth-up), doing (hardening), house (polytunnel), stays (house),
     time-left and ahead-of-usual (days), raised-weeks (the age plants are to have), sort (a variety or kind of a
     named crop)."""
-    if _LATER.search(said.plain) is None:
-        state = next((state for state, pattern in _STATES if pattern.search(said.plain) is not None), None)
-        if state is not None:
-            yield Typed("ground", state)
+    state = next((state for state, pattern in _STATES if pattern.search(said.plain) is not None), None)
+    if state is not None and _LATER.search(said.plain) is None:
+        yield Typed("ground", state)
     for kind, value, pattern in _WORDS:
         found = pattern.search(said.plain)
         if found is not None:

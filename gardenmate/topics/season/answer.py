@@ -11,7 +11,6 @@ from gardenmate.core.errors import NeedPlaceError
 from gardenmate.core.question import CropRef, Request
 from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
-from gardenmate.topics.frame.answer import lives_in_house
 from gardenmate.topics.season.away import when_away
 from gardenmate.topics.season.case import Case, Reply, default_method, method_asked
 from gardenmate.topics.season.choose import best_way, ways_of_starting
@@ -92,6 +91,8 @@ def _not_of_the_season(question: Request, world: World) -> Answer | None:
             return short
     asked = question.topic in ("early-start", "when-start")
     if asked and world.site is not None and question.cue("cover") == "greenhouse":
+        from gardenmate.topics.frame.answer import lives_in_house  # start-up seam: few ask for a house
+
         return lives_in_house(question, world)
     return None
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from gardenmate.core.question import CropRef
 from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
-from gardenmate.knowledge.plants import name_of
+from gardenmate.knowledge.plants import name_of, plant_files
 
 _OF_A_PLACE = frozenset(
     [
@@ -79,11 +79,7 @@ def spoken_words(crop: Crop, refs: Iterable[CropRef], usual: str) -> str:
 def names_of(base: str, facts: Facts, misspelled: bool = False) -> tuple[str, ...]:
     """Every name of a crop or plant of any kind, lower case, the longest first; reads only its own files."""
     found: set[str] = set()
-    for folder in ("crops", "woody"):
-        for plant in facts.ids(folder):
-            if plant == base or plant.startswith(f"{base}-"):
-                head = facts.table(f"{folder}/{plant}")
-                if head["base"] == base:
-                    found |= {*head["names"], *head.get("generic_names", ())}
-                    found |= set(head.get("misspelled", ())) if misspelled else set()
+    for head in plant_files(facts, base):
+        found |= {*head["names"], *head.get("generic_names", ())}
+        found |= set(head.get("misspelled", ())) if misspelled else set()
     return tuple(sorted((name.lower() for name in found), key=lambda name: (-len(name), name)))
