@@ -50,7 +50,7 @@ def command(part: Part, world: World, last: Answer | None) -> Answer:
     if said.verb == "review":
         return last_year.answer(request, world)
     if said.verb in ("why", "sources"):
-        return rule_for("explain").answer(replace(request, topic="explain"), world)
+        return rule_for(request.topic).answer(request, world)
     return _shown(request, said, world)
 
 
@@ -58,20 +58,16 @@ def _shown(request: Request, said: Command, world: World) -> Answer:
     noun = said.noun
     named = {t.value for t in request.all("crop")}
     request = replace(request, crops=tuple(ref for ref in request.crops if ref.id in named))
-    if request.has("asks", "spent"):
-        return rule_for("log").answer(replace(request, topic="log"), world)
+    if request.has("asks", "spent") or request.topic == "explain":
+        return rule_for(request.topic).answer(request, world)
     if request.has("where") and noun not in ("place", "garden", "varieties", "seeds", "log"):
         return plantings_answer(request, replace(said, noun="plantings"), world)
     if noun in NOUNS:
         return plantings_answer(request, said, world)
-    if noun == "place":
-        return where_is(replace(request, topic="garden"), world)
+    if noun == "place" and request.topic == "garden":
+        return where_is(request, world)
     if noun in ("garden", "gardens"):
         return shown(request, world)
-    if noun == "jobs":
-        return rule_for("agenda").answer(replace(request, topic="agenda"), world)
     if noun == "log" or request.topic == "log":
         return listing(request, world)
-    if request.topic == "explain":
-        return rule_for("explain").answer(request, world)
     return rule_for(request.topic).answer(request, world)

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from datetime import date
 from types import MappingProxyType
 
-from gardenmate.core.question import Command, CropRef, Target
+from gardenmate.core.question import Command, CropRef, Request, Target
 from gardenmate.language.text.spans import Board, words
 
 # What a list shows, by the words that name it; the first found in the text counts.
@@ -25,7 +25,7 @@ _NOUNS: Mapping[str, frozenset[str]] = MappingProxyType(
         "sheet": words("sheet season"),
         "place": words("where place town"),
         "gardens": words("gardens camp"),
-        "garden": words("garden facts settings household gear profile prices price us me know"),
+        "garden": words("garden facts settings household gear profile prices price"),
         "losses": words("losses lost died dead"),
         "log": words("log notes note entries entry diary journal history decisions decision"),
     }
@@ -47,13 +47,34 @@ def command_of(verb: str, board: Board, crops: tuple[CropRef, ...]) -> Command:
     return Command(verb, _noun(board), _target(board, crops))
 
 
+_OF_ME = words("us me know")
+"""Words that mean the garden where nothing else is named: "what do you know about me"."""
+_SHOW = frozenset({"", "show", "more", "repeat"})
+_SHOWN_UNDER: Mapping[str, str] = MappingProxyType({"place": "garden", "jobs": "agenda"})
+
+
+def topic_shown(command: Command, request: Request) -> str:
+    """The topic that shows what a command is about, by its verb and noun. Without a verb of the decisive words
+    "where" and "week" name nothing in a question about the log or an answer ("what did I do last week")."""
+    if command.verb in ("why", "sources"):
+        return "explain"
+    if request.has("asks", "spent"):
+        return "log"
+    if command.verb not in _SHOW or (command.verb == "" and request.topic in ("log", "explain")):
+        return request.topic
+    if command.noun == "jobs" and request.has("where"):
+        return request.topic  # what stands where is asked, not what is due
+    return _SHOWN_UNDER.get(command.noun, request.topic)
+
+
 def _noun(board: Board) -> str:
     said = [t.word for t in board.tokens]
     if said[:1] == ["which"] and board.of("crop") and _DONE & set(said):
         return "varieties"  # "which tomatoes did I say"
     first = next((name for word in said for name, named in _NOUNS.items() if word in named), "")
+    first = "garden" if not first and _OF_ME & set(said) else first
     if (
-        first in ("", "garden", "place", "plantings")
+        first in ("", "garden", "place", "plantings", "jobs")
         and said[:1] == ["what"]
         and _DONE & set(said)
         and "did" in said

@@ -13,7 +13,7 @@ from gardenmate.knowledge.facts import Facts
 from gardenmate.language.intent import done, growing, terms
 from gardenmate.language.intent.acts import SURE, TOPICS_OF, Chosen, act_shares, choose
 from gardenmate.language.intent.behind import adds_a_place, counts_again, judged, tells_by_number
-from gardenmate.language.intent.commands import command_of
+from gardenmate.language.intent.commands import command_of, topic_shown
 from gardenmate.language.intent.deed_marks import marks_on
 from gardenmate.language.intent.deeds_told import deeds_told, with_frost
 from gardenmate.language.intent.elliptic import (
@@ -276,6 +276,10 @@ class Reader:
             request = replace(request, crops=crops or request.crops)
         if chosen.act in ("correct", "manage", "plan", "talk") or verb:
             command = command_of(verb, draft.board, request.crops)
+        if chosen.act == "manage" and command is not None:
+            shown = topic_shown(command, request)
+            why = why if shown == request.topic else (*why, f"topic {shown}: a command to show that")
+            request, chosen = replace(request, topic=shown), chosen._replace(topic=shown)
         other = self._otherwise(draft, request, said) if chosen.act == "ask" else None
         part = Part(chosen.act, request, deeds[0] if deeds else None, command, text, deeds[1:], other)
         return Read(draft, part, chosen, why)
