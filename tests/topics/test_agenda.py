@@ -16,7 +16,7 @@ from gardenmate.plantings.current import batches_of
 from gardenmate.topics.agenda.answer import answer, held_until, span_of
 from gardenmate.topics.agenda.item import Item, status_on, week_of, weight_of
 from gardenmate.topics.agenda.items import items
-from gardenmate.topics.season.season_dates import windows_of
+from gardenmate.topics.season.season_dates import garden_season, windows_of
 from tests.topics.money_world import FACTS, TODAY, Book, ask, world_at
 from tests.topics.said import spoken
 
@@ -82,8 +82,9 @@ def test_skipping_leaves_the_list() -> None:
 
 
 def test_a_missed_sowing_turns_into_its_consequence_and_is_then_dropped() -> None:
-    windows = windows_of(FACTS.crop("celeriac"), world_at("Boise").site, world_at("Boise"), TODAY)  # type: ignore[arg-type]
-    closed = next(w for w in windows if w.activity == "sow-indoors" and w.latest >= TODAY).latest
+    season = garden_season(FACTS.crop("celeriac"), world_at("Boise").site, world_at("Boise"))  # type: ignore[arg-type]
+    closed = season.quick().latest("indoors", TODAY)
+    assert closed is not None
     garden = Garden(wanted=("celeriac",))
     just = all_items("Boise", closed + timedelta(days=2), garden)
     missed = [i for i in just if i.status == "missed"]

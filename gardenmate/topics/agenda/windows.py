@@ -33,8 +33,8 @@ def window_items(world: World, until: date) -> list[Item]:
 
 def _of_crop(crop: Crop, site: Site, world: World, until: date) -> list[Item]:
     """The one job of the crop that matters most now, and what was missed lately."""
-    windows = windows_of(crop, site, world, world.today)
     season = garden_season(crop, site, world)
+    windows = windows_of(crop, site, world, world.today)
     relevant = [
         w for w in _ways(crop, windows) if not _started(crop, w, world) and not _still_works(w, season, world)
     ]
@@ -46,9 +46,9 @@ def _of_crop(crop: Crop, site: Site, world: World, until: date) -> list[Item]:
 
 
 def _still_works(window: Window, season: Season, world: World) -> bool:
-    """True for a window that closed, of work that the question "is it too late?" still says yes to."""
+    """True for a window that closed, of work that the question "is it too late?" does not say no to."""
     return (
-        window.latest < world.today and late(season, method_of(window.activity), world.today).verdict == "yes"
+        window.latest < world.today and late(season, method_of(window.activity), world.today).verdict != "no"
     )
 
 

@@ -129,7 +129,7 @@ def late(season: Season, method: str, day: date, read: Read = NOT_READ, by: date
         return _hot(season, method, day, standing)
     if standing.open is not None:
         return _inside(season, method, day, standing.open, standing, by)
-    at_quick = _still_open(season, method, day)
+    at_quick = season.open_for_quick(method, day)
     if at_quick is not None and at_quick.open is not None:
         return _inside(season, method, day, at_quick.open, at_quick, by)
     under = _under_more_cover(season, method, day, standing)
@@ -138,16 +138,6 @@ def late(season: Season, method: str, day: date, read: Read = NOT_READ, by: date
     if standing.closed is None and standing.coming is not None and _of_this_season(season, standing, day):
         return _ahead(season, method, day, standing, standing.coming)
     return _outside(season, method, day, standing, by)
-
-
-def _still_open(season: Season, method: str, day: date) -> Standing | None:
-    """Where the day stands for a quick variety, past the window of a middling one; None where it is no time for
-    either, or the variety was told."""
-    quick = early_variety(season.terms)
-    if quick is season.terms or season.standing(method, day).open is not None:
-        return None
-    standing = season.with_variety(quick).standing(method, day)
-    return standing if standing.open is not None and day > standing.open.best_from else None
 
 
 def _under_more_cover(season: Season, method: str, day: date, standing: Standing) -> Finding | None:
@@ -426,7 +416,7 @@ def _as_put_out(season: Season, method: str, day: date) -> Plan:
 
 def _before(season: Season, method: str, day: date, standing: Standing, read: Read) -> Finding:
     """No window is open: too early for the next one, or an answer of another kind."""
-    if not season.terms.rule and _still_open(season, method, day) is not None:
+    if not season.terms.rule and season.open_for_quick(method, day) is not None:
         return late(season, method, day, read)
     other = spring_planting(season, method, day) or too_hot(season, method, day, standing)
     if other is not None:

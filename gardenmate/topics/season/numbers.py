@@ -7,7 +7,7 @@ from datetime import date
 
 from gardenmate.core.answer import Mark, Number
 from gardenmate.core.units import show_date
-from gardenmate.topics.season.case import Case, act, frost_dates
+from gardenmate.topics.season.case import Case, act, an, frost_dates
 from gardenmate.topics.season.plan import Plan, count_back, longest_maturity
 
 DRAWN_BACK_DAYS = 45
@@ -25,6 +25,8 @@ def plan_numbers(case: Case, plan: Plan) -> tuple[Number, ...]:
     back = count_back(case.terms, case.year, case.method, case.year.origin(case.day))
     latest = case.season.latest(case.method, case.day)
     longest = _longest(case, plan)
+    quick = case.season.quick_latest(case.method, case.day)
+    with_quick = f"last start with {an(case.season.quick().terms.dtm)}-day variety"
     latest_name = "latest_sow" if case.method != "setout" else "latest_starts"
     dated = (
         ("sow", plan.sow if plan.method == "indoors" else None, "sow indoors", plan.sow != case.today),
@@ -33,6 +35,7 @@ def plan_numbers(case: Case, plan: Plan) -> tuple[Number, ...]:
          True),
         ("first_pick", plan.first_pick, "first picking", True),
         (latest_name, latest, "last start that can work", _of_this_season(latest, case)),
+        (f"{latest_name}_quick", quick, with_quick, _of_this_season(quick, case)),
         ("count_back_date", back if case.terms.dtm < LONG_DAYS else None, "classic count-back", False),
         ("last_frost", spring, "average last frost", _is_to_come(spring, case)),
         ("last_frost_90", safe, "nine years in ten no frost after", _is_to_come(safe, case)),
@@ -47,7 +50,8 @@ def plan_numbers(case: Case, plan: Plan) -> tuple[Number, ...]:
     if longest is not None and longest < 250:
         label = "longest days to maturity that fits"
         odds.append(Number("longest_dtm", int(longest), "days", label, crop, shown=False))
-    first_dates = [n for n in dates if n.name in ("sow", "set_out", "start_from", "first_pick")]
+    leading = ("sow", "set_out", "start_from", "first_pick", latest_name, f"{latest_name}_quick")
+    first_dates = [n for n in dates if n.name in leading]
     return (*first_dates, *odds, *(n for n in dates if n not in first_dates))
 
 

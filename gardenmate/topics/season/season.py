@@ -17,9 +17,11 @@ from gardenmate.knowledge.facts import Facts
 from gardenmate.topics.season.plan import Plan, make_plan
 from gardenmate.topics.season.scan import Opening, opening, wanted_soil_c
 from gardenmate.topics.season.site_year import YEAR, SiteYear, site_year
-from gardenmate.topics.season.terms import OPEN_GROUND, Cover, Terms, terms_for, with_dtm
+from gardenmate.topics.season.terms import OPEN_GROUND, Cover, Terms, early_variety, terms_for, with_dtm
 from gardenmate.topics.season.windows import dated, joined, spans
 
+WORTH_TELLING_DAYS, SAME_SEASON_DAYS = 7, 75
+"""A quick variety's last day is told from so much later on; more would be of another season (design values)."""
 JUST_CLOSED_DAYS = 75
 """A window that closed no longer ago than this is the one a grower asks about (design value)."""
 State = Literal["before", "early", "good", "late", "past", "none"]
@@ -113,6 +115,28 @@ class Season(NamedTuple):
         mine = self.of(method, day)
         open_now = max((w.latest for w in mine if w.earliest <= day), default=None)
         return open_now or (mine[0].latest if mine else None)
+
+    def quick(self) -> Season:
+        """The same place and gear for the crop's early varieties; itself where the variety was told."""
+        return self.with_variety(early_variety(self.terms))
+
+    def open_for_quick(self, method: str, day: date) -> Standing | None:
+        """Where the day stands for a quick variety, past the window of a middling one; None where it is no time for
+        either, before most growers begin, or the variety was told."""
+        quick = self.quick()
+        if quick.terms is self.terms or self.standing(method, day).open is not None:
+            return None
+        standing = quick.standing(method, day)
+        return standing if standing.open is not None and day > standing.open.best_from else None
+
+    def quick_latest(self, method: str, day: date) -> date | None:
+        """The last day a quick variety still makes it, where that is worth telling beside `latest`; else None."""
+        usual, quick = self.latest(method, day), self.quick()
+        if usual is None or self.terms.rule or quick.terms is self.terms:
+            return None
+        later = quick.latest(method, day)
+        worth = later is not None and WORTH_TELLING_DAYS <= (later - usual).days <= SAME_SEASON_DAYS
+        return later if worth else None
 
     def waits_for(self, method: str, *, good: bool = False) -> Opening:
         """The usual warmth a start waits for, to be possible or good."""

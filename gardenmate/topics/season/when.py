@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import date
+from datetime import date, timedelta
 
 from gardenmate.core.answer import Number, Verdict, Window
 from gardenmate.knowledge.marked import Manner, worded
@@ -24,7 +24,7 @@ from gardenmate.topics.season.numbers import LONG_DAYS, plan_marks, plan_numbers
 from gardenmate.topics.season.picking import in_picking_time
 from gardenmate.topics.season.plan import Plan
 from gardenmate.topics.season.ripening import PAST_MIDWINTER_DAYS
-from gardenmate.topics.season.season import ACTIVITIES, method_of
+from gardenmate.topics.season.season import ACTIVITIES, JUST_CLOSED_DAYS, method_of
 from gardenmate.topics.season.terms import OPEN_GROUND, early_variety, with_dtm
 from gardenmate.topics.season.words import how_far_grown, share_grown
 
@@ -42,7 +42,8 @@ def when(case: Case) -> Reply:
     if case.terms.rule == "crown" and not case.method_said:
         mine = tuple(w for w in windows if w.activity in ACTIVITIES["setout"])  # crowns, as a rule, not seed
     shown = mine or windows
-    if not shown:
+    quick = _for_quick(case)
+    if not shown and not quick:
         return Reply(
             case=case,
             verdict=None,
@@ -56,14 +57,16 @@ def when(case: Case) -> Reply:
     meant = mine if case.method_said else shown
     inside = next((w for w in meant if w.best_from <= case.day <= w.best_to), None)
     told, only = rests_on(case, shown)
+    shown = (*quick, *shown)
     verdict: Verdict | None = None if inside is None else "tight" if only else "yes"
     parts = [_good_part(case, w) for w in _first_of_each(shown)]
     if len(parts) > MOST_PARTS:  # the rest stands in the details
-        fresh = [p for p in parts if not p.endswith("past)")]
+        fresh = [p for p in parts if "(best time past" not in p]
         parts = (fresh or parts)[:MOST_PARTS]
     headline = f"{', '.join(parts)}."
     if inside is not None and _good_part(case, inside) not in parts:
         headline += f" Now is the time to {activity_words(case.terms, inside.activity)}."
+    headline += _ended(case, shown)
     if _seed_is_past(case, shown):
         headline += " It is too late for seed this season: buy plants."
     if only:
@@ -107,6 +110,22 @@ def _seed_is_past(case: Case, windows: Sequence[Window]) -> bool:
     return case.terms.can_raise and bool(sown and out) and sown[0].earliest > out[0].latest
 
 
+def _for_quick(case: Case) -> tuple[Window, ...]:
+    """What is still open for a quick variety alone, by the ways asked about, with the days it takes."""
+    ways = (case.method,) if case.method_said else ACTIVITIES
+    found = ((way, case.season.open_for_quick(way, case.day)) for way in ways if not case.terms.rule)
+    days = case.season.quick().terms.dtm
+    return tuple(
+        at.open._replace(days_to_maturity=at.open.days_to_maturity or days)
+        for way, at in found
+        if at is not None and at.open is not None and _is_asked(case, way)
+    )
+
+
+def _is_asked(case: Case, way: str) -> bool:
+    return case.method_said or any(w.activity in ACTIVITIES[way] for w in case.season.windows(case.day))
+
+
 def rests_on(case: Case, windows: Sequence[Window]) -> tuple[Case, str]:
     """The case with the variety and cover its windows rest on, and those in words; as it is, and "", where a
     middling variety ripens in the open."""
@@ -128,12 +147,30 @@ def _variety_notes(case: Case) -> tuple[str, ...]:
 
 def _good_part(case: Case, w: Window) -> str:
     """ "sow outdoors 3 May to 4 Jun": an activity with its good dates."""
-    words = activity_words(case.terms, w.activity)
+    words, last = activity_words(case.terms, w.activity), _until(case, w.latest)
+    if w.days_to_maturity is not None and w.days_to_maturity < case.terms.dtm and w.earliest <= case.day:
+        return f"{words} {last} ({w.days_to_maturity:.0f}-day variety only)"
     if w.best_to < case.day:
-        return f"{words} until {case.on(w.latest)} (best time past)"
+        return f"{words} {last} (best time past{_with_quick(case, w)})"
+    if w.best_to == case.day and w.latest > case.day:
+        return f"{words} now ({case.on(w.latest)} at the latest)"
     if w.best_from <= case.day:
-        return f"{words} now to {case.on(w.best_to)}"
+        return f"{words} now" if w.best_to == case.day else f"{words} now to {case.on(w.best_to)}"
     return f"{words} {case.between(w.best_from, w.best_to)}"
+
+
+def _until(case: Case, day: date) -> str:
+    """ "until 12 May", "today only"."""
+    return "today only" if day == case.today else f"until {case.on(day)}"
+
+
+def _ended(case: Case, shown: Sequence[Window]) -> str:
+    """When this season's time ended, where nothing is open and what comes next is another season's; else ""."""
+    if not shown or min(w.earliest for w in shown) <= case.day + timedelta(days=JUST_CLOSED_DAYS):
+        return ""
+    ways = (case.method,) if case.method_said else ACTIVITIES
+    closed = [c.latest for way in ways if (c := case.season.standing(way, case.day).closed) is not None]
+    return f" This season's last date was {case.on(max(closed))}." if closed else ""
 
 
 def _first_of_each(windows: tuple[Window, ...]) -> list[Window]:
@@ -172,13 +209,19 @@ def _details(case: Case, windows: tuple[Window, ...]) -> tuple[str, ...]:
     found = [
         f"{activity_words(case.terms, w.activity).capitalize()}: "
         f"{'' if w.earliest <= case.day else 'possible from ' + case.on(w.earliest) + ', '}"
-        f"latest {case.on(w.latest)}."
+        f"latest {case.on(w.latest)}{_with_quick(case, w)}."
         for w in _first_of_each(windows)
     ]
     if "day-length-bulb" in case.terms.crop.traits:
         found.append(day_length_note(case))
     note = case.terms.crop.timing.british_note if case.site.country in ("UK", "IE") else ""
     return (*found, note) if note else tuple(found)
+
+
+def _with_quick(case: Case, w: Window) -> str:
+    """ ", a 90-day variety 24 Apr": the last day of a quick variety, where it is worth telling."""
+    later = case.season.quick_latest(method_of(w.activity), max(case.day, w.earliest))
+    return "" if later is None else f", {an(case.season.quick().terms.dtm)}-day variety {case.on(later)}"
 
 
 def day_length_note(case: Case) -> str:

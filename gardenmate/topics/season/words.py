@@ -392,7 +392,7 @@ def _late_numbers(case: Case, found: Finding) -> tuple[Number, ...]:
             ("chance_usual", spread.usual_days, spread.usual_chance),
         )
     )
-    return (*numbers[:1], *odds, *numbers[1:])
+    return (*numbers, *odds)
 
 
 def _late_details(case: Case, found: Finding) -> tuple[str, ...]:

@@ -28,6 +28,8 @@ from gardenmate.topics.season.season_dates import garden_season
 from gardenmate.topics.season.site_year import site_year
 from gardenmate.topics.season.terms import cover_named, with_dtm
 from tests.bench.contradictions import FACTS, PLACES, of_one, site
+from tests.bench.contradictions import ask as ask_by
+from tests.bench.contradictions import world as no_garden
 
 crops = st.sampled_from(FACTS.crop_ids)
 places = st.sampled_from(PLACES)
@@ -143,3 +145,20 @@ def test_the_growers_own_variety_feeds_every_date() -> None:
     assert told.verdict == "yes"
     assert any("Your Glacier, 55 days" in note for note in told.assumptions)
     assert told.windows == season.windows(at.today)
+
+
+def test_a_quick_variety_is_told_by_when_and_by_late_with_one_date() -> None:
+    crop, day = FACTS.crop("leek"), date(2027, 3, 20)
+    season = season_for(crop, site("Duluth"), FACTS)
+    at = season.open_for_quick("indoors", day)
+    assert at is not None
+    assert at.open is not None
+    when = ask_by("when-start", crop, no_garden("Duluth", day), None)
+    judged = ask_by("late-start", crop, no_garden("Duluth", day), "indoors")
+    last = {n.value for n in judged.numbers if n.name == "latest_sow"}
+    assert last == {at.open.latest}
+    assert "24 Apr" in when.headline
+    assert "90-day" in when.headline
+    assert "90-day" in judged.headline
+    before = ask_by("late-start", crop, no_garden("Duluth", date(2027, 3, 5)), "indoors")
+    assert {n.value for n in before.numbers if n.name == "latest_sow_quick"} == {at.open.latest}
