@@ -78,3 +78,43 @@ def test_shoots_of_green_are_a_stage_of_the_vine() -> None:
     found = ask("the concord has about two inches of green on every bud and 26 tonight")
     assert found.verdict == "tight"
     assert found.unused == ()
+
+
+def test_day_and_night_in_a_seed_tray_count_as_their_mean() -> None:
+    """Seed trials are run at steady warmth; a tray that swings is taken at its mean (design value)."""
+    assert "70 F" in ask("sixty by night eighty by day, will my pepper seeds pop?").headline
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("aubergines at 15C on the windowsill, enough light?", "15 C"),
+        ("a 40 dollar led good enough for 2 trays", "40"),
+        (
+            "Is my conservatory bright enough in January for tomatoes with no lamp. It's 8C at night",
+            "January",
+        ),
+    ],
+)
+def test_what_is_said_of_a_lamp_or_a_sill_is_weighed(text: str, said: str) -> None:
+    found = ask(text)
+    assert said in found.headline
+    assert found.unused == ()
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("ten slips for 12 pounds or make own", "$12.00"),
+        ("two trays of french beans at 2.99 silly?", "$5.98"),
+        ("40 asparagus crowns at 2.80, a packet of seed is 3 dollars, which?", "$6.00"),
+    ],
+)
+def test_every_price_told_is_in_the_bill(text: str, said: str) -> None:
+    assert said in ask(text).headline
+
+
+def test_each_crop_has_its_own_number() -> None:
+    worked = ask("is it cheaper to sow or buy 30 tomatoes and 20 peppers?").assumptions[0]
+    assert "30 x tomato" in worked
+    assert "20 x pepper" in worked

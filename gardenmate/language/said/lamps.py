@@ -13,6 +13,7 @@ _HOW_MANY = Pattern(
     r"\bhow many (?:\w+ ){0,2}(?:leds?|lights?|lamps?|tubes?|bulbs?|fixtures?|watts?|bars?)\b"
     r"|\bhow (?:much|big) (?:a |of a )?(?:led|light|lamp|wattage|watts?)\b"
     r"|\b(?:what|which) (?:size )?(?:lamp|lights?)\b"
+    r"|\b(?:leds?|lights?|lamps?|tubes?|bars?) (?:\w+ )?(?:cover|light|do|reach)\b[^.?!]{0,20}\b(?:shelf|rack|flats?)\b"
 )
 _SHELF = Pattern(
     r"\b(\d{1,3}(?:\.\d+)?|two|three|four|five|six)[ -]?(feet|foot|ft|'|m|metres?|meters?|cm)\s?(?:long |wide )?"

@@ -109,6 +109,8 @@ def days_on(today: date, days: float) -> date | None:
 def _lasting(board: Board, i: int) -> bool:
     """ "been in 3 weeks", "came up in 8 days": how long, not when."""
     lead = {board.word(i - k) for k in range(2, 5)}
+    if any(board.words(k, k + 2) == "out of" for k in range(max(0, i - 6), i)):
+        return True  # "three out of twenty in four weeks"
     return bool(
         lead & words("been up sprouted germinated mature matures ready rooted came emerge germinate sprout")
     )

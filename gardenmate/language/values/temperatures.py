@@ -275,6 +275,8 @@ def _one(
         return (start, end, 0.0, None if _WINTER & {t.word for t in tokens} else "C") if reached else None
     if end < len(tokens) and tokens[end].gap in ("/", "-", ".") and tokens[end].number is None:
         return None
+    if board.word(start - 1) in ("day", "days") and "night" in (board.word(end), board.word(end + 1)):
+        return start, end, value, None  # "day 72 night 60"
     if by_number(board, i, end) or clock_hour(board, i, end) or board.near(i, TIMERS, 4, 2):
         return None
     said = not token.raw[0].isdigit() and token.raw[0] != "."

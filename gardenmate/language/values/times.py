@@ -226,7 +226,8 @@ def _lay_day_or_dtm(board: Board, i: int) -> None:
     """ "Day twelve" and "dtm of 65"."""
     tokens = board.tokens
     word, after = board.word(i), tokens[i + 1] if i + 1 < len(tokens) else None
-    if word == "day" and after is not None and after.number is not None and after.gap == " ":
+    degrees = board.word(i + 2) in ("night", "nights", "c", "f", "degrees", "°")  # "18C day 14C night"
+    if word == "day" and after is not None and after.number is not None and after.gap == " " and not degrees:
         board.lay(i, i + 2, "span", ("days", after.number))
     if word == "dtm":
         j = i + 2 if board.word(i + 1) in ("of", "is", "was") else i + 1

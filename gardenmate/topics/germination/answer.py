@@ -32,7 +32,7 @@ from gardenmate.topics.germination.words import opening
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.figures import finished, temp_numbers
 from gardenmate.topics.shared.grammar import days_text, listed, sentence, span, unique
-from gardenmate.topics.shared.raising import Named, asks, gear, place_name, seed_crops
+from gardenmate.topics.shared.raising import Named, asks, day_and_night_c, gear, place_name, seed_crops
 
 _COOL_BED = (
     "In summer sow in the evening into a watered, shaded row and keep it damp and covered with a board or "
@@ -92,6 +92,10 @@ def _soil_asked(question: Request, world: World, named: Named) -> tuple[float | 
     """The soil temperature the question is about, and what was assumed to get it; None: any."""
     typed = question.ask.temperature_c
     roles = {t.role for t in question.ask.temps}
+    both = day_and_night_c(question)
+    if both is not None:
+        day, night = (show_temp(t, world.units) for t in both)
+        return sum(both) / 2.0, (f"Days of {day} and nights of {night} count as their mean.",)
     if typed is not None:
         if roles & {"outside", "low", "high", "air"} and not roles & {"soil", "setting"}:
             return typed, (

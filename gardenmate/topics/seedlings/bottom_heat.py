@@ -22,7 +22,7 @@ from gardenmate.topics.germination.emergence_facts import Trial, borrowed, mat_s
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.figures import temp_numbers, temp_range_numbers
 from gardenmate.topics.shared.grammar import listed, sentence, show_span_range, show_temp_range, unique
-from gardenmate.topics.shared.raising import Named, range_c
+from gardenmate.topics.shared.raising import Named, day_and_night_c, range_c
 
 _ROOM_ROLES = {"inside", "outside", "air", "low", "high"}
 
@@ -83,7 +83,10 @@ def _rest(need: MatNeed) -> tuple[float | None, float | None, float | None, floa
 
 def room_of(question: Request, world: World) -> tuple[float, tuple[str, ...]]:
     """The room's temperature as said, else a lived-in room (stated as assumed)."""
-    typed = question.ask.temperature_c
+    typed, both = question.ask.temperature_c, day_and_night_c(question)
+    if both is not None:
+        day, night = (show_temp(t, world.units) for t in both)
+        return sum(both) / 2.0, (f"Days of {day} and nights of {night} count as their mean.",)
     if typed is not None:
         return typed, ()
     room_c = f_to_c(world.facts.table("raising")["germination"]["room_f"])

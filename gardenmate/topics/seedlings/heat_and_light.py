@@ -70,7 +70,7 @@ def _particular(
     if "cost" in wanted:
         return lamps.cost_answer(question, world, crops)
     if "leggy" in wanted:
-        return leggy.answer(question, world, crops)
+        return plant_warmth.with_warmth_said(leggy.answer(question, world, crops), question, world, crops)
     if "dome" in used and not used & _WARMERS:
         return dome.answer(question, world)
     return lamps_over.answer(question, world, crops)
@@ -83,7 +83,7 @@ def _mat_or_lamp(
     if not wanted and {"mat", "lamp"} <= used:
         return None
     if _about_light(question, wanted, used):
-        return _light(question, world, crops, wanted)
+        return plant_warmth.with_warmth_said(_light(question, world, crops, wanted), question, world, crops)
     if wanted & _HEAT_ASKS or used & {"mat", "thermostat"} or question.ask.temperature_c is not None:
         return _heat(question, world, crops, wanted)
     return None

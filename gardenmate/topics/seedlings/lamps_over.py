@@ -91,7 +91,7 @@ def _worded(found: Finding, question: Request, world: World, crops: tuple[Named,
     return Answer(
         question=question,
         verdict=None,
-        headline=f"{where}: {led}; or {lights} with two tubes each.",
+        headline=f"{where}: {led}; or {lights} with two tubes each.{_by_price(question, total)}",
         numbers=(
             Number("trays", found.trays, "trays", "flats", shown=False),
             Number("lamps", found.trays, "", "LED bars, one a flat"),
@@ -118,6 +118,13 @@ def _worded(found: Finding, question: Request, world: World, crops: tuple[Named,
         ),
         key_figures=("lamp_watts", "shop_lights", "lamp_hours"),
     )
+
+
+def _by_price(question: Request, watts: int) -> str:
+    """What a price told says of a lamp: little."""
+    if question.slots.price is None:
+        return ""
+    return f" The price, {question.slots.price:g}, says little: look for {watts} real watts on the label."
 
 
 def _assumed(found: Finding, world: World, crop_named: bool) -> tuple[str, ...]:

@@ -122,7 +122,7 @@ def supply_of(question: Request, world: World) -> Supply | None:
         sun_hours = number_cue(question, "lamp_hours")
     if sun_hours is not None:
         return _sun_hours_supply(sun_hours, table)
-    if place == "greenhouse" or "greenhouse" in gear(question):
+    if "greenhouse" in (place, question.cue("cover"), *gear(question)):
         return outdoor_share(world, question, table["sill"]["greenhouse_share"], "a greenhouse")
     if place == "sill":
         return outdoor_share(world, question, table["sill"]["share_of_outdoors"], "a sunny sill") or (

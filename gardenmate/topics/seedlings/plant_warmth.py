@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from gardenmate.core.answer import Answer, Number, Table, Verdict
@@ -114,6 +115,27 @@ def answer(question: Request, world: World, crops: Sequence[Named]) -> Answer:
         cautions=care.texts,
         sources=unique(*(row["sources"] for row in rows), care.sources),
     )
+
+
+def with_warmth_said(found: Answer, question: Request, world: World, crops: Sequence[Named]) -> Answer:
+    """An answer about light or leggy plants, with a word on the temperatures said: the night they stand in, and the
+    coolest place told where no night is."""
+    temps = question.slots.temps
+    if not temps or not crops:
+        return found
+    here = min((t for t in temps if t.role == "low"), default=min(temps, key=lambda t: t.celsius))
+    rows = [(n, night_row(world, n)) for n in crops]
+    warmest = max(rows, key=lambda row: float(row[1]["stall_f"]))
+    stall, grows = f_to_c(warmest[1]["stall_f"]), f_to_c(warmest[1]["comfort_f"][0])
+    p, said = plants(warmest[0]), show_temp(here.celsius, world.units)
+    if here.celsius < stall:
+        needs = f"{p.they} {p.does('grow')} on from {show_temp(grows, world.units)}"
+        line = f"At {said} {p.word} {p.does('stop')} growing: {needs}."
+    elif here.celsius < grows:
+        line = f"At {said} {p.word} {p.does('grow')} slowly; {show_temp(grows, world.units)} suits {p.them}."
+    else:
+        line = f"{said} is warm enough for {p.word}."
+    return replace(found, headline=f"{found.headline} {line}")
 
 
 def _need(named: Named, here_c: float, world: World) -> Verdict:

@@ -37,6 +37,13 @@ def seed_crops(question: Request, world: World) -> tuple[Named, ...]:
     return tuple(replace(n, name=n.name.removesuffix(" seed")) for n in named_crops(question, world))
 
 
+def day_and_night_c(question: Request) -> tuple[float, float] | None:
+    """The day's and the night's temperature where a question names both, degrees C; None where it does not."""
+    temps = question.ask.temps
+    days, nights = ([t.celsius for t in temps if t.role == role] for role in ("high", "low"))
+    return (max(days), min(nights)) if days and nights else None
+
+
 def spoken_name(crop: Crop, ref: CropRef | None = None) -> str:
     """The singular trade name: the grower's own word when it is one ("courgette"), else the usual one."""
     typed = ref.typed.lower().strip() if ref is not None else ""
