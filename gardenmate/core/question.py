@@ -265,7 +265,8 @@ class Deed:
     bare); ``where`` a bed, tray or part of the garden in the grower's words; ``on`` its day (of a plan: the day
     it is for, None when open); ``text`` the entry in the grower's own words. ``job`` numbers the job of the
     list it settles. Of a plan ``of`` is the deed planned ("sow"), None when it is not said. ``days`` are the days
-    to maturity told of the variety, ``which`` the lot meant of several (1: the first sown).
+    to maturity told of the variety, ``which`` the lot meant of several (1: the first sown); ``later`` the days a job is
+    put off by, where no day is told: "leave it a week".
     """
 
     action: str
@@ -280,6 +281,7 @@ class Deed:
     of: str | None = None
     days: int | None = None
     which: int | None = None
+    later: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ from gardenmate.topics.log import correct, keep
 
 def respond(part: Part, world: World, last: Answer | None) -> Answer:
     """The reply to a part whose act is not a question; ``last`` is the answer shown last."""
-    if part.act in ("report", "plan"):
+    if part.act in ("report", "plan", "tell"):
         return keep.answer(part, world)
     if part.act == "correct":
         return correct.answer(part, world)

@@ -255,7 +255,9 @@ class Conversation:
     def _replied(self, part: Part) -> Answer:
         """The reply to one part, its effects not yet carried out."""
         if part.act not in NEVER_ASK or part.request.cue("danger") or part.request.has("note"):
-            return self.answer(part.request)
+            answer = self.answer(part.request)
+            if part.act != "tell" or part.deed is None or answer.effects or answer.asks:
+                return answer  # else plants are told of, and nothing the garden file could hold
         self.exit_code = EXIT_ANSWERED
         try:
             world = self.world(part.request if part.act == "manage" else None)

@@ -112,8 +112,24 @@ def _take(found: list[Batch], entry: Decision, crop: str) -> None:
         _lose(found, entry, crop)
     elif action in _REACHED:
         _reach(found, entry, crop, _REACHED[action])
+    elif action == "have":
+        _count(found, entry, crop)
     elif detail.get("where") and not _move(found, entry, crop) and entry.count is not None:
         found.append(_begun(entry, crop, "up", bought=True))  # "24 tomatoes under lights": plants there are
+
+
+def _count(found: list[Batch], entry: Decision, crop: str) -> None:
+    """Plants told to be there: those of the only batch they can be, counted again, else a batch nobody spoke of."""
+    mine = meant(found, entry, crop)
+    if not mine:
+        found.append(_begun(entry, crop, "up", bought=True))
+    elif len(mine) == 1 and mine[0].unit in _PLAIN_UNITS and entry.detail.get("unit", "") in _PLAIN_UNITS:
+        where = entry.detail.get("where") or mine[0].where
+        _put(
+            found,
+            mine[0],
+            replace(mine[0], count=entry.count, where=where, entries=(*mine[0].entries, entry.id)),
+        )
 
 
 def _begun(entry: Decision, crop: str, stage: Stage, *, bought: bool = False) -> Batch:
@@ -177,8 +193,8 @@ def _reach(found: list[Batch], entry: Decision, crop: str, stage: Stage) -> None
     order = STAGES.index(stage)
     behind = [b for b in mine if STAGES.index(b.stage) < order]
     if not behind:
-        if stage == "out":
-            found.append(_begun(entry, crop, "out"))
+        if stage == "out" or not mine:  # the first that is heard of them
+            found.append(_begun(entry, crop, stage))
         return
     furthest = sorted(behind, key=lambda b: (-STAGES.index(b.stage), b.begun, b.id))
     if entry.count is None or entry.detail.get("unit", "") not in ("", "plants", "cells", "pieces"):

@@ -45,6 +45,7 @@ ALSO_NOTES = frozenset(
         "garden",
         "chit",
         "frost",
+        "have",
     }
 )
 # The evenings were written with trade names of their own; the same plants under the ids of the program.

@@ -118,3 +118,50 @@ def test_a_short_question_behind_a_report_judges_the_deed(tmp_path: Path, report
 def test_a_town_told_with_its_county_is_found(tmp_path: Path, place: str) -> None:
     answer, _ = evening(tmp_path, MAY, "too late for leeks?", place=place)
     assert answer.verdict is not None
+
+
+def test_plants_told_to_be_there_are_a_batch_of_that_many(tmp_path: Path) -> None:
+    answer, kept = evening(tmp_path, MAY, "ive 20 tomatoes under lights", "lost 3 tomatoes", "how many left?")
+    assert kept[0][:3] == ("have", "tomato", 20)
+    assert "17 tomatoes" in answer.headline
+
+
+def test_plants_first_heard_of_when_potted_up_are_a_batch(tmp_path: Path) -> None:
+    answer, _ = evening(tmp_path, MAY, "potted up 12 tomatoes", "how many tomatoes have I?")
+    assert "12 tomatoes" in answer.headline
+    shown, _ = evening(tmp_path / "b", MAY, "potted up 12 tomatoes", "what do you know about my garden?")
+    said = " ".join(
+        (shown.headline, *shown.details, *(" ".join(r) for r in (shown.table.rows if shown.table else ())))
+    )
+    assert "1 note; 1 batch growing" in said
+
+
+def test_what_was_done_by_a_verb_unknown_begins_nothing(tmp_path: Path) -> None:
+    _, kept = evening(tmp_path, MAY, "staked 12 tomatoes")
+    assert [k[:3] for k in kept] == [("note", "tomato", 12)]
+
+
+def test_a_plan_put_off_waits_from_its_own_day(tmp_path: Path) -> None:
+    _, kept = evening(tmp_path, MAY, "beets on the 30th", "beets can slide a week")
+    assert kept[-1][0] == "postpone"
+    assert kept[-1][4] == date(2026, 6, 6)
+
+
+def test_a_later_day_for_an_open_plan_moves_it(tmp_path: Path) -> None:
+    _, kept = evening(tmp_path, MAY, "12 kale on the 23rd", "can't make it, kale on the 27th")
+    assert [(k[0], k[1], k[4]) for k in kept] == [
+        ("decide", "kale", date(2026, 5, 23)),
+        ("postpone", "kale", date(2026, 5, 27)),
+    ]
+
+
+def test_the_plant_denied_names_the_entry_to_be_put_right(tmp_path: Path) -> None:
+    _, kept = evening(
+        tmp_path, MAY, "set out 8 kale", "set out 9 leeks", "slugs got 2 leeks", "sorry, kale not leeks"
+    )
+    assert [k[:3] for k in kept] == [("set-out", "kale", 8), ("set-out", "leek", 9), ("lost", "kale", 2)]
+
+
+def test_a_variety_of_a_tree_is_no_place(tmp_path: Path) -> None:
+    talked, _ = evening(tmp_path, MAY, "the apple is a Lodi", "where is my garden?")
+    assert "Duluth" in talked.headline

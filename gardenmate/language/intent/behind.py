@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from gardenmate.core.question import Request
 from gardenmate.knowledge.facts import Facts
-from gardenmate.language.intent.elliptic import bare_crop, puts_no_question
+from gardenmate.language.intent.elliptic import BESIDE_A_NAME, bare_crop, puts_no_question
 from gardenmate.language.intent.names_told import Mark
 from gardenmate.language.intent.plans_told import PLANS
 from gardenmate.language.intent.reading import Context, Draft
@@ -16,6 +17,9 @@ _MOST_ADDED = 8
 _MOST_JUDGED = 5
 _SPEAKS = 0.75  # share from which a topic's own words are taken at their word (design value)
 _CLEARLY = 0.6
+_MOST_OF_ONE_SELF = 9
+_ONE_SELF = words("was were did have should am")
+_BEGINS = frozenset({"sow", "plant", "set-out"})
 _KEPT = frozenset({"log", "garden", "unclear", "out-of-scope"})
 _TAKES_NUMBERS = frozenset({"buy-or-sow", "how-many", "frost", "cold-frame", "explain"})
 """Behind these a number alone adds to the question: "how many for us?", "4 peppers and 10 tomatoes"."""
@@ -24,6 +28,7 @@ _DONE = words("done did finished")
 _NOW = words("now up so far of them em only just about already today and so thats it is are that")
 _QUESTION_WORDS = words("when how where which what who whats whens why wheres hows")
 _ENOUGH = words("enough plenty overkill many few")
+_SAID_OF_IT = words("is that it too are they those for us of them was so much")
 
 
 def tells_by_number(draft: Draft, marks: Sequence[Mark], context: Context) -> bool:
@@ -85,18 +90,84 @@ def judged(draft: Draft, context: Context, facts: Facts) -> str | None:
         return None
     if context.previous is None or context.previous.topic != "log":
         return None
-    if "start_verb" in draft.cues or len(draft.board.tokens) > _MOST_JUDGED:
+    most = (
+        _MOST_OF_ONE_SELF
+        if draft.board.word(0) in _ONE_SELF and draft.board.word(1) in ("i", "we")
+        else _MOST_JUDGED
+    )
+    if "start_verb" in draft.cues or len(draft.board.tokens) > most:
         return None
     deed = context.deeds[-1]
-    action = deed.of or "decide" if deed.action in PLANS else deed.action
+    if deed.action in PLANS and deed.of in _BEGINS:
+        return "when-start"
+    action = deed.of or deed.action if deed.action in PLANS else deed.action
     others = {ref.id for ref in draft.crops} - {ref.id for ref in deed.crops}
     own = next((r for r in draft.ranked if r.topic not in _KEPT and r.topic != "explain"), None)
     said = {t.word for t in draft.board.tokens}
     if said & _QUESTION_WORDS or not any(w.isalpha() for w in said):
         return None
-    if others or bare_crop(draft) or (own is not None and own.share >= _CLEARLY):
+    if others or bare_crop(draft):
         return None
-    if _ENOUGH & said and deed.count is not None:
+    if _ENOUGH & said and not said - _ENOUGH - _SAID_OF_IT and deed.count is not None:
         return "how-many"
+    if own is not None and own.share >= _CLEARLY:
+        return None
     row = facts.table("deeds").get(action, {})
     return str(row["asked_of"]) if "asked_of" in row else None
+
+
+_NOT_A_NIGHT = frozenset({"frost", "cold-frame", "germination", "heat-and-light", "hardening-off", "explain"})
+_AIR = frozenset({None, "low", "outside"})
+
+
+def asks_of_a_night(draft: Draft, request: Request, topic: str) -> str | None:
+    """ "19 on Sunday night, do any of those care": a low is typed, so the plants spoken of are asked about for that
+    night, whatever was asked before."""
+    lows = [t for t in draft.slots.temps if t.role in _AIR]
+    night = {t.word for t in draft.board.tokens} & _NIGHT
+    about = bool(request.crops) and bool(lows) and bool(night)
+    return "frost" if about and topic not in _NOT_A_NIGHT else None
+
+
+_NIGHT = words(
+    "tonight night overnight forecast dips drops frost frosts minus mind care survive live hurt kill low"
+)
+
+
+def not_explained(draft: Draft, topic: str, context: Context) -> str | None:
+    """What else the words speak for, where they ask for an explanation and no answer stands before them."""
+    before = context.asked or context.previous
+    if topic != "explain" or draft.found.decisive is not None:
+        return None
+    if before is not None and before.topic not in _KEPT:
+        return None
+    return next((r.topic for r in draft.ranked if r.topic not in ("explain", "out-of-scope")), None)
+
+
+_NOW_OR_WHEN = words("now yet today tonight tomorrow when inside outside indoors outdoors still")
+_WHEN = words("when whens")
+_STILL = words("when whens now yet still")
+
+
+def names_only(draft: Draft, context: Context) -> str | None:
+    """The topic of a plant's name with a "?", "now" or "when" beside it and nothing else, behind a turn that asked
+    nothing of plants: when to begin it, or whether it is still time; "radish when" behind its sowing, the picking."""
+    board = draft.board
+    held = {i for s in board.spans if s.tag in ("crop", "family") for i in range(s.start, s.end)}
+    rest = {t.word for i, t in enumerate(board.tokens) if i not in held} - BESIDE_A_NAME
+    if not held or rest - _NOW_OR_WHEN or not (rest & _STILL or "?" in draft.text):
+        return None
+    before = context.asked or context.previous
+    if rest & _WHEN:
+        done = {ref.id for deed in context.deeds for ref in deed.crops if deed.action in _BEGINS}
+        return "harvest-date" if context.told and {ref.id for ref in draft.crops} <= done else "when-start"
+    asked = before is not None and before.topic in _GOES_ON
+    return None if asked else "late-start"
+
+
+_GOES_ON = frozenset(
+    {
+        "late-start", "early-start", "when-start", "harvest-date", "germination", "potting-up", "hardening-off",
+        "frost", "cold-frame", "pruning", "propagation", "buy-or-sow", "how-many", "heat-and-light", "explain",
+    }
+)  # fmt: skip

@@ -15,6 +15,9 @@ _JOINTS = words("and then plus also but & again")
 _LINKS = _JOINTS | words(
     "too as well the my our some a few more rest of all both same now just in for with only today ok right so i we one"
 )
+_PAST = words(
+    "took gave ate cut put made tied got found saw sold kept left broke fed brought dug shared swapped"
+)
 _STATES = words("fine ok okay alright good safe untouched unhurt")
 
 
@@ -31,6 +34,11 @@ class Clause:
     def of(self, kind: str) -> list[Mark]:
         """Its marks of one kind, in order."""
         return [m for m in self.marks if m.kind == kind]
+
+    @property
+    def has_a_verb(self) -> bool:
+        """True where a verb of what was done stands in it that is no deed known."""
+        return any(w in _PAST or (w.endswith("ed") and len(w) > len("seed")) for w in self.unmarked)
 
     def tells_otherwise(self, sentence: int) -> bool:
         """True for a clause that says something of its crop and tells no deed: how it looks ("cabbages fine"), or, as

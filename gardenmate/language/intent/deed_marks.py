@@ -97,7 +97,7 @@ def _dates(board: Board) -> list[Mark]:
         elif token.number is not None and board.word(i + 1) in _TH and 1 <= token.number <= 31:
             next_day = _next_day(int(token.number), board.today)
             if next_day is not None:
-                found.append(Mark("date", next_day, i, i + 2))
+                found.append(Mark("date", next_day, i, i + 2, "day"))
         elif token.word in MONTHS and token.word != "may" and not token.raw[:1].isdigit():
             found.append(Mark("date", _next_month(MONTHS[token.word], board.today), i, i + 1, weak=True))
     return found
@@ -322,7 +322,7 @@ def _others(board: Board) -> list[Mark]:
     for i, token in enumerate(board.tokens):
         if token.word in _NOT:
             found.append(Mark("not", True, i, i + 1))
-        elif token.word in ("all", "whole", "lot"):
+        elif token.word in ("all", "whole", "lot", "everything"):
             found.append(Mark("all", True, i, i + 1))
         elif token.word in _ORDINALS:
             found.append(Mark("which", _ORDINALS[token.word], i, i + 1))

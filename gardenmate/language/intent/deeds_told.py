@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from gardenmate.core.question import CropRef, Deed, Request
-from gardenmate.knowledge.deeds import FROST, NOTE
+from gardenmate.knowledge.deeds import FROST, HAVE, NOTE
 from gardenmate.knowledge.facts import Facts
 from gardenmate.language.intent.clauses_told import Clause, clauses_of, day_of, where_of
 from gardenmate.language.intent.deed_marks import marks_on
@@ -51,6 +51,7 @@ class _Draft:
     which: int | None = None
     goes_on: bool = False  # the line opens with "and"
     has: bool = False  # the line tells what there is: "I have 24 of them"
+    verb: bool = False  # it has a verb of its own that is no deed known: "staked 12 tomatoes"
     lent: bool = False  # its crop comes from the conversation
     plan: str = ""
 
@@ -75,6 +76,8 @@ def deeds_told(
     marks = marks_on(board, facts, context.varieties, context.gardens, correcting=correcting)
     if correcting and context.deeds and context.deeds[-1].on is not None:
         marks = [_nearest(m, board, context.deeds[-1].on) for m in marks]
+    if reported and _GONE & {t.word for t in board.tokens}:
+        marks = [_gone_day(m, today) for m in marks]
     spoken = context.previous.ask.date if context.previous is not None else None
     if planned and spoken is not None:
         marks = [_in_month_of(m, board, spoken) for m in marks]
@@ -91,7 +94,8 @@ def deeds_told(
     own_job = (
         planned and reminds and says_what(board, marks) and not _THOSE & {t.word for t in board.tokens[2:]}
     )
-    carried = () if own_job else _carried(request, context, marks)
+    everything = planned and verb == "postpone" and any(m.kind == "all" for m in marks)
+    carried = () if own_job or everything else _carried(request, context, marks)
     drafts = _drafts(clauses, context, carried, planned, _of_those(board))
     drafts = _parts_only(_without_denied(drafts, marks, board))
     heard = verb if verb in PLANS else plan_heard(board.words(0, len(board.tokens))) if planned else ""
@@ -105,7 +109,7 @@ def deeds_told(
         drafts = [replace(d, goes_on=True) for d in drafts]
     if not any(d.plan for d in drafts):
         drafts = [replace(d, plan=heard) for d in drafts]
-    deeds = [_deed(d, heard, planned, today, ahead, before) for d in drafts]
+    deeds = [_deed(d, heard, planned, today, ahead, before, _asked_place(context)) for d in drafts]
     if verb == "decide" and len(board.tokens) <= _THAT and not any(d.on is not None for d in drafts):
         deeds = [replace(d, on=spoken or d.on) for d in deeds]  # "ok, plan that": the day just asked about
     deeds = _together(deeds)
@@ -120,6 +124,15 @@ def deeds_told(
 
 _THEM = words("them em those these")
 _HAS = words("have has had got are is was were be own keep need want")
+
+
+def _asked_place(context: Context) -> str | None:
+    """The place a question just before was about: "sowed 2 rows in it" behind one about the frame."""
+    asked = context.previous
+    if asked is None or context.told:
+        return None
+    named = asked.first("where")
+    return str(named.value) if named is not None else "cold frame" if asked.topic == "cold-frame" else None
 
 
 def _in_words(deed: Deed) -> bool:
@@ -147,6 +160,17 @@ def _in_month_of(mark: Mark, board: Board, spoken: date) -> Mark:
         return mark._replace(value=spoken.replace(day=int(number)))
     except ValueError:  # no such day in that month
         return mark
+
+
+_GONE = words("was were forgot had")
+
+
+def _gone_day(mark: Mark, today: date) -> Mark:
+    """A day told by its number alone ("they were up on the 24th") as the latest such day gone by."""
+    if mark.unit != "day" or not isinstance(mark.value, date) or mark.value <= today:
+        return mark
+    gone = (today - timedelta(days=n) for n in range(1, 62))
+    return mark._replace(value=next((d for d in gone if d.day == mark.value.day), mark.value))
 
 
 def _nearest(mark: Mark, board: Board, day: date) -> Mark:
@@ -195,6 +219,7 @@ def _drafts(
             draft.on = draft.on or on or day
             draft.where = draft.where or (where if where != "same" or last is None else last.where)
             draft.sentence, draft.own, draft.plan = clause.sentence, action is not None, clause.plan
+            draft.verb = clause.has_a_verb
             draft.which = next((int(str(m.value)) for m in clause.of("which")), None) if draft.lent else None
             if draft.crop is None and last is not None:
                 draft.crop = last.crop
@@ -409,12 +434,18 @@ def _carried(request: Request, context: Context, marks: Sequence[Mark]) -> tuple
 
 
 def _deed(
-    draft: _Draft, heard: str, planned: bool, today: date, ahead: date | None, before: Deed | None
+    draft: _Draft,
+    heard: str,
+    planned: bool,
+    today: date,
+    ahead: date | None,
+    before: Deed | None,
+    place: str | None,
 ) -> Deed:
     crops = () if draft.crop is None else (draft.crop,)
     where = draft.where
     if where == "same":
-        where = before.where if before is not None else None
+        where = place or (before.where if before is not None else None)
     told = Deed(
         draft.action or _as_before(draft, before, planned),
         "",
@@ -438,7 +469,8 @@ def _deed(
     kind = draft.plan if heard in ("drop", "decide") else heard
     of = told.action if told.action not in ("done", NOTE) else None
     when = told.on if told.on is not None else (ahead if heard in ("postpone", "remind") else None)
-    return replace(told, action=kind or "decide", of=of, on=when)
+    later = (ahead - today).days if kind == "postpone" and told.on is None and ahead is not None else None
+    return replace(told, action=kind or "decide", of=of, on=when, later=later)
 
 
 def _as_before(draft: _Draft, before: Deed | None, planned: bool) -> str:
@@ -449,8 +481,12 @@ def _as_before(draft: _Draft, before: Deed | None, planned: bool) -> str:
     if draft.where is not None and "ground" in draft.where and draft.crop is not None:
         return "plant"
     goes_on = draft.count is not None or draft.goes_on or (draft.where is not None and not draft.lent)
-    once = (*BEFALLS, "harvest") if planned else (FROST,)
+    once = (*BEFALLS, "harvest") if planned else (FROST, *(("buy",) if draft.where is not None else ()))
     done = before is not None and before.action not in (*PLANS, *once, "done")
+    if draft.has and draft.count is not None and not planned:
+        return HAVE
+    if draft.verb:
+        return NOTE
     if before is not None and done and draft.crop is not None and goes_on:
         return before.action
     begun = draft.count is not None and draft.crop is not None and not draft.has

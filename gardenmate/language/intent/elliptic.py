@@ -20,13 +20,17 @@ _NO_ANSWER = frozenset({"log", "garden", "explain", "out-of-scope", "unclear"})
 _BOTH = words("both either neither")
 _ALL = words("all any each every none")
 _THEY = words("they them these those")
+_WAS = words("was were am is are did do does have has had should shall will would can could")
+_SUBJECTS = words("i we they it that this those these")
 _STANDS = words("is are still just only")
 _NOT_DONE = frozenset({NOTE, "decide", "set-out", "up", "plan", "done"})
 
 
 def puts_no_question(draft: Draft) -> bool:
     """True for a text without a question mark and without a word that asks."""
-    return "ask" not in draft.found.signals and not draft.board.text.questions and "?" not in draft.text
+    inverted = draft.board.word(0) in _WAS and draft.board.word(1) in _SUBJECTS
+    asks = "ask" in draft.found.signals or bool(draft.board.text.questions) or "?" in draft.text
+    return not (asks or inverted)
 
 
 def goes_on_reporting(draft: Draft, act: str, topic: str, context: Context) -> bool:
@@ -106,7 +110,9 @@ def both_spoken_of(draft: Draft, spoken: tuple[CropRef, ...]) -> tuple[CropRef, 
     said = {t.word for t in draft.board.tokens}
     if draft.crops or len(spoken) < 2:
         return ()
-    return spoken[-2:] if said & _BOTH else spoken if said & _ALL and said & _THEY else ()
+    if said & _BOTH or "of the two" in draft.board.words(0, len(draft.board.tokens)):
+        return spoken[-2:]
+    return spoken if said & _ALL and said & _THEY else ()
 
 
 def still_spoken_of(draft: Draft, spoken: tuple[CropRef, ...]) -> tuple[CropRef, ...]:
@@ -142,11 +148,11 @@ def weekdays_on(board: Board) -> tuple[Typed, ...]:
     )
 
 
-_BESIDE_A_NAME = words("and or the then too so what about how ok same also for a my")
+BESIDE_A_NAME = words("and or the then too so what about how ok same also for a my")
 
 
 def bare_crop(draft: Draft) -> bool:
     """True for a plant's name and next to nothing else: "beets", "and turnips?"."""
     held = {i for s in draft.board.spans if s.tag in ("crop", "family") for i in range(s.start, s.end)}
     rest = [t.word for i, t in enumerate(draft.board.tokens) if i not in held]
-    return bool(held) and all(word in _BESIDE_A_NAME for word in rest)
+    return bool(held) and all(word in BESIDE_A_NAME for word in rest)

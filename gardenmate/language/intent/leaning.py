@@ -20,6 +20,8 @@ KEPT = frozenset({"log", "garden", "unclear", "out-of-scope"})
 _GENERAL = words(
     "what which who whats anything everything week month garden year lows night nights frost freeze"
 )
+_POINTS = words("them they those these em")
+_MOST_POINTING = 14  # words; one that points back may be longer (design value)
 _MOST_ELLIPTIC = 10  # words; a longer question that names no plant is about none (design value)
 
 
@@ -48,11 +50,10 @@ def still_about(draft: Draft, request: Request, topic: str, context: Context) ->
         or not before.crops
     ):
         return request
-    if (
-        len(tokens) > _MOST_ELLIPTIC
-        or {t.word for t in tokens[:3]} & _GENERAL
-        or request.slots.place is not None
-    ):
+    points = bool({t.word for t in tokens} & _POINTS)
+    most = _MOST_POINTING if points else _MOST_ELLIPTIC
+    general = bool({t.word for t in tokens[:3]} & _GENERAL) and not points
+    if len(tokens) > most or general or request.slots.place is not None:
         return request
     names = " and ".join(ref.id.replace("-", " ") for ref in before.crops)
     said = f"still about {names}"

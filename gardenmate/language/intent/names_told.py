@@ -137,11 +137,20 @@ def _tells_days(board: Board) -> bool:
     return any(t.number is not None and 30 <= t.number <= 200 and n.word in ("day", "days") for t, n in pairs)
 
 
+def _is_a(board: Board, start: int) -> bool:
+    """True behind "is a": "the apple is a Goodland"."""
+    return board.word(start - 1) in ("a", "an") and board.word(start - 2) in ("is", "was", "are")
+
+
 def _names_crop(board: Board, mark: Mark) -> bool:
     """True for a name that can be nothing else: right before its crop, or told of it ("are", "is", "called")."""
     crops = [s for s in board.spans if s.tag in ("crop", "family")]
     before = board.word(mark.start - 1)
-    return any(s.start == mark.end for s in crops) or before in ("are", "is", "called", "was", "were")
+    return (
+        any(s.start == mark.end for s in crops)
+        or _is_a(board, mark.start)
+        or before in ("are", "is", "called", "was", "were")
+    )
 
 
 def crops_named(board: Board) -> list[Mark]:
@@ -391,7 +400,7 @@ def _beside_crop(board: Board, start: int, end: int) -> bool:
     if any(s.end == start for s in spans):
         return True
     before = tokens[start - 1]
-    if before.number is not None:
+    if before.number is not None or _is_a(board, start):
         return True
     if board.word(start - 1) in ("are", "is", "called", "were") and board.word(start - 2) in (
         "ones",

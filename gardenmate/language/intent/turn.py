@@ -12,7 +12,15 @@ from gardenmate.knowledge.deeds import NOTE
 from gardenmate.knowledge.facts import Facts
 from gardenmate.language.intent import done, growing, terms
 from gardenmate.language.intent.acts import SURE, TOPICS_OF, Chosen, act_shares, choose
-from gardenmate.language.intent.behind import adds_a_place, counts_again, judged, tells_by_number
+from gardenmate.language.intent.behind import (
+    adds_a_place,
+    asks_of_a_night,
+    counts_again,
+    judged,
+    names_only,
+    not_explained,
+    tells_by_number,
+)
 from gardenmate.language.intent.commands import command_of, topic_shown
 from gardenmate.language.intent.deed_marks import marks_on
 from gardenmate.language.intent.deeds_told import deeds_told, with_frost
@@ -45,7 +53,7 @@ from gardenmate.language.intent.reading import Context, Draft
 from gardenmate.language.intent.routes import by_values
 from gardenmate.language.intent.sense import sense_of
 from gardenmate.language.intent.telling import tells_crops
-from gardenmate.language.intent.topics import weights_at
+from gardenmate.language.intent.topics import Ranked, weights_at
 from gardenmate.language.intent.understand import LONGEST, draft_of, frozen, weighed
 from gardenmate.language.said import Said, plain, said_of
 from gardenmate.language.said.lows import NIGHTS_TOLD
@@ -164,14 +172,25 @@ class Reader:
         if chosen.act in ("report", "correct") or draft.found.decisive is not None or "danger" in draft.cues:
             return request, chosen
         told = chosen._replace(act="report", topic="log")
+        named = names_only(draft, context)
+        if named is not None:
+            ranked = [Ranked(named, 1.0), *(r._replace(share=0.0) for r in draft.ranked if r.topic != named)]
+            alone = context._replace(previous=None)
+            fresh = resolve(draft._replace(ranked=ranked), self.lexicon, alone).question
+            return replace(fresh, topic=named, crops=draft.crops), chosen._replace(act="ask", topic=named)
         if puts_no_question(draft):
             marks = marks_on(draft.board, self.facts, context.varieties, context.gardens)
             adds = adds_a_place(draft, marks, context) or counts_again(draft, context)
             counted = chosen.act in ("ask", "talk") and tells_by_number(draft, marks, context)
             return request, told if adds or counted else chosen
-        topic = judged(draft, context, self.facts)
+        topic = (
+            (asks_of_a_night(draft, request, chosen.topic) if chosen.act in ("ask", "talk") else None)
+            or judged(draft, context, self.facts)
+            or not_explained(draft, chosen.topic, context)
+        )
         if topic is not None and chosen.act in ("ask", "talk"):
-            crops = request.crops or context.deeds[-1].crops
+            before = context.deeds[-1].crops if context.deeds and topic != "garden" else ()
+            crops = request.crops or (before if context.told else ())
             request, chosen = (
                 replace(request, topic=topic, crops=crops),
                 chosen._replace(act="ask", topic=topic),
@@ -185,6 +204,8 @@ class Reader:
             return None
         own = next((r for r in draft.ranked if r.topic != request.topic), None)
         if own is None or own.share < _OTHERWISE or own.topic in _DOES_NOT_ASK or own.topic == "explain":
+            return None
+        if own.topic == "agenda" and request.crops and not draft.crops:
             return None
         found = said_of(own.topic, said._replace(request=replace(request, topic=own.topic)))
         return replace(request, topic=own.topic, typed=(*typed_on(draft.board), *found))
@@ -212,6 +233,7 @@ class Reader:
         strange = (Typed("unknown-plant", word) for word in beside_crops(draft.board, self.lexicon))
         named = (*names_and_places(draft.board, known, self.context.gardens), *strange)
         telling = (Typed("act", "tell"),) if chosen.act == "tell" else ()
+        stock: tuple[Deed, ...] = ()
         typed = (
             *typed_on(draft.board, weights_at(draft.board, draft.found)),
             *(t for t in request.typed if t.kind == "note"),
@@ -224,6 +246,10 @@ class Reader:
         if chosen.act == "tell":
             told = deeds_told(draft.board, request, self.facts, self.context, planned=True)
             typed = (*typed, *(_variety_told(d) for d in told if d.variety is not None and d.crops))
+            plants = deeds_told(draft.board, request, self.facts, self.context)
+            stock = tuple(
+                d for d in plants if d.crops and d.count is not None and draft.found.decisive is None
+            )
         verb = draft.found.decisive[1] if draft.found.decisive is not None else ""
         if verb == "review":
             typed = (*typed, Typed("season-year", season_year(draft.board)))
@@ -251,7 +277,7 @@ class Reader:
             said = said._replace(request=request)
             typed = (*typed_on(draft.board), *named, *telling, *said_of(topic, said))
             request, why = replace(request, typed=typed), (*why, f"topic {topic}: {reason}")
-        deeds: tuple[Deed, ...] = ()
+        deeds: tuple[Deed, ...] = stock
         command = None
         if chosen.act in ("report", "plan", "correct"):
             deeds = deeds_told(

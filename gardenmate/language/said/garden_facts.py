@@ -164,12 +164,19 @@ def _gear(text: str, facts: Facts) -> Iterator[Typed]:
         if match is None or (gear == "frame" and text[match.end() :].startswith(" window")):
             continue
         before, after = text[: match.start()], text[match.end() :]
+        if _PLANTS_AT.search(before):
+            continue  # "20 tomatoes under lights" tells where plants stand
         if _WITHOUT.search(before) or _BROKEN_AFTER.match(after):
             yield Typed("fact", 0, role=f"gear.{gear}")
             continue
         yield Typed("fact", _count_before(before), "more" if _MORE.search(before) else "", f"gear.{gear}")
         if gear == "frame" and sized:
             yield Typed("fact", True, role="frame.sized")
+
+
+_PLANTS_AT = Pattern(
+    r"\b\d{1,4} [a-z]+(?: [a-z]+){0,2} (?:under|beneath|on|in)(?: the| my| our)?\s*$", ignore_case=True
+)
 
 
 def _count_before(before: str) -> float:

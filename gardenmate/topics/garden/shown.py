@@ -182,8 +182,8 @@ def _log_line(world: World) -> str:
         return ""
     entries = len(world.journal.search(limit=_MOST_COUNTED))
     growing = sum(b.alive for b in batches_of(world.journal))
-    more = " or more" if entries >= _MOST_COUNTED else ""
-    return f"{entries}{more} notes; {plural(growing, 'batch', 'batches')} growing"
+    notes = f"{entries} or more notes" if entries >= _MOST_COUNTED else plural(entries, "note")
+    return f"{notes}; {plural(growing, 'batch', 'batches')} growing"
 
 
 _MOST_COUNTED = 1000

@@ -176,7 +176,9 @@ def _amend(part: Part, command: Command, world: World, journal: JournalView) -> 
         if deed.count is not None and deed.count == numbers[0]:
             deed = replace(deed, count=None)
     else:
-        target = _target(deed, recent)
+        wrong = {str(t.value) for t in part.request.all("denied")}
+        about = [d for d in recent if wrong & set(d.crops)]
+        target = about[0] if about and deed.crops else _target(deed, recent)
     if target is None:
         return _plain(part, "There is no entry to correct yet.")
     if not _tells_anew(replace(part, deed=deed)):

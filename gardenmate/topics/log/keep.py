@@ -14,7 +14,7 @@ from gardenmate.core.world import World
 from gardenmate.knowledge.deeds import FROST, NOTE, deed_named
 from gardenmate.plantings.batches import Batch
 from gardenmate.plantings.current import batches_of
-from gardenmate.plantings.jobs import Jobs, jobs_of
+from gardenmate.plantings.jobs import Jobs, Reminder, jobs_of
 from gardenmate.topics.agenda.items import items
 from gardenmate.topics.log.frost_told import frost_detail, frost_doubt, frost_effect, frost_words
 from gardenmate.topics.log.listing import shown_day
@@ -186,7 +186,14 @@ def _plan(deed: Deed, part: Part, world: World, jobs: Jobs, effects: list[LogDec
     if job is not None and (deed.job is not None or deed.action in ("postpone", "drop", "return")):
         detail |= {"job": job.job} if deed.job is not None else {}
         detail |= {"reminder": str(job.reminder)} if job.reminder is not None else {}
+    waits = _open_plan(crops, jobs)
+    if deed.action == "decide" and waits is not None and _moves_only(deed, waits):
+        deed = replace(
+            deed, action="postpone"
+        )  # a plan of the crop is open, and a later day is all that is told
     if deed.action == "postpone":
+        if deed.later is not None and waits is not None:
+            on = max(waits.on, world.today) + timedelta(days=deed.later)
         on = on if on is not None and on > world.today else world.today + timedelta(days=7)
     if deed.action == "remind" and on is None:
         on = _season_day(crops, world)
@@ -202,6 +209,19 @@ def _plan(deed: Deed, part: Part, world: World, jobs: Jobs, effects: list[LogDec
         LogDecision(deed.action, text, on or world.today, tuple(ref.id for ref in crops), count, detail)
     )
     return ""
+
+
+def _open_plan(crops: Sequence[CropRef], jobs: Jobs) -> Reminder | None:
+    """The only open plan of just these crops, None where there is none or several."""
+    named = {ref.id for ref in crops}
+    found = [r for r in jobs.reminders if not r.own and set(r.crops) == named]
+    return found[0] if named and len(found) == 1 else None
+
+
+def _moves_only(deed: Deed, plan: Reminder) -> bool:
+    """True for a plan that tells another, later day for one that is open, and nothing else."""
+    same = deed.of in (None, plan.of) and deed.count in (None, plan.count)
+    return same and deed.on is not None and deed.on > plan.on
 
 
 def _wanted_before(crops: Sequence[CropRef], world: World) -> float | None:

@@ -163,7 +163,11 @@ def _filled(deed: Deed, world: World, batches: Sequence[Batch]) -> Deed:
 
 
 def _covered(deed: Deed) -> bool:
-    return deed.where is not None and any(word in deed.where for word in _UNDER_COVER)
+    return _under_cover(deed.where)
+
+
+def _under_cover(where: str | None) -> bool:
+    return where is not None and any(word in where for word in _UNDER_COVER)
 
 
 def _how_begun(deed: Deed, crop: Crop, mine: Sequence[Batch], world: World) -> str:
@@ -171,7 +175,10 @@ def _how_begun(deed: Deed, crop: Crop, mine: Sequence[Batch], world: World) -> s
     indoors is sown until its plants can stand outside."""
     if _covered(deed):
         return "sow"
-    if any(b.stage in INDOORS for b in mine) or _PIECES & set(crop.methods):
+    stands_by = [
+        b for b in mine if b.stage in INDOORS and (crop.methods[0] != "direct" or _under_cover(b.where))
+    ]
+    if stands_by or _PIECES & set(crop.methods):
         return "set-out"
     if crop.methods[0] == "direct" or deed.unit in ("rows", "m", "ft", "seed", "packets"):
         return "sow"
