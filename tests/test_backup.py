@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from gardenmate.cli.main import main
-from gardenmate.core.effects import GardenChange, LogDecision, UndoDecision
+from gardenmate.core.effects import GardenChange, LogDecision, RedoDecision, UndoDecision
 from gardenmate.garden.store import GardenFile
 from gardenmate.journal.store import Journal
 
@@ -58,8 +58,8 @@ def test_there_and_back_on_a_new_computer(home: Path, backup: Path, tmp_path: Pa
     assert restore(new, backup) == 0
     assert state(new) == state(home)
     with Journal(new / "journal.db", garden=GardenFile(new / "garden.toml")) as journal:
-        assert journal.redo(4) is not None
-        assert journal.undo(10) is not None
+        assert journal.keep([RedoDecision(4)])
+        assert journal.keep([UndoDecision(10)])
     assert "last" not in (new / "garden.toml").read_text()
     assert backup.stat().st_mode & 0o077 == 0
     assert {p.name.split(".")[-1] for p in new.iterdir()} <= {"toml", "db", "weather", "lock"}

@@ -25,11 +25,6 @@ Choices = tuple[tuple[str, ...], ...]
 """The line in several lengths, the fullest first, each as its parts."""
 
 
-def status_line(conversation: Conversation, width: int = WIDEST) -> str:
-    """At most ``width`` signs: "18 Apr | Duluth, MN | sow peppers indoors by 2 May | next: sow kale indoors | F"."""
-    return fitted(status_of(conversation), width)
-
-
 def fitted(choices: Choices, width: int) -> str:
     """The fullest of the choices that fits into ``width`` signs."""
     lines = [" | ".join(parts) for parts in choices]

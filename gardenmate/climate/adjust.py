@@ -57,23 +57,6 @@ def at_height(site: Site, elev_m: float, facts: Facts) -> Site:
     return replace(moved, elev_m=elev_m, notes=(*site.notes, note))
 
 
-def less_certain(site: Site, error_days: float) -> Site:
-    """The site with freeze dates that may be off by this much more (sd, days), as at a place further away."""
-    if error_days < 0.5:
-        return site
-
-    def wider(known: FreezeDate | None) -> FreezeDate | None:
-        if known is None:
-            return None
-        return FreezeDate(known.offset_days, (known.sd_days**2 + error_days**2) ** 0.5, "estimated")
-
-    freezes = {
-        f: Freeze(wider(freeze.last_spring), wider(freeze.first_autumn), freeze.share)
-        for f, freeze in site.freezes.items()
-    }
-    return replace(site, freezes=freezes, basis="estimated")
-
-
 def in_low_spot(site: Site, colder_c: float) -> Site:
     """The site with nights colder by this many C degrees (a frost pocket; negative: a slope that drains)."""
     if not colder_c:

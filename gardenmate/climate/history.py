@@ -98,14 +98,6 @@ class History:
         """Measured maximum of a day, degrees C; None without a reading."""
         return self._reading(self.max_tenths, day)
 
-    def year_min_c(self, year: int) -> list[float | None]:
-        """The 366 minima of a calendar year by leap-year day (29 February None in a common year)."""
-        return self._year(self.min_tenths, year)
-
-    def year_max_c(self, year: int) -> list[float | None]:
-        """The 366 maxima of a calendar year by leap-year day (29 February None in a common year)."""
-        return self._year(self.max_tenths, year)
-
     def span_c(self, start: date, days: int, site: Site) -> tuple[list[float], list[float], int]:
         """Minima and maxima of ``days`` days from ``start``, gaps filled from the site's normals.
 

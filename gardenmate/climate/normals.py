@@ -32,16 +32,6 @@ def daily_normals(monthly: Sequence[float]) -> tuple[float, ...]:
     return tuple(days)
 
 
-def monthly_means(daily: Sequence[float]) -> tuple[float, ...]:
-    """The 12 monthly means of 366 daily values."""
-    means: list[float] = []
-    start = 0
-    for length in LEAP_MONTH_DAYS:
-        means.append(sum(daily[start : start + length]) / length)
-        start += length
-    return tuple(means)
-
-
 def _month_end_values(monthly: Sequence[float]) -> list[float]:
     """The curve's value at the end of each month: equal slopes on both sides of it.
 

@@ -144,11 +144,6 @@ def load_garden(path: Path) -> Garden:
     return garden_of(data, path) if data else NO_GARDEN
 
 
-def apply_change(path: Path, change: GardenChange) -> None:
-    """Set or remove one key of the garden file; see `apply_changes`."""
-    apply_changes(path, [change])
-
-
 def apply_changes(path: Path, changes: Sequence[GardenChange]) -> tuple[Changed, ...]:
     """Set or remove keys of the garden file, keeping the rest of it, comments too, as it stands.
 

@@ -18,7 +18,6 @@ from gardenmate.core.text import harmless
 from gardenmate.core.units import show_date
 from gardenmate.journal.decision import KeptDecision
 
-FORMATS = ("md", "csv", "json", "ics")
 EXPORT_KIND = "gardenmate log"
 EXPORT_VERSION = 1
 _COLUMNS = (
@@ -41,7 +40,7 @@ _MARKDOWN = re.compile(r"([\\`*_{}\[\]<>()#+|~!&-])")
 
 
 def export(decisions: Iterable[KeptDecision], fmt: str) -> bytes:
-    """The decisions in one of FORMATS, in the order given, as the bytes of a UTF-8 file."""
+    """The decisions as "md", "csv", "json" or "ics", in the order given, as the bytes of a UTF-8 file."""
     writers: dict[str, Callable[[Sequence[KeptDecision]], bytes]] = {
         "md": lambda rows: _markdown(rows).encode("utf-8", "replace"),
         "csv": lambda rows: _csv(rows).encode("utf-8", "replace"),

@@ -29,7 +29,6 @@ from gardenmate.core.answer import Answer
 from gardenmate.core.effects import (
     CorrectDecision,
     Effect,
-    GardenChange,
     LogDecision,
     RedoDecision,
     UndoDecision,
@@ -122,24 +121,6 @@ class Journal:
         done = self.keep([effect], place=place, answer=answer, knowledge_version=knowledge_version)
         return done[0] if done else None
 
-    def change_garden(
-        self, changes: Sequence[GardenChange], *, said: str, today: date
-    ) -> KeptDecision | None:
-        """`keep` for changes of the garden made by one thing said; None when nothing changed."""
-        done = self.keep(list(changes), said=said, today=today)
-        return done[0] if done else None
-
-    def undo(self, number: int | None = None) -> KeptDecision | None:
-        """Take back the newest change, or decision ``number``, a garden change too; None when there is
-        none."""
-        done = self.keep([UndoDecision(number)])
-        return done[0] if done else None
-
-    def redo(self, number: int | None = None) -> KeptDecision | None:
-        """Put back what was taken back last, or decision ``number``; None when there is nothing to."""
-        done = self.keep([RedoDecision(number)])
-        return done[0] if done else None
-
     def add_all(self, contents: Iterable[tuple[str | None, str, Content]]) -> Merged:
         """Merge decisions given as (uid, written_at, content) in one transaction: all of them or none.
 
@@ -208,10 +189,6 @@ class Journal:
         return self._file.read(work, None)
 
     # -- versions, and what is worked out of the entries ----------------------------------------------
-    def sequence(self) -> int:
-        """The number of the newest entry of any kind (corrections and undos too), 0 for an empty journal."""
-        return self._file.read(rows.newest, 0)
-
     def version(self) -> str:
         """What tells this state of the journal from any other; "" for an empty one. Costs one look-up."""
         return self._file.read(rows.version, "")

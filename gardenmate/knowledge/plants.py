@@ -60,12 +60,6 @@ def bud_kills(facts: Facts, base: str) -> tuple[Mapping[str, Any], ...]:
     return tuple(_named(t) for t in plant_files(facts, base) if "bud_kill" in t)
 
 
-def every_bud_kill(facts: Facts) -> tuple[Mapping[str, Any], ...]:
-    """Every kill table there is, by id."""
-    tables = (facts.table(f"woody/{i}") for i in facts.ids("woody"))
-    return tuple(_named(t) for t in tables if "bud_kill" in t)
-
-
 def _named(table: Mapping[str, Any]) -> Mapping[str, Any]:
     kind, base = table.get("kind"), table["base"]
     head = {"id": f"{kind}-{base}" if kind else base, "base": base, "kind": kind, "name": table["names"][0]}

@@ -6,7 +6,7 @@ from datetime import date, datetime, timedelta
 
 import pytest
 
-from gardenmate.bench.status import status_line, status_of
+from gardenmate.bench.status import fitted, status_of
 from gardenmate.dialogue.conversation import Conversation, PlaceOptions
 from gardenmate.knowledge.facts import Facts
 
@@ -19,7 +19,7 @@ def at(place: str | None, day: date) -> Conversation:
 
 def test_the_window_that_closes_next_and_the_next_job_are_told() -> None:
     talk = at("Duluth", date(2027, 4, 18))
-    line = status_line(talk)
+    line = fitted(status_of(talk), 100)
     assert line.startswith("18 Apr | Duluth, MN | sow peppers indoors by ")
     closing, job = line.split(" | ")[2:4]
     last = datetime.strptime(f"{closing.split(' by ')[1]} 2027", "%d %b %Y").date()
@@ -48,7 +48,7 @@ def test_the_next_average_frost_is_counted(day: date, frost: str) -> None:
 
 
 def test_celsius_and_a_southern_spring() -> None:
-    line = status_line(at("Christchurch", date(2027, 7, 20)))
+    line = fitted(status_of(at("Christchurch", date(2027, 7, 20))), 100)
     assert line.startswith("20 Jul | ")
     assert line.endswith("C")
     choices = status_of(at("Christchurch", date(2027, 7, 20)))
@@ -56,15 +56,17 @@ def test_celsius_and_a_southern_spring() -> None:
 
 
 def test_without_a_place_it_says_what_to_tell() -> None:
-    assert status_line(at(None, date(2027, 4, 18))) == ("18 Apr | no place yet: say 'I garden in ...' | F")
+    assert fitted(status_of(at(None, date(2027, 4, 18))), 100) == (
+        "18 Apr | no place yet: say 'I garden in ...' | F"
+    )
 
 
 @pytest.mark.parametrize("width", range(6, 60, 4))
 def test_it_fits_any_width(width: int) -> None:
-    line = status_line(at("Duluth", date(2027, 4, 18)), width)
+    line = fitted(status_of(at("Duluth", date(2027, 4, 18))), width)
     assert len(line) <= width
     assert line.startswith("18 Apr")
 
 
 def test_a_place_that_cannot_be_found_leaves_it_quiet() -> None:
-    assert status_line(at("Qwxyzville", date(2027, 4, 18))) == "18 Apr"
+    assert fitted(status_of(at("Qwxyzville", date(2027, 4, 18))), 100) == "18 Apr"

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from gardenmate.climate.adjust import at_height, in_low_spot, less_certain, with_own_dates
+from gardenmate.climate.adjust import at_height, in_low_spot, with_own_dates
 from gardenmate.climate.places import resolve_site
 from gardenmate.climate.site import Site
 from gardenmate.core.errors import UsageError
@@ -73,15 +73,6 @@ def test_a_frost_pocket_freezes_later_in_spring_and_keeps_its_days() -> None:
     slope = in_low_spot(duluth, -1.0)
     assert spring(slope) < spring(duluth)
     assert in_low_spot(duluth, 0.0) is duluth
-
-
-def test_further_away_is_less_certain() -> None:
-    duluth = site("Duluth")
-    before, after = duluth.freezes[32].last_spring, less_certain(duluth, 9.0).freezes[32].last_spring
-    assert before is not None
-    assert after is not None
-    assert after.offset_days == before.offset_days
-    assert after.sd_days == pytest.approx((before.sd_days**2 + 81.0) ** 0.5)
 
 
 def test_own_dates_move_every_threshold_by_as_many_days() -> None:

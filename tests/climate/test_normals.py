@@ -3,16 +3,24 @@
 from __future__ import annotations
 
 import csv
+from collections.abc import Sequence
+from itertools import accumulate
 from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from gardenmate.climate.normals import DAYS, daily_normals, monthly_means
+from gardenmate.climate.normals import DAYS, LEAP_MONTH_DAYS, daily_normals
 
 PLACES = Path(__file__).parents[2] / "knowledge" / "places.csv"
 MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
+
+
+def monthly_means(daily: Sequence[float]) -> list[float]:
+    """The 12 monthly means of 366 daily values."""
+    ends = list(accumulate(LEAP_MONTH_DAYS))
+    return [sum(daily[end - days : end]) / days for days, end in zip(LEAP_MONTH_DAYS, ends, strict=True)]
 
 
 @given(st.lists(st.floats(-60, 60), min_size=12, max_size=12))

@@ -17,7 +17,7 @@ from gardenmate.garden.profile import NO_GARDEN, Frame, Plant
 from gardenmate.garden.store import (
     GardenFile,
     GardenFileError,
-    apply_change,
+    apply_changes,
     default_home,
     garden_path,
     journal_path,
@@ -161,14 +161,14 @@ class TestGardenFile:
 
 class TestChanging:
     def test_makes_folder_file_and_section(self, path: Path) -> None:
-        apply_change(path, GardenChange("frost.last", "05-12"))
+        apply_changes(path, [GardenChange("frost.last", "05-12")])
         assert load_garden(path).last_frost == (5, 12)
         assert path.read_text().startswith("# ")
 
     def test_comments_and_order_are_kept(self, path: Path) -> None:
         written(path, WHOLE)
-        apply_change(path, GardenChange("frost.last", "05-12"))
-        apply_change(path, GardenChange("gear.greenhouse", 1))
+        apply_changes(path, [GardenChange("frost.last", "05-12")])
+        apply_changes(path, [GardenChange("gear.greenhouse", 1)])
         text = path.read_text()
         assert text == WHOLE.replace('"05-20"', '"05-12"').replace(
             "fleece = true\n", "fleece = true\ngreenhouse = 1\n"
@@ -177,21 +177,21 @@ class TestChanging:
     def test_removes_a_key_and_a_section_left_empty(self, path: Path) -> None:
         written(path, WHOLE)
         for key in ("household.people", "plants.elderberry", "frost", "gear.nothing", "nothing.at.all"):
-            apply_change(path, GardenChange(key, None))
+            apply_changes(path, [GardenChange(key, None)])
         text = path.read_text()
         assert "[household]" not in text
         assert "[frost]" not in text
         assert [p.id for p in load_garden(path).plants] == ["apple"]
-        apply_change(path, GardenChange("plants.apple", None))
+        apply_changes(path, [GardenChange("plants.apple", None)])
         assert "plants" not in path.read_text()
 
     def test_what_changes_nothing_writes_nothing(self, path: Path) -> None:
         written(path, WHOLE)
         before = path.stat()
-        apply_change(path, GardenChange("household.people", 3))
-        apply_change(path, GardenChange("gear.nothing", None))
+        apply_changes(path, [GardenChange("household.people", 3)])
+        apply_changes(path, [GardenChange("gear.nothing", None)])
         assert path.stat().st_ino == before.st_ino
-        apply_change(path.with_name("other.toml"), GardenChange("gear.mat", None))
+        apply_changes(path.with_name("other.toml"), [GardenChange("gear.mat", None)])
         assert not path.with_name("other.toml").exists()
 
     def test_a_change_that_does_not_fit_is_refused(self, path: Path) -> None:
@@ -202,14 +202,14 @@ class TestChanging:
             GardenChange("place.lat", 200),
         ):
             with pytest.raises(ValueError, match="does not fit"):
-                apply_change(path, change)
+                apply_changes(path, [change])
         assert path.read_text() == WHOLE
 
     def test_a_damaged_file_is_told_and_left_alone(self, path: Path) -> None:
         for text in ('[place]\nname = "Dul', "[place]\nlat = 400\n"):
             written(path, text)
             with pytest.raises(DamagedFileError):
-                apply_change(path, GardenChange("gear.mat", 1))
+                apply_changes(path, [GardenChange("gear.mat", 1)])
             assert path.read_text() == text
 
     def test_a_link_stays_a_link_and_rights_stay(self, path: Path, tmp_path: Path) -> None:
@@ -217,7 +217,7 @@ class TestChanging:
         real.chmod(0o600)
         path.parent.mkdir()
         path.symlink_to(real)
-        apply_change(path, GardenChange("gear.mat", 1))
+        apply_changes(path, [GardenChange("gear.mat", 1)])
         assert path.is_symlink()
         assert load_garden(real).has("mat")
         assert real.stat().st_mode & 0o777 == 0o600
@@ -226,21 +226,21 @@ class TestChanging:
     @given(value=st.text(st.characters(exclude_categories=["Cs"]), max_size=60))
     def test_any_text_is_kept_as_text(self, tmp_path_factory: pytest.TempPathFactory, value: str) -> None:
         path = tmp_path_factory.mktemp("g") / "garden.toml"
-        apply_change(path, GardenChange("preferences.note", value))
-        apply_change(path, GardenChange("place.name", value))
+        apply_changes(path, [GardenChange("preferences.note", value)])
+        apply_changes(path, [GardenChange("place.name", value)])
         assert load_garden(path).prefs == {"note": value}
         assert load_garden(path).place == value
 
     def test_half_characters_become_question_marks(self, path: Path) -> None:
-        apply_change(path, GardenChange("place.name", "Dul\ud800uth"))
-        apply_change(path, GardenChange("crops.wanted", ["le\udcffek"]))
+        apply_changes(path, [GardenChange("place.name", "Dul\ud800uth")])
+        apply_changes(path, [GardenChange("crops.wanted", ["le\udcffek"])])
         assert load_garden(path).place == "Dul?uth"
         assert load_garden(path).wanted == ("le?ek",)
 
     @pytest.mark.parametrize("value", [3, 2.5, True, "text", ["leek", "kale"], date(2027, 4, 18)])
     def test_values_of_every_kind(self, path: Path, value: object) -> None:
         key = "crops.wanted" if isinstance(value, list) else "preferences.x"
-        apply_change(path, GardenChange(key, value))  # type: ignore[arg-type]
+        apply_changes(path, [GardenChange(key, value)])  # type: ignore[arg-type]
         garden = load_garden(path)
         if isinstance(value, list):
             assert garden.wanted == tuple(value)
@@ -259,7 +259,7 @@ class TestChanging:
             with monkeypatch.context() as broken:
                 broken.setattr(store.os, step, cut)
                 with pytest.raises(GardenFileError, match=r"No space left on device\. Nothing was"):
-                    apply_change(path, GardenChange("gear.mat", 5))
+                    apply_changes(path, [GardenChange("gear.mat", 5)])
             assert path.read_text() == WHOLE
             assert sorted(p.name for p in path.parent.iterdir()) == ["garden.toml", "garden.toml.lock"]
 
@@ -272,7 +272,7 @@ class TestLock:
                 pass
             monkeypatch.setattr("gardenmate.core.lock.locked.__wrapped__.__defaults__", (0.05,))
             with pytest.raises(GardenFileError, match="in use by another program"):
-                apply_change(path, GardenChange("gear.mat", 1))
+                apply_changes(path, [GardenChange("gear.mat", 1)])
         with locked(path, wait_s=0.05):
             pass
 
@@ -291,7 +291,7 @@ class TestLock:
 def change_many(path: Path, name: str) -> None:
     """Set fifteen preferences, one by one."""
     for number in range(15):
-        apply_change(path, GardenChange(f"preferences.{name}{number}", number))
+        apply_changes(path, [GardenChange(f"preferences.{name}{number}", number)])
 
 
 class TestHome:

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
 
 import pytest
 
-from gardenmate.core.effects import CorrectDecision, GardenChange, LogDecision, UndoDecision
+from gardenmate.core.effects import CorrectDecision, GardenChange, LogDecision, RedoDecision, UndoDecision
 from gardenmate.garden.store import GardenFile
+from gardenmate.journal.decision import KeptDecision
 from gardenmate.journal.faults import JournalError
 from gardenmate.journal.store import Derived, Journal
 
@@ -33,6 +35,18 @@ def entry(text: str, action: str = "note", **detail: str) -> LogDecision:
     return LogDecision(action, text, DAY, detail=detail)
 
 
+def told(journal: Journal, changes: Sequence[GardenChange], said: str) -> KeptDecision | None:
+    return next(iter(journal.keep(changes, said=said, today=DAY)), None)
+
+
+def undo(journal: Journal, number: int | None = None) -> KeptDecision | None:
+    return next(iter(journal.keep([UndoDecision(number)])), None)
+
+
+def redo(journal: Journal, number: int | None = None) -> KeptDecision | None:
+    return next(iter(journal.keep([RedoDecision(number)])), None)
+
+
 def test_jobs_and_plans_are_entries_with_details(kept: Journal) -> None:
     put_off = entry("2 until Saturday", "postpone", job="sow-leek-2027", until="2027-04-24")
     (done,) = kept.keep([put_off])
@@ -40,19 +54,19 @@ def test_jobs_and_plans_are_entries_with_details(kept: Journal) -> None:
     kept.close()
     (found,) = Journal(kept.path).search(action="drop")
     assert found.detail == {"until": "2027-05-01"}
-    kept.undo()
+    undo(kept)
     assert kept.entry(done.id) == done
 
 
 def test_undo_and_redo_by_number(kept: Journal) -> None:
     one, two, three = kept.keep([entry("one"), entry("two"), entry("three")])
-    assert kept.undo(two.id) == two
-    assert kept.undo(two.id) is None
-    kept.undo()
+    assert undo(kept, two.id) == two
+    assert undo(kept, two.id) is None
+    undo(kept)
     assert [d.text for d in kept.everything()] == ["one"]
-    assert kept.redo(two.id) == two
-    assert kept.redo(two.id) is None
-    assert kept.redo() == three
+    assert redo(kept, two.id) == two
+    assert redo(kept, two.id) is None
+    assert redo(kept) == three
     assert [d.id for d in kept.everything()] == [one.id, two.id, three.id]
 
 
@@ -75,7 +89,7 @@ class TestGardenChanges:
             GardenChange("gear.mat", 2),
             GardenChange("frost.risk", 0.2),
         ]
-        done = kept.change_garden(changes, said="last frost May 20, two mats", today=DAY)
+        done = told(kept, changes, "last frost May 20, two mats")
         assert done is not None
         assert [tuple(c) for c in done.changes] == [
             ("frost.last", "05-12", "05-20"),
@@ -83,19 +97,19 @@ class TestGardenChanges:
             ("frost.risk", None, 0.2),
         ]
         assert garden.garden.last_frost == (5, 20)
-        assert kept.undo() == done
+        assert undo(kept) == done
         assert garden.path.read_text() == before
-        assert kept.redo() == done
+        assert redo(kept) == done
         assert garden.garden.has("mat")
-        assert kept.undo(done.id) == done
+        assert undo(kept, done.id) == done
         assert garden.path.read_text() == before
 
     def test_a_section_and_a_list_come_back(self, kept: Journal, garden: GardenFile) -> None:
-        kept.change_garden([GardenChange("plants.plum.planted", 2020)], said="", today=DAY)
-        kept.change_garden([GardenChange("crops.wanted", ["leek", "pea"])], said="", today=DAY)
-        kept.change_garden([GardenChange("plants", None), GardenChange("crops", None)], said="", today=DAY)
+        told(kept, [GardenChange("plants.plum.planted", 2020)], "")
+        told(kept, [GardenChange("crops.wanted", ["leek", "pea"])], "")
+        told(kept, [GardenChange("plants", None), GardenChange("crops", None)], "")
         assert garden.garden.plants == ()
-        kept.undo()
+        undo(kept)
         assert [(p.id, p.planted_year) for p in garden.garden.plants] == [("plum", 2020)]
         assert garden.garden.wanted == ("leek", "pea")
 
@@ -108,24 +122,24 @@ class TestGardenChanges:
         assert kept.check() == []
 
     def test_what_was_changed_by_hand_since_stays(self, path: Path, garden: GardenFile) -> None:
-        told: list[str] = []
-        journal = Journal(path, garden=garden, warn=told.append)
-        journal.change_garden([GardenChange("frost.last", "05-20")], said="", today=DAY)
+        warned: list[str] = []
+        journal = Journal(path, garden=garden, warn=warned.append)
+        told(journal, [GardenChange("frost.last", "05-20")], "")
         garden.path.write_text('[frost]\nlast = "06-01"\n')
-        assert journal.undo() is not None
+        assert undo(journal) is not None
         assert garden.garden.last_frost == (6, 1)
-        assert told == ["frost.last in the garden file has been changed since; it stays as it is."]
+        assert warned == ["frost.last in the garden file has been changed since; it stays as it is."]
 
     def test_nothing_is_kept_of_a_change_that_changes_nothing(self, kept: Journal) -> None:
-        assert kept.change_garden([GardenChange("frost.last", "05-12")], said="", today=DAY) is None
-        assert kept.sequence() == 0
+        assert told(kept, [GardenChange("frost.last", "05-12")], "") is None
+        assert kept.version().endswith("-0")
 
     def test_a_value_that_does_not_fit_changes_nothing(self, kept: Journal, garden: GardenFile) -> None:
         before = garden.path.read_text()
         with pytest.raises(ValueError, match="does not fit"):
             kept.keep([entry("one"), GardenChange("frost.last", "13-40")])
         assert garden.path.read_text() == before
-        assert kept.sequence() == 0
+        assert kept.version().endswith("-0")
 
 
 class TestVersions:
@@ -151,10 +165,10 @@ class TestVersions:
         assert kept.added_since(version) == [three, four]
         kept.keep([CorrectDecision(three.id, text="3")])
         assert [d.text for d in kept.added_since(version) or ()] == ["3", four.text]
-        kept.undo(three.id)
+        undo(kept, three.id)
         assert kept.added_since(version) == [four]
         kept.keep([CorrectDecision(one.id, count=3)])
-        kept.undo()  # a correction of an older one, taken back: it was changed all the same
+        undo(kept)  # a correction of an older one, taken back: it was changed all the same
         assert kept.added_since(version) is None
         assert kept.added_since("another-3") is None
         assert kept.added_since(f"{kept.version().rpartition('-')[0]}-999") is None

@@ -17,7 +17,7 @@ from gardenmate.core.errors import UsageError
 from gardenmate.core.question import Request
 from gardenmate.core.world import Decision
 from gardenmate.journal.decision import KeptDecision
-from gardenmate.journal.export import FORMATS, export
+from gardenmate.journal.export import export
 from gardenmate.journal.imports import read_export
 from gardenmate.journal.store import Journal, Merged
 
@@ -204,6 +204,6 @@ class TestJson:
         assert journal.everything() == []
 
 
-@pytest.mark.parametrize("fmt", FORMATS)
+@pytest.mark.parametrize("fmt", ["md", "csv", "json", "ics"])
 def test_an_empty_log_is_a_valid_file(fmt: str) -> None:
     assert export([], fmt)

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from gardenmate.core.effects import LogDecision
+from gardenmate.core.effects import LogDecision, RedoDecision
 from gardenmate.journal.store import Journal
 
 # The tables of format 1, without what only followed from `entry`.
@@ -71,7 +71,7 @@ def test_the_next_entry_brings_it_to_the_new_format(old: Path) -> None:
     with Journal(old, warn=told.append) as journal:
         journal.apply(NOTE, place="", answer=None, knowledge_version="")
         assert len(journal.everything()) == 100
-        assert journal.redo(4) is not None
+        assert journal.keep([RedoDecision(4)])
         assert journal.entry(4) is not None
         assert journal.check() == []
     assert told == []

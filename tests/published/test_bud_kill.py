@@ -3,9 +3,14 @@
 import pytest
 
 from gardenmate.knowledge.facts import Facts
-from gardenmate.knowledge.plants import every_bud_kill
+from gardenmate.knowledge.plants import bud_kills
 
 FACTS = Facts()
+EVERY_BUD_KILL = [
+    table
+    for base in sorted({FACTS.table(f"woody/{i}")["base"] for i in FACTS.ids("woody")})
+    for table in bud_kills(FACTS, base)
+]
 
 # Old standard, 10% kill, 90% kill (F; None where the table has a dash). Washington State University bulletins
 # EB0913 (apple), EB0978 (pear), EB0914 (peach), EB1240 (apricot), EB1128 (sweet cherry) and Michigan State
@@ -41,7 +46,7 @@ GRAPE_C = [
 
 
 def fruit(name: str) -> list[dict[str, float]]:
-    return next(f for f in every_bud_kill(FACTS) if f["id"] == name)["stage"]
+    return next(f for f in EVERY_BUD_KILL if f["id"] == name)["stage"]
 
 
 @pytest.mark.parametrize("name", sorted(TABLES))
@@ -73,7 +78,7 @@ def test_buds_grow_more_tender_with_every_stage(name: str) -> None:
 
 
 def test_every_table_names_sources_that_resolve() -> None:
-    for table in every_bud_kill(FACTS):
+    for table in EVERY_BUD_KILL:
         assert table["sources"]
         for source in table["sources"]:
             assert FACTS.source(source).title

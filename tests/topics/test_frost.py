@@ -178,6 +178,13 @@ def test_forecast_from_sunset_and_dew_point() -> None:
     assert reply.working[0].startswith("Forecast:")
 
 
+def test_humidity_at_sunset_stands_for_the_dew_point() -> None:
+    """10 C at 58 % has its dew point at 2.1 C (ASHRAE psychrometrics, checked in tests/published/test_frost_night)."""
+    by_dew = ask(F, "tomato", cues={"sunset_c": "10", "dew_point_c": "2.1"})
+    told = ask(F, "tomato", text="50 F at sunset, 58% humidity, frost tonight?", cues={"sunset_c": "10"})
+    assert number(told, "low_c") == pytest.approx(number(by_dew, "low_c"), abs=0.1)
+
+
 @pytest.mark.parametrize(("dew_c", "word"), [("-2", "probable"), ("3", "possible"), ("9", "speaks against")])
 def test_dew_point_alone_is_a_hint(dew_c: str, word: str) -> None:
     reply = ask(F, "tomato", f=36, role="low", cues={"dew_point_c": dew_c})

@@ -3,7 +3,7 @@
 import pytest
 
 from gardenmate.core.units import f_to_c
-from gardenmate.knowledge.plants import every_bud_kill
+from gardenmate.knowledge.plants import bud_kills
 from gardenmate.topics.frost.buds import BudStage, killed_share, stages
 from tests.topics.raising_bench import FACTS, ask, bare_world, number
 
@@ -69,7 +69,7 @@ def test_share_killed_between_and_beyond_the_two_figures() -> None:
 
 
 def test_every_stage_of_every_fruit_can_be_asked() -> None:
-    for fruit in every_bud_kill(FACTS):
+    for fruit in (t for i in FACTS.ids("woody") for t in bud_kills(FACTS, FACTS.table(f"woody/{i}")["base"])):
         crop = f"{fruit['base']}/{fruit['kind']}" if fruit["kind"] else fruit["base"]
         for stage in stages(fruit):
             if stage.phase == "dormant":

@@ -8,11 +8,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import replace
 from datetime import date
 from types import MappingProxyType
 
-from gardenmate.core.question import CropRef, Request
+from gardenmate.core.question import Request
 from gardenmate.core.units import Units
 from gardenmate.language.intent import dangers
 from gardenmate.language.intent.followups import resolve
@@ -178,8 +177,3 @@ def split_questions(text: str) -> list[str]:
 def frozen(cues: Mapping[str, str]) -> Mapping[str, str]:
     """Cues that nobody can change."""
     return MappingProxyType(dict(cues))
-
-
-def with_crops(question: Request, refs: tuple[CropRef, ...]) -> Request:
-    """The same question about other crops."""
-    return replace(question, crops=refs)

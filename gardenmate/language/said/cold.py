@@ -101,7 +101,7 @@ _UNIT_AFTER = Pattern(r"\s{0,3}(?:°|deg\w{0,6})?\s{0,3}([cf])\b")
 def read(said: Said) -> Iterator[Typed]:
     """snow (cm, lying), size (cm; shoots or plants), stage (bloom, buds), temperature and night (lows in a row, or the
     one bare figure), part (below-ground), cover-by-weight, asks (cover-gain), day-air,
-    start (ground-seen: frozen, snowy or sodden ground), unit-assumed."""
+    start (ground-seen: frozen, snowy or sodden ground), percent (humidity), unit-assumed."""
     for needs, reader in _READERS:  # a pattern is compiled only where its word stands
         if any(piece in said.plain for piece in needs):
             yield from reader(said)
@@ -163,7 +163,20 @@ def _buried(said: Said) -> Iterator[Typed]:
         yield Typed("part", "below-ground")
 
 
+_HUMIDITY = _either(
+    r"\b(?P<n>\d{1,3}) ?(?:%|percent|per cent) (?:relative )?(?:humidity|rh)\b",
+    r"\b(?:humidity|rh)(?: \w+){0,2}? (?P<n>\d{1,3}) ?(?:%|percent|per cent)",
+)
+
+
+def _humidity(said: Said) -> Iterator[Typed]:
+    found = _first(_HUMIDITY, said.plain)
+    if found is not None and 0 < int(found["n"]) <= 100:
+        yield Typed("percent", float(found["n"]), "%", "humidity", found.group(), found.start(), found.end())
+
+
 _READERS = (
+    (("humid", "rh"), _humidity),
     (("snow",), _snow),
     ((" in", "inch", '"', "ft", "foot", "feet", "cm"), _sizes),
     (("flow", "bloom", "blos"), _flower),

@@ -108,11 +108,6 @@ def _rarity(words: frozenset[str]) -> int:
     return len(words) + (100 if words & _COMMON else 0) + (50 if any(w[0] == "<" for w in words) else 0)
 
 
-def first_required(elements: Sequence[Element], words: frozenset[str]) -> int:
-    """Index of the element whose words are ``words``."""
-    return next(i for i, (kind, w) in enumerate(elements) if kind == WORDS and w is words)
-
-
 def find(
     units: Sequence[Unit],
     index: Mapping[str, Sequence[int]],

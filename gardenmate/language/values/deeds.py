@@ -111,12 +111,6 @@ _DAY_TRAIL = Pattern(rf"[,\s]{{1,4}}{_DAY_WORD}[\s.!]{{0,8}}$", ignore_case=True
 _WHO = Pattern(r"^(?:i've|i have|we've|we have|i|we)\s+(?:just\s+)?(?=\w)", ignore_case=True)
 
 
-def is_told_to_log(text: str) -> bool:
-    """True when the text opens or closes by telling the log to keep it."""
-    flat = " ".join(text.split())
-    return bool(_LEAD.match(flat) or _TRAIL.search(flat[-_TAIL:]))
-
-
 def own_words(text: str) -> str:
     """The entry itself, without what was said to the log and without "today", "I": the date is kept apart.
 

@@ -25,8 +25,6 @@ from gardenmate.language.values.kinds import said_kind
 from gardenmate.language.values.own_frost import own_frost
 from gardenmate.language.values.story_days import of_the_story
 
-# Cues of these names fill the slot of the same name instead.
-_SLOT_CUES = frozenset({"method", "when"})
 # Where plants stand: where they came from is not that, and the longer name says more ("high tunnel").
 _WHERE = frozenset({"cover", "place_kind", "gear"})
 

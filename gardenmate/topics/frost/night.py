@@ -93,15 +93,15 @@ def governing(ask: Slots) -> Temperature | None:
 
 def lows(question: Request) -> tuple[Low, ...]:
     """Every low of the question in the order typed, those marked low, else the governing one, else all that are
-    not marked otherwise. The dew point is none of them."""
+    not marked otherwise. The dew point is none of them, nor is the temperature at sunset."""
     in_a_row = question.all("night-low")
     if in_a_row:
         return tuple(_of_row(one, question) for one in in_a_row)
     spots = [t for t in question.typed if t.kind == "temperature" and isinstance(t.value, int | float)]
     if spots and not question.slots.temps:
         return _listed(question, spots)
-    dew = question.cue("dew_point_c")
-    temps = [t for t in question.ask.temps if dew is None or abs(t.celsius - float(dew)) >= 0.1]
+    air = [float(said) for name in ("dew_point_c", "sunset_c") if (said := question.cue(name)) is not None]
+    temps = [t for t in question.ask.temps if all(abs(t.celsius - one) >= 0.1 for one in air)]
     marked = [t for t in temps if t.role == "low"]
     if len(marked) == 2 and question.has("range", "one-night"):
         marked = [min(marked, key=lambda t: t.celsius)]
@@ -200,12 +200,12 @@ def nights(question: Request, world: World) -> tuple[Night, ...]:
         )
         for low in lows(question)
     )
-    sunset, dew = question.cue("sunset_c"), question.cue("dew_point_c")
-    if found or sunset is None or dew is None:
+    sunset, dew_c = question.cue("sunset_c"), _dew_c(question)
+    if found or sunset is None or dew_c is None:
         return found
     rule = world.facts.table("protection")["minimum_rule"]
     low_c = frost_night.MinimumRule(rule["slope_t0"], rule["slope_td"], rule["constant_c"]).minimum_c(
-        float(sunset), float(dew)
+        float(sunset), dew_c
     )
     sky = sky_of(question)
     forecast = night_at(low_c, question, world, "clear" if sky == "unknown" else sky)
@@ -217,9 +217,9 @@ def night_at(low_c: float, question: Request, world: World, sky: Sky | None = No
     radiation = world.facts.table("protection")["radiation"]
     sky = sky or sky_of(question)
     spot, colder_c = _spot(question, world, radiation)
-    sunset, dew = question.cue("sunset_c"), question.cue("dew_point_c")
+    sunset, dew_c = question.cue("sunset_c"), _dew_c(question)
     here_c = low_c - colder_c
-    hinted = (sunset is None) != (dew is None)
+    hinted = (sunset is None) != (dew_c is None)
     return Night(
         low_c=here_c,
         sky=sky,
@@ -228,12 +228,23 @@ def night_at(low_c: float, question: Request, world: World, sky: Sky | None = No
         heard_c=low_c,
         spot=spot,
         sunset_c=None if sunset is None else float(sunset),
-        dew_c=None if dew is None else float(dew),
+        dew_c=dew_c,
         sources=(
             *radiation["sources"].of("ground_colder_f", "ground_colder_most_f", "cloudy_colder_f"),
             *(radiation["sources"].of(*_DEW_FIGURES) if hinted else ()),
         ),
     )
+
+
+def _dew_c(question: Request) -> float | None:
+    """The dew point told, else that of the humidity told with the temperature at sunset; None without either."""
+    told, sunset = question.cue("dew_point_c"), question.cue("sunset_c")
+    if told is not None:
+        return float(told)
+    humidity = question.first("percent", "humidity")
+    if humidity is None or sunset is None:
+        return None
+    return frost_night.dew_point_c(float(sunset), humidity.number)
 
 
 def _spot(question: Request, world: World, radiation: Mapping[str, Any]) -> tuple[Spot | None, float]:

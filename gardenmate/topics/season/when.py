@@ -140,11 +140,6 @@ def rests_on(case: Case, windows: Sequence[Window]) -> tuple[Case, str]:
     return told._replace(terms=told.terms._replace(notes=(note,))), words
 
 
-def _variety_notes(case: Case) -> tuple[str, ...]:
-    """The variety taken; plants that stay for years have no days to maturity worth telling."""
-    return () if case.terms.rule in ("crown", "perennial") else case.terms.notes
-
-
 def _good_part(case: Case, w: Window) -> str:
     """ "sow outdoors 3 May to 4 Jun": an activity with its good dates."""
     words, last = activity_words(case.terms, w.activity), _until(case, w.latest)

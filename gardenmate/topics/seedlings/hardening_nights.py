@@ -23,7 +23,6 @@ from gardenmate.topics.shared.grammar import listed, sentence, unique, when
 from gardenmate.topics.shared.raising import place_name
 
 Place = Literal["out", "either", "in"]
-_WARM_DAY_F = 60.0
 _EDGE_C = 0.5  # nearer to the limit than a thermometer is good for
 _HARD_STAGES = {"hardened", "established"}
 _SOFT_STAGES = {"seedling", "unhardened"}
