@@ -8,7 +8,8 @@ from datetime import date
 import pytest
 
 from gardenmate.core.answer import Answer
-from gardenmate.core.question import Request
+from gardenmate.core.question import Request, Typed
+from gardenmate.core.units import show_date
 from gardenmate.garden.profile import Garden
 from gardenmate.topics.costs.answer import answer
 from gardenmate.topics.costs.bill import compare, money
@@ -130,7 +131,7 @@ def test_slow_seed_asked_as_sowing_without_a_place_is_tight() -> None:
 
 
 def test_crops_sown_in_place_are_not_bought() -> None:
-    a = answer(ask(T, ["sweet-corn"], {"way": "buy"}), world_at())
+    a = answer(ask(T, ["sweet-corn"], {"way": "buy"}), world_at("Boise"))
     assert a.verdict == "no"
     assert a.headline.startswith("No, sow sweet corn in place")
     assert "bought" not in a.headline
@@ -390,3 +391,26 @@ def test_a_lamp_is_reckoned_at_the_price_typed() -> None:
     assert dear.raised.part("lamp to buy, a season") == pytest.approx(
         3 * cheap.raised.part("lamp to buy, a season")
     )
+
+
+def test_asked_what_is_cheaper_the_bills_come_before_the_time() -> None:
+    late = world_at("Minneapolis", date(2027, 4, 28))
+    money_asked = replace(ask(T, ["pepper"], count=6), typed=(Typed("weighs", "money"),))
+    a = answer(money_asked, late)
+    assert a.headline.startswith("Seed is cheaper")
+    assert a.headline.index("$") < a.headline.index("buy plants")
+    assert answer(ask(T, ["pepper"], count=6), late).headline.startswith("Buy plants")
+
+
+def test_what_is_as_well_sown_in_the_ground_is_priced_there() -> None:
+    # no tray, pot or lamp for a seed that is put where it grows (common practice)
+    question = ask(T, ["summer-squash"], count=3)
+    c = compare(FACTS.crop("summer-squash"), "zucchini", 3, question, world_at())
+    assert {line.what for line in c.raised.lines} == {"seed"}
+
+
+def test_when_to_buy_plants_is_when_they_can_go_out() -> None:
+    a = answer(ask(T, ["pepper"], cues={"asks_when": "yes", "way": "buy"}), world_at("Boise"))
+    window = next(w for w in a.windows if w.activity == "set-out")
+    assert a.verdict is None
+    assert show_date(window.best_from, date(2027, 4, 18)) in a.headline

@@ -25,7 +25,7 @@ READERS: Mapping[str, tuple[str, ...]] = MappingProxyType(
         **dict.fromkeys(("out-of-scope", "unclear"), ("mulch",)),
         "propagation": ("plants",),
         "how-many": ("amounts",),
-        "buy-or-sow": ("amounts",),
+        "buy-or-sow": ("amounts", "costs"),
         "germination": ("seed",),
         **dict.fromkeys(
             (

@@ -66,21 +66,21 @@ def _ref_of(crop: Crop, question: Request) -> CropRef | None:
 def _one(question: Request, world: World, crop: Crop, name: str) -> Answer:
     found = decide(crop, name, question, world)
     c, when = found.costs, found.time
-    sows = not (when.sowing_lost or when.plants_instead)
+    buys = found.asks == "when" or when.sowing_lost or when.plants_instead
     site, region_note = one_site(world)
     return Answer(
         question=question,
-        verdict=found.verdict,
+        verdict=None if found.asks == "when" else found.verdict,
         headline=words.headline(found, world),
-        numbers=words.numbers_of(c, when),
+        numbers=words.numbers_of(c, when, sown=found.asks != "when"),
         details=unique(
             words.day_words(when, question, world),
             words.time_words(c, when, world),
-            words.way_words(c, world) if sows else (),
+            () if buys else words.way_words(c, world),
         ),
         table=None if c.in_place else words.table_of([c]),
         changes=words.changes(found, question),
-        cautions=() if c.in_place or not sows else cautions(world.facts, "buy-or-sow", "electricity").texts,
+        cautions=() if c.in_ground or buys else cautions(world.facts, "buy-or-sow", "electricity").texts,
         assumptions=unique(
             (said,) if (said := words.plants_said(found)) else (),
             c.prices.assumed,

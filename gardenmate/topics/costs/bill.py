@@ -57,7 +57,8 @@ class Comparison:
     """Both bills of one crop for the asked number of plants, and where they cross.
 
     ``lacking`` is the gear the grower said they have not and the crop wants (lamp, mat); ``outlay`` what that costs
-    new, of which ``raised`` holds one season's share.
+    new, of which ``raised`` holds one season's share. ``in_place``: nobody raises it in trays; ``in_ground``: its seed
+    is reckoned as sown where it grows, which is the cheap way wherever both are done.
     """
 
     crop: Crop
@@ -68,6 +69,7 @@ class Comparison:
     plan: RaisingPlan
     prices: Prices
     in_place: bool
+    in_ground: bool
     not_from_seed: bool
     from_count: int | None
     seeds: int
@@ -141,7 +143,7 @@ def prices_for(crop: Crop, plants: int, question: Request, world: World) -> Pric
     plant, assumed = _plant_price(question, group, plants, sign)
     has_seed = question.cue("seed_in_hand") == "yes"
     told = _number(question.cue("packet_price"))
-    lacking = gear_lacking(crop, question, crop.groups.way == "in-place")
+    lacking = gear_lacking(crop, question, sown_in_ground(crop, question))
     packet = 0.0 if has_seed else float(group["packet"]) if told is None else told
     if has_seed:
         assumed += (
@@ -241,17 +243,24 @@ def _number(text: str | None) -> float | None:
         return None
 
 
+def sown_in_ground(crop: Crop, question: Request) -> bool:
+    """True where the seed is reckoned as sown where it grows: what nobody moves, and what is as well sown there
+    unless trays were named."""
+    return crop.groups.way == "in-place" or (crop.groups.way == "either" and question.ask.method != "indoors")
+
+
 def compare(crop: Crop, name: str, plants: int, question: Request, world: World) -> Comparison:
     """Both bills for ``plants`` of a crop, and the number of plants from which raising is no dearer."""
     prices = prices_for(crop, plants, question, world)
     in_place = crop.groups.way == "in-place"
-    lacking = gear_lacking(crop, question, in_place)
+    in_ground = sown_in_ground(crop, question)
+    lacking = gear_lacking(crop, question, in_ground)
     gear = {**world.facts.table("prices")["defaults"], **_gear_told(question)}
     plan = plan_raising(crop, plants, world.facts, germination=prices.germination)
 
     def raised(n: int) -> Bill:
         return (
-            _sown_in_place(crop, n, prices, world) if in_place else _raised(crop, n, prices, lacking, world)
+            _sown_in_place(crop, n, prices, world) if in_ground else _raised(crop, n, prices, lacking, world)
         )
 
     bought = Bill(plants, (Line("plants", plants * prices.plant),))
@@ -264,14 +273,15 @@ def compare(crop: Crop, name: str, plants: int, question: Request, world: World)
         plan=plan,
         prices=prices,
         in_place=in_place,
+        in_ground=in_ground,
         not_from_seed="poor-from-seed" in crop.traits,
         from_count=world.facts.kept(
-            ("break-even", crop.id, prices, lacking),  # a hundred bills: 5 ms
+            ("break-even", crop.id, prices, lacking, in_ground),  # a hundred bills: 5 ms
             lambda: break_even_count(
                 lambda n: raised(n).total, lambda n: n * prices.plant, most=_MOST_COMPARED
             ),
         ),
-        seeds=_field_seeds(crop, plants, prices, world) if in_place else plan.seeds,
+        seeds=_field_seeds(crop, plants, prices, world) if in_ground else plan.seeds,
         lacking=lacking,
         outlay=sum(float(gear[piece]) for piece in lacking),
     )

@@ -28,6 +28,7 @@ from gardenmate.topics.shared.raising_plan import sensible
 
 Time = Literal["unknown", "early", "yes", "late", "no", "nothing"]
 Doing = Literal["buy", "sow"]
+Asked = Literal["way", "money", "when"]
 Basis = Literal["typed", "household", "usual"]
 _LATELY_DAYS, _SOON_DAYS = (
     150,
@@ -43,13 +44,14 @@ class Timing:
 
     ``state``: unknown (no place) | early | yes | late (at a risk) | no | nothing (the place has no season for
     it). ``sow_by`` is the last date to sow, ``plants_by`` the last to set out plants
-    and ``plants_from`` the day it is good to; ``opens`` the first to sow.
+    and ``plants_from`` the day it is good to; ``opens`` the first to sow, ``best_from`` the first good one.
     """
 
     state: Time
     opens: date | None = None
     sow_by: date | None = None
     best_by: date | None = None
+    best_from: date | None = None
     plants_from: date | None = None
     plants_by: date | None = None
 
@@ -77,6 +79,9 @@ class Finding:
     verdict: Verdict
     basis: Basis = "typed"
     people: int | None = None
+    asks: Asked = "way"
+    """What was asked first: which way is cheaper (the bills lead, the time follows), when plants are to be bought, or
+    which way to go."""
 
 
 def decide(crop: Crop, name: str, question: Request, world: World) -> Finding:
@@ -89,7 +94,14 @@ def decide(crop: Crop, name: str, question: Request, world: World) -> Finding:
     if price_of_plants(question) is not None and lost:
         doing = "buy"  # plants at a price are before the grower, and only they are left: buying is judged
     people = question.ask.people if basis == "household" else None
-    return Finding(costs, time, doing, verdict_on(costs, time, doing), basis, people)
+    return Finding(costs, time, doing, verdict_on(costs, time, doing), basis, people, asked_first(question))
+
+
+def asked_first(question: Request) -> Asked:
+    """What the answer has to say first."""
+    if question.has("weighs", "money"):
+        return "money"
+    return "when" if question.cue("asks_when") == "yes" and asked_for(question) == "buy" else "way"
 
 
 def asked_for(question: Request) -> Doing:
@@ -135,13 +147,13 @@ def timing(crop: Crop, world: World) -> Timing:
     if open_now:
         best = max(open_now, key=lambda w: (w.best_to >= world.today, w.latest))
         state: Time = "yes" if _safe(crop, site, world, best) else "late"
-        return Timing(state, best.earliest, best.latest, best.best_to, *out)
+        return Timing(state, best.earliest, best.latest, best.best_to, best.best_from, *out)
     closed = max((w.latest for w in ways if w.latest < world.today), default=None)
     to_come = min((w for w in ways if w.earliest > world.today), key=lambda w: w.earliest, default=None)
     if to_come is not None and not _next_season(to_come, closed, world.today):
-        return Timing("early", to_come.earliest, to_come.latest, to_come.best_to, *out)
-    opens = None if to_come is None else to_come.earliest
-    return Timing("no", opens, closed, None, *out)
+        return Timing("early", to_come.earliest, to_come.latest, to_come.best_to, to_come.best_from, *out)
+    opens, best = (None, None) if to_come is None else (to_come.earliest, to_come.best_from)
+    return Timing("no", opens, closed, None, best, *out)
 
 
 def _safe(crop: Crop, site: Site, world: World, open_now: Window) -> bool:
@@ -177,7 +189,7 @@ def verdict_on(c: Comparison, when: Timing, doing: Doing) -> Verdict:
 
 def _slow(c: Comparison, when: Timing) -> bool:
     """True where the seed needs long indoors and nothing is known of the time left."""
-    return c.plan.weeks[0] >= SLOW_WEEKS and not c.in_place and when.state == "unknown"
+    return c.plan.weeks[0] >= SLOW_WEEKS and not c.in_ground and when.state == "unknown"
 
 
 def _on_sowing(c: Comparison, when: Timing) -> Verdict:

@@ -37,6 +37,10 @@ def headline(found: Finding, world: World) -> str:
         few = f"one {c.name} plant" if c.plants < 4 else f"one or two {c.name} plants"
         one = about(c.prices.sign, c.prices.plant, exact=c.prices.plant_told)
         return f"Buy {few} ({one} each) and take cuttings or divide; seed is not the way to good {c.many}."
+    if found.asks == "when" and when.plants_by is not None:
+        return _when_to_buy(found, world)
+    if found.asks == "money" and when.state != "nothing" and not c.in_place and not c.dear_at_first:
+        return f"{_cheaper(c)}: {_bill(c)}. {_time_for_it(found, world)}".rstrip()
     if when.state == "nothing":
         return f"Neither outdoors: the season {where} is not long and warm enough for {c.many} without cover."
     if when.state == "no":
@@ -44,6 +48,45 @@ def headline(found: Finding, world: World) -> str:
     if c.in_place:
         return _in_place(found, world)
     return _buying(found) if found.doing == "buy" else _sowing(found, world)
+
+
+def _when_to_buy(found: Finding, world: World) -> str:
+    """Plants are bought for the days they can go out."""
+    c, when, today = found.costs, found.time, world.today
+    assert when.plants_by is not None
+    last, best = show_date(when.plants_by, today), when.plants_from
+    if best is None or best <= today:
+        return f"Buy {c.name} plants now and set them out, by {last} at the latest."
+    first = show_date(best, today)
+    return (
+        f"Buy {c.name} plants when they can go out: from about {first}, by {last} at the latest. Bought sooner, they "
+        "wait indoors."
+    )
+
+
+def _cheaper(c: Comparison) -> str:
+    """Which way costs less."""
+    return {1: "Seed is cheaper", 0: "They cost much the same", -1: "Plants are cheaper"}[
+        cheaper(c.raised.total, c.bought.total)
+    ]
+
+
+def _time_for_it(found: Finding, world: World) -> str:
+    """What the calendar says beside the bills; "" where no place is known."""
+    c, when, today = found.costs, found.time, world.today
+    until = None if when.plants_by is None else show_date(when.plants_by, today)
+    if when.state == "no":
+        gone = f"But it is too late to sow {c.many} this season{_since(when, world)}"
+        again = "" if when.opens is None else f"; sow again from {show_date(when.opens, today)}"
+        return f"{gone}: buy plants, by {until}." if until else f"{gone}, or to set out plants{again}."
+    if when.plants_instead:
+        return f"But it is late to sow {c.many}, so buy plants this year; they can go out until {until}."
+    if when.state == "late":
+        return f"It is late to sow {c.many}: sow at once."
+    if when.state == "early" and when.best_from is not None:
+        return f"Sow from about {show_date(when.best_from, today)}."
+    best = when.best_by if when.best_by is not None and when.best_by >= today else when.sow_by
+    return "" if best is None else f"You can still sow, best by {show_date(best, today)}."
 
 
 def about(sign: str, amount: float, *, exact: bool = False) -> str:
@@ -70,7 +113,7 @@ def _in_place(found: Finding, world: World) -> str:
     them = plants(Named(c.crop, c.crop.base, c.name))
     lead = f"No, sow {them.word} in place" if found.doing == "buy" else f"Sow {them.word} in place"
     if when.state == "early" and when.opens is not None:
-        lead += f", from {show_date(when.opens, world.today)}"
+        lead += f", from about {show_date(when.best_from or when.opens, world.today)}"
     elif when.state == "late":
         lead += " at once, it is late"
     cost = about(c.prices.sign, c.raised.total, exact=c.prices.packet_told)
@@ -264,8 +307,10 @@ def changes(found: Finding, question: Request) -> tuple[str, ...]:
     return tuple(said)
 
 
-def numbers_of(c: Comparison, when: Timing, crop: str | None = None) -> tuple[Number, ...]:
-    """The figures of one crop; those of the table are kept to the JSON."""
+def numbers_of(
+    c: Comparison, when: Timing, crop: str | None = None, *, sown: bool = True
+) -> tuple[Number, ...]:
+    """The figures of one crop; those of the table are kept to the JSON, those of seed where no seed is ``sown``."""
     sign = c.prices.sign
     found = [
         Number("plants", c.plants, "plants", "plants wanted", crop, shown=False),
@@ -275,14 +320,14 @@ def numbers_of(c: Comparison, when: Timing, crop: str | None = None) -> tuple[Nu
         Number("cost_raised_each", round(c.raised.each, 2), sign, "raised, each", crop, shown=False),
         Number("break_even_price", round(c.raised.each, 2), sign, "break-even price", crop, shown=False),
         Number("break_even_count", c.from_count, "plants", "seed is cheaper from", crop, shown=False),
-        Number("seeds", c.seeds, "seeds", "seeds to sow", crop, shown=not c.not_from_seed),
+        Number("seeds", c.seeds, "seeds", "seeds to sow", crop, shown=sown and not c.not_from_seed),
     ]
     if c.lacking:
         found.append(
             Number("gear_to_buy", round(c.outlay, 2), sign, f"{listed(c.lacking)} to buy first", crop)
         )
     if when.sow_by is not None and not c.not_from_seed:
-        found.append(Number("latest_sow", when.sow_by, "date", "last date to sow", crop))
+        found.append(Number("latest_sow", when.sow_by, "date", "last date to sow", crop, shown=sown))
     if when.plants_by is not None:
         found.append(Number("latest_set_out", when.plants_by, "date", "last date for bought plants", crop))
     return tuple(found)
@@ -324,7 +369,7 @@ def working_of(c: Comparison, units: Units) -> tuple[str, ...]:
     p, plan, sign = c.prices, c.plan, c.prices.sign
     lines = [f"Bought: {c.plants} x {money(sign, p.plant)} = {money(sign, c.bought.total)}."]
     basis = germination_basis(plan.basis)
-    if c.in_place:
+    if c.in_ground:
         lines.append(
             f"Seed: {c.seeds} seeds in the row, of packets of {p.per_packet} at {money(sign, p.packet)}."
         )
