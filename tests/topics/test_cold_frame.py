@@ -591,7 +591,7 @@ def test_day_and_night_asked_together_are_both_answered(text: str) -> None:
     reply = answer(asked, bare_world())
     assert number(reply, "outside_low_f") == 24
     assert number(reply, "outside_f") == 45
-    assert "prop it about 6 in" in reply.headline
+    assert "propped about 6 in" in reply.headline
     assert "Shut it about 3 pm" in reply.headline
     assert "expect about 29 F in the shut frame" in reply.headline
 

@@ -543,14 +543,14 @@ def test_under_a_roof_the_leaf_is_as_warm_as_the_air_and_cool_nights_count() -> 
         ("my corn is 3 feet tall and it will be 27 tonight, will it live", "no", "won't survive"),
         ("potatoes are up 4 inches and 27 forecast, will they die", "tight", "grow back from below ground"),
         # NC State and others: the crown survives far more than the open flower, which dies near 28 F
-        ("open strawberry flowers, 28 tonight", "no", "the strawberries themselves live"),
-        ("shud my strawbery flowrs be ok, 28 tonite", "no", "the strawberries themselves live"),
-        ("strawberries in bloom, 27 tonight", "no", "the strawberries themselves live"),
+        ("open strawberry flowers, 28 tonight", "no", "the plants live"),
+        ("shud my strawbery flowrs be ok, 28 tonite", "no", "the plants live"),
+        ("strawberries in bloom, 27 tonight", "no", "the plants live"),
         # Rutgers, quoted in the Rapid City Journal: 28 F at the ground under 9 in of snow at -14 F in the air
         ("a foot of snow on the spinach, 5 F tonight", "yes", "under that snow"),
         # extension tables: closed buds 22-27 F, so 30 F does nothing to them
         ("strawberry plants not in bloom yet, 30 tonight", "yes", "fine at 30 F"),
-        ("strawberry plants not in bloom yet, 21 tonight", "no", "the strawberries themselves live"),
+        ("strawberry plants not in bloom yet, 21 tonight", "no", "the plants live"),
         # tubers freeze near 30 F, and a night of frost does not reach them in moist soil
         ("potatoes ready to dig, hard freeze coming, 24", "yes", "in the soil are safe at 24 F"),
         ("an inch of snow on the spinach, 5 F tonight", "no", "won't survive"),

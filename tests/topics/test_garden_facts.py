@@ -399,7 +399,7 @@ class TestShowing:
     def test_frost_dates_on_record_where_none_were_told(self, tell: Told) -> None:
         tell("we garden in Duluth", place="Duluth")
         reply = tell("what's my last frost")
-        assert reply.headline.startswith("On record for Duluth, MN: last frost about 17 May")
+        assert reply.headline.startswith("Weather records for Duluth, MN give last frost about 17 May")
 
 
 @pytest.mark.parametrize(

@@ -195,7 +195,7 @@ def test_the_place_dates_the_soil() -> None:
 def test_carrots_in_a_bed_are_given_time() -> None:
     reply = ask(G, "carrot", weeks=3.0)
     assert reply.verdict == "no"
-    assert any("a bed with soil at 50 F" in said for said in reply.assumptions)
+    assert any("A bed with soil at 50 F" in said for said in reply.assumptions)
     assert ask(G, "carrot", weeks=5.0).verdict == "yes"
 
 

@@ -168,7 +168,7 @@ def test_cost_uses_the_kept_tariff() -> None:
 
 def test_leggy_says_more_light_and_less_heat() -> None:
     reply = ask(H, "tomato", cues={"asks": "leggy"})
-    assert reply.headline.startswith("Leggy means too little light")
+    assert reply.headline.startswith("Leggy seedlings have too little light")
     assert any("lowest healthy leaves" in step for step in reply.steps)
 
 

@@ -174,12 +174,12 @@ def test_elder_has_its_options_and_their_age_gates() -> None:
     assert reply.cautions[0].startswith(
         "Elder leaves, stems, bark, roots and raw or unripe berries are poisonous"
     )
-    assert any("I assumed American elderberry" in a for a in reply.assumptions)
+    assert any("American elderberry; tell me" in a for a in reply.assumptions)
 
 
 def test_european_elder_is_meant_in_europe() -> None:
     reply = ask(P, "elderberry", today="2027-02-20", where=LONDON, units="metric")
-    assert any("I assumed European elderberry" in a for a in reply.assumptions)
+    assert any("European elderberry; tell me" in a for a in reply.assumptions)
     assert "10-30 cm" in said(reply)
 
 
@@ -427,7 +427,7 @@ def test_southern_texts_turn_their_months() -> None:
 def test_mild_winters_are_told_to_go_by_the_buds() -> None:
     reply = ask(P, "blueberry", today="2027-02-15", where="Miami")
     assert any("go by the buds" in a for a in reply.assumptions)
-    assert any("southern highbush" in a for a in reply.assumptions)
+    assert any("outhern highbush" in a for a in reply.assumptions)
 
 
 def test_too_little_chill_is_shown() -> None:

@@ -181,7 +181,7 @@ def reply_to(lexicon: Lexicon, topic: str, text: str, prev: str = "", crops: tup
             "When should eggplants go into bigger pots?",
             "",
             None,
-            "Pot eggplant on at two or three true",
+            "Pot eggplants on at two or three true",
         ),
         (P, "pottin up tomotos how deap", "", "yes", "Yes: set tomato to just under the lowest"),
         (

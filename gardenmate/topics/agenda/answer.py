@@ -370,7 +370,7 @@ def _details(chosen: Chosen, span: Span) -> list[str]:
         lines.append(f"{item.do} (it closed {closed}): {item.cost}.{tail}")
     for item in chosen.now[:3]:
         if item.status in ("closing", "overdue") and item.reminder is None:
-            lines.append(f"{item.do}: if it is missed, {item.cost}.")
+            lines.append(f"{item.do}: if you miss it, {item.cost}.")
     return lines
 
 

@@ -28,7 +28,7 @@ LABELS = {
 }
 _LID = {
     "wide": "lid right back",
-    "propped": "prop it about 6 in (15 cm)",
+    "propped": "propped about 6 in (15 cm)",
     "crack": "only a crack of 1-2 in (3-5 cm), out of the wind",
 }
 _DOORS = {

@@ -24,7 +24,7 @@ _LABELS = {
     "inside_low_blanket": "with a blanket on",
     "hurt_below": "hurt below",
     "killed_below": "killed near",
-    "heat_w": "heat to keep all of it unhurt",
+    "heat_w": "heat to keep it all safe",
 }
 _FATE = {"yes": "comes through", "tight": "may be marked", "no": "lost"}
 _BRUSH = " Brush snow off the lid before it piles up, last thing tonight and again at dawn."
@@ -203,7 +203,7 @@ def _changes(found: FrameNight, world: World) -> tuple[str, ...]:
         changes.append(
             f"A string of old filament lights inside added {gain} in trials; LED strings add nothing."
         )
-    changes.append(f"Read a thermometer inside at dawn and tell me both figures: I then know your {place}.")
+    changes.append(f"Read a thermometer inside at dawn and tell me both figures, and I'll know your {place}.")
     return tuple(changes)
 
 

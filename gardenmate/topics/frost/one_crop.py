@@ -133,7 +133,7 @@ class Line:
         """It is the open flowers or young fruit that are at risk; the plant lives."""
         p, o = self.p, self.o
         what = "open flowers" if o.blossom else "flower buds and small fruit"
-        lives = f"the {p.word} themselves live, and so may buds still closed"
+        lives = "the plants live, and so may buds still closed"
         if o.outcome == "lost":
             use = f"use {o.remedy.name} to save some" if o.remedy else "no cover laid over them saves those"
             start = f"The {what} of {p.word}{self.under} are likely lost at {self.low}, as {self._why()}"

@@ -38,7 +38,9 @@ def shown(question: Request, world: World) -> Answer:
         return Answer(
             question=question,
             verdict=None,
-            headline=f"On record for {world.site.label}: {on_record or 'freezes are too rare to date'}.",
+            headline=f"Weather records for {world.site.label} give {on_record}."
+            if on_record
+            else f"Freezes are too rare {world.site.where} to date.",
             details=world.site.notes,
             sources=world.site.source_ids,
         )
@@ -88,10 +90,14 @@ def _zone(question: Request, world: World) -> Answer:
         verdict=None,
         headline="I go by frost dates, not by hardiness zones.",
         details=(
-            *((f"On record for {world.site.label}: {on_record}.",) if world.site and on_record else ()),
+            *(
+                (f"Weather records for {world.site.label} give {on_record}.",)
+                if world.site and on_record
+                else ()
+            ),
             str(world.facts.table("glossary")["term"]["hardiness-zone"]["text"]),
-            "No zone is kept here: it takes the coldest night of each of many winters, and my records are"
-            " monthly averages. The official map for your country gives it.",
+            "I can't work out a zone: it takes the coldest night of each of many winters, and my records are"
+            " monthly averages. Look it up on your country's official map.",
         ),
         changes=() if world.site is not None else ("Say 'I garden in ...' for the frost dates there.",),
         sources=(*(world.site.source_ids if world.site is not None else ()), "common-practice"),

@@ -104,7 +104,7 @@ def _soil_asked(question: Request, world: World, named: Named) -> tuple[float | 
         return typed, ()
     if "mat" in gear(question):
         setting = mat_setting_c(named.crop, world.facts)
-        return setting, (f"I assumed the mat is set to {show_temp(setting, world.units)}.",)
+        return setting, (f"The mat is set to {show_temp(setting, world.units)}.",)
     if "warm-enough" in asks(question) and world.site is not None:
         soil = soil_today_c(world.site, question.ask.date or world.today)
         return soil, (

@@ -207,7 +207,7 @@ def waiting_temperature(
             f"I used {show_temp(room_c, units)} for the mix, as in a lived-in room; colder means a longer wait.",
         )
     bed_c = f_to_c(germination["bed_warm_f" if crop.warm else "bed_cool_f"])
-    return bed_c, (f"I assumed a bed with soil at {show_temp(bed_c, units)}; the table has the others.",)
+    return bed_c, (f"A bed with soil at {show_temp(bed_c, units)}; the table has the others.",)
 
 
 def _lying_in_the_dark(question: Request, named: Named) -> bool:

@@ -40,7 +40,7 @@ from gardenmate.topics.shared.cautions import Cautions, cautions
 from gardenmate.topics.shared.subjects import plural_of
 from gardenmate.topics.shared.woody_case import Case, called
 from gardenmate.topics.shared.woody_phase import bud_break, spring_at
-from gardenmate.topics.shared.woody_text import clause, joined, sentence, span_text
+from gardenmate.topics.shared.woody_text import joined, sentence, span_text
 
 Aspect = Literal[
     "bare-root", "bare-root-keeps", "move", "declined", "unknown", "mat", "hold", "general", "one", "several",
@@ -187,7 +187,7 @@ def _details(found: Propagation) -> tuple[str, ...]:
         lines.append(f"Roots in about {low:.0f}-{high:.0f} weeks.")
     rest = (c for c in found.subject.chances if c is not best and c.way.note)
     lines += [sentence(f"{c.way.name}: {c.way.note}") for c in rest]
-    lines.append(sentence(f"If planting must wait: {clause(best.way.hold)}"))
+    lines.append(f"If planting must wait: {sentence(best.way.hold)}")
     return tuple(dict.fromkeys(lines))
 
 
@@ -212,7 +212,7 @@ def _numbers(found: Propagation) -> tuple[Number, ...]:
     low, high = best.way.roots_weeks
     numbers = [
         Number("take_from", best.start, "date", f"{best.way.name} from", crop),
-        Number("take_to", best.end, "date", "to", crop),
+        Number("take_to", best.end, "date", f"{best.way.name} until", crop),
         Number("hold_days_low", hold_low, "days", "keeps, at least", crop, shown=False),
         Number("hold_days_high", hold_high, "days", "keeps, at most", crop, shown=hold_high > 0),
     ]

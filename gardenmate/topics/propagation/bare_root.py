@@ -106,7 +106,7 @@ def _headline(found: BareRoot, case: Case, names: str) -> str:
         between = span_text(*found.rest, case.world.today)
         return f"Plant bare-root {names} while they are dormant, about {between}, when you can dig"
     if found.verdict == "yes":
-        opening = "Not too late: plant" if case.too_late else "Yes, plant"
+        opening = f"{case.in_time}: plant" if case.too_late else "Yes, plant"
         sleep = f"they are dormant until about {end}. Wait if the ground is frozen or soggy"
         return f"{opening} bare-root {names} {case.day}; {sleep}"
     if found.verdict == "tight" and found.frozen:

@@ -51,7 +51,7 @@ def _now(found: Propagation, case: Case) -> str:
 
 def _yes(found: Propagation, case: Case) -> str:
     until = "" if found.seen else f", until about {show_date(found.best.end, case.world.today)}"
-    opening = "Not too late: you can" if case.too_late else "Yes, you can"
+    opening = f"{case.in_time}: you can" if case.too_late else "Yes, you can"
     return f"{opening} {clause(found.job)} {case.day}{until}"
 
 

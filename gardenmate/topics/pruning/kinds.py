@@ -49,4 +49,4 @@ def garden_kind(base: str, world: World) -> str | None:
 def assumed_kind(plant: Woody, kinds: tuple[Woody, ...]) -> tuple[str, ...]:
     """What is said when a kind was taken for granted."""
     others = joined((w.name for w in kinds if w is not plant), "or")
-    return (f"I assumed {plant.name}; tell me if it is {others}, which is cut differently.",)
+    return (f"{plant.name[0].upper()}{plant.name[1:]}; tell me if it is {others}, which is cut differently.",)

@@ -225,7 +225,7 @@ def plant_age(question: Request, world: World, plant: Woody) -> tuple[float | No
 
 def _age_line(question: Request, age: float | None, planted: int) -> tuple[str, ...]:
     said = question.slots.plant_age_years is not None
-    return (f"I assumed it was planted about {planted}.",) if said and age is not None else ()
+    return (f"It was planted about {planted}.",) if said and age is not None else ()
 
 
 def _effects(question: Request, world: World, plant: Woody) -> tuple[Effect, ...]:

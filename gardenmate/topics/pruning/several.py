@@ -45,7 +45,7 @@ def _kinds_headline(case: Case, found: list[Pruning]) -> str:
     if case.asks_how:
         return sentence("; ".join(f"{n.one}: {clause(f.plant.amount.text)}" for n, f in pairs))
     if common(f.verdict for f in found) == "yes":
-        opening = "Not too late" if case.too_late else "Yes"
+        opening = case.in_time if case.too_late else "Yes"
         spans = "; ".join(f"{n.one}: {until(f, case)}" for n, f in pairs)
         return sentence(f"{opening}, whichever kind it is, prune it {case.day}. {sentence(spans)}")
     if all(f.why == "bare-wet" for f in found):
@@ -112,7 +112,7 @@ def _several_headline(case: Case, found: list[Pruning], alike: bool) -> str:
         )
     verdict = common(f.verdict for f in found)
     if verdict is not None:
-        late = "Not too late for any" if case.too_late else f"Yes, prune {case.day}"
+        late = f"{case.in_time} for any" if case.too_late else f"Yes, prune {case.day}"
         opening = {"yes": late, "tight": "You can, at a cost", "no": f"Not {case.day}"}[verdict]
         return sentence(f"{opening}: {names}")
     say = {"yes": "yes for", "tight": "with care for", "no": f"not {case.day} for"}

@@ -151,13 +151,13 @@ def _yes(found: Pruning, case: Case, name: Name) -> str:
     cut, seen, text = found.cut, found.seen, found.plant.stage(found.phase.stage).text
     if found.why == "season" and cut is not None:
         if case.too_late:
-            return f"Not too late: you can prune {name.many} {cut.season.say}, here {until(found, case)}"
+            return f"{case.in_time}: you can prune {name.many} {cut.season.say}, here {until(found, case)}"
         return f"Yes, prune the {name.one} {case.day}; you have {until(found, case)}"
     awake = found.phase.stage not in ("dormant", "leaf_fall")
     job = f"you can still prune the {name.one}" if awake else f"prune the {name.one} {case.day}"
     if case.too_late and text:
-        return f"Not too late for the {name.one}: {clause(text)}"
-    opening = "Not too late" if case.too_late else "Yes"
+        return f"{case.in_time} for the {name.one}: {clause(text)}"
+    opening = case.in_time if case.too_late else "Yes"
     joint = ": " if case.too_late else ", "
     if text:
         return f"{opening}{joint}{job}: {clause(text)}"

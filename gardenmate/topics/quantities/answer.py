@@ -92,7 +92,7 @@ def _without_crop(question: Request, world: World) -> Answer:
         return Answer(
             question=question,
             verdict=None,
-            headline=f"Name the crop, and I count the plants for {show_row(length, world.units)} of row.",
+            headline=f"Name the crop, and I'll count the plants for {show_row(length, world.units)} of row.",
         )
     return winter_answer(question, world)
 

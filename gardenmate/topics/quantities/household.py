@@ -298,9 +298,8 @@ def _again(known: list[tuple[Wanted, Need]], world: World) -> list[str]:
         weeks = w.crop.amounts.again_weeks if w.crop is not None else None
         if weeks is not None and need.fresh is not None:
             found.append(
-                f"{sentence(w.name)} does not wait in the ground: sow a third of it every {weeks} "
-                "weeks rather "
-                "than all at once."
+                f"{sentence(w.many)} won't wait in the ground: sow a third every {weeks} weeks rather than all "
+                "at once."
             )
     return found
 

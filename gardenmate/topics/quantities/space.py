@@ -73,9 +73,7 @@ def spacing_answer(question: Request, world: World, crops: tuple[Wanted, ...]) -
                 "plants to a hill."
             )
         if w.crop is not None and w.crop.space.sow_depth_cm is not None:
-            details.append(
-                f"{sentence(w.name)} seed goes {show_inches_range(w.crop.space.sow_depth_cm, units)} deep."
-            )
+            details.append(f"Sow {w.name} seed {show_inches_range(w.crop.space.sow_depth_cm, units)} deep.")
         if w.crop is not None and w.crop.amounts.space_note:
             details.append(w.crop.amounts.space_note)
     details.append(
@@ -103,7 +101,9 @@ def spacing_answer(question: Request, world: World, crops: tuple[Wanted, ...]) -
                 for w, s, _ in known
             ),
         ),
-        changes=("Tell me the length of your row or bed and I count the plants.",) if length is None else (),
+        changes=("Tell me the length of your row or bed and I'll count the plants.",)
+        if length is None
+        else (),
         sources=unique(*(src for _, _, src in known)),
         working=tuple(
             f"{w.name}: {show_row(length, units)} / {show_inches(s.usual, units)} = "
@@ -243,7 +243,7 @@ def row_answer(question: Request, world: World, crops: tuple[Wanted, ...]) -> An
         numbers=tuple(numbers),
         details=unique(support, (f"I have no spacing for {listed(unknown)}.",) if unknown else ()),
         table=Table(("", "apart", "plants", "seeds"), tuple(rows)),
-        changes=("Tell me the length of your row and I count for it.",) if length is None else (),
+        changes=("Tell me the length of your row and I'll count for it.",) if length is None else (),
         assumptions=(
             "Garden soil brings up about three quarters of what the packet promises; "
             "two seeds are sown for each plant, and gaps filled from the doubles.",

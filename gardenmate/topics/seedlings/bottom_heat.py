@@ -90,7 +90,7 @@ def room_of(question: Request, world: World) -> tuple[float, tuple[str, ...]]:
     if typed is not None:
         return typed, ()
     room_c = f_to_c(world.facts.table("raising")["germination"]["room_f"])
-    return room_c, (f"I assumed a room at {show_temp(room_c, world.units)}; tell me yours if it differs.",)
+    return room_c, (f"A room at {show_temp(room_c, world.units)}; tell me yours if it differs.",)
 
 
 def need_answer(question: Request, world: World, crops: tuple[Named, ...]) -> Answer:
@@ -157,7 +157,7 @@ def _stall(named: Named, world: World) -> tuple[str, ...]:
     if not named.crop.warm:
         return ()
     stall = f_to_c(world.facts.table("raising")["mat"]["stall_soil_f"])
-    return (f"In a mix that stays below about {show_temp(stall, world.units)} warm crops hardly move.",)
+    return (f"In a mix that stays below about {show_temp(stall, world.units)} warm crops hardly grow.",)
 
 
 def _mat_changes(named: Named, need: MatNeed, room_c: float, world: World) -> tuple[str, ...]:
@@ -169,7 +169,7 @@ def _mat_changes(named: Named, need: MatNeed, room_c: float, world: World) -> tu
     return (
         f"A mat without a thermostat lifts the mix {show_span_range(low, high, units)} above the room: "
         f"about {reach} here.",
-        "A warm airing cupboard or the top of a fridge does instead, until the first green shows.",
+        "A warm airing cupboard or the top of a fridge will do instead, until the first green shows.",
     )
 
 
@@ -279,17 +279,18 @@ def general_answer(question: Request, world: World) -> Answer:
             world.facts.table(f"crops/{crop_id}")["lists"]["mat_table_as"],
         )
         need = mat_need(crop, room_c, world.facts)
-        word = {"yes": "needed", "tight": "a help", "no": "not needed"}[need.verdict]
+        word = {"yes": "needed", "tight": "helps", "no": "not needed"}[need.verdict]
         rows.append((label, word, show_temp_range(*warmth_of(crop, world.facts).germinate_c, units)))
+    lead = {"needed": "you need a mat for", "helps": "it helps", "not needed": "you don't need one for"}
     parts = [
-        f"{word} for {_flat(label for label, said, _ in rows if said == word)}"
-        for word in ("needed", "a help", "not needed")
+        f"{words} {_flat(label for label, said, _ in rows if said == word)}"
+        for word, words in lead.items()
         if any(said == word for _, said, _ in rows)
     ]
     return Answer(
         question=question,
         verdict=None,
-        headline=f"A mat is {'; it is '.join(parts)}.",
+        headline=f"{sentence('; '.join(parts))}.",
         numbers=temp_numbers("room", "room", room_c),
         table=Table(("seed", "mat", "mix"), tuple(rows), f"In a room at {show_temp(room_c, units)}"),
         details=("Take trays off once about half are up.",),

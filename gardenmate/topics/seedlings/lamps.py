@@ -68,7 +68,7 @@ def need_answer(question: Request, world: World, crops: tuple[Named, ...], focus
         cautions=lamp_cautions(world),
         assumptions=()
         if crops
-        else ("No crop named: leafy crops in the headline, fruiting ones in the table.",),
+        else ("You named no crop: the first line is for leafy crops, and the table has fruiting ones.",),
         sources=unique(
             *(found.sources for _, found in needs),
             world.facts.table("raising")["light"]["sources"].of("hours", "dark_hours", "floor_dli"),

@@ -36,11 +36,13 @@ def answer(question: Request, world: World, crops: tuple[Named, ...]) -> Answer:
     plain = Answer(
         question=question,
         verdict=None,
-        headline="Leggy means too little light for the warmth: more light, less heat, and it stops; "
+        headline="Leggy seedlings have too little light for the warmth. Give them more light and less heat; "
         "stems already long stay long.",
         numbers=numbers,
         steps=steps,
-        changes=("Very long and falling over: sow again if there is time; they are quickly overtaken.",),
+        changes=(
+            "If they are very long and falling over, sow again if there is time: new ones soon overtake them.",
+        ),
         cautions=lamp_cautions(world),
         sources=unique(*(need.sources for _, need in needs), ("common-practice",)),
         working=tuple(need_working(label, need) for label, need in needs),

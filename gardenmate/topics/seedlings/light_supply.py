@@ -92,7 +92,7 @@ def supply_of(question: Request, world: World) -> Supply | None:
     hours = lamp_hours(question)
     need = light_need(None, world)
     on = hours if hours is not None else sum(need.hours) / 2
-    assumed = () if hours is not None else (f"I assumed the lamp is on {on:g} hours a day.",)
+    assumed = () if hours is not None else (f"The lamp is on {on:g} hours a day.",)
     table = world.facts.table("raising")["light"]
     ppfd = number_cue(question, "ppfd")
     if ppfd is not None:
@@ -114,7 +114,7 @@ def supply_of(question: Request, world: World) -> Supply | None:
         )
     if _is_bulb(question):
         usual = float(table["lamps"]["usual_bulb_watts"])
-        taken = (*assumed, f"I assumed a bulb of {usual:g} W; tell me its watts.")
+        taken = (*assumed, f"A bulb of {usual:g} W; tell me its watts.")
         return _watt_supply(usual, on, taken, question, table)
     place = question.cue("place_kind") or ""
     sun_hours = number_cue(question, "sun_hours")
@@ -126,7 +126,7 @@ def supply_of(question: Request, world: World) -> Supply | None:
         return outdoor_share(world, question, table["sill"]["greenhouse_share"], "a greenhouse")
     if place == "sill":
         return outdoor_share(world, question, table["sill"]["share_of_outdoors"], "a sunny sill") or (
-            _sun_hours_supply(5.0, table, ("I assumed five hours of sun on the sill.",))
+            _sun_hours_supply(5.0, table, ("Five hours of sun on the sill.",))
         )
     return None
 
@@ -140,7 +140,7 @@ def _lux_supply(lux: float, hours: float, assumed: tuple[str, ...], table: Mappi
         light.dli(lux / table["lux_per_umol"]["sun"], hours),
         f"{lux:,.0f} lux (about {ppfd:.0f} umol/m2/s) for {hours:g} hours",
         tuple(table["lux_per_umol"]["sources"]),
-        (*assumed, "I assumed a white LED lamp; a lux meter says nothing about red and blue lamps."),
+        (*assumed, "A white LED lamp; a lux meter says nothing about red and blue lamps."),
     )
 
 
@@ -251,7 +251,7 @@ def _lamp(row: Mapping[str, Any]) -> _Lamp:
         row["name"],
         tuple(row["sources"]),
         (
-            f"{row['name'][0].upper()}{row['name'][1:]} taken to give {row['lm_per_w']} lumens a watt, "
+            f"{row['name'][0].upper()}{row['name'][1:]} giving {row['lm_per_w']} lumens a watt, with "
             f"{row['share']:.0%} of it on trays of 10 x 20 in.",
         ),
         hot=bool(row.get("hot", False)),
@@ -290,8 +290,8 @@ def outdoor_share(world: World, question: Request, share: Sequence[float], where
         f"{where} in {place_name(site)} {f'in {day:%B}' if day != world.today else 'at this time of year'}",
         tuple(sill["sources"]),
         (
-            f"Outdoors a clear day there gives {clear:.0f} mol/m2; {share[0]:.0%} to {share[1]:.0%} of it "
-            "taken to get in, through clear glass facing the midday sun.",
+            f"Outdoors a clear day there gives {clear:.0f} mol/m2, and {share[0]:.0%} to {share[1]:.0%} of "
+            "it gets in through clear glass facing the midday sun.",
         ),
     )
 

@@ -120,7 +120,7 @@ def answer(
         cautions=cautions(world.facts, "potting-up").texts,
         assumptions=()
         if now is not None
-        else (f"I assumed a {usual.label(world.units)}; other sizes are in the table.",),
+        else (f"{sentence(an(usual.label(world.units)))}; other sizes are in the table.",),
         sources=unique(
             row["sources"],
             world.facts.table("raising")["containers"]["sources"],

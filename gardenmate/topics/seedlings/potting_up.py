@@ -124,11 +124,11 @@ def _when(question: Request, world: World, potted: tuple[Potted, ...]) -> Answer
     sign = first.row["leaves"]
     if "max_weeks" in first.row:
         pot = _pot(first, question, world).label(world.units)
-        headline = f"{sentence(first.name)} is {sign}: sow it in a {pot}."
+        headline = f"{sentence(first.name)} is {sign}: sow it in {an(pot)}."
     else:
         headline = (
-            f"Pot {first.name} on at {sign}, or when roots show at the holes, into a "
-            f"{_pot(first, question, world).label(world.units)}."
+            f"Pot {plants(first.named).word} on at {sign}, or when roots show at the holes, into "
+            f"{an(_pot(first, question, world).label(world.units))}."
         )
     return _reply(question, world, potted, None, headline)
 
@@ -272,7 +272,9 @@ def _reply(
         for p in potted
         if p.named.crop.best_age is not None
     )
-    depth = tuple(f"Set {p.name} {p.row['bury_text']}." for p in potted) if len(potted) == 1 else ()
+    depth = (
+        tuple(f"Set {plants(p.named).word} {p.row['bury_text']}." for p in potted) if len(potted) == 1 else ()
+    )
     note = tuple(
         p.named.crop.raising.potting_up
         for p in potted

@@ -69,6 +69,12 @@ class Case:
         return self.question.cue("too_late") is not None or self.question.sense.turned
 
     @property
+    def in_time(self) -> str:
+        """ "Not too late", or "Not too early" where that was asked."""
+        early = self.question.cue("too_early") is not None and self.question.cue("too_late") is None
+        return "Not too early" if early else "Not too late"
+
+    @property
     def is_forecast(self) -> bool:
         """The temperature stands for weather to come, not for some other number in the text."""
         ask = self.question.ask
