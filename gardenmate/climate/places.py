@@ -103,7 +103,9 @@ def resolve_site(
         found = None  # too far from any record, but the grower's own dates tell the season
     if found is None and last_frost is None and first_frost is None:
         if history is not None and not spoken and history.lat is not None and history.lon is not None:
-            found = Place(_spot(history.lat, history.lon, facts, elev_m=history.elev_m))
+            from gardenmate.climate.spot import spot_site  # start-up seam: a bundled place needs none of it
+
+            found = Place(spot_site(history.lat, history.lon, facts, elev_m=history.elev_m))
         else:
             raise NeedPlaceError(
                 "I need to know where the garden is: name a place (--place Duluth) or give your average "
@@ -220,7 +222,9 @@ def _bundled(rows: Sequence[PlaceRow], elev_m: float | None, facts: Facts) -> Si
     row = rows[0]
     apart = 0.0 if elev_m is None or row.elev_m is None else abs(elev_m - row.elev_m)
     if apart >= _OTHER_HEIGHT_M:
-        return _spot(
+        from gardenmate.climate.spot import spot_site  # start-up seam: a bundled place needs none of it
+
+        return spot_site(
             row.lat, row.lon, facts, elev_m=elev_m, name=row.name, region=row.region, country=row.country
         )
     site = build_site(row, facts)
@@ -309,29 +313,14 @@ def _located(
                 "longitude from -180 to 180 (west is negative)."
             )
         town, _, region = (place or "").partition(",")
-        return Place(_spot(lat, lon, facts, elev_m=elev_m, name=town.strip(), region=region.strip()))
+        from gardenmate.climate.spot import spot_site  # start-up seam: a bundled place needs none of it
+
+        return Place(spot_site(lat, lon, facts, elev_m=elev_m, name=town.strip(), region=region.strip()))
     if lat is not None or lon is not None:
         raise UsageError(
             "Latitude and longitude go together, for example --lat 46.8 --lon -92.1.", "place.lat"
         )
     return find_place(place, facts, elev_m) if place else None
-
-
-def _spot(
-    lat: float,
-    lon: float,
-    facts: Facts,
-    *,
-    elev_m: float | None = None,
-    map_m: float | None = None,
-    name: str = "",
-    region: str = "",
-    country: str = "",
-) -> Site:
-    """The site of a spot, as gardenmate.climate.spot makes it. A bundled place needs none of that at start-up."""
-    from gardenmate.climate.spot import spot_site
-
-    return spot_site(lat, lon, facts, elev_m=elev_m, map_m=map_m, name=name, region=region, country=country)
 
 
 def _one_town(typed: str, rows: Sequence[PlaceRow]) -> Found:
@@ -381,7 +370,9 @@ def _from_gazetteer(typed: str, elev_m: float | None, facts: Facts) -> Place:
         town = None if meant else next((t for n, a in readings if (t := near_town(n, a, table))), None)
         if town is None:
             return _read_as(meant, near, elev_m, facts)
-    site = _spot(
+    from gardenmate.climate.spot import spot_site  # start-up seam: a bundled place needs none of it
+
+    site = spot_site(
         town.lat,
         town.lon,
         facts,

@@ -12,6 +12,7 @@ from gardenmate.core.question import CropRef, Request, Slots
 from gardenmate.core.world import Decision, World
 from gardenmate.garden.profile import NO_GARDEN, Garden
 from gardenmate.knowledge.facts import Facts
+from tests.topics.raising_bench import FakeJournal
 from tests.topics.said import spoken
 
 TODAY = date(2027, 4, 18)
@@ -47,45 +48,13 @@ def ask(topic: str, crops: Sequence[str] = (), cues: dict[str, str] | None = Non
     return spoken("asked", topic, tuple(refs), Slots(**slots), cues=cues or {})
 
 
-class Book:
+class Book(FakeJournal):
     """A journal in memory: (day, action, text, crops) and an optional count."""
 
     def __init__(self, *entries: tuple[Any, ...]) -> None:
-        self.kept = [
-            Decision(i, e[0], e[1], e[2], tuple(e[3]), e[4] if len(e) > 4 else None)
-            for i, e in enumerate(entries, start=1)
-        ]
-
-    def latest(self, limit: int = 20) -> Sequence[Decision]:
-        """The newest first."""
-        return sorted(self.kept, key=lambda d: (d.on, d.id), reverse=True)[:limit]
-
-    def search(
-        self,
-        *,
-        crop: str | None = None,
-        action: str | None = None,
-        since: date | None = None,
-        until: date | None = None,
-        text: str | None = None,
-        limit: int = 200,
-    ) -> Sequence[Decision]:
-        """Entries that fit every filter, newest first."""
-        found = [
-            d
-            for d in self.kept
-            if (crop is None or crop in d.crops)
-            and (action is None or d.action == action)
-            and (since is None or d.on >= since)
-            and (until is None or d.on <= until)
-            and (text is None or text in d.text)
-        ]
-        return sorted(found, key=lambda d: (d.on, d.id), reverse=True)[:limit]
-
-    def would_undo(self, steps: int = 1) -> Sequence[Any]:
-        """Nothing: this book is only read."""
-        return ()[:steps]
-
-    def would_redo(self) -> Decision | None:
-        """Nothing: this book is only read."""
-        return None
+        super().__init__(
+            *(
+                Decision(i, e[0], e[1], e[2], tuple(e[3]), e[4] if len(e) > 4 else None)
+                for i, e in enumerate(entries, start=1)
+            )
+        )

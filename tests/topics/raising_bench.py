@@ -14,7 +14,7 @@ from gardenmate.climate.site import Site
 from gardenmate.core.answer import Answer
 from gardenmate.core.question import CropRef, Slots, Temperature
 from gardenmate.core.units import Units
-from gardenmate.core.world import Decision, World
+from gardenmate.core.world import Decision, Rewind, World
 from gardenmate.garden.profile import NO_GARDEN, Garden
 from gardenmate.knowledge.facts import Facts
 from gardenmate.topics.registry import rule_for
@@ -34,10 +34,10 @@ class FakeJournal:
     """Decisions in memory, newest first."""
 
     def __init__(self, *decisions: Decision) -> None:
-        self._decisions = sorted(decisions, key=lambda d: d.on, reverse=True)
+        self.kept = list(decisions)
 
     def latest(self, limit: int = 20) -> Sequence[Decision]:
-        return self._decisions[:limit]
+        return sorted(self.kept, key=lambda d: (d.on, d.id), reverse=True)[:limit]
 
     def search(
         self,
@@ -49,16 +49,21 @@ class FakeJournal:
         text: str | None = None,
         limit: int = 200,
     ) -> Sequence[Decision]:
-        found = [
+        return [
             d
-            for d in self._decisions
+            for d in self.latest(len(self.kept))
             if (crop is None or crop in d.crops)
             and (action is None or d.action == action)
             and (since is None or d.on >= since)
             and (until is None or d.on <= until)
             and (text is None or text in d.text)
-        ]
-        return found[:limit]
+        ][:limit]
+
+    def would_undo(self, steps: int = 1) -> Sequence[Rewind]:
+        return ()[:steps]
+
+    def would_redo(self) -> Decision | None:
+        return None
 
 
 def refs(*ids: str) -> tuple[CropRef, ...]:

@@ -357,36 +357,28 @@ def _key(name: str) -> str:
     return " ".join(low.replace(".", " ").replace("-", " ").split())
 
 
+_AS_THEY_STAND = (
+    "spoken", "forms", "groups", "table", "index", "families", "ambiguous", "cultivars", "kinds", "ones", "implied",
+    "places", "regions", "danger_table", "danger_groups", "danger_index",
+)  # fmt: skip
+"""What the compact copy holds as the lexicon does."""
+
+
 def _lexicon(data: dict[str, Any], root: Path) -> Lexicon:
     def pairs(rows: Sequence[Sequence[Any]]) -> list[tuple[tuple[str, ...], tuple[str, ...]]]:
         return [(tuple(a), tuple(b)) for a, b in rows]
 
     return Lexicon(
-        spoken=data["spoken"],
+        **{name: data[name] for name in _AS_THEY_STAND},
         joined={k: tuple(v) for k, v in data["joined"].items()},
-        forms=data["forms"],
         misheard=pairs(data["misheard"]),
         ordinary=frozenset(data["ordinary"].split()),
-        groups=data["groups"],
-        table=data["table"],
-        index=data["index"],
         decisive=[(act, verb, topic) for act, verb, topic in data["decisive"]],
         names={k: (v[0], v[1], v[2]) for k, v in data["names"].items()},
-        families=data["families"],
-        ambiguous=data["ambiguous"],
-        cultivars=data["cultivars"],
-        kinds=data["kinds"],
-        ones=data["ones"],
-        implied=data["implied"],
-        places=data["places"],
-        regions=data["regions"],
         shy_places=frozenset(data["shy"]),
         metric_words=frozenset(data["metric"]),
         near_topics=data["near"],
         weights=root / "language" / WEIGHTS,
         vocabulary=frozenset(data["vocabulary"].split()),
-        danger_table=data["danger_table"],
-        danger_groups=data["danger_groups"],
-        danger_index=data["danger_index"],
         rare_file=root / "language" / f"{RARE}.txt",
     )

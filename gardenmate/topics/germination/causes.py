@@ -171,6 +171,12 @@ def best_temperature(question: Request, world: World, crops: tuple[Named, ...]) 
     )
 
 
+def _opened(verdict: Verdict | None, parts: Sequence[str]) -> str:
+    """ "Yes: ..." or "No: ..." where all crops named agree, else what holds for each."""
+    body = "; ".join(parts)
+    return f"{'Yes' if verdict == 'yes' else 'No'}: {body}." if verdict else f"{sentence(body)}."
+
+
 def light_or_dark(question: Request, world: World, crops: tuple[Named, ...]) -> Answer:
     """Whether seed needs light to come up. Verdict yes: it does."""
     needs = {n.name: n.crop.emergence.light_to_germinate for n in crops}
@@ -189,14 +195,12 @@ def light_or_dark(question: Request, world: World, crops: tuple[Named, ...]) -> 
         verdict = "yes"
     elif not lit:
         verdict = "no"
-    opening = {"yes": "Yes: ", "no": "No: ", None: ""}[verdict]
-    body = "; ".join(parts)
     return plain_answer(
         question,
         world,
         crops,
         verdict=verdict,
-        headline=f"{opening}{body if opening else sentence(body)}.",
+        headline=_opened(verdict, parts),
         numbers=(),
         details=("Once up, every seedling wants strong light the same day.",),
         sources=unique(
@@ -221,14 +225,12 @@ def soak(question: Request, world: World, crops: tuple[Named, ...]) -> Answer:
     verdict: Verdict | None = None
     if len(parts) == 1:
         verdict = "yes" if helped else "no"
-    opening = {"yes": "Yes: ", "no": "No: ", None: ""}[verdict]
-    body = "; ".join(parts)
     return plain_answer(
         question,
         world,
         crops,
         verdict=verdict,
-        headline=f"{opening}{body if opening else sentence(body)}.",
+        headline=_opened(verdict, parts),
         numbers=tuple(
             number
             for n, h in hours
