@@ -91,3 +91,51 @@ def test_no_rule_reads_a_headline() -> None:
         if reads.search(path.read_text("utf-8"))
     }
     assert found <= {"topics/season/choose.py"}
+
+
+# Set by a library or a protocol, or found by name: the columns of cli.main.RUNS, the build backend's hook.
+CALLED_FROM_OUTSIDE = {"_", "get_completions", "run_backup", "run_restore", "ParsedFacts", "initialize"}
+# Classes of one name for two things, by the name; the list may only shrink.
+NAMED_TWICE = {"Cover", "Finding", "Span", "Standing"}
+
+
+def trees() -> dict[str, ast.Module]:
+    """Every file of the package, parsed."""
+    return {
+        path.relative_to(PACKAGE).as_posix(): ast.parse(path.read_text("utf-8"))
+        for path in PACKAGE.rglob("*.py")
+    }
+
+
+def defined(tree: ast.Module) -> Iterator[str]:
+    """Functions, methods, classes and module constants of a file, but for what Python itself calls."""
+    for node in ast.walk(tree):
+        if isinstance(node, ast.FunctionDef | ast.ClassDef) and not node.name.startswith("__"):
+            yield node.name
+    for statement in tree.body:
+        targets = statement.targets if isinstance(statement, ast.Assign) else []
+        targets = [statement.target] if isinstance(statement, ast.AnnAssign) else targets
+        yield from (
+            n.id for t in targets for n in ast.walk(t) if isinstance(n, ast.Name) and n.id[:2] != "__"
+        )
+
+
+def test_nothing_is_there_for_the_tests_alone() -> None:
+    parsed = trees()
+    used = {
+        node.attr if isinstance(node, ast.Attribute) else node.id
+        for tree in parsed.values()
+        for node in ast.walk(tree)
+        if isinstance(node, ast.Attribute) or (isinstance(node, ast.Name) and isinstance(node.ctx, ast.Load))
+    }
+    unused = {f"{name} in {file}" for file, tree in parsed.items() for name in set(defined(tree)) - used}
+    assert {one for one in unused if one.split()[0] not in CALLED_FROM_OUTSIDE} == set()
+
+
+def test_a_class_name_means_one_thing() -> None:
+    places: dict[str, list[str]] = {}
+    for file, tree in trees().items():
+        for node in tree.body:
+            if isinstance(node, ast.ClassDef) and not node.name.startswith("_"):
+                places.setdefault(node.name, []).append(file)
+    assert {name for name, files in places.items() if len(files) > 1} <= NAMED_TWICE

@@ -11,7 +11,7 @@ from prompt_toolkit.completion import CompleteEvent, Completer, Completion
 from prompt_toolkit.document import Document
 
 from gardenmate.bench.names import (
-    Name,
+    Completable,
     beginnings,
     crop_names,
     examples,
@@ -38,8 +38,8 @@ class BenchCompleter(Completer):
     def __init__(self, facts: Facts, varieties: Callable[[], Mapping[str, str]] | None = None) -> None:
         self._facts = facts
         self._varieties = varieties
-        self._crops: list[Name] | None = None
-        self._places: list[Name] | None = None
+        self._crops: list[Completable] | None = None
+        self._places: list[Completable] | None = None
 
     def get_completions(self, document: Document, complete_event: CompleteEvent) -> Iterable[Completion]:
         """At most ten completions of the text before the cursor; none after a blank."""
@@ -66,17 +66,19 @@ class BenchCompleter(Completer):
         if whole:
             yield from _longer(examples(self._facts), start)
 
-    def _own(self) -> list[Name]:
+    def _own(self) -> list[Completable]:
         """The varieties the grower has told, each with its crop."""
         told = self._varieties() if self._varieties is not None else {}
-        return sorted((Name(n.lower(), n, f"your {crop}") for n, crop in told.items()), key=lambda n: n.key)
+        return sorted(
+            (Completable(n.lower(), n, f"your {crop}") for n, crop in told.items()), key=lambda n: n.key
+        )
 
-    def _crop_names(self) -> list[Name]:
+    def _crop_names(self) -> list[Completable]:
         if self._crops is None:
             self._crops = crop_names(self._facts)
         return self._crops
 
-    def _place_names(self) -> list[Name]:
+    def _place_names(self) -> list[Completable]:
         if self._places is None:
             self._places = place_names(self._facts)
         return self._places
@@ -100,14 +102,14 @@ class NameCompleter(Completer):
                 yield _completion(name, typed)
 
 
-def _places(names: Sequence[Name], typed: str, facts: Facts) -> list[Name]:
+def _places(names: Sequence[Completable], typed: str, facts: Facts) -> list[Completable]:
     """Bundled places that start with what is typed, then towns of the gazetteer, each once."""
     bundled = _starting(names, typed)
     towns = (t for t in towns_starting(facts, typed) if not any(_same_town(t, b) for b in bundled))
     return [*bundled, *islice(towns, MOST)]
 
 
-def _same_town(town: Name, bundled: Name) -> bool:
+def _same_town(town: Completable, bundled: Completable) -> bool:
     """True when a town is a bundled place: the same name in the same region."""
     name, _, region = town.text.rpartition(", ")
     return bundled.key.partition(",")[0] == name.lower() and f" {region}," in bundled.meaning
@@ -123,14 +125,14 @@ def _once(completions: Iterable[Completion], line: str) -> Iterator[Completion]:
             yield completion
 
 
-def _longer(names: Iterable[Name], start: str) -> Iterator[Completion]:
+def _longer(names: Iterable[Completable], start: str) -> Iterator[Completion]:
     """Completions of the whole line by the texts that start with it and go on."""
     for name in names:
         if name.key.startswith(start) and name.key != start:
             yield _completion(name, start)
 
 
-def _starting(names: Sequence[Name], typed: str) -> list[Name]:
+def _starting(names: Sequence[Completable], typed: str) -> list[Completable]:
     """The names of a sorted list that start with ``typed``, whatever its case."""
     wanted = typed.lower()
     at = bisect_left(names, wanted, key=lambda n: n.key)
@@ -141,5 +143,5 @@ def _starting(names: Sequence[Name], typed: str) -> list[Name]:
     return found
 
 
-def _completion(name: Name, typed: str) -> Completion:
+def _completion(name: Completable, typed: str) -> Completion:
     return Completion(name.text, start_position=-len(typed), display_meta=name.meaning)

@@ -9,15 +9,14 @@ from datetime import date
 from pathlib import Path
 from textwrap import wrap
 
-from gardenmate.bench.transcripts import Piece, read
+from gardenmate.bench.transcripts import TranscriptPiece, read
 from gardenmate.bench.turn import Bench
 from gardenmate.core.errors import DamagedFileError
 from gardenmate.dialogue.conversation import Conversation, PlaceOptions
 from gardenmate.garden.store import GardenFile, garden_path, journal_path
 from gardenmate.journal.store import Journal
 from gardenmate.knowledge.facts import Facts
-from gardenmate.present.layout import Line, Look, line_text
-from gardenmate.present.layout import Piece as TextPiece
+from gardenmate.present.layout import Line, Look, Piece, line_text
 
 WIDTH = 80
 
@@ -37,7 +36,7 @@ class Scene:
 class Played:
     """A piece as it is played: what the program says to it now (no lines for notes and scenes)."""
 
-    piece: Piece
+    piece: TranscriptPiece
     lines: tuple[Line, ...]
     width: int
 
@@ -99,7 +98,7 @@ def shown(path: Path) -> list[Line]:
     with tempfile.TemporaryDirectory() as home:
         for played in play(path, Path(home)):
             if played.piece.kind == "note":
-                lines += [(TextPiece(part),) for part in wrap(played.piece.text, WIDTH)]
+                lines += [(Piece(part),) for part in wrap(played.piece.text, WIDTH)]
             elif played.piece.kind == "turn":
-                lines += [(), (TextPiece(f"> {played.piece.text}", "strong"),), *played.lines]
+                lines += [(), (Piece(f"> {played.piece.text}", "strong"),), *played.lines]
     return lines

@@ -10,7 +10,7 @@ from gardenmate.knowledge.facts import Facts, NameEntry
 
 
 @dataclass(frozen=True, slots=True)
-class Name:
+class Completable:
     """A name to complete: its lower-case ``key``, the ``text`` put in, and what it means."""
 
     key: str
@@ -18,22 +18,22 @@ class Name:
     meaning: str
 
 
-def beginnings(facts: Facts) -> list[Name]:
+def beginnings(facts: Facts) -> list[Completable]:
     """Beginnings of questions, in the order of the help."""
     return _from_help(facts, "begin")
 
 
-def examples(facts: Facts) -> list[Name]:
+def examples(facts: Facts) -> list[Completable]:
     """Whole example questions, in the order of the help."""
     return _from_help(facts, "ask")
 
 
-def _from_help(facts: Facts, key: str) -> list[Name]:
+def _from_help(facts: Facts, key: str) -> list[Completable]:
     topics = facts.table("help").values()
-    return [Name(text.lower(), text, topic["says"]) for topic in topics for text in topic.get(key, ())]
+    return [Completable(text.lower(), text, topic["says"]) for topic in topics for text in topic.get(key, ())]
 
 
-def crop_names(facts: Facts) -> list[Name]:
+def crop_names(facts: Facts) -> list[Completable]:
     """Every right-spelled crop and plant name, sorted. Of a singular and its plural the plural stands."""
     names = {name: entry for name, entry in facts.names.items() if not entry.misspelled}
     meanings: dict[CropRef, str] = {}
@@ -43,7 +43,7 @@ def crop_names(facts: Facts) -> list[Name]:
             continue
         if entry.ref not in meanings:
             meanings[entry.ref] = _meaning(entry.ref, facts)
-        found.append(Name(name, name, meanings[entry.ref]))
+        found.append(Completable(name, name, meanings[entry.ref]))
     return sorted(found, key=lambda n: n.key)
 
 
@@ -66,28 +66,32 @@ def _meaning(ref: CropRef, facts: Facts) -> str:
 SHORTEST_TOWN = 3  # letters; fewer are the beginning of too many towns
 
 
-def place_names(facts: Facts) -> list[Name]:
+def place_names(facts: Facts) -> list[Completable]:
     """Every bundled place, sorted; with its region where two share a name."""
     from gardenmate.climate.places import gazetteer
 
     rows = gazetteer(facts).rows
     shared = Counter(row.name for row in rows)
-    found: dict[str, Name] = {}
+    found: dict[str, Completable] = {}
     for row in rows:
         region = row.region or row.country
         text = f"{row.name}, {region}" if shared[row.name] > 1 else row.name
         height = f", {row.elev_m:.0f} m" if row.elev_m is not None else ""
-        found.setdefault(text.lower(), Name(text.lower(), text, f"place: {region}, {row.country}{height}"))
+        found.setdefault(
+            text.lower(), Completable(text.lower(), text, f"place: {region}, {row.country}{height}")
+        )
     return sorted(found.values(), key=lambda n: n.key)
 
 
-def gear_names(facts: Facts) -> list[Name]:
+def gear_names(facts: Facts) -> list[Completable]:
     """Gear a grower may have, sorted."""
-    rows = [Name(entry["name"].lower(), entry["name"], "gear") for entry in facts.table("gear").values()]
+    rows = [
+        Completable(entry["name"].lower(), entry["name"], "gear") for entry in facts.table("gear").values()
+    ]
     return sorted(rows, key=lambda n: n.key)
 
 
-def towns_starting(facts: Facts, typed: str) -> list[Name]:
+def towns_starting(facts: Facts, typed: str) -> list[Completable]:
     """Towns of the gazetteer whose name starts with what is typed (three letters or more), the largest first."""
     from gardenmate.climate.place_names import normalise
     from gardenmate.climate.town_table import starting
@@ -100,5 +104,5 @@ def towns_starting(facts: Facts, typed: str) -> list[Name]:
         county = f"{town.county} County, " if town.county else ""
         height = f", {town.elev_m:.0f} m" if town.elev_m is not None else ""
         place = f"{county}{town.region}, {town.country}" if town.region else town.country
-        found.append(Name(town.label.lower(), town.label, f"place: {place}{height}"))
+        found.append(Completable(town.label.lower(), town.label, f"place: {place}{height}"))
     return found

@@ -26,7 +26,7 @@ _PLAYED = re.compile(r"\s{0,3}/?(?:play )?demo ([\w-]+)\s{0,3}", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
-class Piece:
+class TranscriptPiece:
     """One piece of a transcript: a word to the reader, a scene, or a turn with its expected answer."""
 
     kind: Literal["note", "scene", "turn"]
@@ -39,28 +39,28 @@ def transcripts() -> list[Path]:
     return sorted((data_root() / "transcripts_demo").glob("*.txt"))
 
 
-def read(path: Path) -> list[Piece]:
+def read(path: Path) -> list[TranscriptPiece]:
     """The pieces of one transcript. Raises DamagedFileError for an answer before any turn."""
-    pieces: list[Piece] = []
+    pieces: list[TranscriptPiece] = []
     answer: list[str] = []
 
     def close() -> None:
         if pieces and pieces[-1].kind == "turn":
             last = pieces.pop()
-            pieces.append(Piece("turn", last.text, "\n".join(answer).strip("\n")))
+            pieces.append(TranscriptPiece("turn", last.text, "\n".join(answer).strip("\n")))
         answer.clear()
 
     for number, line in enumerate(path.read_text("utf-8").splitlines(), start=1):
         sign, text = line[:2], line[2:]
         if sign in ("# ", "#"):
             close()
-            pieces.append(Piece("note", text))
+            pieces.append(TranscriptPiece("note", text))
         elif sign == "@ ":
             close()
-            pieces.append(Piece("scene", text))
+            pieces.append(TranscriptPiece("scene", text))
         elif sign == "> ":
             close()
-            pieces.append(Piece("turn", text))
+            pieces.append(TranscriptPiece("turn", text))
         elif pieces and pieces[-1].kind == "turn":
             answer.append(line)
         elif line.strip():

@@ -32,7 +32,7 @@ class Option:
 
 
 @dataclass(frozen=True, slots=True)
-class Command:
+class ShellCommand:
     """A command ("" for none): what it means, its options, and the words it takes."""
 
     name: str
@@ -48,12 +48,12 @@ def run(options: argparse.Namespace) -> int:
     return 0
 
 
-def script(shell: str, commands: Sequence[Command]) -> str:
+def script(shell: str, commands: Sequence[ShellCommand]) -> str:
     """The completion script of one shell. Raises KeyError for a shell that is not bash, zsh or fish."""
     return SHELLS[shell](commands)
 
 
-def commands_of(parser: argparse.ArgumentParser, facts: Facts) -> list[Command]:
+def commands_of(parser: argparse.ArgumentParser, facts: Facts) -> list[ShellCommand]:
     """Every command of the parser, the bare one first, with the values their options take."""
     known = {
         "--crop": facts.crop_ids,
@@ -70,7 +70,7 @@ def commands_of(parser: argparse.ArgumentParser, facts: Facts) -> list[Command]:
 
 def _command(
     name: str, says: str, parser: argparse.ArgumentParser, known: dict[str, tuple[str, ...]]
-) -> Command:
+) -> ShellCommand:
     options: list[Option] = []
     words: tuple[str, ...] = ()
     file = False
@@ -84,10 +84,10 @@ def _command(
             flag = action.option_strings[-1]
             values = None if action.nargs == 0 else tuple(action.choices or known.get(flag, ()))
             options.append(Option(flag, action.help or "", values, action.metavar == "FILE"))
-    return Command(name, says, tuple(options), words, file)
+    return ShellCommand(name, says, tuple(options), words, file)
 
 
-def _long_lists(commands: Sequence[Command]) -> dict[str, tuple[str, ...]]:
+def _long_lists(commands: Sequence[ShellCommand]) -> dict[str, tuple[str, ...]]:
     """Long lists of values, by the name of the shell function that tells them."""
     options = [o for c in commands for o in c.options]
     return {_list_name(o): o.values for o in options if o.values and len(o.values) > LONG}
@@ -132,7 +132,7 @@ _gardenmate() {{
 complete -F _gardenmate gardenmate"""
 
 
-def _bash(commands: Sequence[Command]) -> str:
+def _bash(commands: Sequence[ShellCommand]) -> str:
     values: dict[tuple[str, ...], list[str]] = {}
     files: list[str] = []
     for command in commands:
@@ -160,7 +160,7 @@ def _bash(commands: Sequence[Command]) -> str:
 
 
 # -- zsh -------------------------------------------------------------------------------------------------
-def _zsh(commands: Sequence[Command]) -> str:
+def _zsh(commands: Sequence[ShellCommand]) -> str:
     lines = [
         "#compdef gardenmate",
         "# zsh completion for gardenmate: save it as _gardenmate on your fpath.",
@@ -200,7 +200,7 @@ def _zsh_option(option: Option) -> str:
     return f"{spec}:{option.flag.strip('-')}:({' '.join(escaped)})"
 
 
-def _zsh_dispatch(commands: Sequence[Command]) -> list[str]:
+def _zsh_dispatch(commands: Sequence[ShellCommand]) -> list[str]:
     described = [_quoted(f"{c.name}:{c.says}") for c in commands if c.name]
     cases = [f"            {c.name}) _gardenmate_{c.name.replace('-', '_')};;" for c in commands if c.name]
     return [
@@ -213,7 +213,7 @@ def _zsh_dispatch(commands: Sequence[Command]) -> list[str]:
 
 
 # -- fish ------------------------------------------------------------------------------------------------
-def _fish(commands: Sequence[Command]) -> str:
+def _fish(commands: Sequence[ShellCommand]) -> str:
     names = " ".join(c.name for c in commands if c.name)
     lines = [
         "# fish completion for gardenmate: save it as gardenmate.fish in ~/.config/fish/completions.",
@@ -249,4 +249,4 @@ def _fish_option(option: Option) -> str:
     return f"{name}{takes} -d {_fish_quoted(option.says)}"
 
 
-SHELLS: dict[str, Callable[[Sequence[Command]], str]] = {"bash": _bash, "zsh": _zsh, "fish": _fish}
+SHELLS: dict[str, Callable[[Sequence[ShellCommand]], str]] = {"bash": _bash, "zsh": _zsh, "fish": _fish}

@@ -68,7 +68,7 @@ class Candidate(Protocol):
 C = TypeVar("C", bound=Candidate)
 
 
-class Chosen(NamedTuple, Generic[C]):
+class Neighbour(NamedTuple, Generic[C]):
     """A candidate with its distance (km) and its share of the weight (0-1; all shares sum to 1)."""
 
     item: C
@@ -99,7 +99,7 @@ def weight(km: float, climb_m: float, own: bool, table: Mapping[str, Any]) -> fl
     return (float(table["own_counts"]) if near else 1.0) * flat / steep
 
 
-def choose(candidates: Sequence[C], spot: Spot, table: Mapping[str, Any]) -> list[Chosen[C]]:
+def choose(candidates: Sequence[C], spot: Spot, table: Mapping[str, Any]) -> list[Neighbour[C]]:
     """The stations that count most for a spot, at most ``most``, heaviest first. Those on the other side of the
     equator, or with next to no weight, are left out."""
     found = []
@@ -107,7 +107,7 @@ def choose(candidates: Sequence[C], spot: Spot, table: Mapping[str, Any]) -> lis
         if (each.lat < 0) == (spot.lat < 0):
             km = distance_km(spot.lat, spot.lon, each.lat, each.lon)
             own = bool(spot.town) and each.town == spot.town
-            found.append(Chosen(each, km, weight(km, _climb(spot, each), own, table)))
+            found.append(Neighbour(each, km, weight(km, _climb(spot, each), own, table)))
     if not found:
         return []
     best = sorted(found, key=lambda u: -u.share)[: int(table["most"])]

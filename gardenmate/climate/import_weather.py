@@ -17,8 +17,8 @@ from gardenmate.climate.history_store import load, save
 from gardenmate.climate.weather_files import (
     MAX,
     MIN,
+    DailyReadings,
     Progress,
-    Readings,
     empty_year,
     month_days,
     read_weather,
@@ -89,7 +89,7 @@ def import_weather(
     return replace(report, lines=tuple(_sentences(report, readings, stored, other)))
 
 
-def _as_history(readings: Readings) -> History:
+def _as_history(readings: DailyReadings) -> History:
     first, last = min(readings.years), max(readings.years)
     low, high = array("h"), array("h")
     for year in range(first, last + 1):
@@ -161,7 +161,9 @@ def _gaps(history: History) -> tuple[int, int]:
     return missing, longest
 
 
-def _sentences(report: Report, readings: Readings, stored: History | None, set_aside: bool) -> Iterator[str]:
+def _sentences(
+    report: Report, readings: DailyReadings, stored: History | None, set_aside: bool
+) -> Iterator[str]:
     history = report.history
     where = f"{history.name} ({history.station})" if history.name and history.station else history.label
     yield (

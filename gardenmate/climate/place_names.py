@@ -47,7 +47,7 @@ class PlaceRow(NamedTuple):
         return (self.country, self.region)
 
 
-class Found(NamedTuple):
+class RowsFound(NamedTuple):
     """What a typed name stands for among the bundled places: rows of one town, or of a region.
 
     ``reading`` is set when the name was not typed exactly so.

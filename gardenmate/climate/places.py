@@ -23,7 +23,7 @@ from gardenmate.climate.adjust import (
 )
 from gardenmate.climate.freezes import FreezeDate
 from gardenmate.climate.nearby import distance_km, far
-from gardenmate.climate.place_names import Found, Gazetteer, PlaceRow, normalise
+from gardenmate.climate.place_names import Gazetteer, PlaceRow, RowsFound, normalise
 from gardenmate.climate.rows import place_rows
 from gardenmate.climate.site import Site
 from gardenmate.climate.sites import build_site
@@ -236,7 +236,7 @@ def _bundled(rows: Sequence[PlaceRow], elev_m: float | None, facts: Facts) -> Si
     return site if elev_m is None else at_height(site, elev_m, facts)
 
 
-def find_rows(typed: str, facts: Facts) -> Found | None:
+def find_rows(typed: str, facts: Facts) -> RowsFound | None:
     """Bundled rows for an exactly spelled name; None when no bundled name is spelled so.
 
     Rows of one town come preferred record first. Raises AmbiguousPlaceError when several towns, or a town and
@@ -244,14 +244,14 @@ def find_rows(typed: str, facts: Facts) -> Found | None:
     """
     plain = _plainly_one(typed, facts)
     if plain is not None:
-        return Found((plain,))
+        return RowsFound((plain,))
     name = normalise(typed)
     if not name:
         raise UsageError("The place is empty; name one, for example --place Duluth.")
     names = gazetteer(facts)
     label = names.table["also"].get(name)
     if label is not None:
-        return Found((names.by_label[label],))
+        return RowsFound((names.by_label[label],))
     for town, areas in names.qualified(typed):
         rows = [row for row in names.towns.get(town, ()) if row in names.in_area(areas)]
         if rows:
@@ -267,7 +267,7 @@ def find_rows(typed: str, facts: Facts) -> Found | None:
         if elsewhere:
             raise AmbiguousPlaceError(typed, (*(row.label for row in rows), *elsewhere))
         return _one_town(typed, rows)
-    return Found(region[1], region[0]) if region is not None else None
+    return RowsFound(region[1], region[0]) if region is not None else None
 
 
 def _plainly_one(typed: str, facts: Facts) -> PlaceRow | None:
@@ -323,7 +323,7 @@ def _located(
     return find_place(place, facts, elev_m) if place else None
 
 
-def _one_town(typed: str, rows: Sequence[PlaceRow]) -> Found:
+def _one_town(typed: str, rows: Sequence[PlaceRow]) -> RowsFound:
     """Rows of one town, preferred record first; AmbiguousPlaceError when they are of several towns."""
     areas = dict.fromkeys(row.area for row in rows)
     if len(areas) > 1:
@@ -332,7 +332,7 @@ def _one_town(typed: str, rows: Sequence[PlaceRow]) -> Found:
         large = [t for t in in_table(normalise(typed)) if t.population >= _LARGE_TOWN]
         others = [t.label for t in large if (t.country, t.region) not in areas]
         raise AmbiguousPlaceError(typed, tuple(dict.fromkeys([*(row.label for row in rows), *others])))
-    return Found(tuple(sorted(rows, key=_record_rank)))
+    return RowsFound(tuple(sorted(rows, key=_record_rank)))
 
 
 def _same_spot(town: Sequence[PlaceRow], region: Sequence[PlaceRow]) -> bool:

@@ -6,13 +6,13 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
-from gardenmate.climate.blend import Chosen, Spot, Used, blended, choose, height_of
+from gardenmate.climate.blend import Neighbour, Spot, Used, blended, choose, height_of
 from gardenmate.climate.nearby import distance_km, far, must_be_near
 from gardenmate.climate.place_names import PlaceRow, normalise
 from gardenmate.climate.rows import place_rows
 from gardenmate.climate.site import UNNAMED, Site
 from gardenmate.climate.sites import build_site
-from gardenmate.climate.stations import Kind, Line, Station, lines_near, read_station
+from gardenmate.climate.stations import Kind, Station, StationLine, lines_near, read_station
 from gardenmate.core.place import HeightFrom
 from gardenmate.core.units import plural
 from gardenmate.knowledge.facts import Facts
@@ -77,7 +77,7 @@ def _height(told_m: float | None, map_m: float | None) -> tuple[float | None, He
     return (map_m, "map") if map_m is not None else (None, "guess")
 
 
-def _candidates(lat: float, lon: float, facts: Facts) -> list[Line | RowAt]:
+def _candidates(lat: float, lon: float, facts: Facts) -> list[StationLine | RowAt]:
     """Stations of the table, and the bundled places that are none of them."""
     lines = lines_near(facts.root / "stations.csv", lat, lon)
     rows = [
@@ -88,7 +88,7 @@ def _candidates(lat: float, lon: float, facts: Facts) -> list[Line | RowAt]:
     return [*lines, *rows]
 
 
-def _counts(row: PlaceRow, lat: float, lon: float, lines: Sequence[Line]) -> bool:
+def _counts(row: PlaceRow, lat: float, lon: float, lines: Sequence[StationLine]) -> bool:
     """True for a bundled place that is at the spot, or near it and no station of the table."""
     km = distance_km(lat, lon, row.lat, row.lon)
     if km < _AT_KM or row.country == "US" or km > _ROWS_KM:
@@ -96,20 +96,20 @@ def _counts(row: PlaceRow, lat: float, lon: float, lines: Sequence[Line]) -> boo
     return not any(distance_km(row.lat, row.lon, line.lat, line.lon) < _SAME_KM for line in lines)
 
 
-def _row_there(candidates: Sequence[Line | RowAt], lat: float, lon: float) -> PlaceRow | None:
+def _row_there(candidates: Sequence[StationLine | RowAt], lat: float, lon: float) -> PlaceRow | None:
     there = [c for c in candidates if isinstance(c, RowAt) and distance_km(lat, lon, c.lat, c.lon) < _AT_KM]
     return there[0].row if there else None
 
 
-def _label(chosen: Chosen[Line | RowAt]) -> str:
+def _label(chosen: Neighbour[StationLine | RowAt]) -> str:
     if isinstance(chosen.item, RowAt):
         return chosen.item.row.label
     cells = chosen.item.text.split(",", 7)
     return f"{cells[4]}, {cells[5] or cells[6]}"
 
 
-def _read(item: Line | RowAt, facts: Facts) -> Station:
-    if isinstance(item, Line):
+def _read(item: StationLine | RowAt, facts: Facts) -> Station:
+    if isinstance(item, StationLine):
         return read_station(item, facts.root / "stations.csv")
     site = build_site(item.row, facts)
     dates: list[float | None] = []

@@ -44,7 +44,7 @@ class Station(NamedTuple):
         return f"{self.name}, {self.region or self.country}"
 
 
-class Line(NamedTuple):
+class StationLine(NamedTuple):
     """A line of the table of which only position, height and the town's name are read."""
 
     lat: float
@@ -54,10 +54,10 @@ class Line(NamedTuple):
     text: str
 
 
-def lines_near(path: Path, lat: float, lon: float) -> list[Line]:
+def lines_near(path: Path, lat: float, lon: float) -> list[StationLine]:
     """Lines of the stations within a degree or more of a spot: about twenty where there are as many within four
     degrees. Raises DamagedFileError for a line that does not read."""
-    found: list[Line] = []
+    found: list[StationLine] = []
     for reach in _REACHES_DEG:
         found = [_placed(text, path) for text in _texts(path, lat, lon, reach)]
         if len(found) >= _ENOUGH:
@@ -75,15 +75,15 @@ def _texts(path: Path, lat: float, lon: float, reach: int) -> list[str]:
     return texts
 
 
-def _placed(text: str, path: Path) -> Line:
+def _placed(text: str, path: Path) -> StationLine:
     try:
         _, lat, lon, elev, _, _, _, town, _ = text.split(",", 8)
-        return Line(float(lat), float(lon), float(elev), town, text)
+        return StationLine(float(lat), float(lon), float(elev), town, text)
     except ValueError as error:
         raise DamagedFileError(f"{path}: not a station ({error}): {text[:60]}") from error
 
 
-def read_station(line: Line, path: Path) -> Station:
+def read_station(line: StationLine, path: Path) -> Station:
     """The whole station of a line. Raises DamagedFileError when it does not read."""
     cells = line.text.split(",")
     try:

@@ -47,7 +47,7 @@ _BY_YEAR = re.compile(r"^[A-Z0-9_-]{11},\d{8},[A-Z0-9]{4},")
 
 
 @dataclass
-class Readings:
+class DailyReadings:
     """What one file gave: values by year, and what was left out on the way.
 
     ``years`` maps a year to its 366 minima and 366 maxima (tenths of degrees C).
@@ -84,7 +84,7 @@ class Readings:
         self.values += 1
 
 
-def read_weather(path: Path, progress: Progress | None = None, station: str | None = None) -> Readings:
+def read_weather(path: Path, progress: Progress | None = None, station: str | None = None) -> DailyReadings:
     """The readings of one file, whichever known layout it has. See `import_weather` for errors."""
     try:
         with open_plain(path) as file:
@@ -142,8 +142,8 @@ def _counted(
     progress(total, total)
 
 
-def _read_dly(lines: Iterable[str], path: Path, station: str | None) -> Readings:
-    found = Readings()
+def _read_dly(lines: Iterable[str], path: Path, station: str | None) -> DailyReadings:
+    found = DailyReadings()
     for number, line in enumerate(lines, start=1):
         if not line.strip():
             continue
@@ -176,8 +176,8 @@ def _read_dly(lines: Iterable[str], path: Path, station: str | None) -> Readings
     return found
 
 
-def _read_by_year(lines: Iterable[str], path: Path, station: str | None) -> Readings:
-    found = Readings()
+def _read_by_year(lines: Iterable[str], path: Path, station: str | None) -> DailyReadings:
+    found = DailyReadings()
     for number, line in enumerate(lines, start=1):
         fields = line.rstrip("\r\n").split(",")
         if len(fields) < 6:
@@ -204,8 +204,8 @@ def _read_by_year(lines: Iterable[str], path: Path, station: str | None) -> Read
     return found
 
 
-def _read_by_station(lines: Iterable[str], path: Path, station: str | None) -> Readings:
-    found = Readings()
+def _read_by_station(lines: Iterable[str], path: Path, station: str | None) -> DailyReadings:
+    found = DailyReadings()
     rows = _cells(lines)
     header = [name.strip().upper() for name in next(rows)]
     columns = {name: i for i, name in enumerate(header)}
@@ -304,7 +304,7 @@ def _as_tenths(value: float, unit: Unit) -> int:
     return round(max(-3000.0, min(3000.0, celsius * 10.0)))
 
 
-def _same_station(found: Readings, here: str, wanted: str | None, path: Path) -> bool:
+def _same_station(found: DailyReadings, here: str, wanted: str | None, path: Path) -> bool:
     """True for lines of the one station that is read; UsageError when the file mixes several."""
     if wanted is not None and here != wanted:
         return False
@@ -318,7 +318,7 @@ def _same_station(found: Readings, here: str, wanted: str | None, path: Path) ->
     return True
 
 
-def _place_of(found: Readings, row: list[str], columns: dict[str, int], line: int) -> None:
+def _place_of(found: DailyReadings, row: list[str], columns: dict[str, int], line: int) -> None:
     """Keep where the station stands, as far as it can stand there."""
 
     def number(name: str, within: tuple[float, float]) -> float | None:

@@ -45,7 +45,7 @@ class PlaceOptions(NamedTuple):
         return any(v is not None for v in (self.place, self.lat, self.last_frost, self.first_frost))
 
 
-class Source(Protocol):
+class PlaceSource(Protocol):
     """What places are looked up from: the facts, the command line's options, the garden and its file,
     the journal and the day."""
 
@@ -69,7 +69,7 @@ class Source(Protocol):
 class Places:
     """The places of one conversation, looked up once each."""
 
-    source: Source
+    source: PlaceSource
     _found: dict[str, Place] = field(default_factory=dict)
 
     def known(self, height_m: float | None = None) -> Place | None:

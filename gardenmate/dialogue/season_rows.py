@@ -12,7 +12,7 @@ from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
 from gardenmate.plantings.batches import Batch
 from gardenmate.plantings.current import batches_of
-from gardenmate.present.season_bars import Row
+from gardenmate.present.season_bars import BarRow
 from gardenmate.topics.agenda.item import wanted_crops
 from gardenmate.topics.season.calendar import calendar_windows, season_of
 from gardenmate.topics.season.plan import Plan, make_plan
@@ -47,7 +47,7 @@ def my_crops(world: World, since: date) -> tuple[Crop, ...]:
     return tuple({crop.id: crop for crop in own}.values())
 
 
-def calendar_row(crop: Crop, site: Site, facts: Facts, today: date, days: int | None = None) -> Row:
+def calendar_row(crop: Crop, site: Site, facts: Facts, today: date, days: int | None = None) -> BarRow:
     """One crop of the drawn calendar, with when it is picked from starts in the good part of its windows; ``days``
     to maturity are those of the grower's variety."""
     said = None if days is None else Slots(days_to_maturity=days)
@@ -66,7 +66,7 @@ def calendar_row(crop: Crop, site: Site, facts: Facts, today: date, days: int | 
                 last = make_plan(variety, year, method, window.best_to, cover=cover)
                 picks.append(_picked(crop, plan, last))
             break
-    return Row(crop.names[0] if crop.kind else crop.base.replace("-", " "), windows, tuple(picks))
+    return BarRow(crop.names[0] if crop.kind else crop.base.replace("-", " "), windows, tuple(picks))
 
 
 def _picked(crop: Crop, plan: Plan, last: Plan) -> tuple[date, date]:

@@ -113,7 +113,7 @@ def _one(a: Typed, b: Typed, today: date) -> bool:
     """True when two values are the same thing said; "two weeks" and "in two weeks" are."""
     if {a.kind, b.kind} == {"span", "date"}:
         span, day = (a, b) if a.kind == "span" else (b, a)
-        if day.role != "stretch" and day.value in _days_of(span, today):
+        if day.role != "stretch" and any(day.value == one for one in _days_of(span, today)):
             return True
     if a.kind == b.kind and (a.value == b.value or (a.kind in TOGETHER and a.role == b.role)):
         return True

@@ -6,7 +6,7 @@ import sqlite3
 
 from gardenmate.journal import rows, schema
 from gardenmate.journal.decision import decision_of
-from gardenmate.journal.frames import Row, unframe
+from gardenmate.journal.frames import EntryRow, unframe
 from gardenmate.journal.rebuild import standing_of, undone_of
 
 _FEW = 10
@@ -54,13 +54,13 @@ def reads(number: int, line: str) -> bool:
     return row.number == number
 
 
-def _whole(db: sqlite3.Connection) -> list[Row]:
+def _whole(db: sqlite3.Connection) -> list[EntryRow]:
     found = []
     for number, kind, target, line in db.execute("SELECT id, kind, target, line FROM entry"):
         try:
             row = unframe(line)
         except _NOT_READ:
-            row = Row(number, kind if kind in ("undo", "redo") else "damaged", target, None, "", {})
+            row = EntryRow(number, kind if kind in ("undo", "redo") else "damaged", target, None, "", {})
         found.append(row)
     return found
 

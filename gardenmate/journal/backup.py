@@ -27,7 +27,7 @@ from gardenmate.core.units import plural
 from gardenmate.garden.exports import read_bounded
 from gardenmate.garden.reading import garden_of
 from gardenmate.garden.store import data_of_text, journal_path
-from gardenmate.journal.frames import Row, frame, unframe
+from gardenmate.journal.frames import EntryRow, frame, unframe
 from gardenmate.journal.store import Journal
 
 KIND, VERSION = "gardenmate backup", 1
@@ -44,7 +44,7 @@ class Backup:
 
     garden: bytes | None
     weather: bytes | None
-    entries: tuple[Row, ...]
+    entries: tuple[EntryRow, ...]
 
     @property
     def told(self) -> str:
@@ -150,7 +150,7 @@ def _digest(data: bytes) -> str:
     return blake2b(data, digest_size=32).hexdigest()
 
 
-def _entries(lines: bytes) -> tuple[Row, ...]:
+def _entries(lines: bytes) -> tuple[EntryRow, ...]:
     rows = tuple(unframe(line) for line in lines.splitlines())
     if len({row.number for row in rows}) != len(rows):
         raise ValueError("two entries have one number")

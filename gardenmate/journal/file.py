@@ -22,7 +22,7 @@ from gardenmate.core.files import PRIVATE_FILE, make_folder, refuse_odd
 from gardenmate.core.lock import locked
 from gardenmate.journal import audit, faults, mend, rows, schema
 from gardenmate.journal.faults import JournalError, NotSoundError, OlderFormatError
-from gardenmate.journal.frames import NotKeepableError, Row
+from gardenmate.journal.frames import EntryRow, NotKeepableError
 from gardenmate.journal.rebuild import with_gaps_shown
 
 T = TypeVar("T")
@@ -120,7 +120,7 @@ class JournalFile:
                     kept = _counted(len(found.rows), len(found.broken))
                     return [f"The journal {self.path} is damaged ({error}); {kept} can still be read."]
 
-    def replace(self, entries: Sequence[Row]) -> Path | None:
+    def replace(self, entries: Sequence[EntryRow]) -> Path | None:
         """Put a journal of these entries in place of what there is, which is kept aside under a dated
         name."""
         with self._told():

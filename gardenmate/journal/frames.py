@@ -37,7 +37,7 @@ class NotKeepableError(Exception):
     """An entry that is too long, or holds what no line can hold."""
 
 
-class Row(NamedTuple):
+class EntryRow(NamedTuple):
     """One entry: its number, what it is, the entry it is about, its name, when it was written, its
     content."""
 
@@ -52,11 +52,11 @@ class Row(NamedTuple):
 class Scanned(NamedTuple):
     """Entries found whole by their number, and numbers of decisions that stood there but are not whole."""
 
-    rows: dict[int, Row]
+    rows: dict[int, EntryRow]
     broken: frozenset[int]
 
 
-def frame(row: Row) -> str:
+def frame(row: EntryRow) -> str:
     """The line of an entry. Raises NotKeepableError."""
     try:
         body = json.dumps(list(row), separators=(",", ":"), sort_keys=True, allow_nan=False)
@@ -67,7 +67,7 @@ def frame(row: Row) -> str:
     return f"{MARK} {crc32(body.encode()):08x} {len(body)} {body}"
 
 
-def unframe(line: str | bytes) -> Row:
+def unframe(line: str | bytes) -> EntryRow:
     """The entry of a line. Raises ValueError when the line is not whole."""
     raw = line.encode("utf-8", "replace") if isinstance(line, str) else line
     head = _HEAD.match(raw)
@@ -76,11 +76,11 @@ def unframe(line: str | bytes) -> Row:
     return _row(head, raw[head.end() :])
 
 
-def _row(head: re.Match[bytes], body: bytes) -> Row:
+def _row(head: re.Match[bytes], body: bytes) -> EntryRow:
     if len(body) != int(head[2]) or crc32(body) != int(head[1], 16):
         raise ValueError("its bytes have changed")
     number, kind, target, uid, written_at, content = json.loads(body)
-    row = Row(number, kind, target, uid, written_at, content)
+    row = EntryRow(number, kind, target, uid, written_at, content)
     fits = isinstance(number, int) and number > 0 and kind in KINDS and isinstance(content, dict)
     if not fits or not isinstance(target, int | None) or not isinstance(written_at, str):
         raise ValueError("it is no entry")
@@ -90,7 +90,7 @@ def _row(head: re.Match[bytes], body: bytes) -> Row:
 def scan(files: Sequence[bytes]) -> Scanned:
     """Every entry that is whole somewhere in these bytes, the first place winning; time linear in the
     bytes."""
-    rows: dict[int, Row] = {}
+    rows: dict[int, EntryRow] = {}
     broken: set[int] = set()
     for data in files:
         work = _WORK * len(data)
@@ -106,12 +106,12 @@ def scan(files: Sequence[bytes]) -> Scanned:
     return Scanned(rows, frozenset(broken - rows.keys()))
 
 
-def _in_one_piece(data: bytes, head: re.Match[bytes]) -> Row | None:
+def _in_one_piece(data: bytes, head: re.Match[bytes]) -> EntryRow | None:
     length = int(head[2])
     return _row_or_none(head, data[head.end() : head.end() + length]) if length < PAGE else None
 
 
-def _in_a_chain(data: bytes, head: re.Match[bytes]) -> tuple[Row | None, int]:
+def _in_a_chain(data: bytes, head: re.Match[bytes]) -> tuple[EntryRow | None, int]:
     """A line that goes on in overflow pages, and how many bytes were looked at to find it.
 
     How much of it stands in its own page follows from the bytes of its row before it; those are tried.
@@ -150,7 +150,7 @@ def _chain(data: bytes, start: int, here: int, whole: int) -> Iterator[bytes]:
         left -= _CHUNK
 
 
-def _row_or_none(head: re.Match[bytes], body: bytes) -> Row | None:
+def _row_or_none(head: re.Match[bytes], body: bytes) -> EntryRow | None:
     try:
         return _row(head, body)
     except (ValueError, TypeError, RecursionError):

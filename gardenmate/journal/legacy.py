@@ -10,7 +10,7 @@ from pathlib import Path
 
 from gardenmate.journal import schema
 from gardenmate.journal.decision import decision_of
-from gardenmate.journal.frames import KINDS, PAGE, Row
+from gardenmate.journal.frames import KINDS, PAGE, EntryRow
 
 _LEAF = 0x0D
 _FIELDS = 6
@@ -19,7 +19,7 @@ _LAID = ((0, PAGE), (32 + 24, 24 + PAGE), (512 + 4, 4 + PAGE + 4))
 _NOT_READ = (ValueError, KeyError, TypeError, AttributeError, IndexError, RecursionError)
 
 
-def entries(path: Path, files: Sequence[bytes]) -> dict[int, Row]:
+def entries(path: Path, files: Sequence[bytes]) -> dict[int, EntryRow]:
     """Every entry of format 1 that can be read and makes sense, by number.
 
     A sound file is asked; of a damaged one the pages are read one by one.
@@ -47,7 +47,7 @@ def _open(path: Path) -> sqlite3.Connection:
     return db
 
 
-def _row(values: Sequence[object]) -> Row | None:
+def _row(values: Sequence[object]) -> EntryRow | None:
     try:
         number, kind, target, uid, written_at, content = values
         if not isinstance(number, int) or kind not in KINDS or not isinstance(target, int | None):
@@ -57,7 +57,9 @@ def _row(values: Sequence[object]) -> Row | None:
             decision_of(number, str(uid), str(written_at), read)
         elif not isinstance(target, int) or not isinstance(read, dict):
             return None
-        return Row(number, str(kind), target, str(uid) if uid is not None else None, str(written_at), read)
+        return EntryRow(
+            number, str(kind), target, str(uid) if uid is not None else None, str(written_at), read
+        )
     except _NOT_READ:
         return None
 

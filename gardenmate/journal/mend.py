@@ -19,7 +19,7 @@ from typing import NamedTuple
 
 from gardenmate.core.files import PRIVATE_FILE, refuse_odd, sync_folder
 from gardenmate.journal import legacy, schema
-from gardenmate.journal.frames import Row, Scanned, scan
+from gardenmate.journal.frames import EntryRow, Scanned, scan
 from gardenmate.journal.rebuild import fill, with_gaps_shown
 
 SIDE_FILES = ("-journal", "-wal", "-shm")
@@ -47,7 +47,7 @@ def whole_entries(path: Path) -> Scanned:
     return Scanned(legacy.entries(path, files), frozenset())
 
 
-def in_memory(entries: list[Row]) -> sqlite3.Connection:
+def in_memory(entries: list[EntryRow]) -> sqlite3.Connection:
     """A journal of these entries that is nowhere on the disk."""
     db = schema.in_memory()
     fill(db, entries)
@@ -75,7 +75,7 @@ def mend(path: Path, today: date, *, kept_as: str | None = None) -> Mended:
     return Mended(aside, len(found.rows), len(found.broken))
 
 
-def build(path: Path, entries: list[Row]) -> None:
+def build(path: Path, entries: list[EntryRow]) -> None:
     """Make a complete, synced journal of these entries and leave it waiting beside ``path``."""
     building = building_path(path)
     building.unlink(missing_ok=True)  # of a run that was killed

@@ -8,12 +8,12 @@ from datetime import date
 
 from gardenmate.journal import rows
 from gardenmate.journal.decision import GARDEN, UNREADABLE, corrected
-from gardenmate.journal.frames import Content, Row, Scanned, frame
+from gardenmate.journal.frames import Content, EntryRow, Scanned, frame
 from gardenmate.journal.rows import Stands
 from gardenmate.journal.schema import key_of
 
 
-def undone_of(entries: Iterable[Row]) -> dict[int, int]:
+def undone_of(entries: Iterable[EntryRow]) -> dict[int, int]:
     """Which entries are taken back, each with the undo that did it."""
     undone: dict[int, int] = {}
     for row in entries:
@@ -24,7 +24,7 @@ def undone_of(entries: Iterable[Row]) -> dict[int, int]:
     return undone
 
 
-def standing_of(entries: Iterable[Row]) -> list[Stands]:
+def standing_of(entries: Iterable[EntryRow]) -> list[Stands]:
     """Every decision that stands, in the order of its number. An entry whose record is lost is passed
     over."""
     entries = sorted(entries)
@@ -48,7 +48,7 @@ def standing_of(entries: Iterable[Row]) -> list[Stands]:
     return found
 
 
-def fill(db: sqlite3.Connection, entries: Iterable[Row]) -> None:
+def fill(db: sqlite3.Connection, entries: Iterable[EntryRow]) -> None:
     """Put entries into an empty journal under their old numbers, and all that follows from them."""
     entries = sorted(entries)
     names: set[str] = set()
@@ -65,7 +65,7 @@ def fill(db: sqlite3.Connection, entries: Iterable[Row]) -> None:
         rows.stand(db, stands)
 
 
-def with_gaps_shown(found: Scanned) -> list[Row]:
+def with_gaps_shown(found: Scanned) -> list[EntryRow]:
     """The entries found, and for each decision whose bytes are damaged a line that says so on a likely
     day."""
     entries = dict(found.rows)
@@ -79,7 +79,7 @@ def with_gaps_shown(found: Scanned) -> list[Row]:
                 "action": UNREADABLE,
                 "text": f"(entry {number} was damaged; it could not be read)",
             }
-            entries[number] = Row(number, "record", None, f"unreadable-{number}", written_at, content)
+            entries[number] = EntryRow(number, "record", None, f"unreadable-{number}", written_at, content)
         elif row.kind == "record":
             day, written_at = str(row.content.get("on", day)), row.written_at
     return list(entries.values())

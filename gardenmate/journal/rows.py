@@ -18,7 +18,7 @@ from gardenmate.journal.decision import (
     unpack,
     unreadable,
 )
-from gardenmate.journal.frames import MARK, Content, Row, frame, unframe
+from gardenmate.journal.frames import MARK, Content, EntryRow, frame, unframe
 from gardenmate.journal.schema import day_of, key_of, key_range, meta
 
 ENTRY = "id, kind, target, uid, written_at, line"
@@ -79,7 +79,7 @@ def add_redo(db: sqlite3.Connection, entry: int, written_at: str) -> None:
 def _add(
     db: sqlite3.Connection, kind: str, target: int | None, uid: str | None, written_at: str, content: Content
 ) -> int:
-    row = Row(newest(db) + 1, kind, target, uid, written_at, content)
+    row = EntryRow(newest(db) + 1, kind, target, uid, written_at, content)
     values = (row.number, kind, target, uid, written_at, frame(row))
     db.execute(f"INSERT INTO entry ({ENTRY}) VALUES (?, ?, ?, ?, ?, ?)", values)
     return row.number
@@ -159,7 +159,7 @@ def computed(
     return Stands(key, number, written_at, content, len(entries) > 1)
 
 
-def _whole(line: str) -> Row | None:
+def _whole(line: str) -> EntryRow | None:
     try:
         return unframe(line)
     except _DAMAGED:

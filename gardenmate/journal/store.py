@@ -39,9 +39,9 @@ from gardenmate.garden.store import GardenFile
 from gardenmate.journal import audit, mend, rows
 from gardenmate.journal.decision import KeptDecision
 from gardenmate.journal.file import JournalFile
-from gardenmate.journal.frames import Content, Row, unframe
+from gardenmate.journal.frames import Content, EntryRow, unframe
 from gardenmate.journal.merge import Merged, merge
-from gardenmate.journal.write import RESTS_ON, GardenInTurn, Turn, write_turn
+from gardenmate.journal.write import RESTS_ON, GardenInTurn, JournalTurn, write_turn
 
 __all__ = ["RESTS_ON", "Derived", "Journal", "KeptDecision", "Merged"]
 WAIT_S = 5.0
@@ -110,7 +110,9 @@ class Journal:
         Returns the decisions as they now stand, in order; for an undo, what was taken back, as it stood.
         What there was nothing to undo, redo or correct of is left out.
         """
-        turn = Turn(place, answer, knowledge_version, said, today or self._clock().date(), self._written_at())
+        turn = JournalTurn(
+            place, answer, knowledge_version, said, today or self._clock().date(), self._written_at()
+        )
         garden = GardenInTurn(self.garden, self._warn)
         return self._file.write(lambda db: write_turn(db, effects, turn, garden), garden.put_back)
 
@@ -246,16 +248,16 @@ class Journal:
         nothing: set[str] = set()
         return self._file.read(lambda db: rows.known(db, names), nothing)
 
-    def entries(self) -> list[Row]:
+    def entries(self) -> list[EntryRow]:
         """Every entry that is whole, in the order written, for a backup."""
 
-        def work(db: sqlite3.Connection) -> list[Row]:
+        def work(db: sqlite3.Connection) -> list[EntryRow]:
             lines = [(n, line) for n, line in db.execute("SELECT id, line FROM entry ORDER BY id")]
             return [unframe(line) for n, line in lines if audit.reads(n, line)]
 
         return self._file.read(work, [])
 
-    def replace_all(self, entries: Sequence[Row]) -> Path | None:
+    def replace_all(self, entries: Sequence[EntryRow]) -> Path | None:
         """Make these the journal's entries; what was there is kept in a file whose name is returned."""
         return self._file.replace(entries)
 

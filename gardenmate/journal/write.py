@@ -27,7 +27,7 @@ RESTS_ON = "rests_on"
 """Key of `LogDecision.detail`: "previous" ties the decision to the answer before it."""
 
 
-class Turn(NamedTuple):
+class JournalTurn(NamedTuple):
     """What is kept with the effects of one turn; see `Journal.keep`."""
 
     place: str
@@ -76,7 +76,7 @@ class GardenInTurn:
 def write_turn(
     db: sqlite3.Connection,
     effects: Sequence[Effect],
-    turn: Turn,
+    turn: JournalTurn,
     garden: GardenInTurn,
 ) -> tuple[tuple[KeptDecision, ...], list[int]]:
     """Carry out effects. Returns the decisions as they stand (an undone one as it stood), and their
@@ -89,7 +89,7 @@ def write_turn(
 
 
 def _change_garden(
-    db: sqlite3.Connection, told: Sequence[GardenChange], turn: Turn, garden: GardenInTurn
+    db: sqlite3.Connection, told: Sequence[GardenChange], turn: JournalTurn, garden: GardenInTurn
 ) -> KeptDecision | None:
     changed = [c for c in garden.change(told) if c.old != c.new]
     if not changed:
@@ -102,7 +102,7 @@ def _change_garden(
 def _carry_out(
     db: sqlite3.Connection,
     effect: LogDecision | CorrectDecision | UndoDecision | RedoDecision,
-    turn: Turn,
+    turn: JournalTurn,
     garden: GardenInTurn,
 ) -> KeptDecision | None:
     match effect:
@@ -128,7 +128,7 @@ def _carry_out(
 
 
 def _undo(
-    db: sqlite3.Connection, number: int | None, turn: Turn, garden: GardenInTurn
+    db: sqlite3.Connection, number: int | None, turn: JournalTurn, garden: GardenInTurn
 ) -> KeptDecision | None:
     if number is not None:
         entry = about = number
@@ -147,7 +147,7 @@ def _undo(
 
 
 def _redo(
-    db: sqlite3.Connection, number: int | None, turn: Turn, garden: GardenInTurn
+    db: sqlite3.Connection, number: int | None, turn: JournalTurn, garden: GardenInTurn
 ) -> KeptDecision | None:
     entry = rows.last_undone(db, number)
     if entry is None:

@@ -148,7 +148,7 @@ class FrostWords(NamedTuple):
     rescue: str
 
 
-class Variety(NamedTuple):
+class VarietyRow(NamedTuple):
     """A kind or variety growers name, with its own days to maturity (from planting or setting out)."""
 
     sources: Sources

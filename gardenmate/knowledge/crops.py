@@ -24,7 +24,7 @@ from gardenmate.knowledge.crop_uses import (
     StageLimit,
     Stock,
     TuberJobs,
-    Variety,
+    VarietyRow,
     Warmth,
     WinteredKind,
     WinterMulch,
@@ -249,7 +249,7 @@ class Crop(NamedTuple):
     picked_after_sources: Sources
     stage_limits: tuple[StageLimit, ...]
     wintered_kinds: tuple[WinteredKind, ...]
-    varieties: tuple[Variety, ...]
+    varieties: tuple[VarietyRow, ...]
     degree_days: tuple[Mapping[str, Any], ...]
     reference: Mapping[str, Any]
 
@@ -300,7 +300,7 @@ _MAYBE: dict[str, type] = {
 _SEVERAL: dict[str, tuple[str, type]] = {
     "stage_limit": ("stage_limits", StageLimit),
     "wintered_kind": ("wintered_kinds", WinteredKind),
-    "variety": ("varieties", Variety),
+    "variety": ("varieties", VarietyRow),
 }
 
 

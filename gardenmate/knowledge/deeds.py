@@ -14,17 +14,17 @@ FROST = "frost"
 """A frost seen in the garden, or a morning's reading of its thermometer."""
 
 
-class Deed(NamedTuple):
+class DeedKind(NamedTuple):
     """A kind of thing done: its id, and how it is told when done ("potted up")."""
 
     id: str
     done: str
 
 
-def deed_named(name: str, facts: Facts) -> Deed:
+def deed_named(name: str, facts: Facts) -> DeedKind:
     """A deed by id; an unknown one is told by its id."""
     entry = facts.table("deeds").get(name)
-    return Deed(name, str(entry["done"]) if entry and "done" in entry else name)
+    return DeedKind(name, str(entry["done"]) if entry and "done" in entry else name)
 
 
 def deed_of_topic(topic: str, method: str | None, asks: str | None, facts: Facts) -> str | None:

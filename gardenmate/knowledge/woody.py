@@ -45,7 +45,7 @@ class Fruit:
 
 
 @dataclass(frozen=True, slots=True)
-class Season:
+class CuttingSeason:
     """One time of year it is cut; ``say`` completes "prune them ...".
 
     ``where`` limits it to places with dry or wet winters; ``dry`` asks for
@@ -67,7 +67,7 @@ class Season:
 
 
 @dataclass(frozen=True, slots=True)
-class Limits:
+class CutLimits:
     """When not, the age in years from which it takes a hard cut, and whether it may be cut to the ground
     (``ground_cut``: yes | tight, at the cost told under fruit | no). ``bare_in_wet_winter``: where winters fall as
     rain a cut on the leafless plant lets in this disease, so that it is not cut then."""
@@ -124,7 +124,7 @@ class StageAdvice:
 
 
 @dataclass(frozen=True, slots=True)
-class Chill:
+class ChillHours:
     """Hours at or below 45 F its kinds need: the spread over cultivars, and the usual part of it."""
 
     sources: Sources
@@ -146,7 +146,7 @@ class BudBreak:
 
 
 @dataclass(frozen=True, slots=True)
-class Trial:
+class PruningTrial:
     """A published pruning trial: fruit per plant in grams by system."""
 
     sources: Sources
@@ -210,15 +210,15 @@ class Woody:
     usual_where: str  # see USUAL_WHERE: gardens there usually grow this kind
     overview: Overview | None
     fruit: Fruit
-    seasons: tuple[Season, ...]  # the main one first
-    limits: Limits
+    seasons: tuple[CuttingSeason, ...]  # the main one first
+    limits: CutLimits
     amount: Amount
     methods: tuple[Method, ...]
     stages: Mapping[str, StageAdvice]
     care: Care
-    chill: Chill | None
+    chill: ChillHours | None
     bud_break: BudBreak | None
-    trial: Trial | None
+    trial: PruningTrial | None
     pruning_groups: tuple[PruningGroup, ...]
 
     @property
@@ -288,15 +288,15 @@ def read_woody(path: Path, table: Mapping[str, Any] | None = None) -> Woody:
         usual_where=_one_of(USUAL_WHERE, data, "usual_where", path),
         overview=_maybe(Overview, data, "overview", path),
         fruit=build(Fruit, data["fruit"], path, "fruit."),
-        seasons=_many(Season, data["season"], path, "season."),
-        limits=build(Limits, data["limits"], path, "limits."),
+        seasons=_many(CuttingSeason, data["season"], path, "season."),
+        limits=build(CutLimits, data["limits"], path, "limits."),
         amount=build(Amount, data["amount"], path, "amount."),
         methods=_many(Method, data["method"], path, "method."),
         stages=stages,
         care=build(Care, data["care"], path, "care."),
-        chill=_maybe(Chill, data, "chill", path),
+        chill=_maybe(ChillHours, data, "chill", path),
         bud_break=_maybe(BudBreak, data, "bud_break", path),
-        trial=_maybe(Trial, data, "trial", path),
+        trial=_maybe(PruningTrial, data, "trial", path),
         pruning_groups=_many(PruningGroup, data.get("pruning_group", ()), path, "pruning_group."),
     )
 

@@ -21,7 +21,7 @@ _HALF = 6  # months
 _DAYS = frozenset({"begun", "since", "up", "potted", "out", "picked"})
 
 
-class Kept(Protocol):
+class KeptFold(Protocol):
     """What was kept beside the journal: a text, and the version of the journal it was worked out of."""
 
     @property
@@ -47,7 +47,7 @@ class Remembers(Protocol):
         """Entries added since; None when older ones changed."""
         ...
 
-    def derived(self, name: str) -> Kept | None:
+    def derived(self, name: str) -> KeptFold | None:
         """What was kept under a name."""
         ...
 

@@ -14,7 +14,7 @@ ANY = ""  # every job of a crop
 
 
 @dataclass(frozen=True, slots=True)
-class Said:
+class JobSaid:
     """What was said last of a job: ``job`` its key ("" every job of the crop), ``crop`` ("" every crop), until when
     it waits (None: for good), and the number of the entry that says so."""
 
@@ -41,10 +41,10 @@ class Reminder:
 class Jobs:
     """What was said of the jobs, and the reminders still open."""
 
-    waits: tuple[Said, ...] = ()
+    waits: tuple[JobSaid, ...] = ()
     reminders: tuple[Reminder, ...] = ()
 
-    def waiting(self, job: str, crop: str, today: date) -> Said | None:
+    def waiting(self, job: str, crop: str, today: date) -> JobSaid | None:
         """What keeps a job off the list today; None when nothing does."""
         for said in reversed(self.waits):
             if said.crop in (ANY, crop) and said.job in (ANY, job):
@@ -62,7 +62,7 @@ def jobs_of(journal: JournalView | None, today: date) -> Jobs:
 
 def fold_jobs(entries: Iterable[Decision]) -> Jobs:
     """What was said of jobs, in the order it was said."""
-    waits: list[Said] = []
+    waits: list[JobSaid] = []
     open_: dict[int, Reminder] = {}
     for entry in entries:
         action, detail = action_of(entry), entry.detail
@@ -78,10 +78,10 @@ def fold_jobs(entries: Iterable[Decision]) -> Jobs:
                 entry.count,
             )
         elif action == "drop":
-            waits += [Said(job, crop, None, entry.id) for crop in entry.crops or (ANY,)]
+            waits += [JobSaid(job, crop, None, entry.id) for crop in entry.crops or (ANY,)]
             _settle(open_, entry, detail.get("reminder"))
         elif action == "postpone":
-            waits += [Said(job, crop, entry.on, entry.id) for crop in entry.crops or (ANY,)]
+            waits += [JobSaid(job, crop, entry.on, entry.id) for crop in entry.crops or (ANY,)]
             _put_off(open_, entry, detail.get("reminder"))
         elif action == "return":
             back = set(entry.crops)

@@ -24,7 +24,7 @@ _CERTAIN = 0.95
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class BarRow:
     """One crop of the calendar: its windows and when it is picked."""
 
     name: str
@@ -33,7 +33,7 @@ class Row:
 
 
 def season_bars(
-    rows: Sequence[Row], start: date, frost_odds: Sequence[float | None], width: int
+    rows: Sequence[BarRow], start: date, frost_odds: Sequence[float | None], width: int
 ) -> list[str]:
     """Lines no wider than ``width``. ``start`` is the first day drawn, ``frost_odds`` one chance a day.
 

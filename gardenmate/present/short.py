@@ -61,7 +61,7 @@ class Brief(NamedTuple):
         return next(lines for columns, lines in self.lines if width >= columns)
 
 
-class Shown(NamedTuple):
+class ShortForm(NamedTuple):
     """A short form: its lines, what of the answer was left out, and the cautions said so far."""
 
     lines: tuple[Line, ...]
@@ -108,23 +108,23 @@ def _caution_forms(facts: Facts) -> dict[str, CautionForm]:
     }
 
 
-def short(answer: Answer, look: Look, brief: Brief, said: frozenset[str] = _NOTHING_SAID) -> Shown:
+def short(answer: Answer, look: Look, brief: Brief, said: frozenset[str] = _NOTHING_SAID) -> ShortForm:
     """The short form of an answer. ``said``: the short names of cautions already said in full.
 
     The warning of an emergency is never cut.
     """
     if answer.question.cue("danger"):
-        return Shown(tuple(joined(blocks(answer, look), look)), None, 1, said)
+        return ShortForm(tuple(joined(blocks(answer, look), look)), None, 1, said)
     caution, now_said = _caution_lines(answer, look, brief, said)
     head = list(opening(answer, look))
     room = brief.budget(look.width) - len(head) - len(caution) - _HINT_LINES
     cut = _fitted(answer, look, brief, room)
     lines = joined([head, *_body(answer, look, cut), caution], look, close=True)
     left = _left(answer, look, cut)
-    return Shown(tuple(lines), left, cut.steps + 1, now_said)
+    return ShortForm(tuple(lines), left, cut.steps + 1, now_said)
 
 
-def rest(shown: Shown, look: Look) -> list[Line]:
+def rest(shown: ShortForm, look: Look) -> list[Line]:
     """What the short form left out, in the order of the whole answer; nothing when nothing was."""
     if shown.left is None:
         return []

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from gardenmate.core.answer import Answer
 from gardenmate.knowledge.facts import Facts
 from gardenmate.present.layout import Line, Look, Piece, layout
-from gardenmate.present.short import Brief, Shown, brief_of, rest, short
+from gardenmate.present.short import Brief, ShortForm, brief_of, rest, short
 
 HINT = "(Enter or 'more' shows the rest)"
 HINTS = 2
@@ -31,7 +31,7 @@ class SoFar:
     full: bool = False
     hints: int = 0
     _brief: Brief | None = None
-    _shown: tuple[Shown, ...] = ()
+    _shown: tuple[ShortForm, ...] = ()
     _said: frozenset[str] = frozenset()
 
     def first(self, answer: Answer, look: Look) -> list[Line]:
@@ -46,7 +46,7 @@ class SoFar:
             lines.append((Piece(HINT, "dim"),))
         return lines
 
-    def _short(self, answer: Answer, look: Look) -> Shown:
+    def _short(self, answer: Answer, look: Look) -> ShortForm:
         if self._brief is None:
             self._brief = brief_of(self.facts)
         shown = short(answer, look, self._brief, self._said)

@@ -12,7 +12,7 @@ from math import ceil
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class CostLine:
     """One line of a bill: what, and how much money."""
 
     what: str
@@ -24,7 +24,7 @@ class Bill:
     """A bill of lines for a number of plants."""
 
     plants: int
-    lines: tuple[Line, ...]
+    lines: tuple[CostLine, ...]
 
     @property
     def total(self) -> float:

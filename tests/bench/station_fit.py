@@ -20,7 +20,7 @@ ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))
 
 from gardenmate.climate.blend import Spot, Used, choose, day_at, slopes, usual_error
-from gardenmate.climate.stations import Line, Station, lines_near, read_station
+from gardenmate.climate.stations import Station, StationLine, lines_near, read_station
 from gardenmate.knowledge.facts import Facts
 
 WEST = frozenset({"WA", "OR", "CA", "NV", "ID", "MT", "WY", "UT", "CO", "AZ", "NM"})
@@ -31,7 +31,7 @@ class LeftOut(NamedTuple):
     """A station left out and the lines of those round it."""
 
     station: Station
-    others: tuple[Line, ...]
+    others: tuple[StationLine, ...]
 
     @property
     def west(self) -> bool:
@@ -53,7 +53,7 @@ def left_out(path: Path, fitted: bool) -> list[LeftOut]:
         cells = text.split(",")
         if cells[6] != "US" or cells[8] not in ("d", "a") or (number % 2 == 0) != fitted:
             continue
-        line = Line(float(cells[1]), float(cells[2]), float(cells[3]), cells[7], text)
+        line = StationLine(float(cells[1]), float(cells[2]), float(cells[3]), cells[7], text)
         others = tuple(o for o in lines_near(path, line.lat, line.lon) if o.text != text)
         found.append(LeftOut(read_station(line, path), others))
     return found

@@ -11,7 +11,7 @@ from gardenmate.climate.place_words import doubt_sentence
 from gardenmate.climate.places import find_place
 from gardenmate.climate.site import Site
 from gardenmate.climate.sorted_lines import lines_between
-from gardenmate.climate.stations import Line, lines_near, read_station
+from gardenmate.climate.stations import StationLine, lines_near, read_station
 from gardenmate.climate.town_table import in_table
 from gardenmate.core.errors import AmbiguousPlaceError, DamagedFileError, UsageError
 from gardenmate.knowledge.facts import Facts
@@ -46,7 +46,7 @@ def test_every_station_reads_and_its_dates_are_in_order() -> None:
     kinds: dict[str, int] = {}
     for text in lines:
         cells = text.split(",")
-        line = Line(float(cells[1]), float(cells[2]), float(cells[3]), cells[7], text)
+        line = StationLine(float(cells[1]), float(cells[2]), float(cells[3]), cells[7], text)
         station = read_station(line, STATIONS)
         kinds[station.kind] = kinds.get(station.kind, 0) + 1
         spring, _, fall, _, spring28, fall28, *_ = station.dates

@@ -7,7 +7,7 @@ from datetime import date, timedelta
 import pytest
 
 from gardenmate.core.answer import Window
-from gardenmate.present.season_bars import Row, season_bars
+from gardenmate.present.season_bars import BarRow, season_bars
 
 START = date(2027, 1, 1)
 PEAS = Window(
@@ -22,14 +22,14 @@ NO_FROST: list[float | None] = [None] * 365
 @pytest.mark.parametrize("width", [40, 50, 80, 100])
 def test_no_line_is_wider_than_asked(width: int) -> None:
     odds: list[float | None] = [0.5] * 365
-    lines = season_bars([Row("a very long name of a crop indeed", (PEAS,))], START, odds, width)
+    lines = season_bars([BarRow("a very long name of a crop indeed", (PEAS,))], START, odds, width)
     assert max(map(len, lines)) <= width
     assert len(lines) == 3
 
 
 def test_capitals_mark_the_good_part_and_p_the_picking() -> None:
     picks = ((date(2027, 6, 10), date(2027, 7, 10)),)
-    _, bar = season_bars([Row("peas", (PEAS,), picks)], START, NO_FROST, 385)
+    _, bar = season_bars([BarRow("peas", (PEAS,), picks)], START, NO_FROST, 385)
     days = bar[20:]
 
     def signs(first: date, last: date) -> set[str]:
@@ -44,7 +44,7 @@ def test_capitals_mark_the_good_part_and_p_the_picking() -> None:
 
 
 def test_a_window_over_new_year_comes_round() -> None:
-    _, bar = season_bars([Row("garlic", (LATE,))], START, NO_FROST, 385)
+    _, bar = season_bars([BarRow("garlic", (LATE,))], START, NO_FROST, 385)
     assert bar[20:25] == "OOOOO"
     assert bar.endswith("OOO")
 

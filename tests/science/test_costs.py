@@ -8,11 +8,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from gardenmate.science.costs import Bill, Line, break_even_count, cheaper, packets, spread
+from gardenmate.science.costs import Bill, CostLine, break_even_count, cheaper, packets, spread
 
 
 def test_bill_adds_up() -> None:
-    bill = Bill(4, (Line("seed", 3.0), Line("mix", 1.0), Line("seed", 2.0)))
+    bill = Bill(4, (CostLine("seed", 3.0), CostLine("mix", 1.0), CostLine("seed", 2.0)))
     assert bill.total == 6.0
     assert bill.each == 1.5
     assert bill.part("seed") == 5.0

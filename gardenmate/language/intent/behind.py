@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from gardenmate.core.question import Request
 from gardenmate.knowledge.facts import Facts
 from gardenmate.language.intent.elliptic import BESIDE_A_NAME, bare_crop, puts_no_question
-from gardenmate.language.intent.names_told import Mark
+from gardenmate.language.intent.names_told import NameMark
 from gardenmate.language.intent.plans_told import PLANS
 from gardenmate.language.intent.reading import Context, Draft
 from gardenmate.language.text.spans import words
@@ -31,7 +31,7 @@ _ENOUGH = words("enough plenty overkill many few")
 _SAID_OF_IT = words("is that it too are they those for us of them was so much")
 
 
-def tells_by_number(draft: Draft, marks: Sequence[Mark], context: Context) -> bool:
+def tells_by_number(draft: Draft, marks: Sequence[NameMark], context: Context) -> bool:
     """ "6 in mounds by the tank", "24 broadies beside them": how many and where, or of what, and nothing asked: begun,
     though no verb says so."""
     said = {t.word for t in draft.board.tokens}
@@ -56,7 +56,7 @@ def tells_by_number(draft: Draft, marks: Sequence[Mark], context: Context) -> bo
     return known and (placed or alone)
 
 
-def adds_a_place(draft: Draft, marks: Sequence[Mark], context: Context) -> bool:
+def adds_a_place(draft: Draft, marks: Sequence[NameMark], context: Context) -> bool:
     """ "In the cold frame by the way", "they are in bed 3": where the plants of the report before stand."""
     kinds = {m.kind for m in marks}
     plain = puts_no_question(draft) and draft.found.decisive is None and not draft.crops

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from gardenmate.knowledge.deeds import NOTE
-from gardenmate.language.intent.names_told import Mark
+from gardenmate.language.intent.names_told import NameMark
 from gardenmate.language.intent.plans_told import plan_heard
 from gardenmate.language.text.spans import Board, words
 
@@ -25,13 +25,13 @@ _STATES = words("fine ok okay alright good safe untouched unhurt")
 class Clause:
     """One clause: its marks by kind."""
 
-    marks: list[Mark] = field(default_factory=list)
+    marks: list[NameMark] = field(default_factory=list)
 
     sentence: int = 0
     plan: str = ""
     unmarked: tuple[str, ...] = ()  # its words that are part of no mark
 
-    def of(self, kind: str) -> list[Mark]:
+    def of(self, kind: str) -> list[NameMark]:
         """Its marks of one kind, in order."""
         return [m for m in self.marks if m.kind == kind]
 
@@ -62,7 +62,7 @@ class Clause:
         return NOTE if denied else str(best.value)
 
 
-def clauses_of(board: Board, marks: Sequence[Mark]) -> list[Clause]:
+def clauses_of(board: Board, marks: Sequence[NameMark]) -> list[Clause]:
     """The line cut at the ends of sentences, at commas and joining words, the marks dealt out."""
     out: list[Clause] = []
     held = {i for m in marks for i in range(m.start + 1, m.end)}

@@ -50,7 +50,7 @@ class Term(NamedTuple):
         return found is not self.absent
 
 
-class Line(NamedTuple):
+class DangerLine(NamedTuple):
     """Terms that mean one kind of danger when all of them hold."""
 
     kind: str
@@ -66,9 +66,9 @@ class Lines:
         self._table = table
         self._groups = groups
         self._index = index
-        self._parsed: dict[int, Line] = {}
+        self._parsed: dict[int, DangerLine] = {}
 
-    def near(self, words: Iterable[str]) -> Iterator[Line]:
+    def near(self, words: Iterable[str]) -> Iterator[DangerLine]:
         """The lines that the words may mean, the worst first."""
         found: set[int] = set()
         for word in words:
@@ -190,14 +190,16 @@ def cues_of(board: Board, found: Found, lexicon: Lexicon, before: str | None) ->
     }
 
 
-def parse(kind: str, line: str, groups: Mapping[str, str]) -> Line:
+def parse(kind: str, line: str, groups: Mapping[str, str]) -> DangerLine:
     """One line of the word lists, taken apart; ``groups`` are the lists it may name.
 
     A line is words divided by blanks, all of which must hold: ``one|another`` either of them, ``poison*``
     any word so begun, ``power_line`` words side by side, ``@group`` a list, ``!word`` not there.
     Raises KeyError for a group that is not there.
     """
-    return Line(kind, tuple(_term(part.removeprefix("!"), part[0] == "!", groups) for part in line.split()))
+    return DangerLine(
+        kind, tuple(_term(part.removeprefix("!"), part[0] == "!", groups) for part in line.split())
+    )
 
 
 def index_of(table: Sequence[Sequence[str]], groups: Mapping[str, str]) -> dict[str, list[int]]:

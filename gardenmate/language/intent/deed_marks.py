@@ -10,7 +10,7 @@ from gardenmate.knowledge.facts import Facts
 from gardenmate.language.intent.names_told import (
     NUMBERED,
     UNITS,
-    Mark,
+    NameMark,
     crops_named,
     places_named,
     stands_free,
@@ -49,13 +49,13 @@ def marks_on(
     gardens: frozenset[str],
     *,
     correcting: bool = False,
-) -> list[Mark]:
+) -> list[NameMark]:
     """Every mark of a line, in order; no two share a token. In a correction (``correcting``) "it was 36" counts; told
     otherwise it is a thermometer's."""
     taken: set[int] = set()
-    found: list[Mark] = []
+    found: list[NameMark] = []
 
-    def lay(mark: Mark) -> None:
+    def lay(mark: NameMark) -> None:
         places = set(range(mark.start, mark.end))
         if places and not places & taken:
             taken.update(places)
@@ -77,11 +77,11 @@ def marks_on(
     return sorted(found, key=lambda m: m.start)
 
 
-def _dates(board: Board) -> list[Mark]:
-    found: list[Mark] = []
+def _dates(board: Board) -> list[NameMark]:
+    found: list[NameMark] = []
     for span in board.of("date"):
         day = span.value if isinstance(span.value, date) else _of_stretch(board, span)
-        mark = Mark("date", day, span.start, span.end, weak=not isinstance(span.value, date))
+        mark = NameMark("date", day, span.start, span.end, weak=not isinstance(span.value, date))
         if found and found[-1].end == span.start and not mark.weak:
             found[-1] = mark._replace(start=found[-1].start)  # "Saturday March 29": the date says it
         else:
@@ -91,15 +91,15 @@ def _dates(board: Board) -> list[Mark]:
         if i in held or board.today is None:
             continue
         if token.word in ("today", "tonight", "arvo"):
-            found.append(Mark("date", board.today, i, i + 1))
-        elif token.word == "been" and (span := _since(board, i)) is not None:
-            found.append(Mark("date", board.today - timedelta(days=span[0]), span[1], span[2]))
+            found.append(NameMark("date", board.today, i, i + 1))
+        elif token.word == "been" and (past := _since(board, i)) is not None:
+            found.append(NameMark("date", board.today - timedelta(days=past[0]), past[1], past[2]))
         elif token.number is not None and board.word(i + 1) in _TH and 1 <= token.number <= 31:
             next_day = _next_day(int(token.number), board.today)
             if next_day is not None:
-                found.append(Mark("date", next_day, i, i + 2, "day"))
+                found.append(NameMark("date", next_day, i, i + 2, "day"))
         elif token.word in MONTHS and token.word != "may" and not token.raw[:1].isdigit():
-            found.append(Mark("date", _next_month(MONTHS[token.word], board.today), i, i + 1, weak=True))
+            found.append(NameMark("date", _next_month(MONTHS[token.word], board.today), i, i + 1, weak=True))
     return found
 
 
@@ -142,20 +142,20 @@ def _next_month(month: int, today: date) -> date:
     return date(today.year + (month < today.month), month, 1)
 
 
-def _days(board: Board, behind_names: set[int]) -> list[Mark]:
+def _days(board: Board, behind_names: set[int]) -> list[NameMark]:
     """Days to maturity: "55 days", "Glacier 55", also as the board has it."""
-    found = [Mark("days", int(s.value), s.start, s.end) for s in board.of("dtm")]
+    found = [NameMark("days", int(s.value), s.start, s.end) for s in board.of("dtm")]
     for i, token in enumerate(board.tokens):
         n = token.number
         if n is None or not 20 <= n <= 200:
             continue
         if i in behind_names and n >= _LEAST_DAYS and board.word(i + 1) not in UNITS:  # "Earlivee 63"
-            found.append(Mark("days", int(n), i, i + 1))
+            found.append(NameMark("days", int(n), i, i + 1))
             continue
         if board.word(i + 1) not in ("day", "days"):
             continue
         if board.word(i + 2) not in ("ago", "later", "old", "since", "before", "after", "to"):
-            found.append(Mark("days", int(n), i, i + 2))
+            found.append(NameMark("days", int(n), i, i + 2))
     return found
 
 
@@ -163,7 +163,7 @@ _LEAST_DAYS = 35  # a bare number behind a variety's name is its days from this 
 _NO_NUMBERS = words("money span age people dtm place cells")
 
 
-def _counts(board: Board, taken: set[int]) -> list[Mark]:
+def _counts(board: Board, taken: set[int]) -> list[NameMark]:
     """Numbers that count something; those of sizes, times, temperatures and numbered beds do not."""
     other = {
         i
@@ -172,9 +172,9 @@ def _counts(board: Board, taken: set[int]) -> list[Mark]:
         for i in range(s.start, s.end)
     } | _rows_of_lows(board)
     degrees = {s.start for s in board.of("temp") if _of_degrees(board, s.start, s.end)}
-    found = [Mark("count", float(s.value), s.start, s.end, "cells") for s in board.of("cells")]
+    found = [NameMark("count", float(s.value), s.start, s.end, "cells") for s in board.of("cells")]
     found += [
-        Mark("count", 1.0, i, i + 2, UNITS[board.word(i + 1)])
+        NameMark("count", 1.0, i, i + 2, UNITS[board.word(i + 1)])
         for i, token in enumerate(board.tokens)
         if token.word in ("a", "one") and board.words(i + 1, i + 3) in _A_TRAY_OF
     ]
@@ -206,7 +206,7 @@ def _counts(board: Board, taken: set[int]) -> list[Mark]:
         ):
             continue  # "12 of 12": the first counts
         unit = UNITS.get(after, "")
-        found.append(Mark("count", n, i, i + 1 + bool(unit), unit))
+        found.append(NameMark("count", n, i, i + 1 + bool(unit), unit))
     return found
 
 
@@ -261,21 +261,21 @@ def _of_degrees(board: Board, start: int, end: int) -> bool:
     return bool(re.search(r"[°]|\d\s*[fc]\b|deg", said)) or board.near(start, _COLD, 4, 4)
 
 
-def _actions(board: Board, facts: Facts, taken: set[int]) -> list[Mark]:
+def _actions(board: Board, facts: Facts, taken: set[int]) -> list[NameMark]:
     said = [t.word for t in board.tokens]
     raw = [t.raw.lower() for t in board.tokens]
-    found: list[Mark] = []
+    found: list[NameMark] = []
     i = 0
     while i < len(said):
         hit = longest_deed_at(said, i, facts) or longest_deed_at(raw, i, facts)
         if hit is not None and i not in taken:
             head = i + 1
-            found.append(Mark("action", hit[1].id, i, head))
+            found.append(NameMark("action", hit[1].id, i, head))
             i = head if hit[0] > head + 2 else max(head, min(hit[0], head + 2))
             continue
         weak = _WEAK.get(said[i])
         if weak is not None and _weak_meant(board, i, said[i]):
-            found.append(Mark("action", weak, i, i + 1, weak=True))
+            found.append(NameMark("action", weak, i, i + 1, weak=True))
         i += 1
     return found
 
@@ -317,15 +317,15 @@ def _weak_meant(board: Board, i: int, word: str) -> bool:
     return not month and (closes or any(s.start == i + 1 and s.tag in ("date", "count") for s in board.spans))
 
 
-def _others(board: Board) -> list[Mark]:
+def _others(board: Board) -> list[NameMark]:
     found = []
     for i, token in enumerate(board.tokens):
         if token.word in _NOT:
-            found.append(Mark("not", True, i, i + 1))
+            found.append(NameMark("not", True, i, i + 1))
         elif token.word in ("all", "whole", "lot", "everything"):
-            found.append(Mark("all", True, i, i + 1))
+            found.append(NameMark("all", True, i, i + 1))
         elif token.word in _ORDINALS:
-            found.append(Mark("which", _ORDINALS[token.word], i, i + 1))
+            found.append(NameMark("which", _ORDINALS[token.word], i, i + 1))
     return found
 
 

@@ -15,7 +15,7 @@ from gardenmate.knowledge.deeds import FROST, HAVE, NOTE
 from gardenmate.knowledge.facts import Facts
 from gardenmate.language.intent.clauses_told import Clause, clauses_of, day_of, where_of
 from gardenmate.language.intent.deed_marks import marks_on
-from gardenmate.language.intent.names_told import Mark
+from gardenmate.language.intent.names_told import NameMark
 from gardenmate.language.intent.plans_told import (
     BEFALLS,
     MOST_JOBS,
@@ -150,7 +150,7 @@ def with_frost(deeds: Sequence[Deed], on: date, board: Board) -> tuple[Deed, ...
 _THAT = 5  # words of "ok, put that on the list"
 
 
-def _in_month_of(mark: Mark, board: Board, spoken: date) -> Mark:
+def _in_month_of(mark: NameMark, board: Board, spoken: date) -> NameMark:
     """A day told by its number alone ("ok, 7th then") as one of the month of the day spoken of before."""
     number = board.tokens[mark.start].number
     alone = mark.kind == "date" and number is not None and mark.end - mark.start <= 2
@@ -165,7 +165,7 @@ def _in_month_of(mark: Mark, board: Board, spoken: date) -> Mark:
 _GONE = words("was were forgot had")
 
 
-def _gone_day(mark: Mark, today: date) -> Mark:
+def _gone_day(mark: NameMark, today: date) -> NameMark:
     """A day told by its number alone ("they were up on the 24th") as the latest such day gone by."""
     if mark.unit != "day" or not isinstance(mark.value, date) or mark.value <= today:
         return mark
@@ -173,7 +173,7 @@ def _gone_day(mark: Mark, today: date) -> Mark:
     return mark._replace(value=next((d for d in gone if d.day == mark.value.day), mark.value))
 
 
-def _nearest(mark: Mark, board: Board, day: date) -> Mark:
+def _nearest(mark: NameMark, board: Board, day: date) -> NameMark:
     """A weekday of a correction as the one nearest to the day told before: "Saturday, not Sunday"."""
     last = board.word(mark.end - 1)
     if mark.kind != "date" or last not in DAYS or not isinstance(mark.value, date):
@@ -397,7 +397,7 @@ def _levelled(drafts: list[_Draft]) -> list[_Draft]:
     return drafts
 
 
-def _without_denied(drafts: list[_Draft], marks: Sequence[Mark], board: Board) -> list[_Draft]:
+def _without_denied(drafts: list[_Draft], marks: Sequence[NameMark], board: Board) -> list[_Draft]:
     """Without the crops that were not done: "did the kale, not the mooli"."""
     denied = set()
     for m in marks:
@@ -420,7 +420,7 @@ def _parts_only(drafts: list[_Draft]) -> list[_Draft]:
     return [replace(d, variety=d.variety or whole.variety, days=d.days or whole.days) for d in parts]
 
 
-def _carried(request: Request, context: Context, marks: Sequence[Mark]) -> tuple[CropRef, ...]:
+def _carried(request: Request, context: Context, marks: Sequence[NameMark]) -> tuple[CropRef, ...]:
     """The crops spoken of before that a clause without any is about; "the second" alone is the second of them."""
     before = context.deeds
     said = tuple(dict.fromkeys(ref for deed in before for ref in deed.crops))

@@ -12,7 +12,7 @@ from gardenmate.language.text.spans import Board, Span, words
 Kind = Literal["action", "crop", "count", "date", "where", "variety", "days", "not", "which", "all"]
 
 
-class Mark(NamedTuple):
+class NameMark(NamedTuple):
     """One thing told: its kind, what it is, and the tokens it stands on. ``unit`` belongs to a count; ``weak``: an
     action that is only one where no other is told ("in", "out", "up"). The ``unit`` of a crop called by the name of a
     variety is that name."""
@@ -142,7 +142,7 @@ def _is_a(board: Board, start: int) -> bool:
     return board.word(start - 1) in ("a", "an") and board.word(start - 2) in ("is", "was", "are")
 
 
-def _names_crop(board: Board, mark: Mark) -> bool:
+def _names_crop(board: Board, mark: NameMark) -> bool:
     """True for a name that can be nothing else: right before its crop, or told of it ("are", "is", "called")."""
     crops = [s for s in board.spans if s.tag in ("crop", "family")]
     before = board.word(mark.start - 1)
@@ -153,9 +153,9 @@ def _names_crop(board: Board, mark: Mark) -> bool:
     )
 
 
-def crops_named(board: Board) -> list[Mark]:
+def crops_named(board: Board) -> list[NameMark]:
     return [
-        Mark("crop", ref, s.start, s.end, _as_variety(board, s))
+        NameMark("crop", ref, s.start, s.end, _as_variety(board, s))
         for tag in ("crop", "family", "implied")
         for s in board.of(tag)
         for ref in s.value.refs[:1]
@@ -171,7 +171,7 @@ def _as_variety(board: Board, span: Span) -> str:
     return board.text.typed[tokens[0].start : tokens[-1].end]
 
 
-def places_named(board: Board, gardens: frozenset[str]) -> list[Mark]:
+def places_named(board: Board, gardens: frozenset[str]) -> list[NameMark]:
     """ "in tray 1", "bed 3", "under the lights", "bed by the shed", "at camp"."""
     tokens, found = board.tokens, []
     for i in range(len(tokens)):
@@ -179,7 +179,7 @@ def places_named(board: Board, gardens: frozenset[str]) -> list[Mark]:
         if (left := _left_by(board, i)) is not None:
             found.append(left)
         elif _same_place(board, i):
-            found.append(Mark("where", "same", i, _same_place(board, i)))
+            found.append(NameMark("where", "same", i, _same_place(board, i)))
         elif word in NUMBERED and word in _SPOTS and _numbers(board, i + 1):
             start = i - 1 if board.word(i - 1) in _LEADS else i
             found.append(_numbered(board, start, i))
@@ -196,15 +196,15 @@ def places_named(board: Board, gardens: frozenset[str]) -> list[Mark]:
             if end < len(tokens):
                 found.append(_where(board, i, end + 1, i))
         elif word in gardens and board.word(i + 1) in ("ones", "one", "lot"):  # "the camp ones"
-            found.append(Mark("where", word, i, i + 1))
+            found.append(NameMark("where", word, i, i + 1))
         elif _told_alone(board, i):
             found.append(_where(board, i, _told_alone(board, i), i))
         elif word == "home" and board.word(i - 1) in ("one", "some", "rest", "at"):
-            found.append(Mark("where", "home", i, i + 1))
+            found.append(NameMark("where", "home", i, i + 1))
     return found
 
 
-def _left_by(board: Board, i: int) -> Mark | None:
+def _left_by(board: Board, i: int) -> NameMark | None:
     """The place another crop had: "where the spuds were", "same bed as the garlic was"; called "potato bed"."""
     lead = next(
         (said for said in ("where", "same bed as") if board.words(i, i + said.count(" ") + 1) == said), None
@@ -217,7 +217,7 @@ def _left_by(board: Board, i: int) -> Mark | None:
     if crop is None or board.word(crop.end) not in ("were", "was", "had", "came"):
         return None
     start = i - 1 if board.word(i - 1) in _LEADS else i
-    return Mark("where", f"{crop.value.refs[0].id.replace('-', ' ')} bed", start, crop.end + 1)
+    return NameMark("where", f"{crop.value.refs[0].id.replace('-', ' ')} bed", start, crop.end + 1)
 
 
 def _same_place(board: Board, i: int) -> int:
@@ -288,7 +288,7 @@ def _spot_end(board: Board, i: int, gardens: frozenset[str]) -> int:
     return 0
 
 
-def _numbered(board: Board, start: int, i: int) -> Mark:
+def _numbered(board: Board, start: int, i: int) -> NameMark:
     """The bed or tray ``i`` with its number, and the further numbers named with it: "beds 1 and 2" is bed 1 and
     bed 2."""
     end = i + 2
@@ -296,7 +296,7 @@ def _numbered(board: Board, start: int, i: int) -> Mark:
         end += 2
     kind = board.word(i).removesuffix("s")
     numbers = [board.tokens[k].raw for k in range(i + 1, end, 2)]
-    return Mark("where", " and ".join(f"{kind} {n}" for n in numbers), start, end)
+    return NameMark("where", " and ".join(f"{kind} {n}" for n in numbers), start, end)
 
 
 _NEAR_DAYS = words("today yesterday tonight tomorrow")
@@ -309,10 +309,10 @@ def _closes_a_place(board: Board, i: int) -> bool:
     return _numbers(board, i) and (ends or dated or "," in board.tokens[i + 1].gap)
 
 
-def _where(board: Board, start: int, end: int, named: int) -> Mark:
+def _where(board: Board, start: int, end: int, named: int) -> NameMark:
     first, last = board.tokens[named], board.tokens[end - 1]
     text = board.text.typed[first.start : last.end].lower()
-    return Mark("where", re.sub(r"^(?:the|my|our|a)\s+", "", text), start, end)
+    return NameMark("where", re.sub(r"^(?:the|my|our|a)\s+", "", text), start, end)
 
 
 def _numbers(board: Board, i: int) -> bool:
@@ -324,7 +324,7 @@ def _numbers(board: Board, i: int) -> bool:
     return same and board.word(i + 1) not in ("of", "is", *UNITS)
 
 
-def varieties_named(board: Board, known: Mapping[str, str]) -> list[Mark]:
+def varieties_named(board: Board, known: Mapping[str, str]) -> list[NameMark]:
     """Names of varieties: those told before, in any case; new ones by their capitals, beside a crop or a number."""
     found = _known_varieties(board, known)
     held = {i for m in found for i in range(m.start, m.end)}
@@ -336,7 +336,7 @@ def varieties_named(board: Board, known: Mapping[str, str]) -> list[Mark]:
         end = _capitals_end(board, i, held)
         if end > i and stands_free(board, i, end) and _beside_crop(board, i, end):
             text = board.text.typed[tokens[i].start : tokens[end - 1].end]
-            found.append(Mark("variety", text, i, end))
+            found.append(NameMark("variety", text, i, end))
         i = max(end, i + 1)
     return found
 
@@ -355,8 +355,8 @@ def stands_free(board: Board, start: int, end: int) -> bool:
     return not (hidden or grown_on or runs_on or after in _SIGNS_AFTER)
 
 
-def _known_varieties(board: Board, known: Mapping[str, str]) -> list[Mark]:
-    found: list[Mark] = []
+def _known_varieties(board: Board, known: Mapping[str, str]) -> list[NameMark]:
+    found: list[NameMark] = []
     low = {" ".join(re.findall(r"\w+", name.lower())): name for name in known}
     raws = [re.sub(r"\W", "", t.raw.lower().replace("'s", "s")) for t in board.tokens]
     for i in range(len(raws)):
@@ -364,7 +364,7 @@ def _known_varieties(board: Board, known: Mapping[str, str]) -> list[Mark]:
             said = " ".join(raws[i : i + length])
             name = low.get(said) or low.get(said.replace("s ", " s ", 1))
             if name is not None and i + length <= len(raws):
-                found.append(Mark("variety", name, i, i + length))
+                found.append(NameMark("variety", name, i, i + length))
                 break
     return found
 

@@ -7,7 +7,7 @@ from datetime import date, timedelta
 from types import MappingProxyType
 
 from gardenmate.core.question import Deed
-from gardenmate.language.intent.names_told import Mark
+from gardenmate.language.intent.names_told import NameMark
 from gardenmate.language.text.spans import Board, words
 from gardenmate.language.values.near_days import days_on
 
@@ -59,7 +59,7 @@ def not_to_be_planned(deeds: Sequence[Deed], today: date) -> bool:
     return any(d.of in BEFALLS and (d.on is None or d.on <= today) for d in deeds)
 
 
-def says_what(board: Board, marks: Sequence[Mark]) -> bool:
+def says_what(board: Board, marks: Sequence[NameMark]) -> bool:
     """True for a reminder that tells its job itself: "remind me to turn the compost on Friday"."""
     dated = {i for m in marks if m.kind == "date" for i in range(m.start, m.end)}
     return any(t.word not in _AROUND and i not in dated for i, t in enumerate(board.tokens))
@@ -92,7 +92,7 @@ def days_ahead(board: Board, today: date) -> date | None:
     return None
 
 
-def jobs_named(board: Board, marks: Sequence[Mark], *, most: int = MOST_JOBS) -> tuple[int, ...]:
+def jobs_named(board: Board, marks: Sequence[NameMark], *, most: int = MOST_JOBS) -> tuple[int, ...]:
     """Numbers of the jobs list the line settles: behind "job", or bare behind the verb with no crop told."""
     if any(m.kind == "crop" for m in marks):
         return ()
@@ -110,7 +110,7 @@ def jobs_named(board: Board, marks: Sequence[Mark], *, most: int = MOST_JOBS) ->
     return tuple(dict.fromkeys(found))
 
 
-def of_job(number: int, board: Board, marks: Sequence[Mark], planned: bool, verb: str, text: str) -> Deed:
+def of_job(number: int, board: Board, marks: Sequence[NameMark], planned: bool, verb: str, text: str) -> Deed:
     """What is told of one job of the list: each takes the nearest verb before it."""
     at = next(i for i, t in enumerate(board.tokens) if t.number == number)
     action = verb if verb in PLANS else "done"

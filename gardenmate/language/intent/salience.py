@@ -5,7 +5,7 @@ from __future__ import annotations
 from gardenmate.core.question import CropRef
 from gardenmate.language.intent.topics import Found, weights_at
 from gardenmate.language.text.spans import Board, Span, words
-from gardenmate.language.values.crops import Named
+from gardenmate.language.values.crops import CropNamed
 
 SHORT = 14  # words; of a shorter text every crop named is asked about
 # "fruit the size of a walnut", "leaves like lettuce", "soft as butter": a likeness, not a crop.
@@ -230,7 +230,7 @@ def _refs(spans: list[Span]) -> tuple[CropRef, ...]:
     seen: dict[str, CropRef] = {}
     whole = [s for s in spans if not s.value.family]
     for span in spans:
-        named: Named = span.value
+        named: CropNamed = span.value
         if named.family and any({r.id for r in w.value.refs} & {r.id for r in named.refs} for w in whole):
             continue  # "winter brassicas, sprouts and cabbages": the members are named
         for ref in named.refs:

@@ -76,7 +76,7 @@ _SHORT_FOR_A_NOTE = 18  # words; a longer text tells a story and asks something 
 _DOES_NOT_ASK = frozenset({"out-of-scope", "unclear", "log", "garden"})
 
 
-class Read(NamedTuple):
+class PieceRead(NamedTuple):
     """One piece of a line as read: its words, the part it is, the act chosen, and why."""
 
     draft: Draft
@@ -92,7 +92,7 @@ class Read(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class Reader:
+class LineReader:
     """What every piece of a line is read with."""
 
     today: date
@@ -101,7 +101,7 @@ class Reader:
     lexicon: Lexicon
     context: Context
 
-    def read(self, text: str, previous: Request | None = None) -> Read:
+    def read(self, text: str, previous: Request | None = None) -> PieceRead:
         """One piece, in the light of the turn before, or of the piece before it in the line."""
         context = self.context if previous is None else self.context._replace(previous=previous, pending=())
         draft = draft_of(text, self.today, self.units, self.lexicon, context)
@@ -220,11 +220,11 @@ class Reader:
             return request
         return replace(request, topic=entry["topic"], typed=(*request.typed, Typed("note", name)))
 
-    def under(self, one: Read, request: Request) -> Read:
+    def under(self, one: PieceRead, request: Request) -> PieceRead:
         """The same piece with another request."""
         return self._as(one.draft, request, one.chosen, one.why)
 
-    def _as(self, draft: Draft, request: Request, chosen: Chosen, why: tuple[str, ...]) -> Read:
+    def _as(self, draft: Draft, request: Request, chosen: Chosen, why: tuple[str, ...]) -> PieceRead:
         text = draft.text
         before = self.context.previous.sense if self.context.previous is not None else None
         request = replace(request, sense=sense_of(draft.board, before))
@@ -308,7 +308,7 @@ class Reader:
             request, chosen = replace(request, topic=shown), chosen._replace(topic=shown)
         other = self._otherwise(draft, request, said) if chosen.act == "ask" else None
         part = Part(chosen.act, request, deeds[0] if deeds else None, command, text, deeds[1:], other)
-        return Read(draft, part, chosen, why)
+        return PieceRead(draft, part, chosen, why)
 
     def _act(self, draft: Draft, request: Request) -> Chosen:
         if self.context.pending and request in self.context.pending:
@@ -362,7 +362,7 @@ def read_turn(
     text: str, *, today: date, units: Units, facts: Facts, lexicon: Lexicon, context: Context | None = None
 ) -> Turn:
     """The turn ``text`` is, on the day ``today``, in the light of the turns before. Total: any text gives one."""
-    reader = Reader(today, units, facts, lexicon, context or Context(units=units, today=today))
+    reader = LineReader(today, units, facts, lexicon, context or Context(units=units, today=today))
     typed, text = text, text[:LONGEST]
     whole = reader.read(text)
     reads = _parts(text, whole, reader)
@@ -374,7 +374,7 @@ def read_turn(
 
 
 # -- several things in one line ------------------------------------------------------------------------
-def _parts(text: str, whole: Read, reader: Reader) -> list[Read]:
+def _parts(text: str, whole: PieceRead, reader: LineReader) -> list[PieceRead]:
     """The things said in a line, the one the whole line is read as first, the others as typed."""
     settled = whole.draft.found.decisive is not None or whole.part.act in ("correct", "manage")
     if settled and not whole.asks and "?" not in text:
@@ -382,7 +382,7 @@ def _parts(text: str, whole: Read, reader: Reader) -> list[Read]:
     pieces = [text[a:b].strip(" ,;") for a, b in cuts(whole.draft.board)]
     if len(pieces) < 2:
         return [whole]
-    kept: list[Read] = []
+    kept: list[PieceRead] = []
     story = ""
     for piece in pieces[: 2 * MOST]:
         told = f"{story} {piece}".strip()
@@ -409,7 +409,7 @@ def _parts(text: str, whole: Read, reader: Reader) -> list[Read]:
     return [first, *(one for one in kept if one is not first)]
 
 
-def _of_what_was_told(one: Read, kept: list[Read], reader: Reader) -> Read:
+def _of_what_was_told(one: PieceRead, kept: list[PieceRead], reader: LineReader) -> PieceRead:
     """A question that names no plant is about those told of just before it: "slugs ate the lettuce, sow again?";
     nights told in a row before "which do I cover?" are those asked about."""
     request = one.part.request
@@ -432,7 +432,7 @@ def _before(part: Part) -> Request:
     return part.request if part.act == "ask" else replace(part.request, topic="unclear")
 
 
-def _stands_alone(one: Read, kept: list[Read], today: date) -> bool:
+def _stands_alone(one: PieceRead, kept: list[PieceRead], today: date) -> bool:
     """True when a piece says something of its own: a deed just done, or a question unlike those before it."""
     part = one.part
     if part.act == "report" and part.deed is not None:
@@ -483,7 +483,7 @@ def _routed(request: Request, facts: Facts) -> tuple[Request, tuple[str, ...]]:
     return asked, ()
 
 
-def _traced(one: Read) -> tuple[str, ...]:
+def _traced(one: PieceRead) -> tuple[str, ...]:
     """Why one part was read so: the words behind act and topic, what was found, what was carried over."""
     part, request = one.part, one.part.request
     decisive = one.draft.found.decisive

@@ -60,7 +60,7 @@ class Said(NamedTuple):
     metric: bool = False
 
 
-class Reader(Protocol):
+class WordReader(Protocol):
     """A file of this folder."""
 
     def read(self, said: Said) -> Iterable[Typed]:
@@ -77,7 +77,7 @@ def said_of(topic: str, said: Said) -> tuple[Typed, ...]:
     """Everything the readers of a topic find, in the order of READERS."""
     found: list[Typed] = []
     for name in READERS.get(topic, ()):
-        found += cast(Reader, import_module(f"{__name__}.{name}")).read(said)
+        found += cast(WordReader, import_module(f"{__name__}.{name}")).read(said)
     return tuple(found)
 
 

@@ -113,8 +113,8 @@ def read(said: Said) -> Iterator[Typed]:
         amount = None if match is None else number_of(match["n"])
         if match is not None and amount:
             days = amount * _DAYS_OF[match["u"][0]]
-            value, unit = (days / 7.0, "weeks") if kind == "raised-weeks" else (days, "days")
-            yield Typed(kind, round(value, 1), unit, None, match.group(), match.start("n"), match.end("u"))
+            lasts, unit = (days / 7.0, "weeks") if kind == "raised-weeks" else (days, "days")
+            yield Typed(kind, round(lasts, 1), unit, None, match.group(), match.start("n"), match.end("u"))
     yield from _sorts(said)
 
 

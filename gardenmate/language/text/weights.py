@@ -29,7 +29,7 @@ _TOLD = 0.02  # a word that moved a label less than this is not named in the tra
 Features = dict[str, float]
 
 
-class Shown(NamedTuple):
+class FeatureShown(NamedTuple):
     """A feature of a text: how much it counts, and the labels it speaks for."""
 
     key: str
@@ -164,19 +164,19 @@ def _count(found: Features, prefix: str, words: Sequence[str]) -> None:
 
 
 # -- decisions -----------------------------------------------------------------------------------------
-def weigh(found: Mapping[str, float], weights: Weights) -> tuple[dict[str, float], list[Shown]]:
+def weigh(found: Mapping[str, float], weights: Weights) -> tuple[dict[str, float], list[FeatureShown]]:
     """Natural-log odds per label, and how much each feature counts (see `spoke`).
 
     Words are weighed as usual for text: 1 + ln(count), times how telling the word is, at unit length.
     """
-    seen: list[Shown] = []
+    seen: list[FeatureShown] = []
     length = 0.0
     for key, count in found.items():
         known = weights.of(key)
         if known is not None:
             value = known[0] if count == 1.0 else (1.0 + math.log(count)) * known[0]
             length += value * value
-            seen.append(Shown(key, value, known[1]))
+            seen.append(FeatureShown(key, value, known[1]))
     length = math.sqrt(length) or 1.0
     totals = dict(weights.bias)
     for _, value, pairs in seen:
@@ -186,7 +186,7 @@ def weigh(found: Mapping[str, float], weights: Weights) -> tuple[dict[str, float
     return {label: weights.scale * total for label, total in totals.items()}, seen
 
 
-def spoke(seen: Sequence[Shown], label: str, most: int) -> list[tuple[str, float]]:
+def spoke(seen: Sequence[FeatureShown], label: str, most: int) -> list[tuple[str, float]]:
     """The words that spoke for a label most, strongest first."""
     length = math.sqrt(sum(s.value * s.value for s in seen)) or 1.0
     parts = ((s.key[2:], weight * s.value / length) for s in seen for of, weight in s.speaks if of == label)

@@ -9,7 +9,7 @@ from gardenmate.language.text.lexicon import Lexicon
 from gardenmate.language.text.spans import Board, Span
 
 
-class Named(NamedTuple):
+class CropNamed(NamedTuple):
     """What one crop span means: the crops (several for a family word), as typed, and whether to say so."""
 
     refs: tuple[CropRef, ...]
@@ -88,10 +88,10 @@ def _find_implied(board: Board, lexicon: Lexicon) -> None:
                 and _meant(board, i, i + length, board.words(i, i + length), lexicon, implied=True)
             ):
                 typed = " ".join(t.raw for t in board.tokens[i : i + length])
-                board.lay(i, i + length, "implied", Named((_ref(target, typed),), typed))
+                board.lay(i, i + length, "implied", CropNamed((_ref(target, typed),), typed))
 
 
-def _longest(board: Board, i: int, lexicon: Lexicon) -> tuple[int, Named | None]:
+def _longest(board: Board, i: int, lexicon: Lexicon) -> tuple[int, CropNamed | None]:
     tokens = board.tokens
     begins = not lexicon.name_starts.isdisjoint((tokens[i].word, tokens[i].raw.lower()))
     for length in range(min(lexicon.longest_name, len(tokens) - i) if begins else 1, 0, -1):
@@ -107,11 +107,11 @@ def _longest(board: Board, i: int, lexicon: Lexicon) -> tuple[int, Named | None]
                 continue
             mended = any(t.word != t.raw.lower() and t.raw.lower().replace("'s", "") != t.word
                          for t in tokens[i : i + length]) and _is_respelled(board, i, i + length)  # fmt: skip
-            return i + length, Named((CropRef(base, kind, typed),), typed, wrong or mended)
+            return i + length, CropNamed((CropRef(base, kind, typed),), typed, wrong or mended)
         family = lexicon.families.get(name)
         if family is not None and _meant(board, i, i + length, name, lexicon):
             refs = tuple(_ref(member, typed) for member in family)
-            return i + length, Named(refs, typed, family=True)
+            return i + length, CropNamed(refs, typed, family=True)
     return i, None
 
 

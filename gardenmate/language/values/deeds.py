@@ -12,7 +12,7 @@ from functools import lru_cache
 from itertools import product
 
 from gardenmate.core.pattern import Pattern
-from gardenmate.knowledge.deeds import Deed
+from gardenmate.knowledge.deeds import DeedKind
 from gardenmate.knowledge.facts import Facts
 
 _SHORT = 120  # characters of an entry that is one plain sentence
@@ -27,14 +27,14 @@ def asking_part(text: str) -> str:
 
 
 # -- deeds --------------------------------------------------------------------------------------------
-def deed_in(text: str, facts: Facts) -> Deed | None:
+def deed_in(text: str, facts: Facts) -> DeedKind | None:
     """The first deed told in ``text``; of two at one place the longer wording."""
     words = re.findall(r"[\w'-]+", text.lower().replace("’", "'"))
     hits = (longest_deed_at(words, start, facts) for start in range(len(words)))
     return next((hit[1] for hit in hits if hit is not None), None)
 
 
-def longest_deed_at(words: Sequence[str], start: int, facts: Facts) -> tuple[int, Deed] | None:
+def longest_deed_at(words: Sequence[str], start: int, facts: Facts) -> tuple[int, DeedKind] | None:
     """The deed told from word ``start`` on, and where its wording ends; the longer of two wordings."""
     phrases = _phrases(_deed_words(facts))
     found = [
@@ -60,14 +60,14 @@ Phrase = tuple[Form, ...]  # the forms that stand one after the other, with a ga
 @lru_cache(maxsize=4)
 def _phrases(
     deeds: tuple[tuple[str, str, tuple[str, ...]], ...],
-) -> dict[str, list[tuple[Deed, Phrase]]]:
+) -> dict[str, list[tuple[DeedKind, Phrase]]]:
     """First word -> the phrases that begin with it. In a line "|" separates forms and ".." marks a gap."""
-    found: dict[str, list[tuple[Deed, Phrase]]] = {}
+    found: dict[str, list[tuple[DeedKind, Phrase]]] = {}
     for name, done, lines in deeds:
         for line in lines:
             parts = [[tuple(form.split()) for form in part.split("|")] for part in line.split(" .. ")]
             for phrase in product(*parts):
-                found.setdefault(phrase[0][0], []).append((Deed(name, done), phrase))
+                found.setdefault(phrase[0][0], []).append((DeedKind(name, done), phrase))
     return found
 
 

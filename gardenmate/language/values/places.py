@@ -31,7 +31,7 @@ _SAFE_CODES = words(
 MOST_WORDS = 4
 
 
-class Place(NamedTuple):
+class PlaceTyped(NamedTuple):
     """A place as a grower writes it; ``region``: a state, county or country, not a town; ``within``: the region
     typed beside a town."""
 
@@ -60,7 +60,10 @@ def find_places(board: Board, lexicon: Lexicon) -> None:
             continue
         start = i
         if name is not None and i and tokens[i - 1].capital and tokens[i - 1].word in _MOUNT:
-            name, start = Place(f"{tokens[i - 1].raw} {name}"), i - 1  # Mount Washington is not Washington
+            name, start = (
+                PlaceTyped(f"{tokens[i - 1].raw} {name}"),
+                i - 1,
+            )  # Mount Washington is not Washington
         if name is not None and not name.region:
             name = name._replace(within=_region_beside(board, i, end, lexicon))
         if name is not None and board.lay(start, end, "place", name):
@@ -72,7 +75,7 @@ def find_places(board: Board, lexicon: Lexicon) -> None:
 def find_codes(board: Board) -> None:
     """Lay `place` spans over postal codes, before their digits are counted as something else."""
     for start, end, code in town_names.find_codes(board):
-        board.lay(start, end, "place", Place(code))
+        board.lay(start, end, "place", PlaceTyped(code))
 
 
 def find_led_places(board: Board, lexicon: Lexicon) -> None:
@@ -88,7 +91,7 @@ def find_led_places(board: Board, lexicon: Lexicon) -> None:
             board.lay(i, end, "place", name._replace(within=region))
 
 
-def _listed(board: Board, i: int, lexicon: Lexicon) -> tuple[int, Place | None]:
+def _listed(board: Board, i: int, lexicon: Lexicon) -> tuple[int, PlaceTyped | None]:
     """A town of the gazetteer, in any case, where a region follows or "in", "near" ... leads to it."""
     tokens = board.tokens
     for length in range(min(town_names.MOST_WORDS, len(tokens) - i), 0, -1):
@@ -109,7 +112,7 @@ def _listed(board: Board, i: int, lexicon: Lexicon) -> tuple[int, Place | None]:
         region = _region_beside(board, i, end, lexicon) or ""
         town = town_names.listed(board, i, end if region else i + length, length, region, lexicon)
         if town is not None:
-            return end, Place(town)
+            return end, PlaceTyped(town)
     return i, None
 
 
@@ -138,7 +141,7 @@ _MOUNT = words("mount mt")
 _NO_PLACE = words("sort spinach type variety blanket style")
 
 
-def _known(board: Board, i: int, lexicon: Lexicon) -> tuple[int, Place | None]:
+def _known(board: Board, i: int, lexicon: Lexicon) -> tuple[int, PlaceTyped | None]:
     tokens = board.tokens
     for length in range(min(MOST_WORDS, len(tokens) - i), 0, -1):
         run = tokens[i : i + length]
@@ -155,14 +158,14 @@ def _known(board: Board, i: int, lexicon: Lexicon) -> tuple[int, Place | None]:
                 name = lexicon.regions.get(rest) or lexicon.places[rest]
                 side = run[0].raw if run[0].capital else run[0].raw.lower()
                 named = name if run[0].word in _LIES else f"{side} {name}"
-                return i + length, Place(named, rest in lexicon.regions)
+                return i + length, PlaceTyped(named, rest in lexicon.regions)
         if key in lexicon.regions and _region_meant(board, i, i + length, key):
             if board.word(i + length) in _NO_PLACE:
                 return i, None
-            return i + length, Place(lexicon.regions[key], True)
+            return i + length, PlaceTyped(lexicon.regions[key], True)
         town = lexicon.places.get(key)
         if town is not None and _town_meant(board, i, i + length, key, lexicon):
-            return _skip_region(board, i + length, lexicon), Place(town)
+            return _skip_region(board, i + length, lexicon), PlaceTyped(town)
     return i, None
 
 
@@ -270,13 +273,13 @@ def _skip_region(board: Board, end: int, lexicon: Lexicon) -> int:
     return end
 
 
-def _unknown(board: Board, i: int, lexicon: Lexicon) -> tuple[int, Place | None]:
+def _unknown(board: Board, i: int, lexicon: Lexicon) -> tuple[int, PlaceTyped | None]:
     """A capitalised word that nothing else explains, after "in", "near" ...: a town to be looked up later."""
     tokens = board.tokens
     token = tokens[i]
     alone = _standing_alone(board, i, lexicon)
     if alone > i:
-        return _skip_region(board, alone, lexicon), Place(" ".join(t.raw for t in tokens[i:alone]))
+        return _skip_region(board, alone, lexicon), PlaceTyped(" ".join(t.raw for t in tokens[i:alone]))
     if (
         i == 0
         or i in board.taken
@@ -319,7 +322,7 @@ def _unknown(board: Board, i: int, lexicon: Lexicon) -> tuple[int, Place | None]
             break
         end += 1
     name = " ".join(t.raw for t in tokens[i:end])
-    return _skip_region(board, end, lexicon), Place(name)
+    return _skip_region(board, end, lexicon), PlaceTyped(name)
 
 
 def _a_saints_day(board: Board, i: int) -> bool:
@@ -367,7 +370,7 @@ def _standing_alone(board: Board, i: int, lexicon: Lexicon) -> int:
     )
 
 
-def _spelled_town(board: Board, i: int, lexicon: Lexicon) -> tuple[int, Place | None]:
+def _spelled_town(board: Board, i: int, lexicon: Lexicon) -> tuple[int, PlaceTyped | None]:
     """ "boyzee idaho": an unknown word before a region is the town of that sound."""
     end = _skip_region(board, i + 1, lexicon)
     token = board.tokens[i]
@@ -385,4 +388,4 @@ def _spelled_town(board: Board, i: int, lexicon: Lexicon) -> tuple[int, Place | 
     if found is None:
         return i, None
     name, is_region = found
-    return (i + 1 if is_region else end), Place(name, is_region)
+    return (i + 1 if is_region else end), PlaceTyped(name, is_region)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from gardenmate.language.text.spans import Board, words
-from gardenmate.language.values.places import Place
+from gardenmate.language.values.places import PlaceTyped
 
 
 def the_place(board: Board) -> str | None:
@@ -18,7 +18,7 @@ def place_within(board: Board) -> str | None:
     return None if found is None else found.within
 
 
-def _counting(board: Board) -> Place | None:
+def _counting(board: Board) -> PlaceTyped | None:
     spans = board.of("place")
     if not spans:
         return None
@@ -27,12 +27,12 @@ def _counting(board: Board) -> Place | None:
         key=lambda s: (_here(board, s.start) >= 0, not s.value.region, _here(board, s.start), -s.start),
     )
     if _here(board, best.start) >= 0:
-        place: Place = best.value
+        place: PlaceTyped = best.value
         return place
     return anothers_place(board)
 
 
-def anothers_place(board: Board) -> Place | None:
+def anothers_place(board: Board) -> PlaceTyped | None:
     """Where somebody else gardens, when the question is about their garden: "my sister gardens in Miami, when
     should she sow?". None when the grower's own is asked about ("my sister has some, can I too?")."""
     found = next((s for s in board.of("place") if _here(board, s.start) == -1), None)
@@ -41,7 +41,7 @@ def anothers_place(board: Board) -> Place | None:
     earlier, later = board.tokens[: found.start], board.tokens[found.end :]
     theirs = any(t.word in _THIRD for t in later) or any(t.word in _ASKS_ME for t in (*earlier, *later))
     own = any(t.word in _FIRST for t in later)
-    place: Place = found.value
+    place: PlaceTyped = found.value
     return place if theirs and not own else None
 
 

@@ -42,7 +42,7 @@ _FAR_DAYS = 75
 
 
 @dataclass(frozen=True, slots=True)
-class Span:
+class JobSpan:
     """The days asked about, both ends included, and how the headline calls them ("this week")."""
 
     world: World
@@ -52,7 +52,7 @@ class Span:
 
 
 @dataclass(frozen=True, slots=True)
-class Chosen:
+class JobsChosen:
     """The jobs in the order to do them, those put off and why, and those missed."""
 
     now: tuple[Item, ...]
@@ -105,7 +105,7 @@ def job_refs(jobs: Sequence[Item]) -> tuple[JobRef, ...]:
     )
 
 
-def _lines(span: Span) -> int:
+def _lines(span: JobSpan) -> int:
     return int(span.world.facts.table("work")["order"]["lines"])
 
 
@@ -131,7 +131,7 @@ def _tonight(question: Request, world: World) -> float | None:
     return None
 
 
-def span_of(question: Request, world: World) -> Span:
+def span_of(question: Request, world: World) -> JobSpan:
     """The days a question is about: a week unless it says today, a date, a month or later."""
     today = world.today
     horizon = question.cue("horizon")
@@ -143,30 +143,30 @@ def span_of(question: Request, world: World) -> Span:
             start = max(first, today)
             then = world if (start - today).days < 7 else replace(world, today=start)
             if last == start:
-                return Span(then, last, f"on {show_date(start, today)}")
-            return Span(then, last, f"from {show_date(start, today)} to {show_date(last, today)}")
+                return JobSpan(then, last, f"on {show_date(start, today)}")
+            return JobSpan(then, last, f"from {show_date(start, today)} to {show_date(last, today)}")
     if question.cue("asked_month") is not None:
         asked = asked_day(question, world)
         if asked.word == "now" and question.ask.when != "this week":
-            return Span(world, _month_end(today), "this month")
+            return JobSpan(world, _month_end(today), "this month")
         if asked.word != "now":
             first = asked.world.today.replace(day=1)
-            return Span(replace(world, today=max(first, today)), _month_end(first), asked.word)
+            return JobSpan(replace(world, today=max(first, today)), _month_end(first), asked.word)
     if horizon == "next-month":
         first = _month_end(today) + timedelta(days=1)
-        return Span(replace(world, today=first), _month_end(first), "next month")
+        return JobSpan(replace(world, today=first), _month_end(first), "next month")
     if horizon == "month":
-        return Span(world, _month_end(today), "this month")
+        return JobSpan(world, _month_end(today), "this month")
     if horizon == "next-week":
         start = today + timedelta(days=7)
-        return Span(replace(world, today=start), week_of(start), "next week")
+        return JobSpan(replace(world, today=start), week_of(start), "next week")
     day = question.ask.date
     if day is not None and day > today and held_until(question, world) is None:
         until = min(day, today + timedelta(days=60))
-        return Span(world, until, f"up to {show_date(until, today)}")
+        return JobSpan(world, until, f"up to {show_date(until, today)}")
     if question.ask.when in ("today", "tonight") or horizon == "today":
-        return Span(world, today, "today")
-    return Span(world, week_of(today), "this week")
+        return JobSpan(world, today, "today")
+    return JobSpan(world, week_of(today), "this week")
 
 
 def _month_end(day: date) -> date:
@@ -185,7 +185,7 @@ def held_until(question: Request, world: World) -> date | None:
 
 
 # -- choosing and ordering ------------------------------------------------------------------------------
-def choose(question: Request, span: Span, every: tuple[Item, ...]) -> Chosen:
+def choose(question: Request, span: JobSpan, every: tuple[Item, ...]) -> JobsChosen:
     """The jobs asked for in order; what rain, little time or absence puts off, each with what that costs."""
     _, said = wanted_crops(span.world)
     missed = tuple(i for i in every if i.status == "missed" and (said or i.decision_id is not None))
@@ -230,7 +230,7 @@ def choose(question: Request, span: Span, every: tuple[Item, ...]) -> Chosen:
         live, waiting = _within(live, int(float(limit)))
         off += [(i, "there isn't time for it") for i in waiting if i.status in PRESSING]
         notes.append(f"That takes about {sum(i.minutes for i in live)} of your {int(float(limit))} minutes.")
-    return Chosen(tuple(live), tuple(off), missed, tuple(notes))
+    return JobsChosen(tuple(live), tuple(off), missed, tuple(notes))
 
 
 _ONLY = {
@@ -287,7 +287,7 @@ def _within(live: list[Item], minutes: int) -> tuple[list[Item], list[Item]]:
 
 
 # -- words ------------------------------------------------------------------------------------------
-def _headline(question: Request, chosen: Chosen, span: Span) -> str:
+def _headline(question: Request, chosen: JobsChosen, span: JobSpan) -> str:
     said = span.said
     pressing = [i for i in chosen.now if i.status in PRESSING]
     held = held_until(question, span.world)
@@ -326,7 +326,7 @@ def _headline(question: Request, chosen: Chosen, span: Span) -> str:
     return f"The first job {said} is to {lower(first.do)} ({due_words(first, span.world.today)}){then}{tail}."
 
 
-def _missed_headline(chosen: Chosen) -> str:
+def _missed_headline(chosen: JobsChosen) -> str:
     late = [i for i in chosen.now if i.status in ("overdue", "late", "closing")]
     parts = []
     if late:
@@ -342,13 +342,13 @@ def _missed_headline(chosen: Chosen) -> str:
     )
 
 
-def _next_job(span: Span) -> Item | None:
+def _next_job(span: JobSpan) -> Item | None:
     ahead = items(span.world, span.world.today + timedelta(days=_FAR_DAYS))
     coming = [i for i in ahead if i.status == "coming"]
     return min(coming, key=lambda i: (i.opens, i.do), default=None)
 
 
-def _closing_in(chosen: Chosen, span: Span) -> list[Item]:
+def _closing_in(chosen: JobsChosen, span: JobSpan) -> list[Item]:
     """Jobs that are lost or clearly late when nothing is done in the span."""
     return [
         i
@@ -357,7 +357,7 @@ def _closing_in(chosen: Chosen, span: Span) -> list[Item]:
     ]
 
 
-def _details(chosen: Chosen, span: Span) -> list[str]:
+def _details(chosen: JobsChosen, span: JobSpan) -> list[str]:
     today = span.world.today
     told = [(i, why) for i, why in chosen.off if hurts(i, today) or i.status in ("late", "due")]
     lines = [delay(item, why, today) for item, why in told]
@@ -374,7 +374,7 @@ def _details(chosen: Chosen, span: Span) -> list[str]:
     return lines
 
 
-def _numbers(chosen: Chosen, span: Span) -> tuple[Number, ...]:
+def _numbers(chosen: JobsChosen, span: JobSpan) -> tuple[Number, ...]:
     found = [
         Number("jobs", len(chosen.now), "", f"jobs {span.said}"),
         Number(
@@ -391,7 +391,7 @@ def _numbers(chosen: Chosen, span: Span) -> tuple[Number, ...]:
     return tuple(found)
 
 
-def _verdict(question: Request, chosen: Chosen) -> Verdict | None:
+def _verdict(question: Request, chosen: JobsChosen) -> Verdict | None:
     """Only "can I take the week off?" asks for one."""
     if question.cue("jobs") != "rest":
         return None
@@ -404,7 +404,7 @@ def _verdict(question: Request, chosen: Chosen) -> Verdict | None:
 _CAUTIONS = (("prune", "blades"), ("cover", "no_flame"), ("mat-off", "electricity"))
 
 
-def _cautions(chosen: Chosen, world: World) -> tuple[str, ...]:
+def _cautions(chosen: JobsChosen, world: World) -> tuple[str, ...]:
     listed_jobs = {item.job for item in chosen.now}
     keys = [key for job, key in _CAUTIONS if job in listed_jobs]
     return cautions(world.facts, "agenda", *keys).texts if keys else ()
@@ -421,7 +421,7 @@ def _changes(question: Request, world: World) -> tuple[str, ...]:
     return tuple(found)
 
 
-def _sources(chosen: Chosen, world: World) -> tuple[str, ...]:
+def _sources(chosen: JobsChosen, world: World) -> tuple[str, ...]:
     found: list[str] = list(world.facts.table("work")["order"]["sources"])
     for item in chosen.now[:_TOLD]:
         if item.crop in world.facts.crop_ids:
@@ -429,7 +429,7 @@ def _sources(chosen: Chosen, world: World) -> tuple[str, ...]:
     return unique(found)
 
 
-def _working(chosen: Chosen, span: Span) -> tuple[str, ...]:
+def _working(chosen: JobsChosen, span: JobSpan) -> tuple[str, ...]:
     order = span.world.facts.table("work")["order"]
     lines = [f"Order: what a miss costs (0 to 1) / (days left + {order['days_slack']})."]
     for item in chosen.now[:_TOLD]:

@@ -29,7 +29,7 @@ _ON_MAT_DAYS = 10  # up longer than this without a word, it is off the mat by no
 
 
 @dataclass(frozen=True, slots=True)
-class Days:
+class StepDays:
     """The calendar of one batch; None where a step does not apply or cannot be told."""
 
     up: date
@@ -72,7 +72,7 @@ def _on_mat(batch: Batch, world: World) -> bool:
     return world.garden.has("mat") or " mat" in f" {batch.text.lower()} {(batch.where or '').lower()}"
 
 
-def days_of(batch: Batch, crop: Crop, site: Site | None, world: World) -> Days:
+def days_of(batch: Batch, crop: Crop, site: Site | None, world: World) -> StepDays:
     """When each step of a batch falls."""
     sown = batch.begun
     up_days = _up_days(batch, crop, site, world)
@@ -80,7 +80,7 @@ def days_of(batch: Batch, crop: Crop, site: Site | None, world: World) -> Days:
     up = sown + timedelta(days=round(up_days))
     set_out, last, pick = _outside(batch, crop, site, world)
     hardening = crop.raising.hardening_days or (7.0, 14.0)
-    return Days(
+    return StepDays(
         up=up,
         up_late=sown + timedelta(days=round(up_days * spread) + 1),
         pot_up=None if is_outdoors(batch, crop, world) else _pot_up(batch, crop, world),
@@ -159,7 +159,7 @@ def _outside(
     return plan.set_out, min(closing, default=None), plan.first_pick
 
 
-def _items(batch: Batch, crop: Crop, days: Days, world: World, until: date) -> list[Item]:
+def _items(batch: Batch, crop: Crop, days: StepDays, world: World, until: date) -> list[Item]:
     outdoors = is_outdoors(batch, crop, world)
     week = timedelta(days=7)
     found: list[Item | None] = []
@@ -234,7 +234,7 @@ class _Add(Protocol):
     ) -> None: ...
 
 
-def _going_out(batch: Batch, days: Days, add: _Add) -> None:
+def _going_out(batch: Batch, days: StepDays, add: _Add) -> None:
     """Hardening off and setting out of what still stands indoors."""
     if days.set_out is None or batch.stage not in INDOORS:
         return

@@ -10,7 +10,7 @@ from gardenmate.core.question import Request
 from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
-from gardenmate.science.costs import Bill, Line, break_even_count, packets, spread
+from gardenmate.science.costs import Bill, CostLine, break_even_count, packets, spread
 from gardenmate.topics.shared.raising import Named
 from gardenmate.topics.shared.raising_plan import (
     RaisingPlan,
@@ -263,7 +263,7 @@ def compare(crop: Crop, name: str, plants: int, question: Request, world: World)
             _sown_in_place(crop, n, prices, world) if in_ground else _raised(crop, n, prices, lacking, world)
         )
 
-    bought = Bill(plants, (Line("plants", plants * prices.plant),))
+    bought = Bill(plants, (CostLine("plants", plants * prices.plant),))
     return Comparison(
         crop=crop,
         name=name.removesuffix(" seed"),
@@ -290,28 +290,28 @@ def compare(crop: Crop, name: str, plants: int, question: Request, world: World)
 def _raised(crop: Crop, plants: int, prices: Prices, lacking: tuple[str, ...], world: World) -> Bill:
     plan = plan_raising(crop, plants, world.facts, germination=prices.germination)
     lines = [
-        Line("seed", packets(plan.seeds, prices.per_packet) * prices.packet),
-        Line("mix", plan.mix_l * prices.mix_per_litre),
-        Line(
+        CostLine("seed", packets(plan.seeds, prices.per_packet) * prices.packet),
+        CostLine("mix", plan.mix_l * prices.mix_per_litre),
+        CostLine(
             "trays and pots",
             plan.trays * prices.tray + (plants * prices.pot if plan.last is not None else 0.0),
         ),
-        Line("mat", plan.mat_kwh * prices.tariff),
-        Line("lamp", plan.lamp_kwh * prices.tariff),
+        CostLine("mat", plan.mat_kwh * prices.tariff),
+        CostLine("lamp", plan.lamp_kwh * prices.tariff),
     ]
     share = {"lamp": prices.lamp_season, "mat": prices.mat_season}
-    lines += [Line(f"{piece} to buy, a season", share[piece]) for piece in lacking]
+    lines += [CostLine(f"{piece} to buy, a season", share[piece]) for piece in lacking]
     if prices.time_per_hour is not None:
-        lines.append(Line("time", _hours(plants, plan.last is not None, world) * prices.time_per_hour))
+        lines.append(CostLine("time", _hours(plants, plan.last is not None, world) * prices.time_per_hour))
     return Bill(plants, tuple(lines))
 
 
 def _sown_in_place(crop: Crop, plants: int, prices: Prices, world: World) -> Bill:
     seeds = _field_seeds(crop, plants, prices, world)
-    lines = [Line("seed", packets(seeds, prices.per_packet) * prices.packet)]
+    lines = [CostLine("seed", packets(seeds, prices.per_packet) * prices.packet)]
     if prices.time_per_hour is not None:
         minutes = world.facts.table("work")["job"]["sow-outdoors"]["minutes"]
-        lines.append(Line("time", minutes / 60.0 * prices.time_per_hour))
+        lines.append(CostLine("time", minutes / 60.0 * prices.time_per_hour))
     return Bill(plants, tuple(lines))
 
 

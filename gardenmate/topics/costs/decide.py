@@ -39,7 +39,7 @@ SLOW_WEEKS = 8  # seed that needs this long indoors is bought by many for that r
 
 
 @dataclass(frozen=True, slots=True)
-class Timing:
+class BuyTiming:
     """Whether sowing is still in time, and until when bought plants can go out.
 
     ``state``: unknown (no place) | early | yes | late (at a risk) | no | nothing (the place has no season for
@@ -67,14 +67,14 @@ class Timing:
 
 
 @dataclass(frozen=True, slots=True)
-class Finding:
+class CostFinding:
     """One crop decided: both bills, the time left, which way was asked about, and the verdict on that.
 
     ``basis`` tells where the number of plants comes from; ``people`` is the household it was worked out for.
     """
 
     costs: Comparison
-    time: Timing
+    time: BuyTiming
     doing: Doing
     verdict: Verdict
     basis: Basis = "typed"
@@ -84,7 +84,7 @@ class Finding:
     which way to go."""
 
 
-def decide(crop: Crop, name: str, question: Request, world: World) -> Finding:
+def decide(crop: Crop, name: str, question: Request, world: World) -> CostFinding:
     """Buying against sowing for one crop of the question."""
     plants, basis = plants_asked(question, world, crop)
     costs = compare(crop, name, plants, question, world)
@@ -94,7 +94,9 @@ def decide(crop: Crop, name: str, question: Request, world: World) -> Finding:
     if price_of_plants(question) is not None and lost:
         doing = "buy"  # plants at a price are before the grower, and only they are left: buying is judged
     people = question.ask.people if basis == "household" else None
-    return Finding(costs, time, doing, verdict_on(costs, time, doing), basis, people, asked_first(question))
+    return CostFinding(
+        costs, time, doing, verdict_on(costs, time, doing), basis, people, asked_first(question)
+    )
 
 
 def asked_first(question: Request) -> Asked:
@@ -131,14 +133,14 @@ def plants_asked(question: Request, world: World, crop: Crop) -> tuple[int, Basi
 _NOT_PLANTS = ("pack", "tray")
 
 
-def timing(crop: Crop, world: World) -> Timing:
+def timing(crop: Crop, world: World) -> BuyTiming:
     """Whether sowing this crop is still in time at the place, from the season engine."""
     site, _ = one_site(world)
     if site is None:
-        return Timing("unknown")
+        return BuyTiming("unknown")
     windows = windows_of(crop, site, world, world.today)
     if not windows:
-        return Timing("nothing")
+        return BuyTiming("nothing")
     soon = world.today + timedelta(days=_AHEAD_DAYS)
     ways = [w for w in windows if w.activity in SOWING and w.earliest < soon]
     plants = current(tuple(w for w in windows if w.earliest < soon), PLANTING, world.today)
@@ -147,13 +149,13 @@ def timing(crop: Crop, world: World) -> Timing:
     if open_now:
         best = max(open_now, key=lambda w: (w.best_to >= world.today, w.latest))
         state: Time = "yes" if _safe(crop, site, world, best) else "late"
-        return Timing(state, best.earliest, best.latest, best.best_to, best.best_from, *out)
+        return BuyTiming(state, best.earliest, best.latest, best.best_to, best.best_from, *out)
     closed = max((w.latest for w in ways if w.latest < world.today), default=None)
     to_come = min((w for w in ways if w.earliest > world.today), key=lambda w: w.earliest, default=None)
     if to_come is not None and not _next_season(to_come, closed, world.today):
-        return Timing("early", to_come.earliest, to_come.latest, to_come.best_to, to_come.best_from, *out)
-    opens, best = (None, None) if to_come is None else (to_come.earliest, to_come.best_from)
-    return Timing("no", opens, closed, None, best, *out)
+        return BuyTiming("early", to_come.earliest, to_come.latest, to_come.best_to, to_come.best_from, *out)
+    opens, best_from = (None, None) if to_come is None else (to_come.earliest, to_come.best_from)
+    return BuyTiming("no", opens, closed, None, best_from, *out)
 
 
 def _safe(crop: Crop, site: Site, world: World, open_now: Window) -> bool:
@@ -176,7 +178,7 @@ def _next_season(window: Window, closed: date | None, today: date) -> bool:
     return (today - closed).days < _LATELY_DAYS and (window.earliest - today).days > _SOON_DAYS
 
 
-def verdict_on(c: Comparison, when: Timing, doing: Doing) -> Verdict:
+def verdict_on(c: Comparison, when: BuyTiming, doing: Doing) -> Verdict:
     """Sowing: yes when it clearly saves in time; buying: yes when seed is too late, slow or no cheaper."""
     if c.not_from_seed:
         return "yes" if doing == "buy" else "no"
@@ -187,12 +189,12 @@ def verdict_on(c: Comparison, when: Timing, doing: Doing) -> Verdict:
     return _on_sowing(c, when) if doing == "sow" else _on_buying(c, when)
 
 
-def _slow(c: Comparison, when: Timing) -> bool:
+def _slow(c: Comparison, when: BuyTiming) -> bool:
     """True where the seed needs long indoors and nothing is known of the time left."""
     return c.plan.weeks[0] >= SLOW_WEEKS and not c.in_ground and when.state == "unknown"
 
 
-def _on_sowing(c: Comparison, when: Timing) -> Verdict:
+def _on_sowing(c: Comparison, when: BuyTiming) -> Verdict:
     if c.in_place:
         return "tight" if when.state == "late" else "yes"
     cost = cheaper(c.raised.total, c.bought.total)
@@ -201,7 +203,7 @@ def _on_sowing(c: Comparison, when: Timing) -> Verdict:
     return "tight" if cost == 0 or when.state == "late" or _slow(c, when) or c.dear_at_first else "yes"
 
 
-def _on_buying(c: Comparison, when: Timing) -> Verdict:
+def _on_buying(c: Comparison, when: BuyTiming) -> Verdict:
     if c.in_place:
         return "no"
     cost = cheaper(c.raised.total, c.bought.total)

@@ -9,7 +9,7 @@ from gardenmate.core.question import NO_SLOTS, CropRef, Request
 from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
 from gardenmate.topics.costs.bill import Comparison, compare, currency, money
-from gardenmate.topics.costs.decide import Doing, Timing, asked_for, plants_asked, timing, verdict_on
+from gardenmate.topics.costs.decide import BuyTiming, Doing, asked_for, plants_asked, timing, verdict_on
 from gardenmate.topics.costs.stock import stock_lead, stock_sentence
 from gardenmate.topics.costs.words import about, numbers_of, table_of, time_words, way_words, working_of
 from gardenmate.topics.season.season_dates import one_site
@@ -67,9 +67,9 @@ def _of_each(question: Request) -> bool:
 
 
 def _several_headline(
-    rows: list[Comparison], times: list[Timing], verdicts: list[Verdict], doing: Doing, *, of_each: bool
+    rows: list[Comparison], times: list[BuyTiming], verdicts: list[Verdict], doing: Doing, *, of_each: bool
 ) -> str:
-    def sow(c: Comparison, t: Timing, v: Verdict) -> bool:
+    def sow(c: Comparison, t: BuyTiming, v: Verdict) -> bool:
         return (v != "no") if doing == "sow" else (v != "yes" and not t.sowing_lost)
 
     pairs = list(zip(rows, times, verdicts, strict=True))

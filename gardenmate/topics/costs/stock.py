@@ -77,7 +77,7 @@ def stock_answer(question: Request, world: World) -> Answer:
     )
 
 
-class Settled(NamedTuple):
+class SeedSettled(NamedTuple):
     """One crop's planting stock against seed: the entry with what it prefers here, and the ways with their prices."""
 
     entry: Stock
@@ -88,7 +88,7 @@ class Settled(NamedTuple):
     notes: list[str]
 
 
-def _settled(ref: CropRef, question: Request, world: World) -> Settled:
+def _settled(ref: CropRef, question: Request, world: World) -> SeedSettled:
     entry = stock_of(ref, world)
     if entry is None:
         raise KeyError(ref.id)
@@ -101,7 +101,7 @@ def _settled(ref: CropRef, question: Request, world: World) -> Settled:
         money_of = {n.name: float(n.value) for n in numbers if isinstance(n.value, float | int)}
         raised, bought = money_of["cost_raised"], min(money_of["cost_bought"], money_of["cost_plants"])
         entry = entry._replace(prefer="seed" if raised < bought else "stock")
-    return Settled(entry, pieces, assumed, rows, numbers, notes)
+    return SeedSettled(entry, pieces, assumed, rows, numbers, notes)
 
 
 def _one(ref: CropRef, question: Request, world: World) -> Answer:

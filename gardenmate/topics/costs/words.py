@@ -10,7 +10,7 @@ from gardenmate.core.units import Units, plural, show_date
 from gardenmate.core.world import World
 from gardenmate.science.costs import cheaper
 from gardenmate.topics.costs.bill import Comparison, money, price_of_plants
-from gardenmate.topics.costs.decide import SLOW_WEEKS, Finding, Timing
+from gardenmate.topics.costs.decide import SLOW_WEEKS, BuyTiming, CostFinding
 from gardenmate.topics.shared.grammar import listed, sentence
 from gardenmate.topics.shared.raising import Named
 from gardenmate.topics.shared.raising_plan import germination_basis
@@ -18,7 +18,7 @@ from gardenmate.topics.shared.regions import in_sentence
 from gardenmate.topics.shared.subjects import plants
 
 
-def plants_said(found: Finding) -> str | None:
+def plants_said(found: CostFinding) -> str | None:
     """Where the number of plants comes from, None when it was typed."""
     n = found.costs.plants
     if found.basis == "household":
@@ -29,7 +29,7 @@ def plants_said(found: Finding) -> str | None:
     return None
 
 
-def headline(found: Finding, world: World) -> str:
+def headline(found: CostFinding, world: World) -> str:
     """The first line: which way, and both bills."""
     c, when = found.costs, found.time
     where = world.site.where if world.site is not None else f"in {in_sentence(world.region, world.facts)}"
@@ -50,7 +50,7 @@ def headline(found: Finding, world: World) -> str:
     return _buying(found) if found.doing == "buy" else _sowing(found, world)
 
 
-def _when_to_buy(found: Finding, world: World) -> str:
+def _when_to_buy(found: CostFinding, world: World) -> str:
     """Plants are bought for the days they can go out."""
     c, when, today = found.costs, found.time, world.today
     assert when.plants_by is not None
@@ -71,7 +71,7 @@ def _cheaper(c: Comparison) -> str:
     ]
 
 
-def _time_for_it(found: Finding, world: World) -> str:
+def _time_for_it(found: CostFinding, world: World) -> str:
     """What the calendar says beside the bills; "" where no place is known."""
     c, when, today = found.costs, found.time, world.today
     until = None if when.plants_by is None else show_date(when.plants_by, today)
@@ -97,7 +97,7 @@ def about(sign: str, amount: float, *, exact: bool = False) -> str:
     return f"{sign}{amount:.0f}" if whole else money(sign, round(amount, 1))
 
 
-def _too_late(c: Comparison, when: Timing, where: str, world: World) -> str:
+def _too_late(c: Comparison, when: BuyTiming, where: str, world: World) -> str:
     if when.plants_by is None:
         again = f" Sow again from {show_date(when.opens, world.today)}." if when.opens is not None else ""
         return f"Neither: this season it is too late to sow {c.many} or set out plants {where}.{again}"
@@ -107,7 +107,7 @@ def _too_late(c: Comparison, when: Timing, where: str, world: World) -> str:
     return f"Buy plants: {gone}, but {until}. They cost about {each} each."
 
 
-def _in_place(found: Finding, world: World) -> str:
+def _in_place(found: CostFinding, world: World) -> str:
     """A crop nobody raises in trays: no duel of prices, the packet and where it goes."""
     c, when = found.costs, found.time
     them = plants(Named(c.crop, c.crop.base, c.name))
@@ -147,7 +147,7 @@ def gear_named(c: Comparison) -> str:
     return listed(f"a {piece}" for piece in c.lacking)
 
 
-def _buying(found: Finding) -> str:
+def _buying(found: CostFinding) -> str:
     c, when = found.costs, found.time
     lead = {"yes": "Yes, buy plants", "tight": "You can buy, but it costs more", "no": "No, sow them"}[
         found.verdict
@@ -163,7 +163,7 @@ def _buying(found: Finding) -> str:
     return f"{lead}: {why}{_bill(c)}."
 
 
-def _sowing(found: Finding, world: World) -> str:
+def _sowing(found: CostFinding, world: World) -> str:
     c, when, bill = found.costs, found.time, _bill(found.costs)
     dearer = cheaper(c.raised.total, c.bought.total)
     if when.plants_instead and when.plants_by is not None:
@@ -197,11 +197,11 @@ def _weeks(c: Comparison) -> str:
     return f"{c.plan.weeks[0]:g} to {c.plan.weeks[1]:g} weeks"
 
 
-def _since(when: Timing, world: World) -> str:
+def _since(when: BuyTiming, world: World) -> str:
     return f" (the last date was {show_date(when.sow_by, world.today)})" if when.sow_by is not None else ""
 
 
-def time_words(c: Comparison, when: Timing, world: World) -> tuple[str, ...]:
+def time_words(c: Comparison, when: BuyTiming, world: World) -> tuple[str, ...]:
     today = world.today
     if c.not_from_seed:
         return ()
@@ -228,7 +228,7 @@ def time_words(c: Comparison, when: Timing, world: World) -> tuple[str, ...]:
     return tuple(words)
 
 
-def day_words(when: Timing, question: Request, world: World) -> tuple[str, ...]:
+def day_words(when: BuyTiming, question: Request, world: World) -> tuple[str, ...]:
     """Whether bought plants can go out on the day named; nothing without a day to come, or a season."""
     days = (question.ask.date, *(t.value for t in question.all("date")))
     day = max((d for d in days if isinstance(d, date) and d > world.today), default=None)
@@ -287,7 +287,7 @@ def _done_without(c: Comparison) -> str:
     return sentence(f"without buying: {'; '.join(ways[piece] for piece in reversed(c.lacking))}.")
 
 
-def changes(found: Finding, question: Request) -> tuple[str, ...]:
+def changes(found: CostFinding, question: Request) -> tuple[str, ...]:
     c, when, sign = found.costs, found.time, found.costs.prices.sign
     said = []
     if not c.in_place:
@@ -308,7 +308,7 @@ def changes(found: Finding, question: Request) -> tuple[str, ...]:
 
 
 def numbers_of(
-    c: Comparison, when: Timing, crop: str | None = None, *, sown: bool = True
+    c: Comparison, when: BuyTiming, crop: str | None = None, *, sown: bool = True
 ) -> tuple[Number, ...]:
     """The figures of one crop; those of the table are kept to the JSON, those of seed where no seed is ``sown``."""
     sign = c.prices.sign

@@ -14,7 +14,7 @@ from gardenmate.topics.shared.subjects import plants
 FREEZING_C = f_to_c(30.0)  # design value: a crop hurt only below this is picked, not carried in
 
 
-class Line:
+class CropLine:
     """The first line of one crop, by outcome."""
 
     def __init__(self, o: Outlook, found: CropNight, world: World) -> None:

@@ -16,7 +16,7 @@ from gardenmate.topics.frost.night_words import (
     night_details,
     night_working,
 )
-from gardenmate.topics.frost.one_crop import FREEZING_C, Line
+from gardenmate.topics.frost.one_crop import FREEZING_C, CropLine
 from gardenmate.topics.frost.outlook import MARGIN_C, Outcome, Outlook, late_in_year, stage_now
 from gardenmate.topics.frost.several_nights import night_by_night, nights_table
 from gardenmate.topics.shared.cautions import cautions
@@ -150,7 +150,7 @@ def _plainly_lost(found: CropNight) -> bool:
 
 def _one(o: Outlook, found: CropNight, world: World) -> str:
     """One crop."""
-    line = Line(o, found, world)
+    line = CropLine(o, found, world)
     if o.exemption == "regrows":
         return line.regrows()
     if o.exemption == "below-ground":

@@ -15,8 +15,8 @@ from gardenmate.core.units import f_to_c, show_date, show_length_cm, show_temp
 from gardenmate.core.world import World
 from gardenmate.topics.germination import causes, general, logged, waiting
 from gardenmate.topics.germination.emergence_facts import (
-    Outlook,
-    Trial,
+    EmergenceOutlook,
+    EmergenceTrial,
     borrowed,
     mat_setting_c,
     outlook,
@@ -166,7 +166,12 @@ def _at(question: Request, world: World, named: Named, soil_c: float, assumed: t
 
 
 def _unknown_at(
-    question: Request, world: World, named: Named, trial: Trial, soil_c: float, assumed: tuple[str, ...]
+    question: Request,
+    world: World,
+    named: Named,
+    trial: EmergenceTrial,
+    soil_c: float,
+    assumed: tuple[str, ...],
 ) -> Answer:
     """A crop without a table: what its soil limits and usual days say, and no more."""
     units, soil, here = world.units, named.crop.soil, show_temp(soil_c, world.units)
@@ -256,7 +261,7 @@ def _by_temperature(question: Request, world: World, named: Named) -> Answer:
     )
 
 
-def _table(named: Named, trial: Trial, world: World) -> Table:
+def _table(named: Named, trial: EmergenceTrial, world: World) -> Table:
     rows = []
     for soil_c, days in trial.days:
         share = trial.percent_at(soil_c)
@@ -337,7 +342,9 @@ def _practical(named: Named, soil_c: float | None, world: World) -> tuple[str, .
     return (f"{said}{usual}.",)
 
 
-def _what_helps(named: Named, trial: Trial, soil_c: float, seen: Outlook, world: World) -> tuple[str, ...]:
+def _what_helps(
+    named: Named, trial: EmergenceTrial, soil_c: float, seen: EmergenceOutlook, world: World
+) -> tuple[str, ...]:
     """What would bring more seedlings, or sooner."""
     best_c = trial.best_c
     if best_c is None:
@@ -361,7 +368,7 @@ def _what_helps(named: Named, trial: Trial, soil_c: float, seen: Outlook, world:
     return tuple(h for h in helps if h)
 
 
-def _mat_gain(named: Named, trial: Trial, world: World) -> str:
+def _mat_gain(named: Named, trial: EmergenceTrial, world: World) -> str:
     setting = mat_setting_c(named.crop, world.facts)
     days = trial.days_at(setting)
     return (

@@ -9,7 +9,12 @@ from gardenmate.core.question import Request
 from gardenmate.core.units import show_date, show_length_cm, show_temp
 from gardenmate.core.world import World
 from gardenmate.science.emergence import emergence_rate
-from gardenmate.topics.germination.emergence_facts import Trial, borrowed, mat_setting_c, soil_today_c
+from gardenmate.topics.germination.emergence_facts import (
+    EmergenceTrial,
+    borrowed,
+    mat_setting_c,
+    soil_today_c,
+)
 from gardenmate.topics.season.set_out import next_window
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.figures import temp_numbers
@@ -50,7 +55,7 @@ def bed_steps(world: World, named: Named) -> tuple[str, ...]:
     )
 
 
-def bed_wait(question: Request, world: World, named: Named, trial: Trial, sown: date) -> Answer:
+def bed_wait(question: Request, world: World, named: Named, trial: EmergenceTrial, sown: date) -> Answer:
     """Overdue in this bed? Daily shares of emergence reach 1 when most is up, 1.5 when it is overdue.
 
     A warm crop that would need more than three weeks to come up has mostly rotted after two (common
@@ -115,7 +120,7 @@ def bed_wait(question: Request, world: World, named: Named, trial: Trial, sown: 
     )
 
 
-def _reached(world: World, trial: Trial, sown: date, target: float) -> date | None:
+def _reached(world: World, trial: EmergenceTrial, sown: date, target: float) -> date | None:
     """The day on which the daily shares of emergence add up to ``target``; None within eight months."""
     assert world.site is not None, "asked only with a place"
     grown = 0.0

@@ -11,7 +11,7 @@ from gardenmate.core.answer import Answer, Number, Verdict
 from gardenmate.core.question import Request
 from gardenmate.core.units import show_length_cm, show_temp
 from gardenmate.core.world import World
-from gardenmate.topics.germination.emergence_facts import Trial, outlook, trial_of
+from gardenmate.topics.germination.emergence_facts import EmergenceTrial, outlook, trial_of
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.figures import range_numbers, temp_numbers
 from gardenmate.topics.shared.grammar import days_text, listed, sentence, show_temp_range, span, unique
@@ -271,14 +271,14 @@ def years_text(life: tuple[float, float]) -> str:
 
 
 # ----------------------------------------------------------------------------- when only a range is known
-def room_numbers(trial: Trial, named: Named) -> tuple[Number, ...]:
+def room_numbers(trial: EmergenceTrial, named: Named) -> tuple[Number, ...]:
     """The usual days in a warm room, where no table exists."""
     if trial.room_days is None:
         return ()
     return range_numbers("days_to_emerge", "comes up in", *trial.room_days, "days", named.id)
 
 
-def room_answer(question: Request, world: World, named: Named, trial: Trial) -> Answer:
+def room_answer(question: Request, world: World, named: Named, trial: EmergenceTrial) -> Answer:
     """Days for a crop without a table: the usual range, in a warm room."""
     if trial.room_days is None:
         headline = f"I have no emergence figures for {named.name} seed."
@@ -303,6 +303,6 @@ def room_answer(question: Request, world: World, named: Named, trial: Trial) -> 
     )
 
 
-def usual_days(trial: Trial) -> str:
+def usual_days(trial: EmergenceTrial) -> str:
     """The days cell of a table for a crop without a trial table."""
     return "?" if trial.room_days is None else span(*map(round, trial.room_days))

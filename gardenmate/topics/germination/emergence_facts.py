@@ -18,7 +18,7 @@ _HOPELESS_DAYS = 42  # six weeks in cold ground: the seed has rotted or been eat
 
 
 @dataclass(frozen=True, slots=True)
-class Trial:
+class EmergenceTrial:
     """Emergence of one crop: curves over soil temperature (degrees C), and where they come from.
 
     ``days`` may be empty: then ``room_days`` (low, high) is all that is known, for a warm room.
@@ -70,22 +70,24 @@ class Trial:
         return max((p for _, p in self.percents), default=None)
 
 
-def trial_of(crop: Crop, facts: Facts) -> Trial:
+def trial_of(crop: Crop, facts: Facts) -> EmergenceTrial:
     """The emergence facts of a crop: its own table, else that of the relative its file names."""
     own, seed = crop.emergence, crop.germination
     if own.days_by_soil_c or not seed.relative:
         table = ("emergence_days_by_soil_f", "emergence_pct_by_soil_f", "days_to_emerge")
         listed = own.sources.of(*table) if seed.room_days is None else seed.sources.of("room_days")
-        return Trial(
+        return EmergenceTrial(
             own.days_by_soil_c, own.pct_by_soil_c, seed.room_days or own.days_to_emerge, None, listed
         )
     relative = facts.crop(seed.relative)
     theirs = relative.emergence
-    return Trial(theirs.days_by_soil_c, theirs.pct_by_soil_c, own.days_to_emerge, relative, theirs.sources)
+    return EmergenceTrial(
+        theirs.days_by_soil_c, theirs.pct_by_soil_c, own.days_to_emerge, relative, theirs.sources
+    )
 
 
 @dataclass(frozen=True, slots=True)
-class Outlook:
+class EmergenceOutlook:
     """What one soil temperature brings for one crop."""
 
     verdict: Verdict | None
@@ -94,26 +96,26 @@ class Outlook:
     kind: str  # good | slow | poor | hopeless | none | unknown
 
 
-def outlook(trial: Trial, soil_c: float, settings: dict[str, Any]) -> Outlook:
+def outlook(trial: EmergenceTrial, soil_c: float, settings: dict[str, Any]) -> EmergenceOutlook:
     """How seed fares at a soil temperature: good, slow, poor (few come up), hopeless, none."""
     if not trial.days:
-        return Outlook(None, None, None, "unknown")
+        return EmergenceOutlook(None, None, None, "unknown")
     days, share = trial.days_at(soil_c), trial.percent_at(soil_c)
     best = trial.best_percent
     if days is None:
-        return Outlook("no", None, share, "none")
+        return EmergenceOutlook("no", None, share, "none")
     if share is not None and best and share / best < settings["poor_share"]:
-        return Outlook("no", days, share, "poor")
+        return EmergenceOutlook("no", days, share, "poor")
     if days > _HOPELESS_DAYS:
-        return Outlook("no", days, share, "hopeless")
+        return EmergenceOutlook("no", days, share, "hopeless")
     if share is not None and best and share / best < settings["good_share"]:
-        return Outlook("tight", days, share, "poor")
+        return EmergenceOutlook("tight", days, share, "poor")
     if days > settings["slow_days"]:
-        return Outlook("tight", days, share, "slow")
-    return Outlook("yes", days, share, "good")
+        return EmergenceOutlook("tight", days, share, "slow")
+    return EmergenceOutlook("yes", days, share, "good")
 
 
-def working_at(trial: Trial, soil_c: float, units: Units) -> tuple[str, ...]:
+def working_at(trial: EmergenceTrial, soil_c: float, units: Units) -> tuple[str, ...]:
     """The interpolation at one temperature, as lines a grower can check with a pencil."""
     days = trial.days_at(soil_c)
     if days is None:
@@ -161,7 +163,7 @@ def mat_setting_c(crop: Crop, facts: Facts) -> float:
     return sum(good) / 2 if good else f_to_c(75)
 
 
-def borrowed(name: str, trial: Trial) -> tuple[str, ...]:
+def borrowed(name: str, trial: EmergenceTrial) -> tuple[str, ...]:
     """The assumption to state when a relative's table stands in for the crop called ``name``."""
     if trial.borrowed_from is None:
         return ()

@@ -12,7 +12,7 @@ from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
 from gardenmate.topics.germination.beds import bed_wait
 from gardenmate.topics.germination.emergence_facts import (
-    Trial,
+    EmergenceTrial,
     borrowed,
     trial_of,
     working_at,
@@ -32,7 +32,7 @@ from gardenmate.topics.shared.grammar import sentence, unique, when
 from gardenmate.topics.shared.raising import Named, spoken_name
 
 
-def batch_answer(question: Request, world: World, named: Named, trial: Trial) -> Answer | None:
+def batch_answer(question: Request, world: World, named: Named, trial: EmergenceTrial) -> Answer | None:
     """When the newest logged sowing of this crop is due; None when there is none still under way."""
     batch = newest_batch(world, named)
     if batch is None:

@@ -15,7 +15,7 @@ from gardenmate.knowledge.crops import Crop
 from gardenmate.topics.germination.beds import bed_wait, look_steps
 from gardenmate.topics.germination.causes import why
 from gardenmate.topics.germination.emergence_facts import (
-    Trial,
+    EmergenceTrial,
     borrowed,
     trial_of,
     working_at,
@@ -119,7 +119,12 @@ def _several_waits(question: Request, world: World, crops: tuple[Named, ...]) ->
 
 
 def wait_or_look(
-    question: Request, world: World, named: Named, trial: Trial, elapsed: float, batch: Decision | None
+    question: Request,
+    world: World,
+    named: Named,
+    trial: EmergenceTrial,
+    elapsed: float,
+    batch: Decision | None,
 ) -> Answer:
     settings = world.facts.table("raising")["germination"]
     units = world.units
@@ -239,7 +244,7 @@ def _none_at(
     question: Request,
     world: World,
     named: Named,
-    trial: Trial,
+    trial: EmergenceTrial,
     soil_c: float,
     assumed: tuple[str, ...],
     ago: str,
@@ -273,7 +278,7 @@ def _none_at(
     )
 
 
-def _patience(named: Named, trial: Trial, world: World, spread: float) -> Table | None:
+def _patience(named: Named, trial: EmergenceTrial, world: World, spread: float) -> Table | None:
     if not trial.days:
         return None
     settings = world.facts.table("raising")["germination"]
@@ -283,7 +288,9 @@ def _patience(named: Named, trial: Trial, world: World, spread: float) -> Table 
     return Table(("soil", "most up, days", "overdue after"), rows, f"{sentence(named.name)} seed")
 
 
-def _colder(named: Named, trial: Trial, world: World, elapsed: float, spread: float) -> tuple[str, ...]:
+def _colder(
+    named: Named, trial: EmergenceTrial, world: World, elapsed: float, spread: float
+) -> tuple[str, ...]:
     """The warmest tabulated temperature at which the wait would still be normal."""
     settings = world.facts.table("raising")["germination"]
     still = [t for t, d in trial.days if limit_days(d, spread, settings) > elapsed]

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from gardenmate.core.answer import Verdict
 from gardenmate.core.question import Request
-from gardenmate.topics.germination.emergence_facts import Outlook
+from gardenmate.topics.germination.emergence_facts import EmergenceOutlook
 
 _MUCH_SLOWER, _LONG_DAYS = 2.5, 14.0  # times its best, and days, from which cold is felt (common practice)
 
 
-def opening(question: Request, seen: Outlook, best_days: float | None) -> tuple[str, Verdict | None]:
+def opening(question: Request, seen: EmergenceOutlook, best_days: float | None) -> tuple[str, Verdict | None]:
     """How the reply opens, and its verdict, which judges the sowing: "will it rot?" and "is it too cold?" are
     answered yes where sowing is a no, and "how long?" by the days."""
     feared = question.first("fears")

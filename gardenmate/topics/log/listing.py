@@ -10,7 +10,7 @@ from gardenmate.core.answer import Answer, Number, Table
 from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import plural, show_date
 from gardenmate.core.world import Decision, JournalView, World
-from gardenmate.knowledge.deeds import Deed, deed_named
+from gardenmate.knowledge.deeds import DeedKind, deed_named
 from gardenmate.plantings.batches import OLDER
 from gardenmate.topics.shared.plant_names import plant_names
 
@@ -34,10 +34,10 @@ class _Search:
 
     found: Sequence[Decision]
     period: Period | None
-    deed: Deed | None
+    deed: DeedKind | None
     words: tuple[str, ...] = ()
     missed_words: tuple[str, ...] = ()
-    missed_deed: Deed | None = None
+    missed_deed: DeedKind | None = None
 
 
 def listing(question: Request, world: World) -> Answer:

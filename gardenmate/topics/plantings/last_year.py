@@ -65,7 +65,7 @@ class CropYear:
 
 
 @dataclass(frozen=True, slots=True)
-class Move:
+class NextYear:
     """Something to move next year; ``weight`` orders the moves (days it would gain, losses first)."""
 
     said: str
@@ -80,7 +80,7 @@ class Review:
     last_frost: date | None
     first_frost: date | None
     crops: tuple[CropYear, ...]
-    moves: tuple[Move, ...]
+    moves: tuple[NextYear, ...]
 
 
 def year_asked(request: Request, world: World) -> int:
@@ -297,9 +297,9 @@ def _by_frost(
 
 
 # -- what to move --------------------------------------------------------------------------------------
-def _moves(crops: Sequence[CropYear], last: date | None, first: date | None) -> list[Move]:
+def _moves(crops: Sequence[CropYear], last: date | None, first: date | None) -> list[NextYear]:
     """The two or three things that would have gained most, one a crop."""
-    best: dict[str, Move] = {}
+    best: dict[str, NextYear] = {}
     for one in crops:
         for move in _moves_of(one, last, first):
             if one.name not in best or move.weight > best[one.name].weight:
@@ -307,17 +307,17 @@ def _moves(crops: Sequence[CropYear], last: date | None, first: date | None) -> 
     return sorted(best.values(), key=lambda m: (-m.weight, m.said))[:MOST_MOVES]
 
 
-def _moves_of(one: CropYear, last: date | None, first: date | None) -> Iterable[Move]:
+def _moves_of(one: CropYear, last: date | None, first: date | None) -> Iterable[NextYear]:
     out = one.batch.out
     lost = one.outcome == "lost"
     if lost and "lost to frost" in one.frost:
         if out is not None and last is not None and out < last:
             wait = (last - out).days + 1
-            yield Move(
+            yield NextYear(
                 f"Set {one.name} out {plural(wait, 'day')} later, or cover it: frost took it.", 200.0 + wait
             )
         else:
-            yield Move(f"Cover {one.name}, or pick before the first frost: frost took it.", 150.0)
+            yield NextYear(f"Cover {one.name}, or pick before the first frost: frost took it.", 150.0)
     for start in one.starts:
         if start.window is None or abs(start.off_days) <= SLIP_DAYS:
             continue
@@ -332,11 +332,11 @@ def _moves_of(one: CropYear, last: date | None, first: date | None) -> Iterable[
         verb, _, rest = does.partition(" ")
         what = f"{verb.capitalize()} {one.name}{f' {rest}' if rest else ''}"
         if start.off_days > 0:
-            yield Move(f"{what} {plural(start.off_days, 'day')} earlier, by {day}.", weight)
+            yield NextYear(f"{what} {plural(start.off_days, 'day')} earlier, by {day}.", weight)
         elif start.outside or one.outcome == "lost":
-            yield Move(f"{what} {plural(-start.off_days, 'day')} later, from {day}.", weight)
+            yield NextYear(f"{what} {plural(-start.off_days, 'day')} later, from {day}.", weight)
     if one.outcome == "not told" and first is not None and one.starts:
-        yield Move(
+        yield NextYear(
             f"Note when you pick {one.name}, or choose a quicker variety: no picking is in the log.", 20.0
         )
 

@@ -38,7 +38,7 @@ from gardenmate.topics.pruning.perennial_care import care_answer
 from gardenmate.topics.shared.asked_day import AskedDay, asked_day
 from gardenmate.topics.shared.cautions import Cautions, cautions
 from gardenmate.topics.shared.subjects import plural_of
-from gardenmate.topics.shared.woody_case import Case, called
+from gardenmate.topics.shared.woody_case import WoodyCase, called
 from gardenmate.topics.shared.woody_phase import bud_break, spring_at
 from gardenmate.topics.shared.woody_text import joined, sentence, span_text
 
@@ -65,7 +65,7 @@ _KNOWN = (
 class _Asked:
     """The case, the plants of the question with and without a way, the woody ones, and the days it must wait."""
 
-    case: Case
+    case: WoodyCase
     subjects: tuple[Subject, ...]
     woods: tuple[Woody, ...]
     waiting: float | None
@@ -90,7 +90,7 @@ def answer(question: Request, world: World) -> Answer:
         return cared
     waiting = holding(question, world)
     then = AskedDay(world) if waiting is not None else asked_day(question, world)
-    case = Case(question, then.world, spring_at(then.world), then.word)
+    case = WoodyCase(question, then.world, spring_at(then.world), then.word)
     asked = _Asked(case, tuple(_subject(ref, case) for ref in question.crops), woody_asked(case), waiting)
     aspect = _aspect(asked)
     reply = _RULES[aspect](asked)
@@ -129,7 +129,7 @@ def _moves(asked: _Asked) -> bool:
     return meant and not pieces and not own and asked.waiting is None and movable(asked.woods)
 
 
-def _subject(ref: CropRef, case: Case) -> Subject:
+def _subject(ref: CropRef, case: WoodyCase) -> Subject:
     facts, manner = case.facts, case.manner
     plant = woody_for(facts, ref, manner)
     green = bud_break(plant, case.spring) if plant is not None else case.spring.green_tip
@@ -145,7 +145,7 @@ def _subject(ref: CropRef, case: Case) -> Subject:
     )
 
 
-def _names(ref: CropRef, plant: Woody | None, case: Case) -> tuple[str, str]:
+def _names(ref: CropRef, plant: Woody | None, case: WoodyCase) -> tuple[str, str]:
     """What to call the plant, and several of it; mint and its like are not counted."""
     crop = case.facts.crop_for(ref)
     if crop is not None:
@@ -191,7 +191,7 @@ def _details(found: Propagation) -> tuple[str, ...]:
     return tuple(dict.fromkeys(lines))
 
 
-def _changes(found: Propagation, case: Case) -> tuple[str, ...]:
+def _changes(found: Propagation, case: WoodyCase) -> tuple[str, ...]:
     way, lines = found.best.way, []
     if way.method == "hardwood" and not found.best.inside:
         lines.append(
@@ -222,11 +222,11 @@ def _numbers(found: Propagation) -> tuple[Number, ...]:
     return tuple(numbers)
 
 
-def _ways_table(subject: Subject, case: Case) -> Table:
+def _ways_table(subject: Subject, case: WoodyCase) -> Table:
     return _table_of(chances_once(subject.chances), case, f"Ways to grow more {subject.many}")
 
 
-def _table_of(found: tuple[Chance, ...], case: Case, title: str) -> Table:
+def _table_of(found: tuple[Chance, ...], case: WoodyCase, title: str) -> Table:
     rows = tuple(
         (
             c.way.name,
@@ -331,7 +331,7 @@ def _unknown(asked: _Asked) -> Answer:
     )
 
 
-def _declined_line(subject: Subject, case: Case) -> str:
+def _declined_line(subject: Subject, case: WoodyCase) -> str:
     if subject.no:
         return sentence(subject.no)
     crop = case.facts.crop_for(subject.ref)
@@ -340,7 +340,7 @@ def _declined_line(subject: Subject, case: Case) -> str:
     return sentence(f"I have no advice on propagating {subject.many}, and I won't guess from another plant")
 
 
-def _cautions(case: Case, subject: Subject, shown: tuple[Chance, ...]) -> Cautions:
+def _cautions(case: WoodyCase, subject: Subject, shown: tuple[Chance, ...]) -> Cautions:
     keys = ["blades", *caution_keys(case.facts, subject.ref.id, "propagation")]
     if any(c.way.method in _DIGGING for c in shown):
         keys.insert(0, "buried_services")

@@ -14,7 +14,7 @@ from gardenmate.topics.pruning.decide import common
 from gardenmate.topics.pruning.numbers import place_assumption, spring_working
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.subjects import plural_of
-from gardenmate.topics.shared.woody_case import Case
+from gardenmate.topics.shared.woody_case import WoodyCase
 from gardenmate.topics.shared.woody_phase import Span, Spring, bud_break, seen_stage
 from gardenmate.topics.shared.woody_text import joined, sentence, span_text
 
@@ -30,13 +30,13 @@ class BareRoot(Finding):
     frozen: bool
 
 
-def woody_asked(case: Case) -> tuple[Woody, ...]:
+def woody_asked(case: WoodyCase) -> tuple[Woody, ...]:
     """The woody plants of the question, each once."""
     found = (woody_for(case.facts, ref, case.manner) for ref in case.question.crops)
     return tuple({w.id: w for w in found if w is not None}.values())
 
 
-def bare_root_answer(case: Case, plants: tuple[Woody, ...]) -> Answer:
+def bare_root_answer(case: WoodyCase, plants: tuple[Woody, ...]) -> Answer:
     """yes = asleep and the ground open; tight = frozen ground, or just past bud break; no = in leaf. Without
     a plant the trees of the place are meant."""
     table = case.facts.told("propagation", case.manner)["bare_root"]
@@ -64,7 +64,7 @@ def bare_root_answer(case: Case, plants: tuple[Woody, ...]) -> Answer:
     )
 
 
-def keep_answer(case: Case) -> Answer:
+def keep_answer(case: WoodyCase) -> Answer:
     """Bare-root plants that came before they can be planted: how long they keep, and how."""
     table = case.facts.told("propagation", case.manner)["bare_root"]
     low, high = table["keep_days"]
@@ -83,7 +83,7 @@ def keep_answer(case: Case) -> Answer:
     )
 
 
-def _decide(case: Case, plants: tuple[Woody, ...], soil_c: float, late_days: int) -> BareRoot:
+def _decide(case: WoodyCase, plants: tuple[Woody, ...], soil_c: float, late_days: int) -> BareRoot:
     day, seen = case.world.today, seen_stage(case.question)
     rests = [asleep(w, case.spring, day) for w in plants] or [asleep(None, case.spring, day)]
     frozen = _frozen(case.world, soil_c)
@@ -100,7 +100,7 @@ def _verdict(rest: Span, day: date, frozen: bool, late_days: int, seen: str | No
     return "tight" if end < day <= end + timedelta(days=late_days) else "no"
 
 
-def _headline(found: BareRoot, case: Case, names: str) -> str:
+def _headline(found: BareRoot, case: WoodyCase, names: str) -> str:
     start, end = (show_date(day, case.world.today) for day in found.rest)
     if case.asks_when:
         between = span_text(*found.rest, case.world.today)

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from gardenmate.core.answer import Verdict
 from gardenmate.core.finding import Finding
 from gardenmate.topics.propagation.ways import Chance, Subject, way_asked
-from gardenmate.topics.shared.woody_case import Case
+from gardenmate.topics.shared.woody_case import WoodyCase
 from gardenmate.topics.shared.woody_phase import SEEN_STAGES, seen_stage
 
 _NAMED_WAYS = ("cuttings", "divide", "layer")
@@ -35,7 +35,7 @@ class Propagation(Finding):
         return f"{self.best.way.do} {self.subject.many}"
 
 
-def decide(subject: Subject, case: Case) -> Propagation:
+def decide(subject: Subject, case: WoodyCase) -> Propagation:
     """The way and the verdict for one plant."""
     asked = asked_way(case)
     wanted = way_asked(asked, subject.ways)
@@ -54,7 +54,7 @@ def decide(subject: Subject, case: Case) -> Propagation:
     )
 
 
-def asked_way(case: Case) -> str | None:
+def asked_way(case: WoodyCase) -> str | None:
     """The way asked for, as a word of `way_asked`; None when none is."""
     for way in ("graft", "cuttings"):
         if case.question.has("way", way):
@@ -62,7 +62,7 @@ def asked_way(case: Case) -> str | None:
     return case.question.cue("asks")
 
 
-def _verdict(best: Chance, seen: str | None, case: Case) -> Verdict:
+def _verdict(best: Chance, seen: str | None, case: WoodyCase) -> Verdict:
     """Now, soon (within what the dates are good for), or not now; a plant seen awake is too late for dormant work,
     seen dormant it is in time."""
     by_leaf = best.way.phase in ("early-spring", "dormant-spring")

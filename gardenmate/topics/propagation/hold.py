@@ -11,7 +11,7 @@ from gardenmate.core.world import World
 from gardenmate.topics.propagation.ways import Subject, Way, all_ways, way_asked
 from gardenmate.topics.pruning.decide import common, verdict_of
 from gardenmate.topics.shared.cautions import cautions
-from gardenmate.topics.shared.woody_case import Case
+from gardenmate.topics.shared.woody_case import WoodyCase
 from gardenmate.topics.shared.woody_text import joined, sentence
 
 
@@ -32,7 +32,7 @@ def holding(question: Request, world: World) -> float | None:
     return 0.0 if question.cue("asks_when") is None and question.cue("how_long") else None
 
 
-def hold_answer(case: Case, known: tuple[Subject, ...], days: float) -> Answer:
+def hold_answer(case: WoodyCase, known: tuple[Subject, ...], days: float) -> Answer:
     """May planting wait ``days`` (0: as long as it keeps), and how it is kept meanwhile."""
     question, world = case.question, case.world
     if known:
@@ -81,7 +81,7 @@ def _keeps(way: Way, days: float) -> Verdict | None:
     return "yes" if days <= low else "tight" if days <= high else "no"
 
 
-def mat_answer(case: Case, known: tuple[Subject, ...]) -> Answer:
+def mat_answer(case: WoodyCase, known: tuple[Subject, ...]) -> Answer:
     """Should it stand on a heat mat to root?"""
     question, world = case.question, case.world
     ways = tuple(dict.fromkeys(_mat_way(s, question) for s in known)) or (

@@ -16,7 +16,7 @@ from gardenmate.knowledge.woody import Woody
 from gardenmate.topics.propagation.bare_root import asleep
 from gardenmate.topics.pruning.numbers import place_assumption, spring_working
 from gardenmate.topics.shared.cautions import cautions
-from gardenmate.topics.shared.woody_case import NOW, Case, Name, called
+from gardenmate.topics.shared.woody_case import NOW, PlantCalled, WoodyCase, called
 from gardenmate.topics.shared.woody_phase import SEEN_STAGES, bud_break, seen_stage
 from gardenmate.topics.shared.woody_text import sentence, span_text
 
@@ -48,7 +48,7 @@ def movable(plants: Sequence[Woody]) -> bool:
     return bool(plants) and all(w.group not in _NOT_SHRUBS for w in plants)
 
 
-def move_answer(case: Case, plant: Woody) -> Answer:
+def move_answer(case: WoodyCase, plant: Woody) -> Answer:
     """yes = asleep, move it; tight = just opening; no = in growth, wait for leaf fall or early spring."""
     table = case.facts.told("propagation", case.manner)["moving"]
     found = _decide(case, plant, table)
@@ -71,7 +71,7 @@ def move_answer(case: Case, plant: Woody) -> Answer:
     )
 
 
-def _decide(case: Case, plant: Woody, table: Mapping[str, Any]) -> Move:
+def _decide(case: WoodyCase, plant: Woody, table: Mapping[str, Any]) -> Move:
     start, end = _time(case, plant)
     size = case.question.first("size", "plant")
     height = None if size is None else size.number * _IN[size.unit]
@@ -98,7 +98,7 @@ def _weight_kg(ball_in: float, depth_in: float) -> float:
     return litres * _SOIL_KG_L
 
 
-def _time(case: Case, plant: Woody) -> tuple[date, date]:
+def _time(case: WoodyCase, plant: Woody) -> tuple[date, date]:
     """Leaf fall to bud break; evergreens as growth starts in spring."""
     if plant.group != "evergreen":
         return asleep(plant, case.spring, case.world.today)
@@ -119,7 +119,7 @@ def _verdict(day: date, start: date, end: date, seen: str | None) -> Verdict:
     return "tight" if timedelta(0) < day - end <= timedelta(days=_LATE_DAYS) else "no"
 
 
-def _headline(found: Move, case: Case, name: Name) -> str:
+def _headline(found: Move, case: WoodyCase, name: PlantCalled) -> str:
     start, end = (show_date(day, case.world.today) for day in (found.start, found.end))
     between = span_text(found.start, found.end, case.world.today)
     ball = _ball(found, case)
@@ -138,14 +138,14 @@ def _headline(found: Move, case: Case, name: Name) -> str:
     return f"{opening}: the {name.one} is growing. Move it once the leaves are off, from about {start}"
 
 
-def _ball(found: Move, case: Case) -> str:
+def _ball(found: Move, case: WoodyCase) -> str:
     if found.ball_in is None:
         return ""
     wide, deep = (worded(f"{{{v:.0f} inches}}", case.manner) for v in (found.ball_in, found.depth_in or 0.0))
     return f"a root ball {wide} across and {deep} deep"
 
 
-def _ball_lines(found: Move, case: Case, table: Mapping[str, Any]) -> tuple[str, ...]:
+def _ball_lines(found: Move, case: WoodyCase, table: Mapping[str, Any]) -> tuple[str, ...]:
     if found.beyond:
         return (str(table["beyond"]),)
     if found.weight_kg is None:

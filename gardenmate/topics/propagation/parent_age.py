@@ -7,14 +7,14 @@ from dataclasses import replace
 from gardenmate.core.answer import Answer
 from gardenmate.core.units import plural
 from gardenmate.topics.propagation.ways import Way
-from gardenmate.topics.shared.woody_case import Case
+from gardenmate.topics.shared.woody_case import WoodyCase
 
 MOVING = "moving"
 _MUST = ("division",)
 """Ways a plant too young for them is spoiled by."""
 
 
-def with_age(reply: Answer, case: Case, way: Way | str) -> Answer:
+def with_age(reply: Answer, case: WoodyCase, way: Way | str) -> Answer:
     """The reply with what the age said means for the way; unchanged where no age is said or none matters."""
     years = case.question.slots.plant_age_years
     method = way if isinstance(way, str) else way.method

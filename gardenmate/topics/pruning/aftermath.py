@@ -12,7 +12,7 @@ from gardenmate.topics.pruning.kinds import assumed_kind, cut_differently, garde
 from gardenmate.topics.pruning.one_plant import plant_age
 from gardenmate.topics.pruning.several import Known
 from gardenmate.topics.shared.cautions import cautions
-from gardenmate.topics.shared.woody_case import Case
+from gardenmate.topics.shared.woody_case import WoodyCase
 from gardenmate.topics.shared.woody_text import clause, sentence
 
 _LIVES = {
@@ -23,7 +23,7 @@ _LIVES = {
 _SPUR_TREES = ("pome", "stone", "tree", "ornamental")
 
 
-def aftermath(case: Case, known: list[Known]) -> Answer:
+def aftermath(case: WoodyCase, known: list[Known]) -> Answer:
     """What follows from a cut that has already been, and what to do now."""
     question, world = case.question, case.world
     table = case.facts.told("pruning", case.manner)["aftermath"]
@@ -60,7 +60,7 @@ def aftermath(case: Case, known: list[Known]) -> Answer:
     )
 
 
-def _lines(case: Case, shown: tuple[Woody, ...], bleeds: bool, table: Mapping[str, Any]) -> list[str]:
+def _lines(case: WoodyCase, shown: tuple[Woody, ...], bleeds: bool, table: Mapping[str, Any]) -> list[str]:
     """What the cut costs each kind; whether it lives where that is asked of the one."""
     if bleeds:
         return [sentence(shown[0].care.bleeding or str(table["cut_too_late"]["headline"]))]
@@ -73,7 +73,7 @@ def _lines(case: Case, shown: tuple[Woody, ...], bleeds: bool, table: Mapping[st
     return [f"{lives}: {clause(shown[0].fruit.cost)}."]
 
 
-def _by_kind(case: Case, shown: tuple[Woody, ...]) -> str:
+def _by_kind(case: WoodyCase, shown: tuple[Woody, ...]) -> str:
     brief = "; ".join(f"{w.name}: {_first_part(w.fruit.cost)}" for w in shown)
     lives = "It will live; what it costs depends" if case.question.has("asks", "harm") else "It depends"
     return sentence(f"{lives} on the kind: {brief}")
@@ -86,7 +86,7 @@ def _first_part(cost: str) -> str:
 
 
 def aftermath_entry(
-    case: Case, entry: Mapping[str, Any], more: tuple[str, ...], plant: Woody | None = None
+    case: WoodyCase, entry: Mapping[str, Any], more: tuple[str, ...], plant: Woody | None = None
 ) -> Answer:
     """An answer of knowledge/pruning.toml, with ``more`` added to its details."""
     return Answer(

@@ -25,7 +25,7 @@ from gardenmate.topics.pruning.perennial_care import care_answer
 from gardenmate.topics.pruning.several import Known, answer_kinds, answer_several
 from gardenmate.topics.shared.asked_day import asked_day
 from gardenmate.topics.shared.cautions import cautions
-from gardenmate.topics.shared.woody_case import Case
+from gardenmate.topics.shared.woody_case import WoodyCase
 from gardenmate.topics.shared.woody_phase import spring_at
 from gardenmate.topics.shared.woody_text import clause, joined, sentence
 
@@ -44,9 +44,9 @@ def answer(question: Request, world: World) -> Answer:
     unknown = [ref for ref, kinds in asked if not kinds]
     aspect = _aspect(question, world, known, unknown)
     if aspect in _LOOKING_BACK:
-        return _LOOKING_BACK[aspect](Case(question, world, spring), known)
+        return _LOOKING_BACK[aspect](WoodyCase(question, world, spring), known)
     then = asked_day(question, world)
-    case = Case(question, then.world, spring_at(then.world), then.word)
+    case = WoodyCase(question, then.world, spring_at(then.world), then.word)
     if aspect == "not-covered":
         return not_covered(case, [r.typed or r.id for r in unknown] or [question.cue("other_plant") or ""])
     reply = _RULES[aspect](case, known)
@@ -71,7 +71,7 @@ def _aspect(question: Request, world: World, known: list[Known], unknown: list[C
     return "no-plant" if not known else "one" if len(known) == 1 else "several"
 
 
-def _one_name(case: Case, known: list[Known]) -> Answer:
+def _one_name(case: WoodyCase, known: list[Known]) -> Answer:
     ref, kinds = known[0]
     kind = ref.kind or case.question.ask.kind or garden_kind(ref.id, case.world)
     chosen = match_kind(kinds, kind)
@@ -83,7 +83,7 @@ def _one_name(case: Case, known: list[Known]) -> Answer:
     return answer_one(case, plant, assumed_kind(plant, kinds))
 
 
-def _broken(case: Case, known: list[Known]) -> Answer:
+def _broken(case: WoodyCase, known: list[Known]) -> Answer:
     """Broken or dead wood comes off at any time; the rest of the plant by its own rule."""
     table = case.facts.told("pruning", case.manner)["general"]
     said = cautions(case.facts, "pruning", "blades", "ladders", "lines", "arborist")
@@ -101,7 +101,7 @@ def _broken(case: Case, known: list[Known]) -> Answer:
     )
 
 
-def _frozen(case: Case, known: list[Known]) -> Answer:
+def _frozen(case: WoodyCase, known: list[Known]) -> Answer:
     """Tops or wood hurt by frost: wait, then cut to live wood; a plant in its season is cut now."""
     table = case.facts.told("pruning", case.manner)
     plant = usual_kind(known[0][1], case.spring, case.world) if known else None
@@ -113,7 +113,7 @@ def _frozen(case: Case, known: list[Known]) -> Answer:
     return aftermath_entry(case, table["aftermath"]["winter_brown"], more, plant)
 
 
-_Rule = Callable[[Case, list[Known]], Answer]
+_Rule = Callable[[WoodyCase, list[Known]], Answer]
 _RULES: Mapping[Aspect, _Rule] = {
     "hedge": lambda case, _known: answer_hedge(case),
     "no-plant": lambda case, _known: no_plant(case),
@@ -124,7 +124,7 @@ _LOOKING_BACK: Mapping[Aspect, _Rule] = {"frozen": _frozen, "already-cut": after
 
 
 # -- not covered ----------------------------------------------------------------------------------
-def not_covered(case: Case, names: list[str]) -> Answer:
+def not_covered(case: WoodyCase, names: list[str]) -> Answer:
     """Declined by name; a warning that is known of it (oak wilt, bleeding) is still given."""
     warnings = case.facts.told("pruning", case.manner).get("other", {})
     told = [warnings[name] for name in names if name in warnings]

@@ -27,7 +27,7 @@ from gardenmate.topics.pruning.seasons import (
     seasons_here,
     year,
 )
-from gardenmate.topics.shared.woody_case import Case
+from gardenmate.topics.shared.woody_case import WoodyCase
 from gardenmate.topics.shared.woody_phase import (
     SEEN_STAGES,
     WINTER_PHASES,
@@ -121,7 +121,7 @@ class Pruning(Finding):
         return growing and self.gone.season.phase in ("dormant", "late-dormant")
 
 
-def asked_of(case: Case, plant: Woody, age: float | None = None) -> Asked:
+def asked_of(case: WoodyCase, plant: Woody, age: float | None = None) -> Asked:
     """What of the question bears on the decision about ``plant``."""
     question, site = case.question, case.world.site
     cold = question.has("weather", "too-cold") and question.ask.temperature_c is None

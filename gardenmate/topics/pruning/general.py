@@ -18,7 +18,7 @@ from gardenmate.topics.pruning.numbers import place_assumption, spring_working, 
 from gardenmate.topics.pruning.one_plant import TREES
 from gardenmate.topics.pruning.several import WORDS
 from gardenmate.topics.shared.cautions import Cautions, cautions
-from gardenmate.topics.shared.woody_case import NOW, Case
+from gardenmate.topics.shared.woody_case import NOW, WoodyCase
 from gardenmate.topics.shared.woody_text import joined, sentence
 
 _FEW = 4
@@ -33,7 +33,7 @@ class _Row(NamedTuple):
     found: Pruning
 
 
-def no_plant(case: Case) -> Answer:
+def no_plant(case: WoodyCase) -> Answer:
     """The garden's own plants when known, else the general rule for each group of plants."""
     world, spring, day = case.world, case.spring, case.day
     general = case.facts.told("pruning", case.manner)["general"]
@@ -65,7 +65,7 @@ def no_plant(case: Case) -> Answer:
     )
 
 
-def _own(case: Case) -> list[_Row]:
+def _own(case: WoodyCase) -> list[_Row]:
     refs = [(p.kind, woody_kinds(case.facts, p.id, case.manner)) for p in case.world.garden.plants]
     plants = [
         match_kind(kinds, kind) or usual_kind(kinds, case.spring, case.world) for kind, kinds in refs if kinds
@@ -73,7 +73,7 @@ def _own(case: Case) -> list[_Row]:
     return [_Row(w.name, decide(w, case.spring, case.facts, asked_of(case, w))) for w in plants]
 
 
-def _groups(case: Case) -> list[_Row]:
+def _groups(case: WoodyCase) -> list[_Row]:
     """The groups whose plant is on file; a group without one is left out, not guessed."""
     return [
         _Row(row.name, decide(plant, case.spring, case.facts, asked_of(case, plant)))
@@ -144,7 +144,7 @@ def _headline(rows: list[_Row], world: World, mine: bool, day: str) -> str:
     return "Nothing needs cutting now."
 
 
-def _seasonal_lines(case: Case, general: Mapping[str, Mapping[str, str]]) -> tuple[str, ...]:
+def _seasonal_lines(case: WoodyCase, general: Mapping[str, Mapping[str, str]]) -> tuple[str, ...]:
     month = (case.world.today.month + (6 if case.spring.southern else 0) - 1) % 12 + 1
     line = "not_autumn" if month in (9, 10, 11) else "early_winter" if month == 12 else ""
     line = line or ("order" if month in (1, 2, 3, 4) else "")

@@ -8,11 +8,11 @@ from gardenmate.core.answer import Answer, Table
 from gardenmate.knowledge.marked import worded
 from gardenmate.knowledge.woody import PruningGroup
 from gardenmate.topics.pruning.decide import Pruning, verdict_of, worst
-from gardenmate.topics.shared.woody_case import Case
+from gardenmate.topics.shared.woody_case import WoodyCase
 from gardenmate.topics.shared.woody_text import clause, sentence
 
 
-def with_group(answer: Answer, found: Pruning, case: Case) -> Answer:
+def with_group(answer: Answer, found: Pruning, case: WoodyCase) -> Answer:
     """The answer for the group said, else one that asks which group it is."""
     plant = found.plant
     chosen = _group(found, case)
@@ -37,7 +37,7 @@ def with_group(answer: Answer, found: Pruning, case: Case) -> Answer:
     )
 
 
-def _group(found: Pruning, case: Case) -> PruningGroup | None:
+def _group(found: Pruning, case: WoodyCase) -> PruningGroup | None:
     question = case.question
     said = (question.ask.kind or next((r.kind for r in question.crops if r.kind), "") or "").lower()
     cued = question.cue("clematis_group")

@@ -11,7 +11,7 @@ from gardenmate.core.finding import Finding
 from gardenmate.core.units import show_date
 from gardenmate.topics.pruning.numbers import place_assumption, spring_working
 from gardenmate.topics.shared.cautions import cautions
-from gardenmate.topics.shared.woody_case import Case
+from gardenmate.topics.shared.woody_case import WoodyCase
 from gardenmate.topics.shared.woody_phase import Span, month_spans
 from gardenmate.topics.shared.woody_text import sentence, span_text
 
@@ -24,7 +24,7 @@ class Hedge(Finding):
     nesting: bool
 
 
-def answer_hedge(case: Case) -> Answer:
+def answer_hedge(case: WoodyCase) -> Answer:
     """yes = its trimming time; tight = possible where no bird nests; no verdict is given against a nest in use."""
     table = case.facts.told("pruning", case.manner)["hedge"]
     found = _decide(case, table)
@@ -55,7 +55,7 @@ def answer_hedge(case: Case) -> Answer:
     )
 
 
-def _decide(case: Case, table: Mapping[str, Any]) -> Hedge:
+def _decide(case: WoodyCase, table: Mapping[str, Any]) -> Hedge:
     day = case.world.today
     trim = _at_hand(case, table["trim_months"])
     start, end = _at_hand(case, table["nesting_months"])
@@ -63,14 +63,14 @@ def _decide(case: Case, table: Mapping[str, Any]) -> Hedge:
     return Hedge(verdict=verdict, trim=trim, nesting=start <= day <= end)
 
 
-def _at_hand(case: Case, months: list[int]) -> Span:
+def _at_hand(case: WoodyCase, months: list[int]) -> Span:
     """The span the day lies in, or the next."""
     frames = (case.spring.shifted(years) for years in (-1, 0, 1))
     spans = sorted(span for frame in frames for span in month_spans(months, "summer", frame))
     return next((s for s in spans if s[1] >= case.world.today), spans[-1])
 
 
-def _headline(found: Hedge, case: Case, table: Mapping[str, Any]) -> str:
+def _headline(found: Hedge, case: WoodyCase, table: Mapping[str, Any]) -> str:
     span, nests = span_text(*found.trim, case.world.today), "; look for nests first" if found.nesting else ""
     if case.asks_when or case.asks_how:
         return f"Trim a hedge {table['say']} (about {span}){nests}"

@@ -25,7 +25,7 @@ from gardenmate.topics.pruning.numbers import (
 )
 from gardenmate.topics.pruning.words import aspect_of, headline_for, view_text
 from gardenmate.topics.shared.cautions import Cautions, cautions
-from gardenmate.topics.shared.woody_case import Case, called
+from gardenmate.topics.shared.woody_case import WoodyCase, called
 from gardenmate.topics.shared.woody_phase import PLAIN, Spring
 from gardenmate.topics.shared.woody_text import clause, sentence, span_text
 
@@ -35,7 +35,7 @@ _OLD_YEARS = 15  # design value: from here a neglected tree is brought back over
 _FOR_OLD = ("restoration", "rejuvenation", "three-year")
 
 
-def answer_one(case: Case, plant: Woody, assumed: tuple[str, ...] = ()) -> Answer:
+def answer_one(case: WoodyCase, plant: Woody, assumed: tuple[str, ...] = ()) -> Answer:
     """The reply for one plant; ``assumed`` says what was taken for granted about its kind."""
     question, world, spring = case.question, case.world, case.spring
     age, planted = plant_age(question, world, plant)
@@ -80,7 +80,7 @@ def answer_one(case: Case, plant: Woody, assumed: tuple[str, ...] = ()) -> Answe
     return with_group(reply, found, case) if plant.pruning_groups else reply
 
 
-def _weather_lines(found: Pruning, case: Case) -> tuple[str, ...]:
+def _weather_lines(found: Pruning, case: WoodyCase) -> tuple[str, ...]:
     """What a temperature typed means for fresh cuts, where it does not forbid the job."""
     temp_c = case.question.ask.temperature_c
     if temp_c is None or found.stop is not None:
@@ -92,7 +92,7 @@ def _weather_lines(found: Pruning, case: Case) -> tuple[str, ...]:
 
 
 # -- the body -------------------------------------------------------------------------------------
-def _details(found: Pruning, case: Case, full: bool) -> tuple[str, ...]:
+def _details(found: Pruning, case: WoodyCase, full: bool) -> tuple[str, ...]:
     plant = found.plant
     aspect = aspect_of(found, case)
     lines = [sentence(f"if it is {PLAIN[s]}: {view_text(plant, s, why)}") for s, _, why in found.views]
@@ -122,7 +122,7 @@ def _details(found: Pruning, case: Case, full: bool) -> tuple[str, ...]:
     return (*lines, *(sentence(note) for note in plant.care.notes))
 
 
-def _next_window(found: Pruning, case: Case) -> list[str]:
+def _next_window(found: Pruning, case: WoodyCase) -> list[str]:
     coming = found.coming
     told = found.why in ("bare-wet", "costly", "buds-set", "its-season") or (found.early and not found.seen)
     if coming is None or found.verdict == "yes" or told or (found.verdict == "tight" and not found.seen):
@@ -155,7 +155,7 @@ def _steps(plant: Woody, age: float | None) -> tuple[str, ...]:
     return next((m.steps for m in fit if m.steps), ())[:6]
 
 
-def _methods_table(plant: Woody, case: Case) -> Table | None:
+def _methods_table(plant: Woody, case: WoodyCase) -> Table | None:
     if len(plant.methods) < 2:
         return None
     rows = tuple(
@@ -170,14 +170,14 @@ def _methods_table(plant: Woody, case: Case) -> Table | None:
     return Table(("way", "best for", "keep or cut", "from year"), rows, "Ways to do it")
 
 
-def _cut_text(method: Method, case: Case) -> str:
+def _cut_text(method: Method, case: WoodyCase) -> str:
     if method.cut_height_cm is not None:
         low, high = (round(v / INCH_CM) for v in method.cut_height_cm)
         return worded(f"cut at {{{low}-{high} inches}}", case.manner)
     return method.keep or method.remove or method.note or "-"
 
 
-def _changes(found: Pruning, case: Case, age: float | None) -> tuple[str, ...]:
+def _changes(found: Pruning, case: WoodyCase, age: float | None) -> tuple[str, ...]:
     plant = found.plant
     lines: list[str] = []
     if found.seen is None:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from gardenmate.knowledge.woody import Season, Woody
+from gardenmate.knowledge.woody import CuttingSeason, Woody
 from gardenmate.topics.shared.woody_phase import WINTER_PHASES, Spring, spans
 
 JUST_OVER_DAYS = 30  # design value: a season ended no longer ago still names this year's time
@@ -17,7 +17,7 @@ CYCLE_DAYS = 200  # design value: a season ended longer ago belongs to the cycle
 class Cut:
     """A pruning season laid out in dates; ``lesser`` when it is a smaller job or may not suit the place."""
 
-    season: Season
+    season: CuttingSeason
     start: date
     end: date
     lesser: bool = False
@@ -41,7 +41,7 @@ def bare_barred(plant: Woody, spring: Spring) -> bool:
     return bool(spring.wet_winter and plant.limits.bare_in_wet_winter)
 
 
-def seasons_here(plant: Woody, spring: Spring) -> tuple[Season, ...]:
+def seasons_here(plant: Woody, spring: Spring) -> tuple[CuttingSeason, ...]:
     """The pruning seasons that suit the place: wet winters rule some out, dry ones others."""
     barred = {True: "dry-winter", False: "wet-winter", None: ""}[spring.wet_winter]
     fitting = tuple(s for s in plant.seasons if not s.where or s.where != barred)
@@ -70,7 +70,7 @@ def around(every: Sequence[Cut], day: date) -> Around:
     )
 
 
-def year(every: Sequence[Cut], seasons: Sequence[Season], day: date) -> tuple[Cut, ...]:
+def year(every: Sequence[Cut], seasons: Sequence[CuttingSeason], day: date) -> tuple[Cut, ...]:
     """Each main season once: the one that is on or has just ended, else the next."""
     main = [c for c in every if not c.lesser and (day - c.end).days < JUST_OVER_DAYS]
     first = {c.season: c for c in reversed(main)}

@@ -12,14 +12,14 @@ from gardenmate.topics.pruning.kinds import assumed_kind, match_kind, usual_kind
 from gardenmate.topics.pruning.numbers import window_text
 from gardenmate.topics.pruning.one_plant import KEY_FIGURES, answer_one
 from gardenmate.topics.pruning.words import bare_in_the_wet, coming_text, reason, until, when_text
-from gardenmate.topics.shared.woody_case import Case, called
+from gardenmate.topics.shared.woody_case import WoodyCase, called
 from gardenmate.topics.shared.woody_text import clause, joined, sentence
 
 WORDS = {"yes": "yes", "tight": "with care", "no": "not now", None: "-"}
 Known = tuple[CropRef, tuple[Woody, ...]]
 
 
-def answer_kinds(case: Case, kinds: tuple[Woody, ...]) -> Answer:
+def answer_kinds(case: WoodyCase, kinds: tuple[Woody, ...]) -> Answer:
     """Two kinds cut differently and none said: both, in one table, and one short question."""
     found = [decide(w, case.spring, case.facts, asked_of(case, w)) for w in kinds]
     base = answer_one(case, kinds[0])
@@ -37,7 +37,7 @@ def answer_kinds(case: Case, kinds: tuple[Woody, ...]) -> Answer:
     )
 
 
-def _kinds_headline(case: Case, found: list[Pruning]) -> str:
+def _kinds_headline(case: WoodyCase, found: list[Pruning]) -> str:
     names = [called(f.plant, (), assumed=False) for f in found]
     pairs = tuple(zip(names, found, strict=True))
     if case.asks_when:
@@ -57,7 +57,7 @@ def _kinds_headline(case: Case, found: list[Pruning]) -> str:
     return sentence(f"{f'Not {case.day}, whichever kind it is' if both else 'It depends on the kind'}. {why}")
 
 
-def answer_several(case: Case, known: list[Known]) -> Answer:
+def answer_several(case: WoodyCase, known: list[Known]) -> Answer:
     """Each by its own rule; the verdict is the one all share."""
     plants = [
         match_kind(kinds, ref.kind) or usual_kind(kinds, case.spring, case.world) for ref, kinds in known
@@ -101,7 +101,7 @@ def _kinds_assumed(known: list[Known], plants: list[Woody]) -> list[str]:
     ]
 
 
-def _several_headline(case: Case, found: list[Pruning], alike: bool) -> str:
+def _several_headline(case: WoodyCase, found: list[Pruning], alike: bool) -> str:
     names = joined(f.plant.name for f in found)
     if alike:
         return sentence(f"No, {names} are not pruned alike: see each below")
@@ -124,7 +124,7 @@ def _several_headline(case: Case, found: list[Pruning], alike: bool) -> str:
     return sentence("; ".join(parts))
 
 
-def _table(found: list[Pruning], case: Case, title: str) -> Table:
+def _table(found: list[Pruning], case: WoodyCase, title: str) -> Table:
     rows = tuple((f.plant.name, WORDS[f.verdict], window_text(f, case.world), _when(f)) for f in found)
     return Table(("plant", "now?", "dates", "when"), rows, title)
 

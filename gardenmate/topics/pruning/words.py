@@ -9,14 +9,14 @@ from gardenmate.core.units import f_to_c, plural, show_date, show_temp
 from gardenmate.knowledge.woody import Woody
 from gardenmate.topics.pruning.decide import Pruning, Why, low_verdict
 from gardenmate.topics.pruning.seasons import Cut
-from gardenmate.topics.shared.woody_case import NOW, Case, Name
+from gardenmate.topics.shared.woody_case import NOW, PlantCalled, WoodyCase
 from gardenmate.topics.shared.woody_phase import PLAIN, SEEN_WORDS
 from gardenmate.topics.shared.woody_text import clause, joined, sentence, span_text
 
 Aspect = Literal["alike", "suckers", "too-cold", "when", "right-down", "how-much", "how", "whether"]
 
 
-def aspect_of(found: Pruning, case: Case) -> Aspect:
+def aspect_of(found: Pruning, case: WoodyCase) -> Aspect:
     """What is asked about one plant, the nearest thing first."""
     if case.question.cue("alike") is not None and found.plant.fruit.on:
         return "alike"
@@ -33,7 +33,7 @@ def aspect_of(found: Pruning, case: Case) -> Aspect:
     return "whether"
 
 
-def headline_for(found: Pruning, case: Case, name: Name) -> str:
+def headline_for(found: Pruning, case: WoodyCase, name: PlantCalled) -> str:
     """The opening sentence, by what was asked; weather and age that forbid the job come first."""
     if found.too_young:
         return too_young(found, case, name)
@@ -43,7 +43,7 @@ def headline_for(found: Pruning, case: Case, name: Name) -> str:
 
 
 # -- what overrules -----------------------------------------------------------------------------------
-def stopped(found: Pruning, case: Case) -> str:
+def stopped(found: Pruning, case: WoodyCase) -> str:
     """Not in this weather, and why."""
     rules = case.facts.told("pruning", case.manner)["general"]
     if found.stop == "rain":
@@ -54,7 +54,7 @@ def stopped(found: Pruning, case: Case) -> str:
     return f"Not with {shown} coming: {clause(rules['cold_snap']['text'])}."
 
 
-def too_young(found: Pruning, case: Case, name: Name) -> str:
+def too_young(found: Pruning, case: WoodyCase, name: PlantCalled) -> str:
     """The refusal for a young plant, with the year it becomes possible."""
     age = found.asked.age or 0.0
     year = round(case.world.today.year - age) + found.plant.limits.min_age_years
@@ -65,16 +65,16 @@ def too_young(found: Pruning, case: Case, name: Name) -> str:
 
 
 # -- by what is asked ---------------------------------------------------------------------------------
-def _alike(found: Pruning, case: Case, name: Name) -> str:
+def _alike(found: Pruning, case: WoodyCase, name: PlantCalled) -> str:
     own = clause(found.plant.fruit.on.replace(",", ";").partition(";")[0])
     return f"No, not by another plant's rule: the {name.one} fruits on {own}; {case.not_then(found.verdict)}"
 
 
-def _suckers(found: Pruning, case: Case, name: Name) -> str:
+def _suckers(found: Pruning, case: WoodyCase, name: PlantCalled) -> str:
     return f"Suckers of the {name.one}: {clause(found.plant.care.suckers)}"
 
 
-def _too_cold(found: Pruning, case: Case, name: Name) -> str:
+def _too_cold(found: Pruning, case: WoodyCase, name: PlantCalled) -> str:
     limit_f = case.facts.table("pruning")["general"]["cold_snap"]["below_f"]
     limit, usual_c = show_temp(f_to_c(limit_f), case.world.units), found.asked.usual_night_c or 0.0
     if usual_c < f_to_c(limit_f):
@@ -84,11 +84,11 @@ def _too_cold(found: Pruning, case: Case, name: Name) -> str:
     return f"{mild} {show_temp(usual_c, case.world.units)}{also}"
 
 
-def _when(found: Pruning, case: Case, name: Name) -> str:
+def _when(found: Pruning, case: WoodyCase, name: PlantCalled) -> str:
     return f"Prune {name.many} {when_text(found, case)}; {case.not_then(found.verdict)}"
 
 
-def _right_down(found: Pruning, case: Case, name: Name) -> str:
+def _right_down(found: Pruning, case: WoodyCase, name: PlantCalled) -> str:
     mow = case.question.has("cut", "mow")
     job = f"mow the {name.many}" if mow else f"cut the {name.one} right down"
     cost = clause(found.plant.fruit.cost)
@@ -102,16 +102,16 @@ def _right_down(found: Pruning, case: Case, name: Name) -> str:
     return f"You can {job} {case.day}, at a price: {clause(own or cost)}"
 
 
-def _how_much(found: Pruning, case: Case, name: Name) -> str:
+def _how_much(found: Pruning, case: WoodyCase, name: PlantCalled) -> str:
     use = f". {sentence(found.plant.fruit.cost)}" if found.plant.group == "herb" else "."
     return f"{found.plant.amount.text.rstrip('.')}{use} {_its_time(found, case)}"
 
 
-def _how(found: Pruning, case: Case, name: Name) -> str:
+def _how(found: Pruning, case: WoodyCase, name: PlantCalled) -> str:
     return f"On the {name.one}: {clause(found.plant.amount.text)}. {_its_time(found, case)}"
 
 
-def _its_time(found: Pruning, case: Case) -> str:
+def _its_time(found: Pruning, case: WoodyCase) -> str:
     if found.seen is not None:
         return sentence(f"{case.not_then(found.verdict)}{_because(found)}")
     return sentence(f"the time for it is {when_text(found, case)}; {case.not_then(found.verdict)}")
@@ -122,19 +122,19 @@ def _because(found: Pruning) -> str:
     return f": {clause(text)}" if text else ""
 
 
-def when_text(found: Pruning, case: Case) -> str:
+def when_text(found: Pruning, case: WoodyCase) -> str:
     """When the plant is cut, in words and dates: "in late winter (about 20 Feb to 5 Apr)"."""
     times = [f"{c.season.say} (about {span_text(c.start, c.end, case.world.today)})" for c in found.year[:2]]
     return ", or ".join(times) or found.plant.seasons[0].say
 
 
-def _whether(found: Pruning, case: Case, name: Name) -> str:
+def _whether(found: Pruning, case: WoodyCase, name: PlantCalled) -> str:
     if found.views:
         return f"It depends on the buds of the {name.one}: {by_the_buds(found)}"
     return {"yes": _yes, "tight": _tight, "no": _no}[found.verdict](found, case, name)
 
 
-_BY_ASPECT: Mapping[Aspect, Callable[[Pruning, Case, Name], str]] = {
+_BY_ASPECT: Mapping[Aspect, Callable[[Pruning, WoodyCase, PlantCalled], str]] = {
     "alike": _alike,
     "suckers": _suckers,
     "too-cold": _too_cold,
@@ -147,7 +147,7 @@ _BY_ASPECT: Mapping[Aspect, Callable[[Pruning, Case, Name], str]] = {
 
 
 # -- may it be pruned -----------------------------------------------------------------------------------
-def _yes(found: Pruning, case: Case, name: Name) -> str:
+def _yes(found: Pruning, case: WoodyCase, name: PlantCalled) -> str:
     cut, seen, text = found.cut, found.seen, found.plant.stage(found.phase.stage).text
     if found.why == "season" and cut is not None:
         if case.too_late:
@@ -167,7 +167,7 @@ def _yes(found: Pruning, case: Case, name: Name) -> str:
     return f"{opening}{joint}{job}{looks}{best}"
 
 
-def _tight(found: Pruning, case: Case, name: Name) -> str:
+def _tight(found: Pruning, case: WoodyCase, name: PlantCalled) -> str:
     main = found.plant.seasons[0].say
     if found.why == "near" and found.coming is not None:
         opens = show_date(found.coming.start, case.world.today)
@@ -194,7 +194,7 @@ def _other_time(found: Pruning) -> str:
     return found.coming.season.say if found.coming is not None else found.plant.seasons[0].say
 
 
-def _no(found: Pruning, case: Case, name: Name) -> str:
+def _no(found: Pruning, case: WoodyCase, name: PlantCalled) -> str:
     text, next_time = clause(found.plant.stage(found.phase.stage).text), coming_text(found, case)
     if found.why == "bare-wet":
         return _bare_wet(found, case, name)
@@ -213,18 +213,18 @@ def _waits(found: Pruning) -> bool:
     return (found.early and found.seen is None) or found.why == "its-season"
 
 
-def _bare_wet(found: Pruning, case: Case, name: Name) -> str:
+def _bare_wet(found: Pruning, case: WoodyCase, name: PlantCalled) -> str:
     return f"{bare_in_the_wet(found.plant, case, name.many)}. Prune {coming_text(found, case)}"
 
 
-def bare_in_the_wet(plant: Woody, case: Case, many: str) -> str:
+def bare_in_the_wet(plant: Woody, case: WoodyCase, many: str) -> str:
     """Why the leafless plant is left alone where winters are wet."""
     at = f" in {case.spring.label}" if case.world.site is not None else ""
     disease = plant.limits.bare_in_wet_winter
     return f"Don't prune {many} while they are bare{at}: wet winters carry {disease} into the cuts"
 
 
-def coming_text(found: Pruning, case: Case) -> str:
+def coming_text(found: Pruning, case: WoodyCase) -> str:
     """The next main season, in words and its first day."""
     if found.coming is None:
         return found.plant.seasons[0].say
@@ -251,7 +251,7 @@ def view_text(plant: Woody, stage: str, why: Why) -> str:
     return clause(plant.stage(stage).text) or _DO["yes"]
 
 
-def reason(found: Pruning, case: Case, name: Name) -> str:
+def reason(found: Pruning, case: WoodyCase, name: PlantCalled) -> str:
     """The decision in one clause, for a headline about two kinds."""
     plain_no = (
         found.verdict == "no" and found.why not in ("bare-wet", "costly", "buds-set") and not _waits(found)
@@ -262,7 +262,7 @@ def reason(found: Pruning, case: Case, name: Name) -> str:
     return clause(_whether(found, case, name))
 
 
-def until(found: Pruning, case: Case) -> str:
+def until(found: Pruning, case: WoodyCase) -> str:
     """The end of the window at hand: "until about 5 Apr, in dry weather"."""
     cut = found.cut
     if cut is None:

@@ -33,7 +33,7 @@ PIECE_UNITS = frozenset({"head", "bulb", "ear", "fruit"})
 
 
 @dataclass(frozen=True, slots=True)
-class Target:
+class HarvestTarget:
     """An amount wanted of one crop: kg (None when counted in pieces), pieces, how it was worked out."""
 
     text: str
@@ -49,7 +49,7 @@ def is_harvest_unit(unit: str | None) -> bool:
     return unit is not None and (weight_kg(1.0, unit) is not None or unit in _QUARTS or unit in PIECE_UNITS)
 
 
-def target_of(w: Wanted, question: Request, world: World) -> Target | None:
+def target_of(w: Wanted, question: Request, world: World) -> HarvestTarget | None:
     """The amount wanted, from count and cue count_unit; "a head" multiplies by the people."""
     count, unit = question.ask.count, question.cue("count_unit")
     if count is None or unit is None:
@@ -59,7 +59,7 @@ def target_of(w: Wanted, question: Request, world: World) -> Target | None:
     kg = weight_kg(count * times, unit)
     if kg is not None:
         each = f" ({count:g} {unit} x {times})" if times > 1 else ""
-        return Target(
+        return HarvestTarget(
             f"{show_weight(kg, world.units)} of {w.name}{each}",
             kg,
             None,
@@ -73,7 +73,7 @@ def target_of(w: Wanted, question: Request, world: World) -> Target | None:
         told = next((float(str(t.value)) for t in question.all("weight", "produce")), None)
         kg = quarts * own.lb_per_quart / LB_PER_KG if told is None else told
         text = f"{count:g} {unit}{'' if count == 1 else 's'} ({show_weight(kg, world.units)} of {w.name})"
-        return Target(
+        return HarvestTarget(
             text,
             kg,
             None,
@@ -86,7 +86,7 @@ def target_of(w: Wanted, question: Request, world: World) -> Target | None:
     if unit in PIECE_UNITS:
         pieces = count * times
         words = f"{pieces:g} {w.name} {unit}{'' if pieces == 1 else 's'}"
-        return Target(words, None, pieces, f"{words}.", plural=pieces != 1)
+        return HarvestTarget(words, None, pieces, f"{words}.", plural=pieces != 1)
     return None
 
 
@@ -134,7 +134,7 @@ class _Line:
     """Plants of one crop for its target: usual, and in a good and a poor year."""
 
     w: Wanted
-    target: Target
+    target: HarvestTarget
     per_plant: tuple[float, float, float]
     usual: int
     good: int

@@ -21,7 +21,7 @@ VERDICTS: dict[Fit, Verdict] = {
 
 
 @dataclass(frozen=True, slots=True)
-class Finding:
+class CountFinding:
     """A number of plants against what ``people`` want of them, fresh and to keep."""
 
     fit: Fit
@@ -44,7 +44,7 @@ def judged_answer(question: Request, world: World, crops: tuple[Wanted, ...]) ->
     return replace(base, verdict=VERDICTS[found.fit], headline=_headline(found, crops[0].name), polar=False)
 
 
-def judge(w: Wanted, plants: float, people: int, world: World) -> Finding | None:
+def judge(w: Wanted, plants: float, people: int, world: World) -> CountFinding | None:
     """How a number of plants fits a household; None where no figure is known."""
     need = need_of(w, people, world.facts)
     fresh = None if need is None else need.fresh or need.keep
@@ -56,10 +56,10 @@ def judge(w: Wanted, plants: float, people: int, world: World) -> Finding | None
         fit = "rather-few" if plants >= fresh[0] * _NEARLY else "too-few"
     elif plants > fresh[1]:
         fit = "some-to-keep" if plants <= max(most, fresh[1]) else "too-many"
-    return Finding(fit, plants, people, fresh, need.keep)
+    return CountFinding(fit, plants, people, fresh, need.keep)
 
 
-def _headline(found: Finding, name: str) -> str:
+def _headline(found: CountFinding, name: str) -> str:
     people = "one person" if found.people == 1 else f"{found.people} people"
     fresh = (max(1.0, found.fresh[0]), max(1.0, found.fresh[1]))
     want = f"{round_range(fresh)} {name} plants feed them fresh"

@@ -6,7 +6,7 @@ from gardenmate.core.answer import Answer
 from gardenmate.core.question import Request
 from gardenmate.core.world import World
 from gardenmate.topics.pruning.answer import not_covered
-from gardenmate.topics.shared.woody_case import Case
+from gardenmate.topics.shared.woody_case import WoodyCase
 from gardenmate.topics.shared.woody_phase import spring_at
 
 _WHY = {
@@ -24,7 +24,7 @@ def answer(question: Request, world: World) -> Answer:
     """Decline in one line; for an unclear question list what near it can be asked."""
     other = question.cue("other_plant")
     if other:
-        return not_covered(Case(question, world, spring_at(world)), [other])
+        return not_covered(WoodyCase(question, world, spring_at(world)), [other])
     if question.topic == "unclear":
         return _unclear(question)
     if question.cue("too_late") and not question.cue("why_out"):

@@ -18,7 +18,7 @@ from gardenmate.knowledge.crop_uses import Warmth
 from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
 from gardenmate.knowledge.reader import Sources
-from gardenmate.topics.germination.emergence_facts import Trial, borrowed, mat_setting_c, trial_of
+from gardenmate.topics.germination.emergence_facts import EmergenceTrial, borrowed, mat_setting_c, trial_of
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.figures import temp_numbers, temp_range_numbers
 from gardenmate.topics.shared.grammar import listed, sentence, show_span_range, show_temp_range, unique
@@ -131,7 +131,7 @@ def _gain(need: MatNeed, room: str, mat: str) -> str:
     return ""
 
 
-def _not_needed(named: Named, trial: Trial, need: MatNeed, room: str, world: World) -> str:
+def _not_needed(named: Named, trial: EmergenceTrial, need: MatNeed, room: str, world: World) -> str:
     if need.room_days is None:
         return f"No mat needed: {named.name} seed comes up in an ordinary room ({room})."
     best = trial.best_percent

@@ -18,7 +18,7 @@ from gardenmate.topics.shared.raising import Named, gear
 
 
 @dataclass(frozen=True, slots=True)
-class Finding:
+class LampFinding:
     """Lamps over ``trays``: LED ``watts_each`` a tray, or ``fixtures`` of tubes, 4 ft long."""
 
     trays: int
@@ -40,7 +40,7 @@ def answer(question: Request, world: World, crops: tuple[Named, ...]) -> Answer 
     return None if found is None else _worded(found, question, world, crops)
 
 
-def decide(question: Request, world: World, crops: tuple[Named, ...]) -> Finding | None:
+def decide(question: Request, world: World, crops: tuple[Named, ...]) -> LampFinding | None:
     """The lamps for the trays told, or for those the shelf told holds; None when neither is."""
     table = world.facts.table("raising")["light"]
     told = question.first("count", "trays")
@@ -56,7 +56,7 @@ def decide(question: Request, world: World, crops: tuple[Named, ...]) -> Finding
         sum(need.ppfd) / 2, table["led_umol_per_j"], table["share_on_plants"], table["tray_m2"]
     )
     each = table["fixture"]["trays"]
-    return Finding(
+    return LampFinding(
         trays, shelf if told is None else None, assumed and told is None, need, watts, ceil(trays / each),
         table["fixture"]["watts"],
     )  # fmt: skip
@@ -77,7 +77,7 @@ def _trays_on(shelf_m: tuple[float, float], tray_m: tuple[float, ...]) -> int:
     return max(int(length // wide) * int(depth // long), int(length // long) * int(depth // wide))
 
 
-def _worded(found: Finding, question: Request, world: World, crops: tuple[Named, ...]) -> Answer:
+def _worded(found: LampFinding, question: Request, world: World, crops: tuple[Named, ...]) -> Answer:
     table = world.facts.table("raising")["light"]
     each, total = round(found.watts_each), round(found.watts_each) * found.trays
     trays = plural(found.trays, "flat")
@@ -127,7 +127,7 @@ def _by_price(question: Request, watts: int) -> str:
     return f" The price, {question.slots.price:g}, says little: look for {watts} real watts on the label."
 
 
-def _assumed(found: Finding, world: World, crop_named: bool) -> tuple[str, ...]:
+def _assumed(found: LampFinding, world: World, crop_named: bool) -> tuple[str, ...]:
     said = [] if crop_named else ["I took leafy seedlings; name the crop for its own figure."]
     if found.shelf_m is not None and found.depth_assumed:
         said.append(f"I took the shelf to be {show_row(100.0 * found.shelf_m[0], world.units)} deep.")

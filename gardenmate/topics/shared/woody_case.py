@@ -19,7 +19,7 @@ NOW = "now"
 
 
 @dataclass(frozen=True, slots=True)
-class Case:
+class WoodyCase:
     """The question, the world on the day asked about, the yearly frame there, and how to call that day."""
 
     question: Request
@@ -91,14 +91,14 @@ class Case:
 
 
 @dataclass(frozen=True, slots=True)
-class Name:
+class PlantCalled:
     """A plant as a sentence calls it: "elder", "elders"."""
 
     one: str
     many: str
 
 
-def called(plant: Woody, refs: tuple[CropRef, ...], assumed: bool) -> Name:
+def called(plant: Woody, refs: tuple[CropRef, ...], assumed: bool) -> PlantCalled:
     """By the grower's own word where it is one of the plant's names, by its general name where the kind was taken for
     granted, else by its own name."""
     known = (*plant.generic_names, *plant.names) if assumed else (*plant.names, *plant.generic_names)
@@ -111,6 +111,6 @@ def called(plant: Woody, refs: tuple[CropRef, ...], assumed: bool) -> Name:
     return _name(known[0], known)
 
 
-def _name(one: str, known: tuple[str, ...]) -> Name:
+def _name(one: str, known: tuple[str, ...]) -> PlantCalled:
     singular = next((n for n in known if plural_of(n, known) == one and n != one), one)
-    return Name(singular, plural_of(singular, known))
+    return PlantCalled(singular, plural_of(singular, known))

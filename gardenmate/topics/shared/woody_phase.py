@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Any, Literal
 from gardenmate.core.question import Request
 from gardenmate.core.units import INCH_CM
 from gardenmate.knowledge.facts import Facts
-from gardenmate.knowledge.woody import Season, Woody
+from gardenmate.knowledge.woody import CuttingSeason, Woody
 from gardenmate.science.chilling import expected_degree_days
 from gardenmate.topics.season.site_year import site_year
 from gardenmate.topics.shared.regions import spread_out
@@ -340,7 +340,7 @@ def phase_on(plant: Woody, spring: Spring, facts: Facts, day: date) -> Phase:
 
 
 # -- seasons as dates -----------------------------------------------------------------------------
-def spans(plant: Woody, season: Season, spring: Spring) -> tuple[Span, ...]:
+def spans(plant: Woody, season: CuttingSeason, spring: Spring) -> tuple[Span, ...]:
     """The dates of one pruning season in the cycle of ``spring``; usually one span."""
     weeks = season.weeks_from_bud_break
     if spring.wet_winter and season.mild_weeks_from_bud_break is not None:
