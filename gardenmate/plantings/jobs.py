@@ -52,6 +52,18 @@ class Jobs:
         return None
 
 
+PLANTING, SOWING = frozenset({"set-out", "plant"}), frozenset({"sow", "plant"})
+"""Deeds that put plants in, and seed."""
+
+
+def planned_for(journal: JournalView | None, crop: str, deeds: frozenset[str], today: date) -> date | None:
+    """The day the grower plans one of these deeds for the crop, told and not yet done; None without such a plan."""
+    plans = [
+        r for r in jobs_of(journal, today).reminders if r.of in deeds and crop in r.crops and r.on >= today
+    ]
+    return min((r.on for r in plans), default=None)
+
+
 def jobs_of(journal: JournalView | None, today: date) -> Jobs:
     """What the journal says of jobs in the season of ``today``."""
     if journal is None:

@@ -21,6 +21,7 @@ from gardenmate.topics.season.ground_seen import in_ground_seen
 from gardenmate.topics.season.in_the_ground import sown_already
 from gardenmate.topics.season.indoors_or_not import indoors_or_not
 from gardenmate.topics.season.own_pickings import with_own_pickings
+from gardenmate.topics.season.planned import as_planned
 from gardenmate.topics.season.season_dates import own_variety
 from gardenmate.topics.season.several import answer_for_region, answer_for_several, answer_of
 from gardenmate.topics.season.site_year import site_year
@@ -183,7 +184,7 @@ def _judged(question: Request, world: World, case: Case, days: Days, topic: str)
     if found is not None:
         return found
     if topic == "when-start":
-        return _when_and_then(question, case, days)
+        return _when_and_then(question, world, case, days)
     if _feared_for(question, days):
         return sown_already(case)
     return best_way(case, _ways(question, case, topic), "late" if topic == "late-start" else "early")
@@ -246,15 +247,17 @@ def _goes_out(case: Case, days: Days) -> bool:
     )
 
 
-def _when_and_then(question: Request, case: Case, days: Days) -> Reply:
-    """The windows as seen today; a day named is judged beside them, or alone where "when" was not said."""
-    usual = when(case._replace(day=case.today) if days.job is not None else case)
+def _when_and_then(question: Request, world: World, case: Case, days: Days) -> Reply:
+    """The windows as seen today; a day named, or planned before, is judged beside them, or alone where "when" was
+    not said."""
     if days.job is None or days.job == case.today:
-        return usual
+        planned = as_planned(question, world, case)
+        return when(case) if planned is None else planned
     judged = best_way(case, _ways(question, case, "early-start"), "early")
     if question.cue("asks_when") != "yes":
         return judged
-    headline = f"{usual.headline.split(' Now is')[0]} {judged.headline}"
+    usual = when(case._replace(day=case.today), of_now=False)
+    headline = f"{usual.headline} {judged.headline}"
     return usual._replace(verdict=judged.verdict, headline=headline, changes=judged.changes)
 
 

@@ -139,13 +139,20 @@ def activity_words(terms: Terms, activity: str) -> str:
     return ACTIVITY_WORDS[activity]
 
 
+VERDICT_LIMITS = (0.5, 0.8)
+"""The chances from which an answer is tight, and yes (knowledge/season.toml)."""
+
+
 def percent(chance: float) -> str:
-    """A chance in words that do not promise: "about 85%", "under 5%", "over 95%"."""
+    """A chance in words that do not promise: "about 85%", "under 5%", "over 95%"; rounded to no other verdict's side
+    of a limit."""
     if chance < 0.05:
         return "under 5%"
     if chance > 0.95:
         return "over 95%"
-    return f"about {round(chance * 20) * 5}%"
+    told = round(chance * 20) * 5
+    short = any(chance < limit and told == round(100 * limit) for limit in VERDICT_LIMITS)
+    return f"{'nearly' if short else 'about'} {told}%"
 
 
 def an(number: float) -> str:

@@ -21,9 +21,8 @@ def for_late(case: Case, plan: Plan, longest: int | None) -> tuple[str, ...]:
     found += _starts(case)
     found += _mat_gain(case)
     found += cover_gain(case, plan)
-    found += next_window(case)
     if plan.chance < case.terms.general.tight_from:
-        found += quick_crop(case)
+        found += next_window(case) + quick_crop(case)
     return tuple(found)
 
 

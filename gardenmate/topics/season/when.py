@@ -35,8 +35,9 @@ SPREAD_DAYS = 7
 """A first picking this much after the day it is wanted may still come in time, in a warm year."""
 
 
-def when(case: Case) -> Reply:
-    """The windows of the crop; yes when ``case.day`` is inside one of those asked about."""
+def when(case: Case, *, of_now: bool = True) -> Reply:
+    """The windows of the crop; yes when ``case.day`` is inside one of those asked about. ``of_now``: what now is the
+    time for may be said."""
     windows = case.season.windows(case.day)
     mine = tuple(w for w in windows if not case.method_said or w.activity in ACTIVITIES[case.method])
     if case.terms.rule == "crown" and not case.method_said:
@@ -64,7 +65,7 @@ def when(case: Case) -> Reply:
         fresh = [p for p in parts if "(best time past" not in p]
         parts = (fresh or parts)[:MOST_PARTS]
     headline = f"{', '.join(parts)}."
-    if inside is not None and _good_part(case, inside) not in parts:
+    if of_now and inside is not None and _good_part(case, inside) not in parts:
         headline += f" Now is the time to {activity_words(case.terms, inside.activity)}."
     headline += _ended(case, shown)
     if _seed_is_past(case, shown):

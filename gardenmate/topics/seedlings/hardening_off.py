@@ -14,6 +14,7 @@ from gardenmate.core.answer import Answer, Mark, Number, Verdict
 from gardenmate.core.question import Request
 from gardenmate.core.units import plural, show_date, show_temp
 from gardenmate.core.world import World
+from gardenmate.plantings.jobs import PLANTING, planned_for
 from gardenmate.topics.season.set_out import set_out_window
 from gardenmate.topics.seedlings import hardening_begun as begun
 from gardenmate.topics.seedlings import hardening_fall, planting_heat
@@ -271,8 +272,11 @@ def _set_out_day(question: Request, world: World, kept: Hardening) -> date | Non
         return begins + timedelta(days=kept.usual_days)
     if said is not None and said > world.today:
         return said
-    window = set_out_window(kept.named.crop, world) if kept.named is not None else None
-    return None if window is None else max(window.best_from, window.earliest)
+    if kept.named is None:
+        return None
+    planned = planned_for(world.journal, kept.named.crop.base, PLANTING, world.today)
+    window = set_out_window(kept.named.crop, world)
+    return planned or (None if window is None else max(window.best_from, window.earliest))
 
 
 def _said_start(question: Request, world: World) -> date | None:
