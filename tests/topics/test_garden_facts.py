@@ -369,7 +369,7 @@ class TestForgetting:
 
 class TestShowing:
     def test_nothing_is_known(self, tell: Told) -> None:
-        assert tell("what do you know about my garden").headline == "I know nothing of your garden yet."
+        assert tell("what do you know about my garden").headline == "I know nothing about your garden yet."
 
     def test_everything_that_is_kept(self, tell: Told) -> None:
         tell("we garden in Duluth at 1,200 feet", place="Duluth")

@@ -222,7 +222,7 @@ def test_a_bed_told_in_the_words_is_counted() -> None:
     assert a.details[0].startswith("A bed of 4 x 8 ft holds about")
     assert 0 < numbers(a)["bed_holds"] < numbers(a)["bed_holds_most"]
     shared = answer(replace(question, crops=(*question.crops, CropRef("carrot"))), world_at())
-    assert sum("share of the bed" in d for d in shared.details) == 2
+    assert sum("of a bed of" in d for d in shared.details) == 2
 
 
 def test_a_tray_is_no_bed() -> None:

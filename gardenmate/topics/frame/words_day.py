@@ -92,7 +92,7 @@ def _headline(found: FrameDay, world: World) -> str:
     return {
         "yes": f"Open it, {_how(found)}: {now} inside is at or over the {limit} limit {for_whom}.",
         "tight": f"Crack it open now: {now} inside is near the {limit} limit {for_whom}, and sun soon takes it higher.",
-        "no": f"Leave it shut for now: {now} inside is comfortable; open at {limit} {for_whom}.",
+        "no": f"Leave it shut for now: {now} inside is not too warm. Open it at {limit} {for_whom}.",
     }[found.opens]
 
 

@@ -48,7 +48,7 @@ def shown(question: Request, world: World) -> Answer:
         return Answer(
             question=question,
             verdict=None,
-            headline="I know nothing of your garden yet.",
+            headline="I know nothing about your garden yet.",
             changes=(TELL_ME,),
         )
     headline = "This is what I know of your garden."

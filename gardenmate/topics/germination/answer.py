@@ -292,10 +292,10 @@ def _several(question: Request, world: World, crops: tuple[Named, ...]) -> Answe
         notes += borrowed(named.name, trial)
     if typed is None:
         notes.append(f"I used {here} for the soil or room.")
-        told = listed(
-            f"{row[0].lower() if row[0] != 'Brussels sprout' else row[0]} {row[1]} days" for row in rows
-        )
-        verdict, headline = None, f"At {here}: {told}."
+        taken = [row[1] for row in rows]
+        first = f"{crops[0].name} seed comes up in {taken[0]} days"
+        others = (f"{named.name} in {day}" for named, day in zip(crops[1:], taken[1:], strict=True))
+        verdict, headline = None, f"At {here}, {listed((first, *others))}."
     else:
         verdict, headline = _common(verdicts, here)
     return Answer(

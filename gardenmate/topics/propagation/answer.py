@@ -149,8 +149,8 @@ def _names(ref: CropRef, plant: Woody | None, case: WoodyCase) -> tuple[str, str
     """What to call the plant, and several of it; mint and its like are not counted."""
     crop = case.facts.crop_for(ref)
     if crop is not None:
-        mass = "mass-noun" in crop.traits
-        return crop.name, crop.name if mass else plural_of(crop.name, (*crop.names, *crop.generic_names))
+        one = crop.generic_names[0] if crop.generic_names else crop.name
+        return one, one if "mass-noun" in crop.traits else plural_of(one, (*crop.names, *crop.generic_names))
     if plant is None:
         return ref.id, ref.id
     name = called(plant, (ref,), assumed=ref.kind is None)

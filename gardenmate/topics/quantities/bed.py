@@ -77,9 +77,9 @@ def bed_notes(
         if close <= rows and wanted is None:
             gap = s.in_row[0]
             close = max(rows, plants_in_bed(width, length, gap, gap))
-        share = (
-            "" if len(known) == 1 else f", on its share of the bed ({show_row(length, world.units)} of it)"
-        )
+        bed = f"a bed of {shown}"
+        if len(known) > 1:
+            bed = f"{show_row(length, world.units)} of {bed}"
         many, few = (
             plural(close, f"{w.name} {piece_of(w.crop)}"),
             plural(rows, f"{w.name} {piece_of(w.crop)}"),
@@ -88,11 +88,11 @@ def bed_notes(
         said = (
             f"about {many} {both} apart both ways"
             if wanted is not None
-            else f"about {many} {both} apart both ways, {rows} in rows {apart} apart"
+            else f"about {many} {both} apart both ways, or {rows} in rows {apart} apart"
             if small
-            else f"about {few} in rows, up to {close} set close in rich soil"
+            else f"about {few} in rows, or up to {close} set close in rich soil"
         )
-        notes.append(sentence(f"a bed of {shown} holds {said}{share}."))
+        notes.append(sentence(f"{bed} holds {said}."))
         crop = w.id if len(known) > 1 else None
         numbers.append(Number("bed_holds", rows, "plants", "the bed holds, in rows", crop, shown=False))
         numbers.append(

@@ -205,13 +205,13 @@ def _cannot(case: Case, ways: Sequence[str], wanted: date) -> Reply:
         what = f"{variety or ' ' + case.name} {done(best.terms, best.method)} {start}"
         if pick > wanted:
             lead = "Too late" if now else "No, not"
-            headline = f"{lead} for {on(wanted)}: even{what} would be first picked about {on(pick)}."
+            headline = f"{lead} for {on(wanted)}: {what.strip()} would not give a first picking until about {on(pick)}."
         else:
             if plan.chance >= case.terms.general.tight_from:
                 verdict = "tight"
-            lead = "Tight" if verdict == "tight" else "Hardly"
+            lead = "Tight" if verdict == "tight" else "Probably not"
             headline = (
-                f"{lead} for {on(wanted)}: even{what} would be first picked about {on(pick)}, "
+                f"{lead} for {on(wanted)}: {what.strip()} would give a first picking about {on(pick)}, "
                 f"{percent(plan.chance)} likely to be ready by then."
             )
         numbers = (
@@ -256,7 +256,7 @@ def _plants_instead(case: Case, ways: Sequence[str], wanted: date) -> str:
     if back is None:
         return ""
     kind = " of an early variety" if back.early else ""
-    return f"Bought plants{kind} make it: set out {_span(back)}."
+    return f"Bought plants{kind} would make it: set them out {_span(back)}."
 
 
 def _following_year(case: Case, ways: Sequence[str], wanted: date) -> str:

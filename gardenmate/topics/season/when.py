@@ -71,9 +71,7 @@ def when(case: Case, *, of_now: bool = True) -> Reply:
     if _seed_is_past(case, shown):
         headline += " It is too late for seed this season: buy plants."
     if only:
-        headline += (
-            f" {case.plants.they.capitalize()} seldom {case.plants.does('ripen')} here, and only {only}."
-        )
+        headline += f" {case.plants.they.capitalize()} {case.plants.does('ripen')} here only {only}."
     case = told
     plan = _main_plan(case, shown)
     return Reply(
@@ -263,7 +261,7 @@ def harvest(case: Case, *, wanted: date | None = None) -> Reply:
     if years < LONG_DAYS and plan.margin_days is not None:
         chance = round(plan.chance, 2)
         if not case.day_said and case.day != case.today and plan.chance < case.terms.general.yes_from:
-            headline += f"; {_end_words(case, plan)}"
+            headline += f", but {_end_words(case, plan)}"
         elif plan.chance < case.terms.general.tight_from:
             verdict = "no"
             headline += f", but {_end_words(case, plan)}: only {percent(plan.chance)} likely to be worth it"

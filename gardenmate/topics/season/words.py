@@ -165,7 +165,7 @@ def _by_variety(case: Case, found: Finding) -> str:
             f"Not too late to {what} {_when(case)}: {only} first picking is about {first}; slower kinds stay "
             "smaller but keep in the ground."
         )
-    head = f"Not too late to {what} {_when(case)}, but tight: only {only}, first picking then about {first}."
+    head = f"Not too late to {what} {_when(case)}, but tight: only {only} (first picking about {first})."
     if spread is None:
         return head
     usual = f"a usual {spread.usual_days:.0f}-day one is {percent(spread.usual_chance)} likely to make it"
@@ -176,7 +176,7 @@ def _by_cover(case: Case, found: Finding) -> str:
     plan, window, only = found.plan, found.window, only_with(found)
     assert plan is not None
     assert window is not None
-    first = "" if plan.first_pick is None else f", first picking then about {case.on(plan.first_pick)}"
+    first = "" if plan.first_pick is None else f" (first picking about {case.on(plan.first_pick)})"
     if window.earliest > case.day:
         return f"{_coming(case, window)}, but only {only}."
     return f"Not too late to {act(case.terms, case.method, case.cover)} {_when(case)}, but tight: only {only}{first}."

@@ -58,7 +58,7 @@ def sunburn(question: Request, world: World, kept: tuple[Hardening, ...]) -> Ans
         world,
         kept,
         "tight",
-        f"Sunburn: the white, papery leaves of {names} are lost, the plants are not; go on in shade and give "
+        f"Sunburn: the white, papery leaves of {names} are lost, but the plants are not. Go on in shade and give "
         "sun more slowly.",
         steps=(
             "Shade for two or three days, water, and leave the burnt leaves on until new ones are out.",

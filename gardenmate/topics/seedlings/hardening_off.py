@@ -244,8 +244,8 @@ def _start_now(question: Request, world: World, kept: Hardening) -> Answer | Non
         verdict = "yes"
         ready = today + timedelta(days=round(kept.days[0]))
         headline = (
-            f"Yes, start today: planting time for {kept.name} has come, and after {round(kept.days[0])} days "
-            f"of hardening it can go out on {show_date(ready, today)}."
+            f"Yes, start today: it is planting time for {kept.many}, and after {round(kept.days[0])} days of "
+            f"hardening they can go out on {show_date(ready, today)}."
         )
         out = ready
     return reply(
@@ -304,7 +304,7 @@ def _plan(question: Request, world: World, kept: tuple[Hardening, ...]) -> Answe
         begin = when(start, world.today) if start > world.today else "now"
         headline = (
             f"Start {begin} to plant {first.many} out about {show_date(out, world.today)}: shade first, more "
-            f"sun each day, nights out last, above {show_temp(first.night_c, world.units)}."
+            f"sun each day, and out overnight last, above {show_temp(first.night_c, world.units)}."
         )
     return reply(
         question,

@@ -75,10 +75,11 @@ def _judge_setting(
     wants = listed(f"{n.name} {show_temp_range(*w.germinate_c, units)}" for n, w in kept)
     hot = [n.name for n, w in kept if typed > w.germinate_c[1] + 3]
     cold = [n.name for n, w in kept if typed < w.germinate_c[0] - 3]
+    setting = wants if len(kept) > 1 else show_temp_range(*kept[0][1].germinate_c, units)
     if hot:
-        return "no", f"No: {here} is too hot for {listed(hot)}; set it for {wants}."
+        return "no", f"No: {here} is too hot for {listed(hot)} seed; set the mat to {setting}."
     if cold:
-        return "no", f"No: {here} is too cool for {listed(cold)}; set it for {wants}."
+        return "no", f"No: {here} is too cool for {listed(cold)} seed; set the mat to {setting}."
     if all(w.germinate_c[0] - 0.3 <= typed <= w.germinate_c[1] + 0.3 for _, w in kept):
         return "yes", f"Yes: {here} suits {names} while sprouting; keep them cooler once they are up."
     return "tight", f"It will do: {here} is a little off for {names}; better {wants}."

@@ -107,10 +107,12 @@ def called(plant: Woody, refs: tuple[CropRef, ...], assumed: bool) -> PlantCalle
     for word in typed:
         one = next((n for n in low if word in (n, plural_of(n, tuple(low)))), None)
         if one is not None and (assumed or len(plant.generic_names) == 0 or low[one] in plant.names):
-            return _name(low[one], known)
-    return _name(known[0], known)
+            return _name(low[one], known, plant)
+    return _name(known[0], known, plant)
 
 
-def _name(one: str, known: tuple[str, ...]) -> PlantCalled:
+def _name(one: str, known: tuple[str, ...], plant: Woody) -> PlantCalled:
+    if plant.group == "herb":  # lavender and sage are not counted
+        return PlantCalled(one, one)
     singular = next((n for n in known if plural_of(n, known) == one and n != one), one)
     return PlantCalled(singular, plural_of(singular, known))
