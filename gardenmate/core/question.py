@@ -126,6 +126,7 @@ class Slots:
     weeks: float | None = None
     days: float | None = None
     days_to_maturity: int | None = None
+    percent: float | None = None
     cultivar_class: str | None = None
     kind: str | None = None
     place: str | None = None

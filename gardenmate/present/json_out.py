@@ -13,7 +13,7 @@ from gardenmate.knowledge.facts import Facts
 
 _PLAIN_SLOTS = (
     "method", "date", "temp_f", "temp_c", "count", "people", "price", "weeks", "days", "days_to_maturity",
-    "cultivar_class", "kind", "place", "plant_age_years", "when",
+    "percent",     "cultivar_class", "kind", "place", "plant_age_years", "when",
 )  # fmt: skip
 
 

@@ -5,7 +5,8 @@
 One JSON object a line: id, q, topic, crops, slots, and prev (the turns before, asked first). Default: the
 public questions and every variant file. "Confidently wrong" is an answer under a wrong in-scope topic; a
 question back or a refusal is not. Slots must be exactly those labelled; "labelled
-slots" counts those found among others.
+slots" counts those found among others. "Each" counts slot by slot: how many labelled are found, how many found are
+labelled.
 """
 
 from __future__ import annotations
@@ -29,7 +30,7 @@ TODAY = date(2027, 4, 18)
 FOLDER = Path(__file__).resolve().parent.parent / "language"
 NOT_ANSWERED = ("unclear", "out-of-scope")
 NOT_IN_JSON = ("temps", "place_within", "height_m", "container")
-"""Slots the scored contract has not; temperatures are scored by the one that governs."""
+"""Slots the scored contract has not; temperatures are scored by the one that governs, and all where labelled."""
 
 
 @dataclass
@@ -41,6 +42,9 @@ class Score:
     crops: int = 0
     slots: int = 0
     slots_found: int = 0
+    right: int = 0
+    read: int = 0
+    labelled: int = 0
     wrong: int = 0
     unclear: int = 0
     out_of_scope: int = 0
@@ -61,7 +65,8 @@ class Score:
         """One line for the terminal."""
         return (
             f"{self.asked:5d} questions  topic {self.share('topic'):6.1%}  crops {self.share('crops'):6.1%}  "
-            f"slots {self.share('slots'):6.1%} (labelled ones {self.share('slots_found'):6.1%})  "
+            f"slots {self.share('slots'):6.1%} (labelled ones {self.share('slots_found'):6.1%}, each: recall "
+            f"{self.right / max(1, self.labelled):.1%}, precision {self.right / max(1, self.read):.1%})  "
             f"confidently wrong {self.share('wrong'):5.1%}  asked back {self.share('unclear'):5.1%}  "
             f"out-of-scope accepted {self.accepted}/{self.out_of_scope} ({self.false_accepts:.1%})  "
             f"{1000 * self.seconds / max(1, self.asked):.1f} ms each"
@@ -92,6 +97,11 @@ def slots_of(question: Request) -> dict[str, Any]:
     return out
 
 
+def temps_of(question: Request) -> dict[str, Any]:
+    """Every temperature in order, as the contract lists them: scored where they are labelled."""
+    return {"temps": [{"value": t.value, "unit": t.unit, "role": t.role} for t in question.as_stated.temps]}
+
+
 def score(rows: Iterable[Mapping[str, Any]], lexicon: Lexicon, verbose: bool = False) -> Score:
     """Score labelled questions."""
     total = Score()
@@ -99,7 +109,10 @@ def score(rows: Iterable[Mapping[str, Any]], lexicon: Lexicon, verbose: bool = F
         start = time.perf_counter()
         question = ask(row, lexicon)
         total.seconds += time.perf_counter() - start
-        slots, wanted = slots_of(question), row["slots"]
+        wanted = row["slots"]
+        slots = slots_of(question) | (temps_of(question) if "temps" in wanted else {})
+        total.right += sum(1 for name, value in wanted.items() if slots.get(name) == value)
+        total.read, total.labelled = total.read + len(slots), total.labelled + len(wanted)
         right = question.topic == row["topic"]
         total.asked += 1
         total.topic += right

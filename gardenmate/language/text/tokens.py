@@ -161,6 +161,16 @@ def _say_numbers(tokens: tuple[Token, ...]) -> tuple[Token, ...]:
             out.append(_joined_number(token, tokens[i + 2], 6.0))
             i += 3
             continue
+        fourth = tokens[i + 3].word if i + 3 < len(tokens) else ""
+        if (
+            token.word == "a"
+            and follow == "hundred"
+            and third == "and"
+            and UNITS_OF_SPEECH.get(fourth, 0) > 0
+        ):
+            out.append(_joined_number(token, tokens[i + 3], 100.0 + UNITS_OF_SPEECH[fourth]))
+            i += 4
+            continue
         if token.word == "a" and follow in ("dozen", "hundred"):
             out.append(_joined_number(token, tokens[i + 1], 12.0 if follow == "dozen" else 100.0))
             i += 2

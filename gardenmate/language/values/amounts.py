@@ -23,7 +23,7 @@ _NOT_COUNT = words(
 _PART = words(
     "of or more thing question side end bit problem leaf true"
 )  # "just one of them", "only one thing"
-_FALSE_LEADS = words("zone usda step page channel chapter top number no")
+_FALSE_LEADS = words("zone usda step page channel chapter top number no week")
 _SIGNS = frozenset({"$", "£", "€"})
 _FEET = words("foot feet ft m metre metres meter meters")
 _LONG = words("row rows bed beds long of fence hedge")

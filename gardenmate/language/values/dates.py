@@ -27,11 +27,11 @@ def find_dates(board: Board, today: date, day_first: bool) -> None:
         if i in board.taken:
             continue
         found = (
-            month_date(board, i, today)
+            feast_day(board, i, today)
+            or month_date(board, i, today)
             or numeric_date(board, i, today, day_first)
             or from_today(board, i, today)
             or weekday(board, i, today)
-            or feast_day(board, i, today)
             or bare_day(board, i, today)
         )
         if found is not None:

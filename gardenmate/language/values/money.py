@@ -52,7 +52,9 @@ def find_money(board: Board) -> None:
         ):
             board.lay(i, i + 1, "money", token.number)
         elif _deal(board, i):
-            board.lay(i, i + 1 + (board.word(i + 1) in ("pound", "pounds")), "money", token.number)
+            asked = i - 2 if _dear_pieces(board, i) else i
+            end = i + 1 + (board.word(i + 1) in ("pound", "pounds")) if asked == i else asked + 1
+            board.lay(asked, end, "money", tokens[asked].number)
         elif (
             board.word(i + 1) in ("pound", "pounds")
             and (
@@ -75,6 +77,23 @@ def _deal(board: Board, i: int) -> bool:
         return False
     counted = [k for k in range(max(0, i - 5), i - 1) if board.tokens[k].number is not None]
     return bool(counted) and (pounds or counted[-1] == i - 2) and board.near(i, _IN_LOTS, 6, 0)
+
+
+def _dear_pieces(board: Board, i: int) -> bool:
+    """True for "canes 25 for ten": plants cost more than one apiece, so that the larger figure is the price."""
+    first = board.tokens[i - 2].number
+    second = board.tokens[i].number
+    if first is None or second is None or board.word(i + 1) in ("pound", "pounds"):
+        return False
+    return (
+        first > second
+        and board.near(i, words("canes plants crowns bushes slips"), 6, 0)
+        and not _packed(board, i)
+    )
+
+
+def _packed(board: Board, i: int) -> bool:
+    return board.word(i - 3) == "of"
 
 
 def _parted(board: Board, i: int) -> bool:

@@ -109,6 +109,8 @@ def days_on(today: date, days: float) -> date | None:
 def _lasting(board: Board, i: int) -> bool:
     """ "been in 3 weeks", "came up in 8 days": how long, not when."""
     lead = {board.word(i - k) for k in range(2, 5)}
+    if {board.word(i - k) for k in range(2, 4)} & {"nothing", "none", "nowt"}:
+        return True  # "done nothing in 16 days"
     if any(board.words(k, k + 2) == "out of" for k in range(max(0, i - 6), i)):
         return True  # "three out of twenty in four weeks"
     return bool(
@@ -154,7 +156,8 @@ def told(board: Board, i: int) -> bool:
 def feast_day(board: Board, i: int, today: date) -> Found | None:
     """Days growers plant by: Good Friday, Easter, Mother's Day, Memorial Day, solstices, equinoxes ... In a longer text
     only one that is led to ("by Easter")."""
-    led = board.word(i - 1) in ("on", "by", "for", "after", "before")
+    lead = board.word(i - 2) if board.word(i - 1) == "the" else board.word(i - 1)
+    led = lead in ("on", "by", "for", "after", "before")
     return coming_feast(board, i, today) if led or len(board.tokens) <= _FEW_FOR_A_FEAST else None
 
 

@@ -73,6 +73,17 @@ def _whole(board: Board, i: int, wanted: bool) -> tuple[int, int] | None:
         return i, i + 1
     if board.word(i - 1) == "us" and board.word(i - 2) in ("just", "only") and _ends_amount(board, i + 1):
         return i, i + 1  # "just us two"
+    if board.word(i - 1) == "for" and i - 2 in board.taken and board.tokens[i - 2].number is not None:
+        return None  # "canes 25 for ten": what they cost
+    if board.words(i - 2, i) == "for us" and _ends_amount(board, i + 1):
+        return i, i + 1  # "asparagus for us three"
+    if board.words(i - 2, i) == "we are" and i + 1 == len(board.tokens):
+        return i, i + 1
+    fed = board.word(i - 1) == "for" and any(s.end == i - 1 for s in board.of("crop"))
+    if fed and (
+        _ends_amount(board, i + 1) or board.words(i + 1, i + 3) in ("all winter", "all year", "at the")
+    ):
+        return i, i + 1  # "carrots for 4 all winter"
     if board.word(i + 1) == "with" and board.word(i + 3) in _KIN and board.word(i + 2) in _OWNERS:
         return i, i + 1  # "three with the lodger"
     if (

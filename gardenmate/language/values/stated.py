@@ -17,6 +17,7 @@ from gardenmate.language.values.amounts import no_quantity
 from gardenmate.language.values.calendar_days import Stretch
 from gardenmate.language.values.dates import SHORT
 from gardenmate.language.values.near_days import coming_feast
+from gardenmate.language.values.stated_figures import figures
 
 _MID, _EARLY = words("mid middle"), words("early start beginning")
 _UNLIKE_DAYS = frozenset({"temp", "money", "count", "people"})
@@ -29,8 +30,8 @@ def stated(board: Board, slots: Slots, topic: str) -> Slots:
         return slots
     found: dict[str, Any] = {
         "date": slots.date or _day(board),
-        "count": slots.count if slots.count is not None else _count(board),
-        "method": slots.method or _method(board, topic),
+        "count": _one_of_so_many(board) or (slots.count if slots.count is not None else _count(board, topic)),
+        "method": _raised(board) if slots.method in (None, "setout") else slots.method,
         "plant_age_years": slots.plant_age_years or _first(board, "age"),
         "days_to_maturity": slots.days_to_maturity or _first(board, "dtm"),
         "people": slots.people or _first(board, "people"),
@@ -40,7 +41,43 @@ def stated(board: Board, slots: Slots, topic: str) -> Slots:
         lasting = [s.value[1] for s in board.of("span") if s.value[0] == unit]
         if lasting and getattr(slots, unit) is None and found["date"] is None:
             found[unit] = lasting[0]
-    return replace(slots, **found)
+    if slots.when == "today" and any(
+        board.word(k) == "today" for s in board.of("date") for k in range(s.start, s.end)
+    ):
+        found["when"] = None  # "a fortnight today" is a date
+    found["method"] = found["method"] or slots.method or _method(board, topic)
+    found["cultivar_class"] = _sort(board) or slots.cultivar_class
+    if topic in _OF_MATURITY and slots.days_to_maturity is None and (days := slots.days or found.get("days")):
+        found |= {"days": None, "days_to_maturity": round(days)}
+    filled = replace(slots, **found)
+    return replace(filled, **figures(board, filled, topic))
+
+
+_OF_MATURITY = frozenset({"garden"})
+
+
+def _raised(board: Board) -> str | None:
+    """Indoors, where seed is started in a place named as such: "sow under lights for planting out May 20"."""
+    said = f" {board.words(0, len(board.tokens))} "
+    indoors = any(f" {phrase} " in said for phrase in _INDOORS)
+    return "indoors" if indoors and _STARTED & {t.word for t in board.tokens} else None
+
+
+_SORTS = (
+    ("early", ("first earlies", "first early", "earlies", "an early sort", "early sort")),
+    ("mid", ("second earlies", "second early")),
+    (
+        "late",
+        ("maincrop", "main crop", "maincrops", "late sort", "late cabbage", "late cabbages", "late tomatoes"),
+    ),
+)
+
+
+def _sort(board: Board) -> str | None:
+    """The class of sort named by a trade word for it: "second earlies" are mid, "maincrop" is late."""
+    said = f" {board.words(0, len(board.tokens))} "
+    heard = [(len(name), cls) for cls, names in _SORTS for name in names if f" {name} " in said]
+    return max(heard)[1] if heard and " too late cabbage" not in said else None
 
 
 def _first(board: Board, tag: str) -> Any:
@@ -98,6 +135,7 @@ _INDOORS = (
     "under the lights", "under the lamp", "under a lamp", "under light", "indoors", "under the light", "inside at",
     "started inside", "sown inside", "windowsill", "east sill", "south sill",
 )  # fmt: skip
+_STARTED = words("sow sown sowing start started starting")
 _OUTDOORS = (
     "direct", "straight in", "straight where", "straight into", "sown outside", "sow outside", "sown in the bed",
     "sow outdoors", "sown outdoors", "outdoors direct", "where they will", "in situ",
@@ -148,7 +186,13 @@ _ONE_OF = words("just only a single another")
 _LOOKS = 3  # words between a number and what it counts
 
 
-def _count(board: Board) -> float | None:
+def _one_of_so_many(board: Board) -> float | None:
+    """The first number of "5 of a dozen chillies"; None where none is."""
+    spots = (i for i, t in enumerate(board.tokens) if t.number is not None and _of_so_many(board, i))
+    return next((board.tokens[i].number for i in spots), None)
+
+
+def _count(board: Board, topic: str) -> float | None:
     """The first quantity of a plant or of what it grows in."""
     held = {i for s in board.spans if s.tag in _HELD for i in range(s.start, s.end)}
     crops = {s.start for s in board.spans if s.tag in ("crop", "family")}
@@ -157,6 +201,10 @@ def _count(board: Board) -> float | None:
         n = token.number
         if n is None or n <= 0 or i in held or n != int(n):
             continue
+        if topic == "log" and _alone(board, i):
+            return n
+        if board.word(i + 1) == "for" and any(s.start == i + 2 for s in board.of("money")):
+            return n  # "sprouts 6 for 2.50"
         if any(s.start == i for s in board.of("count")):
             return n
         if no_quantity(board, i) or (token.word == "one" and board.word(i - 1) not in _ONE_OF):
@@ -167,6 +215,20 @@ def _count(board: Board) -> float | None:
 
 
 _MOST_BARE = 13
+
+
+def _alone(board: Board, i: int) -> bool:
+    """True for a number between commas: "onion sets, 100, in yesterday"."""
+    last = i + 1 >= len(board.tokens)
+    return "," in board.tokens[i].gap and (last or "," in board.tokens[i + 1].gap)
+
+
+def _of_so_many(board: Board, i: int) -> bool:
+    """True for the first of "5 of a dozen chillies", "three out of twenty", "one of the twelve"."""
+    k = i + 1 + (board.word(i + 1) == "out")
+    k += 1 + (board.word(k + 1) in ("a", "the", "my", "those", "these"))
+    joined = "of" in (board.word(k - 1), board.word(k - 2))
+    return joined and k < len(board.tokens) and board.tokens[k].number is not None
 
 
 def _of_things(board: Board, i: int, crops: set[int]) -> bool:

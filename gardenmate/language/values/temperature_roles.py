@@ -55,25 +55,30 @@ _BY_DAY, _BY_NIGHT = (
     words("day noon midday lunch lunchtime afternoon"),
     words("night dawn sunup sunrise daybreak"),
 )
+_BOXES = words("box tent plastic cloche")
 _TELLS: dict[str, str] = {"low": "low", "lows": "low", "high": "high", "highs": "high"}
 
 
 def _beside(board: Board, start: int, end: int) -> str | None:
     """The role of a figure with words of its own: "lows of 40 and highs of 65", "28 at dawn 60 by noon"."""
-    if end < len(board.tokens) and board.word(end) in _TELLS and not _numbered(board, end + 1):
+    if end < len(board.tokens) and board.word(end) in _TELLS and not _leads(board, end + 1):
         return _TELLS[board.word(end)]
     at = start - 2 if board.word(start - 1) in ("of", "is", "around", "about") else start - 1
     if board.word(at) in _TELLS and not any(s.tag == "temp" and s.end == at for s in board.spans):
         return _TELLS[board.word(at)]
     point, what = board.word(end), board.word(end + 1)
+    alone = end + 1 >= len(board.tokens) or "," in board.tokens[end + 1].gap
+    if point == "in" and end < len(board.tokens) and (alone or board.word(end + 2) in _BOXES):
+        return "inside"  # "64 out and 71 in", "78 in the box"
     what = board.word(end + 2) if what == "the" else what
     if point in ("by", "at", "in") and end < len(board.tokens) and what in _BY_DAY | _BY_NIGHT:
         return "low" if what in _BY_NIGHT else "high"
     return None
 
 
-def _numbered(board: Board, i: int) -> bool:
-    return i < len(board.tokens) and board.tokens[i].number is not None
+def _leads(board: Board, i: int) -> bool:
+    """True where the word before token ``i`` leads the next figure: "high 61", "high of 61"."""
+    return i < len(board.tokens) and (board.tokens[i].number is not None or board.word(i) == "of")
 
 
 def _nearest_role(board: Board, start: int, end: int, forward: bool) -> tuple[int, str] | None:

@@ -201,6 +201,11 @@ def _guess(value: float, units: Units, board: Board) -> str:
     return "C" if units == "metric" else "F"
 
 
+def bare_unit(value: float, board: Board) -> str:
+    """The unit of a bare figure in words that settle none: Fahrenheit, unless only Celsius makes sense."""
+    return _explicit_unit(board) or _guess(value, "us", board)
+
+
 def _low_of(board: Board) -> bool:
     """True when a low is told, not a low tunnel."""
     return any(t.word == "low" and board.word(i + 1) != "tunnel" for i, t in enumerate(board.tokens))
@@ -259,6 +264,8 @@ def _one(
         return start, end + 1, value + _WITHIN_TEN.get(board.word(i - 1), 0.0), None
     if follow == "in" and board.word(end + 1) in ("the", "my", "a", "here", "there", "this"):
         follow = ""
+    if follow == "in" and ends_clause(board, end) and "out" in {t.word for t in tokens[:start]}:
+        follow = ""  # "64 out and 71 in"
     if (
         glued
         or follow in NOT_TEMPERATURE

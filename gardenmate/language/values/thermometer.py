@@ -115,11 +115,13 @@ def reads_as_degrees(
         "by",
         "with",
     )
+    leads = leads or (before == "of" and board.word(start - 2) in ("low", "lows", "high", "highs"))
     leads = leads or _told_by(board, start) or _shown_on(board, end) or _for_hours(board, end)
     leads = leads or (
         spoken_of and len(board.tokens) <= SHORT_TURN and before in ("on", "set", "had", "with")
     )
-    if before in _WEAK_LEADS and not negative:
+    tells = before == "of" and board.word(start - 2) in ("low", "lows", "high", "highs")
+    if before in _WEAK_LEADS and not negative and not tells:
         leads = _parted(board, end) or follow in _AFTER_READING
     opens = _parted(board, start) and (_parted(board, end) or follow in POINTS or leads)
     told = about_weather(board, start) or (spoken_of and len(board.tokens) <= SHORT_TURN)
@@ -184,7 +186,9 @@ _AFTER_READING = words(
     "tonight overnight outside out inside in at and or to for forecast predicted coming last too they "
     "by with this all now on but so when is was should do can will under below above"
 )
-_SKY = words("clear calm cloudy windy breezy overcast starry frosty")  # "31 and clear"
+_SKY = words(
+    "clear calm cloudy windy breezy overcast starry frosty sunny bright hazy blowing"
+)  # "31 and clear"
 _SHOWN = words("blossom blossoms bloom blooms buds bud flowers outside out tonight outdoors leaves")
 FIRM_LEADS = words(
     "plus hit hits hitting to touch touching about low lows forecast says reads read below under of"

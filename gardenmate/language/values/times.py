@@ -92,7 +92,10 @@ def _of_a_plant(board: Board, i: int) -> bool:
 
 
 def find_stated_ages(board: Board) -> None:
-    """ "The quince is nine": a bare number said of a plant in a clause about nothing else is its age."""
+    """ "The quince is nine", "aged seven": a bare number said of a plant in a clause about nothing else is its age."""
+    for i, token in enumerate(board.tokens):
+        if board.word(i - 1) == "aged" and token.number is not None and 0 < token.number <= 60:
+            board.lay(i, i + 1, "age", token.number)
     for span in board.of("crop"):
         i = span.end + 1
         if i >= len(board.tokens) or board.word(i - 1) not in ("is", "are", "turns") or i in board.taken:
@@ -172,6 +175,9 @@ def find_spans_of_time(board: Board) -> None:
         if n is None and token.word == "fortnight" and board.word(i - 1) in ("a", "one", "every"):
             board.lay(i - 1, i + 1, "span", ("weeks", 2.0))
             continue
+        if n is None and token.word == "another" and board.word(i + 1) == "week":
+            board.lay(i, i + 2, "span", ("weeks", 1.0))
+            continue
         if n is None and token.word in ("a", "couple") and board.word(i + 1) in ("week", "weeks"):
             if token.word == "couple" or board.word(i + 2) in (
                 "ago",
@@ -193,7 +199,7 @@ def find_spans_of_time(board: Board) -> None:
         elif j < len(tokens) and tokens[j].number is not None and tokens[j].gap in ("-", "/"):
             j += 1
         unit = _TIME.get(board.word(j))
-        if unit is None or tokens[j].sentence != token.sentence:
+        if unit is None or tokens[j].sentence != token.sentence or "," in tokens[j].gap:
             continue
         after = board.word(j + 1)
         if unit[0] == "days" and _is_maturity(board, i, j, n):

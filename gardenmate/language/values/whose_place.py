@@ -54,7 +54,8 @@ def _here(board: Board, start: int) -> int:
         return -2
     if before[-2:] == ["out", "of"] and set(before) & {"moved", "came", "move"}:
         return -2
-    if set(before) & _RELATIVES or before[-2:-1] in (["week"], ["month"]):
+    away = before[-2:-1] in (["week"], ["month"]) and before[-3:-2] not in (["this"], ["next"])
+    if set(before) & _RELATIVES or away:  # "a week in Rome" is a trip, "this week in Bozeman" is none
         return -1
     if set(before) & {"am", "are", "live", "here", "garden", "to", "we", "plot"}:
         return 2
