@@ -125,7 +125,7 @@ def with_own_years(site: Site, seen: Iterable[FrostSeen], today: date) -> Site:
     place = site.place
     if place is not None and not place.own:
         errors = [s.error_days if s is not None else place.spread_days for s in (last, first)]
-        place = replace(place, spread_days=min(place.spread_days, max(errors)))
+        place = place._replace(spread_days=min(place.spread_days, max(errors)))
     return replace(
         site,
         freezes=freezes,

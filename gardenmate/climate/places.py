@@ -156,7 +156,7 @@ def _as_own(site: Site) -> Site:
     both = [d for d in site.freezes[32][:2] if isinstance(d, FreezeDate)]
     if site.place is None or not both or any(d.basis not in ("own", "history") for d in both):
         return site
-    return replace(site, place=replace(site.place, own=True, spread_days=0.0))
+    return replace(site, place=site.place._replace(own=True, spread_days=0.0))
 
 
 def _near_enough(site: Site, history: History, facts: Facts) -> Site:

@@ -68,7 +68,7 @@ def spot_site(
     place = (name or UNNAMED, region if name else f"near {nearest.label}", country or nearest.country)
     site = blended(used, spot, place, climate)
     assert site.place is not None
-    return replace(site, place=replace(site.place, height_from=height_from), notes=_notes(site, used))
+    return replace(site, place=site.place._replace(height_from=height_from), notes=_notes(site, used))
 
 
 def _height(told_m: float | None, map_m: float | None) -> tuple[float | None, HeightFrom]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 from typing import Literal, NamedTuple
 
@@ -35,8 +34,7 @@ HeightFrom = Literal["station", "told", "map", "guess"]
 """Where a site's height comes from: the record's own, the grower, a gazetteer, or the stations round it."""
 
 
-@dataclass(frozen=True, slots=True)
-class PlaceNote:
+class PlaceNote(NamedTuple):
     """Which place a site stands for and how sure its dates are.
 
     ``station`` is the one that counts most, ``km`` away and ``height_difference_m`` below the spot;

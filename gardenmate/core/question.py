@@ -285,8 +285,7 @@ class Deed:
     later: int | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Command:
+class Command(NamedTuple):
     """A correction or a command: ``verb`` (undo, redo, amend, delete, show, list, export, print, backup, help,
     more, why, sources, leave ...), what it points at, and ``noun`` what is to be shown (plantings, beds, jobs,
     varieties, garden, log, seeds, place, reading ...)."""
@@ -317,8 +316,7 @@ class Part:
         return () if self.deed is None else (self.deed, *self.further)
 
 
-@dataclass(frozen=True, slots=True)
-class Turn:
+class Turn(NamedTuple):
     """One line, read once: its parts in the order typed, and why each was read so, a line per decision."""
 
     text: str

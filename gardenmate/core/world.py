@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING, NamedTuple, Protocol
 
 from gardenmate.core.units import Units
 
@@ -34,8 +34,7 @@ class Decision:
     detail: Mapping[str, str] = field(default_factory=dict, hash=False)
 
 
-@dataclass(frozen=True, slots=True)
-class Rewind:
+class Rewind(NamedTuple):
     """One step an undo would take: the decision as it stands and as it would stand (None: not at all)."""
 
     before: Decision

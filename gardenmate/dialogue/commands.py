@@ -61,7 +61,7 @@ def _shown(request: Request, said: Command, world: World) -> Answer:
     if request.has("asks", "spent") or request.topic == "explain":
         return rule_for(request.topic).answer(request, world)
     if request.has("where") and noun not in ("place", "garden", "varieties", "seeds", "log"):
-        return plantings_answer(request, replace(said, noun="plantings"), world)
+        return plantings_answer(request, said._replace(noun="plantings"), world)
     if noun in NOUNS:
         return plantings_answer(request, said, world)
     if noun == "place" and request.topic == "garden":

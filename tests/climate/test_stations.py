@@ -139,7 +139,7 @@ def test_postal_codes(typed: str, label: str) -> None:
 
 
 def test_a_code_that_is_none() -> None:
-    with pytest.raises(UsageError, match="No postal code 00099"):
+    with pytest.raises(UsageError, match="postal code 00099"):
         find_place("00099", FACTS)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date, timedelta
 from typing import NamedTuple
 
@@ -22,8 +22,6 @@ from gardenmate.language.intent.behind import (
     tells_by_number,
 )
 from gardenmate.language.intent.commands import command_of, topic_shown
-from gardenmate.language.intent.deed_marks import marks_on
-from gardenmate.language.intent.deeds_told import deeds_told, with_frost
 from gardenmate.language.intent.elliptic import (
     asks_to_begin,
     bare_crop,
@@ -91,8 +89,7 @@ class PieceRead(NamedTuple):
         return self.part.act == "ask" and (said_so or self.chosen.share >= SURE)
 
 
-@dataclass(frozen=True, slots=True)
-class LineReader:
+class LineReader(NamedTuple):
     """What every piece of a line is read with."""
 
     today: date
@@ -179,6 +176,10 @@ class LineReader:
             fresh = resolve(draft._replace(ranked=ranked), self.lexicon, alone).question
             return replace(fresh, topic=named, crops=draft.crops), chosen._replace(act="ask", topic=named)
         if puts_no_question(draft):
+            from gardenmate.language.intent.deed_marks import (
+                marks_on,  # start-up seam: few turns tell no question
+            )
+
             marks = marks_on(draft.board, self.facts, context.varieties, context.gardens)
             adds = adds_a_place(draft, marks, context) or counts_again(draft, context)
             counted = chosen.act in ("ask", "talk") and tells_by_number(draft, marks, context)
@@ -244,9 +245,9 @@ class LineReader:
         if any(t.kind == "variety" and t.role == "beside" and _holds(t, request) for t in named):
             request = replace(request, slots=replace(request.slots, place=None, place_within=None))
         if chosen.act == "tell":
-            told = deeds_told(draft.board, request, self.facts, self.context, planned=True)
+            told = self._deeds(draft, request, planned=True)
             typed = (*typed, *(_variety_told(d) for d in told if d.variety is not None and d.crops))
-            plants = deeds_told(draft.board, request, self.facts, self.context)
+            plants = self._deeds(draft, request)
             stock = tuple(
                 d for d in plants if d.crops and d.count is not None and draft.found.decisive is None
             )
@@ -280,24 +281,13 @@ class LineReader:
         deeds: tuple[Deed, ...] = stock
         command = None
         if chosen.act in ("report", "plan", "correct"):
-            deeds = deeds_told(
-                draft.board,
-                request,
-                self.facts,
-                self.context,
-                planned=chosen.act == "plan",
-                correcting=chosen.act == "correct",
-                verb=verb,
+            deeds = self._deeds(
+                draft, request, chosen.act == "plan", chosen.act == "correct", verb, frost and frost.on
             )
-            if frost is not None:
-                deeds = with_frost(deeds, frost.on, draft.board)
             if chosen.act == "report" and all(deed.action in PLANS for deed in deeds):
                 chosen = chosen._replace(act="plan")  # "ten basil on the 22nd": the day is still to come
             if chosen.act == "plan" and draft.found.decisive is None and not_to_be_planned(deeds, self.today):
-                chosen, deeds = (
-                    chosen._replace(act="report"),
-                    deeds_told(draft.board, request, self.facts, self.context),
-                )
+                chosen, deeds = chosen._replace(act="report"), self._deeds(draft, request)
             crops = tuple(dict.fromkeys(ref for deed in deeds for ref in deed.crops))
             request = replace(request, crops=crops or request.crops)
         if chosen.act in ("correct", "manage", "plan", "talk") or verb:
@@ -309,6 +299,23 @@ class LineReader:
         other = self._otherwise(draft, request, said) if chosen.act == "ask" else None
         part = Part(chosen.act, request, deeds[0] if deeds else None, command, text, deeds[1:], other)
         return PieceRead(draft, part, chosen, why)
+
+    def _deeds(
+        self,
+        draft: Draft,
+        request: Request,
+        planned: bool = False,
+        correcting: bool = False,
+        verb: str = "",
+        frost_on: date | None = None,
+    ) -> tuple[Deed, ...]:
+        """What a line tells of, with the frost of a day first where one was seen."""
+        from gardenmate.language.intent import deeds_told  # start-up seam: a question tells no deed
+
+        deeds = deeds_told.deeds_told(
+            draft.board, request, self.facts, self.context, planned=planned, correcting=correcting, verb=verb
+        )
+        return deeds if frost_on is None else deeds_told.with_frost(deeds, frost_on, draft.board)
 
     def _act(self, draft: Draft, request: Request) -> Chosen:
         if self.context.pending and request in self.context.pending:

@@ -38,7 +38,6 @@ from gardenmate.topics.season.weeks_from import weeks_from
 from gardenmate.topics.season.when import harvest, when
 from gardenmate.topics.season.wintered import wintered, wintered_kind
 from gardenmate.topics.seedlings import planting_heat
-from gardenmate.topics.seedlings.hardening_begun import too_short
 from gardenmate.topics.shared.grammar import listed as joined
 from gardenmate.topics.shared.plant_names import spoken_words
 from gardenmate.topics.shared.regions import MOST_PLACES, MOST_PLACES_FOR_A_LIST, spread_out
@@ -87,6 +86,8 @@ def _not_of_the_season(question: Request, world: World) -> Answer | None:
     if planting_heat.asks_for_the_hour(question, world):
         return planting_heat.answer(question, world)
     if question.topic in ("early-start", "when-start") and question.has("doing", "hardening"):
+        from gardenmate.topics.seedlings.hardening_begun import too_short  # start-up seam: told of by few
+
         short = too_short(question, world)
         if short is not None:
             return short

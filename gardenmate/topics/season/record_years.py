@@ -9,13 +9,15 @@ from __future__ import annotations
 from array import array
 from bisect import bisect_left
 from datetime import date, timedelta
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
-from gardenmate.climate.history import History
 from gardenmate.science.frost_risk import normal_cdf
 from gardenmate.science.thermal_time import degree_days_sine
 from gardenmate.topics.season.site_year import BEFORE_ANCHOR_DAYS, SiteYear
 from gardenmate.topics.season.terms import Cover, Terms
+
+if TYPE_CHECKING:
+    from gardenmate.climate.history import History
 
 LAST_YEARS = 30  # as many as the record's normals and freeze dates are worked from
 LEAST_YEARS = 10  # with fewer the record has no freeze dates of its own either

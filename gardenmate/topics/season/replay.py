@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
+from typing import TYPE_CHECKING, NamedTuple
 
-from gardenmate.climate.history import History
 from gardenmate.core.answer import Table
 from gardenmate.science.thermal_time import degree_days_sine
 from gardenmate.topics.season.plan import Plan
 from gardenmate.topics.season.site_year import SiteYear
+
+if TYPE_CHECKING:
+    from gardenmate.climate.history import History
 
 MOST_FILLED_DAYS = 15
 """A year with more days missing than this between start and frost is left out."""
@@ -17,8 +19,7 @@ LOOK_PAST_DAYS = 90
 WORKED, FAILED, MISSING = "+", "-", "."
 
 
-@dataclass(frozen=True, slots=True)
-class YearRun:
+class YearRun(NamedTuple):
     """One year: ``ready`` and ``end`` in days from the set-out (or sowing) day; ``end`` None when no
     killing freeze came within the time looked at; ``margin`` days between the last wanted picking and it."""
 
@@ -33,8 +34,7 @@ class YearRun:
         return self.ready is not None and (self.margin is None or self.margin >= 0)
 
 
-@dataclass(frozen=True, slots=True)
-class Replay:
+class Replay(NamedTuple):
     """Every usable year of the record, oldest first."""
 
     runs: tuple[YearRun, ...]

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from gardenmate.knowledge.facts import Facts
 
 
-@dataclass(frozen=True, slots=True)
-class Cautions:
+class Cautions(NamedTuple):
     """Sentences to say with an answer, and the ids of their sources."""
 
     texts: tuple[str, ...] = ()

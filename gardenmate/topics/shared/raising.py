@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from gardenmate.climate.site import Site
 from gardenmate.core.question import CropRef, Request
@@ -13,8 +13,7 @@ from gardenmate.knowledge.crops import Crop
 from gardenmate.topics.shared.plant_names import proper
 
 
-@dataclass(frozen=True, slots=True)
-class Named:
+class Named(NamedTuple):
     """A crop as asked for: its facts, its contract id, and the name to call it by in this answer."""
 
     crop: Crop
@@ -34,7 +33,7 @@ def named_crops(question: Request, world: World) -> tuple[Named, ...]:
 
 def seed_crops(question: Request, world: World) -> tuple[Named, ...]:
     """As `named_crops`, where seed is spoken of: "onion seed" is a crop's name, and its seed no "onion seed seed"."""
-    return tuple(replace(n, name=n.name.removesuffix(" seed")) for n in named_crops(question, world))
+    return tuple(n._replace(name=n.name.removesuffix(" seed")) for n in named_crops(question, world))
 
 
 def day_and_night_c(question: Request) -> tuple[float, float] | None:

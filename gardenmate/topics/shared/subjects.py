@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from gardenmate.core.question import CropRef
 from gardenmate.knowledge.facts import Facts
@@ -12,8 +12,7 @@ from gardenmate.topics.shared.plant_names import plant_name, proper
 from gardenmate.topics.shared.raising import Named
 
 
-@dataclass(frozen=True, slots=True)
-class Plants:
+class Plants(NamedTuple):
     """A crop as a sentence names it, with the verb and pronoun that go with it."""
 
     word: str
