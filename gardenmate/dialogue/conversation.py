@@ -41,6 +41,7 @@ from gardenmate.dialogue.where import chosen, for_garden, with_place
 from gardenmate.garden.profile import NO_GARDEN, Garden
 from gardenmate.knowledge.facts import Facts
 from gardenmate.language.said import read_under
+from gardenmate.present.spoken import without_yes
 from gardenmate.present.vocabulary import in_words, speaker, speaks_american
 from gardenmate.topics.registry import rule_for
 
@@ -343,7 +344,7 @@ class Conversation:
         if question.cue("danger"):
             from gardenmate.topics.safety.answer import danger_answer, is_acute
 
-            warned = danger_answer(question, self.facts)
+            warned = danger_answer(question, self.facts, self.where.country(question))
             if warned is not None:
                 beside = None if is_acute(question.cues["danger"], self.facts) else self._beside(question)
                 self.exit_code = EXIT_ANSWERED
@@ -365,7 +366,8 @@ class Conversation:
             if question.cue("danger_beside"):
                 from gardenmate.topics.safety.answer import with_danger
 
-                answer = with_danger(answer, self.facts)
+                country = self.where.country(question)
+                answer = without_yes(with_danger(answer, self.facts, country))
             return self.where.with_reading(without_sign(answer, question), question)
         except NeedPlaceError as error:
             return self._without_place(question, error)
@@ -391,7 +393,7 @@ class Conversation:
         if question.topic in ("log", "garden", "explain", "agenda", "out-of-scope", "unclear"):
             return None
         asked = replace(question, cues={k: v for k, v in question.cues.items() if k != "danger"})
-        return replace(self._answered(asked), verdict=None, effects=())
+        return replace(without_yes(self._answered(asked)), verdict=None, effects=())
 
     def _without_place(self, question: Request, error: NeedPlaceError) -> Answer:
         """What is said to a question that needs the garden's place while it is not known. That a name kept for it is

@@ -16,6 +16,7 @@ from gardenmate.dialogue.conversation import Conversation, PlaceOptions
 from gardenmate.knowledge.facts import Facts
 from gardenmate.present.vocabulary import speaker
 from gardenmate.topics.safety.answer import card_of, danger_answer, danger_of
+from gardenmate.topics.safety.help_lines import with_numbers
 from tests.topics.said import spoken
 
 FACTS = Facts()
@@ -45,7 +46,7 @@ def test_the_danger_is_heard_and_answers(text: str, kind: str) -> None:
     assert danger_of(question, FACTS) == kind
     answer = _talk().answer(question)
     say = speaker(FACTS, american=True, typed=text)
-    assert answer.headline == say(card_of(kind, FACTS)["text"])
+    assert answer.headline == say(with_numbers(card_of(kind, FACTS)["text"], FACTS, "US"))
     assert answer.verdict in (None, card_of(kind, FACTS).get("verdict"))
     assert _talk().exit_code == 0
 
@@ -94,12 +95,37 @@ def test_who_may_be_hurt_gets_the_first_step_first(kind: str) -> None:
 
 def test_poisoned_means_call_now_in_every_country_with_its_number() -> None:
     card = card_of("swallowed", FACTS)
-    said = " ".join(card["instead"])
     assert card["text"].startswith("Call poison control now")
     assert "vet" in card["text"]
+    answer = danger_answer(spoken(text="", topic="frost", cues={"danger": "swallowed"}), FACTS)
+    assert answer is not None
+    said = " ".join(answer.steps)
     # HRSA Poison Help, NZ National Poisons Centre, Queensland Poisons Information Centre (see sources.toml).
     for number in ("1-800-222-1222", "0800 764 766", "13 11 26", "911", "999", "000", "111", "112"):
         assert number in said
+
+
+@pytest.mark.parametrize(
+    ("country", "poison", "emergency"),
+    [
+        ("US", "1-800-222-1222", "911"),  # HRSA Poison Help
+        ("CA", "1-844-764-7669", "911"),  # Health Canada
+        ("UK", "111", "999"),  # UK National Poisons Information Service
+        ("IE", "01 809 2166", "999"),  # National Poisons Information Centre of Ireland
+        ("AU", "13 11 26", "000"),  # Queensland Poisons Information Centre
+        ("NZ", "0800 764 766", "111"),  # New Zealand National Poisons Centre
+        ("FR", "poisons centre", "112"),  # common practice
+    ],
+)
+def test_a_known_country_hears_its_own_numbers_only(country: str, poison: str, emergency: str) -> None:
+    answer = danger_answer(spoken(text="", topic="frost", cues={"danger": "swallowed"}), FACTS, country)
+    assert answer is not None
+    said = " ".join((answer.headline, *answer.steps, *answer.cautions))
+    assert poison in said
+    assert f"({emergency}" in said
+    others = {"1-800-222-1222", "1-844-764-7669", "01 809 2166", "13 11 26", "0800 764 766"} - {poison}
+    assert not any(number in said for number in others)
+    assert "{" not in said
 
 
 @pytest.mark.parametrize(

@@ -14,6 +14,7 @@ from typing import Any
 from gardenmate.core.answer import Answer, Verdict
 from gardenmate.core.question import Request
 from gardenmate.knowledge.facts import Facts
+from gardenmate.topics.safety.help_lines import sources_of, with_numbers
 
 # What was done, or what the garden has, is kept whatever it says, unless somebody may be hurt.
 _KEPT = frozenset({"log", "garden"})
@@ -37,8 +38,9 @@ def danger_of(question: Request, facts: Facts) -> str | None:
     return kind
 
 
-def danger_answer(question: Request, facts: Facts) -> Answer | None:
-    """What to do first, and whose word decides; None when no danger is asked about.
+def danger_answer(question: Request, facts: Facts, country: str | None = None) -> Answer | None:
+    """What to do first, and whose word decides; None when no danger is asked about. ``country``: whose help lines are
+    named, all where it is None.
 
     Raises KeyError for a danger without a card: it must never drop out silently.
     """
@@ -46,28 +48,30 @@ def danger_answer(question: Request, facts: Facts) -> Answer | None:
     if kind is None:
         return None
     card = card_of(kind, facts)
+    texts = (card["text"], *card["instead"], card["defer"])
+    first, *steps, last = (with_numbers(text, facts, country) for text in texts)
     return Answer(
         question=question,
         verdict=None if question.topic in _NO_STAMP else _verdict(question, card),
-        headline=card["text"],
-        steps=tuple(card["instead"]),
-        cautions=(card["defer"],),
-        sources=tuple(card["sources"]),
-        working=(card["text"], card["defer"]),
+        headline=first,
+        steps=tuple(steps),
+        cautions=(last,),
+        sources=(*card["sources"], *sources_of(texts, facts, country)),
+        working=(first, last),
     )
 
 
-def with_danger(answer: Answer, facts: Facts) -> Answer:
-    """The answer with the danger its question may hold said as its first caution; no plain yes beside an acute one."""
+def with_danger(answer: Answer, facts: Facts, country: str | None = None) -> Answer:
+    """The answer with the danger its question may hold said as its first caution."""
     kind = answer.question.cue("danger_beside")
-    if kind is None or answer.question.topic in _NO_STAMP:
+    if kind is None:
         return answer
-    card = card_of(kind, facts)
+    entry = facts.table("danger_classes")[kind.removeprefix(CLASS)]
+    said, card = str(entry["beside"]), card_of(kind, facts)
     return replace(
         answer,
-        verdict=None if answer.verdict == "yes" and is_acute(kind, facts) else answer.verdict,
-        cautions=(card["text"], *answer.cautions, card["defer"]),
-        sources=(*answer.sources, *card["sources"]),
+        cautions=(with_numbers(said, facts, country), *answer.cautions),
+        sources=(*answer.sources, *card["sources"], *sources_of((said,), facts, country)),
     )
 
 
