@@ -8,6 +8,7 @@ late?", "will 15 F kill my garlic?").
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from gardenmate.core.answer import Answer
 
@@ -43,3 +44,12 @@ def spoken(answer: Answer) -> tuple[str, str]:
         return word, answer.headline
     text = answer.headline[match.end() :]
     return word, text[0].upper() + text[1:]
+
+
+def without_yes(answer: Answer) -> Answer:
+    """The answer to a question in which a danger was heard: what was found, but no yes, neither as the word before the
+    first line nor at its beginning."""
+    match, told = _OPENS.match(answer.headline), answer.headline
+    if match is not None and told[:1] in "Yy" and match.end() < len(told):
+        told = told[match.end()].upper() + told[match.end() + 1 :]
+    return replace(answer, verdict=None if answer.verdict == "yes" else answer.verdict, headline=told)

@@ -9,7 +9,7 @@ import pytest
 
 from gardenmate.knowledge.facts import Facts
 from gardenmate.language.intent import dangers
-from gardenmate.language.intent.topics import look
+from gardenmate.language.intent.topics import look, rank
 from gardenmate.language.intent.understand import board_of
 from gardenmate.language.text.lexicon import Lexicon
 from gardenmate.topics.safety.answer import card_of
@@ -20,21 +20,26 @@ TODAY = date(2027, 4, 18)
 
 def heard(text: str, lexicon: Lexicon) -> bool:
     board = board_of(text, TODAY, "us", lexicon, None)
-    return bool(dangers.cues_of(board, look(board, lexicon), lexicon, None))
+    found = look(board, lexicon)
+    return bool(dangers.cues_of(board, found, lexicon, None, rank(found, lexicon)[0]))
 
 
-def test_dangers_held_out_are_caught(lexicon: Lexicon) -> None:
-    lines = [row.split("\t", 2)[2] for row in (HERE / "dangers_held_out.tsv").read_text("utf-8").splitlines()]
-    caught = sum(heard(text, lexicon) for text in lines)
-    assert caught / len(lines) >= 0.9
+def share_heard(name: str, lexicon: Lexicon) -> float:
+    lines = [row.rsplit("\t", 1)[1] for row in (HERE / f"{name}.tsv").read_text("utf-8").splitlines()]
+    return sum(heard(text, lexicon) for text in lines) / len(lines)
 
 
-def test_harmless_lines_held_out_raise_few_alarms(lexicon: Lexicon) -> None:
-    lines = [
-        row.split("\t", 1)[1] for row in (HERE / "harmless_held_out.tsv").read_text("utf-8").splitlines()
-    ]
-    alarms = sum(heard(text, lexicon) for text in lines)
-    assert alarms / len(lines) <= 0.05
+# Written blind, half of them implied in an ordinary line (the second pair by other hands than the first). The harmless
+# lines of the second pair are look-alikes on purpose, each near a danger in the same words: what they raise
+# is one sentence beside the answer, seldom a card.
+@pytest.mark.parametrize(("name", "least"), [("dangers_held_out", 0.94), ("dangers_held_out_2", 0.94)])
+def test_dangers_held_out_are_caught(name: str, least: float, lexicon: Lexicon) -> None:
+    assert share_heard(name, lexicon) >= least
+
+
+@pytest.mark.parametrize(("name", "most"), [("harmless_held_out", 0.08), ("harmless_held_out_2", 0.55)])
+def test_harmless_lines_held_out_raise_few_alarms(name: str, most: float, lexicon: Lexicon) -> None:
+    assert share_heard(name, lexicon) <= most
 
 
 @pytest.mark.parametrize("kind", sorted(Facts().table("danger_classes")))
@@ -42,6 +47,7 @@ def test_every_class_has_a_card(kind: str, facts: Facts, lexicon: Lexicon) -> No
     assert kind in lexicon.danger_weights.labels
     card = card_of(dangers.CLASS + kind, facts)
     assert card["text"]
+    assert facts.table("danger_classes")[kind]["beside"].endswith(".")
     assert card["instead"]
     assert card["defer"]
     assert all(facts.source(source).title for source in card["sources"])

@@ -15,10 +15,10 @@ from typing import TYPE_CHECKING, NamedTuple
 from gardenmate.language.text.phrases import Unit
 from gardenmate.language.text.spans import Board
 from gardenmate.language.text.spans import words as word_set
-from gardenmate.language.text.weights import Features, features, pieces, shares, weigh
+from gardenmate.language.text.weights import Features, features, weigh
 
 if TYPE_CHECKING:
-    from gardenmate.language.intent.topics import Found
+    from gardenmate.language.intent.topics import Found, Ranked
     from gardenmate.language.text.lexicon import Lexicon
 
 STEM = 3  # letters under which a word beginning is filed
@@ -156,36 +156,71 @@ def manner(text: str) -> str:
 
 # -- classes by weights --------------------------------------------------------------------------------
 NONE = "none"
-SURE = 0.75  # from this share of all classes together the words speak of a danger
-BESIDE = 0.1  # from this share the garden question is answered, and the danger said with it
+NEAR = 8  # content words within which two count as standing together
+# How far the words must lie from "none", in margins of the classifier (1.0: as sure as its plainest lines). Chosen on
+# lines the words had not seen (tests/bench/fit_dangers.py --folds), which prints what other limits would catch.
+SURE = 0.2  # the danger is answered first
+BESIDE = -0.6  # the line is answered, and the danger said with it
+BESIDE_TOLD = -0.4  # the same where the line is plainly something done or told about the garden ...
+BESIDE_ASKED = -0.2  # ... or plainly an ordinary garden question: few of these speak of a danger
+PLAINLY = 0.75  # share of its topic from which a line is plainly one
 CLASS = "class-"  # cards of knowledge/dangers/classes.toml are named so
+_TOLD = frozenset({"log", "garden"})
+_NOT_ASKED = frozenset({"out-of-scope", "unclear", "explain"})
+_SMALL = word_set(
+    "the an to in on of for and or not with from at by as is be are was it we he she they you my our his her their "
+    "me this that these those there so but if then than do does did have has had can could will would should may might "
+    "just about into up down out over some any all no what when how why where which who am it's too very still now "
+    "i'm them its been"
+)
 
 
 def shown(found: Found) -> Features:
-    """The features the danger weights are looked up for: words, pairs, signals and pieces of words. Which crop is named
-    never counts: what is dangerous about one stands in the decisive lines and with its own facts."""
+    """The features the danger weights are looked up for: words, words next to each other, signals and content words
+    that stand together. Which crop is named never counts: what is dangerous about one stands in the decisive lines and
+    with its own facts."""
     units: Sequence[Unit] = found.units
-    return features(found.masked, units, found.signals) | pieces(found.masked)
+    return features(found.masked, units, found.signals) | _together(units)
+
+
+def _together(units: Sequence[Unit]) -> Features:
+    """Content words that stand near each other in any order ("p:"): what a thing is done with, or where."""
+    words = [u.tag or u.lemma for u in units]
+    words = [word for word in words if len(word) > 1 and word not in _SMALL]
+    return {
+        f"p:{min(one, other)} {max(one, other)}": 1.0
+        for i, one in enumerate(words)
+        for other in words[i + 1 : i + 1 + NEAR]
+        if other != one
+    }
 
 
 def class_of(found: Found, lexicon: Lexicon) -> tuple[str, float]:
-    """The class of danger the words speak of most, and the share of danger in all (0..1)."""
-    totals, _ = weigh(shown(found), lexicon.danger_weights)
-    share = shares(totals)
-    return max((kind for kind in share if kind != NONE), key=lambda kind: share[kind]), 1.0 - share[NONE]
+    """The class of danger the words speak of most, and how far they lie from speaking of none (margins)."""
+    weights = lexicon.danger_weights
+    totals, _ = weigh(shown(found), weights)
+    lead = -totals.pop(NONE) / weights.scale
+    return max(totals, key=lambda kind: totals[kind]), lead
 
 
-def cues_of(board: Board, found: Found, lexicon: Lexicon, before: str | None) -> dict[str, str]:
+def least(read: Ranked) -> float:
+    """The margin from which a danger is said with the answer, by what the line is read as otherwise."""
+    if read.share < PLAINLY or read.topic in _NOT_ASKED:
+        return BESIDE
+    return BESIDE_TOLD if read.topic in _TOLD else BESIDE_ASKED
+
+
+def cues_of(board: Board, found: Found, lexicon: Lexicon, before: str | None, read: Ranked) -> dict[str, str]:
     """The danger a text speaks of, as a cue: ``danger`` (the card of a decisive line, else of its class) is answered
-    first, ``danger_beside`` is said with the answer; empty when it speaks of none."""
+    first, ``danger_beside`` is said with the answer; empty when it speaks of none. ``read``: its likeliest topic."""
     kind = heard(board, lexicon.danger_lines, before)
     if kind is not None:
         return {"danger": kind, "danger_said": manner(board.text.typed)}
-    told, share = class_of(found, lexicon)
-    if share < BESIDE:
+    told, lead = class_of(found, lexicon)
+    if lead < least(read):
         return {}
     return {
-        "danger" if share >= SURE else "danger_beside": CLASS + told,
+        "danger" if lead >= SURE else "danger_beside": CLASS + told,
         "danger_said": manner(board.text.typed),
     }
 

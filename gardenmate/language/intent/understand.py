@@ -89,7 +89,7 @@ def draft_of(text: str, today: date, units: Units, lexicon: Lexicon, context: Co
     if unknown is not None:
         cues = frozen({**cues, "unknown": unknown})
     said_before = context.previous.text if context is not None and context.previous is not None else None
-    cues = frozen({**cues, **dangers.cues_of(board, found, lexicon, said_before)})
+    cues = frozen({**cues, **dangers.cues_of(board, found, lexicon, said_before, ranked[0])})
     slots = fill_slots(board, found, lexicon, cues)
     named = with_kinds(asked_crops(board, found), board, lexicon)
     return Draft(text, board, found, ranked, named, slots, cues, _reading(board))
