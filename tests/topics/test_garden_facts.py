@@ -116,7 +116,7 @@ class TestPlace:
         tell("we're at 1,200 feet, last frost May 12", date=date(2027, 5, 12))
         tell("household of three", people=3)
         reply = tell("we moved to Bozeman, Montana", place="Bozeman")
-        assert "what belonged to Duluth alone" in reply.headline
+        assert "that belonged to Duluth" in reply.headline
         garden = tell.garden
         assert (garden.place, garden.last_frost, garden.elevation_m) == ("Bozeman, Montana", None, None)
         assert garden.people == 3

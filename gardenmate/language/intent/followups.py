@@ -289,7 +289,7 @@ def _sister(one: str, other: str) -> bool:
 
 
 def _list(crops: tuple[CropRef, ...]) -> str:
-    names = [c.id.replace("-", " ") for c in crops]
+    names = [c.typed or c.id.replace("-", " ") for c in crops]
     return names[0] if len(names) == 1 else ", ".join(names[:-1]) + " and " + names[-1]
 
 

@@ -55,7 +55,7 @@ def still_about(draft: Draft, request: Request, topic: str, context: Context) ->
     general = bool({t.word for t in tokens[:3]} & _GENERAL) and not points
     if len(tokens) > most or general or request.slots.place is not None:
         return request
-    names = " and ".join(ref.id.replace("-", " ") for ref in before.crops)
+    names = " and ".join(ref.typed or ref.id.replace("-", " ") for ref in before.crops)
     said = f"still about {names}"
     return replace(request, crops=before.crops, reading="; ".join(r for r in (request.reading, said) if r))
 

@@ -84,10 +84,11 @@ def _limits_text(o: Outlook, kind: str, under: str, world: World) -> str:
         "chilled": f"{p.they} {p.are} chilled long before {frost}",
         "tips": f"{frost} may mark {p.them}{under} if it is clear",
         "burnt": f"{frost} may mark {p.them}{under}",
-        "lost": f"{frost} kills {p.them}{under or ' uncovered'}",
+        "lost": f"{frost} kills {p.them}{under or ' without cover'}",
     }[o.outcome]
     if o.exemption == "regrows":
-        does = f"{frost} takes the tops{under or ' uncovered'}, but {p.they} {p.does('grow')} back from below ground"
+        tops = f"{frost} takes the tops{under or ' without cover'}"
+        does = f"{tops}, but {p.they} {p.does('grow')} back from below ground"
     elif o.exemption == "flowers":
         does = f"{frost} may take open flowers{under}, though the plants live"
     return f"{_limits(o, world)}, so {does}"

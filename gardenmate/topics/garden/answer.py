@@ -163,7 +163,7 @@ def _placed(settled: Settled, world: World, said_already: bool) -> Told:
         ]
         if len(changes) > 1 and not said_already:
             old = (garden.place or "the old place").partition(",")[0]
-            said += f" (what belonged to {old} alone, its own frost dates and height, is cleared)"
+            said += f" (I've cleared the frost dates and height that belonged to {old})"
     return Told(tuple(changes), said)
 
 

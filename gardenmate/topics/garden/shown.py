@@ -51,7 +51,7 @@ def shown(question: Request, world: World) -> Answer:
             headline="I know nothing about your garden yet.",
             changes=(TELL_ME,),
         )
-    headline = "This is what I know of your garden."
+    headline = "Here is what I know about your garden."
     details: tuple[str, ...] = ()
     if question.has("profile", "where") and world.site is not None:
         return where(question, world, world.site)

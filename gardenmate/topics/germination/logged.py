@@ -56,7 +56,7 @@ def batch_answer(question: Request, world: World, named: Named, trial: Emergence
     return Answer(
         question=question,
         verdict=None,
-        headline=f"{sentence(named.name)} seed sown {plural(elapsed, 'day')} ago at {here}: {due}.",
+        headline=f"{sentence(named.name)} seed sown {_ago(elapsed)} at {here}: {due}.",
         numbers=(
             Number("sown_on", batch.on, "date", "sown", named.id),
             Number("due_from", first, "date", "first up", named.id),
@@ -77,6 +77,10 @@ def batch_answer(question: Request, world: World, named: Named, trial: Emergence
 
 def _due(sown: date, expected: float, spread: float) -> tuple[date, date]:
     return sown + timedelta(days=round(expected)), sown + timedelta(days=ceil(expected * spread))
+
+
+def _ago(days: int) -> str:
+    return {0: "today", 1: "yesterday"}.get(days, f"{days} days ago")
 
 
 def _due_words(first: date, last: date, today: date) -> str:

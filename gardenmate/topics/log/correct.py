@@ -95,7 +95,7 @@ def _undo(part: Part, command: Command, world: World, journal: JournalView) -> A
 
 def _taken_back(entry: Decision) -> str:
     if entry.action == GARDEN:
-        return f"took back what you told me of the garden: '{short(entry.text)}'"
+        return f"took back what you told me about the garden: '{short(entry.text)}'"
     return f"took back '{short(entry.text)}' of {shown_day(entry.on)}"
 
 

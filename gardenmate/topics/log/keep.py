@@ -26,7 +26,7 @@ from gardenmate.topics.shared.plant_names import plant_names
 _PLANS = frozenset({"decide", "postpone", "remind", "drop", "return"})
 _AHEAD_DAYS = 200
 _SHORT = 90
-_BEHIND = frozenset({"up"})  # told behind the plants: "peas came up"
+_BEHIND = frozenset({"up", "mat-off"})  # told behind the plants: "peas came up"
 _PLAIN_UNITS = frozenset({"", "plants", "pieces"})
 
 

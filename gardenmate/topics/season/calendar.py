@@ -44,8 +44,15 @@ def _crops_of(name: str, facts: Facts) -> list[Crop]:
     near = [n for n, _, _ in found]
     if found and found[0][1] >= SURE_SPELLING:
         return _crops_of(near[0], facts)
-    hint = f" Did you mean {', '.join(near)}?" if near else ""
-    raise UsageError(f"'{name}' is not a crop the calendar knows.{hint}")
+    known = dict.fromkeys(
+        facts.crop(c).names[0] for n in near for c in facts.crop_ids if _called(n, c, facts)
+    )
+    hint = f" Did you mean {', '.join(known)}?" if known else ""
+    raise UsageError(f"The calendar has no crop called '{name}'.{hint}")
+
+
+def _called(name: str, crop_id: str, facts: Facts) -> bool:
+    return facts.names[name].ref.id == facts.crop(crop_id).base
 
 
 def season_of(site: Site, today: date) -> date:
