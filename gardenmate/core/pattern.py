@@ -15,20 +15,20 @@ class Pattern:
     """
 
     def __init__(self, *alternatives: str, ignore_case: bool = False, needs: tuple[str, ...] = ()) -> None:
-        self._alternatives = alternatives
+        self.alternatives = alternatives
         self._flags = re.IGNORECASE if ignore_case else 0
-        self._needs = needs
+        self.needs = needs
 
     def _may_hold(self, text: str) -> bool:
-        if not self._needs:
+        if not self.needs:
             return True
         low = text.lower()
-        return any(piece in low for piece in self._needs)
+        return any(piece in low for piece in self.needs)
 
     @cached_property
     def compiled(self) -> re.Pattern[str]:
         """The compiled expression."""
-        return re.compile("|".join(self._alternatives), self._flags)
+        return re.compile("|".join(self.alternatives), self._flags)
 
     def search(self, text: str) -> re.Match[str] | None:
         """The first match anywhere in ``text``."""
