@@ -165,3 +165,49 @@ def test_the_plant_denied_names_the_entry_to_be_put_right(tmp_path: Path) -> Non
 def test_a_variety_of_a_tree_is_no_place(tmp_path: Path) -> None:
     talked, _ = evening(tmp_path, MAY, "the apple is a Lodi", "where is my garden?")
     assert "Duluth" in talked.headline
+
+
+def test_a_night_behind_reports_is_about_all_that_stands_outside(tmp_path: Path) -> None:
+    answer, _ = evening(
+        tmp_path, MAY, "set out 12 tomatoes", "sowed 30 leeks in tray 1", "planted 20 onions", "30 tonight"
+    )
+    assert {ref.id for ref in answer.question.crops} == {"tomato", "onion"}
+    assert "tomatoes" in answer.headline
+
+
+@pytest.mark.parametrize("line", ["wrapped it all in an old curtain", "netted them", "mulched it all"])
+def test_a_verb_in_the_past_that_opens_a_line_is_a_report(tmp_path: Path, line: str) -> None:
+    answer, kept = evening(tmp_path, MAY, "30 tonight, will the peppers live?", line)
+    assert answer.act == "report"
+    assert kept[0][1] == "pepper"
+
+
+def test_a_question_is_no_report_though_it_opens_like_one(tmp_path: Path) -> None:
+    answer, kept = evening(tmp_path, MAY, "when do I set out tomatoes?", "put them out when")
+    assert answer.act == "ask"
+    assert not kept
+
+
+def test_a_plant_nobody_knows_is_named_in_mid_conversation(tmp_path: Path) -> None:
+    answer, _ = evening(tmp_path, MAY, "too late for turnips?", "and skirret?")
+    assert "skirret" in answer.headline
+    assert answer.question.crops == ()
+
+
+def test_that_on_the_list_is_the_day_of_the_answer_before(tmp_path: Path) -> None:
+    _, kept = evening(
+        tmp_path, MAY, "when do I start hardening off tomatoes to go out june 12?", "ok put that on the list"
+    )
+    assert kept[-1][0] == "remind"
+    assert MAY < kept[-1][4] < date(2026, 6, 12)
+
+
+def test_reminders_for_each_have_days_of_their_own(tmp_path: Path) -> None:
+    _, kept = evening(tmp_path, date(2026, 3, 1), "when do I sow peppers and basil?", "remind me for each")
+    assert [(k[0], k[1]) for k in kept] == [("remind", "pepper"), ("remind", "basil")]
+    assert kept[0][4] != kept[1][4]
+
+
+def test_sums_are_no_frost(tmp_path: Path) -> None:
+    answer, _ = evening(tmp_path, MAY, "set out 4 peppers", "3*7?")
+    assert answer.act == "talk"

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import date
 
-from gardenmate.core.question import Request
+from gardenmate.core.question import SEASON_TOPICS, Deed, Request
 from gardenmate.knowledge.facts import Facts
+from gardenmate.language.intent.clauses_told import is_past
 from gardenmate.language.intent.elliptic import BESIDE_A_NAME, bare_crop, puts_no_question
 from gardenmate.language.intent.names_told import NameMark
-from gardenmate.language.intent.plans_told import PLANS
+from gardenmate.language.intent.plans_told import PLANS, plan_heard
 from gardenmate.language.intent.reading import Context, Draft
+from gardenmate.language.text.lexicon import Lexicon
 from gardenmate.language.text.spans import words
 
 _MOST_TOLD = 12  # words; a longer line tells a story (design value)
@@ -24,6 +27,7 @@ _KEPT = frozenset({"log", "garden", "unclear", "out-of-scope"})
 _TAKES_NUMBERS = frozenset({"buy-or-sow", "how-many", "frost", "cold-frame", "explain"})
 """Behind these a number alone adds to the question: "how many for us?", "4 peppers and 10 tomatoes"."""
 _SUPPOSES = words("if suppose supposing say would could should can maybe want need mine")
+_LOWS = words("low lows night nights forecast degrees frost")
 _DONE = words("done did finished")
 _NOW = words("now up so far of them em only just about already today and so thats it is are that")
 _QUESTION_WORDS = words("when how where which what who whats whens why wheres hows")
@@ -47,6 +51,10 @@ def tells_by_number(draft: Draft, marks: Sequence[NameMark], context: Context) -
         return False
     own = draft.ranked[0] if draft.ranked else None
     if own is not None and own.topic not in _KEPT and own.share >= _SPEAKS:
+        return False
+    asked_cold = before is not None and before.topic in ("frost", "cold-frame") and not draft.crops
+    nights = bool(said & _LOWS) or any(t.role is not None for t in draft.slots.temps)
+    if said & _QUESTION_WORDS or nights or (asked_cold and draft.board.of("temp")):
         return False
     known = bool(draft.crops) or bool(before is not None and before.crops) or bool(context.deeds)
     placed = bool(kinds & {"where", "action", "date"}) or "of them" in draft.board.words(
@@ -171,3 +179,78 @@ _GOES_ON = frozenset(
         "frost", "cold-frame", "pruning", "propagation", "buy-or-sow", "how-many", "heat-and-light", "explain",
     }
 )  # fmt: skip
+
+
+_OBJECTS = words("it them em these those the my our all both up out off in on away back some a two three")
+_OPENERS = words("ok right just also and then so i we finally")
+_NO_DEED = words("need needed used unused red")
+
+
+def opens_with_a_deed(draft: Draft) -> bool:
+    """ "Dragged it on the porch", "netted", "earthed up then": a verb in the past without its subject opens the line,
+    and nothing is asked."""
+    board = draft.board
+    i = 0
+    while board.word(i) in _OPENERS:
+        i += 1
+    verb, follows = board.word(i), board.word(i + 1)
+    if (
+        verb in _NO_DEED
+        or not puts_no_question(draft)
+        or draft.found.decisive is not None
+        or bool({t.word for t in board.tokens} & (_QUESTION_WORDS | {"or"}))
+    ):
+        return False
+    if any(r.topic not in _KEPT and r.share >= _SPEAKS for r in draft.ranked[:1]):
+        return False  # "sowed beets three weeks ago and nothing is up" tells why it asks
+    done = is_past(verb)
+    counted = i + 1 < len(board.tokens) and board.tokens[i + 1].number is not None
+    named = any(s.start == i + 1 and s.tag in ("crop", "family", "date") for s in board.spans)
+    return done and (not follows or follows in _OBJECTS or counted or named)
+
+
+def asks_on(draft: Draft, context: Context, today: date) -> bool:
+    """ "And the corn sown may 25" behind a question of the season: asked as before, for a day still to come."""
+    before = context.previous
+    ahead = any(isinstance(s.value, date) and s.value > today for s in draft.board.of("date"))
+    asked = before is not None and not context.told and before.topic in SEASON_TOPICS
+    return (
+        asked
+        and ahead
+        and draft.board.word(0) == "and"
+        and bool(draft.crops)
+        and draft.found.decisive is None
+    )
+
+
+def unknown_named(draft: Draft, context: Context, lexicon: Lexicon) -> str | None:
+    """The one word of "fireweed?" or "and yacon" behind a question about plants, where it is none that is known."""
+    before = context.asked or context.previous
+    if before is None or before.topic not in _GOES_ON or draft.crops or draft.cues.get("unknown"):
+        return None
+    rest = [t for t in draft.board.tokens if t.word not in BESIDE_A_NAME]
+    if len(rest) != 1 or not (
+        draft.text.rstrip().endswith("?") or draft.board.word(0) in ("and", "or", "what", "how")
+    ):
+        return None
+    token = rest[0]
+    plain = token.number is None and token.word.isalpha() and len(token.word) >= _SHORTEST_NAME
+    strange = token.word not in lexicon.vocabulary and not lexicon.is_english(token.word)
+    return token.raw if plain and strange and not draft.board.spans else None
+
+
+_SHORTEST_NAME = 4
+
+
+def tells_as_before(draft: Draft, deeds: Sequence[Deed], context: Context) -> bool:
+    """True for plants counted or named with no word of a plan and no day, behind a report: "plus 20 broads at the end"
+    was done as those before it."""
+    said = draft.board.words(0, len(draft.board.tokens))
+    planned = plan_heard(said, "") or _WILL & set(said.split())
+    dated = any(d.on is not None for d in deeds)
+    done = context.told and bool(context.deeds) and context.deeds[-1].action not in PLANS
+    counted = any(d.count is not None or d.variety is not None for d in deeds)
+    return done and counted and not planned and not dated and draft.found.decisive is None
+
+
+_WILL = words("will shall going gonna plan want need next later tomorrow then")

@@ -21,6 +21,11 @@ _PAST = words(
 _STATES = words("fine ok okay alright good safe untouched unhurt")
 
 
+def is_past(word: str) -> bool:
+    """True for a verb in the past by its form ("staked", "took")."""
+    return word in _PAST or (word.endswith("ed") and len(word) > len("seed"))
+
+
 @dataclass(slots=True)
 class Clause:
     """One clause: its marks by kind."""
@@ -38,7 +43,7 @@ class Clause:
     @property
     def has_a_verb(self) -> bool:
         """True where a verb of what was done stands in it that is no deed known."""
-        return any(w in _PAST or (w.endswith("ed") and len(w) > len("seed")) for w in self.unmarked)
+        return any(is_past(word) for word in self.unmarked)
 
     def tells_otherwise(self, sentence: int) -> bool:
         """True for a clause that says something of its crop and tells no deed: how it looks ("cabbages fine"), or, as

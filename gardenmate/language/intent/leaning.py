@@ -35,6 +35,10 @@ def still_about(draft: Draft, request: Request, topic: str, context: Context) ->
     """A short question that names no plant is about those of the turn before: "buy 2 more or sow"."""
     before = context.asked or context.previous
     tokens = draft.board.tokens
+    if topic == "frost" and context.told and draft.slots.temps and not draft.crops:
+        pointed = {t.word for t in tokens} & (_POINTS | {"it", "all", "both"})
+        if not pointed:
+            return replace(request, crops=())  # a night behind a report is about all that stands outside
     both = both_spoken_of(draft, context.spoken) if len(request.crops) < 2 and topic in ABOUT_PLANTS else ()
     named = they_and_named(draft, before)
     if before is not None and not before.crops and not request.crops and topic in ABOUT_PLANTS:

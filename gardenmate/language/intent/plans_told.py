@@ -47,7 +47,7 @@ _VERBS = frozenset().union(*_PLAN_WORDS.values()) | {"done", "did", "finished", 
 _SPANS = words("week weeks day days fortnight month months")
 
 
-_JOB_ENDS = frozenset({"", "until", "to", "till", "done", "please"})
+_JOB_ENDS = frozenset({"", "until", "to", "till", "til", "done", "please", "can", "could", "may", "is"})
 
 
 BEFALLS = frozenset({"lost", "up", "frost"})

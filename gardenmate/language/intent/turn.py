@@ -15,11 +15,15 @@ from gardenmate.language.intent.acts import SURE, TOPICS_OF, Chosen, act_shares,
 from gardenmate.language.intent.behind import (
     adds_a_place,
     asks_of_a_night,
+    asks_on,
     counts_again,
     judged,
     names_only,
     not_explained,
+    opens_with_a_deed,
+    tells_as_before,
     tells_by_number,
+    unknown_named,
 )
 from gardenmate.language.intent.commands import command_of, topic_shown
 from gardenmate.language.intent.elliptic import (
@@ -166,8 +170,24 @@ class LineReader(NamedTuple):
     def _behind(self, draft: Draft, request: Request, chosen: Chosen) -> tuple[Request, Chosen]:
         """A short turn that leaves its deed or its subject to the turns before."""
         context = self.context
-        if chosen.act in ("report", "correct") or draft.found.decisive is not None or "danger" in draft.cues:
+        if "danger" in draft.cues or draft.found.decisive is not None:
             return request, chosen
+        strange = unknown_named(draft, context, self.lexicon)
+        if strange is not None and context.previous is not None:
+            topic = (context.asked or context.previous).topic
+            cues = frozen({**request.cues, "unknown": strange})
+            return replace(request, topic=topic, crops=(), cues=cues), chosen._replace(act="ask", topic=topic)
+        if chosen.act == "report" and asks_on(draft, context, self.today) and context.previous is not None:
+            topic = context.previous.topic
+            return replace(request, topic=topic), chosen._replace(act="ask", topic=topic)
+        if chosen.act in ("report", "correct"):
+            return request, chosen
+        if not any(c.isalpha() for c in draft.text) and any(c in draft.text for c in "+*=/"):
+            return replace(request, topic="out-of-scope", crops=()), chosen._replace(
+                act="talk", topic="out-of-scope"
+            )
+        if opens_with_a_deed(draft):
+            return request, chosen._replace(act="report", topic="log")
         told = chosen._replace(act="report", topic="log")
         named = names_only(draft, context)
         if named is not None:
@@ -286,7 +306,10 @@ class LineReader(NamedTuple):
             )
             if chosen.act == "report" and all(deed.action in PLANS for deed in deeds):
                 chosen = chosen._replace(act="plan")  # "ten basil on the 22nd": the day is still to come
-            if chosen.act == "plan" and draft.found.decisive is None and not_to_be_planned(deeds, self.today):
+            if chosen.act == "plan" and (
+                (draft.found.decisive is None and not_to_be_planned(deeds, self.today))
+                or tells_as_before(draft, deeds, self.context)
+            ):
                 chosen, deeds = chosen._replace(act="report"), self._deeds(draft, request)
             crops = tuple(dict.fromkeys(ref for deed in deeds for ref in deed.crops))
             request = replace(request, crops=crops or request.crops)

@@ -22,6 +22,7 @@ from gardenmate.topics.frost.limits import answer_limits
 from gardenmate.topics.frost.mulch import answer_mulch, mulched
 from gardenmate.topics.frost.night import Night, night, night_at, without_misreading
 from gardenmate.topics.frost.one_night import answer_one_night, answer_usual_night
+from gardenmate.topics.frost.outside import with_plants_outside
 from gardenmate.topics.frost.pick import pick_before
 from gardenmate.topics.frost.sown import about_seed_in_the_ground, answer_sown
 from gardenmate.topics.frost.winter import answer_winter, is_evergreen
@@ -61,6 +62,8 @@ def answer(question: Request, world: World) -> Answer:
     without bringing in or a stronger cover; asked whether a cover is needed, yes = needed and no = no need.
     Raises NeedPlaceError only when dates are asked and no place is known."""
     question = without_misreading(question)
+    if night(question, world) is not None and frost_asks(question) not in ("dates", "odds", "covers"):
+        question = with_plants_outside(question, world)
     woody = tuple(ref for ref in question.crops if world.facts.crop_for(ref) is None)
     case = _Case(question, world, named_crops(question, world), woody, night(question, world))
     aspect = _aspect(case)

@@ -40,7 +40,7 @@ def answer(part: Part, world: World) -> Answer:
     if wrong is not None:
         return _plain(part, f"There is no {wrong.value}, so I have noted nothing: which day was it?")
     effects: list[LogDecision] = []
-    for deed in part.deeds:
+    for deed in (one for told in part.deeds for one in _each(told)):
         if deed.action in _PLANS:
             problem = _plan(deed, part, world, jobs, effects)
         else:
@@ -73,7 +73,8 @@ def _report(
     deed: Deed, part: Part, world: World, batches: Sequence[Batch], jobs: Jobs, effects: list[LogDecision]
 ) -> str:
     """Add the entries of one deed; what to say instead where it cannot be kept."""
-    found = settled(deed, world, batches, jobs)
+    here = {t.value for t in part.request.all("crop")}
+    found = settled(deed, world, batches, jobs, named_here=any(ref.id in here for ref in deed.crops))
     if not found:
         if deed.job is not None:
             return f"There is no job {deed.job} on the list, so nothing is changed. Say 'jobs' to see it."
@@ -175,6 +176,13 @@ def _in_place(where: str | None) -> str:
     return f"{lead} {where}"
 
 
+def _each(deed: Deed) -> tuple[Deed, ...]:
+    """A reminder about several crops without a day as one for each: each has a day of its own."""
+    if deed.action != "remind" or deed.on is not None or len(deed.crops) < 2:
+        return (deed,)
+    return tuple(replace(deed, crops=(ref,)) for ref in deed.crops)
+
+
 # -- plans --------------------------------------------------------------------------------------------
 def _plan(deed: Deed, part: Part, world: World, jobs: Jobs, effects: list[LogDecision]) -> str:
     job = job_meant(deed, world)
@@ -199,6 +207,9 @@ def _plan(deed: Deed, part: Part, world: World, jobs: Jobs, effects: list[LogDec
         on = _season_day(crops, world)
         if on is None:
             return "On which day shall I remind you?"
+    advised = _advised_day(deed, part, world)
+    if advised is not None:
+        deed, on = replace(deed, action="remind", text=""), advised
     if on is None and deed.action == "decide":
         detail["open"] = "yes"
     text = _plan_text(replace(deed, crops=crops), on, job.do if job is not None else "", world)
@@ -209,6 +220,15 @@ def _plan(deed: Deed, part: Part, world: World, jobs: Jobs, effects: list[LogDec
         LogDecision(deed.action, text, on or world.today, tuple(ref.id for ref in crops), count, detail)
     )
     return ""
+
+
+def _advised_day(deed: Deed, part: Part, world: World) -> date | None:
+    """The day the answer before gives, for "put that on the list": the first day of it that is still to come."""
+    wished = part.command is not None and part.command.verb == "decide" and part.command.target.newest
+    if not wished or deed.on is not None or deed.count is not None or world.previous is None:
+        return None
+    days = [n.value for n in world.previous.numbers if isinstance(n.value, date) and n.value >= world.today]
+    return days[0] if days else None
 
 
 def _open_plan(crops: Sequence[CropRef], jobs: Jobs) -> Reminder | None:

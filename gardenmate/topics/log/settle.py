@@ -24,13 +24,29 @@ _WHOLE = frozenset({"set-out", "pot-up", "harden", "prick-out"})
 _COMING_DAYS = 45
 
 
-def settled(deed: Deed, world: World, batches: Sequence[Batch], jobs: Jobs) -> tuple[Deed, ...]:
+def settled(
+    deed: Deed, world: World, batches: Sequence[Batch], jobs: Jobs, *, named_here: bool = True
+) -> tuple[Deed, ...]:
     """The deed with what it leaves unsaid: what "done" was, sown or set out, how many, where. Several where it
-    settles a job about several crops. () when it cannot be told what was done."""
+    settles a job about several crops. () when it cannot be told what was done. ``named_here``: its crop stands in the
+    line itself, and is not left over from the turns before."""
     deed = replace(deed, where=_left_by(deed.where, batches))
+    deed = deed if named_here else _as_planned(deed, jobs, world)
     found = _done(deed, world, batches, jobs) if deed.action == DONE else (deed,)
     each = tuple(one for d in found for one in _apart(d, batches))
     return tuple(_filled(one, world, batches) for one in each)
+
+
+def _as_planned(deed: Deed, jobs: Jobs, world: World) -> Deed:
+    """A deed that names no crop, of as many as were planned for these days: it is that plan's crop ("six in")."""
+    since = world.today - timedelta(days=_LATE_DAYS)
+    fits = [r for r in jobs.reminders if since <= r.on <= world.today and r.crops and r.count == deed.count]
+    if deed.count is None or deed.job is not None or len(fits) != 1:
+        return deed
+    return replace(deed, crops=tuple(named(c, world) for c in fits[0].crops))
+
+
+_LATE_DAYS = 3  # how long after its day a plan is still what a deed without a crop carries out (design value)
 
 
 def _left_by(where: str | None, batches: Sequence[Batch]) -> str | None:
