@@ -118,3 +118,13 @@ def test_each_crop_has_its_own_number() -> None:
     worked = ask("is it cheaper to sow or buy 30 tomatoes and 20 peppers?").assumptions[0]
     assert "30 x tomato" in worked
     assert "20 x pepper" in worked
+
+
+def test_half_inch_green_is_a_stage_with_its_own_figures() -> None:
+    """Penn State and Michigan State tables: apples at half-inch green lose 10% of buds near 23 F, 90% near 15 F."""
+    found = ask("my apple is at half-inch green and it will be 24, is it ok")
+    assert found.question.topic == "frost"
+    assert "half-inch green" in found.headline
+    assert found.verdict == "yes"
+    assert found.unused == ()
+    assert ask("apple at half inch green, 16 tonight").verdict in ("tight", "no")

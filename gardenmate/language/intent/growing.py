@@ -12,6 +12,10 @@ from gardenmate.language.said import plain
 from gardenmate.language.said.plants import sees_growth
 
 _CUT = Pattern(r"\b(?:prun\w+|mow\w*|coppic\w+|cut(?:ting)? (?:\w+ ){0,3}?(?:back|down))\b")
+_TO_COME = Pattern(
+    r"\b(?:will|going to|gonna|might|could|may|forecast\w*|calling|says?|saying|giving|tonight|drops?|dropping|down to)\b"
+    r"[^.?!]{0,20}?(?<![\d.])(?:minus |-)?\d{1,2}(?!\d|%)"
+)
 _BALL = Pattern(r"\broot[- ]?balls?\b")
 _PIECE = Pattern(r"\b(?:runner|sucker|offset|pup)s?\b")
 _PIECES = ("runners", "suckers", "offsets")
@@ -35,6 +39,13 @@ def _topic(request: Request, facts: Facts) -> str | None:
         return None
     if season and not request.cue("start_verb") and sees_growth(text):
         return "pruning"
+    if (
+        request.topic == "unclear"
+        and request.cue("bud_stage")
+        and _TO_COME.search(text)
+        and not _CUT.search(text)
+    ):
+        return "frost"  # "my apple is at half-inch green and it will be 24"
     cold = bool(request.ask.temps) or request.cue("freeze") is not None
     return "pruning" if request.topic == "frost" and not cold and _CUT.search(text) is not None else None
 

@@ -36,12 +36,14 @@ _LIES = Pattern(
     r"\bof snow (?:on|over)\b|\b(?:covered|buried)(?: in| with| by| under)? (?:\w+ ){0,4}?snow\b|\bsnow[ -]covered\b",
 )
 _SHOOTS = _either(
-    rf"{_SIZE}(?: long)?(?: of)?(?: (?:new|red|green|soft|fresh))* (?:shoots?|growth|canes?|green)\b",
+    rf"{_SIZE}(?: long)?(?: of)?(?: (?:new|red|green|soft|fresh))* (?:shoots?|growth|canes?)\b",
+    # "half-inch green" is a stage of a fruit tree's buds, not the length of its shoots
+    rf"{_SIZE} of green\b",
     rf"\b(?:shoots?|growth)\b(?: \w+){{0,3}}? {_SIZE}",
 )
 _TALL = _either(
     rf"{_SIZE} (?:tall|high|plants?|seedlings?)\b",
-    rf"\b(?:up|about|only|are|is|at) {_SIZE}(?=[\s,.?!]|$)(?! the\b| my\b| our\b|(?<=in) )",
+    rf"\b(?:up|about|only|are|is|at) {_SIZE}(?=[\s,.?!]|$)(?! the\b| my\b| our\b| green\b|(?<=in) )",
 )
 _IN_FLOWER = Pattern(
     r"\b(?:flow(?:e?rs|res)|bloss?oms?|blooms)\b(?! ?(?:beds?|pots?))",
