@@ -50,3 +50,20 @@ def test_what_happened_is_a_story(text: str) -> None:
 )
 def test_the_day_of_the_job_is_none(text: str) -> None:
     assert stretches_told(text) == [False]
+
+
+@pytest.mark.parametrize(
+    ("text", "month"),
+    [
+        ("would a start of June sowing of corn be silly, straight in the soil", "2027-06"),
+        ("forgot the leeks in their tray, it's past the middle of August. plant or compost", "2027-08"),
+        ("my carrots never happened and now it's the end of June, is there still a crop in it", "2027-06"),
+    ],
+)
+def test_the_month_of_the_job_is_read_in_longer_questions(text: str, month: str) -> None:
+    assert (read(text).cue("job_in") or "").startswith(month)
+
+
+def test_what_is_usual_is_no_day_of_the_job() -> None:
+    assert read("onion sets normally go in at the end of March here, are they late?").cue("job_in") is None
+    assert read("Would melons sown on June 15 still make it?").cue("begun_on") is None

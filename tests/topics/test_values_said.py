@@ -32,10 +32,9 @@ def test_the_age_of_the_plant_is_said(age: int) -> None:
 
 def test_days_of_hardening_are_weighed() -> None:
     assert ask("will two days of it do for lettuce to harden off?").verdict == "no"
-    assert (
-        "2 days alone is too short"
-        in ask("hardening pumpkins, two days so far, hail came, start over?").headline
-    )
+    found = ask("hardening pumpkins, two days so far, hail came, start over?").headline
+    assert "2 days" in found
+    assert "5 to 14 days" in found
 
 
 def test_nights_are_those_of_the_month_named() -> None:

@@ -13,7 +13,8 @@ from gardenmate.language.said.plants import sees_growth
 
 _CUT = Pattern(r"\b(?:prun\w+|mow\w*|coppic\w+|cut(?:ting)? (?:\w+ ){0,3}?(?:back|down))\b")
 _TO_COME = Pattern(
-    r"\b(?:will|going to|gonna|might|could|may|forecast\w*|calling|says?|saying|giving|tonight|drops?|dropping|down to)\b"
+    r"\b(?:will|going to|gonna|might|could|may|forecast\w*|calling|says?|saying|giving|tonight|drops?|dropping"
+    r"|down to)\b"
     r"[^.?!]{0,20}?(?<![\d.])(?:minus |-)?\d{1,2}(?!\d|%)"
 )
 _BALL = Pattern(r"\broot[- ]?balls?\b")

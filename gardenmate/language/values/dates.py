@@ -66,12 +66,13 @@ def _counts(board: Board, span: Span, weights: Mapping[int, float]) -> bool:
     firm = firm or any(w in MONTHS or w in ("yesterday", "tomorrow") for w in said)
     if not firm and not named and len(board.tokens) > FEW:
         # a feast day tells when the story was, unless the question leads to it
-        led = weights.get(span.start, 1.0) == 1.0 and board.word(span.start - 1) in _FEAST_LED
+        at = span.start - 1 - (board.word(span.start - 1) == "the")
+        led = weights.get(span.start, 1.0) == 1.0 and board.word(at) in _FEAST_LED
         return led and not of_the_story(board, span)
     return firm or (named and _to_come(board, span)) or not long or weights.get(span.start, 1.0) == 1.0
 
 
-_FEAST_LED = words("on until")
+_FEAST_LED = words("on until it's its is")
 _AWAY = words("away gone back off out holiday vacation travelling traveling")
 _ANOTHER_YEAR = frozenset({"like last", "as last", "same as"})
 _OF_THE_JOB = words(

@@ -86,13 +86,26 @@ def cues(board: Board) -> dict[str, str]:
 
 
 def _job_in(board: Board, days: list[Span]) -> dict[str, str]:
-    """The one month, or part of it, named in a question too short to tell a story beside, and not about now."""
-    if len(days) != 1 or len(board.tokens) > _SHORT or any(t.word == "now" for t in board.tokens):
+    """The one month, or part of it, that is of the job, and not of the story around it; "it's the end of June" beside
+    "now" as well."""
+    jobs = [s for s in days if role_of(board, s).name == "job" and not _as_a_rule(board, s)]
+    if len(jobs) != 1 or not isinstance(jobs[0].value, Stretch):
         return {}
-    stretch = days[0].value
-    if not isinstance(stretch, Stretch) or role_of(board, days[0]).name != "job":
+    here = board.near(jobs[0].start, _IT_IS, 4, 0)
+    now = any(t.word == "now" for t in board.tokens)
+    if (now and not here) or (len(days) > 1 and len(board.tokens) <= _SHORT) or len(board.tokens) > _STORY:
         return {}
-    return {"job_in": f"{stretch.first}/{stretch.last}"}
+    return {"job_in": f"{jobs[0].value.first}/{jobs[0].value.last}"}
+
+
+def _as_a_rule(board: Board, span: Span) -> bool:
+    """True for what is usual: "mine normally go in the back end of March"."""
+    return board.near(span.start, _RULE, 7, 0)
+
+
+_RULE = words("normally usually always generally every packet label")
+_IT_IS = words("it's its it")
+_STORY = 30  # words; in a longer text a month is mostly of the story
 
 
 def _so_long(board: Board) -> dict[str, str]:
@@ -160,6 +173,8 @@ def role_of(board: Board, span: Span) -> Role:
         return Role("out" if _asks_of_seed(board, Role("setout")) else "job")
     if prep == "for" and not (starting and board.word(span.end) in SEED) and span.tag != "ago":
         return Role("wanted")
+    if board.near(span.start, frozenset({"gap"}), 3, 0):
+        return Role("wanted")  # "so there's no gap in August"
     if name == "want":
         return Role("wanted") if span.tag != "ago" else Role("told")
     if prep in ("by", "before") and not starting:
@@ -169,8 +184,14 @@ def role_of(board: Board, span: Span) -> Role:
     if prep == "by" and _asks_when(board):
         return Role("wanted")
     if starting and found is not None and found.kind == "past":
-        return Role("begun", name)
+        supposed = "would" in {t.word for t in board.tokens} and _to_come(board, span)
+        return Role("job") if supposed else Role("begun", name)
     return Role("told" if of_the_story(board, span) else "job")
+
+
+def _to_come(board: Board, span: Span) -> bool:
+    first = span.value.first if isinstance(span.value, Stretch) else span.value
+    return board.today is not None and bool(first > board.today)
 
 
 def _preposition(board: Board, start: int) -> str:

@@ -73,7 +73,7 @@ def _deal(board: Board, i: int) -> bool:
     """True for the price of so many: "a pack of 10 for 25", "ten slips for 12 pounds", "canes 25 for ten"."""
     pounds = board.word(i + 1) in ("pound", "pounds")
     ended = pounds or _parted(board, i + 1) or board.word(i + 1) in ("or", "and", "at", "from", "is")
-    if board.word(i - 1) != "for" or not ended:
+    if board.word(i - 1) != "for" or not ended or any(s.end == i - 1 for s in board.of("money")):
         return False
     counted = [k for k in range(max(0, i - 5), i - 1) if board.tokens[k].number is not None]
     return bool(counted) and (pounds or counted[-1] == i - 2) and board.near(i, _IN_LOTS, 6, 0)

@@ -94,7 +94,8 @@ def _of_a_plant(board: Board, i: int) -> bool:
 def find_stated_ages(board: Board) -> None:
     """ "The quince is nine", "aged seven": a bare number said of a plant in a clause about nothing else is its age."""
     for i, token in enumerate(board.tokens):
-        if board.word(i - 1) == "aged" and token.number is not None and 0 < token.number <= 60:
+        of_a_plant = any(0 <= i - 1 - s.end <= 1 for s in board.of("crop"))
+        if board.word(i - 1) == "aged" and of_a_plant and token.number is not None and 0 < token.number <= 60:
             board.lay(i, i + 1, "age", token.number)
     for span in board.of("crop"):
         i = span.end + 1
