@@ -21,6 +21,7 @@ class ParsedFacts(BuildHookInterface):  # type: ignore[misc]
         root = Path(self.root)
         sys.path.insert(0, str(root))
         try:
+            # start-up seam: from the sources being built
             from gardenmate.knowledge.compiled import write
             from gardenmate.knowledge.facts import Facts
             from gardenmate.language.text.lexicon import write_compact

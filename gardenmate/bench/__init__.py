@@ -39,6 +39,7 @@ def _end(number: int, frame: FrameType | None) -> None:
 
 
 def _reader(conversation: Conversation, options: argparse.Namespace) -> Reader:
+    # start-up seam: the one prompt the terminal can have
     from gardenmate.bench.readers import PipedLines, PlainPrompt
 
     if sys.stdin is None or not sys.stdin.isatty():
@@ -47,6 +48,7 @@ def _reader(conversation: Conversation, options: argparse.Namespace) -> Reader:
     if dumb or is_linear(options) or not sys.stdout.isatty():
         return PlainPrompt(conversation)
     try:
+        # start-up seam: the one prompt the terminal can have
         from gardenmate.bench.session import RichPrompt
 
         return RichPrompt(conversation)

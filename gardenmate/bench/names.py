@@ -5,6 +5,9 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import dataclass
 
+from gardenmate.climate.place_names import normalise
+from gardenmate.climate.places import gazetteer
+from gardenmate.climate.town_table import starting
 from gardenmate.core.question import CropRef
 from gardenmate.knowledge.facts import Facts, NameEntry
 
@@ -68,8 +71,6 @@ SHORTEST_TOWN = 3  # letters; fewer are the beginning of too many towns
 
 def place_names(facts: Facts) -> list[Completable]:
     """Every bundled place, sorted; with its region where two share a name."""
-    from gardenmate.climate.places import gazetteer
-
     rows = gazetteer(facts).rows
     shared = Counter(row.name for row in rows)
     found: dict[str, Completable] = {}
@@ -93,9 +94,6 @@ def gear_names(facts: Facts) -> list[Completable]:
 
 def towns_starting(facts: Facts, typed: str) -> list[Completable]:
     """Towns of the gazetteer whose name starts with what is typed (three letters or more), the largest first."""
-    from gardenmate.climate.place_names import normalise
-    from gardenmate.climate.town_table import starting
-
     wanted = normalise(typed)
     if len(wanted) < SHORTEST_TOWN:
         return []

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import io
 import sys
 from contextlib import suppress
+from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal, Protocol, TextIO
 
@@ -35,8 +37,6 @@ class PipedLines:
     interactive = False
 
     def __init__(self, stream: TextIO | None) -> None:
-        import io
-
         buffer = getattr(stream, "buffer", None)
         self._lines = iter(
             stream or () if buffer is None else io.TextIOWrapper(buffer, encoding="utf-8", errors="replace")
@@ -98,8 +98,6 @@ def history_path(conversation: Conversation) -> Path | None:
 
 def remember(path: Path, line: str) -> None:
     """Add a question to a history file, in the form the full prompt keeps it in."""
-    from datetime import datetime
-
     with suppress(OSError), path.open("a", encoding="utf-8", errors="replace") as file:
         file.write(f"\n# {datetime.now()}\n+{line}\n")  # a full disk costs the memory of a question, no more
 

@@ -14,6 +14,7 @@ from gardenmate.core.text import encodable, harmless
 from gardenmate.core.units import show_date
 from gardenmate.dialogue.home import needs_garden
 from gardenmate.dialogue.session import make_conversation
+from gardenmate.journal.ics import Event, calendar_file
 from gardenmate.topics.agenda.item import Item
 from gardenmate.topics.agenda.items import items
 
@@ -36,8 +37,6 @@ def run(options: argparse.Namespace) -> int:
         sys.stdout.write(json.dumps([_row(n, item) for n, item in enumerate(found, start=1)]) + "\n")
         return 0
     if options.format == "ics":
-        from gardenmate.journal.ics import calendar_file
-
         place = world.site.label if world.site is not None else ""
         sys.stdout.write(calendar_file(_events(found, today, place), "Garden jobs").decode("utf-8"))
         return 0
@@ -76,8 +75,6 @@ def _row(number: int, item: Item) -> dict[str, object]:
 
 def _events(found: Sequence[Item], today: date, place: str) -> list[Event]:
     """One event a job, on the day to begin, with an alarm that morning and what a miss costs."""
-    from gardenmate.journal.ics import Event
-
     events = []
     for item in found:
         on = max(today, item.good_from or item.opens)

@@ -86,6 +86,7 @@ def _without_garden(options: argparse.Namespace) -> int:
     """The exit code when --garden names a file that is not there and nothing was told to begin it with."""
     if not options.garden or options.no_garden:
         return 0
+    # start-up seam: only for a garden named
     from gardenmate.dialogue.home import (
         garden_named,
         is_there,

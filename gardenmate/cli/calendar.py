@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import argparse
+import csv
+import json
 import sys
 from collections.abc import Iterator, Sequence
-from datetime import date, timedelta
+from datetime import UTC, date, datetime, timedelta
+from textwrap import wrap
 from typing import TYPE_CHECKING
 
 from gardenmate.climate.place_words import doubt_sentence
@@ -59,8 +62,6 @@ def run(options: argparse.Namespace) -> int:
         return 0
     windows = calendar_windows(place.site, facts, today, crops)
     if form == "json":
-        import json
-
         _write([json.dumps([window_dict(w) for w in windows])])
     elif form == "md":
         _write(_markdown(windows, place.site))
@@ -109,8 +110,6 @@ def drawn(site: Site, facts: Facts, today: date, crops: Sequence[Crop], width: i
 
 
 def _folded(text: str, width: int) -> list[str]:
-    from textwrap import wrap
-
     return wrap(text, width)
 
 
@@ -130,8 +129,6 @@ def _markdown(windows: Sequence[Window], site: Site) -> Iterator[str]:
 
 
 def _write_csv(windows: Sequence[Window]) -> None:
-    import csv
-
     writer = csv.writer(sys.stdout, lineterminator="\n")
     writer.writerow(HEADS)
     writer.writerows(_cells(w) for w in windows)
@@ -139,8 +136,7 @@ def _write_csv(windows: Sequence[Window]) -> None:
 
 def _icalendar(windows: Sequence[Window], site: Site) -> str:
     """The good part of every window as an event."""
-    from datetime import UTC, datetime
-
+    # start-up seam: only for an iCalendar file
     from gardenmate.journal.ics import Event, calendar_file
 
     events = []

@@ -11,6 +11,7 @@ from pathlib import Path
 from gardenmate.bench.demo import play
 from gardenmate.bench.transcripts import chosen, listing, transcripts
 from gardenmate.core.errors import UsageError
+from gardenmate.dialogue.session import colourful
 from gardenmate.present.screen import write_lines
 
 
@@ -43,8 +44,6 @@ def refresh(paths: Sequence[Path]) -> list[Path]:
 
 def run(options: argparse.Namespace) -> int:
     """`gardenmate demo`: list the conversations, or play the one named."""
-    from gardenmate.dialogue.session import colourful
-
     if not options.name:
         print("\n".join(listing("demo") or ()))
         return 0

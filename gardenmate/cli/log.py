@@ -17,7 +17,10 @@ from gardenmate.dialogue.home import (
 )
 from gardenmate.garden.exports import read_bounded, user_path, write_export
 from gardenmate.garden.store import journal_path
+from gardenmate.journal.export import export
+from gardenmate.journal.imports import read_import
 from gardenmate.journal.store import Journal
+from gardenmate.knowledge.facts import Facts
 
 if TYPE_CHECKING:
     from gardenmate.journal.decision import KeptDecision
@@ -89,8 +92,6 @@ def _import(journal: Journal, options: argparse.Namespace, rest: list[str], gard
     del options, garden
     if len(rest) != 1:
         raise UsageError("'log import' takes one file: gardenmate log import FILE")
-    from gardenmate.journal.imports import read_import
-
     path = user_path(rest[0])
     merged = journal.add_all(read_import(path, read_bounded(path, MOST_IMPORT_BYTES)))
     print(
@@ -152,8 +153,6 @@ def _found(
 
 
 def _to_file(found: Sequence[KeptDecision], options: argparse.Namespace, fmt: str, garden: Path) -> int:
-    from gardenmate.journal.export import export
-
     data = export(reversed(found), fmt)  # a file reads from the oldest on
     _write_out(data, len(found), options, garden, False)
     return 0
@@ -177,8 +176,6 @@ def log_lines(decisions: Sequence[KeptDecision]) -> list[str]:
 
 def crop_id(name: str) -> str:
     """The crop a name on the command line stands for. Raises UsageError with what is spelled like it."""
-    from gardenmate.knowledge.facts import Facts
-
     names = Facts().names
     entry = names.get(name.strip().lower())
     if entry is not None:

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from gardenmate.climate.history_store import weather_path
 from gardenmate.climate.import_weather import Report, import_weather
+from gardenmate.core.text import harmless
 from gardenmate.core.units import c_to_f, show_date
 from gardenmate.dialogue.home import garden_named
 from gardenmate.garden.exports import user_path
@@ -21,8 +22,6 @@ if TYPE_CHECKING:
 
 def run(options: Namespace) -> int:
     """Import the file named and print what was read. Raises UsageError, DamagedFileError."""
-    from gardenmate.core.text import harmless
-
     garden_file = garden_named(options, new=True)
     path = user_path(options.file)
     store = weather_path(garden_file)

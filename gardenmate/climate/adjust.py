@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from datetime import date
 
 from gardenmate.climate.freezes import (
     THRESHOLDS_F,
@@ -247,8 +248,6 @@ def _check_order(
 
 
 def _month_day(day: MonthDay | None) -> str:
-    from datetime import date
-
     return "" if day is None else show_date(date(2028, *day))
 
 

@@ -123,6 +123,7 @@ def resolve_site(
         )
     site = found.site
     if history is not None and not spoken:
+        # start-up seam: a bundled place needs none of it
         from gardenmate.climate.history import history_site
 
         site = _near_enough(history_site(history, site), history, facts)
@@ -137,6 +138,7 @@ def _in_its_spot(site: Site, low_spot_c: float, seen: Sequence[FrostSeen]) -> Si
     """The site colder by the low spot: as the grower's own mornings show it beside the record, else as told."""
     if not seen or site.history is None:
         return in_low_spot(site, low_spot_c)
+    # start-up seam: a bundled place needs none of it
     from gardenmate.climate.own_years import with_offset
 
     return with_offset(site, seen) or in_low_spot(site, low_spot_c)
@@ -146,6 +148,7 @@ def _with_years(site: Site, seen: Sequence[FrostSeen], today: date | None) -> Si
     """The site with the dates of the grower's own years."""
     if not seen or today is None:
         return site
+    # start-up seam: a bundled place needs none of it
     from gardenmate.climate.own_years import with_own_years
 
     return with_own_years(site, seen, today)
@@ -175,6 +178,7 @@ def find_place(typed: str, facts: Facts, elev_m: float | None = None) -> Place:
 
     Raises AmbiguousPlaceError, or UsageError for a name nobody knows."""
     if any(sign.isdigit() for sign in typed):
+        # start-up seam: a bundled place needs none of it
         from gardenmate.climate.postcodes import code_place
 
         at_code = code_place(typed, elev_m, facts)
@@ -327,6 +331,7 @@ def _one_town(typed: str, rows: Sequence[PlaceRow]) -> RowsFound:
     """Rows of one town, preferred record first; AmbiguousPlaceError when they are of several towns."""
     areas = dict.fromkeys(row.area for row in rows)
     if len(areas) > 1:
+        # start-up seam: a bundled place needs none of it
         from gardenmate.climate.town_table import in_table
 
         large = [t for t in in_table(normalise(typed)) if t.population >= _LARGE_TOWN]
@@ -353,6 +358,7 @@ def _from_gazetteer(typed: str, elev_m: float | None, facts: Facts) -> Place:
 
     Towns first; a spelling that can hardly mean anything else comes before the villages.
     """
+    # start-up seam: a bundled place needs none of it
     from gardenmate.climate.spellings import CLEAR_SCORE, SURE_SCORE, Spellings
     from gardenmate.climate.town_table import near_town
     from gardenmate.climate.towns import TOWNS, VILLAGES, find_town

@@ -131,6 +131,7 @@ class Conversation:
     def lexicon(self) -> Lexicon:
         """The words, read once."""
         if self._lexicon is None:
+            # start-up seam: a calendar reads no words
             from gardenmate.language.text.lexicon import load_lexicon
 
             self._lexicon = load_lexicon(self.facts)
@@ -138,6 +139,7 @@ class Conversation:
 
     def read(self, text: str) -> Turn:
         """What ``text`` says, in the light of the turns before: read once, here, and nowhere else."""
+        # start-up seam: a calendar reads no words
         from gardenmate.language.intent.reading import Context
         from gardenmate.language.intent.turn import read_turn
 
@@ -166,6 +168,7 @@ class Conversation:
         chosen = self.units or self.garden.units
         if place is None or place.site is None:
             return None
+        # start-up seam: a calendar reads no words
         from gardenmate.language.intent.reading import Weather
 
         day, site = self.clock(), place.site
@@ -278,6 +281,7 @@ class Conversation:
         if part.act in ("report", "plan") and answer.effects:
             self._deeds = deeds_kept(answer)
         if answer.question.topic == "explain":
+            # start-up seam: only behind an explanation
             from gardenmate.topics.explain.answer import supposes
 
             if supposes(question):
@@ -342,6 +346,7 @@ class Conversation:
         if question.topic in ("out-of-scope", "unclear"):
             self.exit_code = EXIT_NOT_UNDERSTOOD
         if question.cue("danger"):
+            # start-up seam: few questions hold a danger
             from gardenmate.topics.safety.answer import danger_answer, is_acute
 
             warned = danger_answer(question, self.facts, self.where.country(question))
@@ -352,6 +357,7 @@ class Conversation:
         unknown = question.cue("unknown")
         named = question.has("crop") or question.cue("other_plant")  # declined by name, with its warning
         if unknown is not None and not named and question.topic in ABOUT_ONE_PLANT:
+            # start-up seam: few questions hold a danger
             from gardenmate.topics.safety.out_of_scope import unknown_plant
 
             self.exit_code = EXIT_NOT_UNDERSTOOD
@@ -364,6 +370,7 @@ class Conversation:
             if question.cue("supposed") and question.topic not in ("garden", "log"):
                 answer = replace(answer, assumptions=(*answer.assumptions, SUPPOSED_PLACE))
             if question.cue("danger_beside"):
+                # start-up seam: few questions hold a danger
                 from gardenmate.topics.safety.answer import with_danger
 
                 country = self.where.country(question)
@@ -466,6 +473,7 @@ class Conversation:
 
     def _bear_in_mind(self, answer: Answer) -> None:
         """What is told of the garden holds for the rest of the conversation, though it is not kept."""
+        # start-up seam: only with no garden kept
         from gardenmate.garden.store import GardenInMind
 
         for effect in answer.effects:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import TYPE_CHECKING, NamedTuple, Protocol
 
+from gardenmate.climate.places import resolve_site
 from gardenmate.core.answer import Answer
 from gardenmate.core.errors import AmbiguousPlaceError, DamagedFileError, NeedPlaceError, UsageError
 from gardenmate.core.question import Request
@@ -97,8 +98,6 @@ class Places:
         return self._found[key]
 
     def _resolve(self, named: str | None, height_m: float | None, own: Garden | None) -> Place | None:
-        from gardenmate.climate.places import resolve_site
-
         options = self.source.options
         try:
             if own is not None:
@@ -132,6 +131,7 @@ class Places:
         """The garden's imported weather record, None when there is none."""
         if self.source.garden_file is None:
             return None
+        # start-up seam: only for a record imported, or own dates
         from gardenmate.climate.history_store import load, weather_path
 
         return load(weather_path(self.source.garden_file.path))
@@ -207,11 +207,10 @@ class Places:
             (int(day[:2]), int(day[3:])) if (day := told[role]) else None for role in ("last", "first")
         )
         if place is None:
-            from gardenmate.climate.places import resolve_site
-
             return resolve_site(last_frost=last, first_frost=first, facts=self.source.facts)
         if place.site is None:
             return place
+        # start-up seam: only for a record imported, or own dates
         from gardenmate.climate.adjust import with_own_dates
 
         return place._replace(site=with_own_dates(place.site, last, first, self.source.facts))

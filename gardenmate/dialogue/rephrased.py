@@ -6,6 +6,7 @@ import re
 from dataclasses import replace
 
 from gardenmate.core.answer import Answer
+from gardenmate.core.effects import GardenChange
 from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import Request
 from gardenmate.garden.profile import Garden
@@ -78,8 +79,6 @@ def on_its_own(answer: Answer) -> Answer:
     """The answer without its changes to the garden, saying so: the next question must not feel them."""
     if not answer.effects:
         return answer
-    from gardenmate.core.effects import GardenChange
-
     kept = tuple(e for e in answer.effects if not isinstance(e, GardenChange))
     if len(kept) == len(answer.effects):
         return answer

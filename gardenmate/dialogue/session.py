@@ -48,6 +48,8 @@ def make_conversation(options: argparse.Namespace) -> Conversation:
     if not options.no_garden:
         # start-up seam: without a garden neither SQLite nor the writer of TOML is loaded
         from gardenmate.dialogue.home import garden_named
+
+        # start-up seam: without a garden neither is loaded
         from gardenmate.garden.store import GardenFile, journal_path
         from gardenmate.journal.store import Journal
 

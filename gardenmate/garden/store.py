@@ -113,6 +113,7 @@ class GardenInMind:
 
         import tomlkit
 
+        # start-up seam: only where there is a garden file
         from gardenmate.garden.reading import garden_of
 
         document = tomlkit.parse(self._text)
@@ -138,6 +139,7 @@ def load_garden(path: Path) -> Garden:
 
     Raises DamagedFileError naming file, line and key, GardenFileError when it may not be read.
     """
+    # start-up seam: only where there is a garden file
     from gardenmate.garden.reading import garden_of
 
     data = _data_of(path)
@@ -176,6 +178,7 @@ def _changed(path: Path, changes: Sequence[GardenChange]) -> str | None:
     import tomlkit
     from tomlkit.exceptions import TOMLKitError
 
+    # start-up seam: only where there is a garden file
     from gardenmate.garden.reading import garden_of
 
     before = _text_of(path)

@@ -94,6 +94,7 @@ def _cell(value: object) -> str:
 
 
 def _ics(decisions: Sequence[KeptDecision]) -> bytes:
+    # start-up seam: only for an iCalendar file
     from gardenmate.journal.ics import Event, calendar_file
 
     def event(d: KeptDecision) -> Event:

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date, timedelta
+from textwrap import wrap
 
 from gardenmate.core.answer import Mark
 from gardenmate.core.units import show_date
@@ -97,6 +98,4 @@ def _key(marks: Sequence[Mark], signs: dict[date, str], today: date, width: int)
 
 
 def _cut(part: str, width: int) -> list[str]:
-    from textwrap import wrap
-
     return wrap(part, width, subsequent_indent="  ")

@@ -196,6 +196,7 @@ class LineReader(NamedTuple):
             fresh = resolve(draft._replace(ranked=ranked), self.lexicon, alone).question
             return replace(fresh, topic=named, crops=draft.crops), chosen._replace(act="ask", topic=named)
         if puts_no_question(draft):
+            # start-up seam: few turns put no question
             from gardenmate.language.intent.deed_marks import (
                 marks_on,  # start-up seam: few turns tell no question
             )

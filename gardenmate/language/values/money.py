@@ -52,9 +52,10 @@ def find_money(board: Board) -> None:
         ):
             board.lay(i, i + 1, "money", token.number)
         elif _deal(board, i):
-            asked = i - 2 if _dear_pieces(board, i) else i
-            end = i + 1 + (board.word(i + 1) in ("pound", "pounds")) if asked == i else asked + 1
-            board.lay(asked, end, "money", tokens[asked].number)
+            first = i - 2 if _dear_pieces(board, i) else i
+            pounds = first == i and board.word(i + 1) in ("pound", "pounds")
+            end = first + (2 if pounds else 1)
+            board.lay(first, end, "money", tokens[first].number)
         elif (
             board.word(i + 1) in ("pound", "pounds")
             and (

@@ -380,6 +380,7 @@ def _spelled_town(board: Board, i: int, lexicon: Lexicon) -> tuple[int, PlaceTyp
         return i, None
     if i in board.taken or token.number is not None or "'" in raw or raw in lexicon.vocabulary:
         return i, None
+    # start-up seam: only for a name nobody spells so
     from gardenmate.language.text.town_sounds import town_meant
 
     last = i + 1 >= len(board.tokens) or board.tokens[i + 1].sentence != token.sentence

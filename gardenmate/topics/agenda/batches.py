@@ -20,7 +20,10 @@ from gardenmate.plantings.current import batches_of
 from gardenmate.topics.agenda.item import Item, crop_words, decisions_on, make_item
 from gardenmate.topics.germination.emergence_facts import mat_setting_c, soil_today_c, trial_of
 from gardenmate.topics.germination.own_emergence import own_up_days
-from gardenmate.topics.season.season_dates import one_site
+from gardenmate.topics.season.plan import make_plan
+from gardenmate.topics.season.season_dates import one_site, windows_of
+from gardenmate.topics.season.site_year import site_year
+from gardenmate.topics.season.terms import terms_for
 from gardenmate.topics.seedlings.own_potting import own_pot_up
 from gardenmate.topics.shared.containers import containers, weeks_in
 
@@ -138,11 +141,6 @@ def _outside(
         ripe = (sown if outdoors else goes) + timedelta(days=round(crop.maturity.days.mid))
         oldest = sown + timedelta(days=round(7 * weeks[1]) + 14)
         return (None, None, ripe) if outdoors else (goes, oldest, ripe)
-    from gardenmate.topics.season.plan import make_plan
-    from gardenmate.topics.season.season_dates import windows_of
-    from gardenmate.topics.season.site_year import site_year
-    from gardenmate.topics.season.terms import terms_for
-
     terms, year = terms_for(crop, world.facts, risk=world.garden.frost_risk), site_year(site)
     if out is not None:
         plan = make_plan(terms, year, "setout", out, wait=False)

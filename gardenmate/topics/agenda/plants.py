@@ -7,9 +7,12 @@ from datetime import date, timedelta
 
 from gardenmate.core.question import CropRef
 from gardenmate.core.world import World
+from gardenmate.knowledge.woody import woody_for
 from gardenmate.plantings.current import batches_of
 from gardenmate.topics.agenda.item import Item, crop_words, decisions_on, make_item, wanted_crops
+from gardenmate.topics.pruning.seasons import cuts
 from gardenmate.topics.shared.grammar import listed
+from gardenmate.topics.shared.woody_phase import spring_at
 
 _OUTSIDE = frozenset({"hardening", "out", "picking"})
 _SEASON_DAYS = 200
@@ -20,10 +23,6 @@ def plant_items(world: World, until: date) -> list[Item]:
     """Pruning of the garden's woody plants, from their own seasons."""
     if not world.garden.plants:
         return []
-    from gardenmate.knowledge.woody import woody_for
-    from gardenmate.topics.pruning.seasons import cuts
-    from gardenmate.topics.shared.woody_phase import spring_at
-
     spring = spring_at(world)
     found: list[Item] = []
     for plant in world.garden.plants:

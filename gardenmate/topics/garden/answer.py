@@ -12,6 +12,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from gardenmate.climate.places import find_place, resolve_site
 from gardenmate.core.answer import Answer, Number
 from gardenmate.core.effects import GardenChange
 from gardenmate.core.errors import UsageError
@@ -170,8 +171,6 @@ def _placed(settled: Settled, world: World, said_already: bool) -> Told:
 def _lasting_name(settled: Settled, world: World) -> str:
     """The name to keep: the place as it is written ("Duluth, MN"), so that no slip is kept with it;
     as typed where the written name would not lead to the same place again."""
-    from gardenmate.climate.places import find_place
-
     assert settled.place is not None
     site = settled.place.site
     written = site.label if site is not None else settled.place.region
@@ -193,8 +192,6 @@ def _lasting_name(settled: Settled, world: World) -> str:
 
 def _at_height(settled: Settled, found: list[Told], world: World) -> Place:
     """The place at the height told with it."""
-    from gardenmate.climate.places import resolve_site
-
     assert settled.place is not None
     heights = [c.value for told_ in found for c in told_.changes if c.key == "place.elevation_m"]
     if not heights or settled.place.site is None or not isinstance(heights[0], float):
@@ -266,7 +263,6 @@ def _unfit(changes: tuple[GardenChange, ...], world: World) -> str:
     values = {c.key: c.value for c in changes}
     if not any(key in values for key in ("frost.last", "frost.first")):
         return ""
-    from gardenmate.climate.places import resolve_site
 
     def date_of(key: str) -> tuple[int, int] | None:
         value = values.get(key)  # what was told before may be what this puts right: it is not held against it

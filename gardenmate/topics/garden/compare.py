@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
+from gardenmate.climate.places import find_place
 from gardenmate.climate.site import Site
 from gardenmate.core.answer import Answer, Number, Table
 from gardenmate.core.errors import UsageError
@@ -105,8 +106,6 @@ def compared(question: Request, world: World) -> Answer | None:
 
 def _second(question: Request, world: World) -> Site | None:
     """The other place named; None when none is known by that name, or it is the same one."""
-    from gardenmate.climate.places import find_place
-
     for name in question.all("other-place"):
         try:
             site = find_place(str(name.value), world.facts).site

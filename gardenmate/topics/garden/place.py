@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from gardenmate.climate.places import find_place
 from gardenmate.core.errors import AmbiguousPlaceError, UsageError
 from gardenmate.core.question import Request
 from gardenmate.core.world import World
@@ -33,8 +34,6 @@ def settle(question: Request, world: World) -> Settled | None:
     said = question.slots.place
     if said is None:
         return None
-    from gardenmate.climate.places import find_place
-
     regions = [str(t.value) for t in question.all("region")]
     if question.slots.place_within is not None:
         regions = [question.slots.place_within, *regions]

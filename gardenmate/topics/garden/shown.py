@@ -10,7 +10,7 @@ from gardenmate.climate.site import Site
 from gardenmate.core.answer import Answer, Number, Table
 from gardenmate.core.errors import NeedPlaceError
 from gardenmate.core.question import Request
-from gardenmate.core.units import plural, show_date
+from gardenmate.core.units import plural, show_date, show_length_cm
 from gardenmate.core.world import World
 from gardenmate.garden.profile import Garden, OtherGarden, Variety
 from gardenmate.knowledge.plants import name_of
@@ -213,8 +213,6 @@ def _frame_line(garden: Garden, world: World) -> str:
     frame = garden.frame
     parts = []
     if frame.width_m and frame.length_m:
-        from gardenmate.core.units import show_length_cm
-
         sides = (show_length_cm(side * 100, world.units) for side in (frame.width_m, frame.length_m))
         parts.append(" by ".join(sides))
     if frame.glazing:

@@ -13,6 +13,7 @@ from math import sqrt
 from typing import TYPE_CHECKING
 
 from gardenmate.science.chilling import chill_hours, hourly_course
+from gardenmate.science.sun import day_length_hours
 
 if TYPE_CHECKING:
     from gardenmate.climate.site import Site
@@ -71,8 +72,6 @@ class WinterRest:
     def _totals(self) -> list[float]:
         """Chill hours gathered by the end of each week after leaf fall."""
         if not self._weeks:
-            from gardenmate.science.sun import day_length_hours
-
             self._weeks.append(0.0)
             step = self.day_sd_c * sqrt(3.0)  # three-point rule, as for expected degree-days
             for week in range(_WEEKS):
