@@ -54,7 +54,7 @@ def test_any_name_a_grower_or_a_chart_uses(name: str, ids: list[str]) -> None:
 
 
 def test_an_unknown_crop_is_named_with_near_spellings() -> None:
-    with pytest.raises(UsageError, match="'tomutwo' is not a crop"):
+    with pytest.raises(UsageError, match="no crop called 'tomutwo'"):
         crops_named(["tomutwo"], FACTS)
 
 

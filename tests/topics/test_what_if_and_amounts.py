@@ -160,4 +160,4 @@ def test_peppers_and_tomatoes_come_before_cabbage_in_their_last_weeks(day: date)
 def test_peas_in_november_are_sown_to_stand_the_winter() -> None:
     day = date(2027, 11, 10)
     jobs = [i.do for i in items(world("Leeds", day), day + timedelta(days=6)) if i.crop == "pea"]
-    assert jobs == ["Sow peas to stand the winter"]
+    assert jobs == ["Sow peas to overwinter"]
