@@ -60,7 +60,7 @@ def test_a_typed_setting_is_judged(crop: str, f: float, verdict: str) -> None:
 def test_how_warm_for_sprouting_and_after() -> None:
     reply = ask(H, "hot-pepper", cues={"asks": "setting"})
     assert reply.headline == (
-        "Sprout hot pepper at 80 to 90 F, then grow on cooler: 70 to 75 F by day, 60 F at night."
+        "Sprout hot peppers at 80 to 90 F, then grow the seedlings on cooler: 70 to 75 F by day, 60 F at night."
     )
     metric = ask(H, "hot-pepper", cues={"asks": "setting"}, world=bare_world(units="metric"))
     assert "27 to 32 C" in metric.headline
@@ -195,7 +195,7 @@ def test_how_warm_to_keep_seedlings() -> None:
     reply = ask(H, "hot-pepper", cues={"asks": "setting", "stage": "seedling"})
     assert reply.headline == (
         "Keep hot pepper seedlings at 70 to 75 F by day and 60 F at night; "
-        "only sprouting seed wants 80 to 90 F."
+        "only sprouting seed needs 80 to 90 F."
     )
 
 

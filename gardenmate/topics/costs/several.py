@@ -115,7 +115,12 @@ def in_general(question: Request, world: World) -> Answer:
         ]
     )
     doing = asked_for(question)
-    many = f"The usual number of {len(rows)} common crops saves about {about(sign, saved)} in all."
+    usual_lot = f"The usual number of {len(rows)} common crops"
+    many = (
+        f"{usual_lot} saves about {about(sign, saved)} in all."
+        if saved > 0
+        else f"{usual_lot} costs about {about(sign, -saved)} more in all."
+    )
     if from_counts:
         usual = sorted(from_counts)[len(from_counts) // 2]
         few = "for one or two of a kind, buy plants"

@@ -87,7 +87,7 @@ def _limits_text(o: Outlook, kind: str, under: str, world: World) -> str:
         "lost": f"{frost} kills {p.them}{under or ' without cover'}",
     }[o.outcome]
     if o.exemption == "regrows":
-        tops = f"{frost} takes the tops{under or ' without cover'}"
+        tops = f"{frost} takes the tops{under}" if under else f"{frost} takes uncovered tops"
         does = f"{tops}, but {p.they} {p.does('grow')} back from below ground"
     elif o.exemption == "flowers":
         does = f"{frost} may take open flowers{under}, though the plants live"

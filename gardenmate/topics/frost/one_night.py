@@ -30,7 +30,7 @@ def answer_one_night(question: Request, world: World) -> Answer:
     units = world.units
     low = frost_temp(normal_c, units)
     count = f"about {max(1, round(100 * chance))} nights in 100"
-    at = f"at {_label(world)} an ordinary night now goes down to {low}"
+    at = f"{_where(world)} an ordinary night now goes down to {low}"
     if ground < _NEVER:
         headline = f"Don't expect frost tonight: {at}."
     elif chance < _SELDOM:
@@ -62,7 +62,7 @@ def answer_usual_night(question: Request, world: World, crops: Sequence[Named]) 
     if ground >= _NEVER:
         return None
     low = frost_temp(normal_c, world.units)
-    names, at = listed(plants(n).word for n in crops), _label(world)
+    names, at = listed(plants(n).word for n in crops), _where(world)
     cool = [
         n for n in crops if (limit := chill_limit_c(world.facts, n.crop)) is not None and normal_c < limit
     ]
@@ -70,7 +70,7 @@ def answer_usual_night(question: Request, world: World, crops: Sequence[Named]) 
     answer = Answer(
         question=question,
         verdict="yes",
-        headline=f"No frost is near for {names}: at {at} an ordinary night now stays at {low}{chill}.",
+        headline=f"No frost is near for {names}: {at} an ordinary night now stays at {low}{chill}.",
         numbers=tuple(temp_numbers("normal_low", "ordinary low now", normal_c)),
         changes=("Type tonight's low if the forecast says otherwise.",),
     )
@@ -86,9 +86,9 @@ def _tonight(world: World) -> tuple[float, float, float]:
     return normal_c, frost_chance(normal_c, 0.0, sd_c), frost_chance(normal_c - colder_c, 0.0, sd_c)
 
 
-def _label(world: World) -> str:
+def _where(world: World) -> str:
     assert world.site is not None
-    return world.site.label
+    return world.site.where
 
 
 def _finish(answer: Answer, world: World) -> Answer:
@@ -100,8 +100,8 @@ def _finish(answer: Answer, world: World) -> Answer:
         answer,
         cautions=care.texts,
         assumptions=(
-            f"You gave no low, so I used the normal low of the date; nights differ from it by {spread} "
-            "(common practice).",
+            f"You gave no low, so I used the normal low of the date; nights differ from it by {spread}, by "
+            "common practice.",
         ),
         sources=unique(world.site.source_ids, ("common-practice",), care.sources),
     )

@@ -32,7 +32,7 @@ from gardenmate.topics.germination.words import opening
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.figures import finished, temp_numbers
 from gardenmate.topics.shared.grammar import days_text, listed, sentence, span, unique
-from gardenmate.topics.shared.raising import Named, asks, day_and_night_c, gear, place_name, seed_crops
+from gardenmate.topics.shared.raising import Named, asks, day_and_night_c, gear, seed_crops
 
 _COOL_BED = (
     "In summer sow in the evening into a watered, shaded row and keep it damp and covered with a board or "
@@ -108,7 +108,7 @@ def _soil_asked(question: Request, world: World, named: Named) -> tuple[float | 
     if "warm-enough" in asks(question) and world.site is not None:
         soil = soil_today_c(world.site, question.ask.date or world.today)
         return soil, (
-            f"I used soil at {show_temp(soil, world.units)}, usual for the date in {place_name(world.site)}; "
+            f"I used soil at {show_temp(soil, world.units)}, usual for the date {world.site.where}; "
             f"a thermometer {show_length_cm(5.08, world.units)} down knows better.",
         )
     return None, ()
@@ -338,7 +338,7 @@ def _practical(named: Named, soil_c: float | None, world: World) -> tuple[str, .
     if world.site is None or soil_c is None:
         return (f"{said}.",)
     day = soil_reaches(world.site, good[0], world.today)
-    usual = f", usually about {show_date(day, world.today)} in {place_name(world.site)}" if day else ""
+    usual = f", usually about {show_date(day, world.today)} {world.site.where}" if day else ""
     return (f"{said}{usual}.",)
 
 

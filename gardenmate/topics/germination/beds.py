@@ -109,7 +109,7 @@ def bed_wait(question: Request, world: World, named: Named, trial: EmergenceTria
         ),
         cautions=cautions(world.facts, "germination", "treated_seed").texts,
         assumptions=unique(
-            (f"Usual soil of a bed in {place_name(site)}: {show_temp(middle_c, world.units)} midway.",),
+            (f"Usual soil of a bed {site.where}: {show_temp(middle_c, world.units)} midway.",),
             borrowed(named.name, trial),
         ),
         sources=unique(trial.sources, settings["sources"], site.source_ids),

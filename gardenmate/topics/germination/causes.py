@@ -64,17 +64,12 @@ def why(question: Request, world: World, crops: tuple[Named, ...]) -> Answer:
         steps.append(f"Light: {listed(lit)} seed needs it; press it on and hardly cover it.")
     names = listed(n.name for n in crops)
     cold = _temperature_blame(question, world, crops)
-    blame = "Not the lights" if dark and not lit else "Check the warmth of the mix first"
-    cause = (
-        "most likely the mix was too cold, too wet or dried out once"
-        if dark and not lit
-        else ("then damp, depth and the age of the seed")
-    )
+    cause = "most likely the mix was too cold, too wet or dried out once"
     trials = [trial_of(n.crop, world.facts) for n in crops]
     plain = (
-        f"{blame}: {names} seed comes up in the dark; {cause}."
+        f"Not the lights: {names} seed comes up in the dark; {cause}."
         if dark and not lit
-        else f"{blame} for {names} seed, {cause}."
+        else f"For {names} seed, first check how warm the mix is, then its moisture, the depth and the age of the seed."
     )
     return Answer(
         question=question,
@@ -88,7 +83,7 @@ def why(question: Request, world: World, crops: tuple[Named, ...]) -> Answer:
         ),
         steps=tuple(steps),
         changes=(
-            "Tell me how long ago it was sown and how warm it stood, and I can say whether it is overdue.",
+            "Tell me how long ago it was sown and how warm it was, and I can say whether it is overdue.",
         ),
         cautions=cautions(world.facts, "germination", "treated_seed", "mat_electricity").texts,
         assumptions=("Causes a grower can check; I do not diagnose disease.",),

@@ -236,7 +236,7 @@ def by_the_buds(found: Pruning) -> str:
     """What to do by what the buds show, where the estimate straddles two answers."""
     verdicts = dict.fromkeys(verdict for _, verdict, _ in found.views)
     return "; ".join(
-        f"if {joined((PLAIN[s] for s, v, _ in found.views if v == verdict), 'or')}, {_DO[verdict]}"
+        f"if it is {joined((PLAIN[s] for s, v, _ in found.views if v == verdict), 'or')}, {_DO[verdict]}"
         for verdict in verdicts
     )
 
@@ -257,6 +257,8 @@ def reason(found: Pruning, case: WoodyCase, name: PlantCalled) -> str:
         found.verdict == "no" and found.why not in ("bare-wet", "costly", "buds-set") and not _waits(found)
     )
     text = clause(found.plant.stage(found.phase.stage).text)
+    if found.why == "buds-decide":
+        return by_the_buds(found)
     if plain_no and text:
         return text
     return clause(_whether(found, case, name))

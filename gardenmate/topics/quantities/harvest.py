@@ -164,7 +164,7 @@ def _line(w: Wanted, question: Request, world: World) -> _Line | None:
 
 
 def _harvest_words(line: _Line, world: World) -> str:
-    row = "" if line.gap_cm is None else f", {show_row(line.usual * line.gap_cm, world.units)} of row"
+    row = "" if line.gap_cm is None else f" and {show_row(line.usual * line.gap_cm, world.units)} of row"
     years = "" if line.good == line.poor else f" ({line.good} in a good year, {line.poor} in a poor one)"
     about = "" if line.good == line.poor else "about "
     piece = piece_of(line.w.crop)

@@ -628,7 +628,7 @@ def _reason(case: Case, found: Finding) -> str:
     mean, soil = _warmth(case)
     if window.activity.startswith("fall"):
         warm = "it is still too warm, and this is for autumn"
-        return "autumn is its time" if number < year.hottest else warm
+        return f"autumn is the time for {case.plants.them}" if number < year.hottest else warm
     if number > year.hottest:
         return "it is the end of the season, not its start"
     waits = found.season.waits_for(found.method, good=True)

@@ -247,7 +247,7 @@ def usual_answer(question: Request, world: World, kept: tuple[Hardening, ...], *
         world,
         shown,
         (fetch if bring_in else leave)[where],
-        f"Usual lows in {place_name(site)} {then.word} are about {show_temp(low_c, units)}, {advice}.",
+        f"Usual lows {site.where} {then.word} are about {show_temp(low_c, units)}, {advice}.",
         numbers=(
             *temp_numbers("usual_low", "usual low now", low_c),
             *((Number("nights_from", safe, "date", "usual lows reach the limit"),) if safe else ()),

@@ -232,7 +232,7 @@ def _start_now(question: Request, world: World, kept: Hardening) -> Answer | Non
         verdict = "no"
         headline = (
             f"Not yet: plant {kept.many} out about {show_date(out, today)}, so start hardening them off between "
-            f"{show_date(first, today)} and {show_date(last, today)}."
+            f"{show_date(first, last if first.year == last.year else today)} and {show_date(last, today)}."
         )
     elif today <= last:
         verdict = "yes"

@@ -18,7 +18,7 @@ from gardenmate.knowledge.crops import Crop
 from gardenmate.science import light
 from gardenmate.science.sun import clear_sky_daily_mj
 from gardenmate.topics.shared.grammar import unique
-from gardenmate.topics.shared.raising import gear, place_name
+from gardenmate.topics.shared.raising import gear
 
 
 @dataclass(frozen=True, slots=True)
@@ -287,7 +287,7 @@ def outdoor_share(world: World, question: Request, share: Sequence[float], where
         clear * sill["usual_share"] * middle,
         clear * sill["dull_share"] * share[0],
         clear * share[1],
-        f"{where} in {place_name(site)} {f'in {day:%B}' if day != world.today else 'at this time of year'}",
+        f"{where} {site.where} {f'in {day:%B}' if day != world.today else 'at this time of year'}",
         tuple(sill["sources"]),
         (
             f"Outdoors a clear day there gives {clear:.0f} mol/m2, and {share[0]:.0%} to {share[1]:.0%} of "

@@ -11,6 +11,7 @@ from gardenmate.topics.seedlings.bottom_heat import warmth_numbers, warmth_of
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.grammar import listed, sentence, show_temp_range, unique
 from gardenmate.topics.shared.raising import Named
+from gardenmate.topics.shared.subjects import plants
 
 
 def setting_answer(question: Request, world: World, crops: tuple[Named, ...]) -> Answer:
@@ -38,11 +39,11 @@ def setting_answer(question: Request, world: World, crops: tuple[Named, ...]) ->
             f"{show_temp(w.night_c, units)} at night"
             for n, w in kept
         )
-        headline = f"Keep {told}; only sprouting seed wants {show_temp_range(*first.germinate_c, units)}."
+        headline = f"Keep {told}; only sprouting seed needs {show_temp_range(*first.germinate_c, units)}."
     else:
-        told = listed(f"{n.name} at {show_temp_range(*w.germinate_c, units)}" for n, w in kept)
+        told = listed(f"{plants(n).word} at {show_temp_range(*w.germinate_c, units)}" for n, w in kept)
         headline = (
-            f"Sprout {told}, then grow on cooler: "
+            f"Sprout {told}, then grow the seedlings on cooler: "
             f"{show_temp_range(*first.day_c, units)} by day, {show_temp(first.night_c, units)} at night."
         )
     return Answer(
@@ -81,7 +82,10 @@ def _judge_setting(
     if cold:
         return "no", f"No: {here} is too cool for {listed(cold)} seed; set the mat to {setting}."
     if all(w.germinate_c[0] - 0.3 <= typed <= w.germinate_c[1] + 0.3 for _, w in kept):
-        return "yes", f"Yes: {here} suits {names} while sprouting; keep them cooler once they are up."
+        return (
+            "yes",
+            f"Yes: {here} suits {names} while sprouting; keep the seedlings cooler once they are up.",
+        )
     return "tight", f"It will do: {here} is a little off for {names}; better {wants}."
 
 

@@ -45,7 +45,7 @@ SEEN_STAGES = {
 _GREEN_CM = 3.2  # new growth no longer than about an inch and a quarter is still green tip (design value)
 PLAIN = {
     "dormant": "dormant",
-    "bud_swell": "with buds swelling",
+    "bud_swell": "at bud swell",
     "green_tip": "showing green tips",
     "bloom": "in bloom",
     "petal_fall": "dropping its petals",
