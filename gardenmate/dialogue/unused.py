@@ -15,7 +15,7 @@ from typing import Any
 from gardenmate.core.answer import Answer
 from gardenmate.core.question import NO_SLOTS, SEASON_TOPICS, Request, Slots, Temperature, Typed
 
-EVERYWHERE = frozenset({"temperature", "percent", "price", "size"})
+EVERYWHERE = frozenset({"temperature", "percent", "price", "size", "zone"})
 """Kinds of `Typed` a grower expects to find again in any answer."""
 _SEASON = frozenset(SEASON_TOPICS)
 _RAISING = frozenset({"germination", "heat-and-light", "potting-up", "hardening-off"})
@@ -34,7 +34,7 @@ TOGETHER = frozenset({"temperature", "date"})
 """Kinds of which several are judged together ("29, 34, 38"): the deciding one speaks for its list."""
 _SAID = (
     "verdict", "headline", "numbers", "details", "table", "steps", "changes", "chance", "windows", "cautions",
-    "assumptions", "working", "asks", "effects",
+    "assumptions", "working", "asks", "effects", "place_note",
 )  # fmt: skip
 
 
@@ -65,9 +65,8 @@ def asked_with(question: Request, today: date) -> list[tuple[Typed, ...]]:
     story = question.cue(STORY)
     return [
         group
-        for group in groups(question.typed, today)
+        for group in groups((t for t in question.typed if not (t.end and t.told)), today)
         if any(_bears(t, question.topic) for t in group)
-        and not _told(group)
         and str(group[0].value) != story
         and not _now(group[0], today)
     ]
@@ -75,12 +74,6 @@ def asked_with(question: Request, today: date) -> list[tuple[Typed, ...]]:
 
 def _bears(value: Typed, topic: str) -> bool:
     return value.kind in EVERYWHERE or topic in BEARS.get(value.kind, ())
-
-
-def _told(group: tuple[Typed, ...]) -> bool:
-    """True when all of it that stands somewhere in the line stands in the story."""
-    placed = [t for t in group if t.end]
-    return bool(placed) and all(t.told for t in placed)
 
 
 def _now(value: Typed, today: date) -> bool:

@@ -23,6 +23,10 @@ def with_place(answer: Answer, site: Site | None, units: Units) -> Answer:
     if site is None or site.place is None or not rests_on(answer, site):
         return answer
     note = answer.place_note or doubt_sentence(site, units)
+    zone = answer.question.first("zone")
+    if zone is not None and answer.question.slots.place is None:
+        said = f"Zone {zone.value} tells how cold winters get, not when frosts end: this is for {site.label}."
+        note = said if note is None else f"{said} {note}"
     return replace(answer, place=site.place, place_note=note)
 
 

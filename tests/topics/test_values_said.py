@@ -127,3 +127,15 @@ def test_half_inch_green_is_a_stage_with_its_own_figures() -> None:
     assert found.verdict == "yes"
     assert found.unused == ()
     assert ask("apple at half inch green, 16 tonight").verdict in ("tight", "no")
+
+
+def test_a_zone_named_is_said_to_tell_no_frost_dates() -> None:
+    found = ask("zone 5b, too late for beans?")
+    assert found.unused == ()
+    assert "Zone 5b" in (found.place_note or "")
+    assert ask("too late for beans?").place_note is None
+
+
+def test_tubers_that_are_chitted_are_planted() -> None:
+    assert "chit" not in ask("chitted potatoes have sprouts like fingers, plant now?").headline
+    assert "chit" in ask("when do I chit my potatoes?").headline

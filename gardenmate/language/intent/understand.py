@@ -34,6 +34,7 @@ from gardenmate.language.values import (
     temperatures,
     thermometer,
     times,
+    zones,
 )
 from gardenmate.language.values.kinds import with_kinds
 from gardenmate.language.values.slots import fill_cues, fill_slots
@@ -59,6 +60,7 @@ def board_of(text: str, today: date, units: Units, lexicon: Lexicon, context: Co
     crops.find_crops(board, lexicon)
     places.find_codes(board)
     heights.find_heights(board)
+    zones.find_zones(board)
     money.find_money(board)
     times.find_ages(board, today)
     times.find_stated_ages(board)

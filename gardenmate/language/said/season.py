@@ -100,7 +100,9 @@ _WORDS: tuple[tuple[str, str, Pattern], ...] = (
         r"|\b(?:greenhouse|polytunnel|tunnel|hoophouse) (?:crop|tomatoes|cucumbers|peppers)\b",
         needs=("house", "tunnel", "glass", "in there", "in it"),
     )),
-    ("job", "chit", Pattern(r"\b(?:chit(?:s|ted|ting)?|pre-?sprout\w*|green[- ]sprout\w*)\b")),
+    ("job", "chit", Pattern(
+        r"\bchits?\b|(?<!been )(?<!already )(?<!are )\bchitting\b|\bpre-?sprout(?:s|ing)?\b|\bgreen[- ]sprout(?:s|ing)?\b"
+    )),
     ("job", "earth-up", Pattern(
         r"\b(?:earth(?:ed|ing)?(?: them| it)?[- ]up|hill(?:ed|ing)? ?(?:them|it|up|my|the|potatoes))\b"
     )),

@@ -93,7 +93,11 @@ def _job_in(board: Board, days: list[Span]) -> dict[str, str]:
         return {}
     here = board.near(jobs[0].start, _IT_IS, 4, 0)
     now = any(t.word == "now" for t in board.tokens)
-    if (now and not here) or (len(days) > 1 and len(board.tokens) <= _SHORT) or len(board.tokens) > _STORY:
+    if (
+        (now and not here)
+        or (len(days) > 1 and len(board.tokens) <= _SHORT)
+        or (len(board.tokens) > _STORY and not here)
+    ):
         return {}
     return {"job_in": f"{jobs[0].value.first}/{jobs[0].value.last}"}
 

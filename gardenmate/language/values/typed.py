@@ -45,6 +45,7 @@ _KINDS: dict[str, tuple[str, Callable[[Any], Filled]]] = {
     "dtm": ("maturity", _plain("days")),
     "place": ("place", lambda place: (str(place), "", None)),
     "height": ("height", _plain("m")),
+    "zone": ("zone", _plain("")),
 }
 
 

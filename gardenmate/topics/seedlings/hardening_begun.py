@@ -7,7 +7,7 @@ from datetime import date, timedelta
 
 from gardenmate.core.answer import Answer, Mark, Number, Verdict
 from gardenmate.core.question import Request
-from gardenmate.core.units import plural, show_date
+from gardenmate.core.units import plural, show_date, show_temp
 from gardenmate.core.world import World
 from gardenmate.topics.season.set_out import set_out_window
 from gardenmate.topics.seedlings.hardening_facts import Hardening, hardening_of
@@ -71,6 +71,10 @@ def with_days_said(found: Answer, question: Request, world: World, kept: tuple[H
 
     So many weeks that no hardening lasts as long are how old the plants are, and that settles nothing here.
     """
+    days_c = [t.celsius for t in question.slots.temps if t.role == "high"]
+    if days_c and any(t.role == "low" for t in question.slots.temps):
+        line = f"Days of {show_temp(max(days_c), world.units)} are for hardening; the nights decide where they sleep."
+        found = replace(found, headline=f"{found.headline} {line}")
     span_said = question.first("span")
     days = (
         0.0 if span_said is None else span_said.number * {"days": 1.0, "weeks": 7.0}.get(span_said.unit, 0.0)
