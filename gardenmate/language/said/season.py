@@ -101,7 +101,8 @@ _WORDS: tuple[tuple[str, str, Pattern], ...] = (
         needs=("house", "tunnel", "glass", "in there", "in it"),
     )),
     ("job", "chit", Pattern(
-        r"\bchits?\b|(?<!been )(?<!already )(?<!are )\bchitting\b|\bpre-?sprout(?:s|ing)?\b|\bgreen[- ]sprout(?:s|ing)?\b"
+        r"\bchits?\b|(?<!been )(?<!already )(?<!are )\bchitting\b|\bpre-?sprout(?:s|ing)?\b"
+        r"|\bgreen[- ]sprout(?:s|ing)?\b"
     )),
     ("job", "earth-up", Pattern(
         r"\b(?:earth(?:ed|ing)?(?: them| it)?[- ]up|hill(?:ed|ing)? ?(?:them|it|up|my|the|potatoes))\b"
