@@ -24,7 +24,12 @@ from gardenmate.climate.site import (
 )
 from gardenmate.climate.sites import FIRST_32_P50, LAST_32_P50, build_site
 from gardenmate.core.errors import DamagedFileError, UsageError
-from gardenmate.core.units import f_to_c, plural, show_date
+from gardenmate.core.units import (
+    FT_M,
+    f_to_c,
+    plural,
+    show_date,
+)
 from gardenmate.knowledge.facts import Facts
 
 MonthDay = tuple[int, int]
@@ -50,7 +55,7 @@ def at_height(site: Site, elev_m: float, facts: Facts) -> Site:
     higher = "higher" if climb > 0 else "lower"
     colder = "colder" if climb > 0 else "warmer"
     note = (
-        f"The garden lies {abs(climb):.0f} m ({abs(climb) / 0.3048:.0f} ft) {higher} than {site.label}: "
+        f"The garden lies {abs(climb):.0f} m ({abs(climb) / FT_M:.0f} ft) {higher} than {site.label}: "
         f"{abs(warmer_c):.1f} C ({abs(warmer_c) * 1.8:.1f} F) degrees {colder} is assumed "
         f"({rate:g} C per 1000 m), and the freeze dates move with it."
     )

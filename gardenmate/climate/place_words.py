@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from gardenmate.climate.site import Doubt, Site
-from gardenmate.core.units import Units
-
-KM_PER_MILE = 1.609344
-M_PER_FT = 0.3048
+from gardenmate.core.units import (
+    FT_M,
+    MILE_KM,
+    Units,
+)
 
 
 def doubt_sentence(site: Site, units: Units) -> str | None:
@@ -35,7 +36,7 @@ def _why(doubt: Doubt, units: Units) -> str:
 def shown_km(km: float, units: Units) -> str:
     """A distance in the grower's units: "12 miles", "20 km"."""
     if units == "us":
-        miles = round(km / KM_PER_MILE)
+        miles = round(km / MILE_KM)
         return "1 mile" if miles == 1 else f"{miles} miles"
     return f"{round(km)} km"
 
@@ -43,5 +44,5 @@ def shown_km(km: float, units: Units) -> str:
 def shown_height(metres: float, units: Units) -> str:
     """A height in the grower's units, as a person would say it: "1,250 ft", "380 m"."""
     if units == "us":
-        return f"{round(metres / M_PER_FT / 10) * 10:,} ft"
+        return f"{round(metres / FT_M / 10) * 10:,} ft"
     return f"{round(metres / 5) * 5:,} m"

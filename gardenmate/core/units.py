@@ -8,8 +8,16 @@ from typing import Literal
 Units = Literal["us", "metric"]
 
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
-LB_PER_KG = 2.20462
+# Exact by definition, but for pound and ounce, which are rounded (NIST Handbook 44, Appendix C).
 INCH_CM = 2.54
+FT_M, FT_CM = 0.3048, 30.48
+MILE_KM = 1.609344
+LB_PER_KG = 2.20462
+OZ_G = 28.3495
+QUART_L = 0.946352946
+GALLON_L = 4 * QUART_L
+F_DEGREE = 1.0 / 1.8
+"""One F degree as a difference in C degrees."""
 
 
 def f_to_c(temp_f: float) -> float:

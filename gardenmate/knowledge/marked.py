@@ -12,12 +12,16 @@ from functools import cache
 from typing import Any, NamedTuple, TypeVar, cast
 
 from gardenmate.core.pattern import Pattern
-from gardenmate.core.units import INCH_CM, LB_PER_KG, Units, f_to_c
+from gardenmate.core.units import (
+    F_DEGREE,
+    FT_M,
+    INCH_CM,
+    LB_PER_KG,
+    Units,
+    f_to_c,
+)
 
 T = TypeVar("T")
-_FT_M = 0.3048
-_SQ_FT_M2 = 0.092903
-_F_DEGREE_C = 1.0 / 1.8
 _SMALL_CM = 2.0  # under this a length is told in mm
 MONTHS = (
     "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
@@ -104,14 +108,14 @@ def _metric(values: tuple[float, ...], unit: str) -> tuple[list[str], str]:
             return [f"{v * 10:.0f}" for v in cm], "mm"
         return [f"{_rounded(v):g}" for v in cm], "cm"
     if unit in ("foot", "feet"):
-        return [f"{v * _FT_M:.1f}" for v in values], "m"
+        return [f"{v * FT_M:.1f}" for v in values], "m"
     if unit == "sq ft":
-        return [f"{v * _SQ_FT_M2:.1f}" for v in values], "square metres"
+        return [f"{v * FT_M**2:.1f}" for v in values], "square metres"
     if unit == "lb":
         return [f"{v / LB_PER_KG:.1f}" for v in values], "kg"
     if unit == "F":
         return [_half(f_to_c(v)) for v in values], "C"
-    return [_half(v * _F_DEGREE_C) for v in values], "degrees C"
+    return [_half(v * F_DEGREE) for v in values], "degrees C"
 
 
 def _half(celsius: float) -> str:

@@ -14,7 +14,13 @@ from pathlib import Path
 from typing import Any, TypeVar, get_args, get_origin, get_type_hints
 
 from gardenmate.core.errors import DamagedFileError
-from gardenmate.core.units import INCH_CM, LB_PER_KG, f_to_c
+from gardenmate.core.units import (
+    FT_M,
+    INCH_CM,
+    LB_PER_KG,
+    OZ_G,
+    f_to_c,
+)
 from gardenmate.knowledge import compiled
 
 T = TypeVar("T")
@@ -75,14 +81,12 @@ def _deeper(value: Any) -> Any:
 Range = tuple[float, float]
 Curve = tuple[tuple[float, float], ...]
 
-_FT_M = 0.3048
-_OZ_G = 28.3495
 # ending of the field -> (ending of the key in the file, conversion)
 CONVERSIONS: tuple[tuple[str, str, Callable[[float], float]], ...] = (
-    ("_kg_per_m", "_lb_per_10ft", lambda v: v / LB_PER_KG / (10 * _FT_M)),
+    ("_kg_per_m", "_lb_per_10ft", lambda v: v / LB_PER_KG / (10 * FT_M)),
     ("_kg_per_plant", "_lb_per_plant", lambda v: v / LB_PER_KG),
-    ("_per_m", "_per_10ft", lambda v: v / (10 * _FT_M)),
-    ("seeds_per_g", "seeds_per_oz", lambda v: v / _OZ_G),
+    ("_per_m", "_per_10ft", lambda v: v / (10 * FT_M)),
+    ("seeds_per_g", "seeds_per_oz", lambda v: v / OZ_G),
     ("_cm", "_in", lambda v: v * INCH_CM),
     ("_c", "_f", f_to_c),
 )

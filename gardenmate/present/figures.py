@@ -6,18 +6,22 @@ from datetime import date
 
 from gardenmate.core.answer import Number
 from gardenmate.core.text import harmless
-from gardenmate.core.units import INCH_CM, Units, show_date
+from gardenmate.core.units import (
+    FT_M,
+    GALLON_L,
+    INCH_CM,
+    QUART_L,
+    Units,
+    show_date,
+)
 
 _TEMPERATURES = ("F", "C")
-_FOOT_M = 0.3048
-_QUART_L = 0.946352946
-_QUARTS_PER_GALLON = 4.0
 # Unit of the answer -> what a grower with US units reads, and how many of the one make one of the other.
 _US: dict[str, tuple[str, float]] = {
-    "m": ("ft", _FOOT_M),
+    "m": ("ft", FT_M),
     "cm": ("in", INCH_CM),
-    "litres": ("qt", _QUART_L),
-    "l": ("qt", _QUART_L),
+    "litres": ("qt", QUART_L),
+    "l": ("qt", QUART_L),
     "cm3": ("cu in", INCH_CM**3),
 }
 _SINGULAR = {
@@ -45,8 +49,8 @@ def show_number(number: Number, units: Units, today: date) -> str:
     if units == "us" and unit in _US:
         unit, size = _US[unit]
         value = value / size
-        if unit == "qt" and value >= _QUARTS_PER_GALLON:
-            unit, value = "gal", value / _QUARTS_PER_GALLON
+        if unit == "qt" and value * QUART_L >= GALLON_L:
+            unit, value = "gal", value * QUART_L / GALLON_L
     text = _rounded(float(value), unit)
     if unit == "%":
         return f"{text}%"

@@ -178,8 +178,8 @@ class LineReader(NamedTuple):
             cues = frozen({**request.cues, "unknown": strange})
             return replace(request, topic=topic, crops=(), cues=cues), chosen._replace(act="ask", topic=topic)
         if chosen.act == "report" and asks_on(draft, context, self.today) and context.previous is not None:
-            topic = context.previous.topic
-            return replace(request, topic=topic), chosen._replace(act="ask", topic=topic)
+            asked = context.previous.topic
+            return replace(request, topic=asked), chosen._replace(act="ask", topic=asked)
         if chosen.act in ("report", "correct"):
             return request, chosen
         if not any(c.isalpha() for c in draft.text) and any(c in draft.text for c in "+*=/"):

@@ -6,8 +6,12 @@ from collections.abc import Iterator
 
 from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import Typed
+from gardenmate.core.units import FT_M
 from gardenmate.language.said import Said
-from gardenmate.language.values.sizes import FT_M, number_of, size_in
+from gardenmate.language.values.sizes import (
+    number_of,
+    size_in,
+)
 
 _HOW_MANY = Pattern(
     r"\bhow many (?:\w+ ){0,2}(?:leds?|lights?|lamps?|tubes?|bulbs?|fixtures?|watts?|bars?)\b"

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from gardenmate.core.pattern import Pattern
+from gardenmate.core.units import FT_M
 from gardenmate.language.text.spans import Board, words
 from gardenmate.language.values.sizes import SPELLED, number_of
 
@@ -12,7 +13,6 @@ _FEET = words("ft feet foot")
 _METRES = words("m metres meters metre meter")
 _LEADS = words("at above elevation altitude up about around nearly over roughly is sit sits")
 _SAYS = words("elevation altitude above up high here sea asl")
-M_PER_FT = 0.3048
 LEAST_M, MOST_M = 250.0, 4500.0  # lower, a length is more likely a row or a hedge (design value)
 _BEFORE, _AFTER = 3, 3
 
@@ -26,7 +26,7 @@ def find_heights(board: Board) -> None:
         unit = tokens[i + 1].raw.lower()
         if unit not in _FEET and unit not in _METRES:
             continue
-        metres = token.number * (M_PER_FT if unit in _FEET else 1.0)
+        metres = token.number * (FT_M if unit in _FEET else 1.0)
         before = {t.word for t in tokens[max(0, i - _BEFORE) : i] if t.sentence == token.sentence}
         after = {t.word for t in tokens[i + 2 : i + 2 + _AFTER] if t.sentence == token.sentence}
         led = bool(before & _LEADS) or bool(after & _SAYS)
@@ -57,7 +57,7 @@ def height_told(text: str) -> tuple[float, str] | None:
             continue
         if _SECOND_SIDE.search(text[: match.start()]):
             continue
-        metres = value * M_PER_FT if match[2].lower().startswith("f") else value
+        metres = value * FT_M if match[2].lower().startswith("f") else value
         if value < _LEAST_TOLD or not _LOWEST_M <= metres <= _HIGHEST_M:
             continue
         return round(metres, 1), match[0].strip()

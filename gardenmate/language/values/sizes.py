@@ -6,6 +6,10 @@ import re
 from typing import NamedTuple
 
 from gardenmate.core.pattern import Pattern
+from gardenmate.core.units import (
+    FT_M,
+    INCH_CM,
+)
 
 _UNITS = {
     "a": 1, "an": 1, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8,
@@ -19,8 +23,6 @@ _TENS = {
 _WORD = "|".join((*_UNITS, *_TENS, "hundred", "thousand", "and", "couple", "pair", "dozen", "few"))
 SPELLED = rf"(?:(?:{_WORD})(?:[\s-]{{1,3}}(?:{_WORD})){{0,8}}+)"
 """A number in words; none has more than nine ("nine hundred and ninety nine thousand ...")."""
-FT_M = 0.3048  # metres in a foot
-_INCH_M = 0.0254
 _LARGEST_SIZE = 1e5  # of any unit: wider is no garden
 _FURTHEST_APART_M = 10.0  # plants further apart than this are no bed
 
@@ -96,7 +98,7 @@ def size_in(text: str, metric: bool) -> Size | None:
 
 
 def _metres(unit: str) -> float:
-    return {"f": FT_M, "'": FT_M, "i": _INCH_M}.get(unit[0], 0.01 if unit == "cm" else 1.0)
+    return {"f": FT_M, "'": FT_M, "i": INCH_CM / 100.0}.get(unit[0], 0.01 if unit == "cm" else 1.0)
 
 
 _APART = Pattern(
@@ -112,5 +114,5 @@ def spacing_in(text: str) -> tuple[float, int, int] | None:
     value = None if match is None else number_of(match[1])
     if match is None or not value:
         return None
-    metres = value * (_INCH_M if match[2][0] in 'iI"' else _metres(match[2].lower()))
+    metres = value * (INCH_CM / 100.0 if match[2][0] in 'iI"' else _metres(match[2].lower()))
     return (metres, match.start(), match.end()) if metres <= _FURTHEST_APART_M else None

@@ -9,14 +9,18 @@ from dataclasses import dataclass
 from typing import Any
 
 from gardenmate.core.question import Request, Temperature
-from gardenmate.core.units import INCH_CM, f_to_c
+from gardenmate.core.units import (
+    F_DEGREE,
+    FT_M,
+    INCH_CM,
+    f_to_c,
+)
 from gardenmate.core.world import World
 from gardenmate.science.frame_heat import FrameBox, covered_u, night_rise_k, sun_rise_k
 from gardenmate.science.sun import clear_sky_w_m2, noon_elevation_deg, sunset_hour
-from gardenmate.topics.shared.protection import F_DEGREE, frame_asks
+from gardenmate.topics.shared.protection import frame_asks
 from gardenmate.topics.shared.raising import gear
 
-_FT_M = 0.3048
 _INSIDE_FROM_F = 80.0  # design value: an unlabelled reading this hot is taken in the frame
 _NIGHT_TO_F = 45.0  # design value: an unlabelled reading this cold is taken as tonight's low outside
 _LAT_ASSUMED = 45.0  # degrees north (design value)
@@ -83,8 +87,8 @@ def frame_facts(question: Request, world: World) -> FrameFacts:
         assumed.append("A 3 x 6 ft (0.9 x 1.8 m) frame with board sides.")
     u_wall = common["u_wall_insulated_w_m2k"] if own.insulated else common["u_wall_w_m2k"]
     box = FrameBox(
-        width_m=own.width_m or common["width_ft"] * _FT_M,
-        length_m=own.length_m or common["length_ft"] * _FT_M,
+        width_m=own.width_m or common["width_ft"] * FT_M,
+        length_m=own.length_m or common["length_ft"] * FT_M,
         height_m=own.height_m or common["height_in"] * INCH_CM / 100.0,
         u_lid=lid["u_w_m2k"],
         u_wall=u_wall,

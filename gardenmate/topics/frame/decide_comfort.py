@@ -10,12 +10,16 @@ from gardenmate.core.answer import Verdict
 from gardenmate.core.finding import Figure, Finding
 from gardenmate.core.quantity import temperature
 from gardenmate.core.question import Request
-from gardenmate.core.units import f_to_c
+from gardenmate.core.units import F_DEGREE, f_to_c
 from gardenmate.core.world import World
 from gardenmate.topics.frame.box import Readings
 from gardenmate.topics.frame.facts import night_row
 from gardenmate.topics.shared.grammar import unique
-from gardenmate.topics.shared.protection import F_DEGREE, Limits, limits, stage_of
+from gardenmate.topics.shared.protection import (
+    Limits,
+    limits,
+    stage_of,
+)
 from gardenmate.topics.shared.raising import Named
 
 _MARGIN_C = 0.9 * F_DEGREE  # design value: less above the hurt figure is no margin

@@ -10,7 +10,7 @@ from gardenmate.core.answer import Verdict
 from gardenmate.core.finding import Figure, Finding
 from gardenmate.core.quantity import Quantity, temperature
 from gardenmate.core.question import Request, Temperature
-from gardenmate.core.units import f_to_c
+from gardenmate.core.units import F_DEGREE, f_to_c
 from gardenmate.core.world import World
 from gardenmate.science.frame_heat import heat_loss_w
 from gardenmate.topics.frame.box import FrameFacts, Readings, frame_facts, has_heat, in_greenhouse
@@ -19,7 +19,12 @@ from gardenmate.topics.frame.house import limit_of, night_gain_c
 from gardenmate.topics.frost.decide import unknown_of
 from gardenmate.topics.frost.night import Low, doubt_c, governing, lows
 from gardenmate.topics.shared.grammar import unique
-from gardenmate.topics.shared.protection import F_DEGREE, Limits, frame_asks, limits, stage_of
+from gardenmate.topics.shared.protection import (
+    Limits,
+    frame_asks,
+    limits,
+    stage_of,
+)
 from gardenmate.topics.shared.raising import Named
 
 _MARGIN_C = 0.9 * F_DEGREE  # design value: less above the hurt figure is no margin

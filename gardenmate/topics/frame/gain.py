@@ -9,13 +9,14 @@ from typing import Literal, NamedTuple
 from gardenmate.core.answer import Answer, Number, Table, Verdict
 from gardenmate.core.effects import Effect, GardenChange
 from gardenmate.core.question import Request
+from gardenmate.core.units import F_DEGREE
 from gardenmate.core.world import World
 from gardenmate.topics.frame.box import Readings, frame_facts, has_heat, in_greenhouse
 from gardenmate.topics.frame.decide_night import has_blanket
 from gardenmate.topics.frame.words_night import night_working, published_gain
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.grammar import sentence, unique
-from gardenmate.topics.shared.protection import F_DEGREE, frost_span
+from gardenmate.topics.shared.protection import frost_span
 
 _OFFSET_C = (-4.0, 6.0)  # design value: a night reading further off than this is not the frame's own doing
 

@@ -7,7 +7,7 @@ from typing import Literal
 
 from gardenmate.core.answer import Answer, Number, Verdict
 from gardenmate.core.question import Request
-from gardenmate.core.units import f_to_c
+from gardenmate.core.units import F_DEGREE, f_to_c
 from gardenmate.core.world import World
 from gardenmate.topics.frame.box import Readings, frame_facts, noon_sun_w_m2, shut_time
 from gardenmate.topics.frame.decide_day import has_opener, verdict_of
@@ -16,7 +16,11 @@ from gardenmate.topics.frame.words_day import LABELS, as_asked
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.figures import temp_numbers
 from gardenmate.topics.shared.grammar import unique
-from gardenmate.topics.shared.protection import F_DEGREE, frame_asks, frost_span, frost_temp
+from gardenmate.topics.shared.protection import (
+    frame_asks,
+    frost_span,
+    frost_temp,
+)
 from gardenmate.topics.shared.raising import Named
 
 _WARM_OUT_C = 3.0 * F_DEGREE  # design value: air this near the opening limit needs no shut frame yet

@@ -6,14 +6,18 @@ from dataclasses import replace
 
 from gardenmate.core.answer import Answer, Number
 from gardenmate.core.question import Request
-from gardenmate.core.units import Units
+from gardenmate.core.units import (
+    F_DEGREE,
+    GALLON_L,
+    INCH_CM,
+    Units,
+)
 from gardenmate.core.world import World
 from gardenmate.topics.frame.box import FrameFacts, frame_facts
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.grammar import unique
-from gardenmate.topics.shared.protection import F_DEGREE, frost_span
+from gardenmate.topics.shared.protection import frost_span
 
-_GALLON_L = 3.785
 _WATER_WH_PER_LITRE_K = 1.163  # heat a litre of water gives back per C degree it cools
 
 
@@ -62,7 +66,7 @@ def answer_store(question: Request, world: World) -> Answer:
 
 def _water(litres: float, units: Units) -> str:
     """A lot of water: "19 litres" or "5 gallons"."""
-    return f"{litres / _GALLON_L:.0f} gallons" if units == "us" else f"{litres:g} litres"
+    return f"{litres / GALLON_L:.0f} gallons" if units == "us" else f"{litres:g} litres"
 
 
 def _insulated_gain_c(frame: FrameFacts) -> float:
@@ -96,7 +100,7 @@ def answer_siting(question: Request, world: World) -> Answer:
         ),
         details=(
             f"At least the back is {table['back_higher_in']} in "
-            f"({table['back_higher_in'] * 2.54:.0f} cm) above the "
+            f"({table['back_higher_in'] * INCH_CM:.0f} cm) above the "
             "front, so that rain runs off and low sun comes in; brush wet snow off.",
         ),
         cautions=care.texts,

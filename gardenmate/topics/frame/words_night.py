@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from gardenmate.core.answer import Answer, Table
 from gardenmate.core.question import Request
+from gardenmate.core.units import F_DEGREE
 from gardenmate.core.world import World
 from gardenmate.knowledge.marked import Manner, worded
 from gardenmate.topics.frame.box import FrameFacts, Readings
@@ -14,7 +15,10 @@ from gardenmate.topics.frost.groups import group_rows
 from gardenmate.topics.frost.night import Night, as_typed
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.grammar import listed, sentence, unique
-from gardenmate.topics.shared.protection import F_DEGREE, frost_span, frost_temp
+from gardenmate.topics.shared.protection import (
+    frost_span,
+    frost_temp,
+)
 from gardenmate.topics.shared.subjects import plants, together
 from gardenmate.topics.shared.wording import numbers
 

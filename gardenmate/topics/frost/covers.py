@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from gardenmate.core.answer import Answer, Number, Table
 from gardenmate.core.question import Request
+from gardenmate.core.units import F_DEGREE
 from gardenmate.core.world import World
 from gardenmate.topics.frost.outlook import BUILT
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.grammar import sentence, unique
 from gardenmate.topics.shared.protection import (
-    F_DEGREE,
     Cover,
     cover_for,
     cover_of,

@@ -10,12 +10,12 @@ from gardenmate.core.answer import Verdict
 from gardenmate.core.finding import Figure, Finding
 from gardenmate.core.quantity import Quantity, temperature
 from gardenmate.core.question import CropRef, Request
+from gardenmate.core.units import F_DEGREE
 from gardenmate.core.world import World
 from gardenmate.knowledge.facts import Facts
 from gardenmate.topics.frost.buds import BudStage, fruits_of, killed_share, phase_of, stage_at, stages
 from gardenmate.topics.frost.night import Night
 from gardenmate.topics.shared.grammar import unique
-from gardenmate.topics.shared.protection import F_DEGREE
 
 CLEAR_C = 1.0 * F_DEGREE  # design value: this far above the first losses there is nothing to fear
 _TOLERANCE_C = 2.0 * F_DEGREE  # design value: this far below a published tolerance the losses are heavy

@@ -7,7 +7,7 @@ from typing import Any, Literal
 
 from gardenmate.core.answer import Answer, Number, Table, Verdict
 from gardenmate.core.question import CropRef, Request
-from gardenmate.core.units import f_to_c
+from gardenmate.core.units import F_DEGREE, f_to_c
 from gardenmate.core.world import World
 from gardenmate.science.frost_night import forecast_product
 from gardenmate.topics.frost.night import Night, hours_of_frost
@@ -17,7 +17,7 @@ from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.figures import temp_numbers
 from gardenmate.topics.shared.grammar import listed, unique
 from gardenmate.topics.shared.plant_names import proper
-from gardenmate.topics.shared.protection import F_DEGREE, frost_temp
+from gardenmate.topics.shared.protection import frost_temp
 from gardenmate.topics.shared.raising import Named, spoken_name
 from gardenmate.topics.shared.subjects import plants
 

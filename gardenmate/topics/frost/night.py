@@ -12,11 +12,16 @@ from datetime import date
 from typing import Any, Literal, NamedTuple
 
 from gardenmate.core.question import Request, Slots, Temperature, Typed
-from gardenmate.core.units import Units, f_to_c
+from gardenmate.core.units import (
+    F_DEGREE,
+    FT_M,
+    Units,
+    f_to_c,
+)
 from gardenmate.core.world import World
 from gardenmate.science import frost_night
 from gardenmate.science.sun import day_length_hours
-from gardenmate.topics.shared.protection import F_DEGREE, frost_temp
+from gardenmate.topics.shared.protection import frost_temp
 
 Sky = Literal["clear", "cloudy", "unknown"]
 Spot = Literal["hollow", "own-hollow", "slope", "mixed"]
@@ -28,7 +33,6 @@ _FAR_BELOW_NORMAL_C = 15.0  # design value, three times the spread of nights: co
 _NOT_LOWS = ("high", "inside", "soil", "setting")
 _SHORTEST_NIGHT_H = 4.0  # design value: nearer the pole the night is too short to speak of its hours
 _DEW_FIGURES = ("frost_possible_dew_point_c", "frost_probable_dew_point_c", "frost_likely_sunset_f")
-_FT_M = 0.3048
 
 
 class Low(NamedTuple):
@@ -255,7 +259,7 @@ def _spot(question: Request, world: World, radiation: Mapping[str, Any]) -> tupl
     if own_c and kind in (None, "low-spot"):
         return "own-hollow", own_c
     if kind == "low-spot":
-        return "hollow", frost_night.cold_pool_warming_c(radiation["low_spot_assumed_ft"] * _FT_M)
+        return "hollow", frost_night.cold_pool_warming_c(radiation["low_spot_assumed_ft"] * FT_M)
     return ("slope" if kind == "hill" else None), 0.0
 
 

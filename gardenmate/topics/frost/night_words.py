@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from gardenmate.core.units import Units, c_to_f, f_to_c, show_date
+from gardenmate.core.units import F_DEGREE, Units, c_to_f, f_to_c, show_date
 from gardenmate.core.world import World
 from gardenmate.topics.frost.night import Night
-from gardenmate.topics.shared.protection import F_DEGREE, frost_span, frost_temp
+from gardenmate.topics.shared.protection import (
+    frost_span,
+    frost_temp,
+)
 
 _SPOTS = {
     "hollow": "Cold air gathers in a low spot, so I allow for {colder} colder there (taken as 100 ft, or 30 m, below "

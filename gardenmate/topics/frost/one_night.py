@@ -7,12 +7,17 @@ from dataclasses import replace
 
 from gardenmate.core.answer import Answer, Number
 from gardenmate.core.question import Request
+from gardenmate.core.units import F_DEGREE
 from gardenmate.core.world import World
 from gardenmate.science.frost_risk import normal_cdf
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.figures import temp_numbers
 from gardenmate.topics.shared.grammar import listed, unique
-from gardenmate.topics.shared.protection import F_DEGREE, chill_limit_c, frost_span, frost_temp
+from gardenmate.topics.shared.protection import (
+    chill_limit_c,
+    frost_span,
+    frost_temp,
+)
 from gardenmate.topics.shared.raising import Named
 from gardenmate.topics.shared.subjects import plants
 

@@ -11,12 +11,11 @@ from typing import Literal, NamedTuple
 
 from gardenmate.core.answer import Verdict
 from gardenmate.core.question import Request
-from gardenmate.core.units import f_to_c
+from gardenmate.core.units import F_DEGREE, f_to_c
 from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
 from gardenmate.topics.frost.night import Night
 from gardenmate.topics.shared.protection import (
-    F_DEGREE,
     Cover,
     Limits,
     chill_limit_c,

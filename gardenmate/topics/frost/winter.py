@@ -7,7 +7,7 @@ from typing import Any
 
 from gardenmate.core.answer import Answer, Number, Table, Verdict
 from gardenmate.core.question import CropRef, Request
-from gardenmate.core.units import f_to_c
+from gardenmate.core.units import F_DEGREE, f_to_c
 from gardenmate.core.world import World
 from gardenmate.knowledge.marked import Manner, worded
 from gardenmate.knowledge.plants import name_of, section
@@ -15,7 +15,7 @@ from gardenmate.topics.frost.night import Night
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.figures import temp_numbers
 from gardenmate.topics.shared.grammar import listed, sentence, unique
-from gardenmate.topics.shared.protection import F_DEGREE, frost_temp
+from gardenmate.topics.shared.protection import frost_temp
 from gardenmate.topics.shared.subjects import plural_of
 
 

@@ -5,12 +5,16 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 
-from gardenmate.climate.place_words import M_PER_FT
 from gardenmate.climate.site import Site
 from gardenmate.core.answer import Answer, Number, Table
 from gardenmate.core.errors import NeedPlaceError
 from gardenmate.core.question import Request
-from gardenmate.core.units import plural, show_date, show_length_cm
+from gardenmate.core.units import (
+    FT_M,
+    plural,
+    show_date,
+    show_length_cm,
+)
 from gardenmate.core.world import World
 from gardenmate.garden.profile import Garden, OtherGarden, Variety
 from gardenmate.knowledge.plants import name_of
@@ -197,7 +201,7 @@ _UNITS = {"us": "Fahrenheit, feet", "metric": "Celsius, metres"}
 
 
 def _height(metres: float, world: World) -> str:
-    return f"{metres / M_PER_FT:,.0f} ft" if world.units == "us" else f"{metres:,.0f} m"
+    return f"{metres / FT_M:,.0f} ft" if world.units == "us" else f"{metres:,.0f} m"
 
 
 def shown_garden(garden: OtherGarden) -> str:

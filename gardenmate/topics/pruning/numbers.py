@@ -5,7 +5,10 @@ from __future__ import annotations
 from datetime import date
 
 from gardenmate.core.answer import Mark, Number
-from gardenmate.core.units import show_date
+from gardenmate.core.units import (
+    INCH_CM,
+    show_date,
+)
 from gardenmate.core.world import World
 from gardenmate.knowledge.woody import Woody
 from gardenmate.topics.pruning.decide import Pruning
@@ -74,7 +77,7 @@ def method_numbers(plant: Woody) -> tuple[Number, ...]:
     return tuple(
         Number(f"{name}_{unit}", round(cm / per, 1), unit, name.replace("_", " "), plant.base, shown=False)
         for name, cm in pairs
-        for unit, per in (("in", 2.54), ("cm", 1.0))
+        for unit, per in (("in", INCH_CM), ("cm", 1.0))
     )
 
 

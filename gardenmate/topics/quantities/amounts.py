@@ -5,14 +5,18 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import ceil, sqrt
 
-from gardenmate.core.units import INCH_CM, LB_PER_KG, Units
+from gardenmate.core.units import (
+    FT_CM,
+    FT_M,
+    INCH_CM,
+    LB_PER_KG,
+    Units,
+)
 from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.reader import Range
 
-FOOT_CM = 30.48
 SPACING = ("spacing_in_row_cm", "row_spacing_cm", "hill_spacing_cm")  # fields of the distances shown
-FOOT_M = 0.3048
-_ROW_UNITS_CM = {"ft": FOOT_CM, "m": 100.0, "yd": 3 * FOOT_CM, "in": INCH_CM, "cm": 1.0}
+_ROW_UNITS_CM = {"ft": FT_CM, "m": 100.0, "yd": 3 * FT_CM, "in": INCH_CM, "cm": 1.0}
 _WEIGHT_UNITS_KG = {"lb": 1.0 / LB_PER_KG, "kg": 1.0, "oz": 1.0 / LB_PER_KG / 16.0}
 
 
@@ -116,7 +120,7 @@ def weight_kg(value: float, unit: str) -> float | None:
 
 def show_row(length_cm: float, units: Units) -> str:
     """A row length: "40 ft" or "12 m", with one decimal under 10 m or 10 ft."""
-    value = length_cm / FOOT_CM if units == "us" else length_cm / 100.0
+    value = length_cm / FT_CM if units == "us" else length_cm / 100.0
     shown = f"{value:.0f}" if value >= 9.5 or abs(value - round(value)) < 0.05 else f"{value:.1f}"
     return f"{shown} {'ft' if units == 'us' else 'm'}"
 
@@ -142,7 +146,7 @@ def show_weight_range(low_kg: float, high_kg: float, units: Units) -> str:
 
 def show_area(m2: float, units: Units) -> str:
     """An area: "200 sq ft" or "19 m2"."""
-    value = m2 / (FOOT_M * FOOT_M) if units == "us" else m2
+    value = m2 / (FT_M * FT_M) if units == "us" else m2
     shown = f"{value:.0f}" if value >= 9.5 else f"{value:.1f}"
     return f"{shown} {'sq ft' if units == 'us' else 'm2'}"
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from gardenmate.core.answer import Answer, Number, Table
 from gardenmate.core.question import CropRef, Request
-from gardenmate.core.units import plural
+from gardenmate.core.units import FT_CM, plural
 from gardenmate.core.world import World
 from gardenmate.knowledge.crop_uses import Amounts
 from gardenmate.knowledge.crops import Crop
@@ -14,7 +14,6 @@ from gardenmate.knowledge.facts import Facts
 from gardenmate.knowledge.plants import amounts, name_of
 from gardenmate.knowledge.reader import Range
 from gardenmate.topics.quantities.amounts import (
-    FOOT_CM,
     Spacing,
     row_cm,
     show_row,
@@ -155,7 +154,7 @@ def _plants(
     if plants is not None:
         return plants, False
     if row_ft is not None and spacing is not None:
-        low, high = (feet * FOOT_CM / spacing.usual for feet in row_ft)
+        low, high = (feet * FT_CM / spacing.usual for feet in row_ft)
         return (low, high), True
     return hills, False
 

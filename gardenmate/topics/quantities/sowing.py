@@ -4,7 +4,11 @@ from __future__ import annotations
 
 from gardenmate.core.answer import Answer, Number, Table
 from gardenmate.core.question import Request
-from gardenmate.core.units import Units, plural
+from gardenmate.core.units import (
+    GALLON_L,
+    Units,
+    plural,
+)
 from gardenmate.core.world import World
 from gardenmate.topics.quantities.amounts import (
     show_inches_range,
@@ -25,8 +29,6 @@ from gardenmate.topics.shared.raising_plan import (
     sensible,
     station_seeds,
 )
-
-_GALLON_L = 3.785
 
 
 def sowing_answer(question: Request, world: World, crops: tuple[Wanted, ...]) -> Answer:
@@ -129,7 +131,7 @@ def _details(w: Wanted, p: RaisingPlan, world: World, apart_cm: float | None) ->
             f"of {p.last.per_tray}, so plan the shelf for that."
         )
     litres = p.mix_l
-    text = f"{litres / _GALLON_L:.1f} gallons" if world.units == "us" else f"{litres:.0f} litres"
+    text = f"{litres / GALLON_L:.1f} gallons" if world.units == "us" else f"{litres:.0f} litres"
     found.append(f"Mix: about {text} in all. Mat: {plural(p.trays, 'tray')} for {p.mat_days:g} days or so.")
     if w.crop is None:
         return found

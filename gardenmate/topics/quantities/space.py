@@ -6,13 +6,12 @@ from math import ceil
 
 from gardenmate.core.answer import Answer, Number, Table
 from gardenmate.core.question import Request
-from gardenmate.core.units import Units
+from gardenmate.core.units import FT_CM, Units
 from gardenmate.core.world import World
 from gardenmate.knowledge.plants import amounts
 from gardenmate.knowledge.woody import woody_kinds
 from gardenmate.science.seed_counts import plants_in_row
 from gardenmate.topics.quantities.amounts import (
-    FOOT_CM,
     SPACING,
     Spacing,
     row_cm,
@@ -37,7 +36,7 @@ def _woody_gap(w: Wanted, world: World) -> tuple[tuple[float, float], tuple[str,
     if own is None or own.spacing_ft is None:
         return None
     low, high = own.spacing_ft
-    return (low * FOOT_CM, high * FOOT_CM), own.sources.of("spacing_ft")
+    return (low * FT_CM, high * FT_CM), own.sources.of("spacing_ft")
 
 
 def gap_of(w: Wanted, world: World) -> tuple[Spacing, tuple[str, ...]] | None:
@@ -116,7 +115,7 @@ def spacing_answer(question: Request, world: World, crops: tuple[Wanted, ...]) -
 
 def _measure(units: Units) -> tuple[str, float]:
     """The length a rate is given for, and its cm."""
-    return ("foot", FOOT_CM) if units == "us" else ("metre", 100.0)
+    return ("foot", FT_CM) if units == "us" else ("metre", 100.0)
 
 
 def _rate(low: float, high: float) -> str:
@@ -187,7 +186,7 @@ def row_answer(question: Request, world: World, crops: tuple[Wanted, ...]) -> An
     length = said_row_cm(question)
     units = world.units
     unit, one = _measure(units)
-    per = (10 * FOOT_CM if units == "us" else 300.0) if length is None else length
+    per = (10 * FT_CM if units == "us" else 300.0) if length is None else length
     rows, numbers, working, parts, unknown = [], [], [], [], []
     sources: list[str] = []
     for w in crops:

@@ -4,7 +4,12 @@ from __future__ import annotations
 
 from gardenmate.core.answer import Answer, Verdict
 from gardenmate.core.question import Request
-from gardenmate.core.units import f_to_c, show_length_cm, show_temp
+from gardenmate.core.units import (
+    INCH_CM,
+    f_to_c,
+    show_length_cm,
+    show_temp,
+)
 from gardenmate.core.world import World
 from gardenmate.topics.seedlings.hardening_facts import Hardening, hardening_of
 from gardenmate.topics.seedlings.hardening_reply import plan_table, reply
@@ -82,7 +87,7 @@ def held_too_long(question: Request, world: World, kept: tuple[Hardening, ...]) 
         parts.append(f"{listed(buttons)} held root-bound, or many days below {cold}, makes tiny heads early")
     if bolts:
         low, high = (show_temp(f_to_c(f), units) for f in hold["bolt_f"])
-        stem = show_length_cm(hold["stem_max_in"] * 2.54, units)
+        stem = show_length_cm(hold["stem_max_in"] * INCH_CM, units)
         parts.append(
             f"{listed(bolts)} with stems thicker than {stem} may bolt after a week or two at {low} to {high}"
         )

@@ -6,11 +6,15 @@ from dataclasses import dataclass
 from typing import Any
 
 from gardenmate.core.question import Request
-from gardenmate.core.units import Units, c_to_f, f_to_c, show_temp
+from gardenmate.core.units import (
+    F_DEGREE,
+    Units,
+    c_to_f,
+    f_to_c,
+    show_temp,
+)
 from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
-
-F_DEGREE = 1.0 / 1.8  # one F degree as a difference in C degrees
 
 
 @dataclass(frozen=True, slots=True)

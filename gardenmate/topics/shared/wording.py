@@ -8,8 +8,11 @@ from datetime import date
 from gardenmate.core.answer import Number
 from gardenmate.core.finding import Figure
 from gardenmate.core.quantity import Kind, Quantity
-from gardenmate.core.units import Units, c_to_f, plural, show_date
-from gardenmate.topics.shared.protection import F_DEGREE, frost_span, frost_temp
+from gardenmate.core.units import F_DEGREE, Units, c_to_f, plural, show_date
+from gardenmate.topics.shared.protection import (
+    frost_span,
+    frost_temp,
+)
 
 _UNITS: Mapping[Kind, str] = {
     "date": "date", "days": "days", "hours": "hours", "minutes": "minutes", "percent": "%", "money": "money",
