@@ -161,3 +161,34 @@ def test_imports_inside_functions_are_named_seams() -> None:
                 if module.split(".")[0] not in LOADED_LATE and not named:
                     unnamed.append(f"{file}:{node.lineno} {module}")
     assert unnamed == []
+
+
+@pytest.mark.parametrize(
+    "room",
+    ["science", "climate", "core", "knowledge", "garden", "journal", "plantings", "dialogue", "topics"],
+)
+def test_figures_tell_what_they_are(room: str) -> None:
+    """A number that stands alone has its unit, its source or "design value" beside it, above it or below it."""
+    silent = []
+    for path in sorted((PACKAGE / room).rglob("*.py")):
+        lines, tree = path.read_text("utf-8").splitlines(), ast.parse(path.read_text("utf-8"))
+        for node, behind in zip(tree.body, [*tree.body[1:], None], strict=True):
+            if not isinstance(node, ast.Assign) or not _is_figure(node.value):
+                continue
+            told = isinstance(behind, ast.Expr) and isinstance(behind.value, ast.Constant)
+            above = node.lineno - 2
+            while above >= 0 and lines[above].strip() and not lines[above].startswith("#"):
+                above -= 1
+            commented = above >= 0 and lines[above].startswith("#")
+            if not told and not commented and "#" not in "".join(lines[node.lineno - 1 : node.end_lineno]):
+                silent.append(
+                    f"{path.relative_to(PACKAGE).as_posix()}:{node.lineno} {lines[node.lineno - 1]}"
+                )
+    assert silent == []
+
+
+def _is_figure(value: ast.expr) -> bool:
+    """True for a number, or several."""
+    parts = value.elts if isinstance(value, ast.Tuple) else [value]
+    plain = [part.operand if isinstance(part, ast.UnaryOp) else part for part in parts]
+    return bool(plain) and all(isinstance(p, ast.Constant) and type(p.value) in (int, float) for p in plain)

@@ -33,9 +33,9 @@ from gardenmate.core.units import (
 from gardenmate.knowledge.facts import Facts
 
 MonthDay = tuple[int, int]
-_ALIKE_DAYS = 3.0
+_ALIKE_DAYS = 3.0  # days: frost dates no further apart count as alike; design value
 _FAR_NORTH = 55.0  # summers there are unlike those of most gardens with the same frost dates
-_BEYOND_COLDEST_DAYS = 60
+_BEYOND_COLDEST_DAYS = 60  # days past the coldest night a frost date of the other side may lie; design value
 _STAND_IN = "Your garden"
 
 

@@ -17,13 +17,13 @@ from typing import Any, Literal, NamedTuple
 from gardenmate.core.units import f_to_c
 from gardenmate.science.frost_risk import normal_cdf, standard_quantile
 
-THRESHOLDS_F = (36, 32, 28)
+THRESHOLDS_F = (36, 32, 28)  # degrees F: those of the US freeze tables (NOAA NCEI)
 COMMON_SHARE = 0.5  # a freeze seen in fewer winters than this gets no dates
 SPAN_10_90 = 2.563  # standard deviations of a normal distribution from its 10 to its 90 % point
 SPAN_50_90 = 1.2816  # and from its middle to its 90 % point
 _FEB_29 = 59  # index of the leap day in 366 daily values
 _ANCHOR_NORTH, _ANCHOR_SOUTH = 14, 195  # indices of 15 January and 15 July in 365 daily values
-YEAR_DAYS = 365
+YEAR_DAYS = 365  # days; the leap day is left out
 _STEEPNESS_DAYS = 10  # either side of a day, over which its steepness is taken; design value
 _STEP_C = 1.2  # no step along the curve is longer, so that it may bend; design value
 _PLAIN_FLOOR = 0.1  # C a day: the least the minimum counts as changing by without a fit; design value

@@ -20,15 +20,15 @@ from gardenmate.climate.normals import LEAP_MONTH_DAYS, daily_normals
 from gardenmate.climate.site import Site
 from gardenmate.core.units import f_to_c
 
-MISSING = -32768
-YEAR_CELLS = 366
+MISSING = -32768  # tenths of C: no reading
+YEAR_CELLS = 366  # days of a leap year
 MIDSUMMER_DAYS = 190  # from the anchor: 24 July, 21 January in the south
-MIN_YEARS = 10
-NORMAL_YEARS = 30
+MIN_YEARS = 10  # years: fewer date no frost; design value
+NORMAL_YEARS = 30  # years of a climate normal (WMO)
 _TOLERANCE = 0.5  # tenths: readings in whole F come back as 28.04 F, and still count as 28 F
-_MAX_GAP_DAYS = 9
-_FREAK = 2.2
-_MIN_MONTH_DAYS = 20
+_MAX_GAP_DAYS = 9  # days missing round a frost that leave its year out; design value
+_FREAK = 2.2  # times the usual spread: a frost further out is a freak of the record; design value
+_MIN_MONTH_DAYS = 20  # days with a reading that make a month; design value
 
 
 @dataclass(frozen=True, slots=True)

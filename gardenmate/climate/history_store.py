@@ -18,9 +18,9 @@ from gardenmate.climate.history import YEAR_CELLS, History
 from gardenmate.core.errors import DamagedFileError, GardenmateError
 from gardenmate.core.files import make_folder, refuse_odd, replace
 
-FIRST_YEAR, LAST_YEAR = 1700, 2200
+FIRST_YEAR, LAST_YEAR = 1700, 2200  # years a record may hold; design value
 LATITUDES, LONGITUDES = (-90.0, 90.0), (-180.0, 180.0)
-HEIGHTS_M = (-430.0, 9000.0)
+HEIGHTS_M = (-430.0, 9000.0)  # metres: from the Dead Sea to above any garden
 _MAGIC = b"gardenmate weather 1\n"
 
 

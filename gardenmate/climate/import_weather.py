@@ -25,7 +25,7 @@ from gardenmate.climate.weather_files import (
 )
 from gardenmate.core.errors import UsageError
 
-_SHOWN = 5
+_SHOWN = 5  # line numbers told
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from typing import Any, Protocol
 
 from gardenmate.core.errors import FarPlaceError
 
-EARTH_KM = 6371.0
+EARTH_KM = 6371.0  # mean radius (IUGG)
 
 
 class _Spot(Protocol):

@@ -9,9 +9,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-LEAP_MONTH_DAYS = (31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
+LEAP_MONTH_DAYS = (31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)  # days of each month
 DAYS = sum(LEAP_MONTH_DAYS)
-_SWEEPS = 24
+_SWEEPS = 24  # rounds in which the equations settle to rounding
 
 
 def daily_normals(monthly: Sequence[float]) -> tuple[float, ...]:

@@ -40,7 +40,7 @@ UNNAMED_CHANCE = 0.25
 """A reading not called the last (first) one counts for its year where the true one lies before (after) it with at
 least this chance; a reading of deep winter says nothing of either. Design value."""
 OVER_CHANCE = 0.9  # from the day nine years in ten are past it a spring is over and its last frost known
-FREEZING_C = 0.0
+FREEZING_C = 0.0  # degrees C
 LEAST_MORNINGS = 3  # mornings with a station reading beside them before an offset is believed (design value)
 OFFSET_SD_C, MORNING_SD_C = 2.0, 1.5
 """Usual difference of a garden from its station, and of one morning from the mean difference (design values)."""

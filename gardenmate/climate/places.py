@@ -43,9 +43,9 @@ if TYPE_CHECKING:
     from gardenmate.climate.spellings import Spellings
     from gardenmate.garden.profile import Garden
 
-REGION_LIMIT = 60
+REGION_LIMIT = 60  # places: a region with more is asked to be narrowed; design value
 _COUNTY = Pattern(r"\s{0,3}\(([^()]+?) county\)|,\s{0,3}([^,()]+?) county\b", ignore_case=True)
-_REGION_MIN = 3
+_REGION_MIN = 3  # places: with fewer a region is its town; design value
 _LARGE_TOWN = 25_000  # people; a namesake so large is named when the places on record are (design value)
 _MILES_OFF = Pattern(r" \d+ [NSEW]{1,3}$")
 _LEADING_THE = Pattern(r"^(?:the|in|near|around) ")

@@ -8,7 +8,7 @@ from gardenmate.climate.place_names import Area, Gazetteer, PlaceRow, normalise
 from gardenmate.core.errors import AmbiguousPlaceError
 
 SURE_SCORE, CLEAR_SCORE, NEAR_SCORE = 86.0, 82.0, 60.0  # of 100
-CLEAR_LEAD = 6.0
+CLEAR_LEAD = 6.0  # points of 100 before the next name; design value
 
 
 class Spellings:

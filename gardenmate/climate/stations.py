@@ -14,9 +14,9 @@ KINDS: Mapping[str, Kind] = {"d": "d", "a": "a", "x": "x", "r": "r", "e": "e"}
 """How a station's 32 F dates came about: d published, e estimated from its monthly means, r too rare to date;
 a and x: a freeze is possible in any month, and the dates are estimated from harder freezes (a) or means (x)."""
 ANY_MONTH = ("a", "x")
-_CELLS = 19
+_CELLS = 19  # columns of a line
 _REACHES_DEG = (1, 2, 4)  # cells looked at each way, until enough stations are found
-_ENOUGH = 20
+_ENOUGH = 20  # stations to choose from; design value
 
 
 class Station(NamedTuple):

@@ -22,12 +22,12 @@ from gardenmate.core.errors import AmbiguousPlaceError
 from gardenmate.knowledge.reader import data_root
 
 TOWNS, VILLAGES = 5000, 500  # smallest population listed
-_DOMINANT = 4.0
+_DOMINANT = 4.0  # times the people of the next of its name; design value
 _DOMINANT_WITHIN = 2.0  # of one state or country that was typed (design value)
 _SO_SMALL = 50.0  # a namesake so many times smaller is not worth a word (design value)
 _NAME_KEY = '"name": "'
 _ENTRY_END = b'}, "'
-_PIECE_BYTES = 1 << 18
+_PIECE_BYTES = 1 << 18  # read at a time
 _ACCENTED = r"\\u[0-9a-f]{4}"
 _SHORT = {
     "saint": "(?:saint|st[.]?)",

@@ -32,10 +32,10 @@ from gardenmate.core.files import open_plain
 Progress = Callable[[int, int], None]
 Unit = Literal["tenths of a degree C", "degrees C", "degrees F"]
 
-MIN, MAX = 0, 1
+MIN, MAX = 0, 1  # places in a day of the record
 _ELEMENTS = {"TMIN": MIN, "TMAX": MAX}
-_LOW_TENTHS, _HIGH_TENTHS = -900, 600
-_REPORT_EVERY = 500
+_LOW_TENTHS, _HIGH_TENTHS = -900, 600  # tenths of C: colder or warmer than ever measured is a fault
+_REPORT_EVERY = 500  # lines between two reports of progress
 # A century of one station is 37,000 days; all its elements by day come to half a million lines, 30 MB.
 MOST_LINES, MOST_BYTES, LONGEST_LINE, MOST_BAD = 2_000_000, 256_000_000, 20_000, 50_000
 _LONGEST_NAME = 80

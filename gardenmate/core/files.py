@@ -13,8 +13,8 @@ import stat
 from collections.abc import Iterable
 from pathlib import Path
 
-PRIVATE_FILE = 0o600
-PRIVATE_FOLDER = 0o700
+PRIVATE_FILE = 0o600  # rights: the owner alone
+PRIVATE_FOLDER = 0o700  # rights: the owner alone
 _LEFT = re.compile(r"\.([1-9][0-9]{0,9})-[0-9a-f]{16}\.part")
 _NEW = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0)
 

@@ -15,9 +15,9 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import IO
 
-_TRY_AGAIN_S = 0.002
-_LONGEST_PAUSE_S = 0.03
-_PRIVATE = 0o600
+_TRY_AGAIN_S = 0.002  # seconds to the second try; it doubles
+_LONGEST_PAUSE_S = 0.03  # seconds; nobody notices less
+_PRIVATE = 0o600  # rights: the owner alone
 
 
 def lock_path(path: Path) -> Path:

@@ -28,7 +28,7 @@ Form = Literal["html", "svg"]
 DEFAULT_NAME = "my-season"
 AHEAD_DAYS = 260
 """How far the jobs reach: from spring to the last of fall. Design value."""
-MOST_ROWS = 30
+MOST_ROWS = 30  # crops that fit one page
 _LETTER = frozenset({"US", "CA", "MX"})
 _SPRING = ("sow-indoors", "sow-outdoors", "set-out")
 _JOBS_ALIKE = {"set-out-bought": "set-out"}

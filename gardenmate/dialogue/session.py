@@ -14,7 +14,7 @@ from gardenmate.knowledge.facts import Facts
 from gardenmate.present.layout import Look
 from gardenmate.present.screen import screen_width
 
-FIRST_YEAR, LAST_YEAR = 1900, 2200
+FIRST_YEAR, LAST_YEAR = 1900, 2200  # years the season can be worked for; design value
 
 
 def colourful(stream: TextIO, options: argparse.Namespace) -> bool:

@@ -130,7 +130,7 @@ def without(question: Request, group: tuple[Typed, ...], today: date) -> Request
 
 
 _DAYS_IN: Mapping[str, float] = MappingProxyType({"days": 1.0, "weeks": 7.0, "months": 30.4})
-_LONGEST_DAYS = 3650.0
+_LONGEST_DAYS = 3650.0  # days, ten years: no span is longer
 
 
 def _days_of(value: Typed, today: date) -> Iterable[date]:

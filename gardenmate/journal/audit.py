@@ -9,7 +9,7 @@ from gardenmate.journal.decision import decision_of
 from gardenmate.journal.frames import EntryRow, unframe
 from gardenmate.journal.rebuild import standing_of, undone_of
 
-_FEW = 10
+_FEW = 10  # faults told
 _NOT_READ = (ValueError, KeyError, TypeError, AttributeError, RecursionError)
 
 

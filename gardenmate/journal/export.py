@@ -19,7 +19,7 @@ from gardenmate.core.units import show_date
 from gardenmate.journal.decision import KeptDecision
 
 EXPORT_KIND = "gardenmate log"
-EXPORT_VERSION = 1
+EXPORT_VERSION = 1  # of the JSON written
 _COLUMNS = (
     "date",
     "action",

@@ -26,7 +26,7 @@ from gardenmate.journal.frames import EntryRow, NotKeepableError
 from gardenmate.journal.rebuild import with_gaps_shown
 
 T = TypeVar("T")
-_STAMP_BYTES = 120
+_STAMP_BYTES = 120  # bytes of the stamp, filled up with blanks
 _SETTLED_S = 2.0  # a file changed just now may change again within one tick of the disk's clock
 _TOUCHED = (sqlite3.Error, NotSoundError, UnicodeDecodeError)
 

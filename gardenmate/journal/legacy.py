@@ -12,8 +12,8 @@ from gardenmate.journal import schema
 from gardenmate.journal.decision import decision_of
 from gardenmate.journal.frames import KINDS, PAGE, EntryRow
 
-_LEAF = 0x0D
-_FIELDS = 6
+_LEAF = 0x0D  # kind of a page that holds rows (SQLite file format)
+_FIELDS = 6  # columns of a row in the first format
 # Where pages begin, and how far apart: in the file itself, in a write-ahead log, in a rollback journal.
 _LAID = ((0, PAGE), (32 + 24, 24 + PAGE), (512 + 4, 4 + PAGE + 4))
 _NOT_READ = (ValueError, KeyError, TypeError, AttributeError, IndexError, RecursionError)

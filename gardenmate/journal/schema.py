@@ -25,7 +25,7 @@ from gardenmate.journal.frames import PAGE
 APPLICATION_ID = 0x67646E6A  # "gdnj", marks the file as a journal of this program
 FORMAT = 2
 """`PRAGMA user_version`, and `meta.format`: a header that says another thing than the table is damaged."""
-_ID_BITS = 32
+_ID_BITS = 32  # bits of a number in the key of a day
 
 _TABLES = (
     """CREATE TABLE entry (

@@ -44,7 +44,7 @@ from gardenmate.journal.merge import Merged, merge
 from gardenmate.journal.write import RESTS_ON, GardenInTurn, JournalTurn, write_turn
 
 __all__ = ["RESTS_ON", "Derived", "Journal", "KeptDecision", "Merged"]
-WAIT_S = 5.0
+WAIT_S = 5.0  # seconds to wait for another program; design value
 JournalEffect = LogDecision | CorrectDecision | UndoDecision | RedoDecision
 
 

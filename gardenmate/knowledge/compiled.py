@@ -21,7 +21,7 @@ INDEX = "facts.json"
 DATA = "facts.dat"
 Entry = tuple[int, int, int, int]
 """Checksum of the TOML file, offset and length of its parsed form, and the checksum of that."""
-_ENTRY = 4
+_ENTRY = 4  # numbers of an entry
 
 
 def folder() -> Path:

@@ -16,7 +16,7 @@ from gardenmate.plantings.own_days import OwnSpan, merged, spans_of
 NAME = "plantings-2"
 SPANS = "own-days-1"
 """What batches and spans are kept under; another number when their form changes."""
-_ALL = 2**31 - 1
+_ALL = 2**31 - 1  # more entries than any journal has
 _HALF = 6  # months
 _DAYS = frozenset({"begun", "since", "up", "potted", "out", "picked"})
 

@@ -8,7 +8,7 @@ from gardenmate.core.place import Called, FrostSeen
 from gardenmate.core.world import Decision, JournalView
 from gardenmate.knowledge.deeds import FROST
 
-MOST = 5000
+MOST = 5000  # entries looked through; design value
 
 
 def frosts_told(journal: JournalView | None, town: str | None) -> tuple[FrostSeen, ...]:

@@ -14,7 +14,7 @@ from gardenmate.science.thermal_time import degree_days_sine
 CHILL_CEILING_C = (45.0 - 32.0) / 1.8
 """45 F: the warm end of a chill hour."""
 _EDGE = 1e-9  # 45.0 F must count although 7.2222... C is not exact in binary
-_NO_CUT_OFF_C = 99.0
+_NO_CUT_OFF_C = 99.0  # degrees C: warmer than any day
 
 
 def chill_hours(hourly_c: Sequence[float]) -> int:

@@ -6,8 +6,8 @@ Pure arithmetic; a negative or zero input where it has no meaning raises ValueEr
 
 from __future__ import annotations
 
-_SECONDS_PER_HOUR = 3600.0
-_UMOL_PER_MOL = 1e6
+_SECONDS_PER_HOUR = 3600.0  # s
+_UMOL_PER_MOL = 1e6  # micromoles
 # Photosynthetic light in sunlight: 45 percent of the energy at 4.48 umol/J
 # (HortScience 53:1250-1257, 2018), which is 2.016 mol per MJ or 0.00726 mol per Wh.
 MOL_PER_MJ = 2.016

@@ -8,7 +8,7 @@ from __future__ import annotations
 from functools import lru_cache
 from math import ceil, exp, floor, lgamma, log, log1p
 
-_MOST = 1_000_000
+_MOST = 1_000_000  # tries: beyond any garden
 
 
 def chance_of_at_least(wanted: int, tries: int, chance: float) -> float:

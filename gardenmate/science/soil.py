@@ -10,9 +10,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import exp, pi, sqrt
 
-DIFFUSIVITY_M2_S = 0.5e-6
-_YEAR_DAYS = 365.0
-_OMEGA_PER_S = 2.0 * pi / (_YEAR_DAYS * 86400.0)
+DIFFUSIVITY_M2_S = 0.5e-6  # of moist garden soil (common practice)
+_YEAR_DAYS = 365.0  # days
+_OMEGA_PER_S = 2.0 * pi / (_YEAR_DAYS * 86400.0)  # radians a second of the yearly wave
 
 
 def damping_depth_m(diffusivity_m2_s: float = DIFFUSIVITY_M2_S) -> float:

@@ -11,8 +11,8 @@ from __future__ import annotations
 from datetime import UTC, date, datetime
 from math import acos, asin, atan2, cos, degrees, exp, pi, radians, sin
 
-SUNRISE_DEG = -0.833
-SOLAR_CONSTANT_MJ_M2_MIN = 0.0820
+SUNRISE_DEG = -0.833  # refraction and half the width of the sun
+SOLAR_CONSTANT_MJ_M2_MIN = 0.0820  # FAO-56, equation 21
 _J2000 = datetime(2000, 1, 1, 12, tzinfo=UTC)
 
 

@@ -35,10 +35,10 @@ from gardenmate.topics.shared.asked_day import asked_day
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.grammar import listed, sentence, unique
 
-_TOLD = 6
-_QUICK_MINUTES = 20
-_LIGHT_FROST_C = -1.1
-_FAR_DAYS = 75
+_TOLD = 6  # jobs told; design value
+_QUICK_MINUTES = 20  # minutes; design value
+_LIGHT_FROST_C = -1.1  # degrees C, 30 F: a light frost
+_FAR_DAYS = 75  # days looked ahead for what is next; design value
 
 
 @dataclass(frozen=True, slots=True)
@@ -241,8 +241,10 @@ _ONLY = {
 }
 
 
-_TENDER_DAYS = 14.0
-_DAYS_A_WEEK_INDOORS = 2.0
+_TENDER_DAYS = 14.0  # days after the last frost tender crops go out (common practice)
+_DAYS_A_WEEK_INDOORS = (
+    2.0  # days each week indoors brings the start forward in the order of urgency; design value
+)
 
 
 def lost_after(item: Item, world: World) -> float:

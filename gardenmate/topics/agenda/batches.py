@@ -27,7 +27,7 @@ from gardenmate.topics.season.terms import terms_for
 from gardenmate.topics.seedlings.own_potting import own_pot_up
 from gardenmate.topics.shared.containers import containers, weeks_in
 
-_LONGEST_DAYS = 300
+_LONGEST_DAYS = 300  # days a batch is followed; design value
 _ON_MAT_DAYS = 10  # up longer than this without a word, it is off the mat by now (design value)
 
 

@@ -15,7 +15,7 @@ from gardenmate.topics.shared.grammar import listed
 from gardenmate.topics.shared.woody_phase import spring_at
 
 _OUTSIDE = frozenset({"hardening", "out", "picking"})
-_SEASON_DAYS = 200
+_SEASON_DAYS = 200  # days in which a cut told counts for this season; design value
 _FROST_C = 2.0  # at head height; the ground may freeze under a clear sky (common practice)
 
 

@@ -21,7 +21,7 @@ STATUS = {
     "missed": "missed",
 }
 
-FAR_DAYS = 180
+FAR_DAYS = 180  # days: a later date is not shown; design value
 
 
 def step(item: Item, today: date) -> str:

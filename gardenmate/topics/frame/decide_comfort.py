@@ -24,7 +24,7 @@ from gardenmate.topics.shared.raising import Named
 
 _MARGIN_C = 0.9 * F_DEGREE  # design value: less above the hurt figure is no margin
 _NEARLY_C = 0.3  # design value: this little under the published growing night still counts as it
-_EDGE_C = 0.01
+_EDGE_C = 0.01  # C degrees of rounding
 State = Literal["grows", "slow", "idle", "hurt"]
 _VERDICT: dict[State, Verdict] = {"grows": "yes", "slow": "tight", "idle": "tight", "hurt": "no"}
 

@@ -31,7 +31,7 @@ Lesson = Literal["kept", "say-more", "too-far"]
 """What a reading taught: kept for this frame, worth keeping if more is said, or too far off to be the frame's own."""
 _FACTOR = (0.5, 2.0)  # design value: a day reading further off than this is not the frame's own doing
 _DIM_W_M2 = 100.0  # design value: with less sun a reading says nothing of the lid
-_FREEZING_C = 0.0
+_FREEZING_C = 0.0  # degrees C
 
 
 class Learnt(NamedTuple):

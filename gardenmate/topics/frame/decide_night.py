@@ -29,7 +29,7 @@ from gardenmate.topics.shared.raising import Named
 
 _MARGIN_C = 0.9 * F_DEGREE  # design value: less above the hurt figure is no margin
 _CLEARLY_C = 2.0 * F_DEGREE  # design value: less over what they need is no reason to rely on a blanket
-_EDGE = 1e-6
+_EDGE = 1e-6  # C degrees of rounding
 BLANKETS = ("blanket", "fleece", "heavy-fleece", "mulch")
 _RANK: dict[Verdict, int] = {"no": 0, "tight": 1, "yes": 2}
 _HEAT_STEP_W = 5  # design value: heat is told in such steps

@@ -24,7 +24,7 @@ from gardenmate.topics.shared.regions import in_sentence
 from gardenmate.topics.shared.subjects import plants
 
 _LOW_RISK, _HIGH_RISK = 0.10, 0.50  # accepted for tender and for half-hardy plants (common practice)
-_FREEZING_C = 0.0
+_FREEZING_C = 0.0  # degrees C
 _HARD_F = 28.0  # a hard freeze, as forecasts name it
 
 

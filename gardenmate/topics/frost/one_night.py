@@ -21,7 +21,7 @@ from gardenmate.topics.shared.protection import (
 from gardenmate.topics.shared.raising import Named
 from gardenmate.topics.shared.subjects import plants
 
-_NEVER, _SELDOM, _OFTEN = 0.02, 0.1, 0.5
+_NEVER, _SELDOM, _OFTEN = 0.02, 0.1, 0.5  # chances of a night; design values
 
 
 def frost_chance(normal_min_c: float, limit_c: float, night_sd_c: float) -> float:

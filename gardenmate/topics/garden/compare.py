@@ -16,7 +16,7 @@ from gardenmate.topics.frost.dates import answer_dates
 from gardenmate.topics.garden.shown import shown
 
 _SAME_DAYS = 3  # nearer than this the two dates are told as alike
-_SAME_C = 0.5
+_SAME_C = 0.5  # C degrees: nearer is told as alike; design value
 
 
 @dataclass(frozen=True, slots=True)

@@ -196,7 +196,7 @@ def _log_line(world: World) -> str:
     return f"{notes}; {plural(growing, 'batch', 'batches')} growing"
 
 
-_MOST_COUNTED = 1000
+_MOST_COUNTED = 1000  # notes counted; beyond, "or more" is said
 _UNITS = {"us": "Fahrenheit, feet", "metric": "Celsius, metres"}
 
 

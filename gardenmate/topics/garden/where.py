@@ -20,7 +20,7 @@ _HEIGHT_FROM = {
     "station": "its weather station's height",
 }
 _NAMED = 5  # stations told one by one, heaviest first (design value)
-_NINE_IN_TEN, _ONE_IN_TEN = 0.9, 0.1
+_NINE_IN_TEN, _ONE_IN_TEN = 0.9, 0.1  # shares of years
 
 
 def where(question: Request, world: World, site: Site) -> Answer:

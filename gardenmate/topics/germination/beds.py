@@ -21,7 +21,7 @@ from gardenmate.topics.shared.figures import temp_numbers
 from gardenmate.topics.shared.grammar import unique
 from gardenmate.topics.shared.raising import Named, place_name
 
-_LONGEST_DAYS = 240
+_LONGEST_DAYS = 240  # days looked ahead for warm soil; design value
 
 
 def look_steps(world: World, named: Named, soil_c: float) -> tuple[str, ...]:

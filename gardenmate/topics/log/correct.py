@@ -18,7 +18,7 @@ from gardenmate.topics.log.frost_told import in_year
 from gardenmate.topics.log.listing import short, shown_day, told
 from gardenmate.topics.shared.plant_names import names_of, plant_name, plant_names
 
-_RECENT = 60
+_RECENT = 60  # entries a correction may mean; design value
 GARDEN = "garden"
 BACK = "'Redo' puts it back."
 

@@ -24,8 +24,8 @@ from gardenmate.topics.shared.kept import logged
 from gardenmate.topics.shared.plant_names import plant_names
 
 _PLANS = frozenset({"decide", "postpone", "remind", "drop", "return"})
-_AHEAD_DAYS = 200
-_SHORT = 90
+_AHEAD_DAYS = 200  # days: a job or sowing further off is another season's; design value
+_SHORT = 90  # signs of an entry said back
 _BEHIND = frozenset({"up", "mat-off"})  # told behind the plants: "peas came up"
 _PLAIN_UNITS = frozenset({"", "plants", "pieces"})
 

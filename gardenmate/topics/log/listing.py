@@ -14,9 +14,9 @@ from gardenmate.knowledge.deeds import DeedKind, deed_named
 from gardenmate.plantings.batches import OLDER
 from gardenmate.topics.shared.plant_names import plant_names
 
-SHOWN = 20
-_MANY = 500
-_CELL = 70
+SHOWN = 20  # entries shown; design value
+_MANY = 500  # entries counted; beyond, "or more" is said
+_CELL = 70  # signs of an entry in a table
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,7 +21,7 @@ DONE = "done"
 _PIECES = frozenset({"seed-potatoes", "cloves", "sets", "crowns", "slips", "bare-root"})
 _UNDER_COVER = ("tray", "cell", "pot", "module", "mat", "sill", "light", "window", "propagator", "shelf")
 _WHOLE = frozenset({"set-out", "pot-up", "harden", "prick-out"})
-_COMING_DAYS = 45
+_COMING_DAYS = 45  # days before its window a job is near; design value
 
 
 def settled(

@@ -17,7 +17,7 @@ from gardenmate.topics.log.settle import named
 from gardenmate.topics.plantings.steps import next_step
 from gardenmate.topics.shared.plant_names import plant_name, plant_names
 
-_ALL = 2000
+_ALL = 2000  # entries looked through; design value
 _OPEN_GROUND = frozenset({"ground", "garden", "outside"})
 
 

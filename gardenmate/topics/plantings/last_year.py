@@ -25,10 +25,10 @@ from gardenmate.topics.season.season import ACTIVITIES, Season, season_for
 from gardenmate.topics.season.season_dates import one_site
 
 Outcome = Literal["picked", "lost", "growing", "not told"]
-MOST_MOVES = 3
+MOST_MOVES = 3  # things to move, told; design value
 SLIP_DAYS = 3  # a start so few days outside the good part is as good as in it (design value)
 FROST_NEAR_DAYS = 2  # a loss so soon after a frost is put down to it (design value)
-_MOST_ENTRIES = 2000
+_MOST_ENTRIES = 2000  # entries of a year looked through; design value
 _WORDS = {"indoors": "sow indoors", "outdoors": "sow", "setout": "set out"}
 _DONE = {"indoors": "sown indoors", "outdoors": "sown", "setout": "set out"}
 

@@ -26,10 +26,10 @@ _ASKED = {
 GRAFTS = _ASKED["graft"]
 _LIFTED = ("division", "transplant")
 _ROOTING = timedelta(weeks=4)
-_LATE_DAYS = 21
+_LATE_DAYS = 21  # days past its time a way is only late; design value
 _BEFORE_GREEN_DAYS, _AFTER_GREEN_DAYS = 10, 28  # grafts take from bud swell of the stock on (common practice)
-_LATE_WINTER = (2, 3)
-_STRETCH_DAYS = 60
+_LATE_WINTER = (2, 3)  # months of the north
+_STRETCH_DAYS = 60  # days a late-winter way is stretched to green tip; design value
 # Months of a way whose plant names none, northern; the phases not listed follow the plant's own year.
 _MONTHS = {
     "late-summer": (7, 8, 9),

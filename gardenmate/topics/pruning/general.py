@@ -21,8 +21,8 @@ from gardenmate.topics.shared.cautions import Cautions, cautions
 from gardenmate.topics.shared.woody_case import NOW, WoodyCase
 from gardenmate.topics.shared.woody_text import joined, sentence
 
-_FEW = 4
-_NEXT = 3
+_FEW = 4  # plants named one by one; design value
+_NEXT = 3  # plants told that come next; design value
 _QUIET = {NOW: "Nothing is missed"}
 
 

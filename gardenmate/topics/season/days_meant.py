@@ -14,7 +14,7 @@ from gardenmate.core.units import show_date
 
 NEXT_YEARS_DAYS = 150
 """A day this long past, of a job still to be done, is that of the year to come."""
-LONGEST_AGO_DAYS = 3650
+LONGEST_AGO_DAYS = 3650  # days: ten years; nothing told is older
 MONTHS_AGO = 6
 """A month no longer past, named with plants, is when they were sown."""
 PART_OF_A_MONTH_DAYS = 14

@@ -28,7 +28,7 @@ WAITS_DAYS = 150
 """A season no further off than this is the one meant by who asks whether it is too early (design value)."""
 AHEAD_DAYS = 140
 """Days after the warmest time up to which what opens is still of this season (design value)."""
-WORKABLE_SOIL_C = 0.5
+WORKABLE_SOIL_C = 0.5  # degrees C: colder soil is frozen or about to be; design value
 LATE_SPRING_C = 2.0
 """A forgotten planting is still worth making in spring this much past the mean up to which it is good."""
 

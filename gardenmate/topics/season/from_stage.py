@@ -11,7 +11,7 @@ from gardenmate.science.frost_risk import chance_before
 from gardenmate.topics.season.case import Case, Reply, percent
 from gardenmate.topics.season.ripening import season_end
 
-NEAR_FROST_DAYS = 21
+NEAR_FROST_DAYS = 21  # days before the end of the season that count as near it; design value
 LATE_SHARE = 0.25
 """Of the range of days this share is the spread (standard deviation) of single fruits and years."""
 

@@ -24,9 +24,9 @@ LEAST_YEARS = 10  # with fewer the record has no freeze dates of its own either
 K_YEARS = 10.0
 """Ten years count as much as the chance from the averages, thirty three times as much. Design value."""
 SEASON_DAYS = 420  # from midwinter on: to the frosts of the next winter
-_MOST_FILLED = 15
+_MOST_FILLED = 15  # days filled in a year that still counts; design value
 _CHECKED_FROM, _CHECKED_DAYS = 60, 300  # the part of the year in which days must not be missing
-_NEVER = 10**6
+_NEVER = 10**6  # a day that never comes
 _AS_F_C = 0.05  # readings in whole F come back as 28.04 F, and still count as 28 F
 
 

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 MOST_FILLED_DAYS = 15
 """A year with more days missing than this between start and frost is left out."""
-LOOK_PAST_DAYS = 90
+LOOK_PAST_DAYS = 90  # days looked at past the usual end; design value
 WORKED, FAILED, MISSING = "+", "-", "."
 
 

@@ -15,11 +15,11 @@ from gardenmate.topics.season.record_years import RecordChance, chance_on_record
 from gardenmate.topics.season.site_year import YEAR, SiteYear
 from gardenmate.topics.season.terms import OPEN_GROUND, Cover, Terms
 
-NEVER = 10**6
+NEVER = 10**6  # a day that never comes
 LONGEST_DAYS = {"": 230, "overwinter": 400, "perennial": 400}
 """Days after which a crop that is still not ready is given up, by the rule it follows."""
-LEAST_CHANCE = 0.02
-PAST_HOPE_DAYS = 45
+LEAST_CHANCE = 0.02  # no chance is nearer to 0 or 1; design value
+PAST_HOPE_DAYS = 45  # days past the end by which nothing ripens; design value
 AUTUMN_AFTER_DAYS = 45
 """A start this long after the warmest time stands the winter and is picked the year after."""
 PAST_MIDWINTER_DAYS = 45

@@ -24,10 +24,10 @@ WIDE_SWING_SHARE = 0.5
 MOST_FELT_C = 1.5
 """However wide the swing, it counts no more than this: nights as cold mend what afternoons did (design value)."""
 T = TypeVar("T")
-YEAR = 365
-MOST_KEPT = 1000
-CYCLES = 3
-BEFORE_ANCHOR_DAYS = 25
+YEAR = 365  # days
+MOST_KEPT = 1000  # results kept; design value
+CYCLES = 3  # years in a row, for what overwinters
+BEFORE_ANCHOR_DAYS = 25  # days the season begins before its anchor; design value
 ANY_MONTH_TENTH = 161.0
 """Days from the anchor (15 January) to 25 June."""
 

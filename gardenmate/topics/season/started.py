@@ -11,8 +11,8 @@ from gardenmate.topics.season.days_meant import Days, ago
 from gardenmate.topics.season.season import ACTIVITIES
 from gardenmate.topics.season.terms import with_dtm
 
-LOGGED_DAYS = 250
-COOL_SOIL_C = 10.0
+LOGGED_DAYS = 250  # days: a start logged earlier is another season's; design value
+COOL_SOIL_C = 10.0  # degrees C, 50 F: soil in which cool crops come up (common practice)
 
 
 def started(case: Case, question: Request, world: World, days: Days) -> Case:

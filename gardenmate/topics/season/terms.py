@@ -12,8 +12,8 @@ from gardenmate.science.emergence import Curve, days_to_emerge, from_range
 from gardenmate.science.thermal_time import DAY_SD_C, degree_days_sine, usual_degree_days
 from gardenmate.topics.season.site_year import SiteYear
 
-COOL_BASE_C = (40.0 - 32.0) / 1.8
-WARM_BASE_C = 10.0
+COOL_BASE_C = (40.0 - 32.0) / 1.8  # degrees C, 40 F: growth base of cool crops (common practice)
+WARM_BASE_C = 10.0  # degrees C, 50 F: growth base of warm crops (common practice)
 LIGHT_FROST_C = (36.0 - 32.0) / 1.8
 """What chills above a light frost (basil, sweet potato) is kept in by warmth, not by frost odds."""
 REFERENCE_SWING_C = 6.0

@@ -12,7 +12,7 @@ from gardenmate.topics.season.plan import Plan
 from gardenmate.topics.season.scan import shown
 from gardenmate.topics.season.terms import early_variety
 
-FRESH_START_DAYS = 14
+FRESH_START_DAYS = 14  # days of picking wanted at the least; design value
 STANDING_DAYS = 100
 """How long before the last start one is worth telling: as long as the crop is picked, a fortnight at least;
 what stands in the ground waits longer, but coarsens (common practice)."""

@@ -28,8 +28,8 @@ from gardenmate.topics.season.season import ACTIVITIES, JUST_CLOSED_DAYS, method
 from gardenmate.topics.season.terms import OPEN_GROUND, early_variety, with_dtm
 from gardenmate.topics.season.words import how_far_grown, share_grown
 
-CALENDAR_SPREAD_DAYS = 15
-MOST_PARTS = 3
+CALENDAR_SPREAD_DAYS = 15  # days either side of a date by the calendar; design value
+MOST_PARTS = 3  # windows in the first line; design value
 DAYS_TOLD = 400  # a longer wait is told in years
 SPREAD_DAYS = 7
 """A first picking this much after the day it is wanted may still come in time, in a warm year."""

@@ -18,15 +18,15 @@ from gardenmate.topics.season.scan import GOOD_LIGHT_HOURS, Scan, runs, scan, sh
 from gardenmate.topics.season.site_year import YEAR, SiteYear
 from gardenmate.topics.season.terms import OPEN_GROUND, Cover, Terms, ways_to_help
 
-CROWN_UNTIL_MEAN_C = 14.0
-LEAD_DAYS = 14
-SHORT_DAYS = 14
-AUTUMN_EQUINOX = 275
-AHEAD_DAYS = 28
-POTTED_DAYS = 28
-SEED_BED_DAYS = 28
-YOUNG_PLANT_SHARE = 0.75
-LONG_PICK_DAYS = 45.0
+CROWN_UNTIL_MEAN_C = 14.0  # degrees C: crowns are planted while the days are cooler; design value
+LEAD_DAYS = 14  # days before the warmest time an autumn sowing opens; design value
+SHORT_DAYS = 14  # days: a shorter window is no season of its own; design value
+AUTUMN_EQUINOX = 275  # day of the season, counted from 21 December in the north
+AHEAD_DAYS = 28  # days a better part may lie ahead; design value
+POTTED_DAYS = 28  # days plants in pots may follow later; design value
+SEED_BED_DAYS = 28  # days a seed bed must stay open; design value
+YOUNG_PLANT_SHARE = 0.75  # share of the weeks indoors a late sowing still takes; design value
+LONG_PICK_DAYS = 45.0  # days: picking this long counts as long; design value
 JOINED_WITHIN_DAYS = 45
 """Good parts no further apart than this are one, when midwinter is between them and stops nothing."""
 NEXT_SPRING_AFTER = 320

@@ -13,7 +13,7 @@ from gardenmate.topics.season.case import Case, Reply
 from gardenmate.topics.season.site_year import YEAR
 from gardenmate.topics.season.windows import AUTUMN_EQUINOX
 
-SLACK_DAYS = 14
+SLACK_DAYS = 14  # days past its weeks a planting is only late; design value
 
 
 def wintered_kind(crop: Crop, refs: Iterable[CropRef]) -> WinteredKind | None:

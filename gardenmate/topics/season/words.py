@@ -31,7 +31,7 @@ TOLD_BACK_DAYS = 60
 """When most growers begin is told for so many days after."""
 NEAR_HEAT_C = 3.0
 """A cool crop is told to be shaded from this much under the mean it stands."""
-TOO_LONG_DAYS = 200
+TOO_LONG_DAYS = 200  # days: no picking further off is told; design value
 NEARLY_GROWN = 0.95
 """From this share of the warmth it needs a crop is called full-grown, not so many percent (design value)."""
 FROST_TOLD_FROM = 0.1

@@ -9,7 +9,7 @@ from gardenmate.core.world import World
 from gardenmate.topics.shared.raising import Named
 from gardenmate.topics.shared.subjects import plants
 
-_FREEZING_C = 0.0
+_FREEZING_C = 0.0  # degrees C
 _VERY_TENDER_C = f_to_c(55)  # hardened, even the tenderest stand this: lower end of the 55-60 F printed
 
 

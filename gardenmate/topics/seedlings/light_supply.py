@@ -304,7 +304,7 @@ def lamp_hours(question: Request) -> float | None:
     return told if cue is None else cue
 
 
-_DAY_HOURS = 24.0
+_DAY_HOURS = 24.0  # hours
 
 
 def number_cue(question: Request, name: str) -> float | None:

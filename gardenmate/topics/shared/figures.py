@@ -50,7 +50,7 @@ def finished(answer: Answer) -> Answer:
     return at_most_shown(replace(answer, numbers=tuple(n._replace(crop=None) for n in answer.numbers)))
 
 
-_MOST_SHOWN = 7
+_MOST_SHOWN = 7  # figures shown; design value
 
 
 def at_most_shown(answer: Answer, most: int = _MOST_SHOWN) -> Answer:

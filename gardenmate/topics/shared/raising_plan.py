@@ -19,7 +19,7 @@ from gardenmate.science.seed_counts import cell_chance, mix_litres, trays_needed
 from gardenmate.topics.shared.containers import Container, containers
 
 Basis = Literal["standard", "usual", "typed"]
-_USUAL_WEEKS = (4.0, 6.0)
+_USUAL_WEEKS = (4.0, 6.0)  # weeks indoors where a crop tells none (common practice)
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +65,7 @@ class RaisingPlan:
         return self.plants / (self.trays * self.first.per_tray) if self.trays else 0.0
 
 
-MOST_PLANTS = 20_000
+MOST_PLANTS = 20_000  # plants: nobody raises more at home
 
 
 def sensible(count: float) -> int:

@@ -9,7 +9,7 @@ if TYPE_CHECKING:
     from gardenmate.climate.site import Site
     from gardenmate.knowledge.facts import Facts
 
-MOST_PLACES = 9
+MOST_PLACES = 9  # places of a region asked; design value
 MOST_PLACES_FOR_A_LIST = 5
 """With many crops at once: a place costs twenty plans."""
 

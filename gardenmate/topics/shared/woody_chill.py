@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from gardenmate.climate.site import Site
 
 _STEP_DAYS = 7  # normals hardly change within a week
-_WEEKS = 34
+_WEEKS = 34  # weeks of the dormant season, autumn to spring
 
 
 @dataclass(frozen=True)
