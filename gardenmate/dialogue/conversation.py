@@ -36,6 +36,7 @@ from gardenmate.dialogue.rephrased import (
     to_follow,
     without_sign,
 )
+from gardenmate.dialogue.told_in_danger import with_kept
 from gardenmate.dialogue.unused import unused_in
 from gardenmate.dialogue.where import chosen, for_garden, with_place
 from gardenmate.garden.profile import NO_GARDEN, Garden
@@ -260,8 +261,14 @@ class Conversation:
         """The reply to one part, its effects not yet carried out."""
         if part.act not in NEVER_ASK or part.request.cue("danger") or part.request.has("note"):
             answer = self.answer(part.request)
+            if part.deed is not None and part.act in ("report", "plan") and part.request.cue("danger"):
+                return with_kept(answer, replace(self._responded(part), act=part.act))
             if part.act != "tell" or part.deed is None or answer.effects or answer.asks:
                 return answer  # else plants are told of, and nothing the garden file could hold
+        return self._with_danger(self._responded(part), part.request)
+
+    def _responded(self, part: Part) -> Answer:
+        """The reply to what is told, planned, put right or only said, and to a command."""
         self.exit_code = EXIT_ANSWERED
         try:
             world = self.world(part.request if part.act == "manage" else None)
@@ -270,6 +277,15 @@ class Conversation:
             return with_place(respond(part, world, self._last), world.site, world.units)
         except NeedPlaceError as error:
             return self._without_place(part.request, error)
+
+    def _with_danger(self, answer: Answer, question: Request) -> Answer:
+        """The answer, with the danger its question may hold said beside it."""
+        if not question.cue("danger_beside"):
+            return answer
+        # start-up seam: few questions hold a danger
+        from gardenmate.topics.safety.answer import with_danger
+
+        return without_yes(with_danger(answer, question, self.facts, self.where.country(question)))
 
     def _remember(self, part: Part, question: Request, answer: Answer) -> None:
         """What the next turns may lean on."""
@@ -347,11 +363,11 @@ class Conversation:
             self.exit_code = EXIT_NOT_UNDERSTOOD
         if question.cue("danger"):
             # start-up seam: few questions hold a danger
-            from gardenmate.topics.safety.answer import danger_answer, is_acute
+            from gardenmate.topics.safety.answer import danger_answer, leaves_a_question
 
             warned = danger_answer(question, self.facts, self.where.country(question))
             if warned is not None:
-                beside = None if is_acute(question.cues["danger"], self.facts) else self._beside(question)
+                beside = self._beside(question) if leaves_a_question(question, self.facts) else None
                 self.exit_code = EXIT_ANSWERED
                 return warned if beside is None else replace(warned, also=(beside,))
         unknown = question.cue("unknown")
@@ -369,12 +385,7 @@ class Conversation:
             answer = for_garden(answer, self.where.other(question), world.site)
             if question.cue("supposed") and question.topic not in ("garden", "log"):
                 answer = replace(answer, assumptions=(*answer.assumptions, SUPPOSED_PLACE))
-            if question.cue("danger_beside"):
-                # start-up seam: few questions hold a danger
-                from gardenmate.topics.safety.answer import with_danger
-
-                country = self.where.country(question)
-                answer = without_yes(with_danger(answer, self.facts, country))
+            answer = self._with_danger(answer, question)
             return self.where.with_reading(without_sign(answer, question), question)
         except NeedPlaceError as error:
             return self._without_place(question, error)

@@ -13,6 +13,8 @@ import pytest
 
 from gardenmate.core.question import Request
 from gardenmate.dialogue.conversation import Conversation, PlaceOptions
+from gardenmate.garden.store import GardenFile, garden_path, journal_path
+from gardenmate.journal.store import Journal
 from gardenmate.knowledge.facts import Facts
 from gardenmate.present.vocabulary import speaker
 from gardenmate.topics.safety.answer import card_of, danger_answer, danger_of
@@ -47,7 +49,7 @@ def test_the_danger_is_heard_and_answers(text: str, kind: str) -> None:
     answer = _talk().answer(question)
     say = speaker(FACTS, american=True, typed=text)
     assert answer.headline == say(with_numbers(card_of(kind, FACTS)["text"], FACTS, "US"))
-    assert answer.verdict in (None, card_of(kind, FACTS).get("verdict"))
+    assert answer.verdict is None
     assert _talk().exit_code == 0
 
 
@@ -129,32 +131,19 @@ def test_a_known_country_hears_its_own_numbers_only(country: str, poison: str, e
 
 
 @pytest.mark.parametrize(
-    ("text", "verdict"),
+    "text",
     [
-        ("Can I hang a heat lamp over my tomato seedlings?", "no"),
-        ("should I prune the branch touching the power line", "no"),
-        ("kerosene heater in my cold frame tonight?", "no"),
-        ("is it ok to prune my apple tree from a ladder", "tight"),
-        ("Is a kerosene heater in a cold frame dangerous tonight?", None),
-        ("Should I avoid a chainsaw on a ladder for my apple?", None),
-        ("Must I unplug the heat mat before watering pepper trays?", None),
-        ("Does frost make rhubarb stalks poisonous?", None),
+        "Can I hang a heat lamp over my tomato seedlings?",
+        "is it ok to prune my apple tree from a ladder",
+        "Is a kerosene heater in a cold frame dangerous tonight?",
+        "Should I avoid a chainsaw on a ladder for my apple?",
+        "Must I unplug the heat mat before watering pepper trays?",
+        "Does frost make rhubarb stalks poisonous?",
     ],
 )
-def test_a_stamp_is_set_only_where_the_doing_is_asked_about(text: str, verdict: str | None) -> None:
-    question = _read(text)
-    assert question.cue("danger"), text
-    answer = danger_answer(spoken(text=text, topic="cold-frame", cues=question.cues), FACTS)
-    assert answer is not None
-    assert answer.verdict == verdict
-
-
-def test_what_is_outside_the_trade_is_said_but_not_judged() -> None:
-    question = spoken(
-        text="can I eat tomato leaves", topic="out-of-scope", cues={"danger": "nightshade-leaf"}
-    )
-    answer = danger_answer(question, FACTS)
-    assert answer is not None
+def test_a_card_has_no_verdict_however_it_was_asked_for(text: str) -> None:
+    answer = _talk().ask(text)
+    assert answer.question.cue("danger"), text
     assert answer.verdict is None
 
 
@@ -167,18 +156,80 @@ def test_an_unknown_danger_is_an_error() -> None:
     ("text", "topic", "kind", "answered"),
     [
         ("log: cut by the power line", "log", "power-line", False),
-        ("cut back the pear under the power line", "log", "power-line", False),
+        ("cut back the pear under the power line", "log", "power-line", True),
         ("I have a propane heater in the greenhouse", "garden", "carbon-monoxide", False),
         ("I have a propane heater, can I run it in the greenhouse?", "garden", "carbon-monoxide", True),
         ("we mixed bleach and ammonia, it smells strong", "log", "fumes", True),
         ("log: got a shock from the lamp", "log", "shock", False),
     ],
 )
-def test_what_was_done_is_kept_unless_somebody_is_hurt_or_asks(
+def test_what_is_only_to_be_noted_or_is_owned_is_not_answered(
     text: str, topic: str, kind: str, answered: bool
 ) -> None:
     question = spoken(text=text, topic=topic, cues={"danger": kind})
     assert (danger_answer(question, FACTS) is not None) is answered
+
+
+@pytest.mark.parametrize(
+    ("text", "kind"),
+    [
+        ("sowed 20 carrots and then got a buzz off the lamp", "shock"),
+        ("just pruned the apple with the chainsaw up the ladder, all fine", "chainsaw-ladder"),
+        ("picked 3 lb of green tomatoes and the toddler chewed a leaf", "swallowed"),
+    ],
+)
+def test_a_deed_told_with_a_danger_is_noted_after_the_warning(text: str, kind: str, tmp_path: Path) -> None:
+    answer = _keeping(tmp_path).ask(text)
+    assert answer.headline == with_numbers(card_of(kind, FACTS)["text"], FACTS, "US")
+    assert len(answer.kept) == 1
+    assert any(also.headline.startswith("Noted: ") for also in answer.also)
+
+
+def test_what_is_only_to_be_noted_is_noted(tmp_path: Path) -> None:
+    answer = _keeping(tmp_path).ask("log: got a shock from the lamp")
+    assert answer.headline.startswith("Noted: ")
+    assert len(answer.kept) == 1
+    assert not answer.also
+
+
+def _keeping(folder: Path) -> Conversation:
+    journal, garden = Journal(journal_path(folder)), GardenFile(garden_path(folder))
+    talk = Conversation(FACTS, lambda: date(2027, 4, 18), garden_file=garden, journal=journal)
+    talk.ask("I garden in Duluth, Minnesota")
+    return talk
+
+
+@pytest.mark.parametrize(
+    ("text", "answered"),
+    [
+        ("candle under the fleece tonight, when do the tomatoes go out?", True),
+        ("smudge pots lit round the peach, how late can I sow carrots?", True),
+        (
+            "can I prune the apple with a chainsaw from the ladder",
+            False,
+        ),  # only the dangerous way is asked about
+        ("the lamp gave me a shock, when do I sow tomatoes?", False),  # somebody may be hurt
+    ],
+)
+def test_the_harmless_part_is_answered_where_that_is_safe(text: str, answered: bool) -> None:
+    answer = _talk().ask(text)
+    assert answer.question.cue("danger")
+    assert bool(answer.also) is answered
+    assert all(also.verdict is None for also in answer.also)
+
+
+@pytest.mark.parametrize(
+    "text", ["burned the old canes, then planted 12 leeks", "emptied grow bag spores, cough"]
+)
+def test_an_unsure_danger_is_one_sentence_beside_the_reply_or_first_where_nothing_else_is_said(
+    text: str,
+) -> None:
+    answer = _talk().ask(text)
+    kind = answer.question.cue("danger_beside")
+    assert kind is not None
+    beside = FACTS.table("danger_classes")[kind.removeprefix("class-")]["beside"]
+    assert beside in (answer.headline, *answer.cautions)
+    assert answer.verdict != "yes"
 
 
 def test_a_danger_told_in_a_long_story_is_heard() -> None:

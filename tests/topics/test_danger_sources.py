@@ -6,6 +6,7 @@ import pytest
 
 from gardenmate.knowledge.facts import Facts
 from gardenmate.topics.safety.answer import card_of
+from gardenmate.topics.safety.help_lines import sources_of, with_numbers
 
 FACTS = Facts()
 
@@ -103,3 +104,19 @@ def test_few_cards_rest_on_common_practice_alone() -> None:
     alone = {kind for name, kind in cards if tuple(card_of(kind, FACTS)["sources"]) == ("common-practice",)}
     numbers = {kind for kind in alone if "{poison}" in said(kind)}  # these name the help lines' own sources
     assert alone - numbers == {"broken-glass", "wasps"}
+
+
+@pytest.mark.parametrize(
+    ("country", "marks", "source"),
+    [
+        ("US", "811", "unitil-dig-safe"),  # Unitil, Dig safe: three working days ahead, free
+        ("AU", "1100", "au-1100"),  # Before You Dig Australia
+        ("NZ", "0800 248 344", "nz-beforeudig"),  # beforeUdig
+    ],
+)
+def test_who_marks_buried_lines_is_that_of_the_country(country: str, marks: str, source: str) -> None:
+    lines = (said("digging"),)
+    told = with_numbers(lines[0], FACTS, country)
+    assert marks in told
+    assert source in sources_of(lines, FACTS, country)
+    assert not any(other in told for other in {"811", "1100", "0800 248 344"} - {marks})

@@ -117,41 +117,17 @@ _OWNS = re.compile(
     r"(?!.*\b(?:cough|fever|rash|headache|cut|burns?|pain|blisters?|sick|dizzy)\b)|\bthere is\b",
     re.IGNORECASE,
 )
-# The doing itself is asked about ("can I", "is it ok to") ...
-_MAY = re.compile(
-    r"\b(?:(?:can|could|may|should|shall|might) (?:i|we|you|my|the|it|they|he|she|this|these|those|a|an)\b"
-    r"|(?:is|are|be|will|would)\b.{0,80}\b(?:ok|okay|safe|fine|alright|all right|edible|good|work)\b"
-    r"|(?:safe|ok|okay|fine|alright) to\b|keep using|any harm|need to (?:paint|seal|tar|dress))",
+# Asked for a day, a number or a time, not whether or how to do it: that may be told whatever the danger.
+_APART = re.compile(
+    r"\b(?:when|too (?:late|early)|how (?:many|much|long|soon|late|early|far apart)|what (?:date|day|week|month))\b",
     re.IGNORECASE,
-)
-# ... or something else, to which a yes or no would be the answer to a question nobody asked.
-_OTHER = re.compile(
-    r"(?:^|[.!?,;]\s*)(?:and |so |but )?(?:is|are|do|does|did|will|would|has|have)\b", re.IGNORECASE
-)
-# Words that turn the question round ("is it dangerous to", "should I avoid"), or ask for more than yes or no.
-_TURNED = re.compile(
-    r"\b(?:danger\w*|poison(?:ous|ed|s)?|toxic\w*|deadly|harmful\w*|hazard\w*|unsafe|risk\w*|avoid\w*|bad|"
-    r"kill\w*|hurts?|worr\w+|stop|unplug\w*|(?:turn|switch) (?:it |them )?off|throw|toss|discard|dispose|"
-    r"wear|gloves|mask|(?:should|shall) i (?:wait|leave)|alone|call|need|must|required|necessary|compost|"
-    r"why|what|how|when|where|who|not|never|before)\b|n't\b",
-    re.IGNORECASE,
-)
-_STILL_ASKED = re.compile(
-    r"\b(?:keep using|without (?:a|any|the)|need to (?:paint|seal|tar|dress))\b", re.IGNORECASE
 )
 
 
 def manner(text: str) -> str:
-    """How a danger is spoken of, as words: logged, owned, asked, and may (the doing itself is asked about)."""
-    found = [
-        name
-        for name, pattern in (("logged", _LOGS), ("owned", _OWNS), ("asked", _ASKS))
-        if pattern.search(text)
-    ]
-    meant = _MAY.search(text) is not None or _OTHER.search(text) is None
-    if meant and _TURNED.search(_STILL_ASKED.sub("", text)) is None:
-        found.append("may")
-    return " ".join(found)
+    """How a danger is spoken of, as words: logged, owned, asked, and apart (something else is asked beside it)."""
+    ways = (("logged", _LOGS), ("owned", _OWNS), ("asked", _ASKS), ("apart", _APART))
+    return " ".join(name for name, pattern in ways if pattern.search(text))
 
 
 # -- classes by weights --------------------------------------------------------------------------------

@@ -355,9 +355,9 @@ class LineReader(NamedTuple):
             and frost_told(draft.board, self.today, after=of_a_night(self.context)) is not None
         ):
             return Chosen("report", "log", 1.0)
-        chosen = choose(
-            draft.found, draft.ranked, request.topic, self.lexicon, in_danger="danger" in draft.cues
-        )
+        chosen = choose(draft.found, draft.ranked, request.topic, self.lexicon)
+        if "danger" in draft.cues and not (chosen.act in ("report", "plan") and draft.crops):
+            chosen = choose(draft.found, draft.ranked, request.topic, self.lexicon, in_danger=True)
         if decisive is not None:
             return chosen.decided(decisive, request.topic)
         if chosen.act == "ask" and tells_a_move(draft, self.today):

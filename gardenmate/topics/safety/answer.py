@@ -1,8 +1,8 @@
 """A danger that is itself what was asked: it is answered first, before the topic speaks.
 
 Language marks it with the cue ``danger`` (knowledge/language/dangers.toml); what is said stands in
-knowledge/dangers. A card opens with what to do or not to do, never with a yes or no, so that it cannot be
-read the wrong way round: "are green potatoes poisonous?" and "can I eat green potatoes?" get the same words.
+knowledge/dangers. A card opens with what to do or not to do and has no verdict, so that it cannot be read the
+wrong way round: "are green potatoes poisonous?" and "can I eat green potatoes?" get the same words.
 """
 
 from __future__ import annotations
@@ -11,14 +11,14 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
-from gardenmate.core.answer import Answer, Verdict
+from gardenmate.core.answer import Answer
 from gardenmate.core.question import Request
 from gardenmate.knowledge.facts import Facts
 from gardenmate.topics.safety.help_lines import sources_of, with_numbers
 
-# What was done, or what the garden has, is kept whatever it says, unless somebody may be hurt.
+# What is to be noted down is kept whatever it says, and so is what the garden has, unless somebody may be hurt.
 _KEPT = frozenset({"log", "garden"})
-_NO_STAMP = frozenset({"out-of-scope", "unclear"})  # no question of the trade: said, but not judged
+_REFUSED = frozenset({"out-of-scope", "unclear"})
 FIRST_AID = "first_aid"  # the file of the cards for somebody already hurt
 
 
@@ -28,14 +28,10 @@ def danger_of(question: Request, facts: Facts) -> str | None:
     if not kind:
         return None
     said = (question.cue("danger_said") or "").split()
-    if question.topic in _KEPT:
-        if "logged" in said:
-            return None
-        hurt = kind in facts.table(f"dangers/{FIRST_AID}")
-        told = question.topic == "log" or "owned" in said
-        if told and not hurt and "asked" not in said:
-            return None
-    return kind
+    if question.topic in _KEPT and "logged" in said:
+        return None
+    owned = question.topic == "garden" and "owned" in said and "asked" not in said
+    return None if owned and not is_hurt(kind, facts) else kind
 
 
 def danger_answer(question: Request, facts: Facts, country: str | None = None) -> Answer | None:
@@ -52,7 +48,7 @@ def danger_answer(question: Request, facts: Facts, country: str | None = None) -
     first, *steps, last = (with_numbers(text, facts, country) for text in texts)
     return Answer(
         question=question,
-        verdict=None if question.topic in _NO_STAMP else _verdict(question, card),
+        verdict=None,
         headline=first,
         steps=tuple(steps),
         cautions=(last,),
@@ -61,28 +57,37 @@ def danger_answer(question: Request, facts: Facts, country: str | None = None) -
     )
 
 
-def with_danger(answer: Answer, facts: Facts, country: str | None = None) -> Answer:
-    """The answer with the danger its question may hold said as its first caution."""
-    kind = answer.question.cue("danger_beside")
-    if kind is None:
-        return answer
+def with_danger(answer: Answer, question: Request, facts: Facts, country: str | None = None) -> Answer:
+    """The answer with the danger its question may hold (cue ``danger_beside``) said as its first caution; first of all
+    where the answer only declines. Raises KeyError for a question without one."""
+    kind = question.cues["danger_beside"]
     entry = facts.table("danger_classes")[kind.removeprefix(CLASS)]
-    said, card = str(entry["beside"]), card_of(kind, facts)
-    return replace(
-        answer,
-        cautions=(with_numbers(said, facts, country), *answer.cautions),
-        sources=(*answer.sources, *card["sources"], *sources_of((said,), facts, country)),
-    )
+    said = with_numbers(str(entry["beside"]), facts, country)
+    sources = (*card_of(kind, facts)["sources"], *sources_of((entry["beside"],), facts, country))
+    told = replace(answer, sources=(*answer.sources, *sources))
+    if question.topic in _REFUSED:  # nothing else is answered: the danger comes first
+        return replace(told, headline=said, details=(answer.headline, *answer.details))
+    return replace(told, cautions=(said, *answer.cautions))
 
 
 CLASS = "class-"  # a danger heard by its class (knowledge/danger_classes.toml), not by a line of its own
 
 
-def is_acute(kind: str, facts: Facts) -> bool:
-    """True when nothing but the danger is answered: a card of its own, or an acute class."""
+def is_hurt(kind: str, facts: Facts) -> bool:
+    """True when somebody is hurt already, or may be this minute."""
     if not kind.startswith(CLASS):
-        return True
-    return bool(facts.table("danger_classes")[kind.removeprefix(CLASS)].get("acute", False))
+        return kind in facts.table(f"dangers/{FIRST_AID}")
+    entry = facts.table("danger_classes")[kind.removeprefix(CLASS)]
+    return bool(entry.get("acute", False)) or entry.get("card") in facts.table(f"dangers/{FIRST_AID}")
+
+
+def leaves_a_question(question: Request, facts: Facts) -> bool:
+    """True when the garden question is answered as well: nobody is hurt, and it asks for something else than whether or
+    how to do what is dangerous, or only the drift of its words spoke of a danger."""
+    kind = question.cue("danger") or ""
+    if is_hurt(kind, facts):
+        return False
+    return kind.startswith(CLASS) or "apart" in (question.cue("danger_said") or "").split()
 
 
 def card_of(kind: str, facts: Facts) -> Mapping[str, Any]:
@@ -95,9 +100,3 @@ def card_of(kind: str, facts: Facts) -> Mapping[str, Any]:
         if found is not None:
             return found
     raise KeyError(kind)
-
-
-def _verdict(question: Request, card: Mapping[str, Any]) -> Verdict | None:
-    """The card's verdict where the doing itself is asked about; None where a yes or no could mislead."""
-    verdict: Verdict | None = card.get("verdict")
-    return verdict if "may" in (question.cue("danger_said") or "").split() else None

@@ -1,33 +1,40 @@
-"""Whom to call: the poison line and the emergency number of the garden's country, of all where it is not known."""
+"""Whom to call: the poison line, the emergency number and who marks buried lines in the garden's country, in all
+countries where it is not known."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from typing import Any
+
 from gardenmate.knowledge.facts import Facts
 
-POISON, EMERGENCY = "{poison}", "{emergency}"
+# What a line of a card asks for, and the key of its sources.
+_ASKED = {"poison": "sources", "emergency": "sources", "marks": "marks_sources"}
 _ELSEWHERE = "elsewhere"
 
 
 def with_numbers(text: str, facts: Facts, country: str | None) -> str:
-    """A line of a card with the numbers to call filled in (``country``: two letters, None while not known)."""
-    if "{" not in text:
-        return text
-    return text.replace(POISON, _numbers("poison", facts, country)).replace(
-        EMERGENCY, _numbers("emergency", facts, country)
-    )
+    """A line of a card with whom to call filled in (``country``: as in places.csv, None while not known)."""
+    for which in _ASKED:
+        if _mark(which) in text:
+            rows = _rows(facts, country)
+            said = rows[0][which] if country else "; ".join(f"{row['name']}: {row[which]}" for row in rows)
+            text = text.replace(_mark(which), str(said))
+    return text
 
 
-def sources_of(texts: tuple[str, ...], facts: Facts, country: str | None) -> tuple[str, ...]:
-    """The sources of the numbers the lines of a card ask for."""
-    if not any(POISON in text or EMERGENCY in text for text in texts):
-        return ()
+def sources_of(texts: Iterable[str], facts: Facts, country: str | None) -> tuple[str, ...]:
+    """The sources of what the lines of a card ask for, each once."""
+    whole = " ".join(texts)
+    keys = {key for which, key in _ASKED.items() if _mark(which) in whole}
+    rows = _rows(facts, country) if keys else ()
+    return tuple(dict.fromkeys(source for key in sorted(keys) for row in rows for source in row[key]))
+
+
+def _mark(which: str) -> str:
+    return "{" + which + "}"
+
+
+def _rows(facts: Facts, country: str | None) -> tuple[dict[str, Any], ...]:
     table = facts.table("help_lines")
-    rows = table.values() if country is None else (table.get(country, table[_ELSEWHERE]),)
-    return tuple(source for row in rows for source in row["sources"])
-
-
-def _numbers(which: str, facts: Facts, country: str | None) -> str:
-    table = facts.table("help_lines")
-    if country is not None:
-        return str(table.get(country, table[_ELSEWHERE])[which])
-    return "; ".join(f"{row['name']} {row[which]}" for row in table.values())
+    return tuple(table.values()) if country is None else (table.get(country, table[_ELSEWHERE]),)
