@@ -5,6 +5,7 @@ from __future__ import annotations
 import ast
 import re
 from collections.abc import Iterator
+from itertools import zip_longest
 from pathlib import Path
 
 import pytest
@@ -172,7 +173,7 @@ def test_figures_tell_what_they_are(room: str) -> None:
     silent = []
     for path in sorted((PACKAGE / room).rglob("*.py")):
         lines, tree = path.read_text("utf-8").splitlines(), ast.parse(path.read_text("utf-8"))
-        for node, behind in zip(tree.body, [*tree.body[1:], None], strict=True):
+        for node, behind in zip_longest(tree.body, tree.body[1:]):
             if not isinstance(node, ast.Assign) or not _is_figure(node.value):
                 continue
             told = isinstance(behind, ast.Expr) and isinstance(behind.value, ast.Constant)
