@@ -139,3 +139,19 @@ def test_a_zone_named_is_said_to_tell_no_frost_dates() -> None:
 def test_tubers_that_are_chitted_are_planted() -> None:
     assert "chit" not in ask("chitted potatoes have sprouts like fingers, plant now?").headline
     assert "chit" in ask("when do I chit my potatoes?").headline
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("my lilac is twelve feet tall, when do I prune it?", "over three years"),
+        ("my blueberries are four feet tall, prune now?", "needs no lowering"),
+        ("my apple tree is 20 feet tall, prune now?", "a quarter"),
+        ("the deer cut my apple whips at three feet high, tidy the cuts?", "young"),
+    ],
+)
+def test_the_height_of_a_shrub_or_tree_is_weighed(text: str, said: str) -> None:
+    """Overgrown shrubs are renewed over three years, no more than a quarter of a crown goes in one (common practice)."""
+    found = ask(text)
+    assert said in found.headline
+    assert found.unused == ()

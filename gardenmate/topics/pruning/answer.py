@@ -51,6 +51,7 @@ def answer(question: Request, world: World) -> Answer:
         return not_covered(case, [r.typed or r.id for r in unknown] or [question.cue("other_plant") or ""])
     reply = _RULES[aspect](case, known)
     more = (_uncovered_line(unknown),) if unknown else ()
+    reply = _with_height(reply, case, known) if len(known) == 1 and aspect == "one" else reply
     return replace(reply, details=(*reply.details, *more), assumptions=(*then.assumed, *reply.assumptions))
 
 
@@ -69,6 +70,28 @@ def _aspect(question: Request, world: World, known: list[Known], unknown: list[C
     if not known and (unknown or question.cue("other_plant")):
         return "not-covered"
     return "no-plant" if not known else "one" if len(known) == 1 else "several"
+
+
+def _with_height(reply: Answer, case: WoodyCase, known: list[Known]) -> Answer:
+    """The reply with what the height told of the plant means for how much comes off."""
+    size = case.question.first("size", "plant")
+    row = case.facts.table("pruning")["height"]
+    group = known[0][1][0].group
+    if size is None or group not in (*row["trees"], *row["shrubs"]):
+        return reply
+    feet = size.number * FEET_IN[size.unit]
+    tall, tree = feet >= row["tall_ft"], group in row["trees"]
+    said = row[("tree" if tall else "young") if tree else ("tall" if tall else "low")]
+    height = f"{feet:.2g} ft" if case.world.units == "us" else f"{feet / FEET_IN['m']:.2g} m"
+    return replace(
+        reply,
+        headline=f"{reply.headline} At {height} {said}",
+        sources=tuple(dict.fromkeys((*reply.sources, *row["sources"]))),
+    )
+
+
+FEET_IN: Mapping[str, float] = {"mm": 1 / 304.8, "cm": 1 / 30.48, "in": 1 / 12, "ft": 1.0, "m": 1 / 0.3048}
+"""Feet in one of each unit of length."""
 
 
 def _one_name(case: WoodyCase, known: list[Known]) -> Answer:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from gardenmate.core.answer import Answer, Table, Verdict
 from gardenmate.core.question import Request
-from gardenmate.core.units import f_to_c, show_temp
+from gardenmate.core.units import f_to_c, plural, show_temp
 from gardenmate.core.world import World
 from gardenmate.knowledge.crop_uses import Warmth
 from gardenmate.topics.seedlings.bottom_heat import warmth_numbers, warmth_of
@@ -105,6 +105,12 @@ def _judge_seedlings(kept: list[tuple[Named, Warmth]], typed: float, world: Worl
     return "no", f"No: {here} is too cool for {names} seedlings to grow on; they want {wants}."
 
 
+def _overdue(question: Request) -> str:
+    """Seedlings weeks old are past it."""
+    weeks = question.slots.weeks
+    return "" if not weeks else f" At {plural(round(weeks), 'week')} they are past that."
+
+
 def mat_off_answer(question: Request, world: World, crops: tuple[Named, ...]) -> Answer:
     """When to take the tray off the mat. Verdict yes: take it off once half are up."""
     units = world.units
@@ -116,7 +122,9 @@ def mat_off_answer(question: Request, world: World, crops: tuple[Named, ...]) ->
     return Answer(
         question=question,
         verdict="yes",
-        headline="Yes: take the tray off the mat once about half the seeds are up, the same day." + told,
+        headline="Yes: take the tray off the mat once about half the seeds are up, the same day."
+        + _overdue(question)
+        + told,
         numbers=tuple(number for n, w in kept for number in warmth_numbers(n, w)),
         details=(
             "Warm roots and weak light make tall, thin seedlings; the late ones still come up off the mat.",

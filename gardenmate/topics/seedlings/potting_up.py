@@ -18,6 +18,7 @@ from gardenmate.science.seed_counts import mix_litres
 from gardenmate.topics.seedlings import potting_stay as stay
 from gardenmate.topics.seedlings.bottom_heat import warmth_of
 from gardenmate.topics.seedlings.own_potting import with_own_potting
+from gardenmate.topics.seedlings.plant_warmth import with_warmth_said
 from gardenmate.topics.seedlings.potting_general import are_bound, general
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.containers import Container, container_asked, containers, weeks_in
@@ -53,7 +54,8 @@ _Reply = Callable[[Request, World, tuple[Potted, ...]], Answer]
 
 def answer(question: Request, world: World) -> Answer:
     """Pot size, when, how deep, how long it may wait, second potting, flowers in the pot."""
-    return with_own_potting(finished(_answer(question, world)), question, world)
+    found = with_warmth_said(_answer(question, world), question, world, named_crops(question, world))
+    return with_own_potting(finished(found), question, world)
 
 
 def _answer(question: Request, world: World) -> Answer:
