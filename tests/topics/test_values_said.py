@@ -151,7 +151,7 @@ def test_tubers_that_are_chitted_are_planted() -> None:
     ],
 )
 def test_the_height_of_a_shrub_or_tree_is_weighed(text: str, said: str) -> None:
-    """Overgrown shrubs are renewed over three years, no more than a quarter of a crown goes in one (common practice)."""
+    """Overgrown shrubs take three years, no more than a quarter of a crown goes in one (common practice)."""
     found = ask(text)
     assert said in found.headline
     assert found.unused == ()
