@@ -48,6 +48,7 @@ class Why(Enum):
     TOO_LATE = "it would not come ready in time"
     BETWEEN = "too late for this season, too early for the next"
     NO_SEASON = "it has no season here"
+    HOT_SOIL = "it comes ready in time, from soil so warm that little of the seed comes up"
     COLD_SOIL = "the soil as read is too cold"
     WARM_SOIL = "the soil as read is warm enough"
     FROST = "warm soil as read, but frost to come"
@@ -175,6 +176,8 @@ def _inside(
     stands = bool(asked.terms.autumn_means_c) and window.activity.startswith("fall")
     if own and stands and verdict == "no":
         return _by_its_window(asked, method, day, standing, window)
+    if verdict == "yes" and soil_hot(asked, method, day):
+        return Finding(asked, method, day, "tight", Why.HOT_SOIL, standing, window, usual)
     if verdict == "yes":
         return Finding(asked, method, day, "yes", Why.FITS, standing, window, usual, shown(usual.chance))
     quick = asked.with_variety(early_variety(asked.terms))

@@ -121,7 +121,22 @@ def _fits(case: Case, found: Finding) -> str:
     out = ""
     if plan.set_out is not None and plan.method == "indoors":
         out = f"they can be set out about {case.on(plan.set_out)} and "
-    return f"Not too late to {what} {when}: {out}first picking is about {first}{margin}."
+    return f"Not too late to {what} {when}: {out}first picking is about {first}{margin}.{_shade_it(case)}"
+
+
+def _shade_it(case: Case) -> str:
+    """What a cool crop begun in heat over its own wants, in one sentence; "" for any other."""
+    heat, terms = case.terms.heat_c, case.terms
+    _, number = case.year.day_number(case.day)
+    if heat is None or terms.crop.warm or case.method == "indoors" or case.year.felt_c[number % YEAR] <= heat:
+        return ""
+    how = (
+        "shade the row and sow in the evening"
+        if case.method == "outdoors"
+        else "plant in the evening and shade them"
+    )
+    more = f"more than {case.plants.they} {case.plants.does('like')}"
+    return f" Days average {case.temp(_warmth(case)[0])}, {more}: {how}."
 
 
 def _tight(case: Case, found: Finding) -> str:
@@ -235,6 +250,24 @@ def _hot(case: Case, found: Finding) -> str:
     return f"No, it is too hot to {act(case.terms, case.method, case.cover)} {_when(case)}: {why}.{after}"
 
 
+def _in_hot_soil(case: Case, found: Finding) -> str:
+    plan, window = found.plan, found.window
+    assert plan is not None
+    assert window is not None
+    first = "" if plan.first_pick is None else f" First picking is about {case.on(plan.first_pick)}."
+    better = f" Better from {case.on(window.best_from)}." if window.best_from > case.day else ""
+    return (
+        f"Not too late to {act(case.terms, case.method, case.cover)} {_when(case)}, but it is hot for the seed: "
+        f"{_hot_for_seed(case)}. Sow in the evening, shade the row and keep it moist.{better}{first}"
+    )
+
+
+def _hot_for_seed(case: Case) -> str:
+    """ "the soil is about 77 F, and over about 75 F little of it comes up"."""
+    most = hottest_soil_c(case.terms, case.method) - HOT_SOIL_UNDER_C
+    return f"the soil is about {case.temp(_warmth(case)[1])}, and over about {case.temp(most)} little of it comes up"
+
+
 def _too_late(case: Case, found: Finding) -> str:
     plan, soon = found.plan, found.standing.coming
     assert plan is not None
@@ -325,6 +358,7 @@ _LATE: Mapping[Why, Callable[[Case, Finding], str]] = {
     Why.AHEAD: _ahead,
     Why.AFTER_HEAT: _after_heat,
     Why.HOT: _hot,
+    Why.HOT_SOIL: _in_hot_soil,
     Why.TOO_LATE: _too_late,
     Why.BETWEEN: _between,
     Why.NO_SEASON: _no_season,
@@ -627,6 +661,8 @@ def _reason(case: Case, found: Finding) -> str:
     _, number = year.day_number(case.day)
     mean, soil = _warmth(case)
     if window.activity.startswith("fall"):
+        if soil_hot(found.season, found.method, case.day):
+            return _hot_for_seed(case)
         warm = "it is still too warm, and this is for autumn"
         return f"autumn is the time for {case.plants.them}" if number < year.hottest else warm
     if number > year.hottest:
