@@ -34,6 +34,8 @@ class Case(NamedTuple):
     soil_said_c: float | None = None
     air_said_c: float | None = None
     wanted_by: date | None = None
+    asked_early: bool = False
+    """It was asked whether it is too early, of what is late rather than early."""
 
     @property
     def season(self) -> Season:

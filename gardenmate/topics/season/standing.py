@@ -5,8 +5,8 @@ from __future__ import annotations
 from gardenmate.core.answer import Verdict
 from gardenmate.topics.season.case import Case, Reply, activity_words
 from gardenmate.topics.season.decide import late
+from gardenmate.topics.season.phrases import only_with
 from gardenmate.topics.season.season import method_of
-from gardenmate.topics.season.words import only_with
 
 NOT_YET_DAYS = 150
 """A window that opens within this time is this season's: nothing is late, it is only not time yet."""

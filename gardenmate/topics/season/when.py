@@ -21,12 +21,12 @@ from gardenmate.topics.season.case import (
 from gardenmate.topics.season.changes import cover_gain
 from gardenmate.topics.season.decide import spring_planted_days
 from gardenmate.topics.season.numbers import LONG_DAYS, plan_marks, plan_numbers, plan_working
+from gardenmate.topics.season.phrases import how_far_grown, share_grown
 from gardenmate.topics.season.picking import in_picking_time
 from gardenmate.topics.season.plan import Plan
 from gardenmate.topics.season.ripening import PAST_MIDWINTER_DAYS
 from gardenmate.topics.season.season import ACTIVITIES, JUST_CLOSED_DAYS, method_of
 from gardenmate.topics.season.terms import OPEN_GROUND, early_variety, with_dtm
-from gardenmate.topics.season.words import how_far_grown, share_grown
 
 CALENDAR_SPREAD_DAYS = 15  # days either side of a date by the calendar; design value
 MOST_PARTS = 3  # windows in the first line; design value

@@ -1,0 +1,96 @@
+"""Phrases the answers to "too late?" and "too early?" share: what it takes, what ends the season, how warm it is."""
+
+from __future__ import annotations
+
+from gardenmate.core.answer import Number
+from gardenmate.topics.season.case import (
+    Case,
+    an,
+)
+from gardenmate.topics.season.decide import Finding, Why
+from gardenmate.topics.season.plan import Plan
+from gardenmate.topics.season.scan import HOT_SOIL_UNDER_C, hottest_soil_c
+from gardenmate.topics.season.site_year import YEAR
+from gardenmate.topics.season.terms import OPEN_GROUND
+
+NEAR_HEAT_C = 3.0
+"""A cool crop is told to be shaded from this much under the mean it stands."""
+NEARLY_GROWN = 0.95
+"""From this share of the warmth it needs a crop is called full-grown, not so many percent (design value)."""
+
+
+def only_with(found: Finding) -> str:
+    """ "with a 60-day variety under low tunnel": what the verdict takes; "" where a middling variety will do."""
+    if found.why not in (Why.VARIETY, Why.COVER):
+        return ""
+    cover = found.season.cover
+    under = "" if cover is OPEN_GROUND else f" under {cover.name}"
+    return f"with {an(found.season.terms.dtm)}-day variety{under}"
+
+
+def when_words(case: Case) -> str:
+    """ "now", "on 12 May"."""
+    return "now" if case.day == case.today else f"on {case.on(case.day)}"
+
+
+def what_ends(plan: Plan) -> str:
+    """What the crop has to be ready before, as a clause."""
+    if plan.terms.stands and plan.binding in ("frost", "cold"):
+        return "growth stops for the winter"
+    return {
+        "frost": "a killing frost comes",
+        "heat": "it turns too hot",
+        "cold": "it turns too cold",
+        "wanted": "the day you want it",
+    }.get(plan.binding, "the season ends")
+
+
+def share_grown(case: Case, plan: Plan) -> float | None:
+    """Share of the warmth the crop needs that it gets before its season ends (0..1); None without an end."""
+    if plan.end is None:
+        return None
+    goes = plan.set_out or plan.opens or plan.start
+    origin = case.year.origin(goes)
+    a, b = (goes - origin).days, (plan.end - origin).days
+    total = case.terms.total(case.year, plan.cover)
+    if not 0 <= a < b < len(total):
+        return None
+    return min(1.0, (total[b] - total[a]) / plan.degree_days)
+
+
+def how_far_grown(share: float) -> str:
+    """How far a crop is when its season ends, in words; ``share`` 0 to 1 of the warmth it needs."""
+    return "only just full-grown" if share >= NEARLY_GROWN else f"only about {round(100 * share)}% grown"
+
+
+def hot_for_seed(case: Case) -> str:
+    """ "the soil is about 77 F, and over about 75 F little of it comes up"."""
+    most = hottest_soil_c(case.terms, case.method) - HOT_SOIL_UNDER_C
+    soil = case.temp(usual_warmth(case)[1])
+    return f"the soil is about {soil}, and over about {case.temp(most)} little of it comes up"
+
+
+def shade_wanted(case: Case, mean_c: float) -> tuple[str, ...]:
+    """What a start of a cool crop in the warmest part of the year wants; nothing for any other."""
+    heat = case.terms.heat_c
+    if heat is None or case.terms.crop.warm or case.method == "indoors" or mean_c <= heat - NEAR_HEAT_C:
+        return ()
+    return (
+        f"{case.plants.they.capitalize()} {case.plants.does('like')} cool weather, and days average "
+        f"{case.temp(mean_c)} then: shade the row and keep it moist until the plants are up.",
+    )
+
+
+def usual_warmth(case: Case) -> tuple[float, float]:
+    """The usual daily mean and soil temperature of the day, degrees C."""
+    _, day = case.year.day_number(case.day)
+    return case.year.mean_c[day % YEAR], case.year.soil_c[day % YEAR]
+
+
+def temperatures(name: str, label: str, temp_c: float, case: Case) -> tuple[Number, ...]:
+    """A temperature as a number in F and in C, that of the grower shown."""
+    us = case.units == "us"
+    return (
+        Number(f"{name}_f", round(temp_c * 1.8 + 32), "F", label, case.terms.base, shown=us),
+        Number(f"{name}_c", round(temp_c), "C", label, case.terms.base, shown=not us),
+    )
