@@ -11,7 +11,9 @@ from collections.abc import Sequence
 from typing import Literal
 
 from gardenmate.topics.season.case import Case, Reply, act
-from gardenmate.topics.season.decide import Finding, Why, early, late
+from gardenmate.topics.season.decide import late
+from gardenmate.topics.season.early import early
+from gardenmate.topics.season.finding import Finding, Why
 from gardenmate.topics.season.terms import Terms
 from gardenmate.topics.season.words import read_of, reply
 

@@ -16,7 +16,8 @@ from gardenmate.topics.season.case import (
     percent,
 )
 from gardenmate.topics.season.changes import for_early
-from gardenmate.topics.season.decide import Finding, Why, soil_hot
+from gardenmate.topics.season.finding import Finding, Why
+from gardenmate.topics.season.heat import soil_hot
 from gardenmate.topics.season.numbers import plan_marks, plan_numbers, plan_working
 from gardenmate.topics.season.phrases import (
     hot_for_seed,

@@ -15,7 +15,7 @@ from gardenmate.topics.season.case import (
     done,
 )
 from gardenmate.topics.season.changes import cover_gain, for_late, quick_crop, sensitivity
-from gardenmate.topics.season.decide import Finding, Why
+from gardenmate.topics.season.finding import Finding, Why
 from gardenmate.topics.season.late_words import LATE_WORDS, fits_still
 from gardenmate.topics.season.numbers import LONG_DAYS, plan_marks, plan_numbers, plan_working
 from gardenmate.topics.season.phrases import shade_wanted, temperatures, usual_warmth

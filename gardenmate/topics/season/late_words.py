@@ -12,7 +12,8 @@ from gardenmate.topics.season.case import (
     days_word,
     percent,
 )
-from gardenmate.topics.season.decide import Finding, Why, heat_limit_c
+from gardenmate.topics.season.finding import Finding, Why
+from gardenmate.topics.season.heat import heat_limit_c
 from gardenmate.topics.season.numbers import after_picking
 from gardenmate.topics.season.phrases import (
     hot_for_seed,

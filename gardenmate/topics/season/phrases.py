@@ -7,7 +7,7 @@ from gardenmate.topics.season.case import (
     Case,
     an,
 )
-from gardenmate.topics.season.decide import Finding, Why
+from gardenmate.topics.season.finding import Finding, Why
 from gardenmate.topics.season.plan import Plan
 from gardenmate.topics.season.scan import HOT_SOIL_UNDER_C, hottest_soil_c
 from gardenmate.topics.season.site_year import YEAR

@@ -7,6 +7,7 @@ from datetime import date, timedelta
 
 from gardenmate.core.answer import Number, Verdict, Window
 from gardenmate.knowledge.marked import Manner, worded
+from gardenmate.topics.season.by_window import spring_planted_days
 from gardenmate.topics.season.case import (
     Case,
     Reply,
@@ -19,7 +20,6 @@ from gardenmate.topics.season.case import (
     percent,
 )
 from gardenmate.topics.season.changes import cover_gain
-from gardenmate.topics.season.decide import spring_planted_days
 from gardenmate.topics.season.numbers import LONG_DAYS, plan_marks, plan_numbers, plan_working
 from gardenmate.topics.season.phrases import how_far_grown, share_grown
 from gardenmate.topics.season.picking import in_picking_time

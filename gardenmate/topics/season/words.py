@@ -6,8 +6,8 @@ from gardenmate.topics.season.case import (
     Case,
     Reply,
 )
-from gardenmate.topics.season.decide import Finding, Read
 from gardenmate.topics.season.early_words import early_reply
+from gardenmate.topics.season.finding import Finding, Read
 from gardenmate.topics.season.late_reply import late_reply
 
 
