@@ -266,7 +266,7 @@ def test_an_uncovered_plant_is_declined() -> None:
 def test_a_plant_without_a_rule_is_declined_by_name() -> None:
     reply = ask(P, today="2027-05-10", cues={"other_plant": "oak"})
     assert reply.verdict is None
-    assert "no pruning advice for oak" in reply.headline
+    assert "no pruning advice for the oak" in reply.headline
     assert any("oak wilt" in d for d in reply.details)
     assert "mn-oakwilt" in reply.sources
 

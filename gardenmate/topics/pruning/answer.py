@@ -151,10 +151,11 @@ def not_covered(case: WoodyCase, names: list[str]) -> Answer:
     """Declined by name; a warning that is known of it (oak wilt, bleeding) is still given."""
     warnings = case.facts.told("pruning", case.manner).get("other", {})
     told = [warnings[name] for name in names if name in warnings]
+    which = joined((f"the {name}" for name in names), "or")
     return Answer(
         question=case.question,
         verdict=None,
-        headline=f"I have no pruning advice for {joined(names, 'or')}, and I won't guess from another plant.",
+        headline=f"I have no pruning advice for {which}, and I won't guess from another plant.",
         details=(
             *(str(entry["text"]) for entry in told),
             "You can take dead or broken wood off any plant; for the rest, ask a local nursery or extension office.",

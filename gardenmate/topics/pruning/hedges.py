@@ -36,7 +36,7 @@ def answer_hedge(case: WoodyCase) -> Answer:
         headline=sentence(_headline(found, case, table)),
         numbers=(
             Number("prune_from", start, "date", "trim from"),
-            Number("prune_to", end, "date", "trim to"),
+            Number("prune_to", end, "date", "trim until"),
         ),
         key_figures=("prune_from", "prune_to"),
         details=(*(() if not found.nesting else (table["nests"],)), *table["details"]),

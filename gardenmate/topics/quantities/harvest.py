@@ -301,7 +301,7 @@ def yield_answer(question: Request, world: World, crops: tuple[Wanted, ...]) -> 
         fruits = None if w.crop is None else fruits_per_plant(w.crop)
         spacing = None if w.crop is None else spacing_of(w.crop)
         if each is None and fruits is None:
-            unknown.append(w.name)
+            unknown.append(w.many)
             continue
         length = None if count is None or unit is None else row_cm(count, unit)
         plants = count if count is not None and length is None else 1.0
@@ -324,13 +324,13 @@ def yield_answer(question: Request, world: World, crops: tuple[Wanted, ...]) -> 
             sources += fruits[1]
         parts.append(f"{what}: {' or '.join(said) or 'one head or root each'}")
     if not parts:
-        return Answer(question, None, f"I have no yield figure for {listed(unknown)}.")
+        return Answer(question, None, f"I have no yield figures for {listed(unknown)}.")
     return Answer(
         question=question,
         verdict=None,
         headline=sentence(f"{'; '.join(parts)} over the season."),
         numbers=tuple(numbers),
-        details=(f"I have no yield figure for {listed(unknown)}.",) if unknown else (),
+        details=(f"I have no yield figures for {listed(unknown)}.",) if unknown else (),
         changes=(
             "Published yields differ up to fourfold: poor soil, drought or a short season give the "
             "lower figure.",

@@ -30,6 +30,8 @@ from gardenmate.topics.shared.raising_plan import (
     station_seeds,
 )
 
+_NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+
 
 def sowing_answer(question: Request, world: World, crops: tuple[Wanted, ...]) -> Answer:
     """For a number of plants of each crop: what to sow, and the room it takes indoors and in the bed."""
@@ -117,7 +119,8 @@ def _head(w: Wanted, p: RaisingPlan, units: Units) -> str:
 
 
 def _one(count: int, noun: str, nouns: str | None = None) -> str:
-    return f"one {noun}" if count == 1 else plural(count, noun, nouns)
+    word = _NUMBERS[count] if count < len(_NUMBERS) else str(count)
+    return f"{word} {noun if count == 1 else nouns or f'{noun}s'}"
 
 
 def _details(w: Wanted, p: RaisingPlan, world: World, apart_cm: float | None) -> list[str]:

@@ -177,7 +177,7 @@ def _late_changes(case: Case, found: Finding) -> tuple[str, ...]:
         return ways or ("A greenhouse or a tall tunnel is what it takes.",)
     if found.window is not None and found.window.earliest > case.day and found.verdict == "tight":
         return ()
-    return for_late(case, plan, None if found.why is Why.VARIETY else fits_still(found))
+    return for_late(case, plan, None if found.why in (Why.VARIETY, Why.TIGHT) else fits_still(found))
 
 
 def _do(case: Case, found: Finding) -> str:

@@ -200,9 +200,10 @@ def _one_crop(question: Request, one: Answer, column: list[Reply], region: str, 
     head = f"In {column_middle(column).case.site.name}, about the middle of {region}: {one.headline}"
     middle = column_middle(column).case.site.name
     if len(by) == 1:
+        every = "both" if len(column) == 2 else f"all {len(column)}"
         return replace(
             one,
-            headline=f"{one.headline.rstrip('.')} (the same at all {len(column)} places in "
+            headline=f"{one.headline.rstrip('.')} (the same at {every} places in "
             f"{region}; dates for {middle}).",
             assumptions=(ask, *one.assumptions),
             table=_places(column),

@@ -264,7 +264,7 @@ def harvest(case: Case, *, wanted: date | None = None) -> Reply:
             headline += f", but {_end_words(case, plan)}"
         elif plan.chance < case.terms.general.tight_from:
             verdict = "no"
-            headline += f", but {_end_words(case, plan)}: only {percent(plan.chance)} likely to be worth it"
+            headline += f", but {_end_words(case, plan)}: it is {percent(plan.chance)} likely to be worth it"
         elif plan.chance < case.terms.general.yes_from:
             verdict = "tight"
             headline += f", {percent(plan.chance)} likely to be ready before {_end_words(case, plan)}"

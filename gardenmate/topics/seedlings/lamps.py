@@ -57,7 +57,7 @@ def need_answer(question: Request, world: World, crops: tuple[Named, ...], focus
         numbers=tuple(n for each, (_, found) in paired(crops, needs) for n in need_numbers(found, each)),
         details=(
             f"Distance: {hung}.",
-            "A lamp hurts only by heat or by being too close: bleached or curled top leaves say so.",
+            "A lamp does harm only when it is hot or too close: bleached or curled top leaves are the sign.",
             "Tall, thin and leaning means too little light, or too warm for the light there is.",
         ),
         table=_need_table(crops, world),
