@@ -177,10 +177,12 @@ NO_SLOTS = Slots()
 
 class Sense(NamedTuple):
     """How a question wants to be answered: ``polar`` by yes or no; ``turned`` when the person's yes is the
-    machine verdict's no ("will 15 F kill my garlic?", "is it too late?")."""
+    machine verdict's no ("will 15 F kill my garlic?", "is it too late?"); ``figure``: it opens by asking for a time or
+    a measure ("how deep", "when")."""
 
     polar: bool = False
     turned: bool = False
+    figure: bool = False
 
 
 NO_SENSE = Sense()

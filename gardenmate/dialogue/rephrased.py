@@ -7,20 +7,15 @@ from dataclasses import replace
 
 from gardenmate.core.answer import Answer
 from gardenmate.core.effects import GardenChange
-from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import Request
 from gardenmate.garden.profile import Garden
 
-_NO_YES_OR_NO = Pattern(
-    r"^\W*(?:and |so |ok |then )*(?:how (?:deep|far|close|often)|when)\b", ignore_case=True
-)
 _UNSIGNED = frozenset({"potting-up", "propagation", "pruning"})
 
 
 def without_sign(answer: Answer, question: Request) -> Answer:
     """The answer without yes or no where "how deep" or "when" was asked and nothing else."""
-    asked = _NO_YES_OR_NO.search(question.text) is not None and question.topic in _UNSIGNED
-    if not asked or answer.verdict is None:
+    if not question.sense.figure or question.topic not in _UNSIGNED or answer.verdict is None:
         return answer
     headline = re.sub(r"^(?:Yes|No|Tight)[:,] (\w)", lambda m: m[1].upper(), answer.headline)
     return replace(answer, verdict=None, headline=headline)

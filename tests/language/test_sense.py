@@ -66,7 +66,7 @@ def talk(facts: Facts) -> Conversation:
 
 @pytest.mark.parametrize(("text", "sense"), ASKED)
 def test_a_question_on_its_own(facts: Facts, text: str, sense: Sense) -> None:
-    assert talk(facts).understand(text).sense == sense
+    assert talk(facts).understand(text).sense._replace(figure=False) == sense
 
 
 @pytest.mark.parametrize(("before", "text", "sense"), FOLLOWED)
@@ -75,7 +75,7 @@ def test_a_turn_without_its_own_question_takes_over_the_one_before(
 ) -> None:
     conversation = talk(facts)
     conversation.ask(before)
-    assert conversation.understand(text).sense == sense
+    assert conversation.understand(text).sense._replace(figure=False) == sense
 
 
 def test_the_machine_verdict_stays_and_the_word_follows_the_question(facts: Facts) -> None:
@@ -84,3 +84,16 @@ def test_the_machine_verdict_stays_and_the_word_follows_the_question(facts: Fact
     assert straight.verdict == turned.verdict == "yes"
     assert spoken(straight)[0] == "YES"
     assert spoken(turned)[0] == "NO"
+
+
+@pytest.mark.parametrize(
+    ("text", "figure"),
+    [
+        ("how deep do I bury leggy tomatoes?", True),
+        ("and when can I pot them up", True),
+        ("can I bury leggy tomatoes, and how deep?", False),
+        ("is it too late to prune the lilac", False),
+    ],
+)
+def test_a_time_or_a_measure_asked_first_is_told(facts: Facts, text: str, figure: bool) -> None:
+    assert talk(facts).understand(text).sense.figure is figure

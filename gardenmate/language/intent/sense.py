@@ -33,6 +33,7 @@ _WANTING = Pattern(
 _ASKS_TO_BE_TOLD = Pattern(
     rf"\b(?:tell|show|remind|know|knows|idea|wonder|wondering|wondered|sure|decide|remember|say)\b.*\b{_WANTS}\b"
 )
+_OPENS_FIGURE = Pattern(r"^(?:(?:and|so|ok|then) )*(?:how (?:deep|far|close|often)|when)\b")
 _INHERITS = Pattern(
     rf"{_LEAD}(?:what about|how about|what if|same|ditto|likewise)\b",
     r"^(?:and|but|or) ",
@@ -77,6 +78,11 @@ def sense_of(board: Board, previous: Sense | None = None) -> Sense:
     sentences = _sentences(board)
     if not sentences:
         return NO_SENSE
+    figure = _OPENS_FIGURE.search(sentences[0][0]) is not None
+    return _wanted(board, sentences, previous)._replace(figure=figure)
+
+
+def _wanted(board: Board, sentences: list[tuple[str, bool]], previous: Sense | None) -> Sense:
     marked = [text for text, asked in sentences if asked]
     texts = marked or [text for text, _ in sentences]
     headed = [text for text in texts if _wants(text) or _polar(text)]
