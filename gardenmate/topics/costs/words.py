@@ -265,8 +265,7 @@ def way_words(c: Comparison, world: World) -> tuple[str, ...]:
         words.append("At these prices buying stays cheaper for any number a household wants.")
     elif c.from_count > 1:
         words.append(
-            f"Seed is the cheaper way from {c.from_count} plants up; the packet's spare seed keeps "
-            "for next year."
+            f"Seed is cheaper from {c.from_count} plants up, and the spare seed in the packet keeps for next year."
         )
     else:
         words.append("At these prices seed is cheaper even for a single plant.")
