@@ -65,7 +65,8 @@ def with_danger(answer: Answer, question: Request, facts: Facts, country: str | 
     said = with_numbers(str(entry["beside"]), facts, country)
     sources = (*card_of(kind, facts)["sources"], *sources_of((entry["beside"],), facts, country))
     told = replace(answer, sources=(*answer.sources, *sources))
-    if question.topic in _REFUSED:  # nothing else is answered: the danger comes first
+    # nothing else is answered: the danger comes first; a plant declined by name is told of, with its own warning
+    if question.topic in _REFUSED and not question.cue("other_plant"):
         return replace(told, headline=said, details=(answer.headline, *answer.details))
     return replace(told, cautions=(said, *answer.cautions))
 
