@@ -100,6 +100,7 @@ _WORDS: tuple[tuple[str, str, Pattern], ...] = (
         r"|\b(?:greenhouse|polytunnel|tunnel|hoophouse) (?:crop|tomatoes|cucumbers|peppers)\b",
         needs=("house", "tunnel", "glass", "in there", "in it"),
     )),
+    ("job", "order", Pattern(r"\b(?:re)?order(?:ing)?\b")),
     ("job", "chit", Pattern(
         r"\bchits?\b|(?<!been )(?<!already )(?<!are )\bchitting\b|\bpre-?sprout(?:s|ing)?\b"
         r"|\bgreen[- ]sprout(?:s|ing)?\b"
@@ -112,7 +113,7 @@ _WORDS: tuple[tuple[str, str, Pattern], ...] = (
 
 def read(said: Said) -> Iterator[Typed]:
     """ground (frozen | snow | wet), weighs (cold), fears (lost), asks (which-way | worth-it | list), again (start),
-    after (trip), span-of (past), job (chit | earth-up), doing (hardening), house (polytunnel), stays (house),
+    after (trip), span-of (past), job (order | chit | earth-up), doing (hardening), house (polytunnel), stays (house),
     time-left and ahead-of-usual (days), raised-weeks (the age plants are to have), sort (a variety or kind of a
     named crop)."""
     state = next((state for state, pattern in _STATES if pattern.search(said.plain) is not None), None)

@@ -20,6 +20,7 @@ from gardenmate.topics.season.going_out import for_going_out
 from gardenmate.topics.season.ground_seen import in_ground_seen
 from gardenmate.topics.season.in_the_ground import sown_already
 from gardenmate.topics.season.indoors_or_not import indoors_or_not
+from gardenmate.topics.season.ordering import order_by, order_first
 from gardenmate.topics.season.own_pickings import with_own_pickings
 from gardenmate.topics.season.planned import as_planned
 from gardenmate.topics.season.season_dates import own_variety
@@ -51,7 +52,7 @@ def answer(question: Request, world: World) -> Answer:
     elsewhere = _not_of_the_season(question, world)
     if elsewhere is not None:
         return elsewhere
-    crops, strangers = _crops(question, world)
+    crops, strangers = _crops(_with_stock(question), world)
     if strangers and not crops:
         names = joined(dict.fromkeys(many_named(r, world.facts) for r in strangers))
         return Answer(
@@ -67,6 +68,8 @@ def answer(question: Request, world: World) -> Answer:
     listed = not crops
     if listed:
         crops = _wanted(world)
+        if question.has("job", "order"):
+            return order_first(question, [_find(question, world, crop, sites[0], False) for crop in crops])
         if days_meant(question, world.today).out is not None:
             crops = [c for c in crops if "indoors" in c.methods]
     if len(sites) > 1:
@@ -97,6 +100,13 @@ def _not_of_the_season(question: Request, world: World) -> Answer | None:
 
         return lives_in_house(question, world)
     return None
+
+
+def _with_stock(question: Request) -> Request:
+    """The question with the crop whose planting stock is ordered ("seed potatoes"), where it names no other."""
+    if question.crops or not question.has("job", "order"):
+        return question
+    return replace(question, crops=tuple(CropRef(str(t.value)) for t in question.all("crop")))
 
 
 def _which_crop(question: Request) -> Answer:
@@ -209,7 +219,9 @@ def _harvest(question: Request, world: World, case: Case, days: Days) -> Reply:
 
 
 def _job_beside(question: Request, case: Case) -> Reply | None:
-    """Chitting and earthing up, and whether an indoor start makes sense; None where neither is asked."""
+    """Ordering, chitting and earthing up, and whether an indoor start makes sense; None where none is asked."""
+    if question.has("job", "order"):
+        return order_by(case, too_late=question.topic == "late-start")
     if "seed-potatoes" in case.terms.crop.methods:
         return tuber_job(case, question)
     if not case.method_said:

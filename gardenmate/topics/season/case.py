@@ -134,7 +134,7 @@ def activity_words(terms: Terms, activity: str) -> str:
     planted = (not terms.can_raise or terms.rule == "crown") and "direct" not in terms.crop.methods
     if planted and activity in ("sow-outdoors", "set-out"):
         return "plant"
-    if planted:
+    if planted and activity.startswith("fall"):
         return "plant in autumn"
     if activity.startswith("fall") and terms.rule in ("overwinter", "crown", "perennial"):
         return {"fall-sow": "sow in autumn", "fall-set-out": "set out in autumn"}[activity]
