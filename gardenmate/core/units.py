@@ -44,9 +44,9 @@ def show_temp(temp_c: float, units: Units, decimals: int = 0) -> str:
     return f"{rounded:.{decimals}f} {'F' if units == 'us' else 'C'}"
 
 
-def show_span(span_c: float, units: Units, decimals: int = 0) -> str:
+def show_span(span_c: float, units: Units) -> str:
     """A temperature difference as text: "5 degrees F" or "3 degrees C"."""
-    value = f"{span_c_to_f(span_c) if units == 'us' else span_c:.{decimals}f}"
+    value = f"{span_c_to_f(span_c) if units == 'us' else span_c:.0f}"
     return f"{value} degree{'' if value == '1' else 's'} {'F' if units == 'us' else 'C'}"
 
 

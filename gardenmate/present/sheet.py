@@ -107,7 +107,7 @@ def svg(sheet: Sheet) -> str:
     head = (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{paper.width}mm" height="{paper.height}mm" '
         f'viewBox="0 0 {paper.width} {paper.height}" font-family="DejaVu Sans, Verdana, Arial, sans-serif" '
-        f'fill="#000" role="img" aria-label="{escape(_clean(sheet.title))}">'
+        f'fill="#000" role="img" aria-label="{escape(harmless(sheet.title))}">'
     )
     return "\n".join((head, *_page(sheet), "</svg>")) + "\n"
 
@@ -117,7 +117,7 @@ def html(sheet: Sheet) -> str:
     paper = sheet.paper
     return (
         '<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8">'
-        f"<title>{escape(_clean(sheet.title))}</title>\n"
+        f"<title>{escape(harmless(sheet.title))}</title>\n"
         f"<style>@page{{size:{paper.width}mm {paper.height}mm;margin:0}}html,body{{margin:0;background:#fff}}"
         f"svg{{display:block;width:{paper.width}mm;height:{paper.height - 0.5}mm}}</style></head>\n"
         f"<body>{svg(sheet)}</body></html>\n"
@@ -334,7 +334,7 @@ def _columns(lines: list[tuple[str, bool]], deep: int) -> list[list[tuple[str, b
 def _job_lines(sheet: Sheet, size: float, width: float) -> Iterator[tuple[str, bool]]:
     letters = int(width / (size * _LETTER_WIDTH))
     for number, said in enumerate(sheet.last_year):
-        for line in wrap(_clean(said), letters - 1):
+        for line in wrap(harmless(said), letters - 1):
             yield line, number == 0
     for week in sheet.weeks:
         ends = show_date(week.begins + timedelta(days=6))
@@ -343,15 +343,11 @@ def _job_lines(sheet: Sheet, size: float, width: float) -> Iterator[tuple[str, b
             True,
         )
         for job in week.jobs:
-            for line in wrap(f"{_BOX} {_clean(job)}", letters - 1):
+            for line in wrap(f"{_BOX} {harmless(job)}", letters - 1):
                 yield line, False
 
 
 # -- pieces --------------------------------------------------------------------------------------------
-def _clean(text: str) -> str:
-    return harmless(text)
-
-
 def _shortened(text: str, size: float, width: float) -> str:
     letters = int(width / (size * _LETTER_WIDTH))
     return text if len(text) <= letters else f"{text[: letters - 1]}\u2026"
@@ -360,7 +356,7 @@ def _shortened(text: str, size: float, width: float) -> str:
 def _text(x: float, y: float, size: float, text: str, *, bold: bool = False, anchor: str = "") -> str:
     weight = ' font-weight="bold"' if bold else ""
     anchored = f' text-anchor="{anchor}"' if anchor else ""
-    return f'<text x="{x:.2f}" y="{y:.2f}" font-size="{size:.2f}"{weight}{anchored}>{escape(_clean(text))}</text>'
+    return f'<text x="{x:.2f}" y="{y:.2f}" font-size="{size:.2f}"{weight}{anchored}>{escape(harmless(text))}</text>'
 
 
 def _line(x: float, y: float, to_x: float, to_y: float, colour: str, width: float, dashes: str = "") -> str:

@@ -14,7 +14,7 @@ from gardenmate.garden.profile import Garden
 from gardenmate.knowledge.facts import Facts
 from gardenmate.science.seed_counts import mix_litres
 from gardenmate.topics.costs.bill import compare
-from gardenmate.topics.shared.raising_plan import container
+from gardenmate.topics.shared.containers import containers
 
 QUART_L = 0.946
 
@@ -22,7 +22,7 @@ QUART_L = 0.946
 def test_mix_for_two_trays_is_what_that_grower_used() -> None:
     """Three quarters of a brick that makes 6 quarts filled both 72-cell trays: 4.5 quarts.
     Cells are filled loosely there; ours hold 43 cm3 each, so between that and half as much again."""
-    ours = mix_litres(144, container(Facts(), "72").cm3)
+    ours = mix_litres(144, containers(Facts())["72"].cm3)
     assert 4.5 * QUART_L <= ours <= 1.5 * 4.5 * QUART_L
 
 

@@ -3,13 +3,14 @@
 from datetime import date, timedelta
 
 import pytest
-from gardenmate.topics.seedlings.containers import containers, mix_litres, weeks_in
 
 from gardenmate.core.question import CropRef
 from gardenmate.core.units import c_to_f, f_to_c
 from gardenmate.knowledge.facts import Facts
+from gardenmate.science.seed_counts import mix_litres
 from gardenmate.topics.seedlings.bottom_heat import warmth_of
 from gardenmate.topics.seedlings.hardening_facts import hardening_of
+from gardenmate.topics.shared.containers import containers, weeks_in
 from gardenmate.topics.shared.raising import Named
 from tests.topics.raising_bench import ask, bare_world, number
 
@@ -102,8 +103,7 @@ def test_the_last_pot_carries_it_to_planting(name: str, weeks: float) -> None:
 # Ontario Ministry of Agriculture, "Growing vegetable transplants in plug trays", Table 1: 43 cm3 a cell in a
 # 72-cell tray, 3.1 litres a tray before settling.
 def test_mix_for_a_tray() -> None:
-    settling = FACTS.table("raising")["containers"]["settling"]
-    assert mix_litres(72, containers(FACTS)["72"], FACTS) / settling == pytest.approx(3.1, abs=0.05)
+    assert mix_litres(72, containers(FACTS)["72"].cm3) == pytest.approx(3.1, abs=0.05)
 
 
 # University of Maryland Extension, "Hardening vegetable seedlings for the home garden", 2023: 7 to 14 days;

@@ -174,9 +174,9 @@ class LineReader(NamedTuple):
             return request, chosen
         strange = unknown_named(draft, context, self.lexicon)
         if strange is not None and context.previous is not None:
-            topic = (context.asked or context.previous).topic
+            asked = (context.asked or context.previous).topic
             cues = frozen({**request.cues, "unknown": strange})
-            return replace(request, topic=topic, crops=(), cues=cues), chosen._replace(act="ask", topic=topic)
+            return replace(request, topic=asked, crops=(), cues=cues), chosen._replace(act="ask", topic=asked)
         if chosen.act == "report" and asks_on(draft, context, self.today) and context.previous is not None:
             asked = context.previous.topic
             return replace(request, topic=asked), chosen._replace(act="ask", topic=asked)

@@ -53,15 +53,15 @@ def finished(answer: Answer) -> Answer:
 _MOST_SHOWN = 7  # figures shown; design value
 
 
-def at_most_shown(answer: Answer, most: int = _MOST_SHOWN) -> Answer:
+def at_most_shown(answer: Answer) -> Answer:
     """The answer with its first figures drawn and the rest kept for the JSON line: more only hides the one
     that matters. A temperature in F and in C, or a range's two ends, count by their label."""
     if len({n.crop for n in answer.numbers if n.crop}) > 1:
         return answer
     labels = list(dict.fromkeys(n.label for n in answer.numbers if n.shown and n.label))
-    if len(labels) <= most:
+    if len(labels) <= _MOST_SHOWN:
         return answer
-    drawn = set(labels[:most])
+    drawn = set(labels[:_MOST_SHOWN])
     return replace(
         answer, numbers=tuple(n._replace(shown=n.shown and n.label in drawn) for n in answer.numbers)
     )

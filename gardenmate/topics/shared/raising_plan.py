@@ -114,7 +114,6 @@ def plan_raising(
     *,
     cell: Container | None = None,
     per_cell: int = 1,
-    confidence: float | None = None,
     germination: float | None = None,
 ) -> RaisingPlan:
     """The plan for ``plants`` of a crop (1 to `MOST_PLANTS`, beyond which nobody raises them at home).
@@ -127,7 +126,7 @@ def plan_raising(
     share, standard = germination_of(crop, defaults["germination"])
     share = share if germination is None else germination
     loss = float(defaults["loss_after_emergence"])
-    sure = float(defaults["confidence"]) if confidence is None else confidence
+    sure = float(defaults["confidence"])
     together = facts.table("amounts")["sown_together"]
     if "several-to-a-cell" in crop.traits:
         per_cell = int(together["seeds_per_cell"])
