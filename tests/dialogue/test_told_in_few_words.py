@@ -211,3 +211,28 @@ def test_reminders_for_each_have_days_of_their_own(tmp_path: Path) -> None:
 def test_sums_are_no_frost(tmp_path: Path) -> None:
     answer, _ = evening(tmp_path, MAY, "set out 4 peppers", "3*7?")
     assert answer.act == "talk"
+
+
+def test_seed_not_up_is_waited_for(tmp_path: Path) -> None:
+    answer, _ = evening(tmp_path, MAY, "sowed 20 leeks", "kale is up, 9", "leeks aren't, worried?")
+    assert (answer.question.topic, [ref.id for ref in answer.question.crops]) == ("germination", ["leek"])
+
+
+def test_tonight_behind_seed_is_a_frost_night(tmp_path: Path) -> None:
+    answer, _ = evening(tmp_path, MAY, "set out 6 kale", "will pepper seed sprout at 60?", "30 tonight")
+    assert answer.question.topic == "frost"
+
+
+@pytest.mark.parametrize("line", ["33 on friday, what needs covering?", "frost warning, 29 on sunday"])
+def test_a_low_with_its_day_is_a_temperature(tmp_path: Path, line: str) -> None:
+    answer, kept = evening(tmp_path, MAY, "set out 6 tomatoes", line)
+    assert [t.unit for t in answer.question.slots.temps] == ["F"]
+    assert len(kept) == 1
+
+
+def test_what_is_left_and_what_is_planned_are_looked_up(tmp_path: Path) -> None:
+    lines = ("sowed 12 tomatoes in tray 1", "lost 2 tomatoes", "which tomatoes are left?")
+    left, _ = evening(tmp_path / "a", MAY, *lines)
+    assert "10 tomatoes" in left.headline
+    planned, _ = evening(tmp_path / "b", MAY, "12 kale on the 29th", "what have I got planned?")
+    assert "kale" in planned.headline

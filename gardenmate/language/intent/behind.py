@@ -124,7 +124,8 @@ def judged(draft: Draft, context: Context, facts: Facts) -> str | None:
     return str(row["asked_of"]) if "asked_of" in row else None
 
 
-_NOT_A_NIGHT = frozenset({"frost", "cold-frame", "germination", "heat-and-light", "hardening-off", "explain"})
+_NOT_A_NIGHT = frozenset({"frost", "cold-frame", "hardening-off", "explain"})
+_NOT_BY_NIGHT = frozenset({"germination", "heat-and-light"})
 _AIR = frozenset({None, "low", "outside"})
 
 
@@ -134,7 +135,13 @@ def asks_of_a_night(draft: Draft, request: Request, topic: str) -> str | None:
     lows = [t for t in draft.slots.temps if t.role in _AIR]
     night = {t.word for t in draft.board.tokens} & _NIGHT
     about = bool(request.crops) and bool(lows) and bool(night)
+    if topic in _NOT_BY_NIGHT and not night & _TONIGHT:
+        return None  # "will it sprout at 48": no night is spoken of
     return "frost" if about and topic not in _NOT_A_NIGHT else None
+
+
+_TONIGHT = words("tonight overnight forecast")
+BARE_NIGHT = 4  # words; "30 tonight" names no plant and points at none: it is about all that stands outside
 
 
 _NIGHT = words(
@@ -254,3 +261,25 @@ def tells_as_before(draft: Draft, deeds: Sequence[Deed], context: Context) -> bo
 
 
 _WILL = words("will shall going gonna plan want need next later tomorrow then")
+
+
+def asks_back(draft: Draft, act: str, context: Context) -> bool:
+    """ "Oh. So?", "today's fine?" behind a question about plants, and read as small talk: asked of it again."""
+    before = context.asked or context.previous
+    short = len(draft.board.tokens) <= _FEW_BACK and draft.text.rstrip().endswith("?")
+    return act == "talk" and short and before is not None and before.topic in _GOES_ON and not draft.crops
+
+
+_FEW_BACK = 4
+
+
+def not_up(draft: Draft, context: Context) -> bool:
+    """ "Peppers aren't up, worried?", "leeks aren't, worried?" behind "sprouts are up": seed that is waited for."""
+    said = [t.word for t in draft.board.tokens]
+    denied = next((i for i, word in enumerate(said) if word in ("not", "nothing", "none", "no")), None)
+    if denied is None or not draft.crops or puts_no_question(draft):
+        return False
+    behind_up = context.told and bool(context.deeds) and context.deeds[-1].action == "up"
+    shows = bool({"up", "through", "showing", "sprouted", "emerged", "germinated"} & set(said[denied:]))
+    ends = denied + 1 == len(said) or "," in draft.board.tokens[denied + 1].gap
+    return shows or (behind_up and ends)

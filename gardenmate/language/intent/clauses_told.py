@@ -18,12 +18,13 @@ _LINKS = _JOINTS | words(
 _PAST = words(
     "took gave ate cut put made tied got found saw sold kept left broke fed brought dug shared swapped"
 )
+_NO_DEEDS = words("turned supposed planned wanted needed used raised heated unheated covered")
 _STATES = words("fine ok okay alright good safe untouched unhurt")
 
 
 def is_past(word: str) -> bool:
     """True for a verb in the past by its form ("staked", "took")."""
-    return word in _PAST or (word.endswith("ed") and len(word) > len("seed"))
+    return word in _PAST or (word.endswith("ed") and len(word) > len("seed") and word not in _NO_DEEDS)
 
 
 @dataclass(slots=True)

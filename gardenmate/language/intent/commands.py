@@ -13,11 +13,11 @@ from gardenmate.language.text.spans import Board, words
 _NOUNS: Mapping[str, frozenset[str]] = MappingProxyType(
     {
         "varieties": words("variety varieties cultivar cultivars"),
-        "reminders": words("reminder reminders reminded"),
+        "reminders": words("reminder reminders reminded planned"),
         "beds": words("beds map"),
         "plantings": words(
             "tray trays bed sowing sowings planting plantings seedlings frame tunnel greenhouse mat lights indoors "
-            "outside hardening shelf plants growing"
+            "outside hardening shelf plants growing left alive"
         ),
         "seeds": words("seed seeds packets packet"),
         "jobs": words("job jobs agenda todo week due"),

@@ -78,7 +78,8 @@ def deeds_told(
         marks = [_nearest(m, board, context.deeds[-1].on) for m in marks]
     if reported and _GONE & {t.word for t in board.tokens}:
         marks = [_gone_day(m, today) for m in marks]
-    spoken = context.previous.ask.date if context.previous is not None else None
+    asked = context.previous if context.previous is not None and context.previous.topic != "garden" else None
+    spoken = asked.ask.date if asked is not None else None
     if planned and spoken is not None:
         marks = [_in_month_of(m, board, spoken) for m in marks]
     text = own_words(board.text.typed)
@@ -132,7 +133,9 @@ def _asked_place(context: Context) -> str | None:
     if asked is None or context.told:
         return None
     named = asked.first("where")
-    return str(named.value) if named is not None else "cold frame" if asked.topic == "cold-frame" else None
+    if named is not None and named.value != "same":
+        return str(named.value)
+    return "cold frame" if asked.topic == "cold-frame" else None
 
 
 def _in_words(deed: Deed) -> bool:

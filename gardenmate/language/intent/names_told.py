@@ -65,7 +65,7 @@ _LEADS = words("in on at to under into onto inside behind beside by near up out 
 
 _BESIDE = words(
     "the my our a that this back front top bottom left right south north east west big small "
-    "cold heat old new raised first second long short near far sunny shady spare little"
+    "cold heat old new raised first second seed long short near far sunny shady spare little"
 )
 
 

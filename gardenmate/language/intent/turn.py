@@ -13,13 +13,16 @@ from gardenmate.knowledge.facts import Facts
 from gardenmate.language.intent import done, growing, terms
 from gardenmate.language.intent.acts import SURE, TOPICS_OF, Chosen, act_shares, choose
 from gardenmate.language.intent.behind import (
+    BARE_NIGHT,
     adds_a_place,
+    asks_back,
     asks_of_a_night,
     asks_on,
     counts_again,
     judged,
     names_only,
     not_explained,
+    not_up,
     opens_with_a_deed,
     tells_as_before,
     tells_by_number,
@@ -170,13 +173,18 @@ class LineReader(NamedTuple):
     def _behind(self, draft: Draft, request: Request, chosen: Chosen) -> tuple[Request, Chosen]:
         """A short turn that leaves its deed or its subject to the turns before."""
         context = self.context
-        if "danger" in draft.cues or draft.found.decisive is not None:
+        agrees = draft.found.decisive is not None and draft.found.decisive[1] == "agree" and "?" in draft.text
+        if "danger" in draft.cues or (draft.found.decisive is not None and not agrees):
             return request, chosen
         strange = unknown_named(draft, context, self.lexicon)
         if strange is not None and context.previous is not None:
             asked = (context.asked or context.previous).topic
             cues = frozen({**request.cues, "unknown": strange})
             return replace(request, topic=asked, crops=(), cues=cues), chosen._replace(act="ask", topic=asked)
+        night = asks_of_a_night(draft, request, chosen.topic) if chosen.act in ("ask", "talk") else None
+        if night is not None:
+            crops = request.crops if draft.crops or len(draft.board.tokens) > BARE_NIGHT else ()
+            return replace(request, topic=night, crops=crops), chosen._replace(act="ask", topic=night)
         if chosen.act == "report" and asks_on(draft, context, self.today) and context.previous is not None:
             asked = context.previous.topic
             return replace(request, topic=asked), chosen._replace(act="ask", topic=asked)
@@ -205,12 +213,19 @@ class LineReader(NamedTuple):
             adds = adds_a_place(draft, marks, context) or counts_again(draft, context)
             counted = chosen.act in ("ask", "talk") and tells_by_number(draft, marks, context)
             return request, told if adds or counted else chosen
+        if (
+            asks_back(draft, chosen.act, context)
+            and (before := context.asked or context.previous) is not None
+        ):
+            return replace(request, topic=before.topic, crops=request.crops or before.crops), chosen._replace(
+                act="ask", topic=before.topic
+            )
         topic = (
-            (asks_of_a_night(draft, request, chosen.topic) if chosen.act in ("ask", "talk") else None)
+            ("germination" if not_up(draft, context) else None)
             or judged(draft, context, self.facts)
             or not_explained(draft, chosen.topic, context)
         )
-        if topic is not None and chosen.act in ("ask", "talk"):
+        if topic is not None and chosen.act in ("ask", "talk", "manage"):
             before = context.deeds[-1].crops if context.deeds and topic != "garden" else ()
             crops = request.crops or (before if context.told else ())
             request, chosen = (

@@ -66,7 +66,9 @@ def board_of(text: str, today: date, units: Units, lexicon: Lexicon, context: Co
     times.find_stated_ages(board)
     dates.find_dates(board, today, day_first=units == "metric")
     before = context.previous if context is not None else None
-    month_before.take_month_of(board, before.ask.date if before is not None else None, today)
+    month_before.take_month_of(
+        board, before.ask.date if before is not None and before.topic != "garden" else None, today
+    )
     times.find_spans_of_time(board)
     spoken_of = before is not None and (
         bool(before.ask.temps) or thermometer.speaks_of_temperature(before.text)

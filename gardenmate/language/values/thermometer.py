@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from gardenmate.core.pattern import Pattern
 from gardenmate.language.text.spans import Board, words
+from gardenmate.language.values.near_days import DAYS
 
 BELOW = frozenset({"minus", "negative"})
 # Words before a bare number that make it a reading of a thermometer, if the sentence is about one.
@@ -31,7 +32,7 @@ _WEATHER = words(
     "temps temperature temperatures thermometer thermostat mat heat heated heating predicted predicting "
     "dawn night nights tomorrow morning vent vented venting lid frame coldframe tunnel greenhouse "
     "polytunnel hoop hazy sunny cloudy clear dip dips drop drops dropping dropped hit hits cover fleece "
-    "below above cool germinate germinated germination sprout sprouts emerge hoophouse protect bring "
+    "below above covering covered cool germinate germinated germination sprout sprouts emerge hoophouse protect bring "
     "coming tender hardening harden hardened indoors blanket windowsill sill weather come up survived "
     "lost killed handle hot bright overcast sheet sheets cloth bucket buckets quilt towel towels tarp "
     "room bedroom kitchen mudroom basement den house garage porch sunroom conservatory dirt bench ambient "
@@ -116,7 +117,13 @@ def reads_as_degrees(
         "with",
     )
     leads = leads or (before == "of" and board.word(start - 2) in ("low", "lows", "high", "highs"))
-    leads = leads or _told_by(board, start) or _shown_on(board, end) or _for_hours(board, end)
+    leads = (
+        leads
+        or _told_by(board, start)
+        or _shown_on(board, end)
+        or _for_hours(board, end)
+        or _on_a_day(board, end)
+    )
     leads = leads or (
         spoken_of and len(board.tokens) <= SHORT_TURN and before in ("on", "set", "had", "with")
     )
@@ -171,6 +178,11 @@ def _shown_on(board: Board, end: int) -> bool:
     """ "28 on the board", "38 by the thermometer"."""
     shown = board.word(end + 2) in _INSTRUMENTS or board.word(end + 3) in _INSTRUMENTS
     return board.word(end) in ("on", "by") and board.word(end + 1) in ("the", "my", "our", "a") and shown
+
+
+def _on_a_day(board: Board, end: int) -> bool:
+    """ "29 on Sunday": the day of the forecast."""
+    return board.word(end + (board.word(end) == "on")) in DAYS
 
 
 def _for_hours(board: Board, end: int) -> bool:
