@@ -66,14 +66,17 @@ def asked_with(question: Request, today: date) -> list[tuple[Typed, ...]]:
     return [
         group
         for group in groups((t for t in question.typed if not (t.end and t.told)), today)
-        if any(_bears(t, question.topic) for t in group)
+        if any(_bears(t, question) for t in group)
         and str(group[0].value) != story
         and not _now(group[0], today)
     ]
 
 
-def _bears(value: Typed, topic: str) -> bool:
-    return value.kind in EVERYWHERE or topic in BEARS.get(value.kind, ())
+def _bears(value: Typed, question: Request) -> bool:
+    """True for a value that bears on the question. A mat warms any number of trays: counts are for lamps to light."""
+    if value.kind == "count" and question.topic == "heat-and-light":
+        return "lamp" in (question.cue("gear") or "")
+    return value.kind in EVERYWHERE or question.topic in BEARS.get(value.kind, ())
 
 
 def _now(value: Typed, today: date) -> bool:

@@ -22,6 +22,7 @@ from gardenmate.language.values.amounts import plants_counted
 from gardenmate.language.values.own_frost import asked_day, own_frost
 from gardenmate.language.values.shifts import shifted_by
 from gardenmate.language.values.stated import stated
+from gardenmate.language.values.stated_figures import figures
 from gardenmate.language.values.temperatures import only_a_number
 
 LEAST = 0.4  # a topic with a smaller share of the evidence than this is not taken
@@ -439,6 +440,8 @@ def _question(
     if slots.count is not None and topic not in OF_AMOUNTS:
         slots = replace(slots, count=plants_counted(draft.board))
     bearing = without_choice(slots_for(topic, slots), topic, draft)
+    if topic == "buy-or-sow":  # "blueberries at 18": what they cost, no degrees
+        bearing = replace(bearing, **figures(draft.board, bearing, topic))
     return Request(
         text=draft.text,
         topic=topic,

@@ -68,7 +68,7 @@ from gardenmate.language.values.asks_or_tells import only_asks
 from gardenmate.language.values.deeds import own_words
 from gardenmate.language.values.frost_seen import frost_told
 from gardenmate.language.values.season_year import frost_side, named_year, season_year
-from gardenmate.language.values.typed import typed_on
+from gardenmate.language.values.typed import prices_typed, typed_on
 
 _JUST_DONE_DAYS = (
     8  # a deed told beside a question is news for about a week (design value); older ones are its story
@@ -272,7 +272,7 @@ class LineReader(NamedTuple):
         telling = (Typed("act", "tell"),) if chosen.act == "tell" else ()
         stock: tuple[Deed, ...] = ()
         typed = (
-            *typed_on(draft.board, weights_at(draft.board, draft.found)),
+            *prices_typed(typed_on(draft.board, weights_at(draft.board, draft.found)), request.slots),
             *(t for t in request.typed if t.kind == "note"),
             *named,
             *telling,

@@ -17,6 +17,7 @@ _HOW_MANY = Pattern(
     r"\bhow many (?:\w+ ){0,2}(?:leds?|lights?|lamps?|tubes?|bulbs?|fixtures?|watts?|bars?)\b"
     r"|\bhow (?:much|big) (?:a |of a )?(?:led|light|lamp|wattage|watts?)\b"
     r"|\b(?:what|which) (?:size )?(?:lamp|lights?)\b"
+    r"|\b(?:lights?|lamps?|leds?)\b[^.?!]{0,20}\b(?:good|enough|use) (?:for|over) (?:\w+ )?(?:trays?|flats?)\b"
     r"|\b(?:leds?|lights?|lamps?|tubes?|bars?) (?:\w+ )?(?:cover|light|do|reach)\b[^.?!]{0,20}\b(?:shelf|rack|flats?)\b"
 )
 _SHELF = Pattern(

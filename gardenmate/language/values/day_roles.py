@@ -109,7 +109,7 @@ def _as_a_rule(board: Board, span: Span) -> bool:
 
 _RULE = words("normally usually always generally every packet label")
 _IT_IS = words("it's its it")
-_STORY = 30  # words; in a longer text a month is mostly of the story
+_STORY = 45  # words; in a longer text a month is mostly of the story
 
 
 def _so_long(board: Board) -> dict[str, str]:

@@ -16,6 +16,8 @@ def own_frost(board: Board) -> tuple[str, Span] | None:
     """("last" or "first", the date's span) when the text tells the grower's own average frost date."""
     for span in board.of("date"):
         if not isinstance(span.value, date):
+            if _usual(board, span):
+                return _half(span.value.middle, board), Span(span.start, span.end, "date", span.value.middle)
             continue
         lead = [board.word(i) for i in range(max(0, span.start - _REACH), span.start)]
         role = next((word for word in reversed(lead) if word in ("last", "first")), None)
@@ -24,6 +26,29 @@ def own_frost(board: Board) -> tuple[str, Span] | None:
             continue
         return role, span
     return None
+
+
+_RULE = words("normally usually always average typically")
+
+
+def _usual(board: Board, span: Span) -> bool:
+    """True for a part of a month at which frosts usually end or come: "frost is normally done mid May"."""
+    lead = {board.word(i) for i in range(max(0, span.start - _REACH), span.start)}
+    part = (span.value.last - span.value.first).days <= _PART_DAYS
+    return part and bool(_FROST & lead) and bool(_RULE & lead)
+
+
+_PART_DAYS = 14
+
+
+def _half(day: date, board: Board) -> str:
+    """Which of the two frosts a day is of: that of the half of the year the other side of midsummer is not."""
+    said = {t.word for t in board.tokens}
+    if said & {"first", "fall", "autumn"}:
+        return "first"
+    return (
+        "last" if said & {"last", "spring", "done", "over", "ends", "finished"} or day.month <= 6 else "first"
+    )
 
 
 def asked_day(board: Board, frost: Span, told: date | None) -> date | None:

@@ -82,6 +82,7 @@ def _inside(hit: Hit, longer: Hit) -> bool:
 
 _MEANT_BEFORE = words("in during for until till this next early mid late come of is its or")
 _HERE = frozenset({"now", "already", "here"})
+_IT_IS = frozenset({"it's", "its", "it"})
 _SHORT, _FEW = 18, 6
 
 
@@ -99,7 +100,10 @@ def _part_of_year(board: Board, values: Mapping[str, str], weights: Mapping[int,
             continue
         beside = {board.word(span.start - 1), board.word(span.start)} & _MEANT_BEFORE
         asked = weights.get(span.start, 1.0) == 1.0 and not of_the_story(board, span)
-        if board.word(span.end) in _HERE or (not now and asked and (beside or count <= _FEW)):
+        or_then = board.word(span.end) == "or"
+        here = board.near(span.start, _IT_IS, 4, 0)
+        meant = asked and (not now or here) and (beside or or_then or count <= _FEW)
+        if board.word(span.end) in _HERE or meant:
             out["asked_month"] = str(span.value.first.month)
     if "asked_season" in values and (now or count > 2 * _SHORT):
         out["asked_season"] = ""

@@ -9,6 +9,8 @@ from __future__ import annotations
 from gardenmate.language.text.spans import Board, Span, words
 
 _LEADS = words("since every each")
+_RULE = words("normally usually always generally")
+_PIECES = words("cuttings seedlings plants sticks runners prunings")
 _HAPPENED = words(
     "was were had got came went lost broke did took gave made found fell grew dug bought brought kept left meant "
     "met ran said sat sent sold spent stood stuck told thought threw woke won wrote ate missed happened bolted burst"
@@ -29,6 +31,8 @@ _REACH = 8
 def of_the_story(board: Board, span: Span) -> bool:
     """True for a day that only tells when something happened."""
     lead = board.word(span.start - 1)
+    if board.near(span.start, _RULE, 7, 0) or (lead == "from" and board.word(span.start - 2) in _PIECES):
+        return True  # "mine normally go in at the end of March", "cuttings from August"
     if lead in _LEADS or (lead == "of" and board.word(span.start - 2) in ("all", "half")):
         return True
     if any(

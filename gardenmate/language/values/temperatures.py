@@ -262,6 +262,8 @@ def _one(
     tens = value in (10, 20, 30, 40, 50, 60, 70, 80, 90) and board.word(i - 1) in {"the", *_WITHIN_TEN}
     if glued and follow == "s" and tens and about_weather(board, i):
         return start, end + 1, value + _WITHIN_TEN.get(board.word(i - 1), 0.0), None
+    if board.words(end, end + 3) == "in a row" or board.word(start - 1) in ("us", "me"):
+        return None  # "20 in a row", "gave us 70 last summer"
     if follow == "in" and board.word(end + 1) in ("the", "my", "a", "here", "there", "this"):
         follow = ""
     if follow == "in" and ends_clause(board, end) and "out" in {t.word for t in tokens[:start]}:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from datetime import date
 from types import MappingProxyType
 from typing import Any
 
-from gardenmate.core.question import Temperature, Typed
+from gardenmate.core.question import Slots, Temperature, Typed
 from gardenmate.language.text.spans import Board, Span
 from gardenmate.language.values.calendar_days import Stretch
 from gardenmate.language.values.story_days import lasted, of_the_story
@@ -66,6 +66,13 @@ def typed_on(board: Board, weights: Mapping[int, float] = NO_WEIGHTS) -> tuple[T
             told = weights.get(span.start, 1.0) < 1.0 or _of_story(board, span)
             found.append(Typed(kind, value, unit, role, board.text.typed[start:end], start, end, told))
     return tuple(sorted(found, key=lambda t: (t.start, t.end)))
+
+
+def prices_typed(typed: Iterable[Typed], slots: Slots) -> Iterator[Typed]:
+    """The values, a bare figure that was taken for a price ("blueberries at 18") as the price it is."""
+    for value in typed:
+        price = value.kind == "temperature" and not slots.temps and value.value == slots.price
+        yield value._replace(kind="price", unit="", role=None) if price else value
 
 
 def _of_story(board: Board, span: Span) -> bool:

@@ -7,7 +7,7 @@ from typing import Any
 
 from gardenmate.core.answer import Answer, Number, Table, Verdict
 from gardenmate.core.question import Request
-from gardenmate.core.units import f_to_c
+from gardenmate.core.units import f_to_c, show_length_cm
 from gardenmate.core.world import World
 from gardenmate.knowledge.marked import Manner, worded
 from gardenmate.topics.frost.groups import group_rows
@@ -78,7 +78,7 @@ def answer_woody_after(question: Request, world: World, tonight: Night | None) -
         question=question,
         verdict="tight",
         headline=f"Wait and see: frosted {names} can shoot again from buds lower down, though this year's "
-        f"blossom may be lost.{_what_cold_does(tonight, world)}",
+        f"blossom may be lost.{_what_cold_does(question, tonight, world)}",
         details=(facts["text"], facts["blossom"]),
         cautions=care.texts,
         sources=unique(facts["sources"].of("text", "blossom", *_COLD_FIGURES), care.sources),
@@ -88,7 +88,7 @@ def answer_woody_after(question: Request, world: World, tonight: Night | None) -
 _COLD_FIGURES = ("shoots_killed_f", "wood_hurt_f")
 
 
-def _what_cold_does(tonight: Night | None, world: World) -> str:
+def _what_cold_does(question: Request, tonight: Night | None, world: World) -> str:
     """What so cold a night does to new shoots and to the wood; nothing where no low was typed."""
     if tonight is None:
         return ""
@@ -96,7 +96,13 @@ def _what_cold_does(tonight: Night | None, world: World) -> str:
     if tonight.low_c > f_to_c(facts[_COLD_FIGURES[0]]):
         return f" At {low} only the softest tips are marked."
     if tonight.low_c > f_to_c(facts[_COLD_FIGURES[1]]):
-        return f" {low} kills soft new growth, not the wood behind it."
+        size = question.first("size", "shoots")
+        long = (
+            "soft new growth"
+            if size is None
+            else f"the {show_length_cm(size.number, world.units)} of new growth"
+        )
+        return f" {low} kills {long}, not the wood behind it."
     return f" At {low} buds and young wood may be hurt too."
 
 

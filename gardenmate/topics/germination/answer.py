@@ -29,6 +29,7 @@ from gardenmate.topics.germination.own_emergence import with_own_emergence
 from gardenmate.topics.germination.seed_age import seed_age, seed_age_general, seed_years
 from gardenmate.topics.germination.towel_test import seed_test, tested_answer
 from gardenmate.topics.germination.words import opening
+from gardenmate.topics.shared.asked_day import asked_day
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.figures import finished, temp_numbers
 from gardenmate.topics.shared.grammar import days_text, listed, sentence, span, unique
@@ -106,7 +107,7 @@ def _soil_asked(question: Request, world: World, named: Named) -> tuple[float | 
         setting = mat_setting_c(named.crop, world.facts)
         return setting, (f"The mat is set to {show_temp(setting, world.units)}.",)
     if "warm-enough" in asks(question) and world.site is not None:
-        soil = soil_today_c(world.site, question.ask.date or world.today)
+        soil = soil_today_c(world.site, asked_day(question, world).world.today)
         return soil, (
             f"I used soil at {show_temp(soil, world.units)}, usual for the date {world.site.where}; "
             f"a thermometer {show_length_cm(5.08, world.units)} down knows better.",

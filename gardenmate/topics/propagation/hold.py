@@ -6,7 +6,7 @@ from datetime import date
 
 from gardenmate.core.answer import Answer, Number, Verdict
 from gardenmate.core.question import Request
-from gardenmate.core.units import plural
+from gardenmate.core.units import f_to_c, plural, show_temp
 from gardenmate.core.world import World
 from gardenmate.topics.propagation.ways import Subject, Way, all_ways, way_asked
 from gardenmate.topics.pruning.decide import common, verdict_of
@@ -101,13 +101,23 @@ def mat_answer(case: WoodyCase, known: tuple[Subject, ...]) -> Answer:
     return Answer(
         question=question,
         verdict=verdict,
-        headline=sentence(said),
+        headline=f"{sentence(said)}{_mat_at(case)}",
         details=tuple(dict.fromkeys(w.mat_text for w in ways))
         + tuple(sentence(f"{s.name}: {s.ways[0].note}") for s in known),
         steps=ways[0].steps,
         cautions=told.texts,
         sources=tuple(dict.fromkeys((*(s for w in ways for s in w.sources), *told.sources))),
     )
+
+
+def _mat_at(case: WoodyCase) -> str:
+    """What a temperature told means for the cut ends of cuttings."""
+    here = case.question.slots.temperature_c
+    if here is None:
+        return ""
+    low, high = (f_to_c(f) for f in case.facts.table("propagation")["mat"]["gentle_f"])
+    told = "gentle enough" if low <= here <= high else "too warm" if here > high else "too cool to help"
+    return f" {show_temp(here, case.world.units)} at the cut end is {told}."
 
 
 def _mat_way(subject: Subject, question: Request) -> Way:

@@ -91,7 +91,8 @@ def _worded(found: LampFinding, question: Request, world: World, crops: tuple[Na
     return Answer(
         question=question,
         verdict=None,
-        headline=f"{where}: {led}; or {lights} with two tubes each.{_by_price(question, total)}",
+        headline=f"{where}: {led}; or {lights} with two tubes each."
+        f"{_by_price(question, total)}{_tubes(question, found)}",
         numbers=(
             Number("trays", found.trays, "trays", "flats", shown=False),
             Number("lamps", found.trays, "", "LED bars, one a flat"),
@@ -118,6 +119,15 @@ def _worded(found: LampFinding, question: Request, world: World, crops: tuple[Na
         ),
         key_figures=("lamp_watts", "shop_lights", "lamp_hours"),
     )
+
+
+def _tubes(question: Request, found: LampFinding) -> str:
+    """Whether the tubes counted are enough."""
+    count = question.ask.count
+    if not count or question.cue("lamp_kind") != "fluorescent" or question.cue("count_unit"):
+        return ""
+    enough = count >= 2 * found.fixtures
+    return f" So {count:g} tubes are {'enough' if enough else 'too few'}."
 
 
 def _by_price(question: Request, watts: int) -> str:
