@@ -422,7 +422,7 @@ def test_jugs_on_a_cold_night_answer_the_night_first() -> None:
 
 def test_how_much_warmer_under_fleece_is_about_the_cover() -> None:
     reply = ask(C, cues={"framing": "gain", "frosting": "covers", "cover": "fleece"})
-    assert reply.headline.startswith("Light fleece keeps about 2 to 4 degrees F")
+    assert reply.headline.startswith("Light fleece keeps plants about 2 to 4 degrees F")
 
 
 @pytest.mark.parametrize("sky", ["clear", "hazy"])

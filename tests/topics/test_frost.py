@@ -352,7 +352,7 @@ def test_what_covers_keep() -> None:
     assert every.table is not None
     assert len(every.table.rows) == 10
     one = ask(F, cues={"frosting": "covers", "cover": "heavy-fleece"})
-    assert one.headline.startswith("Heavy fleece keeps about 6 to 8 degrees F")
+    assert one.headline.startswith("Heavy fleece keeps plants about 6 to 8 degrees F")
     assert number(one, "cover_gain_max_f") == 8
 
 

@@ -272,7 +272,7 @@ def _judge(entry: Stock, name: str, question: Request) -> tuple[Verdict, str]:
         verdict = {"stock": "no", "own": "yes", "seed": "yes"}[prefer]  # type: ignore[assignment]
         lead = {
             "stock": f"Buy {piece} rather than starting from seed.",
-            "own": f"Raise your own: the cheap way to {name} is {entry.own or 'your own pieces'}.",
-            "seed": f"Seed is the cheap way to {name}.",
+            "own": f"Raise your own: the cheap way is {entry.own or 'your own pieces'}.",
+            "seed": f"Seed is the cheap way for {name}.",
         }[prefer]
     return verdict, lead

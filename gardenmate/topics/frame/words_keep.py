@@ -80,7 +80,7 @@ def _headline(found: Keep, world: World) -> str:
     names = together(plants(n) for n in found.crops)
     edge = frost_temp(found.edge_c, world.units)
     if found.reason == "unplaced" or found.site is None or found.chance is None:
-        start = f"{sentence(names.word)} {names.are} unhurt in it"
+        start = f"{sentence(names.word)} {names.are} safe in it"
         return f"{start} while nights outside stay above about {edge}."
     percent = round(100 * found.chance)
     if found.reason == "winter":

@@ -46,7 +46,7 @@ def answer_covers(question: Request, world: World) -> Answer:
             f"({frost_span(table['cover_limits']['worst_f'] * F_DEGREE, world.units)}).",
             table["mulch"]["text"],
         ),
-        table=Table(("cover", "keeps", "count on"), tuple(_row(cover, world) for cover in every)),
+        table=Table(("cover", "warmer by", "count on"), tuple(_row(cover, world) for cover in every)),
         steps=(table["help"]["dry_cloth"], table["help"]["wet_soil"]),
         changes=("Give the crop and tonight's low for an answer with the margin.",),
         cautions=care.texts,
@@ -68,11 +68,10 @@ def _headline(named: Cover | None, question: Request, world: World) -> str:
         every = covers(world.facts)
         least, most = min(c.least_c for c in every), max(c.most_c for c in every if c.id not in BUILT)
         span = f"{frost_span(least, world.units).split()[0]} to {frost_span(most, world.units)}"
-        return f"From a jug over one plant to heavy fleece a cover keeps {span}; see the table."
+        return f"From a jug over one plant to heavy fleece a cover keeps plants {span} warmer; see the table."
     weighed = question.first("cover-by-weight")
     name = named.name if weighed is None else f"{weighed.text} fleece is {named.name} and"
     return (
-        f"{sentence(name)} keeps about {gain_range(named, world.units)} at night, edges sealed "
-        "and dry; count on "
-        f"{frost_span(named.plan_c, world.units)}."
+        f"{sentence(name)} keeps plants about {gain_range(named, world.units)} warmer at night, if it is dry and its "
+        f"edges are sealed; count on {frost_span(named.plan_c, world.units)}."
     )

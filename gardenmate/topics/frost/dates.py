@@ -281,7 +281,7 @@ def _region(question: Request, world: World) -> Answer:
     care = cautions(world.facts, "frost", "forecast")
     limit, region = frost_temp(_FREEZING_C, world.units), in_sentence(world.region, world.facts)
     said = [
-        f"the {which} {limit} night{where} runs from {show_date(min(days), world.today)} to "
+        f"the {which} {limit} night{where} comes between {show_date(min(days), world.today)} and "
         f"{show_date(max(days), world.today)}"
         for which, where, days in (("usual last", "", last), ("first", " of autumn", first))
         if days

@@ -182,7 +182,7 @@ def _at_stage(buds: Buds) -> str:
 
 
 def _names(refs: Sequence[CropRef]) -> str:
-    return listed(plural_of((r.typed or r.id).lower()) for r in refs)
+    return listed(plural_of((r.typed or r.id).lower().removesuffix("'s")) for r in refs)
 
 
 def _table(found: Bloom, world: World) -> Table | None:

@@ -56,9 +56,7 @@ _DIGGING = (
     "root-cuttings",
     "layering",
 )
-_KNOWN = (
-    "I know cuttings, suckers, runners, divisions, layers and grafts of bushes, vines, trees and many herbs."
-)
+_KNOWN = "Ask me about cuttings, suckers, runners, divisions, layers and grafts of bushes, vines, trees and many herbs."
 
 
 @dataclass(frozen=True, slots=True)

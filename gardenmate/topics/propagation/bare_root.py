@@ -115,9 +115,13 @@ def _headline(found: BareRoot, case: WoodyCase, names: str) -> str:
     if found.verdict == "tight":
         return f"Late for bare-root {names}: plant only ones kept cold and still dormant, at once, and water them well"
     if found.verdict == "no":
-        opening = "Too late for" if case.too_late else f"Don't plant {case.day}:"
+        opening = (
+            f"Too late for bare-root {names}"
+            if case.too_late
+            else f"Don't plant bare-root {names} {case.day}"
+        )
         instead = f"Plant potted ones, or bare-root ones from about {start}"
-        return f"{opening} bare-root {names}: they should be in leaf. {instead}"
+        return f"{opening}: they should be in leaf. {instead}"
     return f"It depends on the plant: set out only bare-root {names} that are still dormant"
 
 

@@ -161,7 +161,7 @@ def not_covered(case: WoodyCase, names: list[str]) -> Answer:
             "You can take dead or broken wood off any plant; for the rest, ask a local nursery or extension office.",
         ),
         changes=(
-            "I know fruit trees, bushes, canes and vines, roses, hydrangeas, lilac, lavender and more.",
+            "Ask me about fruit trees, bushes, canes and vines, roses, hydrangeas, lilac, lavender and more.",
         ),
         cautions=cautions(case.facts, "pruning", "lines", "arborist").texts,
         sources=tuple(dict.fromkeys(("common-practice", *(s for entry in told for s in entry["sources"])))),

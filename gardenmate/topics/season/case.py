@@ -57,6 +57,8 @@ class Case(NamedTuple):
 
     def between(self, first: date, last: date) -> str:
         """Two dates in words; a year that holds for both is said once."""
+        if first == last:
+            return f"on {self.on(last)}"
         start = show_date(first, last) if first.year == last.year else self.on(first)
         return f"{start} to {self.on(last)}"
 

@@ -84,7 +84,7 @@ def _one_night(
         headline = (
             f"Leave them out: {here} is no trouble for {names}."
             if low_c - edge_c >= _EDGE_C
-            else f"They can just stay out: {here} is the limit for {names}, and any colder they come in."
+            else f"They can just stay out: {here} is the limit for {names}, so bring them in if it gets any colder."
         )
     elif common == "in":
         headline = f"Bring them in: {here} is too cold for {names} {_why_in(shown[0], low_c, world)}."

@@ -87,9 +87,9 @@ def answer(question: Request, world: World, crops: Sequence[Named]) -> Answer:
     here = show_temp(here_c, units)
     parts = []
     for verdict, text in (
-        ("yes", "{} want warmth at night (they grow on from about {})"),
-        ("tight", "{} stop growing (they grow on from about {})"),
-        ("no", "{} are warm enough (they grow on from about {})"),
+        ("yes", "{} need warmth at night (they keep growing from about {})"),
+        ("tight", "{} stop growing (they keep growing from about {})"),
+        ("no", "{} are warm enough (they keep growing from about {})"),
     ):
         names = [n for n, v in judged if v == verdict]
         if names:
@@ -109,7 +109,7 @@ def answer(question: Request, world: World, crops: Sequence[Named]) -> Answer:
         headline=f"{opening} at {here}: {'; '.join(parts)}.",
         numbers=tuple(numbers),
         details=(
-            "Gentle warmth under the pots, or the house at night, does it; day warmth comes from the sun.",
+            "Gentle warmth under the pots, or the house at night, will do; by day the sun gives enough.",
         ),
         changes=("Nights that stay above the figure given need no heat at all.",),
         cautions=care.texts,
