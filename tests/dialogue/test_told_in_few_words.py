@@ -236,3 +236,15 @@ def test_what_is_left_and_what_is_planned_are_looked_up(tmp_path: Path) -> None:
     assert "10 tomatoes" in left.headline
     planned, _ = evening(tmp_path / "b", MAY, "12 kale on the 29th", "what have I got planned?")
     assert "kale" in planned.headline
+
+
+def test_a_low_beside_a_question_plans_nothing(tmp_path: Path) -> None:
+    answer, kept = evening(tmp_path, MAY, "33 on Saturday with the tomatoes out, cover?")
+    assert answer.question.topic == "frost"
+    assert not kept
+
+
+def test_a_number_no_garden_counts_is_asked_about(tmp_path: Path) -> None:
+    answer, kept = evening(tmp_path, MAY, "sowed 1000000000000000000000000 beets")
+    assert not kept
+    assert "100,000" in answer.headline

@@ -6,6 +6,7 @@ import re
 from collections.abc import Mapping
 from datetime import date, timedelta
 
+from gardenmate.core.pattern import Pattern
 from gardenmate.knowledge.facts import Facts
 from gardenmate.language.intent.names_told import (
     NUMBERED,
@@ -19,6 +20,7 @@ from gardenmate.language.intent.names_told import (
 from gardenmate.language.text.spans import Board, Span, words
 from gardenmate.language.values.calendar_days import MONTHS, Stretch
 from gardenmate.language.values.deeds import longest_deed_at
+from gardenmate.language.values.near_days import DAYS
 
 _NO_COUNT = words(
     "day days week weeks month months year years yr yrs hour hours minute minutes inch inches cm mm degree degrees "
@@ -179,7 +181,7 @@ def _counts(board: Board, taken: set[int]) -> list[NameMark]:
         if token.word in ("a", "one") and board.words(i + 1, i + 3) in _A_TRAY_OF
     ]
     for i, token in enumerate(board.tokens):
-        n = token.number
+        n = token.number if not _BEYOND.search(token.raw) else BEYOND_COUNT
         if (
             n is None
             or i in taken
@@ -210,6 +212,9 @@ def _counts(board: Board, taken: set[int]) -> list[NameMark]:
     return found
 
 
+BEYOND_COUNT = 1e9
+"""Stands for a number no garden counts, however many digits were typed."""
+_BEYOND = Pattern(r"^\d{8,}$|^\d+e\d+$", ignore_case=True)
 _A_TRAY_OF = ("tray of", "row of", "flat of", "packet of", "pot of")
 
 
@@ -247,8 +252,13 @@ _FELL = (
 
 
 def _read_off(board: Board) -> set[int]:
-    """Temperatures told of the air: "it was 26", "it hit 29"."""
-    return {s.start for s in board.of("temp") if board.words(max(0, s.start - 2), s.start) in _FELL}
+    """Temperatures told of the air: "it was 26", "it hit 29", "33 on Saturday"."""
+    return {
+        s.start
+        for s in board.of("temp")
+        if board.words(max(0, s.start - 2), s.start) in _FELL
+        or board.word(s.end + (board.word(s.end) == "on")) in DAYS
+    }
 
 
 _COLD = words(

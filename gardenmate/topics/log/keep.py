@@ -23,6 +23,8 @@ from gardenmate.topics.log.settle import job_meant, named, settled
 from gardenmate.topics.shared.kept import logged
 from gardenmate.topics.shared.plant_names import plant_names
 
+MOST_COUNTED = 100_000
+"""No household sows, plants or picks more of one thing at once (design value)."""
 _PLANS = frozenset({"decide", "postpone", "remind", "drop", "return"})
 _AHEAD_DAYS = 200  # days: a job or sowing further off is another season's; design value
 _SHORT = 90  # signs of an entry said back
@@ -39,6 +41,10 @@ def answer(part: Part, world: World) -> Answer:
     wrong = part.request.first("impossible-day")
     if wrong is not None:
         return _plain(part, f"There is no {wrong.value}, so I have noted nothing: which day was it?")
+    if any(deed.count is not None and deed.count > MOST_COUNTED for deed in part.deeds):
+        return _plain(
+            part, f"That is more than {MOST_COUNTED:,} of one thing, so I have noted nothing: how many?"
+        )
     effects: list[LogDecision] = []
     for deed in (one for told in part.deeds for one in _each(told)):
         if deed.action in _PLANS:
