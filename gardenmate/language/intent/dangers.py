@@ -23,6 +23,7 @@ if TYPE_CHECKING:
 
 STEM = 3  # letters under which a word beginning is filed
 SHORT = 9  # a turn of so many words may lean on the one before
+FEW = 5  # a turn of so many words surely does
 WHOLE = 45  # a text of so many words is taken in one piece; a longer one two sentences at a time
 
 _WORD = re.compile(r"[a-z0-9']+")
@@ -193,7 +194,8 @@ def cues_of(board: Board, found: Found, lexicon: Lexicon, before: str | None, re
     if kind is not None:
         return {"danger": kind, "danger_said": manner(board.text.typed)}
     told, lead = class_of(found, lexicon)
-    if lead < least(read):
+    leans = before is not None and len(board.tokens) <= FEW  # too few words to tell by themselves
+    if lead < (BESIDE_ASKED if leans else least(read)):
         return {}
     return {
         "danger" if lead >= SURE else "danger_beside": CLASS + told,

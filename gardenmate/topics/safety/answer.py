@@ -12,7 +12,7 @@ from dataclasses import replace
 from typing import Any
 
 from gardenmate.core.answer import Answer
-from gardenmate.core.question import Request
+from gardenmate.core.question import SEASON_TOPICS, Request
 from gardenmate.knowledge.facts import Facts
 from gardenmate.topics.safety.help_lines import sources_of, with_numbers
 
@@ -88,6 +88,8 @@ def leaves_a_question(question: Request, facts: Facts) -> bool:
     kind = question.cue("danger") or ""
     if is_hurt(kind, facts):
         return False
+    if question.topic in SEASON_TOPICS and not question.crops:
+        return False  # a list of what could be sown is no answer to it
     return kind.startswith(CLASS) or "apart" in (question.cue("danger_said") or "").split()
 
 
