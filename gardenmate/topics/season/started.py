@@ -12,12 +12,13 @@ from gardenmate.topics.season.season import ACTIVITIES
 from gardenmate.topics.season.terms import with_dtm
 
 LOGGED_DAYS = 250  # days: a start logged earlier is another season's; design value
+MONTH_DAYS = 30.4  # days, the mean month
 COOL_SOIL_C = 10.0  # degrees C, 50 F: soil in which cool crops come up (common practice)
 
 
 def started(case: Case, question: Request, world: World, days: Days) -> Case:
     """The case with the day and the way of its start; ``day_said`` is False where both are only usual."""
-    case = with_packet(case._replace(method=_begun_as(case, days)), question)
+    case = with_packet(case._replace(method=_begun_as(case, question, days)), question)
     said = days.begun or days.job
     if said is not None:
         return case._replace(day=said, day_said=True)
@@ -37,25 +38,55 @@ def started(case: Case, question: Request, world: World, days: Days) -> Case:
     return case._replace(day=_usual_start(case), day_said=False)
 
 
-def _begun_as(case: Case, days: Days) -> str:
-    """How it was begun: seed of what is raised indoors was sown indoors, though plants are what is usual."""
-    if not case.method_said and days.begun_by == "sow" and case.method == "setout":
+def _begun_as(case: Case, question: Request, days: Days) -> str:
+    """How it was begun, or is to be: seed of what is raised indoors was sown indoors, though plants are what is
+    usual; seed to be sown where it is open for it goes into the ground."""
+    if case.method_said or case.method != "setout":
+        return case.method
+    if days.begun_by == "sow":
         return "indoors" if case.terms.can_raise else "outdoors"
+    if question.cue("start_verb") == "sow" and days.job is not None:
+        ways = [
+            w
+            for w, can in (("outdoors", case.terms.can_sow_outdoors), ("indoors", case.terms.can_raise))
+            if can
+        ]
+        return next(
+            (w for w in ways if case.season.standing(w, days.job).open is not None), (*ways, "setout")[0]
+        )
     return case.method
 
 
 def with_packet(case: Case, question: Request) -> Case:
-    """ "It says 105 days": the packet's figure, not how long ago, where it is near the crop's own."""
+    """ "It says 105 days", "they take four months from seed": the packet's figure, not how long ago, where it is near
+    the crop's own; from seed, the weeks under cover of what is counted from setting out are taken off."""
+    if case.terms.variety_said or question.has("span-of", "past"):
+        return case
+    told = [t.number * MONTH_DAYS for t in question.all("span") if t.unit == "months" and t.role is None]
     back = (question.ask.weeks or 0) * 7 + (question.ask.days or 0)
-    maturity = case.terms.crop.maturity.days
-    low, high = 0.75 * (maturity.early or maturity.mid), 1.25 * (maturity.late or maturity.mid)
-    if not low <= back <= high or question.has("span-of", "past"):
-        return case
-    if question.topic == "harvest-date" and plausible(case, case.today - timedelta(days=round(back))):
-        return case
-    note = f"A variety of {case.name} of {back:.0f} days to maturity."
-    terms = with_dtm(case.terms, back)._replace(notes=(note,), variety_said=True)
-    return case._replace(terms=terms)
+    for days in (back, *told):
+        dtm = _printed(case, days)
+        if dtm is None or (
+            question.topic == "harvest-date" and plausible(case, case.today - timedelta(days=round(days)))
+        ):
+            continue
+        note = f"A variety of {case.name} of {dtm:.0f} days to maturity."
+        terms = with_dtm(case.terms, round(dtm))._replace(notes=(note,), variety_said=True)
+        return case._replace(terms=terms)
+    return case
+
+
+def _printed(case: Case, days: float) -> float | None:
+    """The days to maturity a grower means by so many days; None where they are none of this crop."""
+    maturity = case.terms.crop.maturity
+    low, high = (
+        0.75 * (maturity.days.early or maturity.days.mid),
+        1.25 * (maturity.days.late or maturity.days.mid),
+    )
+    raised = (
+        case.terms.raising_days if maturity.maturity_from == "transplant" and case.terms.can_raise else 0.0
+    )
+    return next((d for d in (days, days - raised) if low <= d <= high), None)
 
 
 def plausible(case: Case, day: date) -> bool:
