@@ -295,6 +295,7 @@ def _case(question: Request, world: World, crop: Crop, site: Site, days: Days, t
     terms = _terms(question, world, crop)
     terms = with_own_pickings(terms, question, world, site_year(site))
     terms = terms._replace(words=spoken_words(crop, question.crops, terms.words))
+    cover = _cover(question, world)
     said = method_asked(terms, ask.method or _implied_method(question))
     day = days.job or _not_before(question) or world.today
     method = said or default_method(terms, topic, site_year(site), day)
@@ -309,7 +310,8 @@ def _case(question: Request, world: World, crop: Crop, site: Site, days: Days, t
         facts=world.facts,
         method_said=said is not None,
         day_said=day != world.today,
-        cover=_cover(question, world),
+        cover=cover,
+        cover_said=cover,
         mat=_mat(question, world),
         soil_said_c=_read_at(question, "soil"),
         air_said_c=_read_at(question, "outside"),
@@ -353,7 +355,10 @@ def _cover(question: Request, world: World) -> Cover:
     """The cover said to stand over the plants; one merely owned is not counted unless it was named."""
     said = [question.cue("cover") or "", *(question.cue("gear") or "").split(",")]
     named = next((c for c in said if c in COVERS), None)
-    return cover_named(world.facts, named) if named is not None else OPEN_GROUND
+    if named is None:
+        return OPEN_GROUND
+    cover = cover_named(world.facts, named)
+    return cover._replace(name="a polytunnel") if question.has("house", "polytunnel") else cover
 
 
 def _read_at(question: Request, role: str) -> float | None:

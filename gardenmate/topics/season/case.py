@@ -11,7 +11,7 @@ from gardenmate.core.units import Units, show_date, show_temp
 from gardenmate.knowledge.facts import Facts
 from gardenmate.topics.season.season import ACTIVITIES, Season
 from gardenmate.topics.season.site_year import SiteYear
-from gardenmate.topics.season.terms import OPEN_GROUND, Cover, Terms
+from gardenmate.topics.season.terms import HOUSE, OPEN_GROUND, Cover, Terms
 from gardenmate.topics.season.windows import spans
 from gardenmate.topics.shared.subjects import Plants
 
@@ -34,6 +34,7 @@ class Case(NamedTuple):
     soil_said_c: float | None = None
     air_said_c: float | None = None
     wanted_by: date | None = None
+    cover_said: Cover = OPEN_GROUND
     asked_early: bool = False
     """It was asked whether it is too early, of what is late rather than early."""
 
@@ -54,6 +55,16 @@ class Case(NamedTuple):
     def on(self, day: date) -> str:
         """A date in words, with the year when it is not this one."""
         return show_date(day, self.today)
+
+    @property
+    def doing(self) -> str:
+        """What the grower does, under the cover they named: "set out peppers in a polytunnel"."""
+        job = act(self.terms, self.method, self.cover)
+        if self.cover_said is OPEN_GROUND or self.cover != self.cover_said or self.cover.name in job:
+            return job
+        if self.method == "indoors":
+            return f"{job} for {self.cover.name}"
+        return f"{job} {self.cover.where}"
 
     def between(self, first: date, last: date) -> str:
         """Two dates in words; a year that holds for both is said once."""
@@ -107,7 +118,7 @@ def act(terms: Terms, method: str, cover: Cover = OPEN_GROUND) -> str:
     if method == "outdoors":
         if "seed-potatoes" in m or "cloves" in m:
             return f"plant {name}"
-        return f"sow {name} {'in the greenhouse' if cover.id == 'greenhouse' else 'outdoors'}"
+        return f"sow {name} {cover.where if cover.id == HOUSE else 'outdoors'}"
     if terms.rule == "crown":
         return f"plant {name}"
     if {"sets", "crowns", "slips", "divisions", "bare-root"} & set(m) and "indoors" not in m:
@@ -226,7 +237,7 @@ def assumed(case: Case, *, variety: bool = True) -> tuple[str, ...]:
     if variety and case.terms.rule not in ("crown", "perennial"):
         found += list(case.terms.notes)
     if not case.method_said:
-        found.append(f"You would {act(case.terms, case.method, case.cover)}.")
+        found.append(f"You would {case.doing}.")
     if case.method == "indoors":
         warm = "warm indoors (on a mat or somewhere as warm)" if case.mat else "in a warm room without a mat"
         found.append(f"You raise the plants {warm} and harden them off.")

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Literal
 
-from gardenmate.topics.season.case import Case, Reply, act
+from gardenmate.topics.season.case import Case, Reply
 from gardenmate.topics.season.decide import late
 from gardenmate.topics.season.early import early
 from gardenmate.topics.season.finding import Finding, Why
@@ -84,4 +84,4 @@ def _seed_beside(case: Case, told: Reply, question: Question) -> Reply:
 def _beside(case: Case, first: Finding) -> str:
     """The way that does not do, in one sentence."""
     when = "too early yet" if first.why in (Why.TOO_EARLY, Why.COLD_SOIL, Why.FROST) else "too late from now"
-    return f"Not this time: to {act(case.terms, case.method, case.cover)}; that is {when}."
+    return f"Not this time: to {case.doing}; that is {when}."

@@ -9,7 +9,6 @@ from gardenmate.knowledge.marked import Manner, worded
 from gardenmate.topics.season.case import (
     Case,
     Reply,
-    act,
     activity_words,
     assumed,
     days_word,
@@ -91,11 +90,11 @@ def _now(case: Case, found: Finding) -> str:
         )
     elif found.frost is not None and found.frost >= FROST_TOLD_FROM and case.terms.crop.warm:
         tail += f"; a frost that hurts them is still {percent(found.frost)} likely, so keep a cover ready"
-    return f"Not too early: {act(case.terms, case.method, case.cover)} {when_words(case)}{tail}."
+    return f"Not too early: {case.doing} {when_words(case)}{tail}."
 
 
 def _possible(case: Case, found: Finding) -> str:
-    window, what, when = found.window, act(case.terms, case.method, case.cover), when_words(case)
+    window, what, when = found.window, case.doing, when_words(case)
     assert window is not None
     if case.method == "indoors":
         return f"A little early to {what} {when}, but possible: best from {case.on(window.best_from)}."
@@ -103,7 +102,7 @@ def _possible(case: Case, found: Finding) -> str:
 
 
 def _too_early(case: Case, found: Finding) -> str:
-    window, what, when = found.window, act(case.terms, case.method, case.cover), when_words(case)
+    window, what, when = found.window, case.doing, when_words(case)
     assert window is not None
     if case.method == "indoors":
         return (
@@ -155,17 +154,17 @@ def _reason(case: Case, found: Finding) -> str:
 
 def _cold_soil(case: Case, found: Finding) -> str:
     said, least = case.soil_said_c or 0.0, found.season.wanted_soil_c(found.method) or 0.0
-    what = act(case.terms, case.method, case.cover)
+    what = case.doing
     return f"Too early to {what}: soil at {case.temp(said)} is colder than the {case.temp(least)} it wants."
 
 
 def _warm_soil(case: Case, found: Finding) -> str:
-    said, what = case.temp(case.soil_said_c or 0.0), act(case.terms, case.method, case.cover)
+    said, what = case.temp(case.soil_said_c or 0.0), case.doing
     return f"Not too early to {what}: soil at {said} is warm enough and the frost risk is small."
 
 
 def _frost_to_come(case: Case, found: Finding) -> str:
-    said, what = case.temp(case.soil_said_c or 0.0), act(case.terms, case.method, case.cover)
+    said, what = case.temp(case.soil_said_c or 0.0), case.doing
     lead = "Possible" if found.verdict == "tight" else "Too early"
     cover = "; have a cover ready" if found.verdict == "tight" else ""
     return (
@@ -175,7 +174,7 @@ def _frost_to_come(case: Case, found: Finding) -> str:
 
 
 def _under_cover(case: Case, found: Finding) -> str:
-    return f"Possible to {act(case.terms, case.method, case.cover)} {when_words(case)}, but only {only_with(found)}."
+    return f"Possible to {case.doing} {when_words(case)}, but only {only_with(found)}."
 
 
 _EARLY: Mapping[Why, Callable[[Case, Finding], str]] = {

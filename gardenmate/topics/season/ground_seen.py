@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from gardenmate.core.question import Request
-from gardenmate.topics.season.case import Reply, act
+from gardenmate.topics.season.case import Reply
 
 _SEEN = {
     "frozen": ("the ground is still frozen", "it has thawed and crumbles in the hand"),
@@ -28,8 +28,7 @@ def in_ground_seen(found: Reply, question: Request) -> Reply:
     )
     return found._replace(
         verdict="no",
-        headline=f"Not yet: {why}. Wait to {act(case.terms, case.method, case.cover)} until {until}; by the calendar "
-        "its time is here.",
+        headline=f"Not yet: {why}. Wait to {case.doing} until {until}; by the calendar its time is here.",
         details=(harm, *found.details),
         changes=(),
         told=True,

@@ -9,7 +9,6 @@ from gardenmate.knowledge.marked import Manner, worded
 from gardenmate.topics.season.case import (
     Case,
     Reply,
-    act,
     activity_words,
     assumed,
     done,
@@ -190,7 +189,7 @@ def _do(case: Case, found: Finding) -> str:
             return "-"
         return f"{activity_words(case.terms, window.activity)} from {case.on(window.best_from)}"
     if plan is None:
-        return act(case.terms, case.method, case.cover)
+        return case.doing
     if plan.set_out is not None and plan.method == "indoors":
         return f"sow now, set out {case.on(plan.set_out)}"
     words = done(case.terms, case.method)

@@ -7,7 +7,6 @@ from collections.abc import Callable, Mapping
 from gardenmate.core.answer import Window
 from gardenmate.topics.season.case import (
     Case,
-    act,
     activity_words,
     days_word,
     percent,
@@ -42,7 +41,7 @@ def but_tight(case: Case) -> str:
 
 
 def _fits(case: Case, found: Finding) -> str:
-    plan, what, when = found.plan, act(case.terms, case.method, case.cover), when_words(case)
+    plan, what, when = found.plan, case.doing, when_words(case)
     if plan is None:
         return f"{can_still(case)} {what}: {_best_of(case, found)}."
     first = "" if plan.first_pick is None else case.on(plan.first_pick)
@@ -79,7 +78,7 @@ def _shade_it(case: Case) -> str:
 
 
 def _tight(case: Case, found: Finding) -> str:
-    what, plan = act(case.terms, case.method, case.cover), found.plan
+    what, plan = case.doing, found.plan
     if plan is None:
         second = "" if case.asked_early else ", but not the best time"
         return f"{can_still(case)} {what}{second}: {_best_of(case, found)}."
@@ -114,7 +113,7 @@ def _by_variety(case: Case, found: Finding) -> str:
     plan, spread = found.plan, found.spread
     assert plan is not None
     first = "" if plan.first_pick is None else case.on(plan.first_pick)
-    what, only = act(case.terms, case.method, case.cover), only_with(found)
+    what, only = case.doing, only_with(found)
     if found.verdict == "yes":
         return (
             f"{can_still(case)} {what} {when_words(case)}: {only} first picking is about {first}; slower kinds stay "
@@ -134,7 +133,7 @@ def _by_cover(case: Case, found: Finding) -> str:
     first = "" if plan.first_pick is None else f" (first picking about {case.on(plan.first_pick)})"
     if window.earliest > case.day:
         return f"{_coming(case, window)}, but only {only}."
-    what = act(case.terms, case.method, case.cover)
+    what = case.doing
     return f"{can_still(case)} {what} {when_words(case)}{but_tight(case)}: only {only}{first}."
 
 
@@ -166,7 +165,7 @@ def _after_heat(case: Case, found: Finding) -> str:
     soon = found.window
     assert soon is not None
     return (
-        f"Not now: it is past the spring time to {act(case.terms, case.method, case.cover)} here. Next, "
+        f"Not now: it is past the spring time to {case.doing} here. Next, "
         f"{activity_words(case.terms, soon.activity)} {case.between(soon.best_from, soon.best_to)} "
         f"(possible from {case.on(soon.earliest)})."
     )
@@ -188,9 +187,7 @@ def _hot(case: Case, found: Finding) -> str:
     if soon is not None:
         words = activity_words(case.terms, soon.activity)
         after = f" The next good time to {words} is {case.between(soon.best_from, soon.best_to)}."
-    return (
-        f"No, it is too hot to {act(case.terms, case.method, case.cover)} {when_words(case)}: {why}.{after}"
-    )
+    return f"No, it is too hot to {case.doing} {when_words(case)}: {why}.{after}"
 
 
 def _in_hot_soil(case: Case, found: Finding) -> str:
@@ -200,7 +197,7 @@ def _in_hot_soil(case: Case, found: Finding) -> str:
     first = "" if plan.first_pick is None else f" First picking is about {case.on(plan.first_pick)}."
     better = f" Better from {case.on(window.best_from)}." if window.best_from > case.day else ""
     return (
-        f"{can_still(case)} {act(case.terms, case.method, case.cover)} {when_words(case)}, but it is hot for the seed: "
+        f"{can_still(case)} {case.doing} {when_words(case)}, but it is hot for the seed: "
         f"{hot_for_seed(case)}. Sow in the evening, shade the row and keep it moist.{better}{first}"
     )
 
@@ -212,7 +209,7 @@ def _too_late(case: Case, found: Finding) -> str:
     tail = ""
     if soon is not None and (soon.earliest - case.day).days < 300:
         tail = f" The next time to {activity_words(case.terms, soon.activity)} is from {case.on(soon.best_from)}."
-    return f"Too late to {act(case.terms, case.method, case.cover)} {when_words(case)}: {why}.{tail}"
+    return f"Too late to {case.doing} {when_words(case)}: {why}.{tail}"
 
 
 def _why_late(case: Case, plan: Plan) -> str:
@@ -241,7 +238,7 @@ def _why_late(case: Case, plan: Plan) -> str:
 
 
 def _between(case: Case, found: Finding) -> str:
-    soon, what = found.standing.coming, act(case.terms, case.method, case.cover)
+    soon, what = found.standing.coming, case.doing
     head = f"Too late to {what} {when_words(case)} for this season, too early for the next."
     if soon is None:
         return head
@@ -268,7 +265,7 @@ def _second_best(case: Case, found: Finding) -> str:
     if autumn is not None:
         better = f"{better}: {case.between(autumn.best_from, autumn.best_to)}"
     return (
-        f"You can {act(case.terms, case.method, case.cover)} as soon as you can work the soil, but expect smaller "
+        f"You can {case.doing} as soon as you can work the soil, but expect smaller "
         f"bulbs, or single undivided ones, about {case.on(ready)}. {better}."
     )
 
@@ -279,7 +276,7 @@ def _closed(case: Case, found: Finding) -> str:
     if closed is not None:
         gone = f": the last good date was {days_word((case.day - closed.latest).days)} ago"
     after = "" if soon is None else f" The next time is {case.between(soon.best_from, soon.best_to)}."
-    return f"Too late to {act(case.terms, case.method, case.cover)}{gone}.{after}"
+    return f"Too late to {case.doing}{gone}.{after}"
 
 
 LATE_WORDS: Mapping[Why, Callable[[Case, Finding], str]] = {

@@ -24,7 +24,7 @@ def only_with(found: Finding) -> str:
     if found.why not in (Why.VARIETY, Why.COVER):
         return ""
     cover = found.season.cover
-    under = "" if cover is OPEN_GROUND else f" under {cover.name}"
+    under = "" if cover is OPEN_GROUND else f" {cover.where}"
     return f"with {an(found.season.terms.dtm)}-day variety{under}"
 
 

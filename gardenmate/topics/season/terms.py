@@ -30,6 +30,10 @@ class Start(NamedTuple):
     sources: tuple[str, ...]
 
 
+HOUSE = "greenhouse"
+"""The cover one walks into."""
+
+
 class Cover(NamedTuple):
     """What a cover adds, degrees C: ``frost_c`` on a frosty night, ``day_c`` on the daily mean."""
 
@@ -37,6 +41,11 @@ class Cover(NamedTuple):
     name: str
     frost_c: float
     day_c: float
+
+    @property
+    def where(self) -> str:
+        """ "in an unheated greenhouse", "under a plastic low tunnel"."""
+        return f"{'in' if self.id == HOUSE else 'under'} {self.name}"
 
 
 OPEN_GROUND = Cover("none", "open ground", 0.0, 0.0)

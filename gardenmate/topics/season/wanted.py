@@ -141,7 +141,7 @@ def _finding(case: Case, found: Sequence[Back], wanted: date, topic: str) -> Rep
 
 def _job(case: Case) -> str:
     """ "sow outdoors", "set out", "plant": the job without the crop's name."""
-    return act(case.terms, case.method, case.cover).replace(f" {case.name}", "", 1)
+    return case.doing.replace(f" {case.name}", "", 1)
 
 
 def _span(back: Back) -> str:
@@ -181,7 +181,7 @@ def _working(back: Back, wanted: date) -> tuple[str, ...]:
     pick = back.plan.first_pick
     return (
         f"Counted back from {case.on(wanted)}: the last start that is ready by then in four years of five.",
-        f"{act(case.terms, case.method, case.cover).capitalize()} on {case.on(back.last)}: "
+        f"{case.doing.capitalize()} on {case.on(back.last)}: "
         f"{case.terms.dtm:.0f} days to maturity at this place's warmth come to "
         f"{'no day' if pick is None else case.on(pick)}.",
         f"Its window is {case.on(back.window.earliest)} to {case.on(back.window.latest)}.",

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from gardenmate.core.answer import Verdict
 from gardenmate.core.question import Request, Temperature
-from gardenmate.topics.season.case import Case, Reply, act
+from gardenmate.topics.season.case import Case, Reply
 from gardenmate.topics.season.site_year import YEAR
 
 WARM_DAY_C = 15.5
@@ -61,7 +61,7 @@ def _night(found: Reply, low_c: float) -> tuple[Reply, str]:
         hurt = f"a night of {low} hurts {plants.them}"
         if found.verdict == "no":
             return found, f"And {hurt}."
-        lead = f"Not yet: {hurt}. Wait to {act(case.terms, case.method, case.cover)} until nights stay above that."
+        lead = f"Not yet: {hurt}. Wait to {case.doing} until nights stay above that."
         return found._replace(verdict=_worse(found.verdict, "no"), headline=lead, told=True, changes=()), ""
     if least is not None and low_c < least - case.cover.frost_c:
         want = f"nights of {low} are colder than the {case.temp(least)} {plants.they} {plants.does('want')}"

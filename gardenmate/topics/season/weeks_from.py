@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from gardenmate.core.answer import Number, Verdict, Window
-from gardenmate.topics.season.case import Case, Reply, act, activity_words, assumed, frost_dates
+from gardenmate.topics.season.case import Case, Reply, activity_words, assumed, frost_dates
 from gardenmate.topics.season.season import ACTIVITIES
 
 SLACK_DAYS = 5
@@ -31,7 +31,7 @@ def weeks_from(case: Case, weeks: tuple[float, float], end: str) -> Reply | None
         return None
     window = min(mine, key=lambda w: _gap(w, first, last))
     words, on = activity_words(case.terms, window.activity), case.on
-    what = act(case.terms, case.method, case.cover)
+    what = case.doing
     slack = timedelta(days=SLACK_DAYS)
     good = first - slack <= window.best_to and last + slack >= window.best_from
     possible = first <= window.latest and last >= window.earliest

@@ -132,7 +132,7 @@ def rests_on(case: Case, windows: Sequence[Window]) -> tuple[Case, str]:
     if not ways or any(w.days_to_maturity is None for w in ways):
         return case, ""
     rests = min((case.season.resting_on(w) for w in ways), key=lambda s: (s.cover.day_c, -s.terms.dtm))
-    under = "" if rests.cover is OPEN_GROUND else f" under {rests.cover.name}"
+    under = "" if rests.cover is OPEN_GROUND else f" {rests.cover.where}"
     note = f"An early variety of {case.name}, {rests.terms.dtm:.0f} days to maturity{under}."
     told = case.resting_on(rests)
     words = f"with {an(rests.terms.dtm)}-day variety{under}"
