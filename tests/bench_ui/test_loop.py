@@ -54,8 +54,8 @@ def test_a_pasted_block_is_answered_question_by_question(
 def test_two_questions_of_one_line_are_two_answers(bench: Bench, capsys: pytest.CaptureFixture[str]) -> None:
     talk(bench, "how far apart do leeks go? how far apart do carrots go?")
     out = capsys.readouterr().out
-    assert "> how far apart do leeks go?\nLeek" in out
-    assert "> how far apart do carrots go?\nCarrot" in out
+    assert "> how far apart do leeks go?\nSpace leeks" in out
+    assert "> how far apart do carrots go?\nSpace carrots" in out
 
 
 def test_a_story_stays_with_its_question(bench: Bench, capsys: pytest.CaptureFixture[str]) -> None:
