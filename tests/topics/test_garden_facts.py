@@ -130,7 +130,7 @@ class TestPlace:
     def test_a_region_is_kept_and_a_town_asked_for(self, tell: Told) -> None:
         reply = tell("we garden in Minnesota", place="Minnesota")
         assert reply.headline == "Noted: your garden is in Minnesota."
-        assert "naming a town" in reply.details[0]
+        assert "name a town for closer dates" in reply.details[0]
 
     @pytest.mark.parametrize(
         ("text", "metres"),

@@ -311,7 +311,7 @@ def test_a_lamp_on_too_long_or_too_short_is_refused(crop: str, hours: int, verdi
 
 def test_nights_of_seedlings_are_told_as_nights() -> None:
     reply = ask("heat-and-light", text="how warm do seedlings want it overnight", cues={"stage": "seedling"})
-    assert reply.headline.startswith("Nights of")
+    assert reply.headline.startswith("Keep nights at")
     assert reply.table is not None
     assert len(reply.table.rows) > 3
     one = ask("heat-and-light", "pepper", text="what nights do pepper seedlings like")

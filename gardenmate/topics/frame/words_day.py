@@ -148,7 +148,7 @@ def _steps(question: Request, found: FrameDay, world: World) -> tuple[str, ...]:
     if found.inside_c is not None and found.now_c >= found.vent.harm_c:
         steps.append("If it is open already, shade it with cloth or newspaper; water it once it has cooled.")
     if not found.house:
-        steps.append(_LID_STEP[found.width])
+        steps.append(_LID_STEP["crack" if found.opens == "tight" else found.width])
     steps.append(
         f"Shut again {shut_time(question, world)}, or when the inside has dropped to "
         f"{frost_temp(found.vent.shut_c, world.units)}, to keep the warmth."

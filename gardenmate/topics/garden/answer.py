@@ -204,8 +204,7 @@ def _about_place(place: Place, world: World, own: bool) -> list[str]:
     site = place.site
     if site is None:
         return [
-            f"{place.region} spans {plural(len(place.sites), 'place')} on record; "
-            "naming a town makes the dates closer."
+            f"I have records for {plural(len(place.sites), 'place')} in {place.region}; name a town for closer dates."
         ]
     lines = list(site.notes)
     on_record = dates_on_record(site, world.today)

@@ -261,7 +261,7 @@ def reason(found: Pruning, case: WoodyCase, name: PlantCalled) -> str:
         return by_the_buds(found)
     if plain_no and text:
         return text
-    if found.verdict == "no" and _waits(found):
+    if plain_no or (found.verdict == "no" and _waits(found)):
         return f"prune it {coming_text(found, case)}"
     return clause(_whether(found, case, name))
 

@@ -203,8 +203,7 @@ def _one_crop(question: Request, one: Answer, column: list[Reply], region: str, 
         every = "both" if len(column) == 2 else f"all {len(column)}"
         return replace(
             one,
-            headline=f"{one.headline.rstrip('.')} (the same at {every} places in "
-            f"{region}; dates for {middle}).",
+            headline=f"{one.headline} It is the same at {every} places in {region}; these dates are for {middle}.",
             assumptions=(ask, *one.assumptions),
             table=_places(column),
         )

@@ -92,7 +92,7 @@ def held_too_long(question: Request, world: World, kept: tuple[Hardening, ...]) 
             f"{listed(bolts)} with stems thicker than {stem} may bolt after a week or two at {low} to {high}"
         )
     if stalls:
-        parts.append(f"{listed(stalls)} stops for good when hardened hard")
+        parts.append(f"{listed(stalls)} stops growing for good when hardened hard")
     others = [k.name for k in kept if k.name not in (*buttons, *bolts, *stalls)]
     if others:
         parts.append(f"{listed(others)} only slows and starts again, unless root-bound")
@@ -101,7 +101,7 @@ def held_too_long(question: Request, world: World, kept: tuple[Hardening, ...]) 
         world,
         kept,
         "tight",
-        f"A risk: {'; '.join(parts)}.",
+        f"Holding plants back is a risk: {'; '.join(parts)}.",
         extra=(
             f"Hardening should slow growth, not stop it: {span(*kept[0].days)} days, then plant or pot on.",
             "Cover them at night or stand them in a frame rather than leave them cold for weeks.",

@@ -245,7 +245,7 @@ def _start_now(question: Request, world: World, kept: Hardening) -> Answer | Non
         ready = today + timedelta(days=round(kept.days[0]))
         headline = (
             f"Yes, start today: it is planting time for {kept.many}, and after {round(kept.days[0])} days of "
-            f"hardening they can go out on {show_date(ready, today)}."
+            f"hardening you can plant out on {show_date(ready, today)}."
         )
         out = ready
     return reply(

@@ -62,7 +62,7 @@ def need_answer(question: Request, world: World, crops: tuple[Named, ...], focus
         ),
         table=_need_table(crops, world),
         changes=(
-            "A lamp too weak for that: hang it lower or leave it on longer, up to 18 hours.",
+            "If your lamp is too weak for that, hang it lower or leave it on longer, up to 18 hours.",
             *(() if crops else ("Name the crop for its own figures.",)),
         ),
         cautions=lamp_cautions(world),
@@ -212,7 +212,7 @@ def hours_answer(question: Request, world: World, crops: tuple[Named, ...], hour
     fault = {
         "yes": f"{hours:g} hours a day is right",
         "tight": f"{hours:g} hours a day is {'more than they need' if long else 'a little short'}",
-        "no": f"{hours:g} hours a day is too {'long, plants need a dark night' if long else 'short'}",
+        "no": f"{hours:g} hours a day is too {'long (plants need a dark night)' if long else 'short'}",
         None: f"{hours:g} hours a day",
     }[verdict]
     short_dark = f" and at least {world.facts.table('raising')['light']['dark_hours']} hours of dark"

@@ -56,7 +56,7 @@ def nights_answer(question: Request, world: World, crops: Sequence[Named]) -> An
         lows = [r["comfort_f"][0] for (_, _, r), w in zip(groups, warm, strict=True) if w is kind]
         if lows:
             parts.append(f"{_span(min(lows), max(lows), units)} for {words}")
-    headline = f"Nights of about {', about '.join(parts)}."
+    headline = f"Keep nights at about {', at about '.join(parts)}."
     if crops:
         headline = f"Nights of {listed(f'{r[1]} for {r[0].lower()}' for r in rows)}."
     return Answer(
