@@ -111,7 +111,7 @@ def test_the_place_dates_the_plan() -> None:
 def test_cole_crops_held_in_the_cold_button_and_cucumbers_stall() -> None:
     reply = ask(O, "broccoli", "cucumber", "cabbage", cues={"asks": "hold"})
     assert reply.verdict == "tight"
-    for word in ("tiny heads", "bolt", "stops for good"):
+    for word in ("tiny heads", "bolt", "stops growing for good"):
         assert word in reply.headline
 
 
