@@ -248,3 +248,13 @@ def test_a_number_no_garden_counts_is_asked_about(tmp_path: Path) -> None:
     answer, kept = evening(tmp_path, MAY, "sowed 1000000000000000000000000 beets")
     assert not kept
     assert "100,000" in answer.headline
+
+
+def test_a_start_behind_a_night_of_frost_is_a_start(tmp_path: Path) -> None:
+    answer, _ = evening(tmp_path, MAY, "30 tonight, will the peas live?", "would you start the runner beans")
+    assert answer.question.topic in ("early-start", "late-start", "when-start")
+
+
+def test_now_behind_when_asks_whether_it_is_early(tmp_path: Path) -> None:
+    answer, _ = evening(tmp_path, date(2026, 3, 14), "cucumbers when", "would I be daft to do them now?")
+    assert (answer.question.topic, answer.verdict) == ("early-start", "no")

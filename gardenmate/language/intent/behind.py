@@ -120,6 +120,8 @@ def judged(draft: Draft, context: Context, facts: Facts) -> str | None:
         return "how-many"
     if own is not None and own.share >= _CLEARLY:
         return None
+    if "mat" in (draft.cues.get("gear") or ""):
+        return "heat-and-light"
     row = facts.table("deeds").get(action, {})
     return str(row["asked_of"]) if "asked_of" in row else None
 
@@ -177,6 +179,10 @@ def names_only(draft: Draft, context: Context) -> str | None:
         done = {ref.id for deed in context.deeds for ref in deed.crops if deed.action in _BEGINS}
         return "harvest-date" if context.told and {ref.id for ref in draft.crops} <= done else "when-start"
     asked = before is not None and before.topic in _GOES_ON
+    if before is not None and asked and context.told and "?" in draft.text:
+        return (
+            before.topic if before.topic in SEASON_TOPICS else "late-start"
+        )  # what was asked has been answered
     return None if asked else "late-start"
 
 
@@ -283,3 +289,15 @@ def not_up(draft: Draft, context: Context) -> bool:
     shows = bool({"up", "through", "showing", "sprouted", "emerged", "germinated"} & set(said[denied:]))
     ends = denied + 1 == len(said) or "," in draft.board.tokens[denied + 1].gap
     return shows or (behind_up and ends)
+
+
+def begins_instead(draft: Draft, topic: str, context: Context) -> str | None:
+    """The topic of a start asked about behind another question: "would you start the beans" behind a night of frost,
+    "daft to do them now?" behind "when?"; None where the words ask on."""
+    before, said = context.previous, {t.word for t in draft.board.tokens}
+    if before is None or context.told or before.topic != topic:
+        return None
+    if topic == "frost" and draft.crops and "start_verb" in draft.cues and not draft.slots.temps:
+        return next((r.topic for r in draft.ranked if r.topic in SEASON_TOPICS), "early-start")
+    now = bool(said & words("now today yet already")) and not said & _WHEN
+    return "early-start" if topic == "when-start" and now and not draft.crops else None

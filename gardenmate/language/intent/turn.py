@@ -18,6 +18,7 @@ from gardenmate.language.intent.behind import (
     asks_back,
     asks_of_a_night,
     asks_on,
+    begins_instead,
     counts_again,
     judged,
     names_only,
@@ -221,7 +222,8 @@ class LineReader(NamedTuple):
                 act="ask", topic=before.topic
             )
         topic = (
-            ("germination" if not_up(draft, context) else None)
+            (begins_instead(draft, chosen.topic, context) if chosen.act == "ask" else None)
+            or ("germination" if not_up(draft, context) else None)
             or judged(draft, context, self.facts)
             or not_explained(draft, chosen.topic, context)
         )
