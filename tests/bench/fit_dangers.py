@@ -29,7 +29,7 @@ from sklearn.svm import LinearSVC
 
 from gardenmate.knowledge.facts import Facts
 from gardenmate.language.intent import dangers
-from gardenmate.language.intent.topics import Found, Ranked, look, rank
+from gardenmate.language.intent.topics import Found, Ranked, hear, look
 from gardenmate.language.intent.understand import board_of
 from gardenmate.language.text.lexicon import Lexicon, load_lexicon
 
@@ -103,7 +103,7 @@ def folds() -> None:
     for fitted, left in split.split(x, [row.source for row in lines]):
         model = LinearSVC(C=PENALTY, random_state=fits.SEED).fit(x[fitted], y[fitted])
         lead[left] = model.decision_function(x[left])
-    own = np.array([dangers.least(rank(row.found, lexicon)[0]) for row in lines])
+    own = np.array([dangers.least(hear(row.found, lexicon).ranked()[0]) for row in lines])
     decided = np.array([row.decided for row in lines])
     source = np.array([row.source for row in lines])
     for name, limit in (("as they are", own), *((f"{at:+.1f}", at) for at in (-0.6, -0.4, -0.2, 0.0, 0.2))):
@@ -135,7 +135,7 @@ def cues(text: str, lexicon: Lexicon) -> dict[str, str]:
     """What is heard in a line: a danger that is answered first, one said with the answer, or nothing."""
     board = board_of(text, date(2027, 4, 18), "us", lexicon, None)
     found = look(board, lexicon)
-    read: Ranked = rank(found, lexicon)[0]
+    read: Ranked = hear(found, lexicon).ranked()[0]
     return dangers.cues_of(board, found, lexicon, None, read)
 
 

@@ -1,12 +1,13 @@
 """Make knowledge/language/weights from labelled lines (needs scikit-learn: the `peers` extra).
 
-    python tests/bench/fit_weights.py [topic] [scope] [act] [--without FILE ...]
+    python tests/bench/fit_weights.py [turn] [scope] [--without FILE ...]
 
-topic, act: a linear support-vector classifier, one label against the rest, on words and pairs of words as typed and
-as understood, and signals. scope: the same, in or out of scope, on pieces of words. How a sum becomes a share is
-chosen on lines the words have not seen (five folds). Everything is seeded: the same lines give the same files, byte
-for byte (with one version of the library; manifest.toml names it). Files named after --without are left out, so that
-they can be scored as new.
+turn: a linear support-vector classifier of acts with their topics ("report/log"), one pair against the rest, on words
+and pairs of words as typed and as understood, and signals. A line labelled by topic alone has the act its topic
+suggests. scope: the same, in or out of scope, on pieces of words. How a
+sum becomes a share is chosen on lines the words have not seen (five folds). Everything is seeded: the same lines give
+the same files, byte for byte (with one version of the library; manifest.toml names it). Files named after --without
+are left out, so that they can be scored as new.
 """
 
 from __future__ import annotations
@@ -33,6 +34,7 @@ sys.path.insert(0, str(ROOT))
 
 from gardenmate.core.question import ACTS, TOPICS
 from gardenmate.knowledge.facts import Facts
+from gardenmate.language.intent.acts import TOPICS_OF
 from gardenmate.language.intent.topics import Found, look
 from gardenmate.language.intent.understand import board_of
 from gardenmate.language.text.lexicon import Lexicon, load_lexicon
@@ -41,11 +43,11 @@ from gardenmate.language.text.weights import Features, features, out_of_vocabula
 TODAY = date(2027, 4, 18)
 HERE = ROOT / "tests" / "language"
 FOLDER = ROOT / "knowledge" / "language" / "weights"
-PENALTY, ACT_PENALTY, PAIR_SEEN, SMALLEST, FOLDS, SEED = 1.5, 0.9, 2, 0.05, 5, 20270418
+PENALTY, PAIR_SEEN, SMALLEST, FOLDS, SEED = 1.5, 2, 0.05, 5, 20270418
 MANIFEST = FOLDER / "manifest.json"
 PIECE_SEEN, SCOPE_PENALTY = 3, 0.5
 SCALES = (2.0, 3.0, 4.0, 5.0, 6.0, 8.0)
-TOPIC_LABELS = tuple(t for t in TOPICS if t != "unclear")
+OUTSIDE = "out-of-scope"
 
 
 @dataclass(frozen=True)
@@ -110,7 +112,7 @@ def fitted(
     count_for: Any = None,
 ) -> Fitted:
     """One label against the rest; features of several words or of pieces count from ``seen`` lines on. ``count_for``:
-    what each line counts; with it labels of few lines count for as much as the others."""
+    what each line counts (1 each when not given)."""
     counts = Counter(key for row in rows for key in row)
     kept = [
         {k: 1 + np.log(v) for k, v in row.items() if counts[k] >= (seen if " " in k or k[:2] == "h:" else 1)}
@@ -121,21 +123,19 @@ def fitted(
     y = np.array([labels.index(a) for a in answers])
     sums = np.zeros((len(y), len(labels)))
     whole = np.ones(len(y)) if count_for is None else count_for
-    balanced = count_for is not None
     for fit, left in StratifiedKFold(FOLDS, shuffle=True, random_state=SEED).split(x, y):
-        sums[left] = _sums(_model(penalty, balanced).fit(x[fit], y[fit], whole[fit]), x[left])
-    told = whole == 1.0
-    scale = min(SCALES, key=lambda s: _loss(s * sums[told], y[told]))
-    model = _model(penalty, balanced).fit(x, y, whole)
+        sums[left] = _sums(_model(penalty).fit(x[fit], y[fit], whole[fit]), x[left])
+    scale = min(SCALES, key=lambda s: _loss(s * sums, y))
+    model = _model(penalty).fit(x, y, whole)
     two = len(labels) == 2  # the library keeps one row for two labels
     coefficients = np.vstack([-model.coef_, model.coef_]) if two else model.coef_
     bias = np.concatenate([-model.intercept_, model.intercept_]) if two else model.intercept_
-    right = float(np.mean((sums.argmax(1) == y)[told]))
+    right = float(np.mean(sums.argmax(1) == y))
     return Fitted(labels, names.get_feature_names_out(), weighted.idf_, coefficients, bias, scale, right)
 
 
-def _model(penalty: float, balanced: bool) -> LinearSVC:
-    return LinearSVC(C=penalty, random_state=SEED, class_weight="balanced" if balanced else None)
+def _model(penalty: float) -> LinearSVC:
+    return LinearSVC(C=penalty, random_state=SEED)
 
 
 def _sums(model: LinearSVC, x: Any) -> Any:
@@ -157,49 +157,49 @@ def word_rows(found: list[Found], lexicon: Lexicon) -> list[Features]:
     return rows
 
 
-def fit_topic(lines: list[Line], found: list[Found], lexicon: Lexicon) -> Fitted:
-    """Which topic."""
-    own = [(f, line.topic) for f, line in zip(found, lines, strict=True) if line.topic is not None]
-    rows = word_rows([f for f, _ in own], lexicon)
-    return fitted(rows, [t for _, t in own if t], TOPIC_LABELS, PAIR_SEEN, PENALTY)
-
-
-def fit_act(lines: list[Line], found: list[Found], lexicon: Lexicon) -> Fitted:
-    """Which act."""
-    own = [(f, act) for f, line in zip(found, lines, strict=True) if (act := _act_of(line, f))]
+def fit_turn(lines: list[Line], found: list[Found], lexicon: Lexicon) -> Fitted:
+    """Which act, with which topic."""
+    own = [(f, pair) for f, line in zip(found, lines, strict=True) if (pair := _pair_of(line, f))]
     rows = word_rows([f for f, _ in own], lexicon)
     counts = np.array([share for _, (_, share) in own])
-    return fitted(rows, [act for _, (act, _) in own], ACTS, PAIR_SEEN, ACT_PENALTY, counts)
+    return fitted(rows, [pair for _, (pair, _) in own], PAIRS, PAIR_SEEN, PENALTY, counts)
 
 
-_ASK_COUNTS, _TOLD_COUNTS, _TALK_COUNTS = 0.05, 0.1, 0.1
-"""What a line labelled by topic alone counts of one labelled by act, by the act its topic suggests."""
+PAIRS = tuple(f"{act}/{topic}" for act in ACTS for topic in TOPICS if topic in TOPICS_OF[act])
+_BY_ACT = 0.6
+"""What a line labelled by act counts of one labelled by topic: half of them lean on a turn before and tell less."""
+_SUGGESTS = {"log": "report", "garden": "tell", "out-of-scope": "talk"}
 
 
-def _act_of(line: Line, found: Found) -> tuple[str, float] | None:
-    """The act of a line and how much it counts; of one labelled by topic alone the act its topic suggests, None where
-    that leaves it open."""
-    if line.act is not None:
-        return line.act, 1.0
-    if line.topic in ("log", "garden"):
-        told = "report" if line.topic == "log" else "tell"
-        return None if "ask" in found.signals else (told, _TOLD_COUNTS)
-    if line.topic in (None, "explain"):
+def _pair_of(line: Line, found: Found) -> tuple[str, float] | None:
+    """The act and topic of a line and how much it counts; None where its topic leaves the act open. What corrects a
+    fact told of the garden tells it anew; a question outside what is answered is talk."""
+    if line.topic is None:
         return None
-    return ("talk", _TALK_COUNTS) if line.topic == "out-of-scope" else ("ask", _ASK_COUNTS)
+    if line.act is not None:
+        pair = f"{line.act}/{line.topic}"
+        known = (
+            pair
+            if pair in PAIRS
+            else {"garden": "tell/garden", "out-of-scope": f"talk/{OUTSIDE}"}.get(line.topic)
+        )
+        return (known, _BY_ACT) if known else None
+    act = _SUGGESTS.get(line.topic, "ask")
+    if act in ("report", "tell") and "ask" in found.signals:
+        return None
+    return f"{act}/{line.topic}", 1.0
 
 
 def fit_scope(lines: list[Line], found: list[Found], lexicon: Lexicon) -> Fitted:
     """In or out of scope, on pieces of words."""
     del found, lexicon
     own = [line for line in lines if line.topic is not None]
-    answers = ["out" if line.topic == "out-of-scope" else "in" for line in own]
+    answers = ["out" if line.topic == OUTSIDE else "in" for line in own]
     return fitted([pieces(line.text) for line in own], answers, ("in", "out"), PIECE_SEEN, SCOPE_PENALTY)
 
 
 FITS: dict[str, Callable[[list[Line], list[Found], Lexicon], Fitted]] = {
-    "topic": fit_topic,
-    "act": fit_act,
+    "turn": fit_turn,
     "scope": fit_scope,
 }
 

@@ -9,7 +9,7 @@ import pytest
 
 from gardenmate.knowledge.facts import Facts
 from gardenmate.language.intent import dangers
-from gardenmate.language.intent.topics import look, rank
+from gardenmate.language.intent.topics import hear, look
 from gardenmate.language.intent.understand import board_of
 from gardenmate.language.text.lexicon import Lexicon
 from gardenmate.topics.safety.answer import card_of
@@ -21,7 +21,7 @@ TODAY = date(2027, 4, 18)
 def heard(text: str, lexicon: Lexicon) -> bool:
     board = board_of(text, TODAY, "us", lexicon, None)
     found = look(board, lexicon)
-    return bool(dangers.cues_of(board, found, lexicon, None, rank(found, lexicon)[0]))
+    return bool(dangers.cues_of(board, found, lexicon, None, hear(found, lexicon).ranked()[0]))
 
 
 def share_heard(name: str, lexicon: Lexicon) -> float:

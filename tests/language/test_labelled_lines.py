@@ -21,7 +21,7 @@ from gardenmate.language.text.lexicon import Lexicon
 
 HERE = Path(__file__).resolve().parent
 WEIGHTS = Facts().root / "language" / "weights"
-MODELS = ("topic", "act", "scope")
+MODELS = ("turn", "scope")
 
 
 def bench(name: str) -> ModuleType:

@@ -10,6 +10,7 @@ import pytest
 
 from gardenmate.core.question import TOPICS
 from gardenmate.knowledge.facts import Facts
+from gardenmate.language.intent.acts import TOPICS_OF
 from gardenmate.language.text import phrases
 from gardenmate.language.text.lexicon import COMPACT, Lexicon, compact, digest, load_lexicon, write_compact
 
@@ -43,7 +44,8 @@ def test_a_damaged_copy_is_passed_over(facts: Facts, tmp_path: Path) -> None:
 
 def test_every_topic_has_weights_and_an_example(facts: Facts, lexicon: Lexicon) -> None:
     asked = set(TOPICS) - {"unclear"}
-    assert set(lexicon.topic_weights.labels) == asked
+    pairs = {f"{act}/{topic}" for act, topics in TOPICS_OF.items() for topic in topics}
+    assert set(lexicon.turn_weights.labels) == pairs
     assert set(lexicon.near_topics) == asked - {"out-of-scope"}
     assert set(facts.table("language/examples")) == asked
 

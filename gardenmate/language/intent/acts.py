@@ -1,25 +1,22 @@
 """What the words do: ask, tell, report, plan, correct, manage or talk; decided together with the topic.
 
-An act and a topic go together or not (a report is kept in the log, a fact told in the garden), so the pair is chosen
-for which the words speak most. What must never be misread stands in knowledge/language/decisive.toml.
+An act and a topic go together or not (a report is kept in the log, a fact told in the garden), so the words are fitted
+to the pairs, and the pair they speak for most is taken. What must never be misread stands in
+knowledge/language/decisive.toml.
 """
 
 from __future__ import annotations
 
-import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from types import MappingProxyType
 from typing import NamedTuple, cast
 
 from gardenmate.core.question import ACTS, TOPICS, Act
-from gardenmate.language.intent.topics import Found, Ranked, shown
-from gardenmate.language.text.lexicon import Lexicon
+from gardenmate.language.intent.topics import Found, Heard, Ranked
 from gardenmate.language.text.spans import words
-from gardenmate.language.text.weights import shares, spoke, weigh
 from gardenmate.language.values.asks_or_tells import only_asks
 
 _NOT_ANSWERED = frozenset({"out-of-scope", "unclear"})
-LEAST_SHARE = 0.001  # no act or topic counts for less, so that one strong word never rules alone
 _ASKED = frozenset(TOPICS) - {"out-of-scope", "unclear"}
 TOPICS_OF: Mapping[Act, frozenset[str]] = MappingProxyType(
     {
@@ -34,7 +31,7 @@ TOPICS_OF: Mapping[Act, frozenset[str]] = MappingProxyType(
 )
 
 
-TOPIC_COUNTS = 1.0  # how much the topic's share counts beside the act's when the two are chosen together
+_OUTSIDE = "out-of-scope"
 _WORKED = _ASKED - {"log", "garden"}
 _WRITES = frozenset({"report", "plan", "tell"})  # a question never writes
 _AUXILIARIES = words(
@@ -78,37 +75,28 @@ def _only_tells(found: Found, best: Ranked) -> bool:
     return not asks and best.topic == "log" and best.share >= SURE
 
 
-def act_shares(
-    found: Found, lexicon: Lexicon
-) -> tuple[dict[Act, float], Mapping[Act, tuple[tuple[str, float], ...]]]:
-    """The share of every act (0..1), and the words that spoke for each."""
-    totals, seen = weigh(shown(found, lexicon, lexicon.act_weights), lexicon.act_weights)
-    share = shares(totals)
-    told = {act: tuple(spoke(seen, act, 4)) for act in ACTS}
-    return {act: share.get(act, 0.0) for act in ACTS}, told
-
-
-def choose(
-    found: Found, ranked: Sequence[Ranked], read_as: str, lexicon: Lexicon, in_danger: bool = False
-) -> Chosen:
+def choose(found: Found, heard: Heard, read_as: str, in_danger: bool = False) -> Chosen:
     """The act of a text, and its topic: that of its reading, ``read_as``, where the act goes with it. One who tells of
     something that can hurt (``in_danger``) is answered, never only noted down."""
-    acts, told = act_shares(found, lexicon)
-    topics = {r.topic: r.share for r in ranked}
-    if read_as in _WORKED and ranked and read_as != ranked[0].topic and not _only_tells(found, ranked[0]):
-        topics[read_as], acts["ask"] = max(topics.get(read_as, 0.0), _LEANT), max(acts["ask"], _LEANT)
-
-    def speaks(act: Act) -> float:
-        topic = max(topics.get(t, 0.0) for t in TOPICS_OF[act])
-        return math.log(max(acts[act], LEAST_SHARE)) + TOPIC_COUNTS * math.log(max(topic, LEAST_SHARE))
-
+    shares, best = dict(heard.shares), heard.ranked()[0]
+    if read_as in _WORKED and read_as != best.topic and not _only_tells(found, best):
+        shares[f"ask/{read_as}"] = max(shares.get(f"ask/{read_as}", 0.0), _LEANT)
+    asks = in_danger or _puts_a_question(found)
+    may_be = {
+        pair: share for pair, share in shares.items() if not asks or pair.partition("/")[0] not in _WRITES
+    }
     if in_danger:
-        topics = {t: share for t, share in topics.items() if t not in ("log", "garden")}
-        read_as = read_as if read_as in topics else next(iter(topics), "unclear")
-    may_be = [act for act in ACTS if act not in _WRITES] if in_danger or _puts_a_question(found) else ACTS
-    act = max(may_be, key=speaks)
+        may_be = {
+            pair: share for pair, share in may_be.items() if pair.partition("/")[2] not in ("log", "garden")
+        }
+        read_as = read_as if any(pair.endswith(f"/{read_as}") for pair in may_be) else best.topic
+    act, _, topic = max(may_be, key=lambda pair: may_be[pair]).partition("/")
+    whole = sum(may_be.values())
+    told = {a: sum(s for pair, s in may_be.items() if pair.startswith(f"{a}/")) / whole for a in ACTS}
     if read_as in _NOT_ANSWERED and act == "ask":
-        return Chosen("talk", read_as, acts["talk"], told["talk"])  # a question, but none of this garden's
-    fits = TOPICS_OF[act]
-    topic = read_as if read_as in fits else max(sorted(fits), key=lambda t: topics.get(t, 0.0))
-    return Chosen(act, topic, acts[act], told[act])
+        return Chosen(
+            "talk", read_as, told["talk"], heard.spoke(_OUTSIDE)
+        )  # a question, but none of this garden's
+    act = cast(Act, act)
+    topic = read_as if read_as in TOPICS_OF[act] else topic
+    return Chosen(act, topic, told[act], heard.spoke(topic))

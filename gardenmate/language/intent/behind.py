@@ -18,8 +18,9 @@ from gardenmate.language.text.spans import words
 _MOST_TOLD = 12  # words; a longer line tells a story (design value)
 _MOST_ADDED = 8
 _MOST_JUDGED = 5
-_SPEAKS = 0.75  # share from which a topic's own words are taken at their word (design value)
+_SPEAKS = 0.5  # share from which a topic's own words are taken at their word (design value)
 _CLEARLY = 0.6
+_HEARD = 0.1
 _MOST_OF_ONE_SELF = 9
 _ONE_SELF = words("was were did have should am")
 _BEGINS = frozenset({"sow", "plant", "set-out"})
@@ -156,9 +157,10 @@ def not_explained(draft: Draft, topic: str, context: Context) -> str | None:
     before = context.asked or context.previous
     if topic != "explain" or draft.found.decisive is not None:
         return None
-    if before is not None and before.topic not in _KEPT:
+    if before is None or before.topic not in _KEPT:
         return None
-    return next((r.topic for r in draft.ranked if r.topic not in ("explain", "out-of-scope")), None)
+    own = next(r for r in draft.ranked if r.topic not in ("explain", "out-of-scope"))
+    return own.topic if own.share >= _HEARD else None
 
 
 _NOW_OR_WHEN = words("now yet today tonight tomorrow when inside outside indoors outdoors still")
@@ -175,6 +177,8 @@ def names_only(draft: Draft, context: Context) -> str | None:
     if not held or rest - _NOW_OR_WHEN or not (rest & _STILL or "?" in draft.text):
         return None
     before = context.asked or context.previous
+    if before is None and draft.ranked[0].share >= _CLEARLY:
+        return None
     if rest & _WHEN:
         done = {ref.id for deed in context.deeds for ref in deed.crops if deed.action in _BEGINS}
         return "harvest-date" if context.told and {ref.id for ref in draft.crops} <= done else "when-start"

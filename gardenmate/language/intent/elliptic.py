@@ -6,6 +6,7 @@ from datetime import date
 
 from gardenmate.core.question import CropRef, Request, Typed
 from gardenmate.knowledge.deeds import NOTE
+from gardenmate.language.intent.plans_told import PLANS
 from gardenmate.language.intent.reading import Context, Draft
 from gardenmate.language.text.spans import Board, words
 from gardenmate.language.values.near_days import DAYS
@@ -14,6 +15,7 @@ _MOST_WORDS = 9  # a longer line says what it means (design value)
 _FEW = 5
 _SPEAKS = 0.6  # share of a topic from which a text's own words are taken at their word
 _CLEARLY = 2.0  # times the share of the next topic from which a weak reading counts (design value)
+_ALIKE = words("too also same likewise ditto")  # no correction of the deed before: another like it
 _NEAR = words("tonight today tomorrow now")
 _WENT = words("went moved came took put got brought carried shifted")
 _NO_ANSWER = frozenset({"log", "garden", "explain", "out-of-scope", "unclear"})
@@ -39,10 +41,20 @@ def goes_on_reporting(draft: Draft, act: str, topic: str, context: Context) -> b
     before = context.previous
     if not puts_no_question(draft) or draft.found.decisive is not None:
         return False
-    if topic == "log" and ("past" in draft.found.signals or draft.board.of("count")):
+    if (
+        act in ("ask", "manage")
+        and topic == "log"
+        and ("past" in draft.found.signals or draft.board.of("count"))
+    ):
         return True
+    alike = act in ("correct", "plan") and any(t.word in _ALIKE for t in draft.board.tokens)
+    alike = alike and not (context.deeds and context.deeds[-1].action in PLANS)
     told = (
-        act == "ask" and before is not None and before.topic == "log" and context.told and bool(context.deeds)
+        (act == "ask" or alike)
+        and before is not None
+        and before.topic == "log"
+        and context.told
+        and bool(context.deeds)
     )
     short = len(draft.board.tokens) <= _MOST_WORDS
     own = bool(draft.ranked) and draft.ranked[0].topic == topic and topic != "log"
@@ -89,7 +101,7 @@ def season_of_the_list(draft: Draft, topic: str, context: Context) -> str:
     if bare_crop(draft):
         return "late-start"
     own = [r for r in draft.ranked if r.topic not in _NO_ANSWER][:2]
-    clear = len(own) == 2 and own[0].share >= _CLEARLY * own[1].share
+    clear = own[:1] == draft.ranked[:1] and own[0].share >= _CLEARLY * own[1].share
     return own[0].topic if clear else topic
 
 

@@ -25,8 +25,8 @@ from gardenmate.language.values.stated import stated
 from gardenmate.language.values.stated_figures import figures
 from gardenmate.language.values.temperatures import only_a_number
 
-LEAST = 0.4  # a topic with a smaller share of the evidence than this is not taken
-SEASON_LEAST = 0.6  # the topics of the season together: their answers show the same windows
+LEAST = 0.3  # a topic with a smaller share of the evidence than this is not taken
+SEASON_LEAST = 0.5  # the topics of the season together: their answers show the same windows
 OWN = 0.75  # a follow-up whose own words have this share for one topic is a new subject
 LEAVES = 0.92  # a follow-up leaves the topic before when its own words have this share for another
 LEAVES_A_REPORT = (
@@ -140,6 +140,12 @@ def _follows(draft: Draft, previous: Request, signals: frozenset[str]) -> bool:
     return len(draft.board.tokens) <= _SHORT and not strong
 
 
+def _tells_anew(draft: Draft, previous: Request) -> bool:
+    """True for "actually it's May 3" behind a fact told of the garden: what corrects a fact tells it anew."""
+    heard = draft.heard.shares
+    return previous.topic == "garden" and max(heard, key=lambda pair: heard[pair]) == "correct/log"
+
+
 def _shares(draft: Draft, topic: str) -> float:
     return next((r.share for r in draft.ranked if r.topic == topic), 0.0)
 
@@ -160,6 +166,7 @@ def _follow(
     best = _best(draft.ranked)
     topic = previous.topic
     leaves = best is not None and best.share >= _bar_for(draft, best, previous, signals, told)
+    leaves = leaves and not _tells_anew(draft, previous)
     if best is not None and leaves and not _only_a_value(draft) and "units" not in draft.cues:
         topic = best.topic
     if about_the_answer(draft.board) and previous.topic not in _KEPT_TOPICS:
@@ -361,7 +368,10 @@ def _fresh(draft: Draft, lexicon: Lexicon, previous: Request | None) -> Reading:
 _OWN_SUBJECT = words(
     "frost frosts freeze freezes zone weather week today tonight garden seedlings everything"
 )
-_FRAGMENT = 5  # words; "how far apart" is said of what was spoken of
+_FRAGMENT, _BARE = (
+    5,
+    2,
+)  # words; "how far apart" is said of what was spoken of, "how deep" whatever was asked of it
 
 
 def _still_of_it(draft: Draft, best: Ranked, previous: Request) -> bool:
@@ -369,7 +379,8 @@ def _still_of_it(draft: Draft, best: Ranked, previous: Request) -> bool:
     if best.topic not in OF_A_PLANT:
         return False
     own = any(t.word in _OWN_SUBJECT for t in draft.board.tokens)
-    fragment = best.topic == previous.topic and len(draft.board.tokens) <= _FRAGMENT and not own
+    longest = _FRAGMENT if best.topic == previous.topic else _BARE
+    fragment = len(draft.board.tokens) <= longest and not own
     return of_it(draft) or fragment or (not own and _how_many_of_it(draft, best))
 
 

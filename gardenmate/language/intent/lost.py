@@ -20,7 +20,7 @@ _LOST = Pattern(
 )
 _LOGS = Pattern(r"^\W*(?:log|note|record)\b", ignore_case=True)
 # Where such a question strays to: the pest leads away, or the story is taken for something to be kept.
-_STRAYED = frozenset({"out-of-scope", "unclear", "log", "when-start", "early-start"})
+_STRAYED = frozenset({"out-of-scope", "unclear", "log", "when-start", "early-start", "harvest-date"})
 
 
 def begun_again(reading: Reading, draft: Draft) -> Reading:

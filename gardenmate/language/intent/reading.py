@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from gardenmate.core.question import CropRef, Deed, Request, Slots
 from gardenmate.core.units import Units
-from gardenmate.language.intent.topics import Found, Ranked
+from gardenmate.language.intent.topics import Found, Heard, Ranked
 from gardenmate.language.text.spans import Board
 
 
@@ -56,6 +56,7 @@ class Draft(NamedTuple):
     text: str
     board: Board
     found: Found
+    heard: Heard
     ranked: list[Ranked]
     crops: tuple[CropRef, ...]
     slots: Slots

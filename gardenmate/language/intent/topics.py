@@ -1,4 +1,4 @@
-"""What a text shows, and which topic it asks about: the linear weights of its words, added up.
+"""What a text shows, and which act and topic it is together: the linear weights of its words, added up.
 
 Nothing is hidden: `Ranked.spoke` says which words spoke for a topic and how much.
 """
@@ -14,6 +14,7 @@ from gardenmate.language.text.phrases import Hit, Unit, find
 from gardenmate.language.text.spans import Board
 from gardenmate.language.text.weights import (
     Features,
+    FeatureShown,
     Weights,
     features,
     out_of_vocabulary,
@@ -28,7 +29,7 @@ TOLD = 6  # words named when a reading is explained
 REFUSED = (
     -0.05
 )  # so far outside lie 3 % of the questions answered here and 83 % of the others (left out of the fit)
-_OUTSIDE = "out-of-scope"
+_OUTSIDE, _TALK = "out-of-scope", "talk/out-of-scope"
 _IN_SCOPE = tuple(t for t in TOPICS if t != "unclear")
 
 
@@ -38,6 +39,29 @@ class Ranked(NamedTuple):
     topic: str
     share: float = 0.0
     spoke: tuple[tuple[str, float], ...] = ()
+
+
+class Heard(NamedTuple):
+    """The share of every act with its topic ("report/log"; 0..1, together 1), and the words that spoke for them."""
+
+    shares: Mapping[str, float]
+    seen: Sequence[FeatureShown] = ()
+
+    def ranked(self) -> list[Ranked]:
+        """Every topic with the shares of its acts together, best first."""
+        share = dict.fromkeys(_IN_SCOPE, 0.0)
+        for pair, part in self.shares.items():
+            share[pair.partition("/")[2]] += part
+        ranked = [Ranked(topic, round(share[topic], 4)) for topic in _IN_SCOPE]
+        ranked.sort(key=lambda r: (-r.share, _IN_SCOPE.index(r.topic)))
+        return [r._replace(spoke=self.spoke(r.topic)) for r in ranked[:3]] + ranked[3:]
+
+    def spoke(self, topic: str) -> tuple[tuple[str, float], ...]:
+        """The words that spoke most for a topic, under the act it has most likely."""
+        pair = max(
+            (p for p in self.shares if p.endswith(f"/{topic}")), key=lambda p: self.shares[p], default=""
+        )
+        return tuple(spoke(self.seen, pair, TOLD))
 
 
 class Found(NamedTuple):
@@ -199,23 +223,20 @@ def shown(found: Found, lexicon: Lexicon, weights: Weights) -> Features:
     )
 
 
-def rank(found: Found, lexicon: Lexicon) -> list[Ranked]:
-    """Every topic, best first; out of scope comes first from `REFUSED` on, wherever its words alone put it."""
-    weights = lexicon.topic_weights
+def hear(found: Found, lexicon: Lexicon) -> Heard:
+    """How much the words speak for every act with its topic; out of scope comes first from `REFUSED` on, wherever its
+    words alone put it."""
+    weights = lexicon.turn_weights
     totals, seen = weigh(shown(found, lexicon, weights), weights)
-    inside = max((total for topic, total in totals.items() if topic != _OUTSIDE), default=0.0)
+    inside = max(total for pair, total in totals.items() if pair != _TALK)
     apart = outside(found, totals, lexicon)
-    totals[_OUTSIDE] = inside + weights.scale * (apart - REFUSED)
-    share = shares(totals)
-    ranked = [Ranked(topic, round(share.get(topic, 0.0), 4)) for topic in _IN_SCOPE]
-    ranked.sort(key=lambda r: (-r.share, _IN_SCOPE.index(r.topic)))
-    return [r._replace(spoke=tuple(spoke(seen, r.topic, TOLD))) for r in ranked[:3]] + ranked[3:]
+    return Heard(shares({**totals, _TALK: inside + weights.scale * (apart - REFUSED)}), seen)
 
 
 def outside(found: Found, totals: Mapping[str, float], lexicon: Lexicon) -> float:
-    """How far a text lies outside what is answered (see `REFUSED`): the lead of "out of scope" among the topics, and
-    what the pieces of its words say, each in the units of its own weights."""
-    inside = max(total for topic, total in totals.items() if topic != _OUTSIDE)
-    lead = (totals[_OUTSIDE] - inside) / lexicon.topic_weights.scale
+    """How far a text lies outside what is answered (see `REFUSED`): the lead of "out of scope" among acts and topics,
+    and what the pieces of its words say, each in the units of its own weights."""
+    inside = max(total for pair, total in totals.items() if pair != _TALK)
+    lead = (totals[_TALK] - inside) / lexicon.turn_weights.scale
     pieces_say, _ = weigh(pieces(found.text), lexicon.scope_weights)
     return lead + pieces_say["out"] / lexicon.scope_weights.scale

@@ -11,7 +11,7 @@ from gardenmate.core.units import Units
 from gardenmate.knowledge.deeds import NOTE
 from gardenmate.knowledge.facts import Facts
 from gardenmate.language.intent import done, growing, terms
-from gardenmate.language.intent.acts import SURE, TOPICS_OF, Chosen, act_shares, choose
+from gardenmate.language.intent.acts import SURE, TOPICS_OF, Chosen, choose
 from gardenmate.language.intent.behind import (
     BARE_NIGHT,
     adds_a_place,
@@ -131,13 +131,15 @@ class LineReader(NamedTuple):
             season = next((r.topic for r in draft.ranked if r.topic in SEASON_TOPICS), "late-start")
             request = replace(request, topic=season)
             chosen = chosen._replace(topic=season)
-        if chosen.act in ("ask", "manage") and goes_on_reporting(
+        if chosen.act in ("ask", "manage", "correct", "plan") and goes_on_reporting(
             draft, chosen.act, chosen.topic, self.context
         ):
             chosen = chosen._replace(act="report", topic="log")
         if chosen.act == "ask" and draft.found.decisive is None and leaves_the_question(draft, chosen.topic):
-            acts, _ = act_shares(draft.found, self.lexicon)
-            chosen = chosen._replace(act="plan" if acts["plan"] > acts["report"] else "report", topic="log")
+            heard = draft.heard.shares
+            chosen = chosen._replace(
+                act="plan" if heard["plan/log"] > heard["report/log"] else "report", topic="log"
+            )
         request, chosen = self._behind(draft, request, chosen)
         both = both_spoken_of(draft, context.spoken)
         if chosen.act == "ask" and draft.found.decisive is None and plans_both(draft, both):
@@ -338,6 +340,8 @@ class LineReader(NamedTuple):
             why = why if shown == request.topic else (*why, f"topic {shown}: a command to show that")
             request, chosen = replace(request, topic=shown), chosen._replace(topic=shown)
         other = self._otherwise(draft, request, said) if chosen.act == "ask" else None
+        if chosen.act != "ask":  # an entry shows what it is about; only a question tells what it took over
+            request = replace(request, reading=draft.reading)
         part = Part(chosen.act, request, deeds[0] if deeds else None, command, text, deeds[1:], other)
         return PieceRead(draft, part, chosen, why)
 
@@ -372,9 +376,11 @@ class LineReader(NamedTuple):
             and frost_told(draft.board, self.today, after=of_a_night(self.context)) is not None
         ):
             return Chosen("report", "log", 1.0)
-        chosen = choose(draft.found, draft.ranked, request.topic, self.lexicon)
+        chosen = choose(draft.found, draft.heard, request.topic)
         if "danger" in draft.cues and not (chosen.act in ("report", "plan") and draft.crops):
-            chosen = choose(draft.found, draft.ranked, request.topic, self.lexicon, in_danger=True)
+            chosen = choose(draft.found, draft.heard, request.topic, in_danger=True)
+        if chosen.act == "correct" and decisive is None and request.topic == "garden":
+            return chosen._replace(act="tell", topic="garden")
         if decisive is not None:
             return chosen.decided(decisive, request.topic)
         if chosen.act == "ask" and tells_a_move(draft, self.today):
@@ -435,7 +441,7 @@ def _parts(text: str, whole: PieceRead, reader: LineReader) -> list[PieceRead]:
     for piece in pieces[: 2 * MOST]:
         told = f"{story} {piece}".strip()
         one = reader.read(told, _before(kept[-1].part) if kept else None)
-        if _stands_alone(one, kept, reader.today):
+        if _stands_alone(one, kept, reader.today) and not _only_goes_on(one, whole):
             kept.append(_of_what_was_told(one, kept, reader))
             story = ""
         else:
@@ -503,6 +509,12 @@ def _stands_alone(one: PieceRead, kept: list[PieceRead], today: date) -> bool:
         return any(ref.id not in ids for ref in part.request.crops)
     own = next((r.share for r in one.draft.ranked if r.topic == part.request.topic), 0.0)
     return own >= _OWN_TOPIC and part.request.topic not in _SELDOM_BESIDE
+
+
+def _only_goes_on(one: PieceRead, whole: PieceRead) -> bool:
+    """True for a piece that would ask by its words alone in a line that tells of a deed: "borlottis in, 24"."""
+    tells = whole.part.act in ("report", "plan", "tell") and whole.chosen.share >= SURE
+    return tells and one.part.act == "ask" and "ask" not in one.draft.found.signals
 
 
 def _just_done(deed: Deed, today: date) -> bool:

@@ -18,7 +18,7 @@ from gardenmate.language.intent.followups import resolve
 from gardenmate.language.intent.lost import begun_again
 from gardenmate.language.intent.reading import Context, Draft, Reading
 from gardenmate.language.intent.salience import asked_crops
-from gardenmate.language.intent.topics import look, rank
+from gardenmate.language.intent.topics import hear, look
 from gardenmate.language.text import spelling, tokens
 from gardenmate.language.text.lexicon import Lexicon
 from gardenmate.language.text.spans import Board, words
@@ -87,7 +87,8 @@ def draft_of(text: str, today: date, units: Units, lexicon: Lexicon, context: Co
     """What the words alone say, before the conversation is taken into account."""
     board = board_of(text, today, units, lexicon, context)
     found = look(board, lexicon)
-    ranked = rank(found, lexicon)
+    heard = hear(found, lexicon)
+    ranked = heard.ranked()
     cues = fill_cues(found, board, lexicon)
     unknown = spelling.unknown_plant(board, lexicon)
     if unknown is not None:
@@ -96,7 +97,7 @@ def draft_of(text: str, today: date, units: Units, lexicon: Lexicon, context: Co
     cues = frozen({**cues, **dangers.cues_of(board, found, lexicon, said_before, ranked[0])})
     slots = fill_slots(board, found, lexicon, cues)
     named = with_kinds(asked_crops(board, found), board, lexicon)
-    return Draft(text, board, found, ranked, named, slots, cues, _reading(board))
+    return Draft(text, board, found, heard, ranked, named, slots, cues, _reading(board))
 
 
 def _thermometer(board: Board, units: Units, lexicon: Lexicon, context: Context | None) -> Units:

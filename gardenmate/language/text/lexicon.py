@@ -92,19 +92,14 @@ class Lexicon:
         return found
 
     @cached_property
-    def topic_weights(self) -> Weights:
-        """How words speak for topics."""
-        return load_weights(self.weights / "topic.txt")
+    def turn_weights(self) -> Weights:
+        """How words speak for an act with its topic: "ask/frost", "report/log"."""
+        return load_weights(self.weights / "turn.txt")
 
     @cached_property
     def danger_weights(self) -> Weights:
         """How words speak for classes of danger, or for none."""
         return load_weights(self.weights / "danger.txt")
-
-    @cached_property
-    def act_weights(self) -> Weights:
-        """How words speak for acts."""
-        return load_weights(self.weights / "act.txt")
 
     @cached_property
     def scope_weights(self) -> Weights:
