@@ -108,5 +108,7 @@ def garden_told(
             changes.append(GardenChange(f"{key}.{role}", f"{day[0]:02}-{day[1]:02}"))
             parts.append(f"{role} frost {shown_month_day(day)}")
     told = f" ({', '.join(parts)})" if parts else ""
-    opening = "a second garden" if meant.new else "your garden"
-    return Told(tuple(changes), f"{opening}, {meant.name}{told}; say 'at {meant.name}' to ask about it")
+    opening = "a second garden" if meant.new else f"your garden, {meant.name}"
+    if meant.new and meant.name != "second garden":
+        opening += f", {meant.name}"
+    return Told(tuple(changes), f"{opening}{told}; say 'at {meant.name}' to ask about it")

@@ -115,7 +115,7 @@ def _broken(case: WoodyCase, known: list[Known]) -> Answer:
         question=case.question,
         verdict="yes",
         headline=f"Yes, take the broken or dead part off {case.day}: {clause(table['dead_wood']['text'])}.",
-        details=(*(f"The rest of the plant: {clause(reply.headline)}." for reply in rest),),
+        details=(*(f"As for the rest of the plant: {sentence(reply.headline)}" for reply in rest),),
         steps=tuple(table["cut"]["steps"]),
         cautions=said.texts,
         sources=tuple(

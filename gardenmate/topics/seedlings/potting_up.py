@@ -154,7 +154,7 @@ def _second(question: Request, world: World, potted: tuple[Potted, ...]) -> Answ
     held = _held(first, question, world).label(world.units)
     weeks = round(weeks_in(_pot(first, question, world), first.row)[0])
     headline = (
-        f"Yes, if planting is more than {weeks} weeks after sowing: move {first.name} to {an(held)}, "
+        f"Yes, if planting is more than {weeks} weeks after sowing: move {plants(first.named).word} to {an(held)}, "
         f"{_depth_words(first)}."
     )
     return _reply(question, world, potted, "yes", headline)
