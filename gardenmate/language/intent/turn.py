@@ -230,8 +230,8 @@ class LineReader(NamedTuple):
             or not_explained(draft, chosen.topic, context)
         )
         if topic is not None and chosen.act in ("ask", "talk", "manage"):
-            before = context.deeds[-1].crops if context.deeds and topic != "garden" else ()
-            crops = request.crops or (before if context.told else ())
+            deed_crops = context.deeds[-1].crops if context.deeds and topic != "garden" else ()
+            crops = request.crops or (deed_crops if context.told else ())
             request, chosen = (
                 replace(request, topic=topic, crops=crops),
                 chosen._replace(act="ask", topic=topic),
