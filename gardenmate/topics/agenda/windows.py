@@ -36,13 +36,20 @@ def _of_crop(crop: Crop, site: Site, world: World, until: date) -> list[Item]:
     season = garden_season(crop, site, world)
     windows = windows_of(crop, site, world, world.today)
     relevant = [
-        w for w in _ways(crop, windows) if not _started(crop, w, world) and not _still_works(w, season, world)
+        w
+        for w in _ways(crop, windows)
+        if not _started(crop, w, world) and not _still_works(w, season, world) and not _second_best(w, season)
     ]
     found = [i for w in relevant if (i := _item(crop, w, windows, world, until)) is not None]
     live = [i for i in found if i.status != "missed"]
     open_now = [i for i in live if i.status != "coming"] or live
     best = [max(open_now, key=lambda i: i.weight)] if open_now else []
     return best + [i for i in found if i.status == "missed"][-1:]
+
+
+def _second_best(window: Window, season: Season) -> bool:
+    """True for the spring planting of what belongs to autumn: possible, and never what presses."""
+    return season.terms.spring_days is not None and not window.activity.startswith("fall")
 
 
 def _still_works(window: Window, season: Season, world: World) -> bool:

@@ -25,7 +25,7 @@ from gardenmate.topics.season.phrases import how_far_grown, share_grown
 from gardenmate.topics.season.picking import in_picking_time
 from gardenmate.topics.season.plan import Plan
 from gardenmate.topics.season.ripening import PAST_MIDWINTER_DAYS
-from gardenmate.topics.season.season import ACTIVITIES, JUST_CLOSED_DAYS, method_of
+from gardenmate.topics.season.season import ACTIVITIES, JUST_CLOSED_DAYS, SAME_SEASON_DAYS, method_of
 from gardenmate.topics.season.terms import OPEN_GROUND, early_variety, with_dtm
 
 CALENDAR_SPREAD_DAYS = 15  # days either side of a date by the calendar; design value
@@ -215,7 +215,9 @@ def _details(case: Case, windows: tuple[Window, ...]) -> tuple[str, ...]:
 def _with_quick(case: Case, w: Window) -> str:
     """ ", a 90-day variety 24 Apr": the last day of a quick variety, where it is worth telling."""
     later = case.season.quick_latest(method_of(w.activity), max(case.day, w.earliest))
-    return "" if later is None else f", {an(case.season.quick().terms.dtm)}-day variety {case.on(later)}"
+    if later is None or (later - w.latest).days > SAME_SEASON_DAYS:
+        return ""
+    return f", {an(case.season.quick().terms.dtm)}-day variety {case.on(later)}"
 
 
 def day_length_note(case: Case) -> str:
