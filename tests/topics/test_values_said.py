@@ -155,3 +155,10 @@ def test_the_height_of_a_shrub_or_tree_is_weighed(text: str, said: str) -> None:
     found = ask(text)
     assert said in found.headline
     assert found.unused == ()
+
+
+def test_weeks_of_salad_are_sowings() -> None:
+    """Lettuce is sown every two to three weeks for a steady supply (common practice)."""
+    found = ask("How many lettuces keep two people in salad for ten weeks?")
+    assert "4 lots" in found.headline
+    assert found.unused == ()

@@ -88,7 +88,7 @@ def cues(board: Board) -> dict[str, str]:
 def _job_in(board: Board, days: list[Span]) -> dict[str, str]:
     """The one month, or part of it, that is of the job, and not of the story around it; "it's the end of June" beside
     "now" as well."""
-    jobs = [s for s in days if role_of(board, s).name == "job" and not _as_a_rule(board, s)]
+    jobs = [s for s in days if role_of(board, s).name == "job"]
     if len(jobs) != 1 or not isinstance(jobs[0].value, Stretch):
         return {}
     here = board.near(jobs[0].start, _IT_IS, 4, 0)
@@ -102,12 +102,6 @@ def _job_in(board: Board, days: list[Span]) -> dict[str, str]:
     return {"job_in": f"{jobs[0].value.first}/{jobs[0].value.last}"}
 
 
-def _as_a_rule(board: Board, span: Span) -> bool:
-    """True for what is usual: "mine normally go in the back end of March"."""
-    return board.near(span.start, _RULE, 7, 0)
-
-
-_RULE = words("normally usually always generally every packet label")
 _IT_IS = words("it's its it")
 _STORY = 45  # words; in a longer text a month is mostly of the story
 

@@ -31,7 +31,7 @@ _REACH = 8
 def of_the_story(board: Board, span: Span) -> bool:
     """True for a day that only tells when something happened."""
     lead = board.word(span.start - 1)
-    if board.near(span.start, _RULE, 7, 0) or (lead == "from" and board.word(span.start - 2) in _PIECES):
+    if _as_a_rule(board, span) or (lead == "from" and board.word(span.start - 2) in _PIECES):
         return True  # "mine normally go in at the end of March", "cuttings from August"
     if lead in _LEADS or (lead == "of" and board.word(span.start - 2) in ("all", "half")):
         return True
@@ -42,6 +42,14 @@ def of_the_story(board: Board, span: Span) -> bool:
     if lead == "last" and board.word(span.start) not in ("week", "days"):
         return True
     return _verb_before(board, span.start)
+
+
+def _as_a_rule(board: Board, span: Span) -> bool:
+    """True for what is usual, told in the same sentence."""
+    sentence = board.tokens[span.start].sentence
+    return any(
+        t.word in _RULE and t.sentence == sentence for t in board.tokens[max(0, span.start - 7) : span.start]
+    )
 
 
 def lasted(board: Board, span: Span) -> bool:

@@ -48,11 +48,23 @@ def answer(question: Request, world: World) -> Answer:
     )
     return replace(
         found,
+        headline=f"{found.headline}{_in_turns(question, crops)}",
         numbers=(*found.numbers, *figures),
         details=unique(notes, found.details),
         cautions=said.texts,
         sources=unique(found.sources, said.sources),
     )
+
+
+def _in_turns(question: Request, crops: tuple[Wanted, ...]) -> str:
+    """In how many sowings a crop that does not last is spread over the weeks named; "" where none is."""
+    weeks, crop = question.slots.weeks, crops[0].crop if len(crops) == 1 else None
+    every = None if crop is None else crop.timing.succession_weeks
+    if not weeks or every is None or weeks <= every[0]:
+        return ""
+    sowings = round(weeks / (sum(every) / 2.0))
+    often = f"{every[0]:g}" if every[0] == every[1] else f"{every[0]:g} to {every[1]:g}"
+    return f" Over {weeks:g} weeks sow that in {max(2, sowings)} lots, one every {often} weeks."
 
 
 def _caution_keys(question: Request, world: World, found: Answer) -> tuple[str, ...]:
