@@ -202,7 +202,7 @@ def _keeping(folder: Path) -> Conversation:
 @pytest.mark.parametrize(
     ("text", "answered"),
     [
-        ("candle under the fleece tonight, when do the tomatoes go out?", True),
+        ("candle under the fleece, when do I set out tomatoes?", True),
         ("smudge pots lit round the peach, how late can I sow carrots?", True),
         (
             "can I prune the apple with a chainsaw from the ladder",
