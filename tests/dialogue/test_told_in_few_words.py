@@ -258,3 +258,16 @@ def test_a_start_behind_a_night_of_frost_is_a_start(tmp_path: Path) -> None:
 def test_now_behind_when_asks_whether_it_is_early(tmp_path: Path) -> None:
     answer, _ = evening(tmp_path, date(2026, 3, 14), "cucumbers when", "would I be daft to do them now?")
     assert (answer.question.topic, answer.verdict) == ("early-start", "no")
+
+
+def test_more_plants_behind_a_report_are_reported(tmp_path: Path) -> None:
+    _, kept = evening(tmp_path, MAY, "sowed 24 kale", "12 leeks", "and chard, patchy")
+    assert [(k[0], k[1], k[2]) for k in kept[:2]] == [("sow", "kale", 24), ("sow", "leek", 12)]
+    assert len(kept) == 3
+
+
+def test_what_is_agreed_to_for_a_day_is_planned(tmp_path: Path) -> None:
+    answer, kept = evening(tmp_path, MAY, "too late for beets?", "ok sow beets and chard sunday")
+    assert answer.act == "plan"
+    assert {crop for _, crop, *_ in kept} == {"beet"}
+    assert kept[0][4] == date(2026, 5, 24)

@@ -51,7 +51,9 @@ def tells_by_number(draft: Draft, marks: Sequence[NameMark], context: Context) -
     if len(draft.board.tokens) > _MOST_TOLD or said & _SUPPOSES:
         return False
     own = draft.ranked[0] if draft.ranked else None
-    if own is not None and own.topic not in _KEPT and own.share >= _SPEAKS:
+    goes_on = context.told and bool(context.deeds) and context.deeds[-1].action not in PLANS
+    sure = "where" in kinds or (goes_on and bool(draft.crops))  # "12 celeriac" behind "48 onions"
+    if own is not None and own.topic not in _KEPT and own.share >= _SPEAKS and not sure:
         return False
     asked_cold = before is not None and before.topic in ("frost", "cold-frame") and not draft.crops
     nights = bool(said & _LOWS) or any(t.role is not None for t in draft.slots.temps)
@@ -61,7 +63,7 @@ def tells_by_number(draft: Draft, marks: Sequence[NameMark], context: Context) -
     placed = bool(kinds & {"where", "action", "date"}) or "of them" in draft.board.words(
         0, len(draft.board.tokens)
     )
-    alone = bool(draft.crops) and (before is None or before.topic not in _TAKES_NUMBERS)
+    alone = bool(draft.crops) and (goes_on or before is None or before.topic not in _TAKES_NUMBERS)
     return known and (placed or alone)
 
 
@@ -305,3 +307,14 @@ def begins_instead(draft: Draft, topic: str, context: Context) -> str | None:
         return next((r.topic for r in draft.ranked if r.topic in SEASON_TOPICS), "early-start")
     now = bool(said & words("now today yet already")) and not said & _WHEN
     return "early-start" if topic == "when-start" and now and not draft.crops else None
+
+
+def agrees_to_a_day(draft: Draft, marks: Sequence[NameMark], today: date) -> bool:
+    """ "Ok, sow kale and radishes sunday": agreed to, with a deed, its plants and a day to come; nothing is asked."""
+    if draft.board.word(0) not in _AGREES or not puts_no_question(draft) or draft.found.decisive is not None:
+        return False
+    ahead = any(m.kind == "date" and isinstance(m.value, date) and m.value > today for m in marks)
+    return ahead and {"action", "crop"} <= {m.kind for m in marks}
+
+
+_AGREES = words("ok okay right yes yep fine")

@@ -13,6 +13,10 @@ from gardenmate.language.values.near_days import DAYS
 
 _MOST_WORDS = 9  # a longer line says what it means (design value)
 _FEW = 5
+_JOINS_ON = words("and plus also again")
+_OWN_MATTER = (
+    0.9  # share of a topic from which a text that opens with "and" still asks of its own (design value)
+)
 _SPEAKS = 0.6  # share of a topic from which a text's own words are taken at their word
 _CLEARLY = 2.0  # times the share of the next topic from which a weak reading counts (design value)
 _ALIKE = words("too also same likewise ditto")  # no correction of the deed before: another like it
@@ -58,6 +62,7 @@ def goes_on_reporting(draft: Draft, act: str, topic: str, context: Context) -> b
     )
     short = len(draft.board.tokens) <= _MOST_WORDS
     own = bool(draft.ranked) and draft.ranked[0].topic == topic and topic != "log"
+    own = own and (draft.board.word(0) not in _JOINS_ON or draft.ranked[0].share >= _OWN_MATTER)
     return (
         told and short and bool(draft.crops) and not bare_crop(draft) and not own
     )  # a name alone is asked about, as before it

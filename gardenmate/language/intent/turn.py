@@ -15,6 +15,7 @@ from gardenmate.language.intent.acts import SURE, TOPICS_OF, Chosen, choose
 from gardenmate.language.intent.behind import (
     BARE_NIGHT,
     adds_a_place,
+    agrees_to_a_day,
     asks_back,
     asks_of_a_night,
     asks_on,
@@ -215,6 +216,8 @@ class LineReader(NamedTuple):
             marks = marks_on(draft.board, self.facts, context.varieties, context.gardens)
             adds = adds_a_place(draft, marks, context) or counts_again(draft, context)
             counted = chosen.act in ("ask", "talk") and tells_by_number(draft, marks, context)
+            if chosen.act in ("ask", "talk") and agrees_to_a_day(draft, marks, self.today):
+                return request, chosen._replace(act="plan", topic="log")
             return request, told if adds or counted else chosen
         if (
             asks_back(draft, chosen.act, context)
