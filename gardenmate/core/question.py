@@ -302,7 +302,8 @@ class Part:
     """One thing said. ``request`` holds topic, crops and values of every act; ``deed`` is there for report and
     plan (``further``: what else was done, told in the same breath), ``command`` for correct and manage. ``text`` is
     the part of the line it stands in. ``otherwise`` is what else a turn that leans on the one before may ask: it is
-    taken where the first reading would only give the answer before again."""
+    taken where the first reading would only give the answer before again. ``readings`` are two it may be, put to the
+    grower to choose from."""
 
     act: Act
     request: Request
@@ -311,6 +312,7 @@ class Part:
     text: str = ""
     further: tuple[Deed, ...] = ()
     otherwise: Request | None = None
+    readings: tuple[Request, ...] = ()
 
     @property
     def deeds(self) -> tuple[Deed, ...]:

@@ -207,6 +207,7 @@ class Conversation:
 
     def _take(self, part: Part) -> Answer:
         """One part of a turn: answered, its effects carried out, and remembered."""
+        self._pending = part.readings if self.remembers else ()
         if part.act in TOLD:
             part = replace(part, request=plainly(part.request))
         question = part.request

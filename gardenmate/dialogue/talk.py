@@ -18,7 +18,6 @@ _LINES: Mapping[str, str] = MappingProxyType(
         "agree": "All right.",
     }
 )
-_OUTSIDE = ("other_plant", "near")
 
 
 def small_talk(part: Part, world: World) -> Answer:
@@ -27,6 +26,6 @@ def small_talk(part: Part, world: World) -> Answer:
     request = part.request
     if verb in _LINES:
         return Answer(question=request, verdict=None, headline=_LINES[verb])
-    if any(request.cue(name) for name in _OUTSIDE):
+    if request.topic == "unclear" or request.cue("other_plant"):
         return out_of_scope.answer(request, world)
     return out_of_scope.declined(request)

@@ -145,8 +145,9 @@ def _days_of(value: Typed, today: date) -> Iterable[date]:
             return (first,)
         month = [first + timedelta(days=n) for n in range(31)]
         return tuple(day for day in month if day.month == first.month)
-    if value.kind == "span" and value.number * _DAYS_IN.get(value.unit, _LONGEST_DAYS) < _LONGEST_DAYS:
-        span = timedelta(days=round(value.number * _DAYS_IN[value.unit]))
+    days_in = _DAYS_IN.get(value.unit) if value.kind == "span" else None
+    if days_in is not None and value.number * days_in < _LONGEST_DAYS:
+        span = timedelta(days=round(value.number * days_in))
         return (today - span, today + span)
     return ()
 

@@ -33,6 +33,8 @@ def decided_again(every: int = 1) -> Iterator[tuple[str, str, object, object]]:
             ("crops", first.request.crops, answer.question.crops),
             ("parts", len(parts), 1 + len(answer.also)),
         ):
+            if what == "parts" and first.request.cue("danger"):
+                continue  # the harmless part of a question stands beside the danger's card
             if read != done:
                 yield text, what, read, done
 

@@ -125,7 +125,7 @@ def test_sources_that_do_not_read_are_told_when_they_are_wanted(
 
 
 @pytest.mark.parametrize("damage", [half, noise, emptied, gone])
-@pytest.mark.parametrize("name", ["weights/topic.txt", "ordinary.txt"])
+@pytest.mark.parametrize("name", ["weights/turn.txt", "ordinary.txt"])
 def test_words_that_do_not_read_are_told(
     knowledge: Path, capsys: pytest.CaptureFixture[str], damage: Callable[[Path], None], name: str
 ) -> None:

@@ -6,7 +6,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 from typing import NamedTuple
 
-from gardenmate.core.question import SEASON_TOPICS, CropRef, Deed, Part, Request, Turn, Typed
+from gardenmate.core.question import SEASON_TOPICS, Act, CropRef, Deed, Part, Request, Turn, Typed
 from gardenmate.core.units import Units
 from gardenmate.knowledge.deeds import NOTE
 from gardenmate.knowledge.facts import Facts
@@ -56,7 +56,7 @@ from gardenmate.language.intent.lost import begun_again
 from gardenmate.language.intent.names_told import names_and_places, names_known_variety
 from gardenmate.language.intent.parts import MOST, asked_outright, cuts
 from gardenmate.language.intent.plans_told import PLANS, not_to_be_planned
-from gardenmate.language.intent.reading import Context, Draft
+from gardenmate.language.intent.reading import Context, Draft, Reading
 from gardenmate.language.intent.routes import by_values
 from gardenmate.language.intent.sense import sense_of
 from gardenmate.language.intent.telling import tells_crops
@@ -112,6 +112,9 @@ class LineReader(NamedTuple):
         context = self.context if previous is None else self.context._replace(previous=previous, pending=())
         draft = draft_of(text, self.today, self.units, self.lexicon, context)
         reading = begun_again(resolve(draft, self.lexicon, context), draft)
+        if reading.question in context.pending:
+            picked = Chosen("ask", reading.question.topic, 1.0)
+            return PieceRead(draft, Part("ask", reading.question, text=text), picked, ("one of two offered",))
         request, why = _routed(reading.question, self.facts)
         chosen = self._act(draft, request)
         if chosen.act == "ask" and draft.found.decisive is None and only_carried(draft, request, context):
@@ -132,15 +135,7 @@ class LineReader(NamedTuple):
             season = next((r.topic for r in draft.ranked if r.topic in SEASON_TOPICS), "late-start")
             request = replace(request, topic=season)
             chosen = chosen._replace(topic=season)
-        if chosen.act in ("ask", "manage", "correct", "plan") and goes_on_reporting(
-            draft, chosen.act, chosen.topic, self.context
-        ):
-            chosen = chosen._replace(act="report", topic="log")
-        if chosen.act == "ask" and draft.found.decisive is None and leaves_the_question(draft, chosen.topic):
-            heard = draft.heard.shares
-            chosen = chosen._replace(
-                act="plan" if heard["plan/log"] > heard["report/log"] else "report", topic="log"
-            )
+        chosen = self._goes_on(draft, chosen)
         request, chosen = self._behind(draft, request, chosen)
         both = both_spoken_of(draft, context.spoken)
         if chosen.act == "ask" and draft.found.decisive is None and plans_both(draft, both):
@@ -163,6 +158,8 @@ class LineReader(NamedTuple):
             )
             why = (*why, f"topic {request.topic}: a note is asked for")
         one = self._as(draft, request, chosen, why)
+        if one.part.request.topic == "unclear":
+            return self._asked_back(one, reading)
         deed = one.part.deed
         if deed is not None and one.draft.found.decisive is None and stands_out(draft, deed.action, context):
             context = context._replace(previous=context.asked or context.previous)
@@ -263,6 +260,32 @@ class LineReader(NamedTuple):
         if request.topic not in (entry["topic"], *entry["also_read_as"]):
             return request
         return replace(request, topic=entry["topic"], typed=(*request.typed, Typed("note", name)))
+
+    def _goes_on(self, draft: Draft, chosen: Chosen) -> Chosen:
+        """The act of a short line that goes on telling, though by its words alone it would ask."""
+        if chosen.act in ("ask", "manage", "correct", "plan") and goes_on_reporting(
+            draft, chosen.act, chosen.topic, self.context
+        ):
+            chosen = chosen._replace(act="report", topic="log")
+        if chosen.act == "ask" and draft.found.decisive is None and leaves_the_question(draft, chosen.topic):
+            heard = draft.heard.shares
+            chosen = chosen._replace(
+                act="plan" if heard["plan/log"] > heard["report/log"] else "report", topic="log"
+            )
+        return chosen
+
+    def _asked_back(self, one: PieceRead, reading: Reading) -> PieceRead:
+        """A piece that is not understood: where its words speak for two topics alike both are put to the grower, but
+        what is answered under one topic either way is that question; else what can be asked is named."""
+        choice = [_routed(request, self.facts)[0] for request in reading.readings]
+        if choice and len({request.topic for request in choice}) == 1:
+            taken = Chosen("ask", choice[0].topic, one.chosen.share, one.chosen.spoke)
+            return self._as(one.draft, choice[0], taken, one.why)
+        asked = [self._as(one.draft, r, Chosen("ask", r.topic, 1.0), ()).part.request for r in choice]
+        near = tuple(Typed("near", line) for line in (reading.near[:2] if choice else reading.near))
+        request = replace(one.part.request, typed=(*one.part.request.typed, *near))
+        act: Act = "ask" if choice else one.part.act
+        return one._replace(part=replace(one.part, act=act, request=request, readings=tuple(asked)))
 
     def under(self, one: PieceRead, request: Request) -> PieceRead:
         """The same piece with another request."""
@@ -366,8 +389,6 @@ class LineReader(NamedTuple):
         return deeds if frost_on is None else deeds_told.with_frost(deeds, frost_on, draft.board)
 
     def _act(self, draft: Draft, request: Request) -> Chosen:
-        if self.context.pending and request in self.context.pending:
-            return Chosen("ask", request.topic, 1.0)
         forgets = draft.board.word(0) == "forget" and names_known_variety(draft.board, self.context.varieties)
         if forgets or (
             request.topic == "garden" and tells_crops(draft.board) and not draft.text.rstrip().endswith("?")

@@ -42,7 +42,7 @@ def declined(question: Request) -> Answer:
     theme = question.cue("why_out") or ""
     reason = _WHY.get(theme, "Sorry, I can't help with that one")
     headline = f"{reason}." if theme == "weather" else f"{reason}. {_CAN}."
-    return Answer(question=question, verdict=None, headline=headline, changes=_near(question))
+    return Answer(question=question, verdict=None, headline=headline)
 
 
 def unknown_plant(question: Request, word: str) -> Answer:
@@ -56,7 +56,15 @@ def unknown_plant(question: Request, word: str) -> Answer:
 
 
 def _unclear(question: Request) -> Answer:
-    near = _near(question)
+    near = tuple(str(t.value) for t in question.typed if t.kind == "near")
+    if question.cue("asks") == "choose" and len(near) == 2:
+        return Answer(
+            question=question,
+            verdict=None,
+            headline=f"Do you mean 1) '{near[0]}' or 2) '{near[1]}'",
+            changes=("Answer 1 or 2, or put it another way.",),
+            asks=near,
+        )
     return Answer(
         question=question,
         verdict=None,
@@ -64,8 +72,3 @@ def _unclear(question: Request) -> Answer:
         changes=near,
         asks=near,
     )
-
-
-def _near(question: Request) -> tuple[str, ...]:
-    """Things near the text that can be asked, as the language found them (cue ``near``, one per line)."""
-    return tuple(line for line in (question.cue("near") or "").split("\n") if line)
