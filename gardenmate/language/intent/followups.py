@@ -414,14 +414,15 @@ def _only_a_name(draft: Draft) -> bool:
 
 def _near(draft: Draft, lexicon: Lexicon) -> tuple[str, ...]:
     """Three things that can be asked, nearest to what was typed first."""
-    crop = draft.crops[0].id.replace("-", " ") if draft.crops else None
     order = [r.topic for r in draft.ranked if r.topic in lexicon.near_topics and r.share >= ENOUGH]
     order += [t for t in ("late-start", "frost", "when-start") if t not in order]
-    out: list[str] = []
-    for topic in order[:3]:
-        lines = lexicon.near_topics[topic]
-        out.append(lines[0].format(crop=crop) if crop else lines[1])
-    return tuple(out)
+    return tuple(asked_of(topic, draft, lexicon) for topic in order[:3])
+
+
+def asked_of(topic: str, draft: Draft, lexicon: Lexicon) -> str:
+    """A question that can be asked under a topic, about the plant named if one is."""
+    of_a_plant, of_none = lexicon.near_topics[topic]
+    return of_a_plant.format(crop=draft.crops[0].id.replace("-", " ")) if draft.crops else of_none
 
 
 def _second(draft: Draft, taken: Request) -> Request | None:

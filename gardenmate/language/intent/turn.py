@@ -6,7 +6,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 from typing import NamedTuple
 
-from gardenmate.core.question import SEASON_TOPICS, Act, CropRef, Deed, Part, Request, Turn, Typed
+from gardenmate.core.question import SEASON_TOPICS, TOPICS, Act, CropRef, Deed, Part, Request, Turn, Typed
 from gardenmate.core.units import Units
 from gardenmate.knowledge.deeds import NOTE
 from gardenmate.knowledge.facts import Facts
@@ -44,7 +44,7 @@ from gardenmate.language.intent.elliptic import (
     tells_a_move,
     weekdays_on,
 )
-from gardenmate.language.intent.followups import LASTING_CUES, resolve
+from gardenmate.language.intent.followups import LASTING_CUES, asked_of, resolve
 from gardenmate.language.intent.leaning import (
     ABOUT_PLANTS,
     KEPT,
@@ -277,12 +277,13 @@ class LineReader(NamedTuple):
     def _asked_back(self, one: PieceRead, reading: Reading) -> PieceRead:
         """A piece that is not understood: where its words speak for two topics alike both are put to the grower, but
         what is answered under one topic either way is that question; else what can be asked is named."""
-        choice = [_routed(request, self.facts)[0] for request in reading.readings]
+        choice = sorted((_routed(request, self.facts)[0] for request in reading.readings), key=_in_order)
         if choice and len({request.topic for request in choice}) == 1:
             taken = Chosen("ask", choice[0].topic, one.chosen.share, one.chosen.spoke)
             return self._as(one.draft, choice[0], taken, one.why)
         asked = [self._as(one.draft, r, Chosen("ask", r.topic, 1.0), ()).part.request for r in choice]
-        near = tuple(Typed("near", line) for line in (reading.near[:2] if choice else reading.near))
+        lines = [asked_of(request.topic, one.draft, self.lexicon) for request in choice] or reading.near
+        near = tuple(Typed("near", line) for line in lines)
         request = replace(one.part.request, typed=(*one.part.request.typed, *near))
         act: Act = "ask" if choice else one.part.act
         return one._replace(part=replace(one.part, act=act, request=request, readings=tuple(asked)))
@@ -551,6 +552,11 @@ def understand(
     """The request of the first thing said in ``text``."""
     turn = read_turn(text, today=today, units=units, facts=facts, lexicon=lexicon, context=context)
     return turn.parts[0].request
+
+
+def _in_order(request: Request) -> int:
+    """Where the topic of a request stands among all, so that two that are close are always offered alike."""
+    return TOPICS.index(request.topic)
 
 
 def _routed(request: Request, facts: Facts) -> tuple[Request, tuple[str, ...]]:
