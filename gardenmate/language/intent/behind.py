@@ -21,6 +21,7 @@ _MOST_JUDGED = 5
 _SPEAKS = 0.5  # share from which a topic's own words are taken at their word (design value)
 _CLEARLY = 0.6
 _HEARD = 0.1
+_PLAINLY = 0.9
 _MOST_OF_ONE_SELF = 9
 _ONE_SELF = words("was were did have should am")
 _BEGINS = frozenset({"sow", "plant", "set-out"})
@@ -53,6 +54,7 @@ def tells_by_number(draft: Draft, marks: Sequence[NameMark], context: Context) -
     own = draft.ranked[0] if draft.ranked else None
     goes_on = context.told and bool(context.deeds) and context.deeds[-1].action not in PLANS
     sure = "where" in kinds or (goes_on and bool(draft.crops))  # "12 celeriac" behind "48 onions"
+    sure = sure and not (before is None and own is not None and own.share >= _PLAINLY)
     if own is not None and own.topic not in _KEPT and own.share >= _SPEAKS and not sure:
         return False
     asked_cold = before is not None and before.topic in ("frost", "cold-frame") and not draft.crops

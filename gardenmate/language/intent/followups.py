@@ -59,6 +59,7 @@ LEAVES_HARDLY = 0.9  # a statement, which mostly adds to what was asked
 UNSURE = 0.4  # a text about the garden is not refused on a smaller share than this, but asked about
 CLOSE = 0.05  # two readings whose shares are nearer than this are put to the grower
 DOUBTED = 0.2  # "out of scope" with this part of the best share: asked back, not answered
+PLAINLY = 0.8  # from this share on words that tell of a purchase are still taken for a question (design value)
 ENOUGH = 0.12  # a second reading is worth naming from this share on
 # Cues that describe the plot or the plant and hold on while the subject does.
 LASTING_CUES = words("cover stage bud_stage glazing vent sky wind gear method needed origin")
@@ -81,13 +82,20 @@ def resolve(draft: Draft, lexicon: Lexicon, context: Context) -> Reading:
     if tells_crops(draft.board) and not draft.text.rstrip().endswith("?"):
         told = _question(draft, "garden", draft.crops, Slots(), draft.cues, [])
         return Reading(told, None, tuple(draft.ranked))
-    if draft.crops and not _asks(draft) and (tells_purchase(draft.board) or tells_done(draft.board)):
+    told = tells_purchase(draft.board) or tells_done(draft.board)
+    if draft.crops and not _asks(draft) and told and not _speaks_of_a_question(draft):
         return Reading(
             _question(draft, "log", draft.crops, Slots(), draft.cues, []), None, tuple(draft.ranked)
         )
     if previous is not None and _follows(draft, previous, signals):
         return _follow(draft, previous, signals, lexicon, context.spoken, context.told)
     return _fresh(draft, lexicon, previous)
+
+
+def _speaks_of_a_question(draft: Draft) -> bool:
+    """True where the words speak plainly for something asked: "buy or sow 6 tomatoes, no lights"."""
+    best = _best(draft.ranked)
+    return best is not None and best.topic not in _KEPT_TOPICS and best.share >= PLAINLY
 
 
 def _asks(draft: Draft) -> bool:
