@@ -23,7 +23,8 @@ from typing import Any
 
 from gardenmate.core.question import Request
 from gardenmate.knowledge.facts import Facts
-from gardenmate.language.intent.understand import Context, read
+from gardenmate.language.intent.reading import Context
+from gardenmate.language.intent.turn import understand
 from gardenmate.language.text.lexicon import Lexicon, load_lexicon
 
 TODAY = date(2027, 4, 18)
@@ -81,10 +82,11 @@ def load(path: Path) -> list[dict[str, Any]]:
 def ask(row: Mapping[str, Any], lexicon: Lexicon) -> Request:
     """The reading of one question, the turns before it asked first, as the conversation does."""
     context: Context | None = None
-    for text in row.get("prev", ()):
-        before = read(text, today=TODAY, units="us", lexicon=lexicon, context=context).question
-        context = Context(previous=before, units="us", today=TODAY)
-    return read(row["q"], today=TODAY, units="us", lexicon=lexicon, context=context).question
+    facts = Facts()
+    for text in (*row.get("prev", ()), row["q"]):
+        asked = understand(text, today=TODAY, units="us", facts=facts, lexicon=lexicon, context=context)
+        context = Context(previous=asked, units="us", today=TODAY)
+    return asked
 
 
 def slots_of(question: Request) -> dict[str, Any]:

@@ -38,6 +38,7 @@ _AUXILIARIES = words(
     "have has had do does did can could should shall will would is are was were am may might must"
 )
 _SUBJECTS = words("i we he she they it the my our there this that these those anyone")
+_OPENS = words("when what which where who how why")
 _LEANT = 0.6  # the share of a topic that is taken over from the turn before
 SURE = 0.6  # from this share an act takes its own topic, whatever topic the words speak for
 
@@ -66,6 +67,7 @@ def _puts_a_question(found: Found) -> bool:
     """True for a text that only asks and ends so, or opens as only a question does: "have I ..."."""
     said = [unit.word for unit in found.units[:2]]
     inverted = len(said) == 2 and said[0] in _AUXILIARIES and said[1] in _SUBJECTS
+    inverted = inverted or (len(said) == 2 and said[0] in _OPENS and said[1] in _AUXILIARIES)
     return inverted or (found.text.rstrip().endswith("?") and only_asks(found.text))
 
 

@@ -59,7 +59,9 @@ LEAVES_HARDLY = 0.9  # a statement, which mostly adds to what was asked
 UNSURE = 0.4  # a text about the garden is not refused on a smaller share than this, but asked about
 CLOSE = 0.05  # two readings whose shares are nearer than this are put to the grower
 DOUBTED = 0.2  # "out of scope" with this part of the best share: asked back, not answered
-PLAINLY = 0.8  # from this share on words that tell of a purchase are still taken for a question (design value)
+PLAINLY = (
+    0.8  # from this share on words that tell of a purchase are still taken for a question (design value)
+)
 ENOUGH = 0.12  # a second reading is worth naming from this share on
 # Cues that describe the plot or the plant and hold on while the subject does.
 LASTING_CUES = words("cover stage bud_stage glazing vent sky wind gear method needed origin")
