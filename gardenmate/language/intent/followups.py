@@ -84,8 +84,8 @@ def resolve(draft: Draft, lexicon: Lexicon, context: Context) -> Reading:
     if tells_crops(draft.board) and not draft.text.rstrip().endswith("?"):
         told = _question(draft, "garden", draft.crops, Slots(), draft.cues, [])
         return Reading(told, None, tuple(draft.ranked))
-    told = tells_purchase(draft.board) or tells_done(draft.board)
-    if draft.crops and not _asks(draft) and told and not _speaks_of_a_question(draft):
+    tells = tells_purchase(draft.board) or tells_done(draft.board)
+    if draft.crops and not _asks(draft) and tells and not _speaks_of_a_question(draft):
         return Reading(
             _question(draft, "log", draft.crops, Slots(), draft.cues, []), None, tuple(draft.ranked)
         )
