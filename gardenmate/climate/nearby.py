@@ -7,6 +7,7 @@ from math import asin, cos, radians, sin, sqrt
 from typing import Any, Protocol
 
 from gardenmate.core.errors import FarPlaceError
+from gardenmate.core.units import plural
 
 EARTH_KM = 6371.0  # mean radius (IUGG)
 
@@ -47,7 +48,7 @@ def must_be_near(
 
 def far(km: float) -> str:
     """A distance in both units: "25 km (16 miles)"."""
-    return f"{km:.0f} km ({km / 1.609344:.0f} miles)"
+    return f"{km:.0f} km ({plural(round(km / 1.609344), 'mile')})"
 
 
 _INSTEAD = (

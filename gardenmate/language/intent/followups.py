@@ -33,9 +33,6 @@ LEAVES_A_REPORT = (
     0.38  # a question behind a report, when what was asked before it is not heard in its words at all
 )
 LEAVES_ASKING = (
-    0.6  # a question with a word that asks, when the topic before is not heard in its words at all
-)
-LEAVES_ASKING = (
     0.75  # a question with a word that asks, when the topic before is not heard in its words at all
 )
 _HARDLY = 0.05

@@ -131,7 +131,8 @@ class LineReader(NamedTuple):
                 resolve(draft._replace(ranked=[]), self.lexicon, context).question, self.facts
             )
             chosen = chosen._replace(act="ask", topic=request.topic)
-        if chosen.act == "ask" and chosen.topic == "log" and asks_to_begin(draft, request):
+        by_words = draft.found.decisive is None
+        if by_words and chosen.act == "ask" and chosen.topic == "log" and asks_to_begin(draft, request):
             season = next((r.topic for r in draft.ranked if r.topic in SEASON_TOPICS), "late-start")
             request = replace(request, topic=season)
             chosen = chosen._replace(topic=season)
@@ -413,7 +414,8 @@ class LineReader(NamedTuple):
         asks = draft.text.rstrip().endswith("?") and request.topic in TOPICS_OF["ask"]
         if asks and chosen.act in ("report", "plan", "correct"):
             return chosen._replace(act="ask", topic=request.topic)  # a question is never kept
-        if chosen.act == "correct" and self.context.asked is None and request.topic in TOPICS_OF["ask"]:
+        unsure = chosen.act == "correct" and chosen.share < SURE
+        if unsure and self.context.asked is None and request.topic in TOPICS_OF["ask"]:
             # nothing was kept just before: what is no correction outright is a question
             return chosen._replace(act="ask", topic=request.topic)
         if chosen.act == "tell" and only_asks(draft.text):
