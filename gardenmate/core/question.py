@@ -86,8 +86,8 @@ class Typed(NamedTuple):
 
     ``kind`` names what it is (temperature, count, percent, price, size, span, date, stage, gear, variety, place,
     asks, ...), ``value`` the number, date, truth or word (an id, never a phrase of the text), ``unit`` "F", "C",
-    "in", "cm", "days", "weeks", "%", ... or "", ``role`` what it is of (low, inside, spacing, shoots, had,
-    lacking, ...). ``text`` is the wording, ``start`` and ``end`` its characters in the line. ``told`` is True for
+    "in", "cm", "days", "weeks", "%", ... or "" (of a stretch of days, "in May": its last day), ``role`` what it is of
+    (low, inside, spacing, shoots, had, lacking, ...). ``text`` is the wording, ``start`` and ``end`` its characters in the line. ``told`` is True for
     what stands in the story around a question, not in the question itself.
     """
 
@@ -106,6 +106,13 @@ class Typed(NamedTuple):
         if isinstance(self.value, int | float):
             return float(self.value)
         raise TypeError(f"{self.kind} holds no number: {self.value!r}")
+
+    @property
+    def days(self) -> tuple[date, date] | None:
+        """First and last day of a date, one and the same of a single day; None of another kind."""
+        if not isinstance(self.value, date):
+            return None
+        return self.value, date.fromisoformat(self.unit) if self.role == "stretch" and self.unit else self.value
 
 
 @dataclass(frozen=True, slots=True)
@@ -232,6 +239,14 @@ class Request:
     def cue(self, name: str) -> str | None:
         """The value of a cue, or None when it was not said."""
         return self.cues.get(name)
+
+    def in_story(self, value: Typed) -> bool:
+        """True for what only belongs to the story around the question: told so, or the stretch its day lies in ("lost
+        the lot to a June frost")."""
+        story, days = self.cue("told_on"), value.days
+        return value.told or (
+            story is not None and days is not None and days[0] <= date.fromisoformat(story) <= days[1]
+        )
 
     def has(self, kind: str, value: object = None) -> bool:
         """True when something of this kind (and, if given, of this value) was typed."""

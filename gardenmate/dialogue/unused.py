@@ -38,10 +38,6 @@ _SAID = (
 )  # fmt: skip
 
 
-STORY = "told_on"
-"""The cue of a day that only belongs to the story ("we had hail on May 2"): it is understood as that."""
-
-
 def unused_in(
     question: Request, answer: Answer, again: Callable[[Request], Answer], today: date
 ) -> tuple[Typed, ...]:
@@ -62,12 +58,11 @@ def asked_with(question: Request, today: date) -> list[tuple[Typed, ...]]:
 
     What stands in the story around it, and a day that is now or of the story, is no figure of the question.
     """
-    story = question.cue(STORY)
     return [
         group
         for group in groups((t for t in question.typed if not (t.end and t.told)), today)
         if any(_bears(t, question) for t in group)
-        and str(group[0].value) != story
+        and not question.in_story(group[0]._replace(told=False))
         and not _now(group[0], today)
     ]
 

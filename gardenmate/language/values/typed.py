@@ -20,7 +20,9 @@ def _temperature(value: Temperature) -> Filled:
 
 
 def _day(value: date | Stretch) -> Filled:
-    return (value.first, "", "stretch") if isinstance(value, Stretch) else (value, "", None)
+    if isinstance(value, Stretch):
+        return value.first, value.last.isoformat(), "stretch"
+    return value, "", None
 
 
 def _span(value: tuple[str, float]) -> Filled:

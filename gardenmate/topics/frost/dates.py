@@ -39,19 +39,23 @@ def answer_dates(question: Request, world: World, crops: Sequence[Named] = ()) -
     if site is None:
         raise NeedPlaceError("Frost dates differ from place to place: I need to know where the garden is.")
     threshold_c = _threshold(question, crops)
-    day = question.ask.date or _in_part_of_month(question)
-    if day is not None:
-        return _odds(question, world, site, day, threshold_c, crops)
+    days = _days_asked(question)
+    if days is not None:
+        return _odds(question, world, site, days, threshold_c, crops)
     return _usual(question, world, site, threshold_c)
 
 
-def _in_part_of_month(question: Request) -> date | None:
-    """The middle of a part of a month named ("mid May", "the end of April"); None where none is."""
+def _days_asked(question: Request) -> tuple[date, date] | None:
+    """First and last day of the month asked about, or the day, or the middle of the part of a month ("mid May"); None
+    where none is named, or several to choose from."""
+    if question.ask.date is not None:
+        return question.ask.date, question.ask.date
     first, _, last = (question.cue("days") or "").partition("/")
-    if not last:
-        return None
-    a, b = date.fromisoformat(first), date.fromisoformat(last)
-    return a + (b - a) / 2
+    if last:
+        a, b = date.fromisoformat(first), date.fromisoformat(last)
+        return a + (b - a) / 2, a + (b - a) / 2
+    months = {days for t in question.all("date", "stretch") if not t.told and (days := t.days) is not None}
+    return months.pop() if len(months) == 1 else None
 
 
 def _threshold(question: Request, crops: Sequence[Named]) -> float:
@@ -167,11 +171,17 @@ def _working(spring: FreezeDate | None, autumn: FreezeDate | None, site: Site) -
 
 
 def _odds(
-    question: Request, world: World, site: Site, day: date, threshold_c: float, crops: Sequence[Named]
+    question: Request,
+    world: World,
+    site: Site,
+    days: tuple[date, date],
+    threshold_c: float,
+    crops: Sequence[Named],
 ) -> Answer:
-    after = last_frost_odds(site, day, threshold_c)
-    before = first_frost_odds(site, day, threshold_c)
+    after = last_frost_odds(site, days[0], threshold_c)
+    before = first_frost_odds(site, days[1], threshold_c)
     spring_side = after >= before
+    day = days[0] if spring_side else days[1]
     chance = after if spring_side else before
     care = cautions(world.facts, "frost", "forecast")
     limit, on = frost_temp(threshold_c, world.units), show_date(day, world.today)

@@ -20,6 +20,7 @@ from gardenmate.topics.season.going_out import for_going_out
 from gardenmate.topics.season.ground_seen import in_ground_seen
 from gardenmate.topics.season.in_the_ground import sown_already
 from gardenmate.topics.season.indoors_or_not import indoors_or_not
+from gardenmate.topics.season.months_named import with_months_named
 from gardenmate.topics.season.ordering import order_by, order_first
 from gardenmate.topics.season.own_pickings import with_own_pickings
 from gardenmate.topics.season.planned import as_planned
@@ -265,7 +266,7 @@ def _when_and_then(question: Request, world: World, case: Case, days: Days) -> R
     not said."""
     if days.job is None or days.job == case.today:
         planned = as_planned(question, world, case)
-        return when(case) if planned is None else planned
+        return with_months_named(when(case), question) if planned is None else planned
     judged = best_way(case, _ways(question, case, "early-start"), "early")
     if question.cue("asks_when") != "yes":
         return judged
