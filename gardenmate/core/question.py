@@ -86,8 +86,9 @@ class Typed(NamedTuple):
 
     ``kind`` names what it is (temperature, count, percent, price, size, span, date, stage, gear, variety, place,
     asks, ...), ``value`` the number, date, truth or word (an id, never a phrase of the text), ``unit`` "F", "C",
-    "in", "cm", "days", "weeks", "%", ... or "" (of a stretch of days, "in May": its last day), ``role`` what it is of
-    (low, inside, spacing, shoots, had, lacking, ...). ``text`` is the wording, ``start`` and ``end`` its characters in the line. ``told`` is True for
+    "in", "cm", "days", "weeks", "%", ... or "" (of a stretch of days, "in May": its last day), ``role`` what it is
+    of (low, inside, spacing, shoots, had, lacking, ...). ``text`` is the wording, ``start`` and ``end`` its
+    characters in the line. ``told`` is True for
     what stands in the story around a question, not in the question itself.
     """
 
@@ -112,7 +113,9 @@ class Typed(NamedTuple):
         """First and last day of a date, one and the same of a single day; None of another kind."""
         if not isinstance(self.value, date):
             return None
-        return self.value, date.fromisoformat(self.unit) if self.role == "stretch" and self.unit else self.value
+        return self.value, date.fromisoformat(
+            self.unit
+        ) if self.role == "stretch" and self.unit else self.value
 
 
 @dataclass(frozen=True, slots=True)

@@ -30,7 +30,10 @@ _SIZE = (
     r"(?P<n>(?<!\d)\d+(?:\.\d+)?|half|an?|one|two|three|four|five|six|seven|eight|nine|ten|twelve)"
     r"(?: an?)?[ -]?(?P<u>in|inch|inches|\"|ft|foot|feet|cm)(?:\b|(?<=\"))"
 )
-_SNOW = _either(rf"{_SIZE}(?: deep)?(?: of)? snow", rf"\bsnow\b(?: is| lies| lying)?(?: about)? {_SIZE}")
+_SNOW = _either(
+    rf"{_SIZE}(?: deep)?(?: of)? snow",
+    rf"\bsnow\b(?: \w+){{0,6}},?(?: about| is| lies| lying| maybe| some)? {_SIZE}(?! (?:tall|high|plants?|seedlings?))",
+)
 _LIES = Pattern(
     r"\bsnow (?:is |lying |lies |still )*(?:on|over|covers|covering)\b|\bunder (?:the |deep |a foot of )?snow\b",
     r"\bof snow (?:on|over)\b|\b(?:covered|buried)(?: in| with| by| under)? (?:\w+ ){0,4}?snow\b|\bsnow[ -]covered\b",
@@ -116,12 +119,18 @@ def read(said: Said) -> Iterator[Typed]:
 def _snow(said: Said) -> Iterator[Typed]:
     if _LIES.search(said.plain) is not None:
         deep = _first(_SNOW, said.plain)
-        yield Typed("snow", _cm(deep) if deep is not None else 0.0, "cm", "lying")
+        if deep is None:
+            yield Typed("snow", 0.0, "cm", "lying")
+        else:
+            yield Typed("snow", _cm(deep), "cm", "lying", deep.group(), deep.start("n"), deep.end("u"))
 
 
 def _sizes(said: Said) -> Iterator[Typed]:
     shoots = _first(_SHOOTS, said.plain)
+    snow = _first(_SNOW, said.plain) if "snow" in said.plain else None
     tall = _first(_TALL, said.plain) if shoots is None else None
+    if snow is not None and tall is not None and tall.start("n") == snow.start("n"):
+        tall = None
     for role, match in (("shoots", shoots), ("plants", tall)):
         if match is not None:
             yield Typed("size", _cm(match), "cm", role, match.group(), match.start(), match.end())

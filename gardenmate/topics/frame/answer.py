@@ -8,9 +8,9 @@ from typing import Literal
 
 from gardenmate.core.answer import Answer
 from gardenmate.core.question import Request, Temperature
-from gardenmate.core.units import f_to_c
+from gardenmate.core.units import f_to_c, show_length_cm
 from gardenmate.core.world import World
-from gardenmate.topics.frame.box import Readings, frame_facts, readings, shut_time
+from gardenmate.topics.frame.box import Readings, frame_facts, in_greenhouse, readings, shut_time
 from gardenmate.topics.frame.comfort import answer_comfort, answer_floor
 from gardenmate.topics.frame.decide_day import decide_day
 from gardenmate.topics.frame.decide_keep import about_living_in_a_house, decide_keep
@@ -24,6 +24,7 @@ from gardenmate.topics.frame.words_keep import frame_keep
 from gardenmate.topics.frame.words_night import SNOW_ON_LID, frame_night, snow_comes
 from gardenmate.topics.frost.covers import answer_covers
 from gardenmate.topics.shared.figures import at_most_shown
+from gardenmate.topics.shared.heights import room_under_cover
 from gardenmate.topics.shared.protection import frame_asks, frost_span, frost_temp
 from gardenmate.topics.shared.raising import Named, gear, named_crops
 
@@ -36,6 +37,7 @@ _COMFORT_TO_C = f_to_c(
 )  # design value: a reading up to this, with crops named, asks if it is warm enough
 _COLD_C = f_to_c(45.0)  # design value: two readings up to this were taken at night
 _SPAN_MOST = {"C": 10.0, "F": 20.0}  # design value: a larger figure beside "how much warmer" is tonight's low
+_DAMP_PERCENT = 85.0  # % humidity from which leaves stay wet long enough for grey mould (common practice)
 _DAY_OVER_C = 3.0  # design value: a figure nearer to tonight's low is another night
 _BUILDING: Mapping[str, Aspect] = {"lids": "lids", "store": "store", "siting": "siting"}
 
@@ -59,7 +61,30 @@ def answer(question: Request, world: World) -> Answer:
     if frame_asks(question) == "leave-shut":
         read = _by_day(read, world)
     case = _Case(question, world, named_crops(question, world), read)
-    return at_most_shown(_RULES[_aspect(case)](case))
+    found = _with_humidity(_with_height(_RULES[_aspect(case)](case), case), question)
+    return at_most_shown(found)
+
+
+def _with_height(found: Answer, case: _Case) -> Answer:
+    """The answer with the room left under the lid over plants of the height typed."""
+    if in_greenhouse(case.question):
+        return found
+    return replace(found, details=(*found.details, *room_under_cover(case.question, case.world, frame=True)))
+
+
+def _with_humidity(found: Answer, question: Request) -> Answer:
+    """The answer with a word on the humidity typed: wet leaves want air once the sun is on them."""
+    humidity = question.first("percent", "humidity")
+    if humidity is None:
+        return found
+    damp = humidity.number >= _DAMP_PERCENT
+    line = (
+        f"Air at {humidity.number:.0f}% keeps leaves wet, and mould grows on wet leaves: open it a crack once the sun "
+        "is on it, even on a cold day, and shut it again early."
+        if damp
+        else f"{humidity.number:.0f}% humidity is no reason to open it: mould needs wet leaves."
+    )
+    return replace(found, headline=f"{found.headline} {line}")
 
 
 def lives_in_house(question: Request, world: World) -> Answer | None:
@@ -113,12 +138,12 @@ def _read_aspect(case: _Case, asked: str | None) -> Aspect:
 def _unread_aspect(case: _Case, asked: str | None) -> Aspect:
     """No temperature: an opener, the night, snow, living in it, or the rules of the day."""
     question = case.question
+    if question.has("snow") or (snow_comes(question) and not case.read.night):
+        return "snow"
     if "opener" in gear(question) or asked == "opener":
         return "opener"
     if case.read.night or asked == "blanket" or "heater" in gear(question):
         return "which-low"
-    if snow_comes(question):
-        return "snow"
     if not case.crops:
         return "general"
     if question.cue("asks_when"):
@@ -238,11 +263,20 @@ def _day(case: _Case) -> Answer:
 
 def _snow(case: _Case) -> Answer:
     """Snow on the way and no temperature: shut, brushed off, opened again by the thermometer."""
-    general = _general(case)
+    general, lying = _general(case), case.question.first("snow", "lying")
+    deep = (
+        "" if lying is None or not lying.number else f"{show_length_cm(lying.number, case.world.units)} of "
+    )
+    headline = (
+        "Shut the frame before the snow comes and keep it shut while it snows; brush wet snow off "
+        "the lid, and open again by the thermometer inside once the sun is back."
+        if lying is None
+        else f"Brush the snow off: {deep}snow on the lid shuts out the light. Leave dry snow lying only through a few "
+        "days of hard frost."
+    )
     return replace(
         general,
-        headline="Shut the frame before the snow comes and keep it shut while it snows; brush wet snow off "
-        "the lid, and open again by the thermometer inside once the sun is back.",
+        headline=headline,
         details=(
             SNOW_ON_LID,
             *general.details,

@@ -134,8 +134,10 @@ def readings(question: Request) -> Readings:
         lows = row or [t.celsius for t in typed_lows(question)]
         outside, night = (min(lows), True) if lows else (outside, night)
     plain = [*by_role.get(None, []), *by_role.get("high", [])]
-    if not question.ask.temps and question.ask.temperature_c is not None:
-        plain = [question.ask.temperature_c]
+    if not question.ask.temps:
+        taken = question.ask.temperature_c
+        alone = [Temperature(t.number, t.unit).celsius for t in question.all("temperature", "low")]
+        plain = [taken] if taken is not None else alone if len(alone) == 1 else plain
     assumed: list[str] = []
     if outside is not None and inside is None and not night and _cold_night(outside, question):
         night = True

@@ -76,7 +76,7 @@ def answer_shut(question: Request, world: World, read: Readings, crops: Sequence
             *temp_numbers("open_at_inside", LABELS["open_at_inside"], vent.open_c),
             Number("shut_time", time, "", LABELS["shut_time"]),
         ),
-        details=(back if dull else late,),
+        details=(back if dull else late, *_noon(question, world, read)),
         changes=("Tell me the temperature inside and outside for a firmer answer.",)
         if read.inside_c is None
         else (),
@@ -85,6 +85,16 @@ def answer_shut(question: Request, world: World, read: Readings, crops: Sequence
         sources=unique(world.facts.table("protection")["venting"]["sources"], care.sources),
         key_figures=("shut_at_inside", "open_at_inside", "shut_time"),
     )
+
+
+def _noon(question: Request, world: World, read: Readings) -> tuple[str, ...]:
+    """What a shut frame comes to at a sunny noon, where the air outside by day was told."""
+    if read.outside_c is None or read.night:
+        return ()
+    sun, _ = noon_sun_w_m2(question, world)
+    shut_c = read.outside_c + frame_facts(question, world).day_rise_c(sun, "closed")
+    outside, inside = (frost_temp(t, world.units) for t in (read.outside_c, shut_c))
+    return (f"With {outside} outside, a shut frame would reach about {inside} at a sunny noon.",)
 
 
 def answer_opener(question: Request, world: World, crops: Sequence[Named]) -> Answer:

@@ -10,6 +10,7 @@ from gardenmate.core.question import Request
 from gardenmate.core.units import show_length_cm, show_temp
 from gardenmate.core.world import World
 from gardenmate.topics.frost.outlook import TALL_CM, regrowth_of
+from gardenmate.topics.shared.heights import height_typed, room_under_cover
 from gardenmate.topics.shared.raising import Named
 from gardenmate.topics.shared.subjects import plants
 
@@ -22,7 +23,19 @@ def with_also_said(
 ) -> Answer:
     """The answer with a word on the height and the days typed; ``past``: the frost has been."""
     lines = [*_height(question, world, crops, past), *_days(question, world)]
-    return replace(found, headline=" ".join((found.headline, *lines))) if lines else found
+    if not lines:
+        return replace(found, details=(*found.details, *_clear_of_cover(question, world, past)))
+    return replace(found, headline=" ".join((found.headline, *lines)))
+
+
+def _clear_of_cover(question: Request, world: World, past: bool) -> tuple[str, ...]:
+    """How high a cover must stand over plants of the height typed; what of it, where the frost has been."""
+    cover = question.cue("cover")
+    if cover in ("greenhouse", "tunnel") or any(world.facts.crop_for(ref) is None for ref in question.crops):
+        return ()
+    if past and height_typed(question) is not None:
+        return ("How tall they are makes no difference to that.",)
+    return room_under_cover(question, world, frame=cover == "frame")
 
 
 def _height(question: Request, world: World, crops: Sequence[Named], past: bool) -> tuple[str, ...]:

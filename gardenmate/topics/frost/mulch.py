@@ -17,6 +17,7 @@ from gardenmate.core.world import World
 from gardenmate.knowledge.crop_uses import WinterMulch
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.grammar import sentence
+from gardenmate.topics.shared.heights import height_typed
 from gardenmate.topics.shared.protection import frost_temp
 from gardenmate.topics.shared.raising import Named
 from gardenmate.topics.shared.subjects import plants
@@ -110,6 +111,7 @@ def _worded(question: Request, world: World, found: MulchFinding) -> Answer:
         details=(
             found.mulch.how,
             *((found.mulch.shoots,) if found.mulch.shoots and found.wanted != "shoots" else ()),
+            *_against_shoots(question, world, found),
         ),
         steps=(found.mulch.off,) if found.wanted == "shoots" else (),
         cautions=care.texts,
@@ -117,6 +119,17 @@ def _worded(question: Request, world: World, found: MulchFinding) -> Answer:
         sources=(*found.sources, *care.sources),
         key_figures=found.key,
     )
+
+
+def _against_shoots(question: Request, world: World, found: MulchFinding) -> tuple[str, ...]:
+    """The depth beside the height of what grows through it, where that is typed."""
+    size = height_typed(question)
+    if size is None:
+        return ()
+    tall, most = (show_length_cm(d, world.units) for d in (size.number, found.mulch.depth_cm[1]))
+    if size.number > found.mulch.depth_cm[1]:
+        return (f"Shoots {tall} tall stand out of {most} of it: lay it between them, and do not bury them.",)
+    return (f"Shoots {tall} tall are covered by {most} of it, and find their way through loose straw.",)
 
 
 def _headline(found: MulchFinding, world: World) -> str:

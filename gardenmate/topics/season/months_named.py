@@ -72,4 +72,3 @@ def _meets(days: Days, spans: Iterable[Days]) -> bool:
 
 def _moved(day: date, years: int) -> date:
     return day.replace(year=day.year + years, day=min(day.day, 28) if day.month == 2 else day.day)
-
