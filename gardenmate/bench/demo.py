@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import tempfile
 from collections.abc import Iterator
-from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 from textwrap import wrap
@@ -17,6 +16,7 @@ from gardenmate.garden.store import GardenFile, garden_path, journal_path
 from gardenmate.journal.store import Journal
 from gardenmate.knowledge.facts import Facts
 from gardenmate.present.layout import Line, Look, Piece, line_text
+from gardenmate.records import dataclass, field
 
 WIDTH = 80
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass
 
 from gardenmate.climate.place_names import normalise
 from gardenmate.climate.places import gazetteer
 from gardenmate.climate.town_table import starting
 from gardenmate.core.question import CropRef
 from gardenmate.knowledge.facts import Facts, NameEntry
+from gardenmate.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)

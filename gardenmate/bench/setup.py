@@ -5,7 +5,6 @@ from __future__ import annotations
 import argparse
 import re
 import sys
-from dataclasses import dataclass
 
 from rapidfuzz import fuzz, process
 
@@ -22,6 +21,7 @@ from gardenmate.core.effects import GardenChange
 from gardenmate.dialogue.session import colourful, look_for
 from gardenmate.knowledge.facts import Facts
 from gardenmate.present.screen import write_lines
+from gardenmate.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,12 +11,12 @@ A file holds, line by line:
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
 
 from gardenmate.core.errors import DamagedFileError, UsageError
 from gardenmate.knowledge.reader import data_root
+from gardenmate.records import dataclass
 
 _LISTED = re.compile(
     r"\s{0,3}/?(?:demos?|(?:show|play|list)(?: me)?(?: a| the)? demos?)\s{0,3}[?.!]{0,8}\s{0,3}",

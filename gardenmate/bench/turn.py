@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
 from pathlib import Path
 from textwrap import wrap
 
@@ -13,6 +12,7 @@ from gardenmate.dialogue.conversation import Conversation
 from gardenmate.dialogue.season_sheet import DEFAULT_NAME, default_paper, write_sheet
 from gardenmate.present.layout import Line, Look, Piece
 from gardenmate.present.so_far import HINTS, SoFar, asks_more
+from gardenmate.records import dataclass, field
 
 _SHEET = re.compile(
     r"\s{0,3}/?(?:please )?(?:(?:print|make|write|save)(?: me| out)*(?: my| the| a)? "

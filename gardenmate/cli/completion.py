@@ -8,12 +8,12 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
 from gardenmate.bench.names import place_names
 from gardenmate.bench.transcripts import transcripts
 from gardenmate.cli.parser import make_parser
 from gardenmate.knowledge.facts import Facts
+from gardenmate.records import dataclass
 
 LONG = 10
 

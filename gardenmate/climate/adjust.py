@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from datetime import date
 
 from gardenmate.climate.freezes import (
@@ -31,6 +30,7 @@ from gardenmate.core.units import (
     show_date,
 )
 from gardenmate.knowledge.facts import Facts
+from gardenmate.records import replace
 
 MonthDay = tuple[int, int]
 _ALIKE_DAYS = 3.0  # days: frost dates no further apart count as alike; design value

@@ -12,9 +12,10 @@ from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
 from functools import lru_cache
 from math import ceil, log, sqrt
-from typing import Any, Literal, NamedTuple
+from typing import Any, Literal
 
 from gardenmate.core.units import f_to_c
+from gardenmate.records import NamedTuple
 from gardenmate.science.frost_risk import normal_cdf, standard_quantile
 
 THRESHOLDS_F = (36, 32, 28)  # degrees F: those of the US freeze tables (NOAA NCEI)

@@ -7,7 +7,6 @@ publishes them, so a century loads in a few milliseconds.
 from __future__ import annotations
 
 from array import array
-from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 
 from gardenmate.climate.freezes import (
@@ -19,6 +18,7 @@ from gardenmate.climate.freezes import (
 from gardenmate.climate.normals import LEAP_MONTH_DAYS, daily_normals
 from gardenmate.climate.site import Site
 from gardenmate.core.units import f_to_c
+from gardenmate.records import dataclass, field, replace
 
 MISSING = -32768  # tenths of C: no reading
 YEAR_CELLS = 366  # days of a leap year

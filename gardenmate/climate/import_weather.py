@@ -9,7 +9,6 @@ from __future__ import annotations
 import re
 from array import array
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from pathlib import Path
 
 from gardenmate.climate.history import MISSING, YEAR_CELLS, History
@@ -24,6 +23,7 @@ from gardenmate.climate.weather_files import (
     read_weather,
 )
 from gardenmate.core.errors import UsageError
+from gardenmate.records import dataclass, replace
 
 _SHOWN = 5  # line numbers told
 

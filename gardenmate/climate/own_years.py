@@ -13,10 +13,8 @@ Bayesian Data Analysis, 3rd ed. 2013, section 2.5, equations 2.11 and 2.12). Thi
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from math import sqrt
-from typing import NamedTuple
 
 from gardenmate.climate.adjust import warmed_nights
 from gardenmate.climate.freezes import (
@@ -27,6 +25,7 @@ from gardenmate.climate.history import MIDSUMMER_DAYS, History
 from gardenmate.climate.site import Site
 from gardenmate.core.place import Called, FrostSeen
 from gardenmate.core.units import plural, show_date
+from gardenmate.records import NamedTuple, dataclass, replace
 
 LEAST_SD_DAYS = 3.0
 """No year-to-year spread is taken for less (as everywhere in climate)."""

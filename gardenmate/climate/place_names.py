@@ -9,9 +9,10 @@ import re
 import unicodedata
 from collections.abc import Iterable, Mapping, Sequence
 from functools import cached_property
-from typing import Any, NamedTuple
+from typing import Any
 
 from gardenmate.core.pattern import Pattern
+from gardenmate.records import NamedTuple
 
 Area = tuple[str, str | None]  # country, region (None: the whole country)
 

@@ -8,11 +8,10 @@ history and low spot belong to the garden's place only.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from datetime import date
 from functools import lru_cache
 from pathlib import Path
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from gardenmate.climate.adjust import (
     MonthDay,
@@ -37,6 +36,7 @@ from gardenmate.core.errors import (
 from gardenmate.core.pattern import Pattern
 from gardenmate.core.place import FrostSeen
 from gardenmate.knowledge.facts import Facts
+from gardenmate.records import NamedTuple, replace
 
 if TYPE_CHECKING:
     from gardenmate.climate.history import History

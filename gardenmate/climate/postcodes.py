@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from gardenmate.climate.site import Site
 from gardenmate.climate.sorted_lines import lines_between
 from gardenmate.climate.spot import spot_site
 from gardenmate.core.errors import DamagedFileError, UsageError
 from gardenmate.core.pattern import Pattern
 from gardenmate.knowledge.facts import Facts
+from gardenmate.records import NamedTuple
 
 _CODE = Pattern(
     r"^\W{0,12}(?:(?:zip|postal|post)?\s{0,3}-?\s{0,3}code\s{1,3}|zip\s{1,3})?(?:(\d{5})(?:-\d{4})?|([a-z]\d[a-z])(?:\s{0,3}\d[a-z]\d)?)\W{0,12}$",

@@ -8,9 +8,8 @@ season spans New Year.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from datetime import date, timedelta
-from typing import TYPE_CHECKING, Literal, NamedTuple
+from typing import TYPE_CHECKING, Literal
 
 from gardenmate.climate.freezes import (
     YEAR_DAYS,
@@ -23,6 +22,7 @@ from gardenmate.climate.freezes import (
     minimum_curve,
 )
 from gardenmate.core.place import PlaceNote
+from gardenmate.records import NamedTuple, dataclass, field
 
 if TYPE_CHECKING:
     from gardenmate.climate.history import History

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
-from typing import NamedTuple
 
 from gardenmate.climate.blend import Neighbour, Spot, Used, blended, choose, height_of
 from gardenmate.climate.nearby import distance_km, far, must_be_near
@@ -16,6 +14,7 @@ from gardenmate.climate.stations import Kind, Station, StationLine, lines_near, 
 from gardenmate.core.place import HeightFrom
 from gardenmate.core.units import plural
 from gardenmate.knowledge.facts import Facts
+from gardenmate.records import NamedTuple, replace
 
 _AT_KM = 1.0  # a spot so near a bundled place is that place
 _SAME_KM = 5.0  # a bundled place so near a station is that station

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from pathlib import Path
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from gardenmate.climate.sorted_lines import lines_between
 from gardenmate.core.errors import DamagedFileError
+from gardenmate.records import NamedTuple
 
 Kind = Literal["d", "a", "x", "r", "e"]
 KINDS: Mapping[str, Kind] = {"d": "d", "a": "a", "x": "x", "r": "r", "e": "e"}

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from pathlib import Path
-from typing import NamedTuple
 
 from gardenmate.climate.place_names import Area
 from gardenmate.climate.sorted_lines import lines_between
 from gardenmate.core.errors import DamagedFileError
 from gardenmate.knowledge.reader import data_root
+from gardenmate.records import NamedTuple
 
 IN_TABLE = frozenset({"US", "CA", "AU", "NZ", "UK", "IE"})  # countries of the table
 _SHORTEST_MEANT = 5  # letters; a shorter name is like too many others

@@ -17,7 +17,6 @@ import re
 import zlib
 from array import array
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, field
 from datetime import date
 from itertools import chain
 from math import isfinite
@@ -28,6 +27,7 @@ from gardenmate.climate.history import MISSING, YEAR_CELLS, leap_index
 from gardenmate.climate.history_store import FIRST_YEAR, HEIGHTS_M, LAST_YEAR, LATITUDES, LONGITUDES
 from gardenmate.core.errors import UsageError
 from gardenmate.core.files import open_plain
+from gardenmate.records import dataclass, field
 
 Progress = Callable[[int, int], None]
 Unit = Literal["tenths of a degree C", "degrees C", "degrees F"]

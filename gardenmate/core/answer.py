@@ -6,12 +6,12 @@ Rules fill it; nothing that draws it computes anything.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from datetime import date
-from typing import TYPE_CHECKING, Literal, NamedTuple
+from typing import TYPE_CHECKING, Literal
 
 from gardenmate.core.place import PlaceNote
 from gardenmate.core.question import Act, Request, Typed
+from gardenmate.records import NamedTuple, dataclass, field
 
 if TYPE_CHECKING:
     from gardenmate.core.effects import Effect

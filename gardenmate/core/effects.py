@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from datetime import date
-from typing import NamedTuple
+
+from gardenmate.records import NamedTuple, dataclass, field
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import NamedTuple
-
 from gardenmate.core.answer import Verdict
 from gardenmate.core.quantity import Quantity
+from gardenmate.records import NamedTuple, dataclass
 
 
 class Figure(NamedTuple):

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import Literal, NamedTuple
+from typing import Literal
+
+from gardenmate.records import NamedTuple
 
 Kind = Literal[
     "temperature", "temperature_difference", "date", "days", "hours", "minutes", "length", "count", "percent",

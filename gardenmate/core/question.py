@@ -8,10 +8,11 @@ knows agronomy or drawing, and nothing behind language looks at the text.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, fields, replace
 from datetime import date
 from types import MappingProxyType
-from typing import Any, Literal, NamedTuple
+from typing import Any, Literal
+
+from gardenmate.records import NamedTuple, dataclass, field, fields, replace
 
 TOPICS: tuple[str, ...] = (
     "late-start",

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
 from datetime import date
-from typing import TYPE_CHECKING, NamedTuple, Protocol
+from typing import TYPE_CHECKING, Protocol
 
 from gardenmate.core.units import Units
+from gardenmate.records import NamedTuple, dataclass, field
 
 if TYPE_CHECKING:
     from gardenmate.climate.site import Site

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from gardenmate.core.answer import Answer
 from gardenmate.core.question import Command, Part, Request
 from gardenmate.core.world import World
+from gardenmate.records import replace
 from gardenmate.topics.garden.shown import shown, where_is
 from gardenmate.topics.log.answer import export
 from gardenmate.topics.log.listing import listing

@@ -7,7 +7,6 @@ before the answer is shown.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import TYPE_CHECKING
 
@@ -44,6 +43,7 @@ from gardenmate.knowledge.facts import Facts
 from gardenmate.language.said import read_under
 from gardenmate.present.spoken import without_yes
 from gardenmate.present.vocabulary import in_words, speaker, speaks_american
+from gardenmate.records import dataclass, field, replace
 from gardenmate.topics.registry import rule_for
 
 if TYPE_CHECKING:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 
 from gardenmate.core.answer import Answer
 from gardenmate.core.effects import LogDecision
@@ -12,6 +11,7 @@ from gardenmate.core.question import CropRef, Deed, Request
 from gardenmate.core.world import JournalView
 from gardenmate.garden.profile import Garden, Variety
 from gardenmate.plantings.current import batches_of
+from gardenmate.records import replace
 
 _TIMED = frozenset({"late-start", "early-start", "when-start", "harvest-date", "buy-or-sow"})
 

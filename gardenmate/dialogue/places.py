@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field, replace
 from datetime import date
-from typing import TYPE_CHECKING, NamedTuple, Protocol
+from typing import TYPE_CHECKING, Protocol
 
 from gardenmate.climate.places import resolve_site
 from gardenmate.core.answer import Answer
@@ -16,6 +15,7 @@ from gardenmate.garden.profile import Garden, OtherGarden
 from gardenmate.knowledge.facts import Facts
 from gardenmate.knowledge.reader import line_of
 from gardenmate.plantings.own_frosts import frosts_told
+from gardenmate.records import NamedTuple, dataclass, field, replace
 
 if TYPE_CHECKING:
     from gardenmate.climate.history import History

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 
 from gardenmate.core.answer import Answer
 from gardenmate.core.effects import GardenChange
 from gardenmate.core.question import Request
 from gardenmate.garden.profile import Garden
+from gardenmate.records import replace
 
 _UNSIGNED = frozenset({"potting-up", "propagation", "pruning"})
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Literal
@@ -18,6 +17,7 @@ from gardenmate.knowledge.crops import Crop
 from gardenmate.plantings.batches import Batch
 from gardenmate.present.sheet import PAPERS, Paper, Planting, Sheet, SheetRow, html, svg, weeks_of
 from gardenmate.present.vocabulary import speaker, speaks_american
+from gardenmate.records import replace
 from gardenmate.topics.agenda.item import crop_words, wanted_crops
 from gardenmate.topics.agenda.items import items
 from gardenmate.topics.agenda.windows import job_of

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from gardenmate.core.answer import Answer
+from gardenmate.records import replace
 
 
 def with_kept(warned: Answer, kept: Answer) -> Answer:

@@ -7,13 +7,13 @@ sentence of what was assumed in its stead. One whose absence changes nothing was
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import replace
 from datetime import date, timedelta
 from types import MappingProxyType
 from typing import Any
 
 from gardenmate.core.answer import Answer
 from gardenmate.core.question import NO_SLOTS, SEASON_TOPICS, Request, Slots, Temperature, Typed
+from gardenmate.records import replace
 
 EVERYWHERE = frozenset({"temperature", "percent", "price", "size", "zone"})
 """Kinds of `Typed` a grower expects to find again in any answer."""

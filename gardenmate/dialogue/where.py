@@ -4,7 +4,6 @@ of one name was meant."""
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from typing import Any
 
 from gardenmate.climate.place_names import normalise
@@ -14,6 +13,7 @@ from gardenmate.core.answer import Answer
 from gardenmate.core.question import SEASON_TOPICS
 from gardenmate.core.units import Units
 from gardenmate.garden.profile import OtherGarden
+from gardenmate.records import replace
 
 DATED_TOPICS = frozenset({*SEASON_TOPICS, "buy-or-sow", "agenda"})
 

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
-from typing import NamedTuple
 
 from gardenmate.core.units import Units
+from gardenmate.records import NamedTuple, dataclass, field
 
 
 @dataclass(frozen=True, slots=True)

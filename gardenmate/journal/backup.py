@@ -15,7 +15,6 @@ import os
 import zipfile
 import zlib
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
 from hashlib import blake2b
 from pathlib import Path
@@ -29,6 +28,7 @@ from gardenmate.garden.reading import garden_of
 from gardenmate.garden.store import data_of_text, journal_path
 from gardenmate.journal.frames import EntryRow, frame, unframe
 from gardenmate.journal.store import Journal
+from gardenmate.records import dataclass
 
 KIND, VERSION = "gardenmate backup", 1
 MOST_BYTES = 400_000_000

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
 from datetime import date
 from math import isfinite
 from typing import Any
@@ -14,6 +13,7 @@ from gardenmate.core.answer import Answer
 from gardenmate.core.effects import Changed, CorrectDecision, LogDecision, Value
 from gardenmate.core.world import Decision
 from gardenmate.journal.frames import Content
+from gardenmate.records import dataclass, field
 
 UNREADABLE = "unreadable"
 """The action of an entry whose bytes are damaged."""

@@ -13,8 +13,10 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterator, Sequence
-from typing import Any, NamedTuple
+from typing import Any
 from zlib import crc32
+
+from gardenmate.records import NamedTuple
 
 Content = dict[str, Any]
 KINDS = ("record", "correct", "undo", "redo")

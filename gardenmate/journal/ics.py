@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 
 from gardenmate.core.text import harmless
+from gardenmate.records import dataclass
 
 _PRODUCT = "-//gardenmate//garden calendar//EN"
 

@@ -15,12 +15,12 @@ import sqlite3
 from contextlib import closing
 from datetime import date
 from pathlib import Path
-from typing import NamedTuple
 
 from gardenmate.core.files import PRIVATE_FILE, refuse_odd, sync_folder
 from gardenmate.journal import legacy, schema
 from gardenmate.journal.frames import EntryRow, Scanned, scan
 from gardenmate.journal.rebuild import fill, with_gaps_shown
+from gardenmate.records import NamedTuple
 
 SIDE_FILES = ("-journal", "-wal", "-shm")
 

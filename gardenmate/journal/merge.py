@@ -5,11 +5,11 @@ from __future__ import annotations
 import hashlib
 import sqlite3
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from gardenmate.journal import rows
 from gardenmate.journal.decision import pack
 from gardenmate.journal.frames import Content
+from gardenmate.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,6 @@ import re
 import sqlite3
 from collections.abc import Sequence
 from datetime import date
-from typing import NamedTuple
 
 from gardenmate.journal.decision import (
     GARDEN,
@@ -20,6 +19,7 @@ from gardenmate.journal.decision import (
 )
 from gardenmate.journal.frames import MARK, Content, EntryRow, frame, unframe
 from gardenmate.journal.schema import day_of, key_of, key_range, meta
+from gardenmate.records import NamedTuple
 
 ENTRY = "id, kind, target, uid, written_at, line"
 _COLUMNS = (

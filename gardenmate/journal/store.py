@@ -20,7 +20,6 @@ from __future__ import annotations
 import sqlite3
 import sys
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Self
@@ -42,6 +41,7 @@ from gardenmate.journal.file import JournalFile
 from gardenmate.journal.frames import Content, EntryRow, unframe
 from gardenmate.journal.merge import Merged, merge
 from gardenmate.journal.write import RESTS_ON, GardenInTurn, JournalTurn, write_turn
+from gardenmate.records import dataclass
 
 __all__ = ["RESTS_ON", "Derived", "Journal", "KeptDecision", "Merged"]
 WAIT_S = 5.0  # seconds to wait for another program; design value

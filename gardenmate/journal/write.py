@@ -4,9 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 from datetime import date
-from typing import NamedTuple
 
 from gardenmate.core.answer import Answer
 from gardenmate.core.effects import (
@@ -22,6 +20,7 @@ from gardenmate.core.errors import GardenmateError
 from gardenmate.garden.store import GardenFile
 from gardenmate.journal import rows
 from gardenmate.journal.decision import KeptDecision, changed_by, content_of, garden_content
+from gardenmate.records import NamedTuple, replace
 
 RESTS_ON = "rests_on"
 """Key of `LogDecision.detail`: "previous" ties the decision to the answer before it."""

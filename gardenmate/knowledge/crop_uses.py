@@ -6,9 +6,8 @@ figure names its source.
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from gardenmate.knowledge.reader import Range, Sources
+from gardenmate.records import NamedTuple
 
 TRAITS = frozenset(
     {

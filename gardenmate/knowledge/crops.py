@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 from types import MappingProxyType
-from typing import Any, NamedTuple
+from typing import Any
 
 from gardenmate.knowledge.crop_uses import (
     TRAITS,
@@ -30,6 +30,7 @@ from gardenmate.knowledge.crop_uses import (
     WinterMulch,
 )
 from gardenmate.knowledge.reader import Curve, Range, Sources, build, fault, read_toml
+from gardenmate.records import NamedTuple
 
 
 class Timing(NamedTuple):

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, Hashable, Iterable, Mapping
 from functools import cached_property
 from pathlib import Path
-from typing import Any, NamedTuple, TypeVar
+from typing import Any, TypeVar
 
 from gardenmate.core.errors import DamagedFileError
 from gardenmate.core.question import CropRef
 from gardenmate.knowledge.crops import Crop, read_crop
 from gardenmate.knowledge.marked import PLAIN, Manner, told
 from gardenmate.knowledge.reader import data_root, fault, read_toml, with_sources
+from gardenmate.records import NamedTuple
 
 T = TypeVar("T")
 # sort of group -> the table that holds its figures, and under which key

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from functools import cache
-from typing import Any, NamedTuple, TypeVar, cast
+from typing import Any, TypeVar, cast
 
 from gardenmate.core.pattern import Pattern
 from gardenmate.core.units import (
@@ -20,6 +20,7 @@ from gardenmate.core.units import (
     Units,
     f_to_c,
 )
+from gardenmate.records import NamedTuple
 
 T = TypeVar("T")
 _SMALL_CM = 2.0  # under this a length is told in mm

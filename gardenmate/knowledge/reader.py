@@ -8,7 +8,6 @@ converted on the way in: a field `min_soil_sow_c` is filled from the key `min_so
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import MISSING, fields
 from functools import cache
 from pathlib import Path
 from typing import Any, TypeVar, get_args, get_origin, get_type_hints
@@ -22,6 +21,7 @@ from gardenmate.core.units import (
     f_to_c,
 )
 from gardenmate.knowledge import compiled
+from gardenmate.records import MISSING, fields
 
 T = TypeVar("T")
 

@@ -7,12 +7,12 @@ the opening of the plant's buds, negative before it. Every section names its sou
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from gardenmate.knowledge.marked import PLAIN, Manner, told
 from gardenmate.knowledge.reader import Range, Sources, build, fault, read_toml
+from gardenmate.records import dataclass
 
 if TYPE_CHECKING:
     from gardenmate.core.question import CropRef

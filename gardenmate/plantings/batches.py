@@ -8,11 +8,11 @@ that come together again, at one stage in one place, are one batch again.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Literal
 
 from gardenmate.core.world import Decision
+from gardenmate.records import dataclass, replace
 
 Stage = Literal["sown", "up", "potted on", "hardening", "out", "picking", "over", "lost"]
 STAGES: tuple[Stage, ...] = ("sown", "up", "potted on", "hardening", "out", "picking", "over", "lost")

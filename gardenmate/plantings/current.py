@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping, Sequence
-from dataclasses import asdict
 from datetime import date
 from itertools import groupby
-from typing import Any, NamedTuple, Protocol, runtime_checkable
+from typing import Any, Protocol, runtime_checkable
 
 from gardenmate.core.world import Decision, JournalView
 from gardenmate.plantings.batches import PLANS, Batch, action_of, fold
 from gardenmate.plantings.own_days import OwnSpan, merged, spans_of
+from gardenmate.records import NamedTuple, asdict
 
 NAME = "plantings-2"
 SPANS = "own-days-1"

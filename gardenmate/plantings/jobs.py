@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import date, timedelta
 
 from gardenmate.core.world import Decision, JournalView
 from gardenmate.plantings.batches import action_of
+from gardenmate.records import dataclass
 
 SEASON_DAYS = 200  # what was dropped or put off longer ago than this is another season's (design value)
 ANY = ""  # every job of a crop

@@ -10,9 +10,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from datetime import date
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from gardenmate.plantings.batches import Batch
+from gardenmate.records import NamedTuple
 
 SpanKind = Literal["up", "pot-up", "pick"]
 K_SPANS = 2.0

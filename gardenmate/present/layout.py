@@ -10,7 +10,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from datetime import date
 from textwrap import wrap
-from typing import NamedTuple
 
 from gardenmate.core.answer import Answer, Number, Table
 from gardenmate.core.text import harmless
@@ -19,6 +18,7 @@ from gardenmate.present.dateline import NARROWEST, date_line
 from gardenmate.present.figures import is_for, show_number
 from gardenmate.present.spoken import spoken
 from gardenmate.present.tables import table_lines
+from gardenmate.records import NamedTuple
 
 INDENT = "  "
 _UNPLACED = {"people": "the number of people", "count": "the number"}

@@ -8,16 +8,15 @@ grower is escaped.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
 from html import escape
 from textwrap import wrap
-from typing import NamedTuple
 
 from gardenmate.core.answer import Window
 from gardenmate.core.text import harmless
 from gardenmate.core.units import show_date
 from gardenmate.present.season_bars import MONTHS, YEAR_DAYS
+from gardenmate.records import NamedTuple, dataclass
 
 
 class Paper(NamedTuple):

@@ -8,9 +8,7 @@ Nothing is lost: `rest` draws exactly what the short form left out, in the order
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import replace
 from datetime import date
-from typing import NamedTuple
 
 from gardenmate.core.answer import Answer, Number, Table
 from gardenmate.knowledge.facts import Facts
@@ -32,6 +30,7 @@ from gardenmate.present.layout import (
 )
 from gardenmate.present.tables import fits_in_columns
 from gardenmate.present.vocabulary import Say, speaker
+from gardenmate.records import NamedTuple, replace
 
 _DEGREES = ("_f", "_c")
 _LEAST_ROWS = 2

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from gardenmate.core.answer import Answer
 from gardenmate.knowledge.facts import Facts
 from gardenmate.present.layout import Line, Look, Piece, layout
 from gardenmate.present.short import Brief, ShortForm, brief_of, rest, short
+from gardenmate.records import dataclass
 
 HINT = "(Enter or 'more' shows the rest)"
 HINTS = 2

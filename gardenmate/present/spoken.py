@@ -8,9 +8,9 @@ late?", "will 15 F kill my garlic?").
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 
 from gardenmate.core.answer import Answer
+from gardenmate.records import replace
 
 WORDS = {"yes": "YES", "tight": "TIGHT", "no": "NO"}
 _TURNED = {"yes": "NO", "tight": "TIGHT", "no": "YES"}

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import replace
 from functools import cache
 
 from gardenmate.core.answer import Answer, Table
 from gardenmate.knowledge.facts import Facts
+from gardenmate.records import replace
 
 AMERICAN = frozenset({"US", "CA"})
 Say = Callable[[str], str]

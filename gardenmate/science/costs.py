@@ -7,8 +7,9 @@ worked out for a count of plants, and break-even points are searched, not solved
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from math import ceil
+
+from gardenmate.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)

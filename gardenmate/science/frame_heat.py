@@ -7,7 +7,8 @@ warmth does. Steady state, well mixed air: good for comparing lids and for why, 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+
+from gardenmate.records import dataclass
 
 AIR_WH_PER_M3_K = 0.33  # heat held by a cubic metre of air: 1.2 kg/m3 x 1005 J/kg K / 3600
 

@@ -7,9 +7,10 @@ Every one of them was fitted to somebody else's nights; treat a result as a hint
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import exp, log
 from typing import Literal
+
+from gardenmate.records import dataclass
 
 Product = Literal["frost advisory", "freeze warning", "hard freeze warning"]
 

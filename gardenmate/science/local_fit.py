@@ -7,7 +7,8 @@ Source of the method: Hoerl and Kennard, Ridge Regression: Biased Estimation for
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import NamedTuple
+
+from gardenmate.records import NamedTuple
 
 
 class Sample(NamedTuple):

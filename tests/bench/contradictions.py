@@ -16,7 +16,6 @@ import random
 import sys
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import replace
 from datetime import date, timedelta
 from functools import cache
 from pathlib import Path
@@ -31,6 +30,7 @@ from gardenmate.core.world import World
 from gardenmate.garden.profile import NO_GARDEN
 from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
+from gardenmate.records import replace
 from gardenmate.topics.agenda.item import Item
 from gardenmate.topics.agenda.items import items
 from gardenmate.topics.costs import answer as buy_or_sow

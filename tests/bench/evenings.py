@@ -15,7 +15,6 @@ import json
 import tempfile
 from collections import Counter
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -27,6 +26,7 @@ from gardenmate.garden.store import GardenFile, garden_path, journal_path
 from gardenmate.journal.decision import KeptDecision
 from gardenmate.journal.store import Journal
 from gardenmate.knowledge.facts import Facts
+from gardenmate.records import dataclass, field, replace
 
 DATA = Path(__file__).parent / "data"
 ALL = 100_000

@@ -27,7 +27,6 @@ import sqlite3
 import sys
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -52,6 +51,7 @@ from gardenmate.climate.sorted_lines import cell
 from gardenmate.climate.towns import _AUSTRALIA, _BRITAIN, _CANADA
 from gardenmate.core.units import f_to_c
 from gardenmate.knowledge.facts import Facts
+from gardenmate.records import dataclass, replace
 
 MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 COUNTRIES = {"US": "US", "CA": "CA", "AU": "AU", "NZ": "NZ", "GB": "UK", "IE": "IE"}

@@ -16,7 +16,6 @@ import sys
 import time
 from collections import Counter
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, fields
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -26,6 +25,7 @@ from gardenmate.knowledge.facts import Facts
 from gardenmate.language.intent.reading import Context
 from gardenmate.language.intent.turn import understand
 from gardenmate.language.text.lexicon import Lexicon, load_lexicon
+from gardenmate.records import dataclass, field, fields
 
 TODAY = date(2027, 4, 18)
 FOLDER = Path(__file__).resolve().parent.parent / "language"

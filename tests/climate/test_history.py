@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from array import array
-from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -17,6 +16,7 @@ from gardenmate.climate.places import resolve_site
 from gardenmate.climate.site import Site
 from gardenmate.core.errors import DamagedFileError
 from gardenmate.knowledge.facts import Facts
+from gardenmate.records import replace
 
 FACTS = Facts()
 

@@ -7,7 +7,6 @@ import os
 import sqlite3
 import subprocess
 import sys
-from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -20,6 +19,7 @@ from gardenmate.garden.store import GardenFile, garden_path, journal_path
 from gardenmate.journal.faults import JournalError
 from gardenmate.journal.store import Journal
 from gardenmate.knowledge.facts import Facts
+from gardenmate.records import replace
 
 REPO = Path(__file__).resolve().parents[2]
 

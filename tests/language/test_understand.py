@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import fields
 from datetime import date
 from pathlib import Path
 from types import ModuleType
@@ -18,6 +17,7 @@ from gardenmate.language.intent.reading import Reading
 from gardenmate.language.intent.turn import read_turn, understand
 from gardenmate.language.intent.understand import read, split_questions
 from gardenmate.language.text.lexicon import Lexicon
+from gardenmate.records import fields
 
 Read = Callable[..., Reading]
 HERE = Path(__file__).parent

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -14,6 +13,7 @@ from gardenmate.knowledge.facts import Facts
 from gardenmate.present.layout import Look, layout, text_of
 from gardenmate.present.short import brief_of, key_figures, rest, short
 from gardenmate.present.so_far import HINT, SoFar, asks_more
+from gardenmate.records import replace
 
 FACTS = Facts()
 BRIEF = brief_of(FACTS)

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from array import array
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from pathlib import Path
 from statistics import NormalDist
@@ -18,6 +17,7 @@ from gardenmate.climate.history import MISSING, YEAR_CELLS, History, history_sit
 from gardenmate.climate.import_weather import import_weather
 from gardenmate.climate.places import resolve_site
 from gardenmate.knowledge.facts import Facts
+from gardenmate.records import dataclass, replace
 from gardenmate.topics.season.plan import Plan, make_plan
 from gardenmate.topics.season.replay import replay
 from gardenmate.topics.season.site_year import SiteYear, site_year

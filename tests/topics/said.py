@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 from typing import Any
 
@@ -10,6 +9,7 @@ from gardenmate.core.question import Request
 from gardenmate.knowledge.facts import Facts
 from gardenmate.language.intent.dangers import manner
 from gardenmate.language.said import Said, plain, said_of
+from gardenmate.records import replace
 
 _FACTS = Facts()
 

@@ -164,7 +164,7 @@ def test_a_bed_sowing_is_thinned_and_never_potted() -> None:
 
 
 def test_a_measured_soil_temperature_moves_emergence() -> None:
-    from dataclasses import replace
+    from gardenmate.records import replace
 
     warm, cold = (Book((date(2027, 3, 15), "sow", "sowed peppers", ["pepper"])) for _ in range(2))
     warm.kept[0] = replace(warm.kept[0], temp_c=27.0)
@@ -345,7 +345,7 @@ def test_only_some_jobs(only: str) -> None:
 def test_what_else_leaves_out_what_was_shown() -> None:
     world = world_at("Boise")
     first = answer(ask(T), world)
-    from dataclasses import replace
+    from gardenmate.records import replace
 
     more = answer(ask(T, cues={"jobs": "more"}), replace(world, previous=first))
     assert jobs(more)

@@ -1,10 +1,10 @@
 """Which day a question is about."""
 
-from dataclasses import replace
 from datetime import date
 
 import pytest
 
+from gardenmate.records import replace
 from gardenmate.topics.shared.asked_day import asked_day
 from tests.topics.said import heard
 from tests.topics.woody_bench import question, world

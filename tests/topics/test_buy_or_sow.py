@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -11,6 +10,7 @@ from gardenmate.core.answer import Answer
 from gardenmate.core.question import Request, Typed
 from gardenmate.core.units import show_date
 from gardenmate.garden.profile import Garden
+from gardenmate.records import replace
 from gardenmate.topics.costs.answer import answer
 from gardenmate.topics.costs.bill import compare, money
 from gardenmate.topics.costs.decide import timing

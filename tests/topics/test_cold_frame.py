@@ -1,6 +1,5 @@
 """The cold frame: open, shut, tonight, comfort, openers, lids, and what readings teach."""
 
-from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
@@ -11,6 +10,7 @@ from gardenmate.core.units import f_to_c
 from gardenmate.garden.profile import Frame, Garden
 from gardenmate.language.intent.turn import understand
 from gardenmate.language.text.lexicon import load_lexicon
+from gardenmate.records import replace
 from gardenmate.topics.frame.answer import answer
 from gardenmate.topics.frame.box import readings, shut_time
 from gardenmate.topics.frame.facts import vent_limits

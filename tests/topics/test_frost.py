@@ -1,6 +1,5 @@
 """Frost tonight: crops, covers, stages, the whole garden, the morning after."""
 
-from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -13,6 +12,7 @@ from gardenmate.core.units import f_to_c
 from gardenmate.garden.profile import Garden
 from gardenmate.language.intent.turn import understand
 from gardenmate.language.text.lexicon import load_lexicon
+from gardenmate.records import replace
 from gardenmate.topics.frost.answer import answer
 from gardenmate.topics.frost.night import night_at
 from gardenmate.topics.frost.outlook import outlook

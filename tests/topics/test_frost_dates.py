@@ -1,7 +1,6 @@
 """Usual frost dates and the odds on a date, in an invented place whose distribution is known."""
 
 from array import array
-from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
@@ -10,6 +9,7 @@ from gardenmate.climate.freezes import Freeze
 from gardenmate.climate.history import History, leap_index
 from gardenmate.core.errors import NeedPlaceError
 from gardenmate.garden.profile import Garden
+from gardenmate.records import replace
 from tests.topics.raising_bench import ask, bare_world, continental_site, number
 
 F = "frost"

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -21,6 +20,7 @@ from gardenmate.garden.store import GardenFile
 from gardenmate.knowledge.facts import Facts
 from gardenmate.language.values.heights import height_told
 from gardenmate.language.values.sizes import number_of, size_in
+from gardenmate.records import replace
 from gardenmate.topics.garden.answer import answer
 from tests.topics.said import spoken
 

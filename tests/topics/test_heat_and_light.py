@@ -1,6 +1,5 @@
 """Mat and lamp: needed or not, settings, hours, enough or not, cost."""
 
-from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -10,6 +9,7 @@ from gardenmate.core.question import Slots, Temperature
 from gardenmate.dialogue.conversation import Conversation, PlaceOptions
 from gardenmate.garden.profile import Garden
 from gardenmate.language.intent.routes import by_values
+from gardenmate.records import replace
 from gardenmate.topics.registry import rule_for
 from gardenmate.topics.seedlings import heat_and_light
 from gardenmate.topics.seedlings.light_supply import judge_light, light_need

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 from typing import Any
 
@@ -14,6 +13,7 @@ from gardenmate.core.units import LB_PER_KG
 from gardenmate.core.world import World
 from gardenmate.dialogue.conversation import Conversation, PlaceOptions
 from gardenmate.garden.profile import NO_GARDEN, Garden
+from gardenmate.records import replace
 from gardenmate.topics.quantities.amounts import (
     plants_for,
     show_inches,

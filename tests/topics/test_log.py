@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -23,6 +22,7 @@ from gardenmate.knowledge.facts import Facts
 from gardenmate.language.said.periods import period_in
 from gardenmate.language.values.deeds import asking_part, deed_in, own_words
 from gardenmate.language.values.impossible_days import impossible_day
+from gardenmate.records import replace
 from gardenmate.topics.log.answer import answer
 from tests.topics.said import spoken
 

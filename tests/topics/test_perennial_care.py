@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 
 import pytest
 
 from gardenmate.core.answer import Answer
+from gardenmate.records import replace
 from gardenmate.topics.registry import rule_for
 from tests.topics.said import heard
 from tests.topics.woody_bench import question, world

@@ -1,6 +1,5 @@
 """Potting up: pots, depth, how long in a cell, holding over."""
 
-from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -10,6 +9,7 @@ from gardenmate.core.question import Slots, Temperature, Vessel
 from gardenmate.core.units import Units
 from gardenmate.language.intent.routes import by_values
 from gardenmate.present.figures import show_number
+from gardenmate.records import replace
 from gardenmate.topics.registry import rule_for
 from gardenmate.topics.seedlings import potting_up
 from gardenmate.topics.shared.containers import container_asked, containers, weeks_in

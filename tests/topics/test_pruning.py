@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 from shutil import copytree
@@ -16,6 +15,7 @@ from gardenmate.dialogue.conversation import Conversation, PlaceOptions
 from gardenmate.garden.profile import Plant
 from gardenmate.knowledge.facts import Facts
 from gardenmate.knowledge.woody import woody_kinds
+from gardenmate.records import replace
 from gardenmate.topics.pruning.decide import Asked, decide
 from gardenmate.topics.pruning.seasons import cuts
 from gardenmate.topics.registry import rule_for

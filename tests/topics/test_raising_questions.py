@@ -4,8 +4,6 @@ Which topic a text belongs to is tested with the language; here the topic is giv
 cues come from the text.
 """
 
-from dataclasses import replace
-
 import pytest
 
 from gardenmate.core.answer import Answer
@@ -13,6 +11,7 @@ from gardenmate.core.question import CropRef
 from gardenmate.language.intent.turn import understand
 from gardenmate.language.intent.understand import Context
 from gardenmate.language.text.lexicon import Lexicon, load_lexicon
+from gardenmate.records import replace
 from gardenmate.topics.registry import rule_for
 from tests.topics.raising_bench import FACTS, TODAY, bare_world
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from datetime import date
 from functools import cache
 from pathlib import Path
@@ -19,6 +18,7 @@ from gardenmate.core.question import CropRef, Slots, Temperature
 from gardenmate.core.world import World
 from gardenmate.garden.profile import NO_GARDEN
 from gardenmate.knowledge.facts import Facts
+from gardenmate.records import replace
 from gardenmate.topics.season.answer import answer
 from tests.topics.said import spoken
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from array import array
-from dataclasses import replace
 from datetime import date, timedelta
 from itertools import pairwise
 
@@ -14,6 +13,7 @@ from hypothesis import strategies as st
 from gardenmate.climate.history import YEAR_CELLS, History
 from gardenmate.climate.site import Site
 from gardenmate.knowledge.woody import woody
+from gardenmate.records import replace
 from gardenmate.topics.shared.woody_phase import (
     Spring,
     bloom,

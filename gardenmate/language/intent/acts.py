@@ -9,12 +9,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from types import MappingProxyType
-from typing import NamedTuple, cast
+from typing import cast
 
 from gardenmate.core.question import ACTS, TOPICS, Act
 from gardenmate.language.intent.topics import Found, Heard, Ranked
 from gardenmate.language.text.spans import words
 from gardenmate.language.values.asks_or_tells import only_asks
+from gardenmate.records import NamedTuple
 
 _NOT_ANSWERED = frozenset({"out-of-scope", "unclear"})
 _ASKED = frozenset(TOPICS) - {"out-of-scope", "unclear"}

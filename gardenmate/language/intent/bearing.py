@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Any
 
 from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import SEASON_TOPICS, Slots
 from gardenmate.language.intent.reading import Draft
 from gardenmate.language.text.spans import words
+from gardenmate.records import replace
 
 # Topics in which any quantity bears on the answer; elsewhere only how many plants there are.
 OF_AMOUNTS = words("log potting-up buy-or-sow how-many garden explain unclear")

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from datetime import date
 
 from gardenmate.knowledge.deeds import NOTE
 from gardenmate.language.intent.names_told import NameMark
 from gardenmate.language.intent.plans_told import plan_heard
 from gardenmate.language.text.spans import Board, words
+from gardenmate.records import dataclass, field
 
 _JOINTS = words("and then plus also but & again")
 _LINKS = _JOINTS | words(

@@ -10,12 +10,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from gardenmate.language.text.phrases import Unit
 from gardenmate.language.text.spans import Board
 from gardenmate.language.text.spans import words as word_set
 from gardenmate.language.text.weights import Features, features, weigh
+from gardenmate.records import NamedTuple
 
 if TYPE_CHECKING:
     from gardenmate.language.intent.topics import Found, Ranked

@@ -7,7 +7,6 @@ neighbours: "48 onions, 24 cabbages all in the ground" is two deeds, "24 on the 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from gardenmate.core.question import CropRef, Deed, Request
@@ -32,6 +31,7 @@ from gardenmate.language.intent.reading import Context
 from gardenmate.language.text.spans import Board, words
 from gardenmate.language.values.deeds import own_words, without_asking_to_be_reminded, without_its_day
 from gardenmate.language.values.near_days import DAYS
+from gardenmate.records import dataclass, replace
 
 
 @dataclass(slots=True)

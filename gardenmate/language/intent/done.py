@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import Request
+from gardenmate.records import replace
 
 _OWN_COUNT = Pattern(
     r"\bhow many\b.*\b(?:have i|do i have|i have|i'?ve got|i got|left|are there|came up|are up)\b",

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from types import MappingProxyType
 
 from gardenmate.core.pattern import Pattern
@@ -24,6 +23,7 @@ from gardenmate.language.values.shifts import shifted_by
 from gardenmate.language.values.stated import stated
 from gardenmate.language.values.stated_figures import figures
 from gardenmate.language.values.temperatures import only_a_number
+from gardenmate.records import replace
 
 LEAST = 0.3  # a topic with a smaller share of the evidence than this is not taken
 SEASON_LEAST = 0.5  # the topics of the season together: their answers show the same windows

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import SEASON_TOPICS, Request
 from gardenmate.knowledge.facts import Facts
 from gardenmate.knowledge.plants import plant_files, ways_of
 from gardenmate.language.said import plain
 from gardenmate.language.said.plants import sees_growth
+from gardenmate.records import replace
 
 _CUT = Pattern(r"\b(?:prun\w+|mow\w*|coppic\w+|cut(?:ting)? (?:\w+ ){0,3}?(?:back|down))\b")
 _TO_COME = Pattern(

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from gardenmate.core.question import Request
 from gardenmate.language.intent.elliptic import both_spoken_of, still_spoken_of, they_and_named
 from gardenmate.language.intent.reading import Context, Draft
 from gardenmate.language.text.spans import words
+from gardenmate.records import replace
 
 _OWN_QUESTION = 0.5  # share its own words must give a question to leave a look at the log behind
 ABOUT_PLANTS = frozenset(

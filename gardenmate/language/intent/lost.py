@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from gardenmate.core.pattern import Pattern
 from gardenmate.language.intent.reading import Draft, Reading
+from gardenmate.records import replace
 
 _AGAIN = Pattern(
     r"\b(?:re-?sow(?:ing)?|re-?plant(?:ing)?|re-?seed(?:ing)?|start(?:ing)? over|try again|"

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from gardenmate.core.question import CropRef, Typed
 from gardenmate.language.text.spans import Board, Span, words
+from gardenmate.records import NamedTuple
 
 Kind = Literal["action", "crop", "count", "date", "where", "variety", "days", "not", "which", "all"]
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import date
 from types import MappingProxyType
-from typing import NamedTuple
 
 from gardenmate.core.question import CropRef, Deed, Request, Slots
 from gardenmate.core.units import Units
 from gardenmate.language.intent.topics import Found, Heard, Ranked
 from gardenmate.language.text.spans import Board
+from gardenmate.records import NamedTuple
 
 
 class Weather(NamedTuple):

@@ -7,12 +7,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import replace
 from typing import Any
 
 from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import Request
 from gardenmate.knowledge.facts import Facts
+from gardenmate.records import replace
 
 _LONGEST = 120  # characters; a story is about more than a word
 _MOST_WORDS = 5  # a term has no more, with "plants" or "seedlings" behind it

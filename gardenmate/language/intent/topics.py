@@ -6,7 +6,6 @@ Nothing is hidden: `Ranked.spoke` says which words spoke for a topic and how muc
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import NamedTuple
 
 from gardenmate.core.question import TOPICS
 from gardenmate.language.text.lexicon import Lexicon
@@ -23,6 +22,7 @@ from gardenmate.language.text.weights import (
     spoke,
     weigh,
 )
+from gardenmate.records import NamedTuple
 
 STORY = 0.6  # what is told before the question counts this much of what is asked
 TOLD = 6  # words named when a reading is explained

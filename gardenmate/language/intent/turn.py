@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date, timedelta
-from typing import NamedTuple
 
 from gardenmate.core.question import SEASON_TOPICS, TOPICS, Act, CropRef, Deed, Part, Request, Turn, Typed
 from gardenmate.core.units import Units
@@ -71,6 +69,7 @@ from gardenmate.language.values.deeds import own_words
 from gardenmate.language.values.frost_seen import frost_told
 from gardenmate.language.values.season_year import frost_side, named_year, season_year
 from gardenmate.language.values.typed import prices_typed, typed_on
+from gardenmate.records import NamedTuple, replace
 
 _JUST_DONE_DAYS = (
     8  # a deed told beside a question is news for about a week (design value); older ones are its story

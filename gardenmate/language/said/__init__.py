@@ -9,14 +9,14 @@ of its own adds a file and a line to READERS.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
 from datetime import date
 from importlib import import_module
 from types import MappingProxyType
-from typing import NamedTuple, Protocol, cast
+from typing import Protocol, cast
 
 from gardenmate.core.question import Request, Typed
 from gardenmate.knowledge.facts import Facts
+from gardenmate.records import NamedTuple, replace
 
 READERS: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {

@@ -7,11 +7,10 @@ that loads fastest; it carries a digest of the files it was made from, and is pa
 from __future__ import annotations
 
 import json
-from dataclasses import dataclass, field
 from functools import cached_property
 from os import scandir
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, Any
 from zlib import crc32
 
 from gardenmate.core.pattern import Pattern
@@ -22,6 +21,7 @@ from gardenmate.language.text import phrases
 from gardenmate.language.text.phrases import Element
 from gardenmate.language.text.sound import sound
 from gardenmate.language.text.weights import Weights, load_weights
+from gardenmate.records import NamedTuple, dataclass, field
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -12,7 +12,8 @@ A word matches every form of itself (plant: plants, planted, planting); an infle
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from typing import NamedTuple
+
+from gardenmate.records import NamedTuple
 
 WORDS, MAYBE, GAP, START, END, NUMBER = range(6)
 Element = tuple[int, frozenset[str] | int]

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from datetime import date
-from typing import Any, NamedTuple
+from typing import Any
 
 from gardenmate.language.text.tokens import Text, Token
+from gardenmate.records import NamedTuple, dataclass, field
 
 
 def words(text: str) -> frozenset[str]:

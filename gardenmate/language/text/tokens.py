@@ -8,7 +8,8 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Mapping
-from typing import NamedTuple
+
+from gardenmate.records import NamedTuple
 
 MOST_TOKENS = 500  # a pasted page is read from both ends; the middle adds nothing to the question
 _PIECE = re.compile(

@@ -12,12 +12,11 @@ import math
 import mmap
 import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
 from pathlib import Path
-from typing import NamedTuple
 
 from gardenmate.core.errors import DamagedFileError
 from gardenmate.language.text.phrases import Unit
+from gardenmate.records import NamedTuple, dataclass, field
 
 LONGEST = 300  # words
 FEW, SHORT = 5, 9  # units of a very short and of a short text, for the words out of vocabulary in it

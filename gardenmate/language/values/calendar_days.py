@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
-from typing import NamedTuple
 
 from gardenmate.language.text.spans import Board, words
+from gardenmate.records import NamedTuple
 
 MONTHS = {
     "january": 1, "jan": 1, "february": 2, "feb": 2, "march": 3, "mar": 3, "april": 4, "apr": 4, "may": 5,

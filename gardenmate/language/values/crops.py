@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from gardenmate.core.question import CropRef
 from gardenmate.language.text.lexicon import Lexicon
 from gardenmate.language.text.spans import Board, Span
+from gardenmate.records import NamedTuple
 
 
 class CropNamed(NamedTuple):

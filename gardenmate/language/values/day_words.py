@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from gardenmate.language.text.spans import Board, words
+from gardenmate.records import NamedTuple
 
 SEED = words("sow sowed sown sowing sows seed seeded seeding start started starting begin began begun")
 PLANT = words("plant planted planting replant replanted")

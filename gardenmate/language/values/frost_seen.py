@@ -4,11 +4,11 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
-from typing import NamedTuple
 
 from gardenmate.core.place import Called
 from gardenmate.language.text.spans import Board, words
 from gardenmate.language.values.near_days import DAYS
+from gardenmate.records import NamedTuple
 
 _FROST = words("frost frosts freeze freezes")
 _KINDS = words("killing hard light heavy white ground real proper big air autumn fall spring")

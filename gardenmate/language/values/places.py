@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from gardenmate.language.text.lexicon import Lexicon
 from gardenmate.language.text.spans import Board, words
 from gardenmate.language.values import town_names
 from gardenmate.language.values.place_or_name import in_longer_name, in_variety, set_off, somebody
+from gardenmate.records import NamedTuple
 
 _BEFORE = words("in near at from around outside for here to over up down of")
 _FIRM = frozenset(["in", "near", "from", "around", "outside", "here"])

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
-from typing import NamedTuple
 
 from gardenmate.core.question import Request
 from gardenmate.language.intent.reading import Draft
 from gardenmate.language.text.spans import words
+from gardenmate.records import NamedTuple
 
 _FROST = words("frost frosts freeze freezes spring winter autumn fall season thaw last first")
 MOST_DAYS = 366.0

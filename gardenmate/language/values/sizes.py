@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import re
-from typing import NamedTuple
 
 from gardenmate.core.pattern import Pattern
 from gardenmate.core.units import (
     FT_M,
     INCH_CM,
 )
+from gardenmate.records import NamedTuple
 
 _UNITS = {
     "a": 1, "an": 1, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8,

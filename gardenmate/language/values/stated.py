@@ -7,7 +7,6 @@ and what it holds beside the question is not stated for it.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date, timedelta
 from typing import Any
 
@@ -18,6 +17,7 @@ from gardenmate.language.values.calendar_days import Stretch
 from gardenmate.language.values.dates import SHORT
 from gardenmate.language.values.near_days import coming_feast
 from gardenmate.language.values.stated_figures import figures
+from gardenmate.records import replace
 
 _MID, _EARLY = words("mid middle"), words("early start beginning")
 _UNLIKE_DAYS = frozenset({"temp", "money", "count", "people"})

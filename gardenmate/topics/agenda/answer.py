@@ -6,7 +6,6 @@ Little time, rain, or "nothing until Saturday" re-order the list and say what ea
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from gardenmate.core.answer import Answer, JobRef, Number, Verdict
@@ -14,6 +13,7 @@ from gardenmate.core.errors import NeedPlaceError
 from gardenmate.core.question import Request
 from gardenmate.core.units import plural, show_date
 from gardenmate.core.world import World
+from gardenmate.records import dataclass, replace
 from gardenmate.topics.agenda.item import Item, wanted_crops, week_of
 from gardenmate.topics.agenda.items import items
 from gardenmate.topics.agenda.sowing import still_to_start

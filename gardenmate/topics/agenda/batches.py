@@ -6,7 +6,6 @@ over without a word are told once as what that means and then dropped.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Protocol
 
@@ -17,6 +16,7 @@ from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
 from gardenmate.plantings.batches import INDOORS, Batch
 from gardenmate.plantings.current import batches_of
+from gardenmate.records import dataclass
 from gardenmate.topics.agenda.item import Item, crop_words, decisions_on, make_item
 from gardenmate.topics.germination.emergence_facts import mat_setting_c, soil_today_c, trial_of
 from gardenmate.topics.germination.own_emergence import own_up_days

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any, Literal
 
 from gardenmate.core.question import CropRef
 from gardenmate.core.world import Decision, World
 from gardenmate.knowledge.crops import Crop
+from gardenmate.records import dataclass
 from gardenmate.topics.shared.raising import Named, spoken_name
 from gardenmate.topics.shared.subjects import plants
 

@@ -6,11 +6,11 @@ the world and nothing else.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date, timedelta
 
 from gardenmate.core.world import World
 from gardenmate.plantings.jobs import Jobs, jobs_of
+from gardenmate.records import replace
 from gardenmate.topics.agenda.batches import batch_items
 from gardenmate.topics.agenda.item import Item, make_item
 from gardenmate.topics.agenda.plants import frost_items, plant_items

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from gardenmate.core.question import CropRef
 from gardenmate.core.world import World
 from gardenmate.knowledge.woody import woody_for
 from gardenmate.plantings.current import batches_of
+from gardenmate.records import dataclass, replace
 from gardenmate.topics.agenda.item import Item, crop_words, decisions_on, make_item, wanted_crops
 from gardenmate.topics.pruning.seasons import cuts
 from gardenmate.topics.shared.grammar import listed

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from gardenmate.core.answer import Answer
 from gardenmate.core.question import Request
 from gardenmate.core.world import World
+from gardenmate.records import replace
 from gardenmate.topics.agenda.item import wanted_crops
 from gardenmate.topics.season.answer import answer as season_answer
 

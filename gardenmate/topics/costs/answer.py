@@ -6,13 +6,12 @@ buying ("should I just get plants?": yes = buy).
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from gardenmate.core.answer import Answer
 from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import plural
 from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
+from gardenmate.records import replace
 from gardenmate.topics.costs import words
 from gardenmate.topics.costs.bill import currency, money
 from gardenmate.topics.costs.decide import decide, shown_windows

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from gardenmate.core.question import Request
 from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
+from gardenmate.records import dataclass
 from gardenmate.science.costs import Bill, CostLine, break_even_count, packets, spread
 from gardenmate.topics.shared.raising import Named
 from gardenmate.topics.shared.raising_plan import (

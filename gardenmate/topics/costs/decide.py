@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Literal
 
@@ -11,6 +10,7 @@ from gardenmate.core.answer import Verdict, Window
 from gardenmate.core.question import CropRef, Request
 from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
+from gardenmate.records import dataclass
 from gardenmate.science.costs import cheaper
 from gardenmate.topics.costs.bill import Comparison, compare, price_group, price_of_plants
 from gardenmate.topics.quantities.household import need_of, wanted

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from gardenmate.core.answer import Answer, Number, Verdict
 from gardenmate.core.question import NO_SLOTS, CropRef, Request
 from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
+from gardenmate.records import replace
 from gardenmate.topics.costs.bill import Comparison, compare, currency, money
 from gardenmate.topics.costs.decide import BuyTiming, Doing, asked_for, plants_asked, timing, verdict_on
 from gardenmate.topics.costs.stock import stock_lead, stock_sentence

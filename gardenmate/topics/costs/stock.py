@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from gardenmate.core.answer import Answer, Number, Table, Verdict
 from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import plural, show_date
@@ -11,6 +9,7 @@ from gardenmate.core.world import World
 from gardenmate.knowledge.crop_uses import Stock
 from gardenmate.knowledge.plants import name_of, section
 from gardenmate.knowledge.reader import Range
+from gardenmate.records import NamedTuple
 from gardenmate.science.costs import packets
 from gardenmate.topics.costs.bill import compare, currency, money
 from gardenmate.topics.costs.decide import asked_for, timing

@@ -7,7 +7,6 @@ moved, a warmer or colder year, a cover added, another date or variety), and the
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date, timedelta
 from types import MappingProxyType
 
@@ -20,6 +19,7 @@ from gardenmate.core.answer import Answer, Number
 from gardenmate.core.question import Request
 from gardenmate.core.units import show_date, show_span, show_temp
 from gardenmate.core.world import World
+from gardenmate.records import replace
 from gardenmate.topics.explain.glossary import explained
 from gardenmate.topics.registry import rule_for
 from gardenmate.topics.shared.containers import container_asked

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
 from typing import Literal
 
 from gardenmate.core.answer import Answer
 from gardenmate.core.question import Request, Temperature
 from gardenmate.core.units import f_to_c, show_length_cm
 from gardenmate.core.world import World
+from gardenmate.records import dataclass, replace
 from gardenmate.topics.frame.box import Readings, frame_facts, in_greenhouse, readings, shut_time
 from gardenmate.topics.frame.comfort import answer_comfort, answer_floor
 from gardenmate.topics.frame.decide_day import decide_day

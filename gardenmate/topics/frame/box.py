@@ -5,7 +5,6 @@ What is not known is taken from the common 3 x 6 ft frame, and said.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
 from gardenmate.core.question import Request, Temperature
@@ -16,6 +15,7 @@ from gardenmate.core.units import (
     f_to_c,
 )
 from gardenmate.core.world import World
+from gardenmate.records import dataclass
 from gardenmate.science.frame_heat import FrameBox, covered_u, night_rise_k, sun_rise_k
 from gardenmate.science.sun import clear_sky_w_m2, noon_elevation_deg, sunset_hour
 from gardenmate.topics.shared.protection import frame_asks

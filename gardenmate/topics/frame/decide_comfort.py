@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from gardenmate.core.answer import Verdict
 from gardenmate.core.finding import Figure, Finding
@@ -12,6 +11,7 @@ from gardenmate.core.quantity import temperature
 from gardenmate.core.question import Request
 from gardenmate.core.units import F_DEGREE, f_to_c
 from gardenmate.core.world import World
+from gardenmate.records import NamedTuple, dataclass, replace
 from gardenmate.topics.frame.box import Readings
 from gardenmate.topics.frame.facts import night_row
 from gardenmate.topics.shared.grammar import unique

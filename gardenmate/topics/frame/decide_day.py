@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from gardenmate.core.answer import Verdict
 from gardenmate.core.effects import Effect, GardenChange
@@ -12,6 +11,7 @@ from gardenmate.core.finding import Figure, Finding
 from gardenmate.core.quantity import temperature
 from gardenmate.core.question import Request
 from gardenmate.core.world import World
+from gardenmate.records import NamedTuple, dataclass
 from gardenmate.topics.frame.box import (
     FrameFacts,
     Readings,

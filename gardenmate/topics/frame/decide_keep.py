@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from gardenmate.climate.site import Site, last_frost_odds
 from gardenmate.core.answer import Verdict
@@ -14,6 +13,7 @@ from gardenmate.core.quantity import Quantity, temperature
 from gardenmate.core.question import Request
 from gardenmate.core.units import f_to_c
 from gardenmate.core.world import World
+from gardenmate.records import NamedTuple, dataclass
 from gardenmate.topics.frame.box import FrameFacts, frame_facts, in_greenhouse
 from gardenmate.topics.frame.house import Chill, limit_of, night_gain_c, usual_chill
 from gardenmate.topics.frame.house_from import HouseDates, house_dates

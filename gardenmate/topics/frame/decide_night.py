@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from typing import NamedTuple
 
 from gardenmate.core.answer import Verdict
 from gardenmate.core.finding import Figure, Finding
@@ -12,6 +10,7 @@ from gardenmate.core.quantity import Quantity, temperature
 from gardenmate.core.question import Request, Temperature
 from gardenmate.core.units import F_DEGREE, f_to_c
 from gardenmate.core.world import World
+from gardenmate.records import NamedTuple, dataclass, replace
 from gardenmate.science.frame_heat import heat_loss_w
 from gardenmate.topics.frame.box import FrameFacts, Readings, frame_facts, has_heat, in_greenhouse
 from gardenmate.topics.frame.facts import night_row

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any, Literal
 
 from gardenmate.core.units import f_to_c
 from gardenmate.core.world import World
+from gardenmate.records import dataclass
 from gardenmate.topics.shared.raising import Named
 
 Likes = Literal["cool", "warm", "either"]

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from types import MappingProxyType
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from gardenmate.core.answer import Answer, Number, Table, Verdict
 from gardenmate.core.effects import Effect, GardenChange
 from gardenmate.core.question import Request
 from gardenmate.core.units import F_DEGREE
 from gardenmate.core.world import World
+from gardenmate.records import NamedTuple, replace
 from gardenmate.topics.frame.box import Readings, frame_facts, has_heat, in_greenhouse
 from gardenmate.topics.frame.decide_night import has_blanket
 from gardenmate.topics.frame.words_night import night_working, published_gain

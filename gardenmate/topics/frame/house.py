@@ -6,7 +6,6 @@ chill limit, about 50 F for tomatoes, peppers and basil, not only by freezing.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 
 from gardenmate.climate.site import Site
@@ -15,6 +14,7 @@ from gardenmate.core.question import Request
 from gardenmate.core.units import f_to_c
 from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
+from gardenmate.records import dataclass
 from gardenmate.topics.frame.box import FrameFacts, in_greenhouse
 from gardenmate.topics.seedlings.hardening_nights import usual_from
 from gardenmate.topics.shared.protection import chill_limit_c, cover_for

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date, timedelta
-from typing import NamedTuple
 
 from gardenmate.climate.site import Site, last_frost_odds
 from gardenmate.core.answer import Answer, Mark, Number
 from gardenmate.core.question import Request
 from gardenmate.core.units import show_date
 from gardenmate.core.world import World
+from gardenmate.records import NamedTuple
 from gardenmate.topics.frame.box import frame_facts
 from gardenmate.topics.frame.house import night_gain_c, usual_chill
 from gardenmate.topics.season.set_out import set_out_window

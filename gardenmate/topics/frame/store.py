@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from gardenmate.core.answer import Answer, Number
 from gardenmate.core.question import Request
 from gardenmate.core.units import (
@@ -13,6 +11,7 @@ from gardenmate.core.units import (
     Units,
 )
 from gardenmate.core.world import World
+from gardenmate.records import replace
 from gardenmate.topics.frame.box import FrameFacts, frame_facts
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.grammar import unique

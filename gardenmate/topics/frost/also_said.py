@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from gardenmate.core.answer import Answer
 from gardenmate.core.question import Request
 from gardenmate.core.units import show_length_cm, show_temp
 from gardenmate.core.world import World
+from gardenmate.records import replace
 from gardenmate.topics.frost.outlook import TALL_CM, regrowth_of
 from gardenmate.topics.shared.heights import height_typed, room_under_cover
 from gardenmate.topics.shared.raising import Named

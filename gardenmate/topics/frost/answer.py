@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
 from typing import Literal
 
 from gardenmate.core.answer import Answer
@@ -11,6 +10,7 @@ from gardenmate.core.errors import NeedPlaceError
 from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import f_to_c
 from gardenmate.core.world import World
+from gardenmate.records import dataclass, replace
 from gardenmate.topics.frost.after import answer_after, answer_woody_after
 from gardenmate.topics.frost.also_said import with_also_said
 from gardenmate.topics.frost.buds import has_table, phase_of

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import INCH_CM, f_to_c
 from gardenmate.knowledge.facts import Facts
 from gardenmate.knowledge.plants import bud_kills
+from gardenmate.records import dataclass
 from gardenmate.topics.shared.protection import stage_of
 
 _STAGE_CUES = {"bloom": "bloom", "fruit": "fruit"}

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Literal
 
@@ -12,6 +11,7 @@ from gardenmate.core.finding import Figure, Finding
 from gardenmate.core.quantity import Quantity, difference, temperature
 from gardenmate.core.question import Request
 from gardenmate.core.world import World
+from gardenmate.records import dataclass, replace
 from gardenmate.science.frost_night import forecast_product
 from gardenmate.topics.frost.night import Night, hours_of_frost, night_at, nights, under_cloud
 from gardenmate.topics.frost.outlook import Outcome, Outlook, outlook

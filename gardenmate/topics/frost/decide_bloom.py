@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from typing import Any, NamedTuple
+from typing import Any
 
 from gardenmate.core.answer import Verdict
 from gardenmate.core.finding import Figure, Finding
@@ -13,6 +12,7 @@ from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import F_DEGREE
 from gardenmate.core.world import World
 from gardenmate.knowledge.facts import Facts
+from gardenmate.records import NamedTuple, dataclass
 from gardenmate.topics.frost.buds import BudStage, fruits_of, killed_share, phase_of, stage_at, stages
 from gardenmate.topics.frost.night import Night
 from gardenmate.topics.shared.grammar import unique

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from gardenmate.core.answer import Answer
 from gardenmate.core.question import Request
 from gardenmate.core.units import f_to_c
 from gardenmate.core.world import World
+from gardenmate.records import replace
 from gardenmate.topics.frost.decide import decide
 from gardenmate.topics.frost.night import Night, night_at
 from gardenmate.topics.frost.outlook import Outlook

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
@@ -15,6 +14,7 @@ from gardenmate.core.question import Request
 from gardenmate.core.units import f_to_c, show_date, show_length_cm
 from gardenmate.core.world import World
 from gardenmate.knowledge.crop_uses import WinterMulch
+from gardenmate.records import dataclass
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.grammar import sentence
 from gardenmate.topics.shared.heights import height_typed

@@ -7,9 +7,8 @@ colder; under cloud or in wind they are not. A hollow is colder still. Nothing i
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
 from datetime import date
-from typing import Any, Literal, NamedTuple
+from typing import Any, Literal
 
 from gardenmate.core.question import Request, Slots, Temperature, Typed
 from gardenmate.core.units import (
@@ -19,6 +18,7 @@ from gardenmate.core.units import (
     f_to_c,
 )
 from gardenmate.core.world import World
+from gardenmate.records import NamedTuple, dataclass, replace
 from gardenmate.science import frost_night
 from gardenmate.science.sun import day_length_hours
 from gardenmate.topics.shared.protection import frost_temp

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from gardenmate.core.answer import Answer, Number
 from gardenmate.core.question import Request
 from gardenmate.core.units import F_DEGREE
 from gardenmate.core.world import World
+from gardenmate.records import replace
 from gardenmate.science.frost_risk import normal_cdf
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.figures import temp_numbers

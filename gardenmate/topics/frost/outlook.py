@@ -6,14 +6,14 @@ milder. A sky nothing is said of is taken as clear and calm, the usual frosty ni
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from gardenmate.core.answer import Verdict
 from gardenmate.core.question import Request
 from gardenmate.core.units import F_DEGREE, f_to_c
 from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
+from gardenmate.records import NamedTuple, dataclass
 from gardenmate.topics.frost.night import Night
 from gardenmate.topics.shared.protection import (
     Cover,

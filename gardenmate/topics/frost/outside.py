@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from gardenmate.core.question import CropRef, Request
 from gardenmate.core.world import World
 from gardenmate.plantings.current import batches_of
+from gardenmate.records import replace
 
 _OUT = frozenset({"hardening", "out", "picking"})
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from typing import Any
 
 from gardenmate.core.answer import Answer
 from gardenmate.core.question import Request
 from gardenmate.core.world import World
 from gardenmate.knowledge.marked import Manner, worded
+from gardenmate.records import replace
 from gardenmate.topics.frost.decide import CropNight
 from gardenmate.topics.frost.outlook import Outlook
 from gardenmate.topics.frost.words import crop_night

@@ -9,7 +9,6 @@ or one of several of that name, is asked back and not kept.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from gardenmate.climate.places import find_place, resolve_site
@@ -19,6 +18,7 @@ from gardenmate.core.errors import UsageError
 from gardenmate.core.question import Request
 from gardenmate.core.units import plural
 from gardenmate.core.world import World
+from gardenmate.records import replace
 from gardenmate.topics.garden.compare import asked
 from gardenmate.topics.garden.frost import FrostDates, frost_dates
 from gardenmate.topics.garden.kept import (

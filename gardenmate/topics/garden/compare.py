@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 
 from gardenmate.climate.places import find_place
@@ -12,6 +11,7 @@ from gardenmate.core.errors import UsageError
 from gardenmate.core.question import Request
 from gardenmate.core.units import plural, show_date, show_span, show_temp
 from gardenmate.core.world import World
+from gardenmate.records import dataclass
 from gardenmate.topics.frost.dates import answer_dates
 from gardenmate.topics.garden.shown import shown
 

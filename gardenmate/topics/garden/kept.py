@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from gardenmate.core.effects import GardenChange
 from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import plural
 from gardenmate.core.world import World
+from gardenmate.records import dataclass
 from gardenmate.topics.garden.frost import FrostDates
 from gardenmate.topics.garden.shown import shown_month_day
 from gardenmate.topics.garden.told import Told

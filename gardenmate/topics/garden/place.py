@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from gardenmate.climate.places import find_place
 from gardenmate.core.errors import AmbiguousPlaceError, UsageError
 from gardenmate.core.question import Request
 from gardenmate.core.world import World
+from gardenmate.records import dataclass
 
 if TYPE_CHECKING:
     from gardenmate.climate.places import Place

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 
 from gardenmate.climate.site import Site
@@ -19,6 +18,7 @@ from gardenmate.core.world import World
 from gardenmate.garden.profile import Garden, OtherGarden, Variety
 from gardenmate.knowledge.plants import name_of
 from gardenmate.plantings.current import batches_of
+from gardenmate.records import replace
 from gardenmate.topics.garden.where import where
 from gardenmate.topics.plantings.own_frosts import own_frosts_line
 

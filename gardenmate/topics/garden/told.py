@@ -7,12 +7,12 @@ words that confirm them.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 from gardenmate.core.effects import GardenChange
 from gardenmate.core.question import CropRef, Request, Typed
 from gardenmate.core.units import plural, show_length_cm
 from gardenmate.core.world import World
+from gardenmate.records import dataclass
 from gardenmate.topics.shared.grammar import listed
 from gardenmate.topics.shared.plant_names import plant_names
 from gardenmate.topics.shared.subjects import many_named

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
@@ -11,6 +10,7 @@ from gardenmate.core.answer import Verdict
 from gardenmate.core.units import Units, f_to_c, show_temp
 from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
+from gardenmate.records import dataclass
 from gardenmate.science.emergence import Curve, days_to_emerge, percent
 from gardenmate.topics.season.site_year import YEAR, site_year
 

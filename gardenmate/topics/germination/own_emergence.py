@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from gardenmate.core.answer import Answer, Number
 from gardenmate.core.question import Request
 from gardenmate.core.units import f_to_c, plural
@@ -11,6 +9,7 @@ from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
 from gardenmate.plantings.current import spans_told
 from gardenmate.plantings.own_days import OwnMean, OwnSpan, beside
+from gardenmate.records import replace
 from gardenmate.topics.germination.emergence_facts import mat_setting_c, soil_today_c, trial_of
 from gardenmate.topics.shared.raising import named_crops
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 from datetime import date, timedelta
 
 from gardenmate.core.answer import Answer
@@ -14,6 +13,7 @@ from gardenmate.journal.wording import everywhere, exchanged, put_before
 from gardenmate.knowledge.deeds import FROST, NOTE
 from gardenmate.knowledge.facts import Facts
 from gardenmate.plantings.batches import PLANS
+from gardenmate.records import replace
 from gardenmate.topics.log.frost_told import in_year
 from gardenmate.topics.log.listing import short, shown_day, told
 from gardenmate.topics.shared.plant_names import names_of, plant_name, plant_names

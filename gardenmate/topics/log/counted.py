@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from gardenmate.core.answer import Answer, Number
 from gardenmate.core.question import CropRef, Request
@@ -11,6 +10,7 @@ from gardenmate.core.units import plural
 from gardenmate.core.world import World
 from gardenmate.plantings.batches import Batch
 from gardenmate.plantings.current import batches_of
+from gardenmate.records import replace
 from gardenmate.topics.log.listing import shown_day
 from gardenmate.topics.log.settle import named
 from gardenmate.topics.shared.plant_names import plant_name

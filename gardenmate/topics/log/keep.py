@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from datetime import date, timedelta
 
 from gardenmate.core.answer import Answer
@@ -15,6 +14,7 @@ from gardenmate.knowledge.deeds import FROST, NOTE, deed_named
 from gardenmate.plantings.batches import Batch
 from gardenmate.plantings.current import batches_of
 from gardenmate.plantings.jobs import Jobs, Reminder, jobs_of
+from gardenmate.records import replace
 from gardenmate.topics.agenda.items import items
 from gardenmate.topics.log.frost_told import frost_detail, frost_doubt, frost_effect, frost_words
 from gardenmate.topics.log.listing import shown_day

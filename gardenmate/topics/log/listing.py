@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from gardenmate.core.answer import Answer, Number, Table
@@ -12,6 +11,7 @@ from gardenmate.core.units import plural, show_date
 from gardenmate.core.world import Decision, JournalView, World
 from gardenmate.knowledge.deeds import DeedKind, deed_named
 from gardenmate.plantings.batches import OLDER
+from gardenmate.records import dataclass, replace
 from gardenmate.topics.shared.plant_names import plant_names
 
 SHOWN = 20  # entries shown; design value

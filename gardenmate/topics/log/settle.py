@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from datetime import timedelta
 
 from gardenmate.core.answer import JobRef
@@ -13,6 +12,7 @@ from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.deeds import NOTE, deed_of_topic
 from gardenmate.plantings.batches import INDOORS, Batch
 from gardenmate.plantings.jobs import Jobs, Reminder
+from gardenmate.records import replace
 from gardenmate.topics.agenda.item import crop_words, week_of
 from gardenmate.topics.agenda.items import items
 from gardenmate.topics.season.set_out import set_out_window

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 
 from gardenmate.core.answer import Answer, Number, Table
 from gardenmate.core.question import Command, CropRef, Request
@@ -12,6 +11,7 @@ from gardenmate.core.world import Decision, World
 from gardenmate.plantings.batches import INDOORS, SEED_UNITS, Batch
 from gardenmate.plantings.current import batches_of
 from gardenmate.plantings.jobs import jobs_of
+from gardenmate.records import replace
 from gardenmate.topics.log.listing import shown_day, told
 from gardenmate.topics.log.settle import named
 from gardenmate.topics.plantings.steps import next_step

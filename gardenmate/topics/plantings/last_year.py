@@ -4,7 +4,6 @@ whether it was picked or lost, what the frost did, and what to move next year.""
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
@@ -18,6 +17,7 @@ from gardenmate.knowledge.crops import Crop
 from gardenmate.plantings.batches import Batch
 from gardenmate.plantings.current import batches_of
 from gardenmate.plantings.own_frosts import frosts_told
+from gardenmate.records import dataclass
 from gardenmate.topics.agenda.batches import is_outdoors
 from gardenmate.topics.agenda.item import crop_words
 from gardenmate.topics.plantings.own_frosts import of_year

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 
 from gardenmate.core.question import CropRef
 from gardenmate.core.world import World
 from gardenmate.plantings.batches import Batch
+from gardenmate.records import dataclass
 from gardenmate.topics.agenda.batches import days_of, is_outdoors
 from gardenmate.topics.season.season_dates import one_site
 

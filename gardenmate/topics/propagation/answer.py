@@ -7,7 +7,6 @@ this way. Ways and dates come from knowledge/propagation.toml and the plant's ow
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
 from typing import Literal
 
 from gardenmate.core.answer import Answer, Number, Table
@@ -15,6 +14,7 @@ from gardenmate.core.question import CropRef, Request
 from gardenmate.core.world import World
 from gardenmate.knowledge.plants import caution_keys
 from gardenmate.knowledge.woody import Woody, woody_for
+from gardenmate.records import dataclass, replace
 from gardenmate.topics.propagation.bare_root import bare_root_answer, keep_answer, woody_asked
 from gardenmate.topics.propagation.decide import Propagation, asked_way, decide
 from gardenmate.topics.propagation.hold import hold_answer, holding, mat_answer

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, timedelta
 
 from gardenmate.core.answer import Answer, Number, Verdict
@@ -10,6 +9,7 @@ from gardenmate.core.finding import Finding
 from gardenmate.core.units import show_date
 from gardenmate.core.world import World
 from gardenmate.knowledge.woody import Woody, woody_for
+from gardenmate.records import dataclass
 from gardenmate.topics.pruning.decide import common
 from gardenmate.topics.pruning.numbers import place_assumption, spring_working
 from gardenmate.topics.shared.cautions import cautions

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-
 from gardenmate.core.answer import Verdict
 from gardenmate.core.finding import Finding
+from gardenmate.records import dataclass, replace
 from gardenmate.topics.propagation.ways import Chance, Subject, way_asked
 from gardenmate.topics.shared.woody_case import WoodyCase
 from gardenmate.topics.shared.woody_phase import SEEN_STAGES, seen_stage

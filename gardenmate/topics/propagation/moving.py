@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
 from math import pi
 from typing import Any
@@ -13,6 +12,7 @@ from gardenmate.core.finding import Finding
 from gardenmate.core.units import INCH_CM, LB_PER_KG, show_date
 from gardenmate.knowledge.marked import worded
 from gardenmate.knowledge.woody import Woody
+from gardenmate.records import dataclass
 from gardenmate.topics.propagation.bare_root import asleep
 from gardenmate.topics.pruning.numbers import place_assumption, spring_working
 from gardenmate.topics.shared.cautions import cautions

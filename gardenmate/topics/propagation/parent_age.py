@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from gardenmate.core.answer import Answer
 from gardenmate.core.units import plural
+from gardenmate.records import replace
 from gardenmate.topics.propagation.ways import Way
 from gardenmate.topics.shared.woody_case import WoodyCase
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
@@ -11,6 +10,7 @@ from gardenmate.core.question import CropRef
 from gardenmate.knowledge.facts import Facts
 from gardenmate.knowledge.marked import PLAIN, Manner
 from gardenmate.knowledge.plants import section, ways_of
+from gardenmate.records import dataclass
 from gardenmate.topics.shared.woody_phase import Span, Spring, month_spans
 
 _DORMANT_PHASES = ("dormant", "dormant-spring")

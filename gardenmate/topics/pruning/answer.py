@@ -7,7 +7,6 @@ A plant is judged by its own file only, never by another plant's rule.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import replace
 from typing import Literal
 
 from gardenmate.core.answer import Answer
@@ -15,6 +14,7 @@ from gardenmate.core.question import CropRef, Request
 from gardenmate.core.world import World
 from gardenmate.knowledge.marked import Manner
 from gardenmate.knowledge.woody import woody_kinds
+from gardenmate.records import replace
 from gardenmate.topics.pruning.aftermath import aftermath, aftermath_entry
 from gardenmate.topics.pruning.decide import asked_of, decide
 from gardenmate.topics.pruning.general import no_plant

@@ -8,7 +8,6 @@ winters, the weather, the plant's age and a cut right down may overrule all of t
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Literal
 
@@ -17,6 +16,7 @@ from gardenmate.core.finding import Finding
 from gardenmate.core.units import f_to_c
 from gardenmate.knowledge.facts import Facts
 from gardenmate.knowledge.woody import Woody
+from gardenmate.records import dataclass, replace
 from gardenmate.topics.pruning.seasons import (
     JUST_OVER_DAYS,
     Around,

@@ -6,12 +6,12 @@ Short: what is cut now, what waits and until when. A table of dates only when th
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import NamedTuple
 
 from gardenmate.core.answer import Answer, Table
 from gardenmate.core.units import show_date
 from gardenmate.core.world import World
 from gardenmate.knowledge.woody import in_overview, woody_kinds
+from gardenmate.records import NamedTuple
 from gardenmate.topics.pruning.decide import Pruning, asked_of, common, decide
 from gardenmate.topics.pruning.kinds import match_kind, usual_kind
 from gardenmate.topics.pruning.numbers import place_assumption, spring_working, window_text

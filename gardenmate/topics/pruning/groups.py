@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from gardenmate.core.answer import Answer, Table
 from gardenmate.knowledge.marked import worded
 from gardenmate.knowledge.woody import PruningGroup
+from gardenmate.records import replace
 from gardenmate.topics.pruning.decide import Pruning, verdict_of, worst
 from gardenmate.topics.shared.woody_case import WoodyCase
 from gardenmate.topics.shared.woody_text import clause, sentence

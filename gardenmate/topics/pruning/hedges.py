@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from gardenmate.core.answer import Answer, Mark, Number, Verdict
 from gardenmate.core.finding import Finding
 from gardenmate.core.units import show_date
+from gardenmate.records import dataclass
 from gardenmate.topics.pruning.numbers import place_assumption, spring_working
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.woody_case import WoodyCase

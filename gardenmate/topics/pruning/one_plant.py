@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from gardenmate.core.answer import Answer, Table
 from gardenmate.core.effects import Effect, GardenChange
 from gardenmate.core.question import Request
@@ -12,6 +10,7 @@ from gardenmate.core.world import World
 from gardenmate.knowledge.marked import worded
 from gardenmate.knowledge.plants import caution_keys
 from gardenmate.knowledge.woody import Method, Woody
+from gardenmate.records import replace
 from gardenmate.topics.frost.bud_kill import bud_lines, bud_loss, bud_numbers
 from gardenmate.topics.pruning.decide import Pruning, asked_of, decide
 from gardenmate.topics.pruning.groups import with_group

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date
 
 from gardenmate.knowledge.woody import CuttingSeason, Woody
+from gardenmate.records import dataclass
 from gardenmate.topics.shared.woody_phase import WINTER_PHASES, Spring, spans
 
 JUST_OVER_DAYS = 30  # design value: a season ended no longer ago still names this year's time

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from gardenmate.core.answer import Answer, Table
 from gardenmate.core.question import CropRef
 from gardenmate.knowledge.woody import Woody
+from gardenmate.records import replace
 from gardenmate.topics.pruning.decide import Pruning, asked_of, common, decide
 from gardenmate.topics.pruning.kinds import assumed_kind, match_kind, usual_kind
 from gardenmate.topics.pruning.numbers import window_text

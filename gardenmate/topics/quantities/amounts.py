@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import ceil, sqrt
 
 from gardenmate.core.units import (
@@ -14,6 +13,7 @@ from gardenmate.core.units import (
 )
 from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.reader import Range
+from gardenmate.records import dataclass
 
 SPACING = ("spacing_in_row_cm", "row_spacing_cm", "hill_spacing_cm")  # fields of the distances shown
 _ROW_UNITS_CM = {"ft": FT_CM, "m": 100.0, "yd": 3 * FT_CM, "in": INCH_CM, "cm": 1.0}

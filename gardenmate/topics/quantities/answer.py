@@ -8,12 +8,12 @@ count means plants.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 
 from gardenmate.core.answer import Answer
 from gardenmate.core.question import CropRef, Request
 from gardenmate.core.world import World
 from gardenmate.knowledge.plants import caution_keys
+from gardenmate.records import replace
 from gardenmate.topics.quantities.amounts import show_row
 from gardenmate.topics.quantities.bed import bed_answer, bed_notes
 from gardenmate.topics.quantities.harvest import (

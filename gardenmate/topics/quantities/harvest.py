@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-
 from gardenmate.core.answer import Answer, Number, Table
 from gardenmate.core.question import Request
 from gardenmate.core.units import LB_PER_KG, plural
 from gardenmate.core.world import World
 from gardenmate.knowledge.crop_uses import Amounts
 from gardenmate.knowledge.reader import Range
+from gardenmate.records import dataclass, replace
 from gardenmate.topics.quantities.amounts import (
     fruits_per_plant,
     plants_for,

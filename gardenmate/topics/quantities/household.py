@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from gardenmate.core.answer import Answer, Number, Table
 from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import FT_CM, plural
@@ -13,6 +11,7 @@ from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
 from gardenmate.knowledge.plants import amounts, name_of
 from gardenmate.knowledge.reader import Range
+from gardenmate.records import dataclass
 from gardenmate.topics.quantities.amounts import (
     Spacing,
     row_cm,

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from typing import Literal
 
 from gardenmate.core.answer import Answer, Verdict
 from gardenmate.core.question import Request
 from gardenmate.core.world import World
 from gardenmate.knowledge.reader import Range
+from gardenmate.records import dataclass, replace
 from gardenmate.topics.quantities.household import Wanted, household_answer, need_of, people_of, round_range
 from gardenmate.topics.shared.grammar import sentence
 

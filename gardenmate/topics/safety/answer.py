@@ -8,12 +8,12 @@ wrong way round: "are green potatoes poisonous?" and "can I eat green potatoes?"
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from typing import Any
 
 from gardenmate.core.answer import Answer
 from gardenmate.core.question import SEASON_TOPICS, Request
 from gardenmate.knowledge.facts import Facts
+from gardenmate.records import replace
 from gardenmate.topics.safety.help_lines import sources_of, with_numbers
 
 # What is to be noted down is kept whatever it says, and so is what the garden has, unless somebody may be hurt.

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 
 from gardenmate.climate.site import Site
@@ -11,6 +10,7 @@ from gardenmate.core.errors import NeedPlaceError
 from gardenmate.core.question import CropRef, Request
 from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
+from gardenmate.records import replace
 from gardenmate.topics.season.away import when_away
 from gardenmate.topics.season.case import Case, Reply, default_method, method_asked
 from gardenmate.topics.season.choose import best_way, ways_of_starting

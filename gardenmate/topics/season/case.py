@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
-from typing import NamedTuple
 
 from gardenmate.climate.site import Site
 from gardenmate.core.answer import Mark, Number, Table, Verdict, Window
 from gardenmate.core.units import Units, show_date, show_temp
 from gardenmate.knowledge.facts import Facts
+from gardenmate.records import NamedTuple
 from gardenmate.topics.season.season import ACTIVITIES, Season
 from gardenmate.topics.season.site_year import SiteYear
 from gardenmate.topics.season.terms import HOUSE, OPEN_GROUND, Cover, Terms

@@ -7,10 +7,10 @@ the job what is the day of something else. Language names the roles as cues; her
 from __future__ import annotations
 
 from datetime import date, timedelta
-from typing import NamedTuple
 
 from gardenmate.core.question import Request
 from gardenmate.core.units import show_date
+from gardenmate.records import NamedTuple
 
 NEXT_YEARS_DAYS = 150
 """A day this long past, of a job still to be done, is that of the year to come."""

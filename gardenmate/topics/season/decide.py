@@ -6,10 +6,10 @@ those the verdict rests on; tight days lie inside it.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date, timedelta
 
 from gardenmate.core.answer import Window
+from gardenmate.records import replace
 from gardenmate.topics.season.by_window import by_its_window, by_windows
 from gardenmate.topics.season.finding import NOT_READ, Finding, Read, Spread, Why, level
 from gardenmate.topics.season.heat import hot, soil_hot, soil_read_too_hot, too_hot

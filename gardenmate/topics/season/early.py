@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 
 from gardenmate.core.answer import Verdict, Window
+from gardenmate.records import replace
 from gardenmate.science.frost_risk import chance_still_to_come
 from gardenmate.topics.season.by_window import WAITS_DAYS, spring_planting
 from gardenmate.topics.season.decide import late, waits_overgrown

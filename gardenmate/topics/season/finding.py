@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 from enum import Enum
-from typing import NamedTuple
 
 from gardenmate.core.answer import Verdict, Window
+from gardenmate.records import NamedTuple, dataclass
 from gardenmate.topics.season.plan import Plan
 from gardenmate.topics.season.scan import shown
 from gardenmate.topics.season.season import Season, Standing

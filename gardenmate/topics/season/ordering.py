@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from datetime import date, timedelta
 
 from gardenmate.core.answer import Answer, Mark, Number, Verdict, Window
 from gardenmate.core.question import Request
+from gardenmate.records import replace
 from gardenmate.topics.season.case import Case, Reply, activity_words
 from gardenmate.topics.season.several import answer_of
 

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date, timedelta
-from typing import NamedTuple
 
+from gardenmate.records import NamedTuple
 from gardenmate.science.emergence import emerges_on
-from gardenmate.topics.season.ripening import NEVER, ripening
+from gardenmate.topics.season.ripening import NEVER, ground, ripening
 from gardenmate.topics.season.scan import openings, shown
 from gardenmate.topics.season.site_year import YEAR, SiteYear
 from gardenmate.topics.season.terms import OPEN_GROUND, Cover, Terms
@@ -93,7 +93,7 @@ def _make_plan(
     age = float(goes - d) if method == "indoors" else None
     need = terms.need("outdoors" if method == "outdoors" else "setout", _capped_age(terms, age))
     wanted = None if by is None else float((by - origin).days)
-    ripe = ripening(terms, year, goes, need, cover, wanted=wanted)
+    ripe = ripening(ground(terms, year, cover), goes, need, wanted=wanted)
     bound = wanted is not None and ripe.end - terms.wanted_days == wanted
 
     def at(n: int | None) -> date | None:

@@ -9,8 +9,9 @@ from __future__ import annotations
 from array import array
 from bisect import bisect_left
 from datetime import date, timedelta
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
+from gardenmate.records import NamedTuple
 from gardenmate.science.frost_risk import normal_cdf
 from gardenmate.science.thermal_time import degree_days_sine
 from gardenmate.topics.season.site_year import BEFORE_ANCHOR_DAYS, SiteYear

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from gardenmate.core.answer import Table
+from gardenmate.records import NamedTuple
 from gardenmate.science.thermal_time import degree_days_sine
 from gardenmate.topics.season.plan import Plan
 from gardenmate.topics.season.site_year import SiteYear

@@ -7,8 +7,8 @@ window ends on the very day a verdict does.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import NamedTuple
 
+from gardenmate.records import NamedTuple
 from gardenmate.science.frost_risk import chance_before, normal_cdf
 from gardenmate.science.thermal_time import day_reached
 from gardenmate.topics.season.record_years import RecordChance, chance_on_record
@@ -57,25 +57,49 @@ class Ripening(NamedTuple):
     hot_c: float | None
 
 
-def ripening(
-    terms: Terms,
-    year: SiteYear,
-    goes: int,
-    need: float,
-    cover: Cover = OPEN_GROUND,
-    *,
-    wanted: float | None = None,
-) -> Ripening:
+class Ground(NamedTuple):
+    """A crop in the ground of one place, whatever day it went there: ``total``, its running degree-days; ``ends``,
+    (mean, sd) of each day that ends the season; ``spread``, sd of the days to maturity; ``frost``, the day of the
+    autumn freeze that ends it in the open (None: practically never)."""
+
+    terms: Terms
+    year: SiteYear
+    cover: Cover
+    total: list[float]
+    ends: list[tuple[float, float]]
+    spread: float
+    frost: float | None
+
+
+def ground(terms: Terms, year: SiteYear, cover: Cover = OPEN_GROUND) -> Ground:
+    """What holds for every start of a crop at a place."""
+    return year.kept(("ground", terms.key, cover), lambda: _ground(terms, year, cover))
+
+
+def _ground(terms: Terms, year: SiteYear, cover: Cover) -> Ground:
+    first = year.first_autumn(terms.ends_c)
+    return Ground(
+        terms,
+        year,
+        cover,
+        terms.total(year, cover),
+        _ends(terms, year, cover),
+        terms.general.maturity_spread * terms.dtm,
+        None if first is None else first.offset_days,
+    )
+
+
+def ripening(ground: Ground, goes: int, need: float, *, wanted: float | None = None) -> Ripening:
     """What becomes of plants (or seed) in the ground from day ``goes`` that need so many degree-days.
 
     ``wanted``: the day the harvest is wanted for; it ends the season where it comes before the cold.
     """
-    total = terms.total(year, cover)
+    terms, year, cover, total, ends, spread, _ = ground
     base = goes // YEAR * YEAR
     reached = day_reached(total, goes - base, need)
     ready = None if reached is None else reached + base
-    ends = [(end + base, sd) for end, sd in _ends(terms, year, cover)]
-    spread = terms.general.maturity_spread * terms.dtm
+    if base:
+        ends = [(end + base, sd) for end, sd in ends]
     plain = wanted is None and terms.spring_ripe_from is None and not terms.rule
     record = chance_on_record(terms, year, goes - base, need, cover, spread) if plain else None
     wintered = _after_winter(terms, year, total, goes - base)
@@ -89,12 +113,11 @@ def ripening(
     too_long = ready is not None and ready - goes > LONGEST_DAYS.get(terms.rule, 1200)
     if too_long or (not terms.rule and ready is not None and ready > end + PAST_HOPE_DAYS):
         ready = None  # it would only ripen after another winter, or long after the cold
-    return _outcome(terms, year, ready, ends, record)
+    return _outcome(ground, ready, ends, record)
 
 
 def _outcome(
-    terms: Terms,
-    year: SiteYear,
+    ground: Ground,
     ready: int | None,
     ends: Sequence[tuple[float, float]],
     record: RecordChance | None = None,
@@ -104,8 +127,8 @@ def _outcome(
     end, sd = min(ends)
     if ready is None:
         return Ripening(None, end, sd, None, 0.0, "cold", None)
-    spread = terms.general.maturity_spread * terms.dtm
-    beaten = [chance_before(ready + terms.wanted_days, spread, *last) for last in ends]
+    terms, year = ground.terms, ground.year
+    beaten = [chance_before(ready + terms.wanted_days, ground.spread, *last) for last in ends]
     if record is not None and ends[0][0] < NEVER:
         beaten[0] = record.beside(beaten[0])
     in_time = min(beaten)
@@ -115,15 +138,14 @@ def _outcome(
     if terms.heat_c is not None:
         cool = normal_cdf((terms.heat_c + HEAT_OVER_C - at_ready) / HEAT_SPREAD_C)
     hot = cool < min(in_time, BINDS_BELOW)
-    binding = "heat" if hot else "none" if margin is None else _what_ends(terms, year, end)
+    binding = "heat" if hot else "none" if margin is None else _what_ends(ground, end)
     # Nothing is certain in a garden: weather and pests outside this model keep every chance off 0 and 1.
     chance = min(max(in_time * cool, LEAST_CHANCE), 1.0 - LEAST_CHANCE)
     return Ripening(ready, end, sd, margin, chance, binding, at_ready if hot else None)
 
 
-def _what_ends(terms: Terms, year: SiteYear, end: float) -> str:
-    first = year.first_autumn(terms.ends_c)
-    return "frost" if first is not None and abs(first.offset_days - end % YEAR) < 1.0 else "cold"
+def _what_ends(ground: Ground, end: float) -> str:
+    return "frost" if ground.frost is not None and abs(ground.frost - end % YEAR) < 1.0 else "cold"
 
 
 def _after_winter(terms: Terms, year: SiteYear, total: Sequence[float], goes: int) -> int | None:

@@ -6,13 +6,13 @@ numbers from the origin of `SiteYear`.
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
+from gardenmate.records import NamedTuple
 from gardenmate.science.frost_risk import standard_quantile
 from gardenmate.topics.season.ripening import (
     AUTUMN_AFTER_DAYS,
     HEAT_OVER_C,
     NEVER,
+    ground,
     ripening,
 )
 from gardenmate.topics.season.site_year import YEAR, SiteYear
@@ -137,7 +137,8 @@ def _scan(terms: Terms, year: SiteYear, method: str, cover: Cover) -> Scan:
     mean, felt, soil, hottest = year.mean_c, year.felt_c, year.soil_c, year.hottest
     until = NO_HEAT_LIMIT_C if terms.until_mean_c is None else terms.until_mean_c
     opens, opens_well = openings(terms, year, method, cover)
-    ripe = [ripening(terms, year, d, need, cover) for d in days]
+    planted = ground(terms, year, cover)
+    ripe = [ripening(planted, d, need) for d in days]
     ready = [NEVER if r.ready is None else r.ready for r in ripe]
     at_ready = [felt[r % YEAR] if r != NEVER else -99.0 for r in ready]
     ahead = _next_open(opens_well)

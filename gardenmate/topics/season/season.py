@@ -7,13 +7,14 @@ when plants go out or how likely a crop comes of it asks a `Season`. What is cos
 from __future__ import annotations
 
 from datetime import date, timedelta
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from gardenmate.climate.site import Site
 from gardenmate.core.answer import Activity, Window
 from gardenmate.core.question import Slots
 from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
+from gardenmate.records import NamedTuple
 from gardenmate.topics.season.plan import Plan, make_plan
 from gardenmate.topics.season.scan import Opening, opening, wanted_soil_c
 from gardenmate.topics.season.site_year import YEAR, SiteYear, site_year

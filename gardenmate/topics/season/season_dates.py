@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
@@ -12,6 +11,7 @@ from gardenmate.core.question import Slots
 from gardenmate.core.world import World
 from gardenmate.garden.profile import Variety
 from gardenmate.knowledge.crops import Crop
+from gardenmate.records import dataclass
 from gardenmate.topics.season.season import Season, season_for
 from gardenmate.topics.shared.regions import in_sentence
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from gardenmate.core.answer import Answer, Table, Verdict
 from gardenmate.core.question import Request
 from gardenmate.core.world import World
+from gardenmate.records import replace
 from gardenmate.topics.season.case import Case, Reply
 from gardenmate.topics.season.numbers import few
 from gardenmate.topics.season.season import ACTIVITIES

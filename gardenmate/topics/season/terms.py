@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Hashable, Mapping
-from typing import Any, NamedTuple
+from typing import Any
 
 from gardenmate.core.question import Slots
 from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
+from gardenmate.records import NamedTuple
 from gardenmate.science.emergence import Curve, days_to_emerge, from_range
 from gardenmate.science.thermal_time import DAY_SD_C, degree_days_sine, usual_degree_days
 from gardenmate.topics.season.site_year import SiteYear

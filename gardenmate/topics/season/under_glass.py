@@ -7,10 +7,10 @@ crop is to live in the house.
 from __future__ import annotations
 
 from datetime import date, timedelta
-from typing import NamedTuple
 
 from gardenmate.core.answer import Number, Verdict, Window
 from gardenmate.core.question import Request
+from gardenmate.records import NamedTuple
 from gardenmate.topics.season.case import Case, Reply
 from gardenmate.topics.season.scan import wanted_soil_c
 from gardenmate.topics.season.season import ACTIVITIES

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date, timedelta
-from typing import NamedTuple
 
 from gardenmate.core.answer import Mark, Number, Verdict, Window
+from gardenmate.records import NamedTuple
 from gardenmate.topics.season.case import Case, Reply, act, assumed, done, percent
 from gardenmate.topics.season.plan import Plan
 from gardenmate.topics.season.scan import shown

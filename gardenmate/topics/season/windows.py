@@ -9,9 +9,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import date, timedelta
-from typing import NamedTuple
 
 from gardenmate.core.answer import Activity, Window
+from gardenmate.records import NamedTuple
 from gardenmate.topics.season.plan import make_plan
 from gardenmate.topics.season.ripening import NEVER, PAST_MIDWINTER_DAYS
 from gardenmate.topics.season.scan import GOOD_LIGHT_HOURS, Scan, runs, scan, shown

@@ -8,7 +8,6 @@ warmth below makes seedlings leggy.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from gardenmate.core.answer import Answer, Number, Table, Verdict
 from gardenmate.core.question import Request
@@ -18,6 +17,7 @@ from gardenmate.knowledge.crop_uses import Warmth
 from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
 from gardenmate.knowledge.reader import Sources
+from gardenmate.records import dataclass
 from gardenmate.topics.germination.emergence_facts import EmergenceTrial, borrowed, mat_setting_c, trial_of
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.figures import temp_numbers, temp_range_numbers

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date, timedelta
 
 from gardenmate.core.answer import Answer, Mark, Number, Verdict
 from gardenmate.core.question import Request
 from gardenmate.core.units import plural, show_date, show_temp
 from gardenmate.core.world import World
+from gardenmate.records import replace
 from gardenmate.topics.season.set_out import set_out_window
 from gardenmate.topics.seedlings.hardening_facts import Hardening, hardening_of
 from gardenmate.topics.seedlings.hardening_reply import reply

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from gardenmate.core.units import Units, f_to_c, show_temp
 from gardenmate.core.world import World
+from gardenmate.records import dataclass
 from gardenmate.topics.shared.raising import Named
 from gardenmate.topics.shared.subjects import plants
 

@@ -7,7 +7,6 @@ growth, not stop it: cauliflower and cucumber are spoiled by too much, broccoli 
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from datetime import date, timedelta
 
 from gardenmate.core.answer import Answer, Mark, Number, Verdict
@@ -15,6 +14,7 @@ from gardenmate.core.question import Request
 from gardenmate.core.units import plural, show_date, show_temp
 from gardenmate.core.world import World
 from gardenmate.plantings.jobs import PLANTING, planned_for
+from gardenmate.records import replace
 from gardenmate.topics.season.set_out import set_out_window
 from gardenmate.topics.seedlings import hardening_begun as begun
 from gardenmate.topics.seedlings import hardening_fall, planting_heat

@@ -7,11 +7,11 @@ them was asked for.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 
 from gardenmate.core.answer import Answer
 from gardenmate.core.question import Request
 from gardenmate.core.world import World
+from gardenmate.records import replace
 from gardenmate.topics.seedlings import (
     bottom_heat,
     dome,

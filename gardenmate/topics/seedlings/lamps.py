@@ -7,13 +7,13 @@ Leafy crops make good plants on less light than tomato, pepper and cucumber. The
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from typing import Any
 
 from gardenmate.core.answer import Answer, Number, Table, Verdict
 from gardenmate.core.question import Request
 from gardenmate.core.units import INCH_CM, show_length_cm
 from gardenmate.core.world import World
+from gardenmate.records import replace
 from gardenmate.science import light
 from gardenmate.topics.seedlings.light_supply import (
     LightNeed,

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import ceil
 
 from gardenmate.core.answer import Answer, Number
 from gardenmate.core.question import Request
 from gardenmate.core.units import plural
 from gardenmate.core.world import World
+from gardenmate.records import dataclass
 from gardenmate.science import light
 from gardenmate.topics.quantities.amounts import show_row
 from gardenmate.topics.seedlings.lamps import distance, lamp_cautions, need_working, needs_of

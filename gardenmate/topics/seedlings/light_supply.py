@@ -6,15 +6,15 @@ Light is the day's total (DLI, mol/m2); PPFD is its strength at the leaves, umol
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date
-from typing import Any, NamedTuple
+from typing import Any
 
 from gardenmate.core.answer import Verdict
 from gardenmate.core.question import Request
 from gardenmate.core.world import World
 from gardenmate.knowledge.crop_uses import Lamp
 from gardenmate.knowledge.crops import Crop
+from gardenmate.records import NamedTuple, dataclass
 from gardenmate.science import light
 from gardenmate.science.sun import clear_sky_daily_mj
 from gardenmate.topics.shared.grammar import unique

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from gardenmate.core.answer import Answer, Number
 from gardenmate.core.question import Request
 from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
 from gardenmate.plantings.current import spans_told
 from gardenmate.plantings.own_days import OwnMean, OwnSpan, beside
+from gardenmate.records import replace
 from gardenmate.topics.shared.containers import containers, weeks_in
 from gardenmate.topics.shared.raising import named_crops
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
@@ -11,6 +10,7 @@ from gardenmate.core.answer import Answer, Number, Table, Verdict
 from gardenmate.core.question import Request
 from gardenmate.core.units import plural, show_date
 from gardenmate.core.world import World
+from gardenmate.records import dataclass
 from gardenmate.topics.season.set_out import set_out_window
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.containers import Container, container_asked, containers, weeks_in

@@ -7,13 +7,13 @@ having their roots moved and start in the pot they keep; broccoli and cauliflowe
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
 from typing import Any
 
 from gardenmate.core.answer import Answer, Number, Table, Verdict
 from gardenmate.core.question import Request
 from gardenmate.core.units import show_date, show_temp
 from gardenmate.core.world import World
+from gardenmate.records import dataclass, replace
 from gardenmate.science.seed_counts import mix_litres
 from gardenmate.topics.seedlings import potting_stay as stay
 from gardenmate.topics.seedlings.bottom_heat import warmth_of

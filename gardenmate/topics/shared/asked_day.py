@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from gardenmate.core.question import Request
 from gardenmate.core.units import show_date
 from gardenmate.core.world import World
+from gardenmate.records import dataclass, replace
 
 # The part of a season in which such work is thought of, northern (month, day) (common practice).
 _SEASONS = {"fall": (10, 5), "winter": (1, 25), "spring": (4, 5), "summer": (7, 20)}

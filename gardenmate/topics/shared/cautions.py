@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from gardenmate.knowledge.facts import Facts
+from gardenmate.records import NamedTuple
 
 
 class Cautions(NamedTuple):

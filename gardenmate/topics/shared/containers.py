@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from typing import Any
 
 from gardenmate.core.question import Request, Vessel
 from gardenmate.core.units import INCH_CM, Units, show_length_cm
 from gardenmate.knowledge.facts import Facts
+from gardenmate.records import dataclass, replace
 
 _SAME_IN = 0.2  # "10 cm" and "4 in" are one pot
 _FEWEST_CELLS = 6  # a strip of six is the smallest tray sold (common practice)

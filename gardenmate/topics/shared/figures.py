@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from gardenmate.core.answer import Answer, Number
 from gardenmate.core.units import c_to_f
+from gardenmate.records import replace
 from gardenmate.topics.shared.grammar import span
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
 from gardenmate.core.question import Request
@@ -15,6 +14,7 @@ from gardenmate.core.units import (
 )
 from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
+from gardenmate.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,6 @@ One plan serves both questions: how many to sow, and what it costs.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from math import ceil
 from typing import Any, Literal
 
@@ -14,6 +13,7 @@ from gardenmate.core.question import Request
 from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
+from gardenmate.records import dataclass
 from gardenmate.science.light import energy_kwh, lamp_watts
 from gardenmate.science.seed_counts import cell_chance, mix_litres, trays_needed, tries_needed
 from gardenmate.topics.shared.containers import Container, containers

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import NamedTuple
 
 from gardenmate.core.question import CropRef
 from gardenmate.knowledge.facts import Facts
+from gardenmate.records import NamedTuple
 from gardenmate.topics.shared.grammar import listed
 from gardenmate.topics.shared.plant_names import plant_name, proper
 from gardenmate.topics.shared.raising import Named

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from gardenmate.core.answer import Verdict
 from gardenmate.core.question import CropRef, Request
 from gardenmate.core.world import World
 from gardenmate.knowledge.facts import Facts
 from gardenmate.knowledge.marked import Manner
 from gardenmate.knowledge.woody import Woody
+from gardenmate.records import dataclass
 from gardenmate.topics.shared.subjects import plural_of
 from gardenmate.topics.shared.woody_phase import Spring
 

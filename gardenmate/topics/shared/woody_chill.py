@@ -7,11 +7,11 @@ chill is long there before warmth counts; where they are mild the warmth starts 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from datetime import date, timedelta
 from math import sqrt
 from typing import TYPE_CHECKING
 
+from gardenmate.records import dataclass, field
 from gardenmate.science.chilling import chill_hours, hourly_course
 from gardenmate.science.sun import day_length_hours
 

@@ -9,7 +9,6 @@ dates of USDA zones 5-7 are used and said so.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, Any, Literal
 
@@ -17,6 +16,7 @@ from gardenmate.core.question import Request
 from gardenmate.core.units import INCH_CM
 from gardenmate.knowledge.facts import Facts
 from gardenmate.knowledge.woody import CuttingSeason, Woody
+from gardenmate.records import dataclass, replace
 from gardenmate.science.chilling import expected_degree_days
 from gardenmate.topics.season.site_year import site_year
 from gardenmate.topics.shared.regions import spread_out

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date, timedelta
 from functools import cache
 
@@ -14,6 +13,7 @@ from gardenmate.climate.adjust import at_height
 from gardenmate.climate.places import resolve_site
 from gardenmate.climate.site import Site
 from gardenmate.knowledge.facts import Facts
+from gardenmate.records import replace
 from gardenmate.topics.season.calendar import calendar_windows
 from gardenmate.topics.season.plan import count_back, longest_maturity, make_plan
 from gardenmate.topics.season.scan import opening, opening_day

@@ -6,7 +6,6 @@ one. The monotone properties are logic: a later autumn, a quicker variety or an 
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
@@ -21,6 +20,7 @@ from gardenmate.climate.site import Site
 from gardenmate.core.question import CropRef, Request, Slots
 from gardenmate.core.world import World
 from gardenmate.garden.profile import NO_GARDEN, Variety
+from gardenmate.records import replace
 from gardenmate.topics.season.answer import answer
 from gardenmate.topics.season.decide import late
 from gardenmate.topics.season.season import Season, season_for

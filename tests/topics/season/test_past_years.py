@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -16,6 +15,7 @@ from gardenmate.dialogue.conversation import Conversation
 from gardenmate.garden.store import GardenFile
 from gardenmate.knowledge.facts import Facts
 from gardenmate.present.layout import Look, plain
+from gardenmate.records import replace
 from gardenmate.topics.season.plan import make_plan
 from gardenmate.topics.season.replay import FAILED, MISSING, WORKED, Replay, YearRun, strip
 from gardenmate.topics.season.site_year import site_year
