@@ -25,10 +25,13 @@ class ParsedFacts(BuildHookInterface):  # type: ignore[misc]
             from gardenmate.knowledge.compiled import write
             from gardenmate.knowledge.facts import Facts
             from gardenmate.language.text.lexicon import write_compact
+            from gardenmate.language.text.needs import write_needs
         finally:
             sys.path.remove(str(root))
-        write(root / "knowledge", root / "gardenmate" / "_compiled")
-        write_compact(Facts(root / "knowledge"), root / "gardenmate" / "_compiled")
+        made = root / "gardenmate" / "_compiled"
+        write(root / "knowledge", made)
+        write_compact(Facts(root / "knowledge"), made)
+        write_needs(made)
         if version == "editable":
             # What pip does for the files of an ordinary install: a start need not compile them again.
             compileall.compile_dir(str(root / "gardenmate"), quiet=2)

@@ -164,6 +164,20 @@ def test_imports_inside_functions_are_named_seams() -> None:
     assert unnamed == []
 
 
+def test_records_are_the_cheap_ones() -> None:
+    """A dataclass of the library costs a start two milliseconds (`gardenmate/records.py`)."""
+    found = {
+        path.relative_to(PACKAGE).as_posix()
+        for path in PACKAGE.rglob("*.py")
+        if re.search(
+            r"^ *from (?:dataclasses|typing) import (?:.*\b(?:dataclass|NamedTuple)\b)",
+            path.read_text("utf-8"),
+            re.M,
+        )
+    }
+    assert found == {"records.py", "climate/blend.py"}  # a generic tuple is the library's
+
+
 @pytest.mark.parametrize(
     "room",
     ["science", "climate", "core", "knowledge", "garden", "journal", "plantings", "dialogue", "topics"],

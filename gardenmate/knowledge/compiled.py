@@ -17,16 +17,12 @@ from pathlib import Path
 from typing import Any
 from zlib import crc32
 
+from gardenmate.core.compiled import folder, read_made, write_made
+
 INDEX = "facts.json"
 DATA = "facts.dat"
 Entry = tuple[int, int, int, int]
 """Checksum of the TOML file, offset and length of its parsed form, and the checksum of that."""
-_ENTRY = 4  # numbers of an entry
-
-
-def folder() -> Path:
-    """Where the parsed files are kept."""
-    return Path(__file__).resolve().parent.parent / "_compiled"
 
 
 def lookup(path: Path, raw: bytes) -> dict[str, Any] | None:
@@ -49,21 +45,9 @@ def lookup(path: Path, raw: bytes) -> dict[str, Any] | None:
 def _store() -> tuple[dict[str, Entry], bytes]:
     """Index and data; empty when there are none or they do not read (then everything is parsed)."""
     try:
-        index = json.loads((folder() / INDEX).read_bytes())
-        data = (folder() / DATA).read_bytes()
-    except (OSError, ValueError, RecursionError):
+        return read_made(folder() / INDEX), (folder() / DATA).read_bytes()
+    except OSError:
         return {}, b""
-    if not isinstance(index, dict):
-        return {}, b""
-    return {path: entry for path, entry in index.items() if _is_entry(entry)}, data
-
-
-def _is_entry(entry: object) -> bool:
-    return (
-        isinstance(entry, list)
-        and len(entry) == _ENTRY
-        and all(isinstance(number, int) and number >= 0 for number in entry)
-    )
 
 
 def write(knowledge: Path, target: Path) -> int:
@@ -82,5 +66,5 @@ def write(knowledge: Path, target: Path) -> int:
         data += blob
     target.mkdir(parents=True, exist_ok=True)
     (target / DATA).write_bytes(data)
-    (target / INDEX).write_text(json.dumps(index, separators=(",", ":")), "utf-8")
+    write_made(target / INDEX, index)
     return len(index)

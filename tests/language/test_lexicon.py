@@ -8,15 +8,16 @@ from pathlib import Path
 
 import pytest
 
+from gardenmate.core.compiled import read_made
 from gardenmate.core.question import TOPICS
 from gardenmate.knowledge.facts import Facts
 from gardenmate.language.intent.acts import TOPICS_OF
 from gardenmate.language.text import phrases
-from gardenmate.language.text.lexicon import COMPACT, Lexicon, compact, digest, load_lexicon, write_compact
+from gardenmate.language.text.lexicon import Lexicon, compact, digest, load_lexicon, write_compact
 
 
 def test_the_compact_copy_equals_the_files(facts: Facts, tmp_path: Path) -> None:
-    stored = json.loads(write_compact(facts, tmp_path).read_text("utf-8"))
+    stored = read_made(write_compact(facts, tmp_path))
     assert stored == json.loads(json.dumps(compact(facts)))
     assert load_lexicon(facts, tmp_path).names == load_lexicon(facts, tmp_path / "none").names
 
@@ -38,8 +39,11 @@ def test_a_stale_copy_is_passed_over(facts: Facts, tmp_path: Path) -> None:
 def test_a_damaged_copy_is_passed_over(facts: Facts, tmp_path: Path) -> None:
     for folder in ("language", "crops", "woody"):
         shutil.copytree(facts.root / folder, tmp_path / folder)
-    (tmp_path / COMPACT).write_text("{", "utf-8")
-    assert load_lexicon(Facts(tmp_path), tmp_path).names["pepper"][0] == "pepper"
+    path = write_compact(facts, tmp_path)
+    changed = path.read_bytes().replace(b'"pepper":["pepper"', b'"pepper":["potato"')
+    for damaged in (b"{", b"", changed):
+        path.write_bytes(damaged)
+        assert load_lexicon(Facts(tmp_path), tmp_path).names["pepper"][0] == "pepper"
 
 
 def test_every_topic_has_weights_and_an_example(facts: Facts, lexicon: Lexicon) -> None:

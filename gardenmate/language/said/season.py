@@ -27,7 +27,6 @@ _STATES = (
         Pattern(
             rf"\b{_GROUND} (?:{_STILL} )*(?:frozen|frost in)\b|\bfrozen (?:solid )?{_GROUND}\b"
             rf"|\b(?:frost|ice) (?:is |still )*in the {_GROUND}\b",
-            needs=("frozen", "frost", "ice"),
         ),
     ),
     (
@@ -36,7 +35,6 @@ _STATES = (
             rf"\bsnow (?:is |still |lying |left |all )*(?:on|over|covering|across) (?:the |my |our )*{_GROUND}\b"
             rf"|\b{_GROUND} (?:{_STILL} )*(?:snow\b|snowy\b|snow-covered|covered (?:in|with|by) snow)"
             r"|\bsnow on the ground\b|\bthere(?:'s| is) still (?:some |a lot of |deep )?snow\b",
-            needs=("snow",),
         ),
     ),
     (
@@ -46,7 +44,6 @@ _STATES = (
             r"|saturated|soaking(?: wet)?|standing water|under water|(?<=too )wet)\b"
             rf"|\b(?:sodden|soggy|waterlogged|flooded|saturated|muddy) {_GROUND}\b"
             rf"|\bstanding water (?:on|in) (?:the |my |our )*{_GROUND}\b",
-            needs=("sod", "sog", "water", "flood", "mud", "sop", "satur", "soak", "wet"),
         ),
     ),
 )
@@ -55,7 +52,6 @@ _TO_COLD = (
     r"(?:til|till|until|to|before) (?:the |our |my |it |first |fall |autumn |hard |killing |a )*"
     r"(?:frosts?|freez\w+|cold|snow)"
 )
-_LASTS = ("day", "week", "wk", "month", "fortnight")
 _OF_SEASON = (
     r"(?: (?:worth )?of (?:the |growing |good |warm |frost[- ]free )*(?:season|summer|weather|growing))?"
 )
@@ -63,15 +59,15 @@ _USUAL = r"(?:everyone|everybody|anyone|the neighbou?rs?|the rest|others|usual|n
 _SPANS = (
     (
         "time-left",
-        Pattern(rf"\b{_SPAN}{_OF_SEASON} (?:left|to go|remaining|{_TO_COLD}|enough)\b", needs=_LASTS),
+        Pattern(rf"\b{_SPAN}{_OF_SEASON} (?:left|to go|remaining|{_TO_COLD}|enough)\b"),
     ),
     (
         "time-left",
-        Pattern(rf"\b(?:is|are|would|will) {_SPAN} (?:be )?(?:long )?(?:enough|plenty)\b", needs=_LASTS),
+        Pattern(rf"\b(?:is|are|would|will) {_SPAN} (?:be )?(?:long )?(?:enough|plenty)\b"),
     ),
-    ("ahead-of-usual", Pattern(rf"\b{_SPAN} (?:before|ahead of) {_USUAL}\b", needs=_LASTS)),
-    ("ahead-of-usual", Pattern(rf"\bjump(?:ing)? the gun\b[^.?!]{{0,40}}? by {_SPAN}", needs=("the gun",))),
-    ("raised-weeks", Pattern(rf"\b(?:want|need|raise|have) {_SPAN}[- ]old\b", needs=("old",))),
+    ("ahead-of-usual", Pattern(rf"\b{_SPAN} (?:before|ahead of) {_USUAL}\b")),
+    ("ahead-of-usual", Pattern(rf"\bjump(?:ing)? the gun\b[^.?!]{{0,40}}? by {_SPAN}")),
+    ("raised-weeks", Pattern(rf"\b(?:want|need|raise|have) {_SPAN}[- ]old\b")),
 )
 _DAYS_OF = {"d": 1.0, "w": 7.0, "m": 30.4, "f": 14.0}
 _INSIDE, _IN_PLACE = (
@@ -98,7 +94,6 @@ _WORDS: tuple[tuple[str, str, Pattern], ...] = (
         r"\b(?:stay|live|remain|keep|kept|stand|fruit|crop|grow|growing|grown)\b"
         r".*\b(?:greenhouse|glasshouse|polytunnel|tunnel|hoophouse|under glass|in there|in it)\b"
         r"|\b(?:greenhouse|polytunnel|tunnel|hoophouse) (?:crop|tomatoes|cucumbers|peppers)\b",
-        needs=("house", "tunnel", "glass", "in there", "in it"),
     )),
     ("job", "order", Pattern(r"\b(?:re)?order(?:ing)?\b")),
     ("job", "chit", Pattern(

@@ -38,7 +38,6 @@ _WORDS: tuple[tuple[str, str, Pattern], ...] = (
     )),
     ("come-from", "house", Pattern(
         r"\b(?:out of|from|leave)\b.{0,20}\b(?:greenhouse|polytunnel|hoop ?house|tunnel)\b",
-        needs=("house", "tunnel"),
     )),
     ("stand", "house", Pattern(r"\bgreenhouse\b|\bpolytunnel\b|\bporch\b")),
     ("plants", "sown", Pattern(
@@ -53,13 +52,11 @@ _WORDS: tuple[tuple[str, str, Pattern], ...] = (
         r"\b(?:root|pot)s?[ -]?bound\b",
         r"\broots?\b.{0,40}\b(?:circl\w*|holes?|out the bottom|crowded|matted|hitting)\b",
         r"\b(?:circling|matted) roots?\b",
-        needs=("root", "bound"),
     )),
     ("plants", "hardening-begun", Pattern(
         r"\b(?:been|being|already) (?:outside )?harden|\b(?:started|began|begun)\b(?: to)? harden"
         r"|\bbeen at it\b|\b(?:going|gone|been|putting) (?:\w+ )?in and out\b"
         r"|\bhardening\b(?: off)? (?:them |it )?(?:for|since|\d)|\bharden\w*\b.*\b(?:yesterday|ago|since)\b",
-        needs=("harden", "been at it", "in and out"),
     )),
     ("pot", "into", Pattern(r"\b(?:into|in to|to|use|using|up to)\s+(?:an?\s+|the\s+|my\s+|some\s+)?\d")),
     ("asks", "how-long", Pattern(r"how long")),
@@ -67,21 +64,17 @@ _WORDS: tuple[tuple[str, str, Pattern], ...] = (
         "asks",
         "enough",
         Pattern(r"\b(?:enough|enuff|long enough|sufficient)\b|\bwill (?:\w+ ){1,5}do\b(?! for (?:now|them to))",
-            needs=("enough", "enuff", "sufficient", "will"),
         ),
     ),
     ("day", "from", Pattern(
         rf"\b(?:from|starting|beginning) (?:on |about |this |next |the )?{_DAY}",
-        needs=("from", "starting", "beginning"),
     )),
     ("lamp", "led", Pattern(r"\bleds?\b")),
 )  # fmt: skip
 _LAMPS = Pattern(
     r"\b(\d{1,2}|two|three|four|five|six)(?: ?x ?| (?:of (?:the|these|those) )?)(?:\d+)[ -]?w(?:atts?)?\b"
 )
-_TRAYS = Pattern(
-    r"\b(\d{1,2}|two|three|four|five|six)(?: \w+)?,? (?:trays|flats)\b", needs=("trays", "flats")
-)
+_TRAYS = Pattern(r"\b(\d{1,2}|two|three|four|five|six)(?: \w+)?,? (?:trays|flats)\b")
 _DAY_OF_PLAN = Pattern(r"\bday (\d{1,2})\b")
 _COUNTED = {"two": 2, "three": 3, "four": 4, "five": 5, "six": 6}
 

@@ -6,15 +6,14 @@ that loads fastest; it carries a digest of the files it was made from, and is pa
 
 from __future__ import annotations
 
-import json
 from functools import cached_property
 from os import scandir
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 from zlib import crc32
 
+from gardenmate.core.compiled import folder, read_made, write_made
 from gardenmate.core.pattern import Pattern
-from gardenmate.knowledge.compiled import folder
 from gardenmate.knowledge.reader import read_text
 from gardenmate.language.intent import dangers
 from gardenmate.language.text import phrases
@@ -209,11 +208,8 @@ def load_lexicon(facts: Facts, compiled: Path | None = None) -> Lexicon:
     ``facts``) when a file cannot be read.
     """
     stamp = digest(facts.root)
-    try:
-        data = json.loads(((compiled or folder()) / COMPACT).read_text("utf-8"))
-    except (OSError, ValueError):
-        data = {}
-    if not isinstance(data, dict) or data.get("digest") != stamp:
+    data = read_made((compiled or folder()) / COMPACT)
+    if data.get("digest") != stamp:
         data = compact(facts)
     return _lexicon(data, facts.root)
 
@@ -221,7 +217,7 @@ def load_lexicon(facts: Facts, compiled: Path | None = None) -> Lexicon:
 def write_compact(facts: Facts, target: Path) -> Path:
     """Write the compact copy into the folder ``target``; returns its path."""
     path = target / COMPACT
-    path.write_text(json.dumps(compact(facts), separators=(",", ":"), ensure_ascii=True) + "\n", "utf-8")
+    write_made(path, compact(facts))
     return path
 
 
