@@ -140,11 +140,11 @@ def own_sentence(side: OwnSide, called: Called, anchor: date) -> str:
     after, before = side.result.day(anchor), side.prior.day(anchor)
     years = [y.year for y in side.years]
     span = f"{years[0]}" if len(years) == 1 else f"{years[0]}-{years[-1]}"
-    told = f"With {plural(len(years), 'year')} of your own ({span}), your average {called} frost is {show_date(after)}"
-    own = side.prior.basis == "own"
+    mine = f"your {'date' if len(years) == 1 else 'dates'} for {span}"
+    source = "what you told me" if side.prior.basis == "own" else "weather records"
     if after == before:
-        return f"{told}, {'as you told me' if own else 'as the stations say'}."
-    return f"{told}; {'you told me' if own else 'the stations say'} {show_date(before)}."
+        return f"Even with {mine}, I put your average {called} frost at {show_date(after)}, as before."
+    return f"With {mine}, I now put your average {called} frost at {show_date(after)} ({source}: {show_date(before)})."
 
 
 def years_seen(site: Site, seen: Iterable[FrostSeen], called: Called, today: date) -> tuple[YearSeen, ...]:

@@ -17,7 +17,7 @@ def doubt_sentence(site: Site, units: Units) -> str | None:
         return None
     off = f"may be off by about {round(doubt.days)} days"
     why = _why(doubt, units)
-    said = f"{why}: dates {off}" if why else f"Frost dates {site.where} {off}"
+    said = f"{why}, so dates {off}" if why else f"Frost dates {site.where} {off}"
     return f"{said}; tell me your elevation." if doubt.asks_height else f"{said}."
 
 
@@ -30,7 +30,7 @@ def _why(doubt: Doubt, units: Units) -> str:
         parts.append(
             f"{shown_height(abs(doubt.climb_m), units)} {'lower' if doubt.climb_m > 0 else 'higher'}"
         )
-    return f"The nearest station is {' and '.join(parts)}" if parts else ""
+    return f"The nearest weather station is {' and '.join(parts)}" if parts else ""
 
 
 def shown_km(km: float, units: Units) -> str:

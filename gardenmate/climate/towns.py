@@ -92,7 +92,7 @@ def _choose(typed: str, towns: list[Town], dominant: float) -> Town:
         raise AmbiguousPlaceError(typed, tuple(_told_apart(t, towns) for t in towns[:6]))
     if towns[1].population * _SO_SMALL < first.population:
         return first
-    return first._replace(reading=f"reading '{typed}' as {first.label}, the largest of that name")
+    return first._replace(reading=f"for {first.label}, the largest town called {typed}")
 
 
 def _told_apart(town: Town, towns: Sequence[Town]) -> str:

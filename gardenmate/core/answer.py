@@ -105,8 +105,9 @@ class Answer:
     empty leaves the choice to the general rule of knowledge/present.toml. ``polar`` says whether yes or no
     answers what was asked; None leaves it to how the question reads (`Request.sense`).
 
-    ``place`` is the place it was worked for, ``place_note`` the sentence that its dates are uncertain there, shown
-    right under the headline; both are filled in by the dialogue for every answer that uses dates. ``jobs`` are the
+    ``place`` is the place it was worked for, ``place_note`` the sentence which garden that is, ``place_doubt`` that its
+    dates are uncertain there, ``place_reading`` how its name was read; they are shown right under the headline, the
+    last two once a session. The dialogue fills them in for every answer that uses dates. ``jobs`` are the
     numbered jobs a list shows, so that "done 2" is understood after it.
     """
 
@@ -136,4 +137,6 @@ class Answer:
     unused: tuple[Typed, ...] = ()
     place: PlaceNote | None = None
     place_note: str | None = None
+    place_doubt: str | None = None
+    place_reading: str | None = None
     jobs: tuple[JobRef, ...] = ()

@@ -40,6 +40,7 @@ from gardenmate.dialogue.unused import unused_in
 from gardenmate.dialogue.where import chosen, for_garden, with_place
 from gardenmate.garden.profile import NO_GARDEN, Garden
 from gardenmate.knowledge.facts import Facts
+from gardenmate.knowledge.help_lines import ELSEWHERE, with_numbers
 from gardenmate.language.said import read_under
 from gardenmate.present.spoken import without_yes
 from gardenmate.present.vocabulary import in_words, speaker, speaks_american
@@ -266,7 +267,7 @@ class Conversation:
                 return with_kept(answer, replace(self._responded(part), act=part.act))
             if part.act != "tell" or part.deed is None or answer.effects or answer.asks:
                 return answer  # else plants are told of, and nothing the garden file could hold
-        return self._with_danger(self._responded(part), part.request)
+        return self._in_words(self._with_danger(self._responded(part), part.request), part.request)
 
     def _responded(self, part: Part) -> Answer:
         """The reply to what is told, planned, put right or only said, and to a command."""
@@ -336,9 +337,14 @@ class Conversation:
 
     def answer(self, question: Request) -> Answer:
         """The answer to an understood question, in one vocabulary, its effects not yet carried out."""
-        answer = self._with_own_varieties(question)
-        american = speaks_american(self.where.country(question), self.shown_units())
-        return in_words(answer, speaker(self.facts, american, question.text))
+        return self._in_words(self._with_own_varieties(question), question)
+
+    def _in_words(self, answer: Answer, question: Request) -> Answer:
+        """The answer in the vocabulary of its country, with whom to call there."""
+        country = self.where.country(question)
+        called = tuple(with_numbers(text, self.facts, country or ELSEWHERE) for text in answer.cautions)
+        say = speaker(self.facts, speaks_american(country, self.shown_units()), question.text)
+        return in_words(replace(answer, cautions=called), say)
 
     def _with_own_varieties(self, question: Request) -> Answer:
         """The answer for the variety the grower told; for each of several where none is named."""

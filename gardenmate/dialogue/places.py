@@ -247,10 +247,9 @@ class Places:
         if named is None and not self.source.options.given:
             return answer  # the garden's own place was told once, when it was kept
         place = self.place(named)
-        if place is None or place.reading is None or place.reading in (answer.reading or ""):
+        if place is None or place.reading is None or place.reading == answer.reading:
             return answer
-        said = place.reading if answer.reading is None else f"{answer.reading}; {place.reading}"
-        return replace(answer, reading=said)
+        return replace(answer, place_reading=place.reading)
 
 
 def _height_told(question: Request | None) -> float | None:

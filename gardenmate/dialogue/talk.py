@@ -28,4 +28,4 @@ def small_talk(part: Part, world: World) -> Answer:
         return Answer(question=request, verdict=None, headline=_LINES[verb])
     if request.topic == "unclear" or request.cue("other_plant"):
         return out_of_scope.answer(request, world)
-    return out_of_scope.declined(request)
+    return out_of_scope.declined(request, world.facts)

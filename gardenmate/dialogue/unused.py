@@ -34,7 +34,7 @@ TOGETHER = frozenset({"temperature", "date"})
 """Kinds of which several are judged together ("29, 34, 38"): the deciding one speaks for its list."""
 _SAID = (
     "verdict", "headline", "numbers", "details", "table", "steps", "changes", "chance", "windows", "cautions",
-    "assumptions", "working", "asks", "effects", "place_note",
+    "assumptions", "working", "asks", "effects", "place_note", "place_doubt",
 )  # fmt: skip
 
 

@@ -22,12 +22,11 @@ def with_place(answer: Answer, site: Site | None, units: Units) -> Answer:
     """The answer with the place it rests on, and with the sentence that its dates are uncertain where they are."""
     if site is None or site.place is None or not rests_on(answer, site):
         return answer
-    note = answer.place_note or doubt_sentence(site, units)
+    note = answer.place_note
     zone = answer.question.first("zone")
     if zone is not None and answer.question.slots.place is None:
-        said = f"Zone {zone.value} tells how cold winters get, not when frosts end: this is for {site.label}."
-        note = said if note is None else f"{said} {note}"
-    return replace(answer, place=site.place, place_note=note)
+        note = f"Zone {zone.value} is about winter cold, not frost dates, so I used the frosts {site.where}."
+    return replace(answer, place=site.place, place_note=note, place_doubt=doubt_sentence(site, units))
 
 
 def rests_on(answer: Answer, site: Site) -> bool:

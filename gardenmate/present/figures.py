@@ -60,13 +60,13 @@ def show_number(number: Number, units: Units, today: date) -> str:
 
 
 def _rounded(value: float, unit: str) -> str:
-    """The value with as many digits as help: whole F, half C, whole days from ten on, cents."""
+    """The value with as many digits as help: whole F, half C, whole days from eight on, cents."""
     if unit == "C":
         value = round(2.0 * value) / 2.0
     if unit == "money":
         return f"{value:,.2f}"
     size = abs(value)
-    whole = unit == "F" or size >= 100 or (size >= 10 and unit in _COUNTED)
+    whole = unit == "F" or size >= 100 or (size >= 8 and unit in _COUNTED)
     decimals = 0 if whole or value == int(value) else (1 if size >= 1 else 2)
     text = f"{value:,.{decimals}f}"
     if decimals:

@@ -25,7 +25,7 @@ def to_json_line(answer: Answer, facts: Facts) -> str:
 def to_dict(answer: Answer, facts: Facts) -> dict[str, Any]:
     """The answer as the JSON object of the machine contract."""
     question = answer.question
-    readings = [r for r in (question.reading, answer.reading) if r]
+    readings = [r for r in (question.reading, answer.reading, answer.place_reading) if r]
     return {
         "question": question.text,
         "topic": question.topic,

@@ -101,10 +101,10 @@ def line_text(line: Line) -> str:
 def opening(answer: Answer, look: Look) -> Iterator[Line]:
     """The first line with its reason, and how the words were read where something was filled in."""
     yield from _headline(answer, look)
-    if answer.place_note is not None:
-        for line in wrapped(harmless(answer.place_note), look.width):
+    for note in (answer.place_note, answer.place_doubt):
+        for line in wrapped(harmless(note), look.width) if note is not None else ():
             yield (Piece(line),)
-    readings = dict.fromkeys(r for r in (answer.question.reading, answer.reading) if r)
+    readings = dict.fromkeys(r for r in (answer.question.reading, answer.reading, answer.place_reading) if r)
     for reading in (r for r in readings if not any(r != other and r in other for other in readings)):
         for line in wrapped(f"({harmless(reading)})", look.width):
             yield (Piece(line, "dim"),)
@@ -113,7 +113,7 @@ def opening(answer: Answer, look: Look) -> Iterator[Line]:
         for t in answer.unused
     ]
     if unused:
-        for line in wrapped(f"I made no use of {' or '.join(unused)} here.", look.width):
+        for line in wrapped(f"I haven't allowed for {' or '.join(unused)} here.", look.width):
             yield (Piece(line, "dim"),)
 
 

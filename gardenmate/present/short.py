@@ -12,6 +12,7 @@ from datetime import date
 
 from gardenmate.core.answer import Answer, Number, Table
 from gardenmate.knowledge.facts import Facts
+from gardenmate.knowledge.help_lines import in_every_country
 from gardenmate.present.figures import show_number
 from gardenmate.present.layout import (
     INDENT,
@@ -103,17 +104,28 @@ def _caution_forms(facts: Facts) -> dict[str, CautionForm]:
     entries = [entry for topic in facts.table("cautions").values() for entry in topic.values()]
     ways: tuple[Say, ...] = (str, *(speaker(facts, american) for american in (True, False)))
     return {
-        say(e["text"]): CautionForm(say(e["short"]), e.get("acute", False)) for say in ways for e in entries
+        say(text): CautionForm(say(e["short"]), e.get("acute", False))
+        for e in entries
+        for text in in_every_country(e["text"], facts)
+        for say in ways
     }
 
 
 def short(answer: Answer, look: Look, brief: Brief, said: frozenset[str] = _NOTHING_SAID) -> ShortForm:
-    """The short form of an answer. ``said``: the short names of cautions already said in full.
+    """The short form of an answer. ``said``: the short names of cautions already said in full,
+    and the doubts about the place told before.
 
-    The warning of an emergency is never cut.
+    The warning of an emergency is never cut. How the place was read and how sure its dates are is said once.
     """
     if answer.question.cue("danger"):
         return ShortForm(tuple(joined(blocks(answer, look), look)), None, 1, said)
+    doubts = frozenset(line for line in (answer.place_doubt, answer.place_reading) if line)
+    answer = replace(
+        answer,
+        place_doubt=None if answer.place_doubt in said else answer.place_doubt,
+        place_reading=None if answer.place_reading in said else answer.place_reading,
+    )
+    said |= doubts
     caution, now_said = _caution_lines(answer, look, brief, said)
     head = list(opening(answer, look))
     room = brief.budget(look.width) - len(head) - len(caution) - _HINT_LINES

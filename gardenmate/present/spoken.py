@@ -1,8 +1,8 @@
 """The word before the first line: YES, TIGHT or NO as a person hears it.
 
 The machine verdict judges the doing, however it was asked about. The word answers the question: it stands
-only where yes or no was asked for, and is the other one where the question was turned round ("is it too
-late?", "will 15 F kill my garlic?").
+only where yes or no was asked for (TIGHT only where there is a last day), and is the other one where the question
+was turned round ("is it too late?", "will 15 F kill my garlic?").
 """
 
 from __future__ import annotations
@@ -18,9 +18,11 @@ _TURNED = {"yes": "NO", "tight": "TIGHT", "no": "YES"}
 _CHOICES = frozenset({"buy-or-sow"})
 # Topics whose verdict may judge a remedy ("open it", "turn it on"): neither word is sure of the harm.
 _REMEDIES = frozenset({"cold-frame", "heat-and-light", "germination", "agenda"})
+# Topics with a last day to be tight of; elsewhere the first line says by itself what the risk is.
+_DEADLINES = frozenset({"late-start", "when-start", "harvest-date"})
 # Topics whose first line answers "too late?" and "too early?" in those very words, as the machine contract has it.
 _OWN_TERMS = frozenset({"late-start", "early-start", "pruning"})
-_OPENS = re.compile(r"^(?:yes|no)\b\s*[,.:;]\s*(?=\S)", re.IGNORECASE)
+_OPENS = re.compile(r"^(?:yes|no)(?: need)?\b\s*[,.:;]\s*(?=\S)", re.IGNORECASE)
 
 
 def word_of(answer: Answer) -> str:
@@ -28,6 +30,8 @@ def word_of(answer: Answer) -> str:
     sense = answer.question.sense
     polar = sense.polar if answer.polar is None else answer.polar
     if answer.verdict is None or not polar or answer.question.topic in _CHOICES:
+        return ""
+    if answer.verdict == "tight" and answer.question.topic not in _DEADLINES:
         return ""
     if not sense.turned:
         return WORDS[answer.verdict]

@@ -66,8 +66,8 @@ def test_a_story_stays_with_its_question(bench: Bench, capsys: pytest.CaptureFix
 def test_an_empty_line_shows_the_first_thing_due(bench: Bench, capsys: pytest.CaptureFixture[str]) -> None:
     talk(bench, "   ")
     out = capsys.readouterr().out
-    assert "The first job this week is" in out
-    assert len(out.split("The first job this week is", 1)[1].splitlines()) <= 10
+    assert "This week, first" in out
+    assert len(out.split("This week, first", 1)[1].splitlines()) <= 10
 
 
 def test_an_empty_line_without_a_place_says_what_to_tell(
@@ -104,7 +104,7 @@ def test_a_place_nobody_knows_does_not_stick_to_the_next_question(
     talk(bench, "I garden in Qwxyzville", "28 tonight, are my peas all right?")
     out = capsys.readouterr().out
     assert out.count("Qwxyzville") == 1
-    assert "TIGHT" in out
+    assert "Peas should survive" in out
 
 
 def test_a_fault_of_the_program_costs_one_answer(

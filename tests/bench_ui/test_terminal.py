@@ -53,7 +53,7 @@ def test_enter_and_more_show_the_rest_then_the_first_job(tmp_path: Path) -> None
         t.send("more\r")
         t.wait_for("Assumed", STATUS)
         t.send("\r")
-        t.wait_for("The first job this week", STATUS)
+        t.wait_for("This week, first", STATUS)
 
 
 def test_completion_shows_a_meaning_and_is_taken_by_key(tmp_path: Path) -> None:
@@ -136,12 +136,12 @@ def test_a_resized_window_is_drawn_to_its_new_width(tmp_path: Path) -> None:
         t.wait_for(STATUS)
         t.resize(50, 50)
         t.send("28 tonight, are my peas all right?\r")
-        t.wait_for("TIGHT", "marked", STATUS)
-        shown = t.text[t.text.index("TIGHT") :].splitlines()
+        t.wait_for("Peas should survive", STATUS)
+        shown = t.text[t.text.index("Peas should") :].splitlines()
         assert max(map(len, shown)) <= 50
         t.resize(100, 50)
         t.send("28 tonight, are my peas all right?\r")
-        t.wait_all("TIGHT", 2)
+        t.wait_all("Peas should", 2)
 
 
 def test_thirty_pasted_questions_are_thirty_answers(tmp_path: Path) -> None:
@@ -224,7 +224,7 @@ def piped(tmp_path: Path, text: str, **environment: str) -> str:
 def test_piped_in_and_out_each_answer_stands_under_its_question(tmp_path: Path) -> None:
     out = piped(tmp_path, "too late for carrots?\n28 tonight, are my peas all right?\n")
     assert out.startswith("> too late for carrots?\nNot too late")
-    assert "\n> 28 tonight, are my peas all right?\nTIGHT" in out
+    assert "\n> 28 tonight, are my peas all right?\nPeas should survive" in out
     assert "\x1b" not in out
     assert "Ctrl-D" not in out
 

@@ -89,7 +89,7 @@ def test_every_answer_uses_the_own_years_and_undo_takes_them_back(talk: Talk) ->
     assert after.windows[0].earliest is not None
     assert before.windows[0].earliest is not None
     assert after.windows[0].earliest > before.windows[0].earliest + timedelta(days=3)
-    assert any("7 years of your own (2020-2026)" in line for line in after.assumptions)
+    assert any("your dates for 2020-2026" in line for line in after.assumptions)
     for _ in range(7):
         conversation.ask("undo")
     again = conversation.ask("when do I set out tomatoes?")
@@ -119,7 +119,7 @@ def test_own_frosts_stay_with_the_garden_they_were_told_of(talk: Talk) -> None:
     conversation = talk()
     conversation.ask("last frost was 5 June in 2025")
     elsewhere = conversation.ask("when is the last frost in Fargo?")
-    assert not any("of your own" in line for line in elsewhere.assumptions)
+    assert not any("your dates for" in line for line in elsewhere.assumptions)
     conversation.ask("I garden in Fargo, ND now")
     assert conversation.world().site is not None
     assert conversation.world().site.own_years is None  # type: ignore[union-attr]

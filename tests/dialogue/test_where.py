@@ -44,9 +44,9 @@ def lines(answer: Answer) -> list[str]:
 )
 def test_an_uncertain_place_is_said_under_the_first_line(talk: Talk, question: str) -> None:
     answer = talk("Jackson, WY").ask(question)
-    assert answer.place_note is not None
-    assert "Jackson, WY" in answer.place_note
-    assert "14 days" in answer.place_note
+    assert answer.place_doubt is not None
+    assert "Jackson, WY" in answer.place_doubt
+    assert "14 days" in answer.place_doubt
     start = [n for n, line in enumerate(lines(answer)) if line.startswith("Frost dates in Jackson, WY")]
     assert start
     assert start[0] <= 3
@@ -54,7 +54,7 @@ def test_an_uncertain_place_is_said_under_the_first_line(talk: Talk, question: s
 
 def test_a_sure_place_says_nothing_of_the_kind(talk: Talk) -> None:
     answer = talk("Burlington, CO").ask("when do I start tomatoes?")
-    assert answer.place_note is None
+    assert answer.place_doubt is None
     assert answer.place is not None
     assert answer.place.station == "Burlington, CO"
 
@@ -78,7 +78,7 @@ def test_own_dates_are_own(talk: Talk) -> None:
     answer = conversation.ask("when do I start tomatoes?")
     assert answer.place is not None
     assert answer.place.own
-    assert answer.place_note is None
+    assert answer.place_doubt is None
 
 
 def test_a_town_of_several_is_asked_about_once_and_the_question_is_answered(talk: Talk) -> None:

@@ -31,7 +31,7 @@ FACTS = Facts()
         ("In fall it dies.", "In fall it dies.", "In autumn it dies."),
         ("it may fall to 29 F", "it may fall to 29 F", "it may fall to 29 F"),
         ("Zucchinis wait.", "Zucchinis wait.", "Courgettes wait."),
-        ("a GFCI (RCD) protected outlet", "a GFCI protected outlet", "an RCD protected socket"),
+        ("a GFCI (RCD) protected outlet", "a GFCI-protected outlet", "an RCD-protected socket"),
         ("Burn no kerosene (paraffin) inside.", "Burn no kerosene inside.", "Burn no paraffin inside."),
     ],
 )

@@ -54,7 +54,7 @@ def test_101_is_an_emergency() -> None:
     assert reply.headline.startswith("Open it right now")
     assert any("shade it" in s for s in reply.steps)
     assert any("as the one inside" in a for a in reply.assumptions)
-    assert any("cook a shut frame" in c for c in reply.cautions)
+    assert any("overheat a shut frame" in c for c in reply.cautions)
 
 
 @pytest.mark.parametrize(
@@ -83,7 +83,7 @@ def test_how_wide_goes_with_the_cold_outside() -> None:
     steps = [ask(C, temps=both(74, out), cues={"sky": "clear"}).steps[0] for out in (30, 45, 60)]
     assert "crack" in steps[0]
     assert "Prop the lid" in steps[1]
-    assert "right back" in steps[2]
+    assert "all the way" in steps[2]
 
 
 def test_greenhouse_has_doors_not_a_lid() -> None:
@@ -448,7 +448,7 @@ def test_a_whole_winter_ahead_is_judged_by_its_coldest_night(crop: str) -> None:
     )
     assert early.chance == late.chance
     assert early.verdict == late.verdict
-    assert "winters" in late.headline
+    assert "winter" in late.headline
 
 
 def test_tender_plants_in_an_unheated_house_wait_for_nights_above_their_chill_limit() -> None:

@@ -16,9 +16,9 @@ from gardenmate.dialogue.conversation import Conversation, PlaceOptions
 from gardenmate.garden.store import GardenFile, garden_path, journal_path
 from gardenmate.journal.store import Journal
 from gardenmate.knowledge.facts import Facts
+from gardenmate.knowledge.help_lines import with_numbers
 from gardenmate.present.vocabulary import speaker
 from gardenmate.topics.safety.answer import card_of, danger_answer, danger_of
-from gardenmate.topics.safety.help_lines import with_numbers
 from tests.topics.said import spoken
 
 FACTS = Facts()

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from gardenmate.knowledge.facts import Facts
+from gardenmate.knowledge.help_lines import sources_of, with_numbers
 from gardenmate.topics.safety.answer import card_of
-from gardenmate.topics.safety.help_lines import sources_of, with_numbers
 
 FACTS = Facts()
 

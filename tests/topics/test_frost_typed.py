@@ -41,7 +41,7 @@ def reply_to(*turns: str, units: Units = "us", site: Site | None = None) -> Answ
         ),
         (
             ("My cherries are at full bloom and 28 is coming. How bad?",),
-            "frost", "tight", "Some loss at 28 F",
+            "frost", "tight", "Expect some loss at 28 F",
         ),
         (
             ("are broccoli and kale in the ground hardy through a winter freeze?",),
@@ -74,7 +74,7 @@ def reply_to(*turns: str, units: Units = "us", site: Site | None = None) -> Answ
         ),
         (
             ("how cold will the frame get if it's 20 tonight?", "and with a blanket on"),
-            "cold-frame", None, "With 20 F outside expect about 28 F in the shut frame with the blanket on",
+            "cold-frame", None, "With 20 F outside, expect about 28 F in the shut frame with the blanket on",
         ),
         (("frame 101 help",), "cold-frame", "yes", "Open it right now"),
     ],
@@ -139,7 +139,7 @@ def test_metric_gardener_reads_celsius() -> None:
             "Winter squash won't survive",
         ),
         ("first frost tonight, 30", "us", "Danger at 30 F"),
-        ("when is the first frost usually? 36 tonight", "us", "In Bracken Hollow"),
+        ("when is the first frost usually? 36 tonight", "us", "The first 36 F night in Bracken Hollow"),
     ],
 )
 def test_a_low_typed_for_tonight_wins_over_the_average_dates(text: str, units: Units, opens: str) -> None:

@@ -232,11 +232,11 @@ def test_a_tray_is_no_bed() -> None:
     assert not any("A bed of" in d for d in answer(question, world_at()).details)
 
 
-def test_jars_come_with_the_canning_caution_and_trays_with_electricity() -> None:
+def test_jars_come_with_the_canning_caution_and_mats_with_electricity() -> None:
     jars = answer(ask(T, ["tomato"], {"count_unit": "quart"}, count=7), world_at())
     assert any("tested recipe" in c for c in jars.cautions)
-    trays = answer(ask(T, ["cabbage"], {"amount": "trays"}, count=48), world_at())
-    assert any("GFCI" in c for c in trays.cautions)
+    mats = answer(ask(T, ["cabbage"], {"amount": "fit"}, count=48), world_at())
+    assert any("GFCI" in c for c in mats.cautions)
     assert answer(ask(T, ["kale"], people=2), world_at()).cautions == ()
 
 

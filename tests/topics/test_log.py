@@ -154,7 +154,7 @@ class TestRecording:
         reply = talk("note that I will sow leeks on Saturday")
         assert talk.kept[0].action == "decide"
         assert talk.kept[0].on == date(2027, 4, 24)
-        assert "noted it as a plan" in reply.details[0]
+        assert reply.headline.startswith("Noted: plan to sow leeks")
 
     def test_a_long_story_is_told_back_short_and_kept_whole(self, talk: Talk) -> None:
         story = (

@@ -158,7 +158,7 @@ def test_runners_in_autumn_where_spring_turns_hot() -> None:
 
 
 def test_digging_asks_for_buried_services_first() -> None:
-    assert any("utility" in c for c in ask(P, "raspberry", today="2027-03-20", where=BOISE).cautions)
+    assert any("buried" in c for c in ask(P, "raspberry", today="2027-03-20", where=BOISE).cautions)
     assert any("poisonous" in c for c in ask(P, "elderberry", today="2027-02-20", where=BOISE).cautions)
     assert any(
         "check local rules" in c for c in ask(P, "gooseberry", today="2027-02-20", where=BOISE).cautions

@@ -408,7 +408,7 @@ def test_november_asked_in_april_is_answered_for_november() -> None:
 
 def test_tree_cautions() -> None:
     text = " ".join(ask(P, "apple", today="2027-03-01", where=BOISE, cues={"asks": "how"}).cautions)
-    for word in ("blades", "ladder", "overhead lines", "certified arborist", "alcohol"):
+    for word in ("blades", "ladder", "overhead wires", "certified arborist", "alcohol"):
         assert word in text
     assert "sap" in " ".join(ask(P, "fig", today="2027-03-01", where=BOISE).cautions).lower()
 

@@ -322,10 +322,10 @@ def _headline(question: Request, chosen: JobsChosen, span: JobSpan) -> str:
     if first.status == "frost":
         after_it = f"; then {names(chosen.now[1:], 2)}" if len(chosen.now) > 1 else ""
         return f"Tonight, first {lower(first.do)}{after_it}."
-    more = len(chosen.now) - 3
-    tail = f"; the list has {plural(more, 'more job')}" if more > 0 else ""
-    then = f", then {names(chosen.now[1:3], 2)}" if len(chosen.now) > 1 else ""
-    return f"The first job {said} is to {lower(first.do)} ({due_words(first, span.world.today)}){then}{tail}."
+    count = len(chosen.now)
+    tail = f" There are {count} jobs in all." if count > _TOLD else ""
+    then = f", then {names(chosen.now[1:3], 2)}" if count > 1 else ""
+    return f"{sentence(said)}, first {lower(first.do)} ({due_words(first, span.world.today)}){then}.{tail}"
 
 
 def _missed_headline(chosen: JobsChosen) -> str:

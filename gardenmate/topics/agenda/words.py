@@ -33,7 +33,7 @@ def step(item: Item, today: date) -> str:
         return f"{item.do}: from {show_date(item.opens, today)}{minutes}."
     last = f", last date {show_date(item.closes, today)}" if item.closes not in (None, item.best_by) else ""
     if today > item.best_by:
-        tail = last.lstrip(", ") or "the best time is past"
+        tail = last.lstrip(", ") or "the best time has passed"
     else:
         tail = f"best by {show_date(item.best_by, today)}{last}"
     return f"{item.do}: {tail}{minutes}."

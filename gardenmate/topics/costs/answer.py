@@ -79,7 +79,7 @@ def _one(question: Request, world: World, crop: Crop, name: str) -> Answer:
         ),
         table=None if c.in_place else words.table_of([c]),
         changes=words.changes(found, question),
-        cautions=() if c.in_ground or buys else cautions(world.facts, "buy-or-sow", "electricity").texts,
+        cautions=cautions(world.facts, "buy-or-sow", "electricity").texts if c.lacking and not buys else (),
         assumptions=unique(
             (said,) if (said := words.plants_said(found)) else (),
             c.prices.assumed,

@@ -48,7 +48,9 @@ def several(question: Request, world: World, crops: list[tuple[Crop, str]], stoc
         changes=()
         if question.ask.price is not None
         else ("Tell me the price of a plant and I'll use that.",),
-        cautions=cautions(world.facts, "buy-or-sow", "electricity").texts,
+        cautions=cautions(world.facts, "buy-or-sow", "electricity").texts
+        if any(c.lacking for c in rows)
+        else (),
         assumptions=unique(
             (f"Worked out for {reckoned}.",),
             shared,
@@ -123,7 +125,7 @@ def in_general(question: Request, world: World) -> Answer:
     if from_counts:
         usual = sorted(from_counts)[len(from_counts) // 2]
         few = "for one or two of a kind, buy plants"
-        said_first = f"Seed is cheaper from about {usual} plants of a kind up; {few}. {many}"
+        said_first = f"Seed is cheaper once you grow about {usual} or more of a kind; {few}. {many}"
     else:  # at these prices no number of plants pays for the packet
         said_first = (
             f"Buy: at these prices plants cost no more than seed for any of {len(rows)} common crops."
@@ -161,7 +163,9 @@ def in_general(question: Request, world: World) -> Answer:
             "their life.",
             "Name the crop, how many and the price, and I'll work out yours.",
         ),
-        cautions=cautions(world.facts, "buy-or-sow", "electricity").texts,
+        cautions=cautions(world.facts, "buy-or-sow", "electricity").texts
+        if any(c.lacking for c in rows)
+        else (),
         assumptions=unique(
             rows[0].prices.assumed[-2:], ("Prices are usual ones; packets and plants differ by shop.",)
         ),

@@ -32,7 +32,7 @@ _TENDER_STALL_C, _TENDER_DIE_C = f_to_c(50.0), f_to_c(30.0)  # common practice, 
 def answer_comfort(question: Request, world: World, read: Readings, crops: Sequence[Named]) -> Answer:
     """Are these crops warm enough at this temperature inside? yes = they grow, tight = alive, no = hurt."""
     found = decide_comfort(question, world, read, crops)
-    care = cautions(world.facts, "cold-frame")
+    care = cautions(world.facts, "cold-frame", *(() if found.verdict == "yes" else ("heater", "electricity")))
     return Answer(
         question=question,
         verdict=found.verdict,

@@ -36,7 +36,7 @@ def answer_gain(question: Request, world: World) -> Answer:
         verdict = "yes" if 0.0 < span_c <= most_c + 0.6 else "no"
         said = f"{in_c:g} degrees C" if in_c is not None else f"{question.ask.temp_f:g} degrees F"
         start = f"Yes, {said} is about right: expect" if verdict == "yes" else f"Not {said}: expect"
-    care = cautions(world.facts, "cold-frame", "lid", "heater")
+    care = cautions(world.facts, "cold-frame", "lid")
     warm = frame.night_rise_c(blanket=True)
     rows = []
     for row in frame.table["glazing"]:
@@ -51,7 +51,8 @@ def answer_gain(question: Request, world: World) -> Answer:
     return Answer(
         question=question,
         verdict=verdict,
-        headline=f"{start} {published_gain(frame, world)}, from a plain unheated frame at night.",
+        headline=f"{start} {published_gain(frame, world)} more than outside at night in a plain unheated frame, seldom "
+        "above that.",
         numbers=(
             Number("night_gain_c", round(rise, 1), "C", "warmer than outside, this frame"),
             Number("night_gain_f", round(rise * 1.8, 1), "F", "warmer than outside, this frame"),

@@ -58,7 +58,7 @@ def answer_shut(question: Request, world: World, read: Readings, crops: Sequence
     time = shut_time(question, world)
     care = cautions(world.facts, "cold-frame", "heat", "lid")
     back = "If the sun comes back a shut frame heats within minutes: look again or leave a crack."
-    late = "Shut it too late and the day's warmth is gone; too early in sun and it cooks."
+    late = "Shut it too late and the day's warmth is gone; shut it too early in sun and it overheats."
     return Answer(
         question=question,
         verdict=_SHUT[why],
@@ -128,7 +128,7 @@ def answer_opener(question: Request, world: World, crops: Sequence[Named]) -> An
             "once stiff or jammed, and it keeps no heat in.",
         ),
         steps=(f"Set it so that it starts near {frost_temp(vent.crack_c, units)} for what you grow.",),
-        changes=("On days forecast hot and clear open the lid right back yourself.",),
+        changes=("On days forecast hot and clear, open the lid all the way yourself.",),
         cautions=care.texts,
         sources=unique(opener["sources"], care.sources),
     )
@@ -162,7 +162,7 @@ def answer_general(question: Request, world: World, crops: Sequence[Named]) -> A
         ),
         details=(
             f"Without a thermometer: sunny and {prop} or more outside, prop the lid; {wide} or more, "
-            "lid right back.",
+            "open the lid all the way.",
             frame.table["frame"]["killer"],
         ),
         changes=(

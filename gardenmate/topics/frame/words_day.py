@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from gardenmate.core.answer import Answer
 from gardenmate.core.question import Request
 from gardenmate.core.world import World
+from gardenmate.knowledge.marked import Manner, worded
 from gardenmate.topics.frame.box import Readings, shut_time
 from gardenmate.topics.frame.decide_day import FrameDay, noon_rise_c
 from gardenmate.topics.shared.cautions import cautions
@@ -20,16 +21,16 @@ LABELS = {
     "outside": "outside",
     "noon_closed": "inside at noon if shut",
     "noon_propped": "inside at noon if propped",
-    "noon_open": "inside at noon, lid right back",
+    "noon_open": "inside at noon with the lid off",
     "open_at_inside": "open when inside reaches",
-    "open_at_outside": "outdoor reading to open at, in sun",
+    "open_at_outside": "on a sunny day, open once outside is",
     "shut_at_inside": "shut when inside drops to",
     "shut_time": "shut on a sunny day",
 }
 _LID = {
-    "wide": "lid right back",
-    "propped": "propped about 6 in (15 cm)",
-    "crack": "only a crack of 1-2 in (3-5 cm), out of the wind",
+    "wide": "with the lid all the way back",
+    "propped": "propped about {6 inches}",
+    "crack": "only a crack of {1-2 inches}, out of the wind",
 }
 _DOORS = {
     "wide": "with all doors and vents open",
@@ -37,9 +38,9 @@ _DOORS = {
     "crack": "with one vent open a crack, out of the wind",
 }
 _LID_STEP = {
-    "wide": "Lay the lid right back, hinge side to the wind.",
-    "propped": "Prop the lid about 6 in (15 cm), hinge side to the wind.",
-    "crack": "Open the lid only a crack, 1-2 in (3-5 cm), hinge side to the wind.",
+    "wide": "Open the lid all the way, hinge side to the wind.",
+    "propped": "Prop the lid about {6 inches}, hinge side to the wind.",
+    "crack": "Open the lid only a crack, {1-2 inches}, hinge side to the wind.",
 }
 _FOR = {"cool": "for cool crops", "warm": "for warm crops", "either": "for most seedlings"}
 _SKY = {"clear": "sunny", "part-cloud": "partly cloudy", "rain": "rainy"}
@@ -77,21 +78,21 @@ def as_asked(text: str, *, turned: bool, opens: str, opener: bool) -> str:
     return f"Only with the opener tested and fitted: {small}" if opener else f"No, {small}"
 
 
-def _how(found: FrameDay) -> str:
-    return (_DOORS if found.house else _LID)[found.width]
+def _how(found: FrameDay, world: World) -> str:
+    return worded((_DOORS if found.house else _LID)[found.width], Manner(world.units))
 
 
 def _headline(found: FrameDay, world: World) -> str:
-    units, vent = world.units, found.vent
+    units, vent, how = world.units, found.vent, _how(found, world)
     now, limit, for_whom = frost_temp(found.now_c, units), frost_temp(vent.open_c, units), _FOR[vent.likes]
     if found.inside_c is None:
         return _from_outside(found, now, limit, for_whom, world)
     if found.now_c >= vent.harm_c:
         danger = "is cooking them" if found.now_c >= vent.cook_c else "harms seedlings"
-        return f"Open it right now, {_how(found)}: {now} inside {danger}; {limit} is the limit {for_whom}."
+        return f"Open it right now, {how}: {now} inside {danger}; {limit} is the limit {for_whom}."
     return {
-        "yes": f"Open it, {_how(found)}: {now} inside is at or over the {limit} limit {for_whom}.",
-        "tight": f"Crack it open now: {now} inside is near the {limit} limit {for_whom}, and sun soon takes it higher.",
+        "yes": f"Open it, {how}: {now} inside is too warm {for_whom}, which want air from {limit}.",
+        "tight": f"Open it a crack now: {now} inside is close to the {limit} limit {for_whom}, and sun will raise it.",
         "no": f"Leave it shut for now: {now} inside is not too warm. Open it at {limit} {for_whom}.",
     }[found.opens]
 
@@ -100,9 +101,9 @@ def _from_outside(found: FrameDay, now: str, limit: str, for_whom: str, world: W
     sky = _SKY.get(found.sky, found.sky)
     out = frost_temp(found.outside_c or 0.0, world.units)
     return {
-        "yes": f"Open it, {_how(found)}: if shut, it would reach about {now} at a {sky} noon with {out} "
+        "yes": f"Open it, {_how(found, world)}: if shut, it would reach about {now} at a {sky} noon with {out} "
         f"outside, and {limit} is the limit {for_whom}.",
-        "tight": f"Crack it open: shut, it would reach about {now} inside, near the {limit} limit {for_whom}.",
+        "tight": f"Open it a crack: shut, it would reach about {now} inside, near the {limit} limit {for_whom}.",
         "no": f"Leave it shut: under a {sky} sky it reaches only about {now} inside.",
     }[found.opens]
 
@@ -115,7 +116,9 @@ def _noon(found: FrameDay, world: World) -> tuple[str, ...]:
         frost_temp(found.outside_c + noon_rise_c(found.frame, sun, how, found.learnt.factor), world.units)
         for how in ("closed", "propped", "open")
     )
-    return (f"At noon under this sky: about {shut} shut, {propped} propped, {wide} with the lid right back.",)
+    return (
+        f"At noon under this sky: about {shut} shut, {propped} propped, {wide} with the lid all the way back.",
+    )
 
 
 def _killer(found: FrameDay) -> tuple[str, ...]:
@@ -148,7 +151,8 @@ def _steps(question: Request, found: FrameDay, world: World) -> tuple[str, ...]:
     if found.inside_c is not None and found.now_c >= found.vent.harm_c:
         steps.append("If it is open already, shade it with cloth or newspaper; water it once it has cooled.")
     if not found.house:
-        steps.append(_LID_STEP["crack" if found.opens == "tight" else found.width])
+        lid = _LID_STEP["crack" if found.opens == "tight" else found.width]
+        steps.append(worded(lid, Manner(world.units)))
     steps.append(
         f"Shut again {shut_time(question, world)}, or when the inside has dropped to "
         f"{frost_temp(found.vent.shut_c, world.units)}, to keep the warmth."
@@ -160,7 +164,10 @@ def _changes(found: FrameDay, crops: Sequence[Named], world: World) -> tuple[str
     changes = [_sunny_rule(found, world)]
     if not crops:
         changes.append(
-            "Tell me the crops: vent cool-season ones from 60-65 F (16-18 C), warm ones from 70-75 F (21-24 C)."
+            worded(
+                "Tell me the crops: vent cool-season ones from {60-65 F}, warm ones from {70-75 F}.",
+                Manner(world.units),
+            )
         )
     if not found.opener:
         changes.append("If nobody is home on a sunny day, prop it before you leave or fit a wax opener.")

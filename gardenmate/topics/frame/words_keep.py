@@ -15,7 +15,7 @@ from gardenmate.topics.shared.wording import numbers
 
 LABELS = {
     "outside_limit": "safe inside while outside is above",
-    "frost_odds": "odds of a colder night still to come",
+    "frost_odds": "chance of a colder night to come",
     "usual_low_inside": "usual low inside then",
     "chill_limit": "set back by nights below",
     "house_from": "into the greenhouse from (some chilly nights)",
@@ -23,6 +23,8 @@ LABELS = {
     "open_from": "into open ground from",
     "nights_from": "nights inside are warm enough from",
 }
+_NEARLY_ALL = 95
+"""Winters in 100 from which it is called nearly every winter (design value)."""
 _FLEECE = (
     "With fleece over the plants inside on frosty nights hardened plants often survive more; they hardly grow before "
     "late winter."
@@ -84,8 +86,9 @@ def _headline(found: Keep, world: World) -> str:
         return f"{start} while nights outside stay above about {edge}."
     percent = round(100 * found.chance)
     if found.reason == "winter":
-        often = f"comes {found.site.where} in about {percent} winters in 100"
-        return f"{_all_winter(found, names.word)}: a night below {edge}, too cold for {names.them}, {often}."
+        often = "nearly every winter" if percent >= _NEARLY_ALL else f"in about {percent} winters in 100"
+        cold = f"a night below {edge}, too cold for {names.them}, comes {found.site.where} {often}"
+        return f"{_all_winter(found, names.word)}: {cold}."
     if percent < 1 and found.reason != "chill":
         return f"{_from_now(found, names.word, world)}: a night below {edge} hardly ever comes now {found.site.where}."
     if found.reason == "chill":
@@ -104,7 +107,7 @@ def _all_winter(found: Keep, names: str) -> str:
     return {
         "yes": f"Yes, {names} can stay in it all winter",
         "tight": f"{sentence(names)} can stay in it all winter, at some risk",
-        "no": f"{sentence(names)} can't stay in the plain {_place(found)} all winter",
+        "no": f"{sentence(names)} can't stay in a plain {_place(found)} all winter",
     }[found.verdict or "no"]
 
 

@@ -41,9 +41,8 @@ _MOST_LINES = 2  # crops that get a line of their own under "what would change i
 def frame_night(question: Request, world: World, found: FrameNight, read: Readings) -> Answer:
     """The finding as an answer."""
     lost = any(one.verdict == "no" for one in found.fate)
-    care = cautions(
-        world.facts, "cold-frame", "lid", "heater", *(("electricity",) if found.heated or lost else ())
-    )
+    heat = ("heater", "electricity") if found.heated or lost else ()
+    care = cautions(world.facts, "cold-frame", "lid", *heat)
     named = bool(found.fate)
     inside = Night(found.inside_c, "cloudy", found.inside_c, found.inside_c)
     table = _table(found, world) if len(found.fate) > 1 else None
@@ -83,15 +82,15 @@ def published_gain(frame: FrameFacts, world: World) -> str:
     """What plain frames hold at night, as published."""
     least, most = (f * F_DEGREE for f in (5.0, float(frame.table["frame"]["night_gain_most_f"])))
     if world.units == "us":
-        return "5 to 10 degrees F, generally no more"
-    return f"{least:.0f} to {most:.1f} degrees C, generally no more"
+        return "5 to 10 degrees F"
+    return f"{least:.0f} to {most:.1f} degrees C"
 
 
 def _headline(found: FrameNight, world: World) -> str:
     inside = frost_temp(found.inside_c, world.units)
     low = as_typed(found.outside_c, found.typed, world.units)
     on = " with the blanket on" if found.blanket else ""
-    expect = f"with {low} outside expect about {inside} in the shut {place_of(found)}{on}"
+    expect = f"with {low} outside, expect about {inside} in the shut {place_of(found)}{on}"
     if not found.fate:
         text = f"{sentence(expect)}."
     elif len(found.fate) == 1:
@@ -155,7 +154,8 @@ def _details(found: FrameNight, world: World) -> tuple[str, ...]:
     if slow:
         p = together(slow)
         said.append(
-            f"That cold, {p.word} {p.does('survive')} but {p.does('stop')} growing; many such nights set {p.them} back."
+            f"At that temperature {p.word} {p.does('survive')} but {p.does('stop')} growing; many such nights"
+            f" set {p.them} back."
         )
     return tuple(said)
 

@@ -23,7 +23,7 @@ from gardenmate.topics.shared.subjects import plants
 def answer_after(question: Request, world: World, crops: Sequence[Named], tonight: Night | None) -> Answer:
     """Dead or will they regrow; with a temperature, also what else in the garden it may have hurt."""
     facts = world.facts.table("protection")
-    care = cautions(world.facts, "frost")
+    care = cautions(world.facts, "frost", "forecast", *(("no_flame",) if tonight else ()))
     rows = [(named, _row(named, world)) for named in crops]
     verdicts = {row["verdict"] for _, row in rows}
     verdict: Verdict | None = verdicts.pop() if len(verdicts) == 1 else None
@@ -72,7 +72,7 @@ def answer_after(question: Request, world: World, crops: Sequence[Named], tonigh
 def answer_woody_after(question: Request, world: World, tonight: Night | None) -> Answer:
     """A woody plant after a frost: wait, then cut to live wood."""
     facts = world.facts.table("protection")["woody_after"]
-    care = cautions(world.facts, "frost")
+    care = cautions(world.facts, "frost", "forecast", *(("no_flame",) if tonight else ()))
     names = listed(ref.typed or ref.id for ref in question.crops)
     return Answer(
         question=question,

@@ -16,8 +16,7 @@ from gardenmate.core.errors import NeedPlaceError
 from gardenmate.core.question import Request
 from gardenmate.core.units import f_to_c, show_date
 from gardenmate.core.world import World
-from gardenmate.topics.shared.cautions import cautions
-from gardenmate.topics.shared.grammar import sentence, unique
+from gardenmate.topics.shared.grammar import unique
 from gardenmate.topics.shared.protection import frost_temp
 from gardenmate.topics.shared.raising import Named
 from gardenmate.topics.shared.regions import in_sentence
@@ -73,17 +72,16 @@ def _threshold(question: Request, crops: Sequence[Named]) -> float:
 def _usual(question: Request, world: World, site: Site, threshold_c: float) -> Answer:
     freeze = site.freeze_at(threshold_c)
     spring, autumn = freeze.last_spring, freeze.first_autumn
-    care = cautions(world.facts, "frost", "forecast")
-    limit = frost_temp(threshold_c, world.units)
+    limit = _night_of(threshold_c, world)
     if spring is None and autumn is None:
         headline = (
-            f"{site.label} has no dependable frost-free season: {limit} can come in any month."
+            f"{site.label} has no dependable frost-free season: a {limit} can come in any month."
             if site.regime == "any-month"
-            else f"{site.label} hardly ever gets down to {limit}: there is no usual frost date."
+            else f"{site.label} hardly ever has a {limit}, so there is no usual frost date."
         )
         return Answer(
-            question, None, headline, assumptions=site.notes, cautions=care.texts,
-            sources=unique(site.source_ids, care.sources),
+            question, None, headline, assumptions=site.notes,
+            sources=unique(site.source_ids),
         )  # fmt: skip
     today = world.today
     numbers, lines, marks = [], [], []
@@ -92,12 +90,12 @@ def _usual(question: Request, world: World, site: Site, threshold_c: float) -> A
         half, late = spring.day(anchor), spring.day_at(0.9, anchor)
         early = spring.day_at(0.1, anchor)
         numbers += [
-            Number("last_frost_50", half, "date", "last frost, half the years by"),
-            Number("last_frost_10", late, "date", "later than this one year in ten"),
-            Number("last_frost_90", early, "date", "earlier than this one year in ten", shown=False),
+            Number("last_frost_50", half, "date", "in half of all years by"),
+            Number("last_frost_10", late, "date", "one year in ten after"),
+            Number("last_frost_90", early, "date", "one year in ten before", shown=False),
         ]
         lines.append(
-            f"In spring, the last {limit} night has come by {show_date(half, today)} in half of all years, by "
+            f"In spring, the last {limit} comes by {show_date(half, today)} in half of all years and by "
             f"{show_date(late, today)} in nine out of ten."
         )
         marks.append(Mark("last frost (50%)", half))
@@ -108,27 +106,31 @@ def _usual(question: Request, world: World, site: Site, threshold_c: float) -> A
         half, early = autumn.day(anchor), autumn.day_at(0.1, anchor)
         numbers += [
             Number("first_frost_50", half, "date", "first frost, half the years by"),
-            Number("first_frost_10", early, "date", "earlier than this one year in ten"),
+            Number("first_frost_10", early, "date", "first frost, one year in ten before"),
         ]
         lines.append(
-            f"In autumn, the first {limit} night has come by {show_date(early, today)} one year in ten, by "
+            f"In autumn, the first {limit} comes by {show_date(early, today)} in one year in ten and by "
             f"{show_date(half, today)} in half of all years."
         )
     return Answer(
         question=question,
         verdict=None,
-        headline=_usual_headline(site, spring, autumn, world, limit),
+        headline=_usual_headline(question, site, spring, autumn, world, limit),
         numbers=tuple(numbers),
         details=(*lines, *_record_usual(site, threshold_c, world)),
         marks=tuple(marks),
         changes=("Tell me your own dates ('my last frost is May 12') when you know your garden better.",)
         if site.basis != "own"
         else (),
-        cautions=care.texts,
         assumptions=site.notes,
-        sources=unique(site.source_ids, care.sources),
+        sources=unique(site.source_ids),
         working=_working(spring, autumn, site),
     )
+
+
+def _night_of(threshold_c: float, world: World) -> str:
+    """ "frost" where freezing is asked about, else the night of that temperature: "28 F night"."""
+    return "frost" if threshold_c == _FREEZING_C else f"{frost_temp(threshold_c, world.units)} night"
 
 
 def _spring_anchor(site: Site, spring: FreezeDate, today: date) -> date:
@@ -145,18 +147,24 @@ def _autumn_anchor(site: Site, autumn: FreezeDate, today: date) -> date:
 
 
 def _usual_headline(
-    site: Site, spring: FreezeDate | None, autumn: FreezeDate | None, world: World, limit: str
+    question: Request,
+    site: Site,
+    spring: FreezeDate | None,
+    autumn: FreezeDate | None,
+    world: World,
+    limit: str,
 ) -> str:
-    today = world.today
+    """The last night and the first; the first alone leads where it was asked for."""
+    today, only_first = world.today, question.has("compare-by", "first-frost")
     first = None
     if autumn is not None:
         first = show_date(autumn.day(_autumn_anchor(site, autumn, today)), today)
-    if spring is None:
-        return f"{sentence(site.where)} the first {limit} night is usually about {first}."
+    if spring is None or (only_first and first is not None):
+        return f"The first {limit} {site.where} is usually about {first}."
     anchor = _spring_anchor(site, spring, today)
     half, late = (show_date(day, today) for day in (spring.day(anchor), spring.day_at(0.9, anchor)))
-    end = f", and the first in autumn about {first}" if first else ""
-    return f"{sentence(site.where)} the last {limit} night is usually about {half} (one year in ten after {late}){end}."
+    end = f". The first in autumn is about {first}" if first else ""
+    return f"The last {limit} {site.where} is usually about {half}, and one year in ten after {late}{end}."
 
 
 def _working(spring: FreezeDate | None, autumn: FreezeDate | None, site: Site) -> tuple[str, ...]:
@@ -183,7 +191,6 @@ def _odds(
     spring_side = after >= before
     day = days[0] if spring_side else days[1]
     chance = after if spring_side else before
-    care = cautions(world.facts, "frost", "forecast")
     limit, on = frost_temp(threshold_c, world.units), show_date(day, world.today)
     low_risk = world.garden.frost_risk or _LOW_RISK
     verdict: Verdict = "yes" if chance <= low_risk else ("tight" if chance <= _HIGH_RISK else "no")
@@ -193,7 +200,7 @@ def _odds(
     )
     when = f"on or after {on}" if spring_side else f"by {on}"
     start = {"yes": "Little risk", "tight": "Some risk", "no": "Likely frost"}[verdict]
-    numbers = [Number("frost_odds", round(100 * chance), "%", f"odds of {limit} {when}")]
+    numbers = [Number("frost_odds", round(100 * chance), "%", f"chance of {limit} {when}")]
     freeze = site.freeze_at(threshold_c)
     frost = freeze.last_spring if spring_side else freeze.first_autumn
     if frost is not None:
@@ -205,16 +212,15 @@ def _odds(
     return Answer(
         question=question,
         verdict=verdict,
-        headline=f"{start}: {site.where} a night of {limit}{what} {when} comes in {percent} years.",
+        headline=f"{start}: {site.where} a night of {limit}{what} comes {when} in {percent} years.",
         numbers=tuple(numbers),
         details=_record_odds(site, day, threshold_c, spring_side, limit, when),
         chance=chance,
-        cautions=care.texts,
         assumptions=(
             *site.notes,
             f"Up to {100 * low_risk:.0f}% counts as little risk, over 50% as likely (common practice).",
         ),
-        sources=unique(site.source_ids, ("common-practice",), care.sources),
+        sources=unique(site.source_ids, ("common-practice",)),
         working=_working(freeze.last_spring, freeze.first_autumn, site),
     )
 
@@ -288,7 +294,6 @@ def _region(question: Request, world: World) -> Answer:
             first.append(autumn.day(_autumn_anchor(site, autumn, world.today)))
             begins = show_date(first[-1], world.today)
         rows.append((site.label, half, late, begins))
-    care = cautions(world.facts, "frost", "forecast")
     limit, region = frost_temp(_FREEZING_C, world.units), in_sentence(world.region, world.facts)
     said = [
         f"the {which} {limit} night{where} comes between {show_date(min(days), world.today)} and "
@@ -304,6 +309,5 @@ def _region(question: Request, world: World) -> Answer:
         else f"In {region} {limit} is too rare to date.",
         table=Table(("place", "last frost", "nine in ten by", "first frost"), tuple(rows)),
         changes=("Name the nearest of these places for your own dates.",),
-        cautions=care.texts,
-        sources=unique(*(s.source_ids for s in world.sites), care.sources),
+        sources=unique(*(s.source_ids for s in world.sites)),
     )

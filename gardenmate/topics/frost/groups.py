@@ -48,7 +48,7 @@ def answer_garden(question: Request, world: World, tonight: Night) -> Answer:
     """No crop named: the grower's own crops when known, else every group, at this low."""
     own = [outlook(named, tonight, question, world) for named in own_crops(world)]
     verdict = _overall(question, world, tonight, own)
-    care = cautions(world.facts, "frost")
+    care = cautions(world.facts, "frost", "forecast", *(() if verdict == "yes" else ("no_flame",)))
     table = world.facts.table("protection")
     product = forecast_product(tonight.low_c)
     found = night_details(tonight, hours_of_frost(question, world, tonight), world)
@@ -59,8 +59,8 @@ def answer_garden(question: Request, world: World, tonight: Night) -> Answer:
         headline=_headline(verdict, tonight, world, own),
         numbers=(
             *temp_numbers("low", "air at head height", tonight.low_c),
-            *temp_numbers("leaf_low_clear", "leaf height, clear and calm", tonight.leaf_clear_c),
-            *temp_numbers("leaf_low_cloudy", "leaf height, cloudy or windy", tonight.leaf_cloudy_c),
+            *temp_numbers("leaf_low_clear", "at leaf height if clear", tonight.leaf_clear_c),
+            *temp_numbers("leaf_low_cloudy", "at leaf height if cloudy", tonight.leaf_cloudy_c),
             *((Number("frost_product", product, "", "forecast wording", shown=False),) if product else ()),
         ),
         details=(*found, *((named,) if named else ())),
@@ -82,7 +82,7 @@ def answer_garden(question: Request, world: World, tonight: Night) -> Answer:
 
 def answer_ask_for_low(question: Request, world: World) -> Answer:
     """What each group survives, and the question that is needed: tonight's low."""
-    care = cautions(world.facts, "frost")
+    care = cautions(world.facts, "frost", "forecast")
     return Answer(
         question=question,
         verdict=None,
@@ -109,7 +109,7 @@ def group_rows(question: Request, world: World, tonight: Night, leave_out: Seque
         fate = _FATE[_fate(sort, group, tonight, world)]
         row = (group["name"], _hurt(group, world), fate, _named(ids, world))
         rows.append(row)
-    return Table(("group", "hurt below", "this night", "crops"), tuple(rows))
+    return Table(("group", "hurt below", f"at {tonight.low_text(world.units)}", "crops"), tuple(rows))
 
 
 def group_limits(world: World) -> Table:
@@ -170,19 +170,19 @@ def _headline(verdict: Verdict, tonight: Night, world: World, own: Sequence[Outl
         risk = listed(plants(o.named).word for o in own if o.outcome != "fine")
         rest = listed(plants(o.named).word for o in own if o.outcome == "fine")
         if not risk:
-            return f"No danger at {low}: all you grow stays above what hurts it."
+            return f"No danger at {low}: nothing you grow is hurt by that."
         end = f"; {rest} will be fine" if rest else ""
-        return f"At {low} look after {risk}{end}."
+        return f"At {low} protect {risk}{end}."
     if verdict == "yes":
         top = tonight.leaf_worst_c <= f_to_c(32.0) + 3.0 * F_DEGREE and tonight.sky != "cloudy"
-        near = f" (a clear, calm night may bring leaf height to about {leaf})" if top else ""
+        near = f", though on a clear, calm night it may drop to about {leaf} at leaf height" if top else ""
         return (
-            f"Probably no danger at {low}: that is above frost{near}; only crops that can't take "
-            "cold nights, such as basil, will suffer."
+            f"Probably no danger at {low}: no frost is likely{near}. Only crops that can't take cold nights, such as "
+            "basil, will suffer."
         )
     if verdict == "tight":
         return (
-            f"Some danger at {low}: under a clear, calm sky leaf height may fall to {leaf}, so cover tender "
-            "crops; hardy ones are fine."
+            f"Some danger at {low}: on a clear, calm night it may drop to {leaf} at leaf height, so cover tender "
+            "crops. Hardy ones are fine."
         )
-    return f"Danger at {low}: tender crops will not survive uncovered; see what each group survives."
+    return f"Danger at {low}: tender crops will not survive uncovered. Here is what each group survives."

@@ -31,7 +31,9 @@ class CropLine:
         above = f"{frost_span(o.margin_c, self.units)} above {self.hurt}, where damage begins"
         start = f"{sentence(p.word)}{self.under} {p.are} fine at {self.low}"
         if o.basis == "leaf" and self.cover is None and self.found.night.sky != "cloudy":
-            return f"{start}: even if leaf height drops to {self.met} on a clear night, that is {above}."
+            return (
+                f"{start}: even if it drops to {self.met} at leaf height on a clear night, that is {above}."
+            )
         return f"{start}: that is {above}."
 
     def cool(self) -> str:
@@ -93,12 +95,12 @@ class CropLine:
         if self.cover is None and in_place:
             no = f"no cover laid over {p.them} is enough, so"
             do = f"{f'{save}, or' if save else no} count on losing {p.them}"
-            return f"{sentence(p.word)} won't survive {self.low} uncovered, as {self._why()}: {do}."
+            return f"{sentence(p.word)} won't survive {self.low} uncovered: {self._why()}. {sentence(do)}."
         if self.cover is not None:
             do = f"{save}, or {_rescue(o)}" if save else _rescue(o)
             return f"{sentence(p.word)}{self.under} won't survive {self.low}; {do}."
         return (
-            f"{sentence(p.word)} won't survive {self.low} uncovered, as {self._why()}: {_rescue(o)}, or "
+            f"{sentence(p.word)} won't survive {self.low} uncovered: {self._why()}. {sentence(_rescue(o))}, or "
             f"{save or f'count on losing {p.them}'}."
         )
 
@@ -135,9 +137,11 @@ class CropLine:
         what = "open flowers" if o.blossom else "flower buds and small fruit"
         lives = "the plants live, and so may buds still closed"
         if o.outcome == "lost":
-            use = f"use {o.remedy.name} to save some" if o.remedy else "no cover laid over them saves those"
-            start = f"The {what} of {p.word}{self.under} are likely lost at {self.low}, as {self._why()}"
-            return f"{start}; {use}, but {lives}."
+            use = (
+                f"use {o.remedy.name} to save some" if o.remedy else "no cover laid over them will save those"
+            )
+            start = f"The {what} of {p.word}{self.under} are likely lost at {self.low}: {self._why()}"
+            return f"{start}. {sentence(use)}, but {lives}."
         if o.outcome == "cover" and self.cover is None:
             do = f"Cover the {p.word} {night_name(self.found.night, self.world)}{self._using()}"
             return f"{do}: {self._at_leaf()}; {lives}."
@@ -167,7 +171,7 @@ class CropLine:
         o, p = self.o, self.p
         falls = {"clear": "drops to", "cloudy": "is about", "unknown": "may drop to"}[self.found.night.sky]
         what = "the flowers" if o.blossom else p.them
-        harm = f"{self.killed} there kills {what}" if o.beaten else f"{self.hurt} there hurts {what}"
+        harm = f"{self.killed} kills {what}" if o.beaten else f"{self.hurt} hurts {what}"
         low = self.found.night.low_text(self.units)
         return f"{low} is forecast, but at leaf height it {falls} {self.met}, and {harm}"
 
@@ -176,7 +180,7 @@ class CropLine:
         them = "them" if o.blossom else self.p.them
         if o.basis == "leaf":
             falls = "is about" if self.found.night.sky == "cloudy" else "may drop to"
-            return f"leaf height {falls} {self.met} and {self.killed} there kills {them}"
+            return f"at leaf height it {falls} {self.met}, and {self.killed} kills {them}"
         return f"{self.killed} kills {them}"
 
     def _using(self) -> str:
@@ -197,5 +201,5 @@ def _rescue(o: Outlook) -> str:
         return o.named.crop.frost_words.rescue
     p = plants(o.named)
     if o.blossom:
-        return f"bring {p.them} in where in pots"
+        return f"bring {p.them} in if in pots"
     return f"pick {p.them} now" if o.limits.hurt_c < FREEZING_C else "bring pots in"

@@ -33,8 +33,8 @@ from gardenmate.topics.shared.wording import numbers
 
 LABELS = {
     "low": "air at head height",
-    "leaf_low_clear": "leaf height, clear and calm",
-    "leaf_low_cloudy": "leaf height, cloudy or windy",
+    "leaf_low_clear": "at leaf height if clear",
+    "leaf_low_cloudy": "at leaf height if cloudy",
     "frost_product": "US forecast wording",
     "hurt_below": "hurt below",
     "killed_below": "killed near",
@@ -48,7 +48,7 @@ SAY: Mapping[Outcome, str] = {
     "cool": "no frost, but chilled",
     "cover": "cover",
     "chilled": "bring in or cover",
-    "tips": "lives, leaves may be marked",
+    "tips": "lives, leaves may mark",
     "burnt": "lives, leaves marked",
     "lost": "bring in, or likely lost",
 }
@@ -71,7 +71,8 @@ _MOST_ROWS = 2  # crops that get a line of their own under "what would change it
 
 def crop_night(question: Request, world: World, found: CropNight) -> Answer:
     """The finding as an answer."""
-    care = cautions(world.facts, "frost")
+    safe = found.cover is None and all(o.outcome in ("fine", "cool") for o in found.fate)
+    care = cautions(world.facts, "frost", "forecast", *(() if safe else ("no_flame",)))
     one = len(found.fate) == 1
     return Answer(
         question=question,
@@ -97,7 +98,7 @@ def _labels(found: CropNight) -> dict[str, str]:
         return LABELS
     where = _BASIS[basis.pop()]
     own = ("hurt_below", "killed_below", "margin", "too_cold_by")
-    return {name: f"{label}, {where}" if name in own else label for name, label in LABELS.items()}
+    return {name: f"{label} ({where})" if name in own else label for name, label in LABELS.items()}
 
 
 # -- the first line --------------------------------------------------------------------------------------
@@ -269,7 +270,7 @@ def _crops_table(found: CropNight, world: World) -> Table:
         for o in found.fate
     )
     unknown = tuple((name, "no figures", "-", "-", "-", "-") for name in found.unknown)
-    heads = ("crop", "tonight", "it meets", "hurt below", "killed near", "lightest cover")
+    heads = ("crop", "what to do", "low there", "hurt below", "killed near", "lightest cover")
     return Table(heads, (*rows, *unknown))
 
 

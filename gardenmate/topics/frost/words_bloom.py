@@ -27,7 +27,7 @@ _LABELS = {
     "kill_90": "90% killed near",
     "killed_pct": "killed at this low, about",
 }
-_ONE_STAGE = "All of them taken at the stage you named; ask for each on its own where they differ."
+_ONE_STAGE = "All of them are at the stage you named; ask for each on its own where they differ."
 _BUD_AIR = (
     "The air near the buds is as cold as the forecast low; on a clear, calm night exposed buds can be a degree or two "
     "colder."
@@ -45,7 +45,8 @@ _STEPS = (
 def answer_bloom(question: Request, world: World, refs: Sequence[CropRef], tonight: Night | None) -> Answer:
     """What this night does to the buds of the fruits named; without a low, the figures by stage."""
     found = decide_bloom(question, world, refs, tonight)
-    care = cautions(world.facts, "frost")
+    safe = tonight is None or found.verdict == "yes"
+    care = cautions(world.facts, "frost", "forecast", *(() if safe else ("no_flame",)))
     several = found.phase is not None and len({b.fruit["base"] for b in found.buds}) > 1
     return Answer(
         question=question,
@@ -70,7 +71,7 @@ def _details(found: Bloom, world: World) -> tuple[str, ...]:
     said = [notes["crop_loss_note"], notes["exposure_note"]]
     said += [b.fruit[key] for b in found.buds for key in keys if key in b.fruit]
     if found.missing:
-        said.append(f"I know no kill table for {_names(found.missing)}, and I don't guess one.")
+        said.append(f"I know of no published figures for {_names(found.missing)}, so I won't guess.")
     night = night_details(found.night, None, world) if found.night is not None else ()
     return (*(worded(text, Manner(units)) for text in said), *night)
 
@@ -89,9 +90,7 @@ def answer_no_table(
             "Open blossom of most orchard fruit begins to be hurt near 28 F (-2 C), but that is not measured for this "
             "plant; cover what you can when frost is forecast.",
         ),
-        changes=(
-            "Ask your county extension office or the nursery for the hardiness of the variety you have.",
-        ),
+        changes=("Ask your extension office or the nursery how hardy your variety is.",),
         cautions=care.texts,
         sources=("msu-table", *care.sources),
     )
@@ -112,15 +111,15 @@ def _headline(found: Bloom, world: World) -> str:
         if known:
             return f"{sentence('; '.join(_stage_limits(b, units) for b in known))}."
         fruits = listed(dict.fromkeys(str(b.fruit["name"]) for b in found.buds))
-        return (
-            f"{sentence(fruits)} buds: the table shows what each stage survives; type tonight's low as well."
-        )
+        return f"{sentence(fruits)} buds: here is what each stage survives. Tell me tonight's low as well."
     low_c, low = found.night.low_c, found.night.low_text(units)
     if not known:
-        return f"It depends on the stage: at {low} {_by_stage(found.buds[0].fruit, low_c)}; see the table."
-    start = {"yes": "Safe enough", "tight": "Some loss", "no": "Heavy loss"}[found.verdict or "tight"]
+        return f"It depends on the stage: at {low} {_by_stage(found.buds[0].fruit, low_c)}."
+    start = {"yes": "Safe enough", "tight": "Expect some loss", "no": "Expect heavy loss"}[
+        found.verdict or "tight"
+    ]
     if found.verdict == "tight" and all(b.share == 0.0 for b in known):
-        start = "Little loss, with no margin"
+        start = "Expect little loss, but with nothing to spare"
     parts = [f"{_at_stage(b)}{'' if b.share is None else f' ({_share_text(b.stage, low_c)})'}" for b in known]
     ends = _ends(known[0].stage, units)
     return (
@@ -167,7 +166,7 @@ def _share_text(stage: BudStage | None, low_c: float) -> str:
         return "heavy losses" if heavy(stage, low_c) else "some losses"
     if share == 0.0:
         return "under 10% killed"
-    return "over 90% killed" if share == 1.0 else f"about {round(share * 10) * 10:.0f}% killed"
+    return "over 90% killed" if share == 1.0 else f"about {round(share * 20) * 5:.0f}% killed"
 
 
 def _stage_limits(buds: Buds, units: Units) -> str:
@@ -204,7 +203,12 @@ def _table(found: Bloom, world: World) -> Table | None:
                     *((_share_text(stage, found.night.low_c),) if found.night else ()),
                 )
             )
-    heads = ("stage", "losses begin", "nearly all lost", *(("this night",) if found.night else ()))
+    heads = (
+        "stage",
+        "losses begin",
+        "nearly all lost",
+        *((f"at {found.night.low_text(world.units)}",) if found.night else ()),
+    )
     return Table(heads, tuple(rows))
 
 

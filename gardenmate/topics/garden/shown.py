@@ -109,13 +109,15 @@ def _zone(question: Request, world: World) -> Answer:
 
 
 def dates_on_record(site: Site, today: date) -> str | None:
-    """The even-chance frost dates of a place in words, None where freezes are too rare to date."""
+    """The average frost dates of a place in words, None where freezes are too rare to date."""
     freeze = site.freezes[32]
     if freeze.last_spring is None or freeze.first_autumn is None:
         return None
     anchor = site.anchor(today)
     last, first = freeze.last_spring.day(anchor), freeze.first_autumn.day(anchor)
-    return f"last frost about {show_date(last)}, first about {show_date(first)} (an even chance either side)"
+    return (
+        f"an average last frost about {show_date(last)} and an average first frost about {show_date(first)}"
+    )
 
 
 def _rows(garden: Garden, world: World) -> list[tuple[str, str, str]]:

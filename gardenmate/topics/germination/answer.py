@@ -143,10 +143,12 @@ def _at(question: Request, world: World, named: Named, soil_c: float, assumed: t
     if seen.days is not None:
         numbers.append(Number("days_to_emerge", round(seen.days, 1), "days", "comes up in", named.id))
     if seen.percent is not None:
-        numbers.append(Number("percent_up", round(seen.percent), "%", "of good seed comes up", named.id))
-    numbers += temp_numbers("best_soil", "best soil", best_c, named.id)
+        numbers.append(Number("percent_up", round(seen.percent), "%", "seeds that come up", named.id))
+    numbers += temp_numbers("best_soil", "best soil temperature", best_c, named.id)
     numbers.append(
-        Number("days_at_best", round(trial.days_at(best_c) or 0, 1), "days", "comes up at best in", named.id)
+        Number(
+            "days_at_best", round(trial.days_at(best_c) or 0, 1), "days", "at its best temperature", named.id
+        )
     )
     return Answer(
         question=question,
@@ -209,7 +211,6 @@ def _unknown_at(
         verdict=verdict,
         headline=headline,
         numbers=(*temp_numbers("soil", "soil", soil_c, named.id), *causes.room_numbers(trial, named)),
-        cautions=_cautions(world),
         assumptions=unique(
             assumed,
             (f"I have no trial figures for {named.name}, so I went by its limits for sowing.",),
@@ -305,7 +306,6 @@ def _several(question: Request, world: World, crops: tuple[Named, ...]) -> Answe
         headline=headline,
         numbers=(*temp_numbers("soil", "soil", soil_c), *numbers),
         table=Table(("seed", "days", "of 100 seeds"), tuple(rows), f"At {here}"),
-        cautions=_cautions(world),
         assumptions=tuple(notes),
         sources=unique(*sources),
         working=tuple(f"{r[0]} at {here}: {r[1]}{'' if r[1] == 'none' else ' days'}." for r in rows),
@@ -317,7 +317,7 @@ def _common(verdicts: dict[str, Verdict | None], here: str) -> tuple[Verdict | N
     said = set(verdicts.values())
     if len(said) == 1:
         only = said.pop()
-        word = {"yes": "Yes", "tight": "Slowly or in part", "no": "No", None: "No table says"}[only]
+        word = {"yes": "Yes", "tight": "Slowly or in part", "no": "No", None: "Not known"}[only]
         return only, f"{word}: {listed(verdicts)} seed at {here}."
     parts = [
         f"{label}: {listed(n for n, v in verdicts.items() if v == verdict)}"
@@ -377,9 +377,8 @@ def _mat_gain(named: Named, trial: EmergenceTrial, world: World) -> str:
     )
 
 
-def _cautions(world: World, warm_help: bool = False) -> tuple[str, ...]:
-    keys = ("treated_seed", "mat_electricity") if warm_help else ("treated_seed",)
-    return cautions(world.facts, "germination", *keys).texts
+def _cautions(world: World, warm_help: bool) -> tuple[str, ...]:
+    return cautions(world.facts, "germination", "mat_electricity").texts if warm_help else ()
 
 
 def _round(days: float | None) -> str:

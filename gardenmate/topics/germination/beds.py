@@ -19,7 +19,7 @@ from gardenmate.topics.season.set_out import next_window
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.figures import temp_numbers
 from gardenmate.topics.shared.grammar import unique
-from gardenmate.topics.shared.raising import Named, place_name
+from gardenmate.topics.shared.raising import Named
 
 _LONGEST_DAYS = 240  # days looked ahead for warm soil; design value
 
@@ -71,28 +71,23 @@ def bed_wait(question: Request, world: World, named: Named, trial: EmergenceTria
     cold = due is None or (due - sown).days > settings["bed_cold_days"]
     rotted = named.crop.warm and cold and elapsed >= settings["bed_look_days"]
     late = limit is not None and limit <= world.today
-    seed, there = (
-        f"{named.name} seed sown {show_date(sown, world.today)}",
-        f"the usual soil of {place_name(site)}",
-    )
+    seed = f"{named.name} seed sown {show_date(sown, world.today)}"
     verdict: Verdict
     if late:
         verdict = "yes"
-        headline = (
-            f"Yes, look now: in {there} {seed} should have been up by {show_date(due or sown, world.today)}."
-        )
+        headline = f"Yes, look now: {seed} should have been up by {show_date(due or sown, world.today)}."
     elif rotted:
         verdict = "yes"
         near = show_temp(middle_c, world.units)
         headline = f"Yes, look now: {elapsed} days in soil near {near} rots {named.name} seed."
     elif due is None:
         verdict = "no"
-        headline = f"Leave it: in {there} {seed} has not had the warmth to come up."
+        headline = f"Leave it: {seed} has not had the warmth to come up yet."
     else:
         verdict = "no"
         wait = "is due about now" if due <= world.today else f"is due about {show_date(due, world.today)}"
         until = f"; give it until {show_date(limit, world.today)}" if limit is not None else ""
-        headline = f"Not overdue yet: in {there} {seed} {wait}{until}."
+        headline = f"Not overdue yet: {seed} {wait}{until}."
     dates = (("due_from", due, "most up"), ("overdue_on", limit, "overdue on"))
     return Answer(
         question=question,
@@ -101,13 +96,13 @@ def bed_wait(question: Request, world: World, named: Named, trial: EmergenceTria
         numbers=(
             Number("days_since_sowing", elapsed, "days", "sown", named.id),
             *(Number(name, day, "date", label, named.id) for name, day, label in dates if day is not None),
-            *temp_numbers("soil", "soil now, usually", now_c, named.id),
+            *temp_numbers("soil", "usual soil now", now_c, named.id),
         ),
         steps=bed_steps(world, named) if verdict == "yes" else (),
         changes=(
-            f"Put a thermometer {show_length_cm(5.08, world.units)} down: soil warmer than usual is quicker.",
+            f"Check with a thermometer {show_length_cm(5.08, world.units)} down: seed comes up sooner in warmer soil.",
         ),
-        cautions=cautions(world.facts, "germination", "treated_seed").texts,
+        cautions=cautions(world.facts, "germination", "treated_seed").texts if verdict == "yes" else (),
         assumptions=unique(
             (f"Usual soil of a bed {site.where}: {show_temp(middle_c, world.units)} midway.",),
             borrowed(named.name, trial),

@@ -144,16 +144,17 @@ def best_temperature(question: Request, world: World, crops: tuple[Named, ...]) 
         best = trial.best_c if trial.best_c is not None else (sum(good) / 2 if good else None)
         sources += [trial.sources, soil.sources]
         if best is None:
-            told.append(f"no figure known for {named.name} seed")
+            told.append(f"I have no figure for {named.name} seed")
             continue
         days = trial.days_at(best)
         wait = f", in about {days:.0f} day{'' if round(days) == 1 else 's'}" if days is not None else ""
         least = soil.min_soil_sow_c
-        limit = f", and hardly below {show_temp(least[0], units)}" if least else ""
+        limit = f", and hardly at all below {show_temp(least[0], units)}" if least else ""
+        of = f"for {named.name}" if len(crops) > 1 else "soil temperature"
         told.append(f"{named.name} seed comes up best at {show_temp(best, units)}{wait}{limit}")
-        numbers += temp_numbers("best_soil", f"best for {named.name}", best, named.id)
+        numbers += temp_numbers("best_soil", f"best {of}", best, named.id)
         if least:
-            numbers += temp_numbers("least_soil", f"least for {named.name}", least[0], named.id)
+            numbers += temp_numbers("least_soil", f"lowest {of}", least[0], named.id)
     return plain_answer(
         question,
         world,
@@ -182,7 +183,7 @@ def light_or_dark(question: Request, world: World, crops: tuple[Named, ...]) -> 
     if lit:
         parts.append(f"{listed(lit)} seed needs light, so press it on and hardly cover it")
     if dark:
-        parts.append(f"{listed(dark)} seed needs no light and is covered")
+        parts.append(f"{listed(dark)} seed needs no light, so cover it")
     if either:
         parts.append(f"{listed(either)} seed comes up in light or dark")
     verdict: Verdict | None = None
@@ -291,7 +292,6 @@ def room_answer(question: Request, world: World, named: Named, trial: EmergenceT
         headline=headline,
         numbers=room_numbers(trial, named),
         details=(best,) if best else (),
-        cautions=cautions(world.facts, "germination", "treated_seed").texts,
         assumptions=(f"The usual range for {named.name}, as I have no trial figures by temperature.",),
         sources=unique(trial.sources, named.crop.soil.sources.of("opt_soil_sow_c")),
         working=("A range, not a table: no arithmetic behind it.",),

@@ -8,7 +8,6 @@ from gardenmate.core.units import f_to_c, show_temp
 from gardenmate.core.world import World
 from gardenmate.topics.germination import logged, waiting
 from gardenmate.topics.germination.emergence_facts import trial_of
-from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.figures import temp_numbers
 from gardenmate.topics.shared.grammar import sentence, unique
 
@@ -30,7 +29,7 @@ def answer(question: Request, world: World) -> Answer:
     heads = ("seed", *(show_temp(t, world.units) for t in columns))
     span_text = "from 2 days (lettuce in warm soil) to several weeks in the cold"
     headline = (
-        f"At {show_temp(typed, world.units)} it depends on the seed; the table gives days for common ones."
+        f"At {show_temp(typed, world.units)} it depends on the seed; here are the days for common ones."
         if typed is not None
         else f"Most vegetable seed is up in 5 to 14 days in a warm room; the range runs {span_text}."
     )
@@ -42,7 +41,6 @@ def answer(question: Request, world: World) -> Answer:
         table=Table(heads, tuple(rows), "Days from sowing to emergence, by soil temperature"),
         details=waiting.GENERAL_WAIT,
         changes=("Name the crop and the temperature for one figure.",),
-        cautions=cautions(world.facts, "germination", "treated_seed").texts,
         sources=unique(*sources),
         working=(
             "Days as tabulated; between tabulated temperatures the daily share (1/days) is interpolated.",

@@ -27,7 +27,6 @@ from gardenmate.topics.germination.waiting import (
     wait_or_look,
     waiting_temperature,
 )
-from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.grammar import sentence, unique, when
 from gardenmate.topics.shared.raising import Named, spoken_name
 
@@ -65,7 +64,6 @@ def batch_answer(question: Request, world: World, named: Named, trial: Emergence
             Number("days_to_emerge", round(expected, 1), "days", "comes up in", named.id),
         ),
         changes=("Warmer mix brings it sooner, colder later; tell me the temperature to work it out again.",),
-        cautions=cautions(world.facts, "germination", "treated_seed").texts,
         assumptions=unique(assumed, borrowed(named.name, trial)),
         sources=unique(trial.sources, settings["sources"]),
         working=(
@@ -122,7 +120,6 @@ def all_batches(question: Request, world: World) -> Answer | None:
         headline=f"{plural(len(rows), 'sowing')} in the log: {rows[0][1][0].lower()} {rows[0][1][2]}.",
         table=Table(("seed", "sown", "due", "mix"), tuple(r for _, r in rows), "Sowings in the log"),
         details=GENERAL_WAIT[1:],
-        cautions=cautions(world.facts, "germination", "treated_seed").texts,
         assumptions=("You noted no temperature, so I assumed a warm room.",),
         sources=unique(settings["sources"]),
         working=(

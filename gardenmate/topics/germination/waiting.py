@@ -179,7 +179,9 @@ def wait_or_look(
         table=None if question.ask.temperature_c is not None else _patience(named, trial, world, spread),
         steps=steps,
         changes=_colder(named, trial, world, elapsed, spread) if late else (),
-        cautions=cautions(world.facts, "germination", "treated_seed", "mat_electricity").texts,
+        cautions=cautions(world.facts, "germination", "treated_seed", "mat_electricity").texts
+        if late
+        else (),
         assumptions=unique(assumed, borrowed(named.name, trial)),
         sources=unique(trial.sources, settings["sources"]),
         working=(
@@ -259,7 +261,6 @@ def _none_at(
             headline=f"Leave it: at {here} {named.name} seed only waits; it comes up once it is warmer.",
             numbers=temp_numbers("soil", "soil or mix", soil_c, named.id),
             details=("Hardy seed keeps in cold, damp soil for weeks, though some of it rots.",),
-            cautions=cautions(world.facts, "germination", "treated_seed").texts,
             assumptions=unique(assumed, borrowed(named.name, trial)),
             sources=unique(trial.sources, ("common-practice",)),
             working=working_at(trial, soil_c, units),

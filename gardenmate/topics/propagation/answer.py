@@ -193,7 +193,7 @@ def _changes(found: Propagation, case: WoodyCase) -> tuple[str, ...]:
     way, lines = found.best.way, []
     if way.method == "hardwood" and not found.best.inside:
         lines.append(
-            "If it is now or never, take them anyway: off with open leaves, shade, damp; most will fail."
+            "If you can't wait, take them anyway: strip the open leaves and keep them shaded and damp. Most will fail."
         )
     if way.dormant:
         lines.append(
@@ -212,11 +212,11 @@ def _numbers(found: Propagation) -> tuple[Number, ...]:
         Number("take_from", best.start, "date", f"{best.way.name} from", crop),
         Number("take_to", best.end, "date", f"{best.way.name} until", crop),
         Number("hold_days_low", hold_low, "days", "keeps, at least", crop, shown=False),
-        Number("hold_days_high", hold_high, "days", "keeps, at most", crop, shown=hold_high > 0),
+        Number("hold_days_high", hold_high, "days", "keeps for up to", crop, shown=hold_high > 0),
     ]
     if high > 0:
-        numbers.append(Number("roots_weeks_low", low, "weeks", "roots after", crop, shown=False))
-        numbers.append(Number("roots_weeks_high", high, "weeks", "roots by", crop))
+        numbers.append(Number("roots_weeks_low", low, "weeks", "takes to root, at least", crop, shown=False))
+        numbers.append(Number("roots_weeks_high", high, "weeks", "takes to root, up to", crop))
     return tuple(numbers)
 
 
@@ -289,7 +289,7 @@ def _general(asked: _Asked) -> Answer:
         verdict="yes" if len(found) == 1 and now else "no" if not now else None,
         headline=sentence(f"{case.day} is the time for {now}")
         if now
-        else f"None of these is for {case.day}: see the dates below.",
+        else f"{sentence(case.day).rstrip('.')} is not the time for any of these; here are their dates.",
         details=tuple(sentence(f"{c.way.name}: {c.way.hold}") for c in found[:3]),
         table=_table_of(found, case, "Ways to make new plants"),
         steps=found[0].way.steps if len(found) == 1 else (),

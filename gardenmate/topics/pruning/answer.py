@@ -152,10 +152,11 @@ def not_covered(case: WoodyCase, names: list[str]) -> Answer:
     warnings = case.facts.told("pruning", case.manner).get("other", {})
     told = [warnings[name] for name in names if name in warnings]
     which = joined((f"the {name}" for name in names), "or")
+    what = "pruning advice for" if case.question.topic == "pruning" else "advice on"
     return Answer(
         question=case.question,
         verdict=None,
-        headline=f"I have no pruning advice for {which}, and I won't guess from another plant.",
+        headline=f"I have no {what} {which}, and I won't guess from another plant.",
         details=(
             *(str(entry["text"]) for entry in told),
             "You can take dead or broken wood off any plant; for the rest, ask a local nursery or extension office.",

@@ -22,9 +22,8 @@ def dates(found: Pruning, spring: Spring, world: World) -> tuple[Number, ...]:
     cut = found.cut
     made: list[Number] = []
     if cut is not None:
-        label = "next window" if cut is found.coming else "window"
-        made.append(Number("prune_from", cut.start, "date", f"{label} from", crop))
-        made.append(Number("prune_to", cut.end, "date", f"{label} to", crop))
+        made.append(Number("prune_from", cut.start, "date", "prune from", crop))
+        made.append(Number("prune_to", cut.end, "date", "prune until", crop))
     if found.plant.bud_break is not None:
         made.append(
             Number("bud_break", _coming_break(found.plant, spring, world), "date", "buds open about", crop)

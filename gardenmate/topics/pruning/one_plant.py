@@ -157,16 +157,18 @@ def _steps(plant: Woody, age: float | None) -> tuple[str, ...]:
 def _methods_table(plant: Woody, case: WoodyCase) -> Table | None:
     if len(plant.methods) < 2:
         return None
+    choose = _to_choose(plant)
     rows = tuple(
         (
             m.id.replace("-", " "),
-            m.best_for or "-",
+            *((m.best_for or "",) if choose else ()),
             _cut_text(m, case),
             str(m.min_age_years or plant.limits.min_age_years),
         )
         for m in plant.methods
     )
-    return Table(("way", "best for", "keep or cut", "from year"), rows, "Ways to do it")
+    heads = ("way", *(("best for",) if choose else ()), "keep or cut", "from year")
+    return Table(heads, rows, "Ways to do it")
 
 
 def _cut_text(method: Method, case: WoodyCase) -> str:
@@ -187,7 +189,9 @@ def _changes(found: Pruning, case: WoodyCase, age: float | None) -> tuple[str, .
         lines.append("Tell me where you garden and the dates move to your spring.")
     if age is None:
         gate = plant.limits.min_age_years
-        lines.append(f"Tell me the year it was planted and I will remember: no hard cut before year {gate}.")
+        lines.append(
+            f"Tell me the year it was planted and I'll remember it: make no hard cut before year {gate}."
+        )
     shown = found.now.season if found.now is not None and found.why != "costly" else None
     lines += [sentence(f"A smaller job: {s.say}") for s in plant.seasons[1:] if s.lesser and s is not shown]
     return tuple(lines)

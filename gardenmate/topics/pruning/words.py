@@ -104,17 +104,19 @@ def _right_down(found: Pruning, case: WoodyCase, name: PlantCalled) -> str:
 
 def _how_much(found: Pruning, case: WoodyCase, name: PlantCalled) -> str:
     use = f". {sentence(found.plant.fruit.cost)}" if found.plant.group == "herb" else "."
-    return f"{found.plant.amount.text.rstrip('.')}{use} {_its_time(found, case)}"
+    return f"{found.plant.amount.text.rstrip('.')}{use} {_its_time(found, case, name)}"
 
 
 def _how(found: Pruning, case: WoodyCase, name: PlantCalled) -> str:
-    return f"On the {name.one}: {clause(found.plant.amount.text)}. {_its_time(found, case)}"
+    return f"{found.plant.amount.text.rstrip('.')}. {_its_time(found, case, name)}"
 
 
-def _its_time(found: Pruning, case: WoodyCase) -> str:
+def _its_time(found: Pruning, case: WoodyCase, name: PlantCalled) -> str:
     if found.seen is not None:
         return sentence(f"{case.not_then(found.verdict)}{_because(found)}")
-    return sentence(f"the time for it is {when_text(found, case)}; {case.not_then(found.verdict)}")
+    return sentence(
+        f"the time to prune {name.many} is {when_text(found, case)}; {case.not_then(found.verdict)}"
+    )
 
 
 def _because(found: Pruning) -> str:

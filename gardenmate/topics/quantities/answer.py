@@ -71,7 +71,7 @@ def _caution_keys(question: Request, world: World, found: Answer) -> tuple[str, 
     keys = []
     if question.cue("count_unit") in JARS or question.cue("wants") == "preserve":
         keys.append("canning")
-    if any(n.name == "trays" for n in found.numbers):
+    if any(n.name == "mat_room" for n in found.numbers):
         keys.append("electricity")
     keys += [key for ref in question.crops for key in caution_keys(world.facts, ref.id, "how-many")]
     return tuple(dict.fromkeys(keys))

@@ -57,7 +57,7 @@ def sowing_answer(question: Request, world: World, crops: tuple[Wanted, ...]) ->
     return Answer(
         question=question,
         verdict=None,
-        headline=sentence(f"{listed(heads)}, to be {sure:.0%} sure."),
+        headline=sentence(f"{'; '.join(heads)}, to be {sure:.0%} sure."),
         numbers=tuple(n for w, p in plans for n in _numbers(w, p, several)),
         details=unique(details),
         table=_table(plans, world),

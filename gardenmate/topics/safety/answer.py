@@ -13,8 +13,8 @@ from typing import Any
 from gardenmate.core.answer import Answer
 from gardenmate.core.question import SEASON_TOPICS, Request
 from gardenmate.knowledge.facts import Facts
+from gardenmate.knowledge.help_lines import sources_of, with_numbers
 from gardenmate.records import replace
-from gardenmate.topics.safety.help_lines import sources_of, with_numbers
 
 # What is to be noted down is kept whatever it says, and so is what the garden has, unless somebody may be hurt.
 _KEPT = frozenset({"log", "garden"})

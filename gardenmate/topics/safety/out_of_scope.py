@@ -1,23 +1,35 @@
-"""What gardenmate does not answer, said in one honest line, with what can be asked instead."""
+"""What gardenmate does not answer, said honestly and kindly, with what can be asked instead."""
 
 from __future__ import annotations
 
 from gardenmate.core.answer import Answer
 from gardenmate.core.question import Request
 from gardenmate.core.world import World
+from gardenmate.knowledge.facts import Facts
 from gardenmate.topics.pruning.answer import not_covered
+from gardenmate.topics.shared.subjects import plants_named, together
 from gardenmate.topics.shared.woody_case import WoodyCase
 from gardenmate.topics.shared.woody_phase import spring_at
 
 _WHY = {
-    "pests": "Sorry, I can't diagnose pests or diseases",
-    "feeding": "Sorry, I can't advise on feeding or soil",
-    "watering": "Sorry, I can't advise on watering",
-    "cooking": "Sorry, I don't do cooking or storing",
-    "weather": "Sorry, I can't look up the weather. Tell me the low you expect tonight and I'll say what to cover",
-    "law": "Sorry, I can't advise on laws or permits",
+    "pests": "I'm sorry, I can't diagnose pests or diseases; your extension office can",
+    "feeding": "I'm sorry, I can't advise on feeding or soil; your extension office can, best with a soil test",
+    "watering": "I'm sorry, I can't say when or how much to water",
+    "cooking": "I'm sorry, I can't help with cooking or keeping food",
+    "weather": "I can't look up the weather, but tell me the low you expect tonight and I'll say what to cover",
+    "law": "I'm sorry, I don't know your local rules; your council or county office does",
 }
-_CAN = "Ask me about planting times, seedlings, frost, cold frames, pruning or this week's jobs"
+_SAY_AGAIN = (
+    "Sorry, I didn't understand that. Could you put it another way, such as 'when do I sow carrots?' or 'what should I "
+    "do this week?'"
+)
+_ELSE = "I'm sorry, that is outside what I know"
+_CAN = "I can tell you when to sow, plant or prune, what frost does, how to raise seedlings, and what to do this week"
+_CAN_OF = {
+    "cooking": "I can tell you when {crops} will be ready to pick, and how much to grow",
+    "": "I can tell you when to sow or plant {crops}, what frost does to {them}, and when to pick",
+}
+"""What can be told of the crops named, by what was asked about them."""
 
 
 def answer(question: Request, world: World) -> Answer:
@@ -34,14 +46,19 @@ def answer(question: Request, world: World) -> Answer:
             headline="Too late for what? Name the crop or the job.",
             asks=("too late to sow carrots?", "too late to prune the apple?"),
         )
-    return declined(question)
+    return declined(question, world.facts)
 
 
-def declined(question: Request) -> Answer:
-    """One friendly line: what it can't help with, and what can be asked instead."""
+def declined(question: Request, facts: Facts) -> Answer:
+    """Two friendly sentences: what it can't help with, and what it can, of the crops named where there are some."""
     theme = question.cue("why_out") or ""
-    reason = _WHY.get(theme, "Sorry, I can't help with that one")
-    headline = f"{reason}." if theme == "weather" else f"{reason}. {_CAN}."
+    named = [ref for ref in question.crops if facts.crop_for(ref) is not None]
+    can = _CAN
+    if named:
+        crops = together(plants_named(ref, facts) for ref in named)
+        can = _CAN_OF.get(theme, _CAN_OF[""]).format(crops=crops.word, them=crops.them)
+    reason = _WHY.get(theme, _ELSE)
+    headline = f"{reason}." if theme == "weather" else f"{reason}. {can}."
     return Answer(question=question, verdict=None, headline=headline)
 
 
@@ -50,7 +67,7 @@ def unknown_plant(question: Request, word: str) -> Answer:
     return Answer(
         question=question,
         verdict=None,
-        headline=f"I don't know a crop or plant called '{word}', so I won't guess.",
+        headline=f"I don't know a plant called '{word}', so I won't guess.",
         changes=("Try another name for it, or ask about a near relative.",),
     )
 
@@ -68,7 +85,7 @@ def _unclear(question: Request) -> Answer:
     return Answer(
         question=question,
         verdict=None,
-        headline="Sorry, I didn't understand that." if not near else "I'm not sure what you are asking.",
+        headline="I'm not sure what you are asking." if near else _SAY_AGAIN,
         changes=near,
         asks=near,
     )

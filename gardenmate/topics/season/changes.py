@@ -11,6 +11,9 @@ from gardenmate.topics.season.plan import Plan
 from gardenmate.topics.season.season import ACTIVITIES
 from gardenmate.topics.season.terms import OPEN_GROUND, Terms, cover_named, terms_for, with_dtm
 
+_SAME_SEASON_DAYS = 180
+"""A sowing indoors further off is for another season, and no way to start this one sooner (design value)."""
+
 
 def for_late(case: Case, plan: Plan, longest: int | None) -> tuple[str, ...]:
     """Ways to make a start that is tight or too late work after all, best first. ``longest``: the days to maturity
@@ -65,9 +68,11 @@ def cover_gain(case: Case, plan: Plan) -> list[str]:
         return []
     word = f"{round(100 * covered.chance)}%"
     if plan.margin_days is None or covered.margin_days is None:
-        return [f"Under a low tunnel the chance is about {word}."]
+        return [f"Under a low tunnel the chance of a crop is about {word}."]
     won = covered.margin_days - plan.margin_days
-    return [f"A low tunnel gains about {days_word(max(won, 1))} and makes the chance about {word}."]
+    return [
+        f"A low tunnel gains about {days_word(max(won, 1))} and raises the chance of a crop to about {word}."
+    ]
 
 
 def next_window(case: Case) -> list[str]:
@@ -127,7 +132,7 @@ def for_early(case: Case, opens: date | None, activity: str) -> tuple[str, ...]:
             best, last = indoor[0].best_from, case.on(indoor[0].latest)
             start = f"from {case.on(best)}" if best > case.day else "now"
             found.append(f"Sow indoors {start}, {last} at the latest.")
-        elif indoor:
+        elif indoor and (indoor[0].earliest - case.day).days < _SAME_SEASON_DAYS:
             found.append(f"Sow indoors from {case.on(indoor[0].best_from)}.")
     return tuple(found)
 
@@ -142,11 +147,11 @@ def sensitivity(case: Case, plan: Plan) -> str | None:
     for dtm, label in ((early, "an early"), (late, "a late")):
         if dtm is not None and dtm != case.terms.dtm and abs(dtm - case.terms.dtm) <= 25:
             moved = case.season.with_variety(with_dtm(case.terms, dtm)).plan(case.method, case.day)
-            trials.append((moved.chance, f"{label} variety ({dtm:.0f} days) makes the chance {{}}"))
+            trials.append((moved.chance, f"{label} variety ({dtm:.0f} days) has a chance of {{}}"))
     if plan.end is not None and plan.end_sd > 0 and plan.binding == "frost":
         for shift, label in (
-            (-14, "a frost two weeks early makes the chance {}"),
-            (14, "a frost two weeks late makes the chance {}"),
+            (-14, "if frost comes two weeks early, the chance is {}"),
+            (14, "if frost comes two weeks late, the chance is {}"),
         ):
             trials.append((_with_end(case, plan, shift), label))
     if not trials:
@@ -154,7 +159,7 @@ def sensitivity(case: Case, plan: Plan) -> str | None:
     chance, label = max(trials, key=lambda t: abs(t[0] - plan.chance))
     if abs(chance - plan.chance) < 0.1:
         return None
-    return f"What would change this most: {label.format(f'about {round(100 * chance)}%')}."
+    return f"What matters most: {label.format(f'about {round(100 * chance)}%')}."
 
 
 def _with_end(case: Case, plan: Plan, shift: int) -> float:

@@ -45,11 +45,11 @@ def early_reply(case: Case, found: Finding) -> Reply:
     kept = ("first_pick", "last_frost", "last_frost_90", "set_out")
     frost = ()
     if found.frost is not None:
-        label = "chance of a frost that hurts it"
+        label = "chance of a harmful frost"
         frost = (Number("frost_chance", round(100 * found.frost), "%", label, crop),)  # type: ignore[assignment]
     warmth = () if case.method == "indoors" else (
-        *temperatures("soil", "normal soil temperature", soil, case),
-        *temperatures("daily_mean", "normal daily mean", mean, case),
+        *temperatures("soil", "usual soil temperature", soil, case),
+        *temperatures("daily_mean", "usual daily average", mean, case),
     )  # fmt: skip
     opening = window.earliest if no else window.best_from
     return Reply(
@@ -57,7 +57,7 @@ def early_reply(case: Case, found: Finding) -> Reply:
         verdict=found.verdict,
         headline=_EARLY[found.why](case, found),
         numbers=(
-            Number("start_from", window.best_from, "date", "most growers begin", crop),
+            Number("start_from", window.best_from, "date", "most growers start", crop),
             Number("earliest", window.earliest, "date", "earliest", crop),
             *frost,
             *warmth,
@@ -89,7 +89,9 @@ def _now(case: Case, found: Finding) -> str:
             "water the row for some days first, or start it indoors where it is cool"
         )
     elif found.frost is not None and found.frost >= FROST_TOLD_FROM and case.terms.crop.warm:
-        tail += f"; a frost that hurts them is still {percent(found.frost)} likely, so keep a cover ready"
+        tail += (
+            f"; a frost that would hurt them is still {percent(found.frost)} likely, so keep a cover ready"
+        )
     return f"Not too early: {case.doing} {when_words(case)}{tail}."
 
 
@@ -97,8 +99,8 @@ def _possible(case: Case, found: Finding) -> str:
     window, what, when = found.window, case.doing, when_words(case)
     assert window is not None
     if case.method == "indoors":
-        return f"A little early to {what} {when}, but possible: best from {case.on(window.best_from)}."
-    return f"Early but possible to {what} {when}: {_reason(case, found)}. Safer from {case.on(window.best_from)}."
+        return f"You can {what} {when}, but it is a little early: from {case.on(window.best_from)} is better."
+    return f"You can {what} {when}, but it is early: {_reason(case, found)}. {case.on(window.best_from)} is safer."
 
 
 def _too_early(case: Case, found: Finding) -> str:
@@ -113,8 +115,8 @@ def _too_early(case: Case, found: Finding) -> str:
     if window.earliest == window.best_from:
         return f"Too early to {what} {when}: {_reason(case, found)}. Wait until {first} (in {off})."
     return (
-        f"Too early to {what} {when}: {_reason(case, found)}. Possible from {first} (in {off}), better from "
-        f"{case.on(window.best_from)}."
+        f"Too early to {what} {when}: {_reason(case, found)}. You can from {first} (in {off}), but "
+        f"{case.on(window.best_from)} is better."
     )
 
 
@@ -134,14 +136,14 @@ def _reason(case: Case, found: Finding) -> str:
     waits = found.season.waits_for(found.method, good=True)
     why = []
     if found.frost is not None and found.frost > found.season.terms.safe_risk:
-        why.append(f"a frost that hurts them is still {percent(found.frost)} likely")
+        why.append(f"a frost that would hurt them is still {percent(found.frost)} likely")
     if mean < terms.start.earliest_mean_c:
         average = "are averaging" if case.day == case.today else "average"
         why.append(f"days {average} only {case.temp(mean)}")
     elif soil < waits.soil_c:
         wanted = case.temp(found.season.wanted_soil_c(found.method) or soil)
         want = f"{case.plants.they} {case.plants.does('need')} {wanted}"
-        why.append(f"the soil is usually about {case.temp(soil)}, and {want}")
+        why.append(f"the soil is usually about {case.temp(soil)} ({want})")
     elif year.min_c[number % YEAR] < waits.night_c:
         why.append(f"nights usually fall to {case.temp(year.min_c[number % YEAR])}")
     short = (
@@ -168,13 +170,13 @@ def _frost_to_come(case: Case, found: Finding) -> str:
     lead = "Possible" if found.verdict == "tight" else "Too early"
     cover = "; have a cover ready" if found.verdict == "tight" else ""
     return (
-        f"{lead} to {what}: soil at {said} is warm enough, but a frost that hurts them is still "
+        f"{lead} to {what}: soil at {said} is warm enough, but a frost that would hurt them is still "
         f"{percent(found.frost or 0.0)} likely{cover}."
     )
 
 
 def _under_cover(case: Case, found: Finding) -> str:
-    return f"Possible to {case.doing} {when_words(case)}, but only {only_with(found)}."
+    return f"You can {case.doing} {when_words(case)}, but only {only_with(found)}."
 
 
 _EARLY: Mapping[Why, Callable[[Case, Finding], str]] = {
@@ -199,8 +201,8 @@ def _early_details(case: Case, found: Finding, mean: float, soil: float) -> tupl
         )
     elif least is not None and case.soil_said_c is None and case.method != "indoors":
         lines.append(
-            f"{case.plants.they.capitalize()} {case.plants.does('need')} soil at {case.temp(least)} or more; it is "
-            f"usually about {case.temp(soil)} then. Go by your own thermometer."
+            f"{case.plants.they.capitalize()} {case.plants.does('need')} soil at {case.temp(least)} or more: go by "
+            "your own soil thermometer."
         )
     lines += shade_wanted(case, mean)
     note = case.terms.crop.set_out.chill_note

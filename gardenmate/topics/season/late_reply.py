@@ -10,6 +10,7 @@ from gardenmate.topics.season.case import (
     Case,
     Reply,
     activity_words,
+    an,
     assumed,
     done,
 )
@@ -20,6 +21,9 @@ from gardenmate.topics.season.numbers import LONG_DAYS, plan_marks, plan_numbers
 from gardenmate.topics.season.phrases import shade_wanted, temperatures, usual_warmth
 from gardenmate.topics.season.plan import Plan, count_back
 from gardenmate.topics.season.replay import replay, replay_words, strip
+
+_ALWAYS_DAYS = 300
+"""From this many days to spare on nothing ends the season (plan.py)."""
 
 
 def late_reply(case: Case, found: Finding) -> Reply:
@@ -62,18 +66,18 @@ def _late_numbers(case: Case, found: Finding) -> tuple[Number, ...]:
     numbers = tuple(n for n in numbers if n.name not in untold)
     if found.chance is not None:
         mixed = found.why is Why.VARIETY and found.verdict == "tight"
-        label = "chance, early to mid-season varieties" if mixed else "chance"
+        label = "chance of a crop, early to mid-season varieties" if mixed else "chance of a crop"
         numbers = (Number("chance", round(100 * found.chance), "%", label, crop), *numbers)
     longest = ()
     if found.longest is not None and found.verdict != "no":
-        longest = (Number("longest_dtm", found.longest, "days", "days to maturity still safe", crop),)  # type: ignore[assignment]
+        longest = (Number("longest_dtm", found.longest, "days", "safe with a variety of up to", crop),)  # type: ignore[assignment]
     numbers = (*longest, *(n for n in numbers if n.name != "longest_dtm"))
     spread = found.spread
     if spread is None or found.why is Why.TIGHT:
         return numbers
     quick = "chance_early" if found.why is Why.VARIETY else "chance_covered"
     odds = tuple(
-        Number(name, round(100 * chance), "%", f"chance of a {days:.0f}-day variety", crop)
+        Number(name, round(100 * chance), "%", f"chance with {an(days)}-day variety", crop)
         for name, days, chance in (
             (quick, spread.early_days, spread.early_chance),
             ("chance_usual", spread.usual_days, spread.usual_chance),
@@ -114,6 +118,9 @@ def _of_the_plan(case: Case, found: Finding, plan: Plan) -> list[str]:
         lines.append(_runs_to(case, now))
     if possible:
         lines += shade_wanted(case, usual_warmth(case)[0])
+    spare = plan.margin_days is not None and 0 <= plan.margin_days < _ALWAYS_DAYS
+    if spare and round(plan.terms.wanted_days) > 1:
+        lines.append(f"The days to spare are those left after {plan.terms.wanted_days:.0f} days of picking.")
     lines.append(sensitivity(case, plan) or "")
     if plan.binding not in ("heat", "wanted"):
         lines.append(_count_back_differs(case, found, plan) or "")

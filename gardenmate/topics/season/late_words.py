@@ -13,12 +13,12 @@ from gardenmate.topics.season.case import (
 )
 from gardenmate.topics.season.finding import Finding, Why
 from gardenmate.topics.season.heat import heat_limit_c
-from gardenmate.topics.season.numbers import after_picking
 from gardenmate.topics.season.phrases import (
     hot_for_seed,
     how_far_grown,
     only_with,
     share_grown,
+    share_words,
     usual_warmth,
     what_ends,
     when_words,
@@ -46,19 +46,15 @@ def _fits(case: Case, found: Finding) -> str:
         return f"{can_still(case)} {what}: {_best_of(case, found)}."
     first = "" if plan.first_pick is None else case.on(plan.first_pick)
     spare = plan.margin_days
-    margin = (
-        f", {days_word(spare)} to spare{after_picking(plan)}"
-        if spare is not None and 0 <= spare <= 60
-        else ""
-    )
+    margin = f", with {days_word(spare)} to spare" if spare is not None and 0 <= spare <= 60 else ""
     if plan.waits > 3 and plan.opens is not None and plan.method != "indoors":
         return (
             f"{can_still(case)} {what}; it is still early: better from {case.on(plan.opens)} "
-            f"(in {days_word(plan.waits)}), with the first picking about {first}{margin}."
+            f"(in {days_word(plan.waits)}), with the first picking about {first}."
         )
     out = ""
     if plan.set_out is not None and plan.method == "indoors":
-        out = f"they can be set out about {case.on(plan.set_out)} and "
+        out = f"they can go out about {case.on(plan.set_out)}, and "
     return f"{can_still(case)} {what} {when}: {out}first picking is about {first}{margin}.{_shade_it(case)}"
 
 
@@ -251,10 +247,10 @@ def _no_season(case: Case, found: Finding) -> str:
     goes, grown = plan.set_out or plan.opens or plan.start, share_grown(case, plan)
     how_far, they = "", case.plants.they
     if grown is not None:
-        how_far = f", with about {round(100 * grown)}% of the warmth {they} {case.plants.does('need')}"
+        how_far = f", with {share_words(grown)} of the warmth {they} {case.plants.does('need')}"
     return (
         f"No: {case.name} seldom {case.plants.does('ripen')} outdoors {case.site.where}. Started in the open about "
-        f"{case.on(goes)}, the chance is {percent(plan.chance)}{how_far}."
+        f"{case.on(goes)}, {they} {case.plants.have} {percent(plan.chance)} chance of a crop{how_far}."
     )
 
 

@@ -7,7 +7,7 @@ from datetime import date
 
 from gardenmate.core.answer import Mark, Number
 from gardenmate.core.units import show_date
-from gardenmate.topics.season.case import Case, act, an, frost_dates
+from gardenmate.topics.season.case import Case, act, frost_dates
 from gardenmate.topics.season.plan import Plan, count_back, longest_maturity
 
 DRAWN_BACK_DAYS = 45
@@ -26,7 +26,8 @@ def plan_numbers(case: Case, plan: Plan) -> tuple[Number, ...]:
     latest = case.season.latest(case.method, case.day)
     longest = _longest(case, plan)
     quick = case.season.quick_latest(case.method, case.day)
-    with_quick = f"last start with {an(case.season.quick().terms.dtm)}-day variety"
+    last = f"last date to {_job(case)}"
+    with_quick = f"{last}, {case.season.quick().terms.dtm:.0f}-day variety"
     latest_name = "latest_sow" if case.method != "setout" else "latest_starts"
     dated = (
         ("sow", plan.sow if plan.method == "indoors" else None, "sow indoors", plan.sow != case.today),
@@ -34,7 +35,7 @@ def plan_numbers(case: Case, plan: Plan) -> tuple[Number, ...]:
         ("start_from", plan.opens if plan.waits > 0 and plan.method != "indoors" else None, "may start from",
          True),
         ("first_pick", plan.first_pick, "first picking", True),
-        (latest_name, latest, "last start that can work", _of_this_season(latest, case)),
+        (latest_name, latest, last, _of_this_season(latest, case)),
         (f"{latest_name}_quick", quick, with_quick, _of_this_season(quick, case)),
         ("count_back_date", back if case.terms.dtm < LONG_DAYS else None, "classic count-back", False),
         ("last_frost", spring, "average last frost", _is_to_come(spring, case)),
@@ -43,10 +44,10 @@ def plan_numbers(case: Case, plan: Plan) -> tuple[Number, ...]:
         ("season_end", plan.end if plan.end != autumn else None, "end of its season", False),
     )  # fmt: skip
     dates = [Number(n, v, "date", label, crop, shown) for n, v, label, shown in dated if v is not None]
-    odds = [Number("chance", round(100 * plan.chance), "%", "chance", crop)]
+    odds = [Number("chance", round(100 * plan.chance), "%", "chance of a crop", crop)]
     if plan.margin_days is not None and plan.margin_days < 300:
-        wanted = after_picking(plan)
-        odds.insert(0, Number("margin_days", plan.margin_days, "days", f"days to spare{wanted}", crop))
+        shown = plan.margin_days >= 0  # a negative one is told by its dates
+        odds.insert(0, Number("margin_days", plan.margin_days, "days", "days to spare", crop, shown))
     if longest is not None and longest < 250:
         label = "longest days to maturity that fits"
         odds.append(Number("longest_dtm", int(longest), "days", label, crop, shown=False))
@@ -55,10 +56,9 @@ def plan_numbers(case: Case, plan: Plan) -> tuple[Number, ...]:
     return (*first_dates, *odds, *(n for n in dates if n not in first_dates))
 
 
-def after_picking(plan: Plan) -> str:
-    """ " after 14 days of picking": what is taken off between first picking and the end before days are spare."""
-    days = round(plan.terms.wanted_days)
-    return f" after {days} days of picking" if days > 1 else ""
+def _job(case: Case) -> str:
+    """ "sow indoors", "set out": the job without the crop's name."""
+    return act(case.terms, case.method).replace(f" {case.name}", "", 1)
 
 
 def _longest(case: Case, plan: Plan) -> int | None:

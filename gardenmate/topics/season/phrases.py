@@ -17,6 +17,13 @@ NEAR_HEAT_C = 3.0
 """A cool crop is told to be shaded from this much under the mean it stands."""
 NEARLY_GROWN = 0.95
 """From this share of the warmth it needs a crop is called full-grown, not so many percent (design value)."""
+_MOSTLY_GROWN = 0.84
+"""From this share on it is nearly full-grown (design value)."""
+_SHARES = (
+    (0.15, "a small part"), (0.29, "about a quarter"), (0.41, "about a third"), (0.58, "about half"),
+    (0.70, "about two-thirds"), (_MOSTLY_GROWN, "about three-quarters"), (1.0, "most"),
+)  # fmt: skip
+"""Shares in words, each up to half way to the next (design value)."""
 
 
 def only_with(found: Finding) -> str:
@@ -60,7 +67,14 @@ def share_grown(case: Case, plan: Plan) -> float | None:
 
 def how_far_grown(share: float) -> str:
     """How far a crop is when its season ends, in words; ``share`` 0 to 1 of the warmth it needs."""
-    return "only just full-grown" if share >= NEARLY_GROWN else f"only about {round(100 * share)}% grown"
+    if share >= _MOSTLY_GROWN:
+        return "only just full-grown" if share >= NEARLY_GROWN else "nearly, but not quite, full-grown"
+    return f"only {share_words(share)} grown"
+
+
+def share_words(share: float) -> str:
+    """A share (0 to 1) as a person says it: "about two-thirds"."""
+    return next(words for most, words in _SHARES if share <= most)
 
 
 def hot_for_seed(case: Case) -> str:

@@ -233,8 +233,8 @@ def _when_in_region(one: Answer, column: list[Reply], region: str, ask: str) -> 
     if starts:
         first, last = starts[0][1], starts[-1][1]
         spread = (
-            f" Across {region} the first start ranges from {first.case.on(first.windows[0].best_from)} "
-            f"({first.case.site.name}) to {last.case.on(last.windows[0].best_from)} ({last.case.site.name})."
+            f" Across {region} the earliest start is {first.case.on(first.windows[0].best_from)} in "
+            f"{first.case.site.name} and the latest {last.case.on(last.windows[0].best_from)} in {last.case.site.name}."
         )
     return replace(
         one, headline=one.headline + spread, assumptions=(ask, *one.assumptions), table=_places(column)

@@ -106,7 +106,7 @@ def _finding(case: Case, found: Sequence[Back], wanted: date, topic: str) -> Rep
     }.get(topic, "")
     counted = f"{', or '.join(parts)}{early}"
     pick = main.plan.first_pick
-    ready = "" if pick is None else f"; the last of these is ready about {on(pick)}"
+    ready = "" if pick is None else f". A start on the last day is ready about {on(pick)}"
     what = f"to have {case.name} by {on(wanted)}, {counted}{ready}."
     headline = f"{lead}: {what}" if lead else what[0].upper() + what[1:]
     crop = case.terms.base
@@ -119,7 +119,7 @@ def _finding(case: Case, found: Sequence[Back], wanted: date, topic: str) -> Rep
     if main.plan.first_pick is not None:
         numbers.append(Number("first_pick", main.plan.first_pick, "date", "first picking then", crop))
     numbers.append(
-        Number("chance", round(100 * main.plan.chance), "%", "chance from the last of these days", crop)
+        Number("chance", round(100 * main.plan.chance), "%", "chance of a crop from the last day", crop)
     )
     return Reply(
         case=main.case,
@@ -149,7 +149,7 @@ def _span(back: Back) -> str:
     shown, first = back.case.on, _told_from(back)
     if first >= back.last:
         return f"by {shown(back.last)}"
-    return f"{'now' if first == back.case.today else shown(first)} to {shown(back.last)}"
+    return f"{'from now' if first == back.case.today else shown(first)} to {shown(back.last)}"
 
 
 def _sooner(back: Back) -> tuple[str, ...]:
@@ -217,7 +217,7 @@ def _cannot(case: Case, ways: Sequence[str], wanted: date) -> Reply:
         numbers = (
             Number("start_from", plan.start, "date", "soonest start", crop),
             Number("first_pick", pick, "date", "first picking then", crop),
-            Number("chance", round(100 * plan.chance), "%", "chance by that day", crop),
+            Number("chance", round(100 * plan.chance), "%", "chance of a crop by then", crop),
         )
     return Reply(
         case=best,

@@ -60,18 +60,18 @@ def when(case: Case, *, of_now: bool = True) -> Reply:
     told, only = rests_on(case, shown)
     shown = (*quick, *shown)
     verdict: Verdict | None = None if inside is None else "tight" if only else "yes"
-    parts = [_good_part(case, w) for w in _first_of_each(shown)]
-    if len(parts) > MOST_PARTS:  # the rest stands in the details
-        fresh = [p for p in parts if "(best time past" not in p]
-        parts = (fresh or parts)[:MOST_PARTS]
+    told_first = _first_of_each(shown)
+    if len(told_first) > MOST_PARTS:  # the rest stands in the details
+        told_first = ([w for w in told_first if w.best_to >= case.day] or told_first)[:MOST_PARTS]
+    parts = [_good_part(case, w, bool(only)) for w in told_first]
     headline = f"{', '.join(parts)}."
-    if of_now and inside is not None and _good_part(case, inside) not in parts:
+    if of_now and inside is not None and _good_part(case, inside, bool(only)) not in parts:
         headline += f" Now is the time to {activity_words(case.terms, inside.activity)}."
     headline += _ended(case, shown)
     if _seed_is_past(case, shown):
         headline += " It is too late for seed this season: buy plants."
     if only:
-        headline += f" {case.plants.they.capitalize()} {case.plants.does('ripen')} here only {only}."
+        headline += f" Only {only} will ripen here."
     case = told
     plan = _main_plan(case, shown)
     return Reply(
@@ -96,7 +96,7 @@ def when(case: Case, *, of_now: bool = True) -> Reply:
             *case.site.notes,
         ),
         working=plan_working(case, plan),
-        do=_good_part(case, shown[0]),
+        do=_good_part(case, shown[0], bool(only)),
         pick="" if plan.first_pick is None else case.on(plan.first_pick),
         sources=case.terms.sources,
     )
@@ -135,27 +135,29 @@ def rests_on(case: Case, windows: Sequence[Window]) -> tuple[Case, str]:
     under = "" if rests.cover is OPEN_GROUND else f" {rests.cover.where}"
     note = f"An early variety of {case.name}, {rests.terms.dtm:.0f} days to maturity{under}."
     told = case.resting_on(rests)
-    words = f"with {an(rests.terms.dtm)}-day variety{under}"
+    words = f"{an(rests.terms.dtm)}-day variety{under}"
     return told._replace(terms=told.terms._replace(notes=(note,))), words
 
 
-def _good_part(case: Case, w: Window) -> str:
-    """ "sow outdoors 3 May to 4 Jun": an activity with its good dates."""
+def _good_part(case: Case, w: Window, only: bool = False) -> str:
+    """ "sow outdoors 3 May to 4 Jun": an activity with its good dates. ``only``: the variety it takes is told once, for
+    all of them."""
     words, last = activity_words(case.terms, w.activity), _until(case, w.latest)
     if w.days_to_maturity is not None and w.days_to_maturity < case.terms.dtm and w.earliest <= case.day:
-        return f"{words} {last} ({w.days_to_maturity:.0f}-day variety only)"
+        return f"{words} {last}" if only else f"{words} {last} ({w.days_to_maturity:.0f}-day variety only)"
     if w.best_to < case.day:
-        return f"{words} {last} (best time past{_with_quick(case, w)})"
+        late = "" if w.latest == case.today else " at the latest"
+        return f"{words} {last}{late}{_with_quick(case, w)}"
     if w.best_to == case.day and w.latest > case.day:
         return f"{words} now ({case.on(w.latest)} at the latest)"
     if w.best_from <= case.day:
-        return f"{words} now" if w.best_to == case.day else f"{words} now to {case.on(w.best_to)}"
+        return f"{words} now" if w.best_to == case.day else f"{words} from now to {case.on(w.best_to)}"
     return f"{words} {case.between(w.best_from, w.best_to)}"
 
 
 def _until(case: Case, day: date) -> str:
-    """ "until 12 May", "today only"."""
-    return "today only" if day == case.today else f"until {case.on(day)}"
+    """ "by 12 May", "today only"."""
+    return "today only" if day == case.today else f"by {case.on(day)}"
 
 
 def _ended(case: Case, shown: Sequence[Window]) -> str:
@@ -164,7 +166,7 @@ def _ended(case: Case, shown: Sequence[Window]) -> str:
         return ""
     ways = (case.method,) if case.method_said else ACTIVITIES
     closed = [c.latest for way in ways if (c := case.season.standing(way, case.day).closed) is not None]
-    return f" This season's last date was {case.on(max(closed))}." if closed else ""
+    return f" It is too late for this season: the last date was {case.on(max(closed))}." if closed else ""
 
 
 def _first_of_each(windows: tuple[Window, ...]) -> list[Window]:
@@ -213,11 +215,11 @@ def _details(case: Case, windows: tuple[Window, ...]) -> tuple[str, ...]:
 
 
 def _with_quick(case: Case, w: Window) -> str:
-    """ ", a 90-day variety 24 Apr": the last day of a quick variety, where it is worth telling."""
+    """ " (a 90-day variety by 24 Apr)": the last day of a quick variety, where it is worth telling."""
     later = case.season.quick_latest(method_of(w.activity), max(case.day, w.earliest))
     if later is None or (later - w.latest).days > SAME_SEASON_DAYS:
         return ""
-    return f", {an(case.season.quick().terms.dtm)}-day variety {case.on(later)}"
+    return f" ({an(case.season.quick().terms.dtm)}-day variety by {case.on(later)})"
 
 
 def day_length_note(case: Case) -> str:
@@ -266,7 +268,7 @@ def harvest(case: Case, *, wanted: date | None = None) -> Reply:
             headline += f", but {_end_words(case, plan)}"
         elif plan.chance < case.terms.general.tight_from:
             verdict = "no"
-            headline += f", but {_end_words(case, plan)}: it is {percent(plan.chance)} likely to be worth it"
+            headline += f", but {_end_words(case, plan)}: a crop is {percent(plan.chance)} likely"
         elif plan.chance < case.terms.general.yes_from:
             verdict = "tight"
             headline += f", {percent(plan.chance)} likely to be ready before {_end_words(case, plan)}"
@@ -279,7 +281,7 @@ def harvest(case: Case, *, wanted: date | None = None) -> Reply:
         details.append(
             f"Picking goes on for about {picking / 7:.0f} weeks."
             if picking >= 21
-            else f"It stands ready for about {picking:.0f} days."
+            else f"You have about {picking:.0f} days to pick it."
         )
     if case.terms.stands:
         details.append("After that it keeps in the ground: pick it as you want it, frost or not.")
@@ -292,7 +294,9 @@ def harvest(case: Case, *, wanted: date | None = None) -> Reply:
         numbers.append(Number("first_pick_late", late_, "date", "at the latest", case.terms.base))
     days = (first - case.day).days
     few = days <= DAYS_TOLD
-    numbers.append(Number("days_to_pick", days, "days", "days from the start", case.terms.base, shown=few))
+    numbers.append(
+        Number("days_to_pick", days, "days", "days from start to picking", case.terms.base, shown=few)
+    )
     kept = ("set_out",) if case.terms.rule else ("set_out", "first_frost", "margin_days")
     numbers += [n for n in plan_numbers(case, plan) if n.name in kept]
     return Reply(

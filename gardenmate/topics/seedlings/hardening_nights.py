@@ -181,13 +181,17 @@ def _several_nights(
     else:
         parts = []
         if must:
-            parts.append(f"in {listed(must)}")
+            parts.append(f"bring {names} in {listed(must)}")
         if judged:
-            parts.append(f"borderline {listed(judged)}")
+            whom = "" if must else f" for {names}"
+            parts.append(f"{listed(judged)} {'is' if len(judged) == 1 else 'are'} borderline{whom}")
         free = [_night(d, world.today) for d, _ in out_nights]
-        parts.append(f"out {listed(free)}" if free else "no night out yet")
+        if free:
+            parts.append(f"they can stay out {listed(free)}")
+        elif must and not judged:
+            parts.append("no night is mild enough yet")
         verdict = "no" if must and not free else "tight"
-        headline = f"{sentence(names)}: {'; '.join(parts)}."
+        headline = sentence(f"{'; '.join(parts)}.")
     first = out_nights[0][0] if out_nights else None
     return _reply(
         question,

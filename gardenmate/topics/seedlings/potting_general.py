@@ -43,7 +43,7 @@ def general(question: Request, world: World) -> Answer:
         question=question,
         verdict=verdict,
         headline=headline,
-        table=Table(("crop", "pot", "if it must wait", "move at", "how deep"), tuple(rows)),
+        table=Table(("crop", "pot", "to hold it longer", "move at", "how deep"), tuple(rows)),
         details=(
             "Signs: roots at the holes, water running straight through, leaves paling, growth stopping.",
         ),

@@ -243,7 +243,13 @@ def _reply(
         numbers += (
             Number("pot", pot.label(units), "", "pot", p.named.id),
             Number("pot_litres", round(pot.cm3 / 1000, 2), "litres", "holds", p.named.id),
-            Number("held_pot", _held(p, question, world).label(units), "", "if it must wait", p.named.id),
+            Number(
+                "held_pot",
+                _held(p, question, world).label(units),
+                "",
+                "pot if it has to wait longer",
+                p.named.id,
+            ),
         )
         if count:
             litres = mix_litres(count, pot.cm3, world.facts.table("raising")["containers"]["settling"])
@@ -251,7 +257,7 @@ def _reply(
     table = None
     if len(potted) > 1:
         table = Table(
-            ("crop", "pot", "if it must wait", "move at", "how deep"),
+            ("crop", "pot", "to hold it longer", "move at", "how deep"),
             tuple(
                 (
                     sentence(p.name),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from gardenmate.core.world import World
 
-NOT_KEPT = "I can't save that here."
+NOT_KEPT = "I keep no notes here, so it won't be saved."
 
 
 def noted(said: str, world: World) -> str:
@@ -14,4 +14,4 @@ def noted(said: str, world: World) -> str:
 
 def logged(said: str, world: World) -> str:
     """A deed or a plan: "Noted: sowed peas, 3 Apr." Where nothing is stored it is not kept at all."""
-    return f"Noted: {said}." if world.keeps else f"{NOT_KEPT.removesuffix('.')}: {said}."
+    return f"Noted: {said}." if world.keeps else f"Understood: {said}. {NOT_KEPT}"

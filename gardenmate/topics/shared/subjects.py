@@ -51,15 +51,21 @@ def plants(named: Named) -> Plants:
     return Plants(proper(plural_of(named.name.lower(), known)), True)
 
 
-def many_named(ref: CropRef, facts: Facts) -> str:
-    """A crop or plant of the question in the plural where it has one: "tomatoes", "kale", "figs"."""
+def plants_named(ref: CropRef, facts: Facts) -> Plants:
+    """A crop or plant of the question as a sentence names it: "tomatoes", "kale", "figs"."""
     crop, name = facts.crop_for(ref), plant_name(ref, facts)
-    return name if crop is not None and "mass-noun" in crop.traits else plural_of(name)
+    mass = crop is not None and "mass-noun" in crop.traits
+    return Plants(name, False) if mass else Plants(plural_of(name), True)
+
+
+def many_named(ref: CropRef, facts: Facts) -> str:
+    """The same in one word, in the plural where it has one."""
+    return plants_named(ref, facts).word
 
 
 def plural_of(word: str, known: tuple[str, ...] = ()) -> str:
     """The plural of a plant name, preferring one that is among the known names."""
-    if word.endswith(("s", "squash", "root")):
+    if word.endswith(("s", "squash", "root", "zucchini")):
         return word
     for plural in (f"{word}s", f"{word}es", f"{word[:-1]}ies"):
         if plural in known:

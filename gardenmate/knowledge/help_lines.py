@@ -10,7 +10,8 @@ from gardenmate.knowledge.facts import Facts
 
 # What a line of a card asks for, and the key of its sources.
 _ASKED = {"poison": "sources", "emergency": "sources", "marks": "marks_sources"}
-_ELSEWHERE = "elsewhere"
+ELSEWHERE = "elsewhere"
+"""The country of a garden whose own is not in the table."""
 
 
 def with_numbers(text: str, facts: Facts, country: str | None) -> str:
@@ -21,6 +22,13 @@ def with_numbers(text: str, facts: Facts, country: str | None) -> str:
             said = rows[0][which] if country else "; ".join(f"{row['name']}: {row[which]}" for row in rows)
             text = text.replace(_mark(which), str(said))
     return text
+
+
+def in_every_country(text: str, facts: Facts) -> tuple[str, ...]:
+    """A line with whom to call filled in, once for each country; the line itself where it names nobody."""
+    if not any(_mark(which) in text for which in _ASKED):
+        return (text,)
+    return tuple(with_numbers(text, facts, country) for country in facts.table("help_lines"))
 
 
 def sources_of(texts: Iterable[str], facts: Facts, country: str | None) -> tuple[str, ...]:
@@ -37,4 +45,4 @@ def _mark(which: str) -> str:
 
 def _rows(facts: Facts, country: str | None) -> tuple[dict[str, Any], ...]:
     table = facts.table("help_lines")
-    return tuple(table.values()) if country is None else (table.get(country, table[_ELSEWHERE]),)
+    return tuple(table.values()) if country is None else (table.get(country, table[ELSEWHERE]),)
