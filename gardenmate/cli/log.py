@@ -188,7 +188,7 @@ def crop_id(name: str) -> str:
     typed = name[:LONGEST_NAME]
     near = [n for n, score, _ in process.extract(typed.lower(), list(names), limit=3) if score >= 75]
     hint = f"; did you mean {' or '.join(near)}?" if near else "."
-    raise UsageError(f"I know no crop '{typed}'{hint}")
+    raise UsageError(f"I don't know a crop called '{typed}'{hint}")
 
 
 LONGEST_NAME = 60

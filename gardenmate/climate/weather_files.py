@@ -104,7 +104,7 @@ def read_weather(path: Path, progress: Progress | None = None, station: str | No
     except (OSError, EOFError, ValueError, zlib.error) as error:
         raise UsageError(f"Cannot read {path}: {getattr(error, 'strerror', None) or error}.") from error
     raise UsageError(
-        f"{path.name} is no weather file I know. I read GHCN-Daily .dly files and NOAA's daily .csv files "
+        f"{path.name} is not a weather file I can read. I read GHCN-Daily .dly files and NOAA's daily .csv files "
         "with DATE, TMIN and TMAX."
     )
 

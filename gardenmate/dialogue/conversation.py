@@ -66,8 +66,8 @@ ABOUT_ONE_PLANT = (
 NEVER_ASK = frozenset({"report", "plan", "correct", "manage", "talk"})
 """Acts met without a rule of a topic; a question and a fact told of the garden go to the rule of theirs."""
 SUPPOSED_PLACE = "That place is supposed for this one answer; the next is about your own garden again."
-NO_CHANGE = "That changes nothing: as before."
-SAY_WHAT = "Say what is different, or name the plant and ask again."
+NO_CHANGE = "That doesn't change the answer."
+SAY_WHAT = "Tell me what is different, or name the plant and ask again."
 FREAK_C = 16.0  # C: how far beyond the normal low or high weather may go; 3.5 spreads of 4.5 (design value)
 LATELY = 6  # answers back that one is told not to be new
 
@@ -256,7 +256,14 @@ class Conversation:
         if part.otherwise is not None:
             return self.answer(part.otherwise)
         return replace(
-            answer, headline=NO_CHANGE, table=None, details=(), steps=(), changes=(SAY_WHAT,), assumptions=()
+            answer,
+            headline=NO_CHANGE,
+            polar=False,
+            table=None,
+            details=(),
+            steps=(),
+            changes=(SAY_WHAT,),
+            assumptions=(),
         )
 
     def _replied(self, part: Part) -> Answer:

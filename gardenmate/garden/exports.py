@@ -15,7 +15,7 @@ def user_path(typed: str) -> Path:
     if "\0" in typed:
         raise UsageError("A file's name cannot hold a NUL sign.")
     if not typed:
-        raise UsageError("Name a file; an empty name is none.")
+        raise UsageError("Name a file: the name is empty.")
     try:
         return Path(typed).expanduser()
     except RuntimeError as error:
@@ -50,7 +50,7 @@ def write_export(path: Path, data: bytes, garden: Path, *, force: bool = False) 
             raise UsageError(f"{path} is there already; add --force to replace it, or name another file.")
         replace(path, data)
     except ValueError as error:
-        raise UsageError(f"'{path}' can be no file's name: {error}.") from error
+        raise UsageError(f"'{path}' can't be a file name: {error}.") from error
     except OSError as error:
         raise GardenmateError(f"Cannot write {path}: {error.strerror or error}.") from error
 

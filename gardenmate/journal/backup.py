@@ -105,7 +105,7 @@ def unpacked(data: bytes, path: Path) -> Backup:
         with zipfile.ZipFile(io.BytesIO(data)) as file:
             manifest = json.loads(_part(file, _MANIFEST))
             if not isinstance(manifest, dict) or manifest.get("kind") != KIND:
-                raise UsageError(f"{path} is no backup of gardenmate.")
+                raise UsageError(f"{path} is not a gardenmate backup.")
             if manifest.get("version") != VERSION:
                 raise UsageError(
                     f"{path} was written by a newer gardenmate; update gardenmate to restore it."
@@ -116,7 +116,7 @@ def unpacked(data: bytes, path: Path) -> Backup:
         if backup.weather is not None:
             parse(backup.weather, path)
     except zipfile.BadZipFile as error:
-        raise UsageError(f"{path} is no backup of gardenmate, or it is cut short.") from error
+        raise UsageError(f"{path} is not a gardenmate backup, or it is cut short.") from error
     except (
         ValueError,
         KeyError,

@@ -51,7 +51,7 @@ def read_import(path: Path, data: bytes) -> Given:
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        raise UsageError(f"{path} is not UTF-8 text, so it is no exported log.") from error
+        raise UsageError(f"{path} is not UTF-8 text, so it is not an exported log.") from error
     return read_export(text)
 
 
@@ -180,7 +180,7 @@ def _is_figure(figure: Any) -> bool:
 
 
 def _fault(number: int, problem: str) -> UsageError:
-    return UsageError(f"Entry {number} of that log {problem}. Nothing was taken over.")
+    return UsageError(f"Entry {number} of that log {problem}. Nothing was imported.")
 
 
 def _short(value: object) -> str:

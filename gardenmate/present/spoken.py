@@ -44,7 +44,8 @@ def spoken(answer: Answer) -> tuple[str, str]:
     """The word and the first sentence, which does not say yes or no a second time, nor against the word."""
     word = word_of(answer)
     match = _OPENS.match(answer.headline)
-    if answer.verdict is None or match is None or len(match[0]) == len(answer.headline):
+    kept = answer.verdict == "tight" and not word  # "yes, but only ..." is all that says it may be done
+    if answer.verdict is None or kept or match is None or len(match[0]) == len(answer.headline):
         return word, answer.headline
     text = answer.headline[match.end() :]
     return word, text[0].upper() + text[1:]

@@ -188,7 +188,7 @@ def test_the_general_cue_works_too() -> None:
 
 def test_expected_yield() -> None:
     a = answer(ask(T, ["tomato"], {"amount": "yield"}, count=6), world_at())
-    assert a.headline.startswith("6 tomato plants: about")
+    assert a.headline.startswith("6 tomato plants give about")
     assert numbers(a)["yield_min_kg"] < numbers(a)["yield_max_kg"]
 
 

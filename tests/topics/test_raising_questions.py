@@ -115,7 +115,7 @@ def reply_to(lexicon: Lexicon, topic: str, text: str, prev: str = "", crops: tup
             "do i got to hardin off letuce",
             "",
             "yes",
-            "Yes, if you raised it indoors: give lettuce 7 to 10",
+            "Yes, if you raised the lettuce indoors: give the plants 7 to 10",
         ),
         (
             P,
@@ -182,7 +182,7 @@ def reply_to(lexicon: Lexicon, topic: str, text: str, prev: str = "", crops: tup
             None,
             "Pot eggplants on at two or three true",
         ),
-        (P, "pottin up tomotos how deap", "", "yes", "Yes: set tomato to just under the lowest"),
+        (P, "pottin up tomotos how deap", "", "yes", "Yes: set tomatoes up to the lowest"),
         (
             O,
             "Can basil stay outside on a 48 degree night while hardening off?",

@@ -13,7 +13,7 @@ from gardenmate.topics.frame.box import FrameFacts, Readings
 from gardenmate.topics.frame.decide_night import FrameNight, InFrame
 from gardenmate.topics.frost.groups import group_rows
 from gardenmate.topics.frost.night import Night, as_typed
-from gardenmate.topics.shared.cautions import cautions
+from gardenmate.topics.shared.cautions import Cautions, cautions
 from gardenmate.topics.shared.grammar import listed, sentence, unique
 from gardenmate.topics.shared.protection import (
     frost_span,
@@ -42,7 +42,8 @@ def frame_night(question: Request, world: World, found: FrameNight, read: Readin
     """The finding as an answer."""
     lost = any(one.verdict == "no" for one in found.fate)
     heat = ("heater", "electricity") if found.heated or lost else ()
-    care = cautions(world.facts, "cold-frame", "lid", *heat)
+    keys = (*(() if found.house else ("lid",)), *heat)
+    care = cautions(world.facts, "cold-frame", *keys) if keys else Cautions()
     named = bool(found.fate)
     inside = Night(found.inside_c, "cloudy", found.inside_c, found.inside_c)
     table = _table(found, world) if len(found.fate) > 1 else None
@@ -178,7 +179,8 @@ def _table(found: FrameNight, world: World) -> Table:
 def _steps(question: Request, found: FrameNight) -> tuple[str, ...]:
     steps = []
     if question.cue("vent") in ("ajar", "propped", "open"):
-        steps.append("Shut the lid now, while there is warmth in it.")
+        what = "door and vents" if found.house else "lid"
+        steps.append(f"Shut the {what} now, while there is warmth in it.")
     if any(one.verdict == "no" for one in found.fate):
         steps.append("Bring pots and trays into the house for the night.")
     if any(one.verdict != "yes" for one in found.fate):

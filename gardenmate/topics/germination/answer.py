@@ -131,8 +131,8 @@ def _at(question: Request, world: World, named: Named, soil_c: float, assumed: t
     told = {
         "good": f"{seed} comes up in {days_text(days, days)} at {here}{many}",
         "slow": f"at {here} {seed} comes up in about {_round(days)} days ({best}){many}",
-        "poor": f"at {here} only about {seen.percent or 0:.0f} in 100 {named.name} seeds come up, "
-        f"{trial.best_percent or 0:.0f} at best",
+        "poor": f"at {here} only about {seen.percent or 0:.0f} in 100 {named.name} seeds come up, and "
+        f"{trial.best_percent or 0:.0f} at {show_temp(best_c, units)}",
         "hopeless": f"at {here} {seed} lies about {_round(days)} days before it shows, "
         f"long enough to rot or be eaten; it takes {best}",
         "none": f"{seed} does not come up at {here}; it needs about {show_temp(best_c, units)}",

@@ -99,8 +99,8 @@ def _details(found: Pruning, case: WoodyCase, full: bool) -> tuple[str, ...]:
     lines += [str(look[s]) for s, _, _ in found.views if s in look]
     lines += _next_window(found, case)
     if plant.fruit.on and plant.fruit.wood != "group" and (full or aspect == "when"):
-        word = "It flowers on" if plant.group in ("ornamental", "herb") else "It fruits on"
-        lines.append(sentence(f"{word} {plant.fruit.on}"))
+        what = "Flowers" if plant.group in ("ornamental", "herb") else "Fruit"
+        lines.append(sentence(f"{what} grow{'' if what == 'Flowers' else 's'} on {plant.fruit.on}"))
     if aspect != "right-down":
         lines.append(sentence(plant.fruit.cost))
     if aspect not in ("how", "how-much"):

@@ -304,9 +304,9 @@ def yield_answer(question: Request, world: World, crops: tuple[Wanted, ...]) -> 
             continue
         length = None if count is None or unit is None else row_cm(count, unit)
         plants = count if count is not None and length is None else 1.0
-        what = f"{plants:g} {w.name} plant{'' if plants == 1 else 's'}"
+        what = f"{plants:g} {w.name} plant{' gives' if plants == 1 else 's give'}"
         if length is not None and spacing is not None:
-            plants, what = length / spacing.usual, f"{show_row(length, world.units)} of {w.name}"
+            plants, what = length / spacing.usual, f"{show_row(length, world.units)} of {w.many} gives"
         crop = w.id if len(crops) > 1 else None
         said = []
         if each is not None:
@@ -321,7 +321,7 @@ def yield_answer(question: Request, world: World, crops: tuple[Wanted, ...]) -> 
         if fruits is not None and fruits[0] != (1.0, 1.0):
             said.append(f"{span_text(plants * fruits[0][0], plants * fruits[0][1])} fruits")
             sources += fruits[1]
-        parts.append(f"{what}: {' or '.join(said) or 'one head or root each'}")
+        parts.append(f"{what} {' or '.join(said) or 'one head or root each'}")
     if not parts:
         return Answer(question, None, f"I have no yield figures for {listed(unknown)}.")
     return Answer(

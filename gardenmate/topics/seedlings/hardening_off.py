@@ -163,17 +163,17 @@ def _needed(question: Request, world: World, kept: tuple[Hardening, ...]) -> Ans
     if "skip" in asks(question):
         return _not_skipped(question, world, kept)
     if not kept:
-        headline = "Yes: everything raised indoors is hardened for 7 to 14 days before it is planted out."
+        headline = "Yes: harden off everything raised indoors for 7 to 14 days before you plant it out."
     else:
         first = kept[0]
         headline = (
-            f"Yes, if you raised {'it' if len(kept) == 1 else 'them'} indoors: give {listed(k.many for k in kept)} "
-            f"{span(*first.days)} days outdoors, a little longer each day. Bring the plants in on nights below "
+            f"Yes, if you raised the {listed(k.many for k in kept)} indoors: give the plants {span(*first.days)} days "
+            "outdoors, a little longer each day. Bring them in on nights below "
             f"{show_temp(first.night_c, world.units)}."
         )
     return reply(
         question, world, kept, "yes", headline,
-        extra=("Sown outdoors or raised in an open cold frame it is hard already.",),
+        extra=("Plants sown outdoors or raised in an open cold frame are hard already.",),
     )  # fmt: skip
 
 
@@ -190,7 +190,7 @@ def _not_skipped(question: Request, world: World, kept: tuple[Hardening, ...]) -
         )
     return reply(
         question, world, kept, "no", headline,
-        extra=("Sown outdoors or raised in an open cold frame it is hard already.",),
+        extra=("Plants sown outdoors or raised in an open cold frame are hard already.",),
     )  # fmt: skip
 
 

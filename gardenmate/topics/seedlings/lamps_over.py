@@ -81,17 +81,17 @@ def _worded(found: LampFinding, question: Request, world: World, crops: tuple[Na
     table = world.facts.table("raising")["light"]
     each, total = round(found.watts_each), round(found.watts_each) * found.trays
     trays = plural(found.trays, "flat")
-    where = f"For {trays}"
+    where = f"For {trays} you need"
     if found.shelf_m is not None:
-        where = f"A {show_row(100.0 * found.shelf_m[1], world.units)} shelf holds {trays}"
+        where = f"A {show_row(100.0 * found.shelf_m[1], world.units)} shelf holds {trays}, which need"
     long = "4 ft" if world.units == "us" else "1.2 m"
     lights = f"{plural(found.fixtures, 'shop light')} of {long}"
     bars = "one LED bar" if found.trays == 1 else f"{found.trays} LED bars"
-    led = f"{bars} of about {each} real watts{'' if found.trays == 1 else f' each, {total} W in all'}"
+    led = f"{bars} of about {each} real watts{'' if found.trays == 1 else f' each ({total} W in all)'}"
     return Answer(
         question=question,
         verdict=None,
-        headline=f"{where}: {led}; or {lights} with two tubes each."
+        headline=f"{where} {led}, or {lights} with two tubes each."
         f"{_by_price(question, total)}{_tubes(question, found)}",
         numbers=(
             Number("trays", found.trays, "trays", "flats", shown=False),

@@ -107,7 +107,7 @@ def _size(question: Request, world: World, potted: tuple[Potted, ...]) -> Answer
     if len(potted) == 1 and "max_weeks" in first.row:
         pot = _pot(first, question, world).label(world.units)
         headline = (
-            f"{sentence(an(pot))} is big enough for {first.name} up to planting, or "
+            f"{sentence(an(pot))} is big enough for {plants(first.named).word} up to planting, or "
             f"{an(_held(first, question, world).label(world.units))} if it has to wait. Move it once and leave "
             "the roots alone."
         )
@@ -115,7 +115,9 @@ def _size(question: Request, world: World, potted: tuple[Potted, ...]) -> Answer
         headline = (
             f"{sentence(told)}{more}."
             if len(potted) > 1
-            else (f"Use {an(_pot(first, question, world).label(world.units))} for {first.name}{more}.")
+            else (
+                f"Use {an(_pot(first, question, world).label(world.units))} for {plants(first.named).word}{more}."
+            )
         )
     return _reply(question, world, potted, None, headline)
 
@@ -209,7 +211,7 @@ def _bury(question: Request, world: World, potted: tuple[Potted, ...]) -> Answer
     verdicts = {_BURY_VERDICT[p.row["bury"]] for p in potted}
     verdict = verdicts.pop() if len(verdicts) == 1 else None
     opening = {"yes": "Yes", "tight": "Only a little", "no": "No", None: "It depends on the crop"}[verdict]
-    told = "; ".join(f"set {p.name} {p.row['bury_text']}" for p in potted)
+    told = "; ".join(f"set {plants(p.named).word} {p.row['bury_text']}" for p in potted)
     steps = (
         "Water first, hold by a leaf, never by the stem, and firm lightly.",
         "Use an open, just damp mix and keep it out of full sun for two days.",
