@@ -17,7 +17,9 @@ if TYPE_CHECKING:
     __all__ = ["MISSING", "NamedTuple", "asdict", "dataclass", "field", "fields", "replace"]
 else:
     from collections import _tuplegetter
+    from functools import cache
     from operator import attrgetter
+    from types import FunctionType
 
     class FrozenInstanceError(AttributeError):
         """A field of a frozen record was set or deleted."""
@@ -130,6 +132,12 @@ else:
         """The fields of a record by name; what stands in them is not taken apart."""
         return {name: getattr(record, name) for name in record.__dataclass_fields__}
 
+    @cache
+    def _tuple_code(count):
+        """The code of a constructor of so many fields, whatever they are called."""
+        names = "".join(f"_{n}, " for n in range(count))
+        return eval(f"lambda _cls, {names}: _new(_cls, ({names}))").__code__
+
     class _Tuple(tuple):
         """What all named tuples share."""
 
@@ -139,10 +147,10 @@ else:
         def __new__(cls, *given, **named):
             """The constructor until the first is made: it puts the real one in its place."""
             owner = next(c for c in cls.__mro__ if "_fields" in vars(c))
-            head = "".join(f", {n}=_{n}" if n in owner._field_defaults else f", {n}" for n in owner._fields)
-            names = {"_new": tuple.__new__} | {f"_{n}": v for n, v in owner._field_defaults.items()}
-            made = eval(f"lambda _cls{head}: _new(_cls, ({''.join(f'{n}, ' for n in owner._fields)}))", names)
-            made.__name__ = "__new__"
+            code = _tuple_code(len(owner._fields)).replace(co_varnames=("_cls", *owner._fields))
+            made = FunctionType(
+                code, {"_new": tuple.__new__}, "__new__", tuple(owner._field_defaults.values())
+            )
             owner.__new__ = staticmethod(made)
             return made(cls, *given, **named)
 

@@ -6,7 +6,6 @@ import argparse
 import gc
 import io
 import sys
-import traceback
 from collections.abc import Sequence
 from pathlib import Path
 from typing import TextIO
@@ -73,6 +72,8 @@ def _fault(text: str, error: Exception) -> Answer:
     if isinstance(error, GardenmateError):
         said = str(error)
     else:
+        import traceback  # start-up seam: only where something went wrong
+
         where = traceback.extract_tb(error.__traceback__)[-1]
         said = f"Sorry, something went wrong inside the program ({type(error).__name__})."
         print(

@@ -12,7 +12,7 @@ LONGEST_NAME = 100  # letters; of a place with its county, state and country, or
 
 
 def make_parser(words: Sequence[str] | None = None) -> argparse.ArgumentParser:
-    """The parser of the command line; for ``words``, of the commands among them (argparse is slow)."""
+    """The parser of the command line; for ``words`` that begin with a command, of that alone (argparse is slow)."""
     parser = argparse.ArgumentParser(
         prog="gardenmate",
         description="Answers planting-window questions offline. Without a command: the bench.",
@@ -22,12 +22,10 @@ def make_parser(words: Sequence[str] | None = None) -> argparse.ArgumentParser:
     place = argparse.ArgumentParser(add_help=False)
     _place_options(place)
     commands = parser.add_subparsers(metavar="COMMAND", dest="command")
-    for name, (says, options) in COMMANDS.items():
-        if words is None or name in words:
-            about_place = name not in ("completion", "help")
-            options(commands.add_parser(name, parents=[place] if about_place else [], help=says))
-        else:  # named in the help and in what is said of a wrong word
-            commands.add_parser(name, help=says)
+    for name in words[:1] if words and words[0] in COMMANDS else COMMANDS:
+        says, options = COMMANDS[name]
+        about_place = name not in ("completion", "help")
+        options(commands.add_parser(name, parents=[place] if about_place else [], help=says))
     return parser
 
 

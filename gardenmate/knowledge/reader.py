@@ -7,10 +7,11 @@ converted on the way in: a field `min_soil_sow_c` is filled from the key `min_so
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Callable, Iterable, Mapping
 from functools import cache
 from pathlib import Path
-from typing import Any, TypeVar, get_args, get_origin, get_type_hints
+from typing import Any, TypeVar, get_args, get_origin
 
 from gardenmate.core.errors import DamagedFileError
 from gardenmate.core.units import (
@@ -188,7 +189,13 @@ def _fields(cls: Any) -> tuple[tuple[str, bool], ...]:
 
 @cache
 def _hints(cls: type) -> dict[str, Any]:
-    return get_type_hints(cls)
+    """Field -> its type: what `get_type_hints` finds, with each annotation of a file read once."""
+    return {name: _hint(cls.__module__, text) for name, text in cls.__annotations__.items()}
+
+
+@cache
+def _hint(module: str, annotation: str) -> Any:
+    return eval(annotation, vars(sys.modules[module]))
 
 
 def _key_for(field: str, table: Mapping[str, Any]) -> tuple[str, Callable[[float], float] | None]:
