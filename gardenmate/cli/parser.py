@@ -5,9 +5,12 @@ from __future__ import annotations
 import argparse
 from collections.abc import Callable, Sequence
 from datetime import date
+from functools import partial
 
 from gardenmate import __version__
 
+_WHILE_MADE = partial(argparse.HelpFormatter, width=80)
+"""Every option asks for a formatter, which would load shutil to ask how wide the terminal is; 80 is never seen."""
 LONGEST_NAME = 100  # letters; of a place with its county, state and country, or of a crop
 
 
@@ -16,16 +19,19 @@ def make_parser(words: Sequence[str] | None = None) -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="gardenmate",
         description="Answers planting-window questions offline. Without a command: the bench.",
+        formatter_class=_WHILE_MADE,
     )
     parser.add_argument("--version", action="version", version=f"gardenmate {__version__}")
     _place_options(parser, after_command=False)
-    place = argparse.ArgumentParser(add_help=False)
+    place = argparse.ArgumentParser(add_help=False, formatter_class=_WHILE_MADE)
     _place_options(place)
     commands = parser.add_subparsers(metavar="COMMAND", dest="command")
     for name in words[:1] if words and words[0] in COMMANDS else COMMANDS:
         says, options = COMMANDS[name]
-        about_place = name not in ("completion", "help")
-        options(commands.add_parser(name, parents=[place] if about_place else [], help=says))
+        parents = [place] if name not in ("completion", "help") else []
+        options(commands.add_parser(name, parents=parents, help=says, formatter_class=_WHILE_MADE))
+    for each in (parser, *commands.choices.values()):
+        each.formatter_class = argparse.HelpFormatter
     return parser
 
 

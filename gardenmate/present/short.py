@@ -7,8 +7,9 @@ Nothing is lost: `rest` draws exactly what the short form left out, in the order
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from datetime import date
+from functools import cache
 
 from gardenmate.core.answer import Answer, Number, Table
 from gardenmate.knowledge.facts import Facts
@@ -54,7 +55,7 @@ class Brief(NamedTuple):
     table_rows: int
     preferred: Mapping[str, tuple[str, ...]]
     tables_first: frozenset[str]
-    cautions: Mapping[str, CautionForm]
+    cautions: Callable[[], Mapping[str, CautionForm]]  # made when a caution is first shown
 
     def budget(self, width: int) -> int:
         """Lines an answer may take at this width."""
@@ -95,7 +96,7 @@ def brief_of(facts: Facts) -> Brief:
         table_rows=table["short"]["table_rows"],
         preferred={topic: tuple(names) for topic, names in table["figures"].items()},
         tables_first=frozenset(table["tables"]["first"]),
-        cautions=_caution_forms(facts),
+        cautions=cache(lambda: _caution_forms(facts)),
     )
 
 
@@ -288,7 +289,8 @@ def _caution_lines(
     plant = next(
         (f"the caution for {ref.typed or ref.id}" for ref in answer.question.crops), "the caution above"
     )
-    forms = {text: brief.cautions.get(text, CautionForm("", acute=True)) for text in cautions}
+    known = brief.cautions() if cautions else {}
+    forms = {text: known.get(text, CautionForm("", acute=True)) for text in cautions}
     names = {text: forms[text].short or text for text in cautions}
     new = [text for text in cautions if names[text] not in said]
     full = next((t for t in new if forms[t].acute), new[0] if new else None)

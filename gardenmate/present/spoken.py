@@ -7,9 +7,8 @@ was turned round ("is it too late?", "will 15 F kill my garlic?").
 
 from __future__ import annotations
 
-import re
-
 from gardenmate.core.answer import Answer
+from gardenmate.core.pattern import Pattern
 from gardenmate.records import replace
 
 WORDS = {"yes": "YES", "tight": "TIGHT", "no": "NO"}
@@ -22,7 +21,7 @@ _REMEDIES = frozenset({"cold-frame", "heat-and-light", "germination", "agenda"})
 _DEADLINES = frozenset({"late-start", "when-start", "harvest-date"})
 # Topics whose first line answers "too late?" and "too early?" in those very words, as the machine contract has it.
 _OWN_TERMS = frozenset({"late-start", "early-start", "pruning"})
-_OPENS = re.compile(r"^(?:yes|no)(?: need)?\b\s*[,.:;]\s*(?=\S)", re.IGNORECASE)
+_OPENS = Pattern(r"^(?:yes|no)(?: need)?\b\s*[,.:;]\s*(?=\S)", ignore_case=True)
 
 
 def word_of(answer: Answer) -> str:

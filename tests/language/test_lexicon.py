@@ -2,24 +2,23 @@
 
 from __future__ import annotations
 
-import json
 import shutil
 from pathlib import Path
 
 import pytest
 
-from gardenmate.core.compiled import read_made
 from gardenmate.core.question import TOPICS
 from gardenmate.knowledge.facts import Facts
 from gardenmate.language.intent.acts import TOPICS_OF
 from gardenmate.language.text import phrases
-from gardenmate.language.text.lexicon import Lexicon, compact, digest, load_lexicon, write_compact
+from gardenmate.language.text.lexicon import Lexicon, digest, load_lexicon, write_compact
 
 
 def test_the_compact_copy_equals_the_files(facts: Facts, tmp_path: Path) -> None:
-    stored = read_made(write_compact(facts, tmp_path))
-    assert stored == json.loads(json.dumps(compact(facts)))
-    assert load_lexicon(facts, tmp_path).names == load_lexicon(facts, tmp_path / "none").names
+    assert write_compact(facts, tmp_path).stat().st_size > 100_000
+    stored, made = load_lexicon(facts, tmp_path), load_lexicon(facts, tmp_path / "none")
+    assert vars(stored) == vars(made)
+    assert stored.places["duluth"] == "Duluth"
 
 
 def test_a_stale_copy_is_passed_over(facts: Facts, tmp_path: Path) -> None:
@@ -40,7 +39,7 @@ def test_a_damaged_copy_is_passed_over(facts: Facts, tmp_path: Path) -> None:
     for folder in ("language", "crops", "woody"):
         shutil.copytree(facts.root / folder, tmp_path / folder)
     path = write_compact(facts, tmp_path)
-    changed = path.read_bytes().replace(b'"pepper":["pepper"', b'"pepper":["potato"')
+    changed = path.read_bytes().replace(b"pepper\\t", b"potato\\t")
     for damaged in (b"{", b"", changed):
         path.write_bytes(damaged)
         assert load_lexicon(Facts(tmp_path), tmp_path).names["pepper"][0] == "pepper"
@@ -59,7 +58,7 @@ def test_every_phrase_reads_and_has_an_anchor(lexicon: Lexicon) -> None:
         text = lexicon.phrase(number).text
         elements = phrases.parse(text, lexicon.groups)
         assert phrases.anchor(elements), text
-        assert any(number in numbers for numbers in lexicon.index.values()), text
+        assert any(str(number) in numbers.split() for numbers in lexicon.index.values()), text
 
 
 @pytest.mark.parametrize("name", ["families", "ambiguous"])

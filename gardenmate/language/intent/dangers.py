@@ -12,6 +12,7 @@ import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
+from gardenmate.core.pattern import Pattern
 from gardenmate.language.text.phrases import Unit
 from gardenmate.language.text.spans import Board
 from gardenmate.language.text.spans import words as word_set
@@ -63,7 +64,7 @@ class Lines:
     """All lines, the worst first; a line is taken apart when a word of its own stands in a text."""
 
     def __init__(
-        self, table: Sequence[Sequence[str]], groups: Mapping[str, str], index: Mapping[str, Sequence[int]]
+        self, table: Sequence[Sequence[str]], groups: Mapping[str, str], index: Mapping[str, str]
     ) -> None:
         self._table = table
         self._groups = groups
@@ -74,8 +75,8 @@ class Lines:
         """The lines that the words may mean, the worst first."""
         found: set[int] = set()
         for word in words:
-            found.update(self._index.get(word, ()))
-            found.update(self._index.get(word[:STEM] + "*", ()))
+            found.update(map(int, self._index.get(word, "").split()))
+            found.update(map(int, self._index.get(word[:STEM] + "*", "").split()))
         for number in sorted(found):
             line = self._parsed.get(number)
             if line is None:
@@ -110,19 +111,19 @@ def heard(board: Board, lines: Lines, before: str | None = None) -> str | None:
 
 
 # -- how it is said --------------------------------------------------------------------------------------
-_ASKS = re.compile(
-    r"\?|\b(?:can|could|may|should|shall|do|does|is|are|will|what|how|ok|okay|safe)\b", re.IGNORECASE
+_ASKS = Pattern(
+    r"\?|\b(?:can|could|may|should|shall|do|does|is|are|will|what|how|ok|okay|safe)\b", ignore_case=True
 )
-_LOGS = re.compile(r"^\W*(?:log|note|record|journal|diary)\b", re.IGNORECASE)
-_OWNS = re.compile(
+_LOGS = Pattern(r"^\W*(?:log|note|record|journal|diary)\b", ignore_case=True)
+_OWNS = Pattern(
     r"\b(?:i|we)(?:'ve| have| own| bought|'ve got| have got| got)\b"
     r"(?!.*\b(?:cough|fever|rash|headache|cut|burns?|pain|blisters?|sick|dizzy)\b)|\bthere is\b",
-    re.IGNORECASE,
+    ignore_case=True,
 )
 # Asked for a day, a number or a time, not whether or how to do it: that may be told whatever the danger.
-_APART = re.compile(
+_APART = Pattern(
     r"\b(?:when|too (?:late|early)|how (?:many|much|long|soon|late|early|far apart)|what (?:date|day|week|month))\b",
-    re.IGNORECASE,
+    ignore_case=True,
 )
 
 
@@ -216,17 +217,17 @@ def parse(kind: str, line: str, groups: Mapping[str, str]) -> DangerLine:
     )
 
 
-def index_of(table: Sequence[Sequence[str]], groups: Mapping[str, str]) -> dict[str, list[int]]:
+def index_of(table: Sequence[Sequence[str]], groups: Mapping[str, str]) -> dict[str, str]:
     """Word (or the first letters of one, with a star) -> numbers of the lines it may belong to.
 
     A line stands under the words of that of its terms which is least likely to hold by chance.
     """
-    index: dict[str, list[int]] = {}
+    index: dict[str, str] = {}
     for number, (_, line) in enumerate(table):
         wanted = [list(_opened(part, groups)) for part in line.split() if part[0] != "!"]
         keys = {_key(word) for word in min(wanted, key=_commonness)}
         for key in sorted(keys):
-            index.setdefault(key, []).append(number)
+            index[key] = f"{index.get(key, '')} {number}"
     return index
 
 

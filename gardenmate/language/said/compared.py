@@ -47,7 +47,7 @@ _DIRECTIONS = (
     ("later", Pattern(r"\blater\b")),
     ("earlier", Pattern(r"\bearlier\b")),
 )
-_SECOND = re.compile(
+_SECOND = Pattern(
     r"\b(?:than|or|and|vs\.?|versus|with|to|from|as)\s+(?:that of |the one in |in |at |for )?"
     r"([A-Z][\w.'’-]+(?:,?\s[A-Z][\w.'’-]+){0,3})"
 )

@@ -111,17 +111,17 @@ def _rarity(words: frozenset[str]) -> int:
 
 def find(
     units: Sequence[Unit],
-    index: Mapping[str, Sequence[int]],
+    index: Mapping[str, str],
     elements_of: Callable[[int], tuple[Element, ...]],
 ) -> Iterator[Hit]:
-    """Every phrase of ``index`` (word -> phrase numbers) that occurs, wherever it does."""
+    """Every phrase of ``index`` (word -> the numbers of phrases) that occurs, wherever it does."""
     places: dict[str, list[int]] = {}
     wanted: set[int] = set()
     for i, unit in enumerate(units):
         for key in {unit.word, unit.lemma, unit.tag} - {""}:
             places.setdefault(key, []).append(i)
     for key in places:
-        wanted.update(index.get(key, ()))
+        wanted.update(map(int, index.get(key, "").split()))
     for number in sorted(wanted):
         elements = elements_of(number)
         reached = 0

@@ -11,6 +11,7 @@ from __future__ import annotations
 import math
 import mmap
 import re
+from bisect import bisect_right
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
 
@@ -21,6 +22,8 @@ from gardenmate.records import NamedTuple, dataclass, field
 LONGEST = 300  # words
 FEW, SHORT = 5, 9  # units of a very short and of a short text, for the words out of vocabulary in it
 MOST_KEPT = 20_000  # lines found are kept for the next question, in a bounded store
+BLOCK = 16_384  # bytes between two posts: few enough to make at every start, near enough to search between
+LINE = 1_000  # bytes; longer than any line
 GRAMS = (3, 4, 5)  # characters of the pieces of a word the scope is decided on
 LONGEST_TEXT = 2_000  # characters the pieces are taken from
 _TOLD = 0.02  # a word that moved a label less than this is not named in the trace
@@ -39,13 +42,14 @@ class FeatureShown(NamedTuple):
 @dataclass(frozen=True, slots=True)
 class Weights:
     """``labels`` in the order of the file, ``bias`` per label, ``scale`` turns a sum into natural-log odds;
-    ``file`` holds the sorted lines from ``begin`` on."""
+    ``file`` holds the sorted lines; ``posts`` are keys along it and ``starts`` where their lines begin."""
 
     labels: tuple[str, ...]
     bias: Mapping[str, float]
     scale: float
     file: bytes | mmap.mmap
-    begin: int = 0
+    posts: Sequence[bytes]
+    starts: Sequence[int]
     _kept: dict[str, tuple[float, tuple[tuple[str, float], ...]] | None] = field(default_factory=dict)
 
     def of(self, key: str) -> tuple[float, tuple[tuple[str, float], ...]] | None:
@@ -58,7 +62,10 @@ class Weights:
 
     def _search(self, key: str) -> tuple[float, tuple[tuple[str, float], ...]] | None:
         wanted, data = key.encode(), self.file
-        low, high = self.begin, len(data)
+        post = bisect_right(self.posts, wanted)
+        if not post:
+            return None
+        low, high = self.starts[post - 1], self.starts[post] if post < len(self.starts) else len(data)
         while low < high:
             middle = (low + high) // 2
             start = data.rfind(b"\n", low, middle) + 1 or low
@@ -97,7 +104,9 @@ def load_weights(path: Path) -> Weights:
         scale = bias.pop("scale")
     except (ValueError, KeyError) as error:
         raise DamagedFileError(f"{path} is damaged: its first line does not tell bias and scale.") from error
-    return Weights(tuple(bias), bias, scale, lines, begin)
+    starts = [begin, *(lines.find(b"\n", at) + 1 for at in range(begin + BLOCK, len(lines) - LINE, BLOCK))]
+    posts = [lines[start : lines.find(b"\t", start)] for start in starts]
+    return Weights(tuple(bias), bias, scale, lines, posts, starts)
 
 
 # -- features ------------------------------------------------------------------------------------------

@@ -40,7 +40,7 @@ _LOOK_UP = Pattern(
 _DAY = Pattern(
     r"\b(?:\d{1,2}(?:st|nd|rd|th)?|jan|feb|mar|apr|may|june?|july?|aug|sept?|oct|nov|dec)[a-z]*\b|\d"
 )
-_OPENING = re.compile(rf"^\W*{_OPENERS}")
+_OPENING = Pattern(rf"^\W*{_OPENERS}")
 _SENTENCE = re.compile(r"(?<=[.!?;\n])\s+")
 _COMMA = re.compile(r",\s{1,3}|\s{1,3}-+\s{1,3}")
 

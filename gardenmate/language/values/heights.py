@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import re
-
 from gardenmate.core.pattern import Pattern
 from gardenmate.core.units import FT_M
 from gardenmate.language.text.spans import Board, words
@@ -43,7 +41,7 @@ _OF_A_THING = Pattern(
     ignore_case=True,
 )
 _UP = Pattern(r"\b(?:at|up|elevation|altitude|above|sea|asl|height|high|sits?)\b", ignore_case=True)
-_SECOND_SIDE = re.compile(r"(?:by|x)\s*$")
+_SECOND_SIDE = Pattern(r"(?:by|x)\s*$")
 _LEAST_TOLD = 20  # of either unit: lower is the height of a thing (design value)
 _LOWEST_M, _HIGHEST_M = -430.0, 6000.0  # no garden lies lower (the Dead Sea shore) or higher (design values)
 

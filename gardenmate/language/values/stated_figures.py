@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from typing import Any
 
+from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import Slots, Temperature
 from gardenmate.language.text.spans import Board, words
 from gardenmate.language.values.temperatures import bare_unit
@@ -21,10 +22,10 @@ _LEADS = words("at on is in to get kill kills why would did like with covered")
 _THERE = words("there here the my")
 _LEAST, _MOST = 5.0, 140.0
 _LEAST_INDOORS = 30.0
-_PERCENT = re.compile(r"(\d{1,3}(?:\.\d+)?)\s?(?:%|percent\b|per cent\b)", re.IGNORECASE)
-_CENTS = re.compile(r"(?<![\w.])(\d{1,2})c\b", re.IGNORECASE)
-_BUCK_AND = re.compile(
-    r"\ba (?:buck|dollar|quid) (?:and )?(?:a half|(fifty|twenty five|seventy five))\b", re.IGNORECASE
+_PERCENT = Pattern(r"(\d{1,3}(?:\.\d+)?)\s?(?:%|percent\b|per cent\b)", ignore_case=True)
+_CENTS = Pattern(r"(?<![\w.])(\d{1,2})c\b", ignore_case=True)
+_BUCK_AND = Pattern(
+    r"\ba (?:buck|dollar|quid) (?:and )?(?:a half|(fifty|twenty five|seventy five))\b", ignore_case=True
 )
 _BUCKS = {"fifty": 1.5, "twenty five": 1.25, "seventy five": 1.75, "": 1.5}
 
