@@ -116,8 +116,8 @@ def test_a_statement_is_taken_as_one_when_told(talk: Callable[[], Conversation])
 @pytest.mark.parametrize(
     ("supposed", "opening"),
     [
-        ("what if frost is a week later?", "frosts 7 days later"),
-        ("what if the last frost is two weeks early?", "frosts 14 days earlier"),
+        ("what if frost is a week later?", "frosts come 7 days later"),
+        ("what if the last frost is two weeks early?", "frosts come 14 days earlier"),
         ("what if it is a cold spring?", "3 degrees f colder throughout"),
         ("what if it is a warm year?", "3 degrees f warmer throughout"),
     ],

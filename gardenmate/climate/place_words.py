@@ -33,6 +33,11 @@ def _why(doubt: Doubt, units: Units) -> str:
     return f"The nearest weather station is {' and '.join(parts)}" if parts else ""
 
 
+def units_there(site: Site) -> Units:
+    """The units distances are told in where nothing is known of the grower: those of the country."""
+    return "us" if site.country == "US" else "metric"
+
+
 def shown_km(km: float, units: Units) -> str:
     """A distance in the grower's units: "12 miles", "20 km"."""
     if units == "us":

@@ -21,8 +21,9 @@ from gardenmate.climate.adjust import (
     with_own_dates,
 )
 from gardenmate.climate.freezes import FreezeDate
-from gardenmate.climate.nearby import distance_km, far
+from gardenmate.climate.nearby import distance_km
 from gardenmate.climate.place_names import Gazetteer, PlaceRow, RowsFound, normalise
+from gardenmate.climate.place_words import shown_km, units_there
 from gardenmate.climate.rows import place_rows
 from gardenmate.climate.site import Site
 from gardenmate.climate.sites import build_site
@@ -169,7 +170,7 @@ def _near_enough(site: Site, history: History, facts: Facts) -> Site:
     km = distance_km(site.lat, site.lon, history.lat, history.lon)
     if km <= float(facts.table("climate")["nearest"]["near_km"]):
         return site
-    note = f"The imported record is of {history.label}, {far(km)} from {site.label}."
+    note = f"The imported record is of {history.label}, {shown_km(km, units_there(site))} from {site.label}."
     return replace(site, notes=(*site.notes, note))
 
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from gardenmate.climate.blend import Neighbour, Spot, Used, blended, choose, height_of
-from gardenmate.climate.nearby import distance_km, far, must_be_near
+from gardenmate.climate.nearby import distance_km, must_be_near
 from gardenmate.climate.place_names import PlaceRow, normalise
+from gardenmate.climate.place_words import shown_height, shown_km, units_there
 from gardenmate.climate.rows import place_rows
 from gardenmate.climate.site import UNNAMED, Site
 from gardenmate.climate.sites import build_site
@@ -131,11 +132,12 @@ def _read(item: StationLine | RowAt, facts: Facts) -> Station:
 
 def _notes(site: Site, used: Sequence[Used]) -> tuple[str, ...]:
     """What an answer must state of a blended site: which stations, and what the dates rest on."""
-    first = used[0]
+    first, units = used[0], units_there(site)
     others = len(used) - 1
     with_others = f", and {plural(others, 'more station')}" if others else ""
     notes = [
-        f"The climate of {site.label} is worked out from {first.station.label}, {far(first.km)} away{with_others}."
+        f"The climate of {site.label} is worked out from {first.station.label}, {shown_km(first.km, units)} "
+        f"away{with_others}."
     ]
     if site.regime == "frost-free":
         notes.append(f"{site.label} is practically frost-free: too few years have a freeze to date one.")
@@ -148,6 +150,9 @@ def _notes(site: Site, used: Sequence[Used]) -> tuple[str, ...]:
         notes.append(
             f"Freeze dates for {site.label} are estimated from monthly temperatures; your own would be better."
         )
-    if site.place is not None and site.place.height_from == "guess" and site.place.heights_apart_m > 150.0:
-        notes.append(f"I used the height of those stations, about {site.elev_m:.0f} m.")
+    guessed = (
+        site.place is not None and site.place.height_from == "guess" and site.place.heights_apart_m > 150.0
+    )
+    if guessed and site.elev_m is not None:
+        notes.append(f"I used the height of those stations, about {shown_height(site.elev_m, units)}.")
     return tuple(notes)

@@ -233,8 +233,8 @@ def _growing(answer: Answer, cut: _Cut, bare: bool, listed_jobs: bool) -> Iterat
 
 def _table_rows(answer: Answer, brief: Brief, has_figures: bool) -> int:
     """How many rows of the table are in the short form: none where figures say it."""
-    if answer.table is None or not answer.table.rows:
-        return 0
+    if answer.table is None or not answer.table.rows or answer.asks:
+        return 0  # what is asked back comes before any table
     several = len(_crops(answer)) != 1
     first = answer.question.topic in brief.tables_first
     if not first and has_figures and not several:

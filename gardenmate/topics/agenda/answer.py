@@ -144,7 +144,9 @@ def span_of(question: Request, world: World) -> JobSpan:
             then = world if (start - today).days < 7 else replace(world, today=start)
             if last == start:
                 return JobSpan(then, last, f"on {show_date(start, today)}")
-            return JobSpan(then, last, f"from {show_date(start, today)} to {show_date(last, today)}")
+            weekend = start.weekday() == 5 and (last - start).days == 1 and (start - today).days < 7
+            between = f"from {show_date(start, today)} to {show_date(last, today)}"
+            return JobSpan(then, last, "this weekend" if weekend else between)
     if question.cue("asked_month") is not None:
         asked = asked_day(question, world)
         if asked.word == "now" and question.ask.when != "this week":

@@ -169,7 +169,7 @@ def _changed(question: Request, world: World, previous: Answer) -> tuple[Request
     if site is not None and days is not None:
         site = _shift_autumn(site, days) if autumn else _shift_spring(site, days)
         which = "autumn" if autumn else "spring"
-        parts.append(f"frosts {abs(days):g} days {'later' if days > 0 else 'earlier'} in {which}")
+        parts.append(f"if {which} frosts come {abs(days):g} days {'later' if days > 0 else 'earlier'}")
     anomaly = question.cue("anomaly")
     if site is not None and anomaly in ("warmer", "colder"):
         change_c = USUAL_ANOMALY_C if anomaly == "warmer" else -USUAL_ANOMALY_C

@@ -83,21 +83,19 @@ def _usual(question: Request, world: World, site: Site, threshold_c: float) -> A
             question, None, headline, assumptions=site.notes,
             sources=unique(site.source_ids),
         )  # fmt: skip
-    today = world.today
+    today, only_first = world.today, autumn is not None and question.has("compare-by", "first-frost")
     numbers, lines, marks = [], [], []
     if spring is not None:
         anchor = _spring_anchor(site, spring, today)
         half, late = spring.day(anchor), spring.day_at(0.9, anchor)
         early = spring.day_at(0.1, anchor)
         numbers += [
-            Number("last_frost_50", half, "date", "in half of all years by"),
-            Number("last_frost_10", late, "date", "one year in ten after"),
+            Number("last_frost_50", half, "date", "last frost, half the years by", shown=not only_first),
+            Number("last_frost_10", late, "date", "last frost, one year in ten after", shown=not only_first),
             Number("last_frost_90", early, "date", "one year in ten before", shown=False),
         ]
-        lines.append(
-            f"In spring, the last {limit} comes by {show_date(half, today)} in half of all years and by "
-            f"{show_date(late, today)} in nine out of ten."
-        )
+        if only_first:
+            lines.append(f"The last {limit} in spring is about {show_date(half, today)}.")
         marks.append(Mark("last frost (50%)", half))
         if late > half:
             marks.append(Mark("(10%)", late))
@@ -108,14 +106,11 @@ def _usual(question: Request, world: World, site: Site, threshold_c: float) -> A
             Number("first_frost_50", half, "date", "first frost, half the years by"),
             Number("first_frost_10", early, "date", "first frost, one year in ten before"),
         ]
-        lines.append(
-            f"In autumn, the first {limit} comes by {show_date(early, today)} in one year in ten and by "
-            f"{show_date(half, today)} in half of all years."
-        )
+        lines.append(f"One year in ten has its first {limit} by {show_date(early, today)}.")
     return Answer(
         question=question,
         verdict=None,
-        headline=_usual_headline(question, site, spring, autumn, world, limit),
+        headline=_usual_headline(only_first, site, spring, autumn, world, limit),
         numbers=tuple(numbers),
         details=(*lines, *_record_usual(site, threshold_c, world)),
         marks=tuple(marks),
@@ -147,7 +142,7 @@ def _autumn_anchor(site: Site, autumn: FreezeDate, today: date) -> date:
 
 
 def _usual_headline(
-    question: Request,
+    only_first: bool,
     site: Site,
     spring: FreezeDate | None,
     autumn: FreezeDate | None,
@@ -155,11 +150,11 @@ def _usual_headline(
     limit: str,
 ) -> str:
     """The last night and the first; the first alone leads where it was asked for."""
-    today, only_first = world.today, question.has("compare-by", "first-frost")
+    today = world.today
     first = None
     if autumn is not None:
         first = show_date(autumn.day(_autumn_anchor(site, autumn, today)), today)
-    if spring is None or (only_first and first is not None):
+    if spring is None or only_first:
         return f"The first {limit} {site.where} is usually about {first}."
     anchor = _spring_anchor(site, spring, today)
     half, late = (show_date(day, today) for day in (spring.day(anchor), spring.day_at(0.9, anchor)))

@@ -233,8 +233,8 @@ def _details(question: Request, found: CropNight, world: World) -> tuple[str, ..
         said.append(world.facts.table("protection")["mulch"]["text"])
     if found.cover is not None:
         said.append(
-            f"{sentence(found.cover.name)} keeps {gain_range(found.cover, world.units)} as published; on some still, "
-            "clear nights covers kept nothing."
+            f"{sentence(found.cover.name)} keeps off {gain_range(found.cover, world.units)} by published figures; on "
+            "some still, clear nights covers kept off nothing."
         )
     return tuple(said)
 

@@ -131,7 +131,7 @@ def _by_stage(fruit: Mapping[str, Any], low_c: float) -> str:
     fine = safe_stages(fruit, low_c)
     if not fine:
         return f"every stage of {fruit['name']} past swelling is at risk"
-    return f"up to {fine[-1].name} {fruit['name']} buds come through"
+    return f"{fruit['name']} buds come through up to {fine[-1].name}"
 
 
 def _ends(stage: BudStage | None, units: Units) -> str:

@@ -10,7 +10,7 @@ from gardenmate.records import dataclass
 from gardenmate.topics.garden.frost import FrostDates
 from gardenmate.topics.garden.shown import shown_month_day
 from gardenmate.topics.garden.told import Told
-from gardenmate.topics.shared.plant_names import plant_name
+from gardenmate.topics.shared.subjects import plants_named
 
 
 def slug(name: str) -> str:
@@ -33,8 +33,9 @@ def varieties_told(question: Request, world: World) -> Told | None:
         if typed.text:
             changes.append(GardenChange(f"{key}.kind", typed.text))
         ref = next((r for r in question.crops if r.id == crop), CropRef(crop))
-        shown = f"your {name}, {plural(days, 'day')}" if days is not None else f"your {name}"
-        said.append(f"{plant_name(ref, world.facts)}: {shown}")
+        shown = f"{name}, {plural(days, 'day')}" if days is not None else name
+        crop_words = plants_named(ref, world.facts)
+        said.append(f"your {crop_words.word} {crop_words.are} {shown}")
     return Told(tuple(changes), "; ".join(said)) if changes else None
 
 
@@ -45,7 +46,7 @@ def varieties_forgotten(question: Request, world: World) -> Told | None:
     if not question.has("forget") or not gone:
         return None
     said = " and ".join(v.name for _, v in gone)
-    return Told(tuple(GardenChange(f"varieties.{key}", None) for key, _ in gone), f"{said} is forgotten")
+    return Told(tuple(GardenChange(f"varieties.{key}", None) for key, _ in gone), f"I've forgotten {said}")
 
 
 def beds_told(question: Request, world: World) -> Told | None:

@@ -8,6 +8,7 @@ from datetime import date, timedelta
 from gardenmate.core.answer import Answer
 from gardenmate.core.effects import CorrectDecision, Effect, RedoDecision, UndoDecision
 from gardenmate.core.question import Command, CropRef, Deed, Part
+from gardenmate.core.units import show_date
 from gardenmate.core.world import Decision, JournalView, World
 from gardenmate.journal.wording import everywhere, exchanged, put_before
 from gardenmate.knowledge.deeds import FROST, NOTE
@@ -287,7 +288,7 @@ def _changed(part: Part, deed: Deed, target: Decision, world: World) -> Answer:
     effects: tuple[Effect, ...] = (effect,)
     corrected = _plain(
         part,
-        f"Corrected: {short(text)}, {shown_day(day or target.on)}.",
+        f"Corrected: {short(text)}, {show_date(day or target.on, world.today)}.",
         effects,
         details=(f"It was: {told(target)}. 'Undo' brings that back.",),
     )

@@ -9,6 +9,7 @@ from gardenmate.core.answer import Answer
 from gardenmate.core.effects import Effect, LogDecision
 from gardenmate.core.errors import DamagedFileError
 from gardenmate.core.question import CropRef, Deed, Part
+from gardenmate.core.units import show_date
 from gardenmate.core.world import World
 from gardenmate.knowledge.deeds import FROST, NOTE, deed_named
 from gardenmate.plantings.batches import Batch
@@ -17,7 +18,6 @@ from gardenmate.plantings.jobs import Jobs, Reminder, jobs_of
 from gardenmate.records import replace
 from gardenmate.topics.agenda.items import items
 from gardenmate.topics.log.frost_told import frost_detail, frost_doubt, frost_effect, frost_words
-from gardenmate.topics.log.listing import shown_day
 from gardenmate.topics.log.said import RESTS_ON_PREVIOUS, detail_of, numbers_of
 from gardenmate.topics.log.settle import job_meant, named, settled
 from gardenmate.topics.shared.kept import logged
@@ -275,9 +275,9 @@ def _plan_text(deed: Deed, on: date | None, do: str, world: World) -> str:
     names = plant_names(deed.crops, world.facts)
     what = f"{do[:1].lower()}{do[1:]}" if do and deed.job is not None else names
     if deed.action == "drop":
-        return f"not doing: {what}" if deed.job is not None else f"decided to skip {what or 'all jobs'}"
+        return f"not doing '{what}'" if deed.job is not None else f"decided to skip {what or 'all jobs'}"
     if deed.action == "postpone":
-        return f"put off: {what or 'all jobs'}"
+        return f"put off '{what}'" if deed.job is not None else f"put off {what or 'all jobs'}"
     if deed.action == "return":
         return f"{what or 'all jobs'} back on the list"
     if deed.action == "remind":
@@ -292,16 +292,16 @@ def _plan_text(deed: Deed, on: date | None, do: str, world: World) -> str:
 def _headline(effects: Sequence[LogDecision], refs: Sequence[CropRef], world: World) -> str:
     days = {e.on for e in effects if e.detail.get("open") is None}
     one_day = len(days) == 1 and not any(e.detail.get("open") for e in effects)
-    said = "; ".join(_short(e, refs, world) + ("" if one_day else _when(e)) for e in effects)
-    return logged(f"{said}{_when(effects[0]) if one_day else ''}", world)
+    said = "; ".join(_short(e, refs, world) + ("" if one_day else _when(e, world)) for e in effects)
+    return logged(f"{said}{_when(effects[0], world) if one_day else ''}", world)
 
 
-def _when(effect: LogDecision) -> str:
+def _when(effect: LogDecision, world: World) -> str:
     if effect.detail.get("open") is not None:
         return ""
     if effect.action in ("postpone",):
-        return f" until {shown_day(effect.on)}"
-    return f", {shown_day(effect.on)}"
+        return f" until {show_date(effect.on, world.today)}"
+    return f", {show_date(effect.on, world.today)}"
 
 
 def _typed(effect: LogDecision, refs: Sequence[CropRef]) -> tuple[CropRef, ...]:

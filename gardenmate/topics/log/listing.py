@@ -68,7 +68,7 @@ def _listed(question: Request, search: _Search, world: World) -> Answer:
         )
     if search.missed_deed is not None:
         names = plant_names(question.crops, world.facts)
-        details.append(f"No entry says '{search.missed_deed.done}'; this is what is noted of {names}.")
+        details.append(f"No entry says '{search.missed_deed.done}'; this is what is noted about {names}.")
     if question.has("asks", "course"):
         return _course(question, search, world, details)
     first = search.found[0]

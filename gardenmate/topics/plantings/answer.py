@@ -18,6 +18,8 @@ from gardenmate.topics.plantings.steps import next_step
 from gardenmate.topics.shared.plant_names import plant_name, plant_names
 
 _ALL = 2000  # entries looked through; design value
+_STAGE_WORDS = {"out": "planted", "over": "finished"}
+"""Stages that are said otherwise than they are kept."""
 _OPEN_GROUND = frozenset({"ground", "garden", "outside"})
 
 
@@ -104,7 +106,7 @@ def _short(batch: Batch, world: World) -> str:
     name = plant_name(named(batch.crop, world), world.facts)
     count = "" if batch.count is None else f"{batch.count:g} " + (f"{batch.unit} of " if batch.unit else "")
     variety = f" ({batch.variety})" if batch.variety else ""
-    return f"{count}{name}{variety}, {batch.stage}"
+    return f"{count}{name}{variety} ({_STAGE_WORDS.get(batch.stage, batch.stage)})"
 
 
 def _table(found: Sequence[Batch], world: World) -> Table:
@@ -119,7 +121,13 @@ def _table(found: Sequence[Batch], world: World) -> Table:
         )
         count = "" if b.count is None else f"{b.count:g} {b.unit}".strip()
         rows.append(
-            (what, count, b.where or b.garden or "", f"{b.stage}, {show_date(b.since, world.today)}", then)
+            (
+                what,
+                count,
+                b.where or b.garden or "",
+                f"{_STAGE_WORDS.get(b.stage, b.stage)}, {show_date(b.since, world.today)}",
+                then,
+            )
         )
     return Table(("plants", "how many", "where", "stage", "next"), tuple(rows))
 

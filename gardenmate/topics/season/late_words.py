@@ -54,7 +54,7 @@ def _fits(case: Case, found: Finding) -> str:
         )
     out = ""
     if plan.set_out is not None and plan.method == "indoors":
-        out = f"they can go out about {case.on(plan.set_out)}, and "
+        out = f"{case.plants.they} can go out about {case.on(plan.set_out)}, and "
     return f"{can_still(case)} {what} {when}: {out}first picking is about {first}{margin}.{_shade_it(case)}"
 
 

@@ -68,7 +68,7 @@ def wintered(case: Case, row: WinteredKind, *, begun: date | None = None, topic:
         details=("It survives the winter as a young plant; net it against pigeons and firm it after frost.",),
         windows=(Window(case.terms.base, activity, a - slack, a, b, b + slack, case.terms.crop.kind),),
         assumptions=(
-            f"{name.capitalize()} is a kind that is wintered, not the summer one.",
+            f"{name.capitalize()} is the overwintered kind, not the summer one.",
             *case.site.notes,
         ),
         working=("Counted in weeks from the autumn equinox (common practice in mild-winter gardens).",),
@@ -86,7 +86,7 @@ def _lead(verdict: Verdict, topic: str, past: bool) -> str:
         return "Not too late" + (", but at the edge of its time," if verdict == "tight" and past else "")
     if verdict == "tight":
         return "At the edge of its time"
-    return "Not too early: it is the time" if topic == "early-start" else "Yes, it is the time"
+    return "Not too early: now is the time" if topic == "early-start" else "Yes, now is the time"
 
 
 def _cut(case: Case, row: WinteredKind, begun: date | None) -> Reply:
@@ -113,7 +113,7 @@ def _cut(case: Case, row: WinteredKind, begun: date | None) -> Reply:
             Number("first_pick_late", last, "date", "cut until", case.terms.base),
         ),
         details=("It survives the winter; cut the shoots or heads as they come, the middle one first.",),
-        assumptions=(f"{name.capitalize()} is a kind that is wintered.", *case.site.notes),
+        assumptions=(f"{name.capitalize()} is the overwintered kind.", *case.site.notes),
         working=("Counted in weeks from the autumn equinox (common practice in mild-winter gardens).",),
         do=f"cut from {on(first)}",
         pick=on(first),

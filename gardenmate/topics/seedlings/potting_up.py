@@ -73,7 +73,7 @@ def _answer(question: Request, world: World) -> Answer:
     if wanted <= {"pot-size"} and not aged and stay.wait_told(question, world) is not None:
         return _hold_over(question, world, potted)
     if len(potted) == 1 and aged and wanted <= {"pot-size"}:
-        return replace(_stay(question, world, potted), polar=False if wanted else None)
+        return replace(_stay(question, world, potted), polar=False)
     for words, reply in _BY_ASK:
         if wanted & words:
             return reply(question, world, potted)
