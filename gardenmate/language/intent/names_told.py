@@ -225,7 +225,8 @@ def _same_place(board: Board, i: int) -> int:
     """Where words that mean the place told before end: "in there", "same bed", a "there" that closes its clause."""
     for said in _SAME:
         length = said.count(" ") + 1
-        if board.words(i, i + length) == said and _spot_end(board, i + 1, frozenset()) <= i + length:
+        stands = said.startswith(board.word(i)) and board.words(i, i + length) == said
+        if stands and _spot_end(board, i + 1, frozenset()) <= i + length:
             return i + length
     if board.word(i) == "same" and board.word(i + 1) in _PLAIN_SPOTS:
         return i + 2

@@ -36,7 +36,7 @@ class FeatureShown(NamedTuple):
 
     key: str
     value: float
-    speaks: tuple[tuple[str, float], ...]
+    speaks: Mapping[str, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,9 +50,9 @@ class Weights:
     file: bytes | mmap.mmap
     posts: Sequence[bytes]
     starts: Sequence[int]
-    _kept: dict[str, tuple[float, tuple[tuple[str, float], ...]] | None] = field(default_factory=dict)
+    _kept: dict[str, tuple[float, dict[str, float]] | None] = field(default_factory=dict)
 
-    def of(self, key: str) -> tuple[float, tuple[tuple[str, float], ...]] | None:
+    def of(self, key: str) -> tuple[float, dict[str, float]] | None:
         """How telling a feature is and the labels it speaks for, None when no line held it."""
         if key not in self._kept:
             if len(self._kept) >= MOST_KEPT:
@@ -60,7 +60,7 @@ class Weights:
             self._kept[key] = self._search(key)
         return self._kept[key]
 
-    def _search(self, key: str) -> tuple[float, tuple[tuple[str, float], ...]] | None:
+    def _search(self, key: str) -> tuple[float, dict[str, float]] | None:
         wanted, data = key.encode(), self.file
         post = bisect_right(self.posts, wanted)
         if not post:
@@ -80,10 +80,10 @@ class Weights:
                 high = start
         return None
 
-    def _read(self, rest: str) -> tuple[float, tuple[tuple[str, float], ...]]:
+    def _read(self, rest: str) -> tuple[float, dict[str, float]]:
         idf, _, told = rest.partition("\t")
         pairs = (part.split(":") for part in told.split())
-        return int(idf) / 100, tuple((self.labels[int(t)], int(w) / 100) for t, w in pairs)
+        return int(idf) / 100, {self.labels[int(t)]: int(w) / 100 for t, w in pairs}
 
 
 def load_weights(path: Path) -> Weights:
@@ -189,7 +189,7 @@ def weigh(found: Mapping[str, float], weights: Weights) -> tuple[dict[str, float
     totals = dict(weights.bias)
     for _, value, pairs in seen:
         share = value / length
-        for label, weight in pairs:
+        for label, weight in pairs.items():
             totals[label] += weight * share
     return {label: weights.scale * total for label, total in totals.items()}, seen
 
@@ -197,7 +197,7 @@ def weigh(found: Mapping[str, float], weights: Weights) -> tuple[dict[str, float
 def spoke(seen: Sequence[FeatureShown], label: str, most: int) -> list[tuple[str, float]]:
     """The words that spoke for a label most, strongest first."""
     length = math.sqrt(sum(s.value * s.value for s in seen)) or 1.0
-    parts = ((s.key[2:], weight * s.value / length) for s in seen for of, weight in s.speaks if of == label)
+    parts = ((s.key[2:], s.speaks[label] * s.value / length) for s in seen if label in s.speaks)
     told = sorted((p for p in parts if p[1] > _TOLD), key=lambda part: -part[1])
     return [(words, round(part, 2)) for words, part in told[:most]]
 

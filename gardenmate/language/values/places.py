@@ -93,11 +93,13 @@ def find_led_places(board: Board, lexicon: Lexicon) -> None:
 def _listed(board: Board, i: int, lexicon: Lexicon) -> tuple[int, PlaceTyped | None]:
     """A town of the gazetteer, in any case, where a region follows or "in", "near" ... leads to it."""
     tokens = board.tokens
+    if tokens[i].word in _NEVER or tokens[i].word in _BEFORE:
+        return i, None
     for length in range(min(town_names.MOST_WORDS, len(tokens) - i), 0, -1):
         run = tokens[i : i + length]
         if run[-1].sentence != run[0].sentence or any("," in t.gap or t.number is not None for t in run[1:]):
             continue
-        if any(k in board.taken for k in range(i, i + length)) or run[0].word in _NEVER | _BEFORE:
+        if any(k in board.taken for k in range(i, i + length)):
             continue
         end = _skip_region(board, i + length, lexicon)
         if end == i + length and _small_code(board, i, end, lexicon):

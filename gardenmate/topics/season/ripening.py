@@ -73,10 +73,6 @@ class Ground(NamedTuple):
 
 def ground(terms: Terms, year: SiteYear, cover: Cover = OPEN_GROUND) -> Ground:
     """What holds for every start of a crop at a place."""
-    return year.kept(("ground", terms.key, cover), lambda: _ground(terms, year, cover))
-
-
-def _ground(terms: Terms, year: SiteYear, cover: Cover) -> Ground:
     first = year.first_autumn(terms.ends_c)
     return Ground(
         terms,

@@ -25,7 +25,7 @@ MOST_FELT_C = 1.5
 """However wide the swing, it counts no more than this: nights as cold mend what afternoons did (design value)."""
 T = TypeVar("T")
 YEAR = 365  # days
-MOST_KEPT = 1000  # results kept; design value
+MOST_KEPT = 1500  # results kept, the oldest given up first; design value
 CYCLES = 3  # years in a row, for what overwinters
 BEFORE_ANCHOR_DAYS = 25  # days the season begins before its anchor; design value
 ANY_MONTH_TENTH = 161.0
@@ -79,11 +79,11 @@ class SiteYear:
 
     def kept(self, key: Hashable, make: Callable[[], T]) -> T:
         """What ``make`` gives, made once for this place: the parts of an answer ask for the same things."""
-        if key not in self._kept:
-            if len(self._kept) >= MOST_KEPT:
-                self._kept.clear()
-            self._kept[key] = make()
-        return cast(T, self._kept[key])
+        found = self._kept.pop(key) if key in self._kept else make()
+        self._kept[key] = found  # the last asked for stands last
+        if len(self._kept) > MOST_KEPT:
+            del self._kept[next(iter(self._kept))]
+        return cast(T, found)
 
     def last_spring(self, threshold_c: float) -> FreezeDate | None:
         """Last freeze at or below a temperature, counted from the origin. None: practically never."""
