@@ -80,3 +80,74 @@ def test_humidity_in_a_house_is_answered(ask: Callable[[str], Answer], percent: 
 def test_a_lid_on_a_sunny_day_is_not_a_lid_that_is_on(ask: Callable[[str], Answer]) -> None:
     assert "with 55 F outside" in ask("How far do I prop the lid on a 55 degree sunny day?").headline
     assert ask("50 and sunny, leave the lid on?").verdict == "no"
+
+
+@pytest.mark.parametrize(
+    ("text", "verdict", "words"),
+    [
+        ("is 1 packet of leek seed enough for 60 plants", "yes", "for 60 leek plants"),
+        ("is one packet of beans with 40 seeds enough for a 30 foot row", "no", "about 40 seeds"),
+        ("is one packet of beans with 300 seeds enough for a 30 foot row", "yes", "about 300 seeds"),
+    ],
+)
+def test_packets_are_no_plants(ask: Callable[[str], Answer], text: str, verdict: str, words: str) -> None:
+    found = ask(text)
+    assert found.verdict == verdict
+    assert words in found.headline
+    assert found.unused == ()
+
+
+def test_seeds_along_a_row_need_no_crop(ask: Callable[[str], Answer]) -> None:
+    assert "4 in apart" in ask("one packet of 30 seeds enough for a 10 ft row?").headline
+    assert "2 in apart" in ask("one packet of 60 seeds enough for a 10 ft row?").headline
+
+
+def test_of_two_guesses_one_is_chosen(ask: Callable[[str], Answer]) -> None:
+    assert ask("1 zucchini or 2 for four people, wife says 1").headline.startswith("2 rather than 1")
+    assert ask("8 zucchini or 3 for four people?").headline.startswith("3 rather than 8")
+
+
+def test_every_price_typed_is_answered(ask: Callable[[str], Answer]) -> None:
+    found = ask("supermarket garlic at 30p or £7 named bulbs to plant")
+    assert "£7.00 pays only for a lot of more than 23" in found.headline
+    assert "$" not in found.headline
+
+
+def test_what_is_to_be_spent_is_money_and_no_weight(ask: Callable[[str], Answer]) -> None:
+    found = ask("our budget is fifty pounds, packets or plug plants?")
+    assert [t.value for t in found.question.typed if t.kind == "price"] == [50.0]
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("when is garlic ready, june or july", "Not in June. In July, yes."),
+        ("beans ready when, and do I cover them at 34", "A night of 34 F"),
+        ("if I put watermelons in in the middle of May, when are they ready", "set out 15 May"),
+        ("if hot peppers are sown now and go in the ground June 1, do we see pods in september?", "set out 1 Jun"),
+    ],
+)
+def test_a_harvest_is_worked_from_what_is_told(ask: Callable[[str], Answer], text: str, words: str) -> None:
+    found = ask(text)
+    assert words in found.headline
+    assert found.unused == ()
+
+
+def test_a_start_to_come_is_judged_on_its_own_day(ask: Callable[[str], Answer]) -> None:
+    assert "29 Sep" in ask("swiss chard for winter, sown at michaelmas, done and dusted?").headline
+    assert "8 Sep" in ask("a bit of rocket, eight days into September, any hope").headline
+    assert "15 Aug" in ask("it's nearly august, is planting kale now too late").headline
+
+
+def test_another_day_is_set_beside_a_start_now(ask: Callable[[str], Answer]) -> None:
+    assert "By October it is too late" in ask("can I sow the sunflowers now rather than wait for october").headline
+    assert "May is a good time" in ask("can I sow sunflowers now rather than wait for may").headline
+
+
+def test_weeks_to_the_own_last_frost_move_the_season(ask: Callable[[str], Answer]) -> None:
+    near, far = (ask(f"my last frost is {n} weeks away, when do tomatoes go out") for n in (2, 8))
+    assert near.headline != far.headline
+
+
+def test_a_fraction_of_an_inch_is_no_day(ask: Callable[[str], Answer]) -> None:
+    assert not ask("snaps in soil blocks 3/4 inch, step up when").question.has("date")

@@ -134,7 +134,7 @@ def _leans(board: Board) -> bool:
 
 _AMOUNTS = words(
     "many much enough feed feeds family household eat eats amount amounts number quantity serve plenty keeps "
-    "supply us alone eating"
+    "supply us alone eating jars jar quarts pints"
 )
 
 

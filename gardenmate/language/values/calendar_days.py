@@ -87,7 +87,16 @@ def _week_of_month(board: Board, i: int, today: date) -> Found | None:
 
 def month_date(board: Board, i: int, today: date) -> Found | None:
     """ "May 25", "25 May", "the 25th of May", "mid May", "in April", "week of May 3", "first week of May"."""
-    return _week_of_month(board, i, today) or _of_month(board, i, today)
+    return _week_of_month(board, i, today) or _so_far_in(board, i, today) or _of_month(board, i, today)
+
+
+def _so_far_in(board: Board, i: int, today: date) -> Found | None:
+    """ "Eight days into September", "two weeks into May": token ``i`` is the number."""
+    n, per = board.tokens[i].number, {"day": 1, "days": 1, "week": 7, "weeks": 7}.get(board.word(i + 1))
+    month = MONTHS.get(board.word(i + 3)) if board.word(i + 2) == "into" else None
+    if n is None or per is None or month is None or not 1 <= n * per <= 28:
+        return None
+    return i, i + 4, date(today.year, month, round(n * per))
 
 
 def _of_month(board: Board, i: int, today: date) -> Found | None:
@@ -201,6 +210,12 @@ def _within(month: int, first: int, last: int, today: date) -> Stretch:
     return Stretch(date(year, month, first), min(date(year, month, min(last, end.day)), end))
 
 
+_PARTS_OF = words(
+    "inch inches in cm foot feet ft cup cups pint pints lb lbs pound pounds gallon strength full"
+)
+"""What a fraction is of: "3/4 inch" is no fourth of March."""
+
+
 def numeric_date(board: Board, i: int, today: date, day_first: bool) -> Found | None:
     """ "5/25", "25/5", "2027-05-25"."""
     tokens = board.tokens
@@ -212,7 +227,7 @@ def numeric_date(board: Board, i: int, today: date, day_first: bool) -> Found | 
     if tokens[i + 1].gap == "-" and 1990 <= a <= 2100 and i + 2 < len(tokens) and tokens[i + 2].gap == "-":
         made = safe_date(int(a), int(b), int(tokens[i + 2].number or 0))
         return (i, i + 3, made) if made else None
-    if tokens[i + 1].gap != "/":
+    if tokens[i + 1].gap != "/" or board.word(i + 2) in _PARTS_OF:
         return None
     first, second = int(a), int(b)
     month, day = (second, first) if (first > 12 or (day_first and second <= 12)) else (first, second)

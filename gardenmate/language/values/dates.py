@@ -72,7 +72,7 @@ def _counts(board: Board, span: Span, weights: Mapping[int, float]) -> bool:
     return firm or (named and _to_come(board, span)) or not long or weights.get(span.start, 1.0) == 1.0
 
 
-_FEAST_LED = words("on until it's its is")
+_FEAST_LED = words("on until it's its is at")
 _AWAY = words("away gone back off out holiday vacation travelling traveling")
 _ANOTHER_YEAR = frozenset({"like last", "as last", "same as"})
 _OF_THE_JOB = words(

@@ -8,6 +8,7 @@ The word nearest before the day decides, then the nearest after it.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date, timedelta
 
 from gardenmate.core.pattern import Pattern
@@ -29,7 +30,7 @@ SLIP_DAYS = 60
 """A start told as past whose day lies no further ahead than this is a slip of tense, not last year's."""
 
 
-def cues(board: Board) -> dict[str, str]:
+def cues(board: Board, weights: Mapping[int, float]) -> dict[str, str]:
     """Cues that say what the days named are: ISO dates, stretches as two of them with a slash between.
 
     wanted_on  the harvest is wanted by then     out_on    the plants go out then, seed is asked about
@@ -37,17 +38,20 @@ def cues(board: Board) -> dict[str, str]:
     seen_on    the stage `seen` was seen then    told_on   a day that only belongs to the story
     job_on     the day of the job, where it is not the first day named, or is today
     job_in     the month or part of a month the job is in, where it is the one day in a short question
+    job_in_of  start: its words say that something is begun then
     begun_by   alone: a start already made, its day not told
     going_out  yes: setting plants out is asked about, and no harvest
     about      yes: one of them is the middle of a month or other stretch
     from_frost "-8/-6:last": so many weeks from the last or first frost, or from setting out (":out")
+
+    ``weights``: token -> weight of its clause; a day wanted in the question goes before one of the story.
     """
     if board.today is None:
         return {}
     found: dict[str, str] = {}
     plain: list[date] = []
     away_until = -1
-    days = _days(board)
+    days = _asked_for(board, weights)
     for span in days:
         if span.start < away_until:
             continue
@@ -85,6 +89,14 @@ def cues(board: Board) -> dict[str, str]:
     return found
 
 
+def _asked_for(board: Board, weights: Mapping[int, float]) -> list[Span]:
+    """The days named; where the question wants a harvest by one, no day it is wanted by in the story."""
+    days = _days(board)
+    story = [s for s in days if weights.get(s.start, 1.0) < 1.0 and role_of(board, s).name == "wanted"]
+    asked = any(s not in story and role_of(board, s).name == "wanted" for s in days) if story else False
+    return [s for s in days if s not in story] if asked else days
+
+
 def _job_in(board: Board, days: list[Span]) -> dict[str, str]:
     """The one month, or part of it, that is of the job, and not of the story around it; "it's the end of June" beside
     "now" as well."""
@@ -99,7 +111,11 @@ def _job_in(board: Board, days: list[Span]) -> dict[str, str]:
         or (len(board.tokens) > _STORY and not here)
     ):
         return {}
-    return {"job_in": f"{jobs[0].value.first}/{jobs[0].value.last}"}
+    found = {"job_in": f"{jobs[0].value.first}/{jobs[0].value.last}"}
+    near = _nearest(board, _lead(board, jobs[0]))
+    if near is not None and near.name in ("sow", "plant", "setout"):
+        found["job_in_of"] = "start"  # "if I put melons in in the middle of May"
+    return found
 
 
 _IT_IS = words("it's its it")
@@ -158,15 +174,17 @@ def role_of(board: Board, span: Span) -> Role:
     name = found.name if found is not None else ""
     if name == "away" or _names_trip(board, span):
         return Role("away")
+    if any(board.word(i) in ("wait", "waiting", "hold") and board.word(i + 1) == prep for i in lead[:5]):
+        return Role("job")
     if name == "frost":
         return Role("told")
-    if name == "seen" and found is not None:
+    if prep == "since":
+        found = next((r for i in lead if (r := role_at(board, i)) is not None and r.name == "seen"), found)
+    if found is not None and found.name == "seen":
         return found
     starting = name in ("sow", "plant", "setout")
     if starting and "today" in board.words(span.start - 2, span.start).split():
         return Role("job")  # "sown today on August 2nd": the day it is done
-    if any(board.word(i) in ("wait", "waiting", "hold") and board.word(i + 1) == prep for i in lead[:5]):
-        return Role("job")
     if prep == "for" and board.word(span.end) in ("planting", "transplanting", "setting"):
         return Role("out" if _asks_of_seed(board, Role("setout")) else "job")
     if prep == "for" and not (starting and board.word(span.end) in SEED) and span.tag != "ago":
@@ -177,14 +195,22 @@ def role_of(board: Board, span: Span) -> Role:
         return Role("wanted") if span.tag != "ago" else Role("told")
     if prep in ("by", "before") and not starting:
         return Role("wanted") if name == "have" or board.of("crop") else Role("job")
-    if name == "setout" and _asks_of_seed(board, found):
+    if name == "setout" and (_asks_of_seed(board, found) or _sown_now(board)):
         return Role("out")
     if prep == "by" and _asks_when(board):
         return Role("wanted")
     if starting and found is not None and found.kind == "past":
-        supposed = "would" in {t.word for t in board.tokens} and _to_come(board, span)
-        return Role("job") if supposed else Role("begun", name)
+        supposed = "would" in {t.word for t in board.tokens} or not _is_told_of(board, lead)
+        return Role("job") if supposed and _to_come(board, span) else Role("begun", name)
     return Role("told" if of_the_story(board, span) else "job")
+
+
+_TOLD_OF = words("i we he she they who have has had having been was were got my our already just")
+
+
+def _is_told_of(board: Board, lead: list[int]) -> bool:
+    """True where somebody did it or it has been done; a bare "sown at Michaelmas" may be still to do."""
+    return any(board.word(i) in _TOLD_OF or board.word(i) in ("sowed", "began", "went") for i in lead)
 
 
 def _to_come(board: Board, span: Span) -> bool:
@@ -266,6 +292,14 @@ def _asks_of_seed(board: Board, found: Role | None) -> bool:
     )
 
 
+def _sown_now(board: Board) -> bool:
+    """True for "if peppers are sown now and go in the ground June 1": the seed is of today, the day the plants'."""
+    return any(
+        t.word in SEED and {"now", "today"} & {board.word(i + 1), board.word(i + 2)}
+        for i, t in enumerate(board.tokens)
+    )
+
+
 def _names_trip(board: Board, span: Span) -> bool:
     """True for "vacation June 1 to June 14" and "June 1 to 14 we are away": the trip word close by."""
     near = range(max(0, span.start - 4), min(len(board.tokens), span.end + 8))
@@ -339,6 +373,8 @@ def _today(board: Board, found: dict[str, str], dated: bool) -> dict[str, str]:
     """ "I sowed beans today", "just planted", "if I sow now": today is a day too."""
     assert board.today is not None
     here = board.today.isoformat()
+    if any(board.near(s.start, _IT_IS, 4, 0) for s in board.of("date")):
+        return {}  # "it's nearly August ... planting now": the day told is the now
     for i, token in enumerate(board.tokens):
         this = token.word == "this" and board.word(i + 1) in ("morning", "afternoon", "evening")
         if token.word not in _ON and not this:

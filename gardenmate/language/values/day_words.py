@@ -13,7 +13,7 @@ _MOVE = words(
 _OUT = words("transplant transplanted transplanting transplants")
 _WANT = words(
     "want wants wanted wanting need needs needed ready ripe pick picking picked pickable harvest harvesting "
-    "harvested eat eating dinner supper table feast party wedding fair barbecue bbq reunion "
+    "harvested eat eating dinner supper lunch table feast party wedding fair barbecue bbq reunion "
     "birthday anniversary serve carve carving red mature"
 )
 _HAVE = words("have having get getting got")
@@ -45,8 +45,16 @@ def role_at(board: Board, i: int) -> Role | None:
     if word == "out" and any(board.word(i - k) in _MOVE for k in (1, 2, 3, 4)):
         k = next(k for k in (1, 2, 3, 4) if board.word(i - k) in _MOVE)
         return Role("setout", "past" if is_past(board, i - k) else "")
+    if (
+        word == "put"
+        and any(board.word(i + k) == "in" for k in (1, 2, 3))
+        and any(s.start == i + 1 for s in board.of("crop"))
+    ):
+        return Role("plant", "past" if is_past(board, i) else "")  # "put melons in in May"
     if word in _OUT:
         return Role("setout", "past" if is_past(board, i) else "")
+    if word == "in" and board.word(i - 1) in ("go", "goes", "going") and board.word(i + 1) == "the":
+        return Role("setout", "")  # "go in the ground June 1"
     if word in ("set", "put") and board.word(i + 1) in ("seeds", "seed"):
         return Role("sow", "")
     if word == "set" and board.word(i + 1) != "out" and _bears(board, i - 1):
@@ -78,10 +86,16 @@ def role_at(board: Board, i: int) -> Role | None:
     if word == "town" and board.words(i - 2, i) == "out of":
         return Role("away")
     if word in _FROST:
-        return Role("frost")
+        return None if _to_beat(board, i) else Role("frost")
     if word in _WANT and not (word in ("need", "needs") and board.word(i + 1) == "to"):
         return Role("want")
     return Role("have") if word in _HAVE and board.word(i + 1) != "to" else None
+
+
+def _to_beat(board: Board, i: int) -> bool:
+    """True for "a bit of rocket before the snow, ...": a frost to come that no day is told of."""
+    ends = i + 1 >= len(board.tokens) or "," in board.tokens[i + 1].gap
+    return ends and board.word(i - 1 - (board.word(i - 1) == "the")) in ("before", "until", "beat")
 
 
 def _put_in(board: Board, i: int) -> bool:

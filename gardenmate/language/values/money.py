@@ -30,6 +30,9 @@ def find_money(board: Board) -> None:
         if asked:  # "they want forty five for it"
             board.lay(i, i + 1, "money", token.number)
             continue
+        if _spent(board, i) or _listed_price(board, i):
+            board.lay(i, i + 1 + (board.word(i + 1) in _POUNDS), "money", token.number)
+            continue
         if i and tokens[i - 1].word in _SIGNS and token.gap.strip() == "":
             board.lay(i - 1, i + 1, "money", token.number)
         elif board.word(i + 1) in _BUCKS and not (
@@ -68,6 +71,25 @@ def find_money(board: Board) -> None:
             and not board.near(i, frozenset({"of", "harvest", "yield"}), 0, 3)
         ):
             board.lay(i, i + 2, "money", token.number)
+
+
+_SPENT = words("spend spending spent budget")
+_POUNDS = words("pound pounds quid dollars bucks euro euros")
+_SORTS = words("packet packets seed seeds sets transplants starts plants plugs bulbs slips")
+
+
+def _spent(board: Board, i: int) -> bool:
+    """True for a sum to be spent: "spending 80 on starts", "the budget is fifty pounds"."""
+    at = i - 1 - (board.word(i - 1) in ("is", "of", "about", "only"))
+    counted = board.word(i + 1) in ("days", "weeks", "hours", "minutes", "months")
+    return board.word(at) in _SPENT and not counted
+
+
+def _listed_price(board: Board, i: int) -> bool:
+    """True for the next of several prices: "sets are 6 bucks, a packet of seed is 4, plants are 20 the bunch"."""
+    led = board.word(i - 1) in ("is", "are") and board.near(i, _SORTS, 6, 0)
+    ended = _parted(board, i + 1) or board.word(i + 1) in ("the", "a", "per", "each")
+    return led and ended and bool(board.of("money"))
 
 
 def _deal(board: Board, i: int) -> bool:
@@ -141,16 +163,19 @@ _FAR = 6
 def _sold(board: Board, span: Span) -> str | None:
     """What a price is said of: "seed", "plant", "lamp", "mat", or None; the nearer noun counts ("packet 4.99,
     plants 5.49"), of two as near the one after it."""
-    after = _named(board, range(span.end, min(len(board.tokens), span.end + 4)), joined=True)
-    ahead = _named(board, range(span.start - 1, max(-1, span.start - 1 - _FAR), -1))
+    own = board.tokens[span.start].sentence
+    after = _named(board, range(span.end, min(len(board.tokens), span.end + 4)), own, joined=True)
+    ahead = _named(board, range(span.start - 1, max(-1, span.start - 1 - _FAR), -1), own)
     found = [named for named in (after, ahead) if named is not None]
     return min(found, key=lambda named: named[0])[1] if found else None
 
 
-def _named(board: Board, where: range, joined: bool = False) -> tuple[int, str] | None:
+def _named(board: Board, where: range, sentence: int, joined: bool = False) -> tuple[int, str] | None:
     """How far the first noun there stands that is seed, a plant or gear, and which; up to another price, and where
     ``joined`` up to a break as well."""
     for far, j in enumerate(where):
+        if board.tokens[j].sentence != sentence:
+            return None
         if joined and (board.tokens[j].word in _BREAKS or not set(board.tokens[j].gap) <= {" "}):
             return None
         if any(s.start <= j < s.end for s in board.of("money")):
@@ -188,3 +213,19 @@ def price(board: Board) -> float | None:
         ):
             return float(span.value)
     return float(spans[0].value) if spans else None
+
+
+_CURRENCIES = {
+    "£": "pound", "p": "pound", "quid": "pound", "pence": "pound", "pounds": "pound", "fiver": "pound",
+    "tenner": "pound", "€": "euro", "euro": "euro", "euros": "euro", "$": "dollar", "dollar": "dollar",
+    "dollars": "dollar", "buck": "dollar", "bucks": "dollar",
+}  # fmt: skip
+
+
+def currency(board: Board) -> str | None:
+    """The currency of the first price typed with a sign, or in pence; None where none is."""
+    for span in board.of("money"):
+        for i in range(span.start, span.end):
+            if board.word(i) in _CURRENCIES and board.tokens[i].number is None:
+                return _CURRENCIES[board.word(i)]
+    return None

@@ -136,6 +136,8 @@ def weekday(board: Board, i: int, today: date) -> Found | None:
         if fits:
             return start, after, fits[0]
     ahead = (number - today.weekday()) % 7
+    if ahead == 0 and lead == "" and board.word(i + 1) in _NOW_OF_DAY:
+        return start, i + 1, today  # on a Sunday: "Sunday arvo, cricket's done"
     past = lead == "last" or board.word(i + 1) == "gone" or (lead in ("on", "") and told(board, i))
     if past:
         back = (today.weekday() - number) % 7 or 7
@@ -143,6 +145,7 @@ def weekday(board: Board, i: int, today: date) -> Found | None:
     return start, i + 1, today + timedelta(days=ahead or 7)
 
 
+_NOW_OF_DAY = words("arvo afternoon morning evening")
 _AHEAD = words("will next until going forecast forecasting forecasted calling says say might coming should")
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 
 from gardenmate.language.text.spans import Board, Span, words
 
@@ -25,7 +25,35 @@ def own_frost(board: Board) -> tuple[str, Span] | None:
         if role is None or not (_OWN & set(lead) or supposed) or not _FROST & set(lead[lead.index(role) :]):
             continue
         return role, span
+    return _so_far_ahead(board)
+
+
+def _so_far_ahead(board: Board) -> tuple[str, Span] | None:
+    """ "My last frost ... it's now eleven weeks off", "frost ends in 2 weeks", "6 weeks till last frost"."""
+    for span in board.of("span"):
+        per, after = _DAYS_IN.get(span.value[0]), board.word(span.end)
+        if per is None or board.today is None or not 0 < span.value[1] * per < _YEAR_DAYS:
+            continue
+        lead = [board.word(i) for i in range(max(0, span.start - _LONG_REACH), span.start)]
+        then = [board.word(i) for i in range(span.end + 1, span.end + 5)]
+        ends = bool(_ENDS & set(lead[-3:])) and bool(_FROST & set(lead[-5:]))
+        told = after in ("off", "away") and bool(_FROST & set(lead)) and bool({"last", "first"} & set(lead))
+        until = (
+            after in ("until", "till", "to")
+            and bool(_FROST & set(then))
+            and bool({"last", "first"} & set(then))
+        )
+        if ends or told or until:
+            side = "first" if "first" in (then if until else lead) and not ends else "last"
+            day = board.today + timedelta(days=round(span.value[1] * per))
+            return side, Span(span.start, span.end, "date", day)
     return None
+
+
+_DAYS_IN = {"days": 1.0, "weeks": 7.0, "months": 30.4}
+_YEAR_DAYS = 300.0  # days; a frost further off is not the coming one
+_LONG_REACH = 22  # words from the frost to how far off it is
+_ENDS = words("ends end over done finishes")
 
 
 _RULE = words("normally usually always average typically")

@@ -59,6 +59,9 @@ def fill_cues(found: Found, board: Board, lexicon: Lexicon) -> Mapping[str, str]
     if anomaly is not None:
         values["anomaly"] = anomaly
     values.update(spare.cues(board, values))
+    sign = money.currency(board)
+    if sign is not None:
+        values["currency"] = sign
     packet = money.packet_price(board)
     if packet is not None:
         values["packet_price"] = f"{packet:g}"
@@ -71,7 +74,7 @@ def fill_cues(found: Found, board: Board, lexicon: Lexicon) -> Mapping[str, str]
     frost = own_frost(board)
     if frost is not None:
         values[f"own_{frost[0]}_frost"] = f"{frost[1].value:%m-%d}"
-    values.update(day_roles.cues(board))
+    values.update(day_roles.cues(board, weights_at(board, found)))
     return MappingProxyType(values)
 
 

@@ -54,12 +54,18 @@ def _as_a_rule(board: Board, span: Span) -> bool:
 
 def lasted(board: Board, span: Span) -> bool:
     """True for how long the story lasted: "lost in the post for three weeks", "70 degrees for a week now"."""
+    if board.word(span.end) == "of" and board.word(span.end + 1) in _TROUBLE:
+        return True
     if board.word(span.start - 1) != "for" or board.word(span.end) == "ago":
         return False
     weather = any(s.end <= span.start <= s.end + 4 for s in board.of("temp"))
     return (weather and board.word(span.end) == "now") or _verb_before(board, span.start - 1)
 
 
+_TROUBLE = words(
+    "flood floods flooding rain rains drought heat snow frost wet dry drizzle wind storms cold clouds cloud grey gray"
+)
+"""Weather that lasted: "three weeks of flooding, the ground is only now fit to dig"."""
 _PARTS = words("the early mid late end start middle beginning")
 
 

@@ -6,6 +6,8 @@ buying ("should I just get plants?": yes = buy).
 
 from __future__ import annotations
 
+from statistics import mean
+
 from gardenmate.core.answer import Answer
 from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import plural
@@ -13,15 +15,17 @@ from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
 from gardenmate.records import replace
 from gardenmate.topics.costs import words
-from gardenmate.topics.costs.bill import currency, money
+from gardenmate.topics.costs.bill import currency, money, price_group
 from gardenmate.topics.costs.decide import decide, shown_windows
 from gardenmate.topics.costs.several import in_general, several
 from gardenmate.topics.costs.stock import stock_answer, stock_of
 from gardenmate.topics.quantities.household import plain_name
 from gardenmate.topics.season.season_dates import one_site
 from gardenmate.topics.shared.cautions import cautions
-from gardenmate.topics.shared.grammar import unique
+from gardenmate.topics.shared.grammar import sentence, unique
 from gardenmate.topics.shared.raising import named_crops
+
+_LOT = 6.0  # a price so many times that of one is the price of a lot, not of one (design value)
 
 
 def answer(question: Request, world: World) -> Answer:
@@ -38,10 +42,51 @@ def _with_said(found: Answer, question: Request, world: World) -> Answer:
             f"{plural(ask.count, unit)} at {money(currency(question, world), ask.price)} come to {sum_text}."
         )
         found = replace(found, headline=f"{found.headline} {line}")
+    lines = (*_other_prices(found, question, world), *_packets(question, world))
+    found = replace(found, headline=" ".join((found.headline, *lines)))
     if ask.people and ask.count and unit not in ("pack", "tray"):
         note = f"Worked out for the plants you counted, not for what {plural(ask.people, 'person', 'people')} eat."
         found = replace(found, assumptions=(note, *found.assumptions))
     return found
+
+
+def _other_prices(found: Answer, question: Request, world: World) -> list[str]:
+    """What the plants would cost at a further price typed, of which neither bill was made."""
+    cues = (_number(question.cue(f"{what}_price")) for what in ("packet", "lamp", "mat"))
+    used = {question.ask.price, *cues}
+    cost, each = (
+        next((n.value for n in found.numbers if n.name == name and isinstance(n.value, float | int)), None)
+        for name in ("cost_bought", "cost_bought_each")
+    )
+    others = list(
+        dict.fromkeys(t.number for t in question.all("price") if t.number not in used and not t.told)
+    )
+    if not cost or not each or len(question.crops) > 1:
+        return []
+    sign, plants = currency(question, world), round(cost / each)
+    return [
+        f"At {money(sign, price)} each instead, {plants} of them come to {money(sign, price * plants)}."
+        if price <= _LOT * each
+        else f"{money(sign, price)} pays only for a lot of more than {price / each:.0f} of them."
+        for price in others
+    ]
+
+
+def _packets(question: Request, world: World) -> list[str]:
+    """What the packets counted cost, where crops are named."""
+    packs, told = question.first("packets"), _number(question.cue("packet_price"))
+    named = named_crops(question, world)
+    if packs is None or packs.number < 2 or not named:
+        return []
+    each = mean(float(price_group(n.crop, world.facts)["packet"]) for n in named) if told is None else told
+    sign = currency(question, world)
+    return [
+        f"{sentence(plural(packs.number, 'packet'))} of seed cost about {money(sign, packs.number * each)}."
+    ]
+
+
+def _number(text: str | None) -> float | None:
+    return None if text is None else float(text)
 
 
 def _answer(question: Request, world: World) -> Answer:

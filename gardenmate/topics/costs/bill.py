@@ -144,15 +144,19 @@ def prices_for(crop: Crop, plants: int, question: Request, world: World) -> Pric
     has_seed = question.cue("seed_in_hand") == "yes"
     told = _number(question.cue("packet_price"))
     lacking = gear_lacking(crop, question, sown_in_ground(crop, question))
+    inside = question.first("in-packet")
+    seeds = int(group["seeds"]) if inside is None else max(1, int(inside.number))
     packet = 0.0 if has_seed else float(group["packet"]) if told is None else told
     if has_seed:
         assumed += (
             "You have the seed already, so it costs nothing here; old seed is worth a test on damp paper.",
         )
+    elif inside is not None:
+        assumed += (f"A packet costs {money(sign, packet)} with {seeds} seeds, as you say.",)
     elif told is not None:
-        assumed += (f"A packet holds about {group['seeds']} seeds.",)
+        assumed += (f"A packet holds about {seeds} seeds.",)
     else:
-        assumed += (f"A packet costs {money(sign, packet)} with about {group['seeds']} seeds.",)
+        assumed += (f"A packet costs {money(sign, packet)} with about {seeds} seeds.",)
     tariff, said_tariff = _tariff(world)
     assumed += (
         f"Mix at {money(sign, defaults['mix_per_litre'])} a litre, trays at "
@@ -173,7 +177,7 @@ def prices_for(crop: Crop, plants: int, question: Request, world: World) -> Pric
     return Prices(
         sign=sign,
         packet=packet,
-        per_packet=int(group["seeds"]),
+        per_packet=seeds,
         plant=plant,
         mix_per_litre=float(defaults["mix_per_litre"]),
         tray=spread(defaults["tray"], defaults["tray_seasons"]),

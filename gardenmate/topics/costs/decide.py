@@ -116,7 +116,7 @@ def asked_for(question: Request) -> Doing:
 
 def plants_asked(question: Request, world: World, crop: Crop) -> tuple[int, Basis]:
     """How many plants: as typed, else what the people named eat fresh, else a household's usual number."""
-    own = question.first("count", crop.base)
+    own = question.first("plants-wanted") or question.first("count", crop.base)
     if own is not None and own.number >= 1:
         return sensible(own.number), "typed"
     count = question.ask.count

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from statistics import median
+
 from gardenmate.core.answer import Answer, Number, Verdict
 from gardenmate.core.question import NO_SLOTS, CropRef, Request
+from gardenmate.core.units import plural
 from gardenmate.core.world import World
 from gardenmate.knowledge.crops import Crop
 from gardenmate.records import replace
@@ -11,10 +14,12 @@ from gardenmate.topics.costs.bill import Comparison, compare, currency, money
 from gardenmate.topics.costs.decide import BuyTiming, Doing, asked_for, plants_asked, timing, verdict_on
 from gardenmate.topics.costs.stock import stock_lead, stock_sentence
 from gardenmate.topics.costs.words import about, numbers_of, table_of, time_words, way_words, working_of
+from gardenmate.topics.quantities.packets import decide_packets
 from gardenmate.topics.season.season_dates import one_site
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.grammar import listed, sentence, unique
 from gardenmate.topics.shared.raising import spoken_name
+from gardenmate.topics.shared.raising_plan import sensible
 
 
 def several(question: Request, world: World, crops: list[tuple[Crop, str]], stocks: list[CropRef]) -> Answer:
@@ -107,6 +112,7 @@ def in_general(question: Request, world: World) -> Answer:
     sign = currency(question, world)
     saved = sum(c.saves for c in rows)
     said = question.ask.price
+    lot = _for_so_many(question, world, sign)
     notes = (
         []
         if said is None
@@ -135,7 +141,7 @@ def in_general(question: Request, world: World) -> Answer:
         verdict=("yes" if doing == "sow" else "tight")
         if from_counts
         else ("no" if doing == "sow" else "yes"),
-        headline=said_first,
+        headline=f"{lot} {said_first}" if lot else said_first,
         numbers=(
             Number("saved", round(saved, 2), sign, f"saved on a usual number of each of {len(rows)} crops"),
             *(
@@ -172,3 +178,28 @@ def in_general(question: Request, world: World) -> Answer:
         sources=unique(*(c.prices.sources for c in rows)),
         working=tuple(f"{c.name}: {line}" for c in rows for line in working_of(c, world.units)),
     )
+
+
+def _for_so_many(question: Request, world: World, sign: str) -> str:
+    """The two bills for the number of plants typed, at usual prices, and whether a packet told holds enough; "" where
+    no plants are counted."""
+    packed = decide_packets(question, world, ())
+    wanted, unit = question.first("plants-wanted"), question.cue("count_unit")
+    count = wanted.number if wanted is not None else question.ask.count
+    if packed is None and (count is None or unit != "plant"):
+        return ""
+    plants = packed.plants if packed is not None else sensible(count or 1)
+    plain = replace(question, crops=(), slots=NO_SLOTS, carried=NO_SLOTS, typed=())
+    crops = [world.facts.crop(i) for i in world.facts.examples("buy_or_sow_table")]
+    bills = [compare(crop, spoken_name(crop), plants, plain, world) for crop in crops]
+    bought, raised = (
+        about(sign, median(b)) for b in ([c.bought.total for c in bills], [c.raised.total for c in bills])
+    )
+    line = (
+        f"For {plural(plants, 'plant')}: bought about {bought}, from seed about {raised} where they are of one kind; "
+        "every further kind is another packet."
+    )
+    if packed is None:
+        return line
+    enough = {"yes": "more than enough", "tight": "just enough", "no": "not enough"}[packed.verdict]
+    return f"{packed.seeds} seeds are {enough} for that: sow about {packed.needed}. {line}"

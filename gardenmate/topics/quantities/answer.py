@@ -11,6 +11,7 @@ from collections.abc import Callable
 
 from gardenmate.core.answer import Answer
 from gardenmate.core.question import CropRef, Request
+from gardenmate.core.units import plural
 from gardenmate.core.world import World
 from gardenmate.knowledge.plants import caution_keys
 from gardenmate.records import replace
@@ -26,6 +27,7 @@ from gardenmate.topics.quantities.harvest import (
 )
 from gardenmate.topics.quantities.household import Wanted, household_answer, wanted
 from gardenmate.topics.quantities.judged import judged_answer
+from gardenmate.topics.quantities.packets import packets_answer
 from gardenmate.topics.quantities.sowing import sowing_answer
 from gardenmate.topics.quantities.space import row_answer, row_for_spacing, said_row_cm, spacing_answer
 from gardenmate.topics.quantities.trays import filled_answer, fit_answer, tray_answer
@@ -79,6 +81,9 @@ def _caution_keys(question: Request, world: World, found: Answer) -> tuple[str, 
 
 def _answer(question: Request, world: World, crops: tuple[Wanted, ...]) -> Answer:
     asked = asked_for(question)
+    packed = packets_answer(question, world, crops)
+    if packed is not None:
+        return packed
     if not crops:
         trays = asked & {"trays", "spacing", "seeds", "yield"} and question.ask.people is None
         if "fit" in asked:
@@ -195,6 +200,10 @@ def _of_a_harvest(
         found = harvest_answer(question, world, crops)
         if found is not None:
             return found
+        need = household_answer(question, world, crops)
+        wanted_of = plural(question.ask.count, question.cue("count_unit") or "")
+        lead = f"I have no figure for how much of it makes {wanted_of}."
+        return replace(need, headline=f"{lead} {need.headline}")
     return yield_answer(question, world, crops) if "yield" in asked and question.ask.people is None else None
 
 

@@ -104,6 +104,7 @@ def harvest_answer(question: Request, world: World, crops: tuple[Wanted, ...]) -
         details=unique(
             *(_pieces(line.w, line.usual, world) for line in lines),
             ("Plant for the poor year if it has to last.",),
+            *(_a_head(line, question, world) for line in lines),
         ),
         table=Table(
             ("", "for", "plants", "row", "good year", "poor year"),
@@ -193,6 +194,16 @@ def _harvest_working(line: _Line) -> list[str]:
         f"One plant gives {usual:.2g} {unit} ({poor:.2g} in a poor year, {good:.2g} in a good "
         f"one): {line.usual} plants.",
     ]
+
+
+def _a_head(line: _Line, question: Request, world: World) -> list[str]:
+    """The amount shared out among the people typed."""
+    people, count = question.ask.people, question.ask.count
+    if people is None or count is None:
+        return []
+    each = count if question.cue("count_each") == "person" else count / people
+    unit = plural(round(each, 1), question.cue("count_unit") or "")
+    return [f"For {plural(people, 'person', 'people')} that is {unit} each."]
 
 
 def _pieces(w: Wanted, plants: int, world: World) -> list[str]:

@@ -10,7 +10,7 @@ from gardenmate.core.world import World
 from gardenmate.knowledge.reader import Range
 from gardenmate.records import dataclass, replace
 from gardenmate.topics.quantities.household import Wanted, household_answer, need_of, people_of, round_range
-from gardenmate.topics.shared.grammar import sentence
+from gardenmate.topics.shared.grammar import listed, sentence
 
 _NEARLY = 0.85  # of the lower end: a plant or two short is no shortage (design value)
 _FAR_OVER = 1.5  # times the upper end, where nothing is published of keeping it (design value)
@@ -33,6 +33,9 @@ class CountFinding:
 
 def judged_answer(question: Request, world: World, crops: tuple[Wanted, ...]) -> Answer | None:
     """Whether the number typed is right for the people typed; None when that is not what is asked."""
+    guesses = question.all("guess")
+    if len(guesses) > 1 and len(crops) == 1:
+        return _of_guesses(question, world, crops, [t.number for t in guesses])
     count = question.ask.count
     asked = question.has("asks", "right-number") and question.cue("count_unit") in (None, "plant", "seed")
     if not asked or count is None or question.ask.people is None or len(crops) != 1:
@@ -42,6 +45,21 @@ def judged_answer(question: Request, world: World, crops: tuple[Wanted, ...]) ->
         return None
     base = household_answer(question, world, crops)
     return replace(base, verdict=VERDICTS[found.fit], headline=_headline(found, crops[0].name), polar=False)
+
+
+def _of_guesses(
+    question: Request, world: World, crops: tuple[Wanted, ...], guesses: list[float]
+) -> Answer | None:
+    """Which of the numbers put to choose from is the better one: the nearest to what the people eat fresh."""
+    tried = [judge(crops[0], n, people_of(question, world)[0], world) for n in guesses]
+    found = [f for f in tried if f is not None]
+    if not found:
+        return None
+    best = min(found, key=lambda f: max(f.fresh[0] - f.plants, f.plants - f.fresh[1], 0.0))
+    others = listed((f"{f.plants:g}" for f in found if f is not best), "or")
+    base = household_answer(question, world, crops)
+    lead = f"{best.plants:g} rather than {others}." if others else f"{best.plants:g}."
+    return replace(base, headline=f"{lead} {_headline(best, crops[0].name)}", polar=False)
 
 
 def judge(w: Wanted, plants: float, people: int, world: World) -> CountFinding | None:

@@ -119,7 +119,7 @@ def tray_answer(question: Request, world: World) -> Answer:
         verdict=None,
         headline=(
             f"A {_tray(world.units)} tray takes {lead} plants in {lead} cells, 15 to 18 in small pots, "
-            f"or {two} pricked out {_gap(2.0, world)} apart."
+            f"or {two} pricked out {_gap(2.0, world)} apart.{_up(question, lead)}"
         ),
         numbers=(
             *(
@@ -133,6 +133,15 @@ def tray_answer(question: Request, world: World) -> Answer:
         sources=tuple(world.facts.table("raising")["containers"]["sources"]),
         working=(f"Pricked out 2 in apart: {wide} / 2 x {long} / 2 = {two}.",),
     )
+
+
+def _up(question: Request, cells: int) -> str:
+    """The plants to expect of so many cells, where the share that comes up is typed; "" without."""
+    share = germination_typed(question)
+    if share is None:
+        return ""
+    up = round(cells * share)
+    return f" With {share:.0%} up and one seed to a cell, expect about {up} plants from {cells} cells."
 
 
 def _pricked_out(question: Request, world: World) -> Answer | None:

@@ -20,7 +20,12 @@ from gardenmate.topics.season.going_out import for_going_out
 from gardenmate.topics.season.ground_seen import in_ground_seen
 from gardenmate.topics.season.in_the_ground import sown_already
 from gardenmate.topics.season.indoors_or_not import indoors_or_not
-from gardenmate.topics.season.months_named import with_months_named
+from gardenmate.topics.season.months_named import (
+    months_named,
+    with_day_compared,
+    with_harvest_months,
+    with_months_named,
+)
 from gardenmate.topics.season.ordering import order_by, order_first
 from gardenmate.topics.season.own_pickings import with_own_pickings
 from gardenmate.topics.season.planned import as_planned
@@ -35,7 +40,7 @@ from gardenmate.topics.season.tuber_jobs import tuber_job
 from gardenmate.topics.season.under_glass import sown_under_glass
 from gardenmate.topics.season.varieties import as_named
 from gardenmate.topics.season.wanted import for_wanted
-from gardenmate.topics.season.weather_told import with_weather_told
+from gardenmate.topics.season.weather_told import with_low_beside, with_weather_told
 from gardenmate.topics.season.weeks_from import weeks_from
 from gardenmate.topics.season.when import harvest, when
 from gardenmate.topics.season.wintered import wintered, wintered_kind
@@ -153,6 +158,8 @@ def _find(question: Request, world: World, crop: Crop, site: Site, listed: bool)
         question = replace(question, slots=replace(question.slots, method="setout"))
     if topic != "harvest-date":
         days = job_day(days, question, world.today)
+    elif len(months_named(question)) > 1:
+        days = days._replace(wanted=None)  # to choose from: "June or July?"
     case = _case(question, world, crop, site, days, topic)
     ahead = day_ahead_of_usual(case, question)
     if ahead is not None:
@@ -161,8 +168,10 @@ def _find(question: Request, world: World, crop: Crop, site: Site, listed: bool)
     found = standing_now(case) if listed and not counted else _judged(question, world, case, days, topic)
     if topic in ("early-start", "late-start"):
         found = in_ground_seen(found, question)
-        found = with_weather_told(found, question)
+        found = with_day_compared(with_weather_told(found, question), question)
     found = with_time_told(found, question)
+    if topic == "harvest-date":
+        found = with_low_beside(with_harvest_months(found, question, days), question)
     if days.past and topic == "early-start":
         found = found._replace(headline=f"{days.past} {found.headline}")
     elif days.past:
@@ -178,7 +187,7 @@ def _counts_back(question: Request, days: Days) -> bool:
 
 def _asks_of_plants(question: Request, days: Days) -> bool:
     """True for "sown 10 March, when do they go out?": plants to set out, no harvest."""
-    return days.begun_by == "sow" and question.cue("going_out") == "yes"
+    return days.begun_by == "sow" and days.out is None and question.cue("going_out") == "yes"
 
 
 def _judged(question: Request, world: World, case: Case, days: Days, topic: str) -> Reply:
@@ -245,12 +254,18 @@ def _counted(question: Request, case: Case, days: Days, topic: str) -> Reply | N
             return for_going_out(case, days.wanted, topic)
         return found
     if days.frost_weeks is not None and topic != "late-start":
-        told = weeks_from(case, days.frost_weeks, days.frost_end)
+        told = weeks_from(_of_plants_out(case, question), days.frost_weeks, days.frost_end)
         if told is not None:
             return told
     if days.away is not None and topic == "when-start":
         return when_away(case._replace(method=_ways(question, case, "late-start")[0]), days.away)
     return None
+
+
+def _of_plants_out(case: Case, question: Request) -> Case:
+    """The case as plants set out, where going out is what the words say of it."""
+    out = question.cue("going_out") == "yes" and not case.method_said and case.terms.can_set_out
+    return case._replace(method="setout", method_said=True) if out else case
 
 
 def _goes_out(case: Case, days: Days) -> bool:

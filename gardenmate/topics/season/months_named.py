@@ -10,6 +10,7 @@ from datetime import date, timedelta
 
 from gardenmate.core.question import Request
 from gardenmate.topics.season.case import Reply
+from gardenmate.topics.season.days_meant import Days as Told
 from gardenmate.topics.season.season import ACTIVITIES
 from gardenmate.topics.shared.grammar import listed, sentence
 
@@ -30,6 +31,68 @@ def with_months_named(found: Reply, question: Request) -> Reply:
     lead = _judged(named, right, possible)
     brief = f"{lead} {found.brief}" if found.brief else ""
     return found._replace(headline=f"{lead} {found.headline}", brief=brief)
+
+
+def with_day_compared(found: Reply, question: Request) -> Reply:
+    """The reply about a start now with a word on another day it might wait for: "could I go sooner than Cup Day?"."""
+    case = found.case
+    other = [
+        d for t in question.all("date")
+        if not question.in_story(t) and (d := t.days) is not None and not d[0] <= case.day <= d[1]
+        and d[0] > case.today
+    ]  # fmt: skip
+    if len(other) != 1 or question.topic != "early-start":
+        return found
+    first, last = other[0]
+    state: str = case.season.standing(case.method, first + (last - first) / 2).state
+    if state == "before" and any(w.latest < first for w in case.season.of(case.method, case.day)):
+        state = "past"
+    words = stretch_words(other[0]) if last > first else case.on(first)
+    line = {
+        "good": f"{words} is a good time to {case.doing}",
+        "early": f"{words} is possible, if early",
+        "late": f"{words} is late, but possible",
+        "before": f"{words} is too early as well",
+    }.get(state, f"by {words} it is too late to {case.doing}")
+    return found._replace(headline=f"{found.headline} {sentence(line)}.")
+
+
+def with_harvest_months(found: Reply, question: Request, days: Told) -> Reply:
+    """The reply, the months named in a harvest question, and the days away, set beside the first picking."""
+    picks = {n.name: n.value for n in found.numbers if isinstance(n.value, date)}
+    first, soon = picks.get("first_pick"), picks.get("first_pick_early") or picks.get("first_pick")
+    if first is None or soon is None or days.wanted is not None:
+        return found
+    late_ = picks.get("first_pick_late") or first
+    started = [d for d in (days.job, days.begun, days.out) if d is not None]
+    named = [
+        d for d in months_named(question)
+        if d != days.away and not any(d[0] <= s <= d[1] for s in started) and d[1] >= min(started, default=d[1])
+    ]  # fmt: skip
+    lead = [_picked_in(d, soon, first, late_, surely=found.verdict != "no") for d in named]
+    if days.away is not None:
+        lead.append(_while_away(days.away, soon, late_))
+    return found._replace(headline=" ".join((*lead, found.headline))) if lead else found
+
+
+def _picked_in(month: Days, soon: date, first: date, late_: date, *, surely: bool) -> str:
+    """Whether picking has begun in a month; ``surely`` False where it may never come to that."""
+    words = stretch_words(month)
+    if month[1] < soon:
+        return f"Not in {words}."
+    if month[1] < first:
+        return f"In {words} at the earliest."
+    return f"{'In' if month[0] <= late_ else 'By'} {words}, {'yes' if surely else 'if at all'}."
+
+
+def _while_away(away: Days, soon: date, late_: date) -> str:
+    """How the first picking falls beside the days nobody is there."""
+    words = stretch_words(away)
+    if away[1] < soon:
+        return f"Not before you are back: you are away {words}."
+    if late_ < away[0]:
+        return f"Before you go: you are away {words}."
+    return f"It may fall while you are away ({words}): have somebody look."
 
 
 def months_named(question: Request) -> list[Days]:

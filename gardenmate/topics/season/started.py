@@ -20,6 +20,8 @@ def started(case: Case, question: Request, world: World, days: Days) -> Case:
     """The case with the day and the way of its start; ``day_said`` is False where both are only usual."""
     case = with_packet(case._replace(method=_begun_as(case, question, days)), question)
     said = days.begun or days.job
+    if days.out is not None and case.terms.can_raise:
+        return case._replace(day=days.out, day_said=True, method="setout")
     if said is not None:
         return case._replace(day=said, day_said=True)
     if days.seen is not None and days.stage == "up":

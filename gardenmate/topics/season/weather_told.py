@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from gardenmate.core.answer import Verdict
 from gardenmate.core.question import Request, Temperature
+from gardenmate.core.units import F_DEGREE
 from gardenmate.topics.season.case import Case, Reply
 from gardenmate.topics.season.site_year import YEAR
 
@@ -20,6 +21,10 @@ LASTS_C = 2.0
 def with_weather_told(found: Reply, question: Request) -> Reply:
     """The reply with the temperatures of this turn weighed; what is sown indoors is not touched by them."""
     case, told = found.case, question.slots.temps
+    lows = [t.celsius for t in told if t.role == "low"]
+    if case.method == "indoors" and lows:
+        line = f"Nights of {case.temp(min(lows))} outside make no difference to seed raised indoors."
+        return found._replace(details=(*found.details, line))
     if not told or case.method == "indoors" or found.verdict is None:
         return found
     nights = [t for t in told if t.role == "low" or (_bare(t) and case.method == "setout" and not _of_day(t))]
@@ -41,6 +46,29 @@ def with_weather_told(found: Reply, question: Request) -> Reply:
     if measured is not None and case.season.wanted_soil_c(case.method) is None:
         lines.append(_soil(case, measured.celsius, sure=True))
     return found._replace(headline=" ".join((found.headline, *(line for line in lines if line))))
+
+
+def with_low_beside(found: Reply, question: Request) -> Reply:
+    """The reply about a harvest with a word on a cold night told beside it: whether it hurts the crop."""
+    lows = [t for t in question.slots.temps if t.role in ("low", "outside", None) and not _of_day(t)]
+    if not lows:
+        return found
+    low_c, case = min(t.celsius for t in lows), found.case
+    low, p = case.temp(low_c), case.plants
+    hurt = case.terms.damage_c - case.cover.frost_c
+    colder_c = (
+        case.facts.table("protection")["radiation"]["ground_colder_f"] * F_DEGREE
+    )  # a clear, calm night
+    clear = case.temp(case.terms.damage_c)
+    line = (
+        f"A night of {low} hurts {p.them}: cover or pick before it."
+        if low_c <= hurt
+        else f"A night of {low} on the thermometer may still hurt {p.them} at leaf height if it is clear, so cover "
+        f"{p.them}: {clear} there does harm."
+        if low_c <= hurt + colder_c
+        else f"A night of {low} does {p.them} no harm."
+    )
+    return found._replace(headline=f"{found.headline} {line}")
 
 
 def _bare(temp: Temperature) -> bool:

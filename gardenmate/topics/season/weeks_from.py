@@ -6,6 +6,7 @@ from datetime import date, timedelta
 
 from gardenmate.core.answer import Number, Verdict, Window
 from gardenmate.topics.season.case import Case, Reply, activity_words, assumed, frost_dates
+from gardenmate.topics.season.choose import best_way
 from gardenmate.topics.season.season import ACTIVITIES
 
 SLACK_DAYS = 5
@@ -28,7 +29,7 @@ def weeks_from(case: Case, weeks: tuple[float, float], end: str) -> Reply | None
     windows = case.season.windows(min(first, case.today))
     mine = [w for w in windows if w.activity in ACTIVITIES[case.method]]
     if not mine:
-        return None
+        return best_way(case._replace(day=first, day_said=True), (case.method,), "early")
     window = min(mine, key=lambda w: _gap(w, first, last))
     words, on = activity_words(case.terms, window.activity), case.on
     what = case.doing
