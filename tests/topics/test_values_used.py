@@ -124,7 +124,10 @@ def test_what_is_to_be_spent_is_money_and_no_weight(ask: Callable[[str], Answer]
         ("when is garlic ready, june or july", "Not in June. In July, yes."),
         ("beans ready when, and do I cover them at 34", "A night of 34 F"),
         ("if I put watermelons in in the middle of May, when are they ready", "set out 15 May"),
-        ("if hot peppers are sown now and go in the ground June 1, do we see pods in september?", "set out 1 Jun"),
+        (
+            "if hot peppers are sown now and go in the ground June 1, do we see pods in september?",
+            "set out 1 Jun",
+        ),
     ],
 )
 def test_a_harvest_is_worked_from_what_is_told(ask: Callable[[str], Answer], text: str, words: str) -> None:
@@ -140,7 +143,10 @@ def test_a_start_to_come_is_judged_on_its_own_day(ask: Callable[[str], Answer]) 
 
 
 def test_another_day_is_set_beside_a_start_now(ask: Callable[[str], Answer]) -> None:
-    assert "By October it is too late" in ask("can I sow the sunflowers now rather than wait for october").headline
+    assert (
+        "By October it is too late"
+        in ask("can I sow the sunflowers now rather than wait for october").headline
+    )
     assert "May is a good time" in ask("can I sow sunflowers now rather than wait for may").headline
 
 
@@ -151,3 +157,59 @@ def test_weeks_to_the_own_last_frost_move_the_season(ask: Callable[[str], Answer
 
 def test_a_fraction_of_an_inch_is_no_day(ask: Callable[[str], Answer]) -> None:
     assert not ask("snaps in soil blocks 3/4 inch, step up when").question.has("date")
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("one lamp for a dozen pots of basil, ok?", "For 12 plants in pots, on 1 flat"),
+        ("one lamp for forty pots of basil, ok?", "For 40 plants in pots, on 3 flats"),
+        ("LED bar of 1,800 lumens for a dozen lettuce, enough?", "Only just"),
+        (
+            "dropping lights from 16 hrs to 10 to save power, would onions suffer",
+            "10 hours a day is a little short",
+        ),
+        (
+            "Dad turns the lamp off at six and on at noon. Is six hours enough for seedlings?",
+            "6 hours a day is too short",
+        ),
+    ],
+)
+def test_lamps_are_judged_by_what_is_under_them(ask: Callable[[str], Answer], text: str, words: str) -> None:
+    found = ask(text)
+    assert words in found.headline
+    assert found.unused == ()
+
+
+def test_the_age_of_seedlings_says_how_long_they_need_the_light(ask: Callable[[str], Answer]) -> None:
+    young, old = (said(ask(f"{n} weeks old and pale, tomatoes, more light?")) for n in (3, 7))
+    assert "from going out" in young
+    assert "old enough to go out" in old
+
+
+def test_daylight_is_that_of_the_month_told(ask: Callable[[str], Answer]) -> None:
+    dark, bright = (
+        ask(f"would a south facing porch do for lettuce seedlings in {month}, light enough?").numbers
+        for month in ("January", "March")
+    )
+    assert dark[0].value < bright[0].value  # type: ignore[operator]
+
+
+def test_the_packets_days_are_judged_beside_the_wait(ask: Callable[[str], Answer]) -> None:
+    fair, quick, long = (
+        said(ask(f"packet says {n} days for tomatoes and I'm on day 13, is the rest coming?")) for n in (9, 4, 40)
+    )
+    assert "is a fair time" in fair
+    assert "is quick" in quick
+    assert "longer than it is worth" in long
+
+
+def test_seed_counted_early_may_still_come(ask: Callable[[str], Answer]) -> None:
+    assert "won't come" in said(ask("three out of twenty aubergines in 4 weeks, resow?"))
+    assert "may still come" in said(ask("three out of twenty aubergines in 5 days, resow?"))
+
+
+def test_seed_comes_up_by_the_soil_of_the_day_told(ask: Callable[[str], Answer]) -> None:
+    may, july = (ask(f"how long do carrots take to come up in {month}") for month in ("mid May", "July"))
+    assert may.headline != july.headline
+    assert may.unused == july.unused == ()

@@ -115,6 +115,8 @@ def _part_of_year(board: Board, values: Mapping[str, str], weights: Mapping[int,
 
 _METERS = {
     "lux": "lux",
+    "lumens": "lumens",
+    "lumen": "lumens",
     "ppfd": "ppfd",
     "umol": "ppfd",
     "watt": "lamp_watts",
@@ -244,7 +246,9 @@ def fill_slots(board: Board, found: Found, lexicon: Lexicon, cues: Mapping[str, 
         values["days_to_maturity"] = dtm[0].value
     for span in board.of("span"):
         unit, amount = span.value
-        if unit in ("days", "weeks"):
+        if unit == "days" and board.word(span.start) == "day":
+            values[unit] = amount  # "7 to 14 days, and I'm on day 13": the day it is goes before the packet's
+        elif unit in ("days", "weeks"):
             values.setdefault(unit, amount)
     values["cultivar_class"] = _cultivar_class(board, lexicon)
     values["kind"] = said_kind(board, lexicon)

@@ -209,8 +209,20 @@ def find_spans_of_time(board: Board) -> None:
             continue  # a child's age; "forty tomatoes one year"
         elif after not in _NOT_A_SPAN and after not in _RUNNING and not _of_so_many(board, j):
             board.lay(i, j + 1, "span", (unit[0], first * unit[1]))
+            _lay_other_end(board, i, j, unit)
     for i in range(len(tokens)):
         _lay_day_or_dtm(board, i)
+
+
+def _lay_other_end(board: Board, i: int, j: int, unit: tuple[str, float]) -> None:
+    """The second length of "from 16 hours to 10", in the unit of the first."""
+    k = j + 2
+    if board.word(i - 1) != "from" or board.word(j + 1) != "to" or k >= len(board.tokens):
+        return
+    n, after = board.tokens[k].number, board.word(k + 1)
+    ends = k + 1 >= len(board.tokens) or board.tokens[k + 1].sentence != board.tokens[k].sentence
+    if n is not None and (ends or after in _TIME or after in ("to", "and", "or", "would", "will")):
+        board.lay(k, k + 1 + (after in _TIME), "span", (unit[0], n * unit[1]))
 
 
 _RUNNING = frozenset({"straight", "running"})

@@ -8,10 +8,12 @@ rest are in germination_waiting and germination_causes.
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
+from datetime import date
 
 from gardenmate.core.answer import Answer, Number, Table, Verdict
 from gardenmate.core.question import Request
-from gardenmate.core.units import f_to_c, show_date, show_length_cm, show_temp
+from gardenmate.core.units import f_to_c, plural, show_date, show_length_cm, show_temp
 from gardenmate.core.world import World
 from gardenmate.topics.germination import causes, general, logged, waiting
 from gardenmate.topics.germination.emergence_facts import (
@@ -60,7 +62,8 @@ def _answer(question: Request, world: World) -> Answer:
     crops = seed_crops(question, world)
     tested = seed_test(question)
     if tested is not None:
-        return tested_answer(question, crops, *tested)
+        found = tested_answer(question, crops, *tested)
+        return replace(found, details=(*_time_given(question, world, crops), *found.details))
     wanted = asks(question)
     if not crops and seed_years(question) is not None:
         return seed_age_general(question, world)
@@ -89,6 +92,24 @@ def _answer(question: Request, world: World) -> Answer:
     return _at(question, world, crops[0], soil_c, assumed)
 
 
+def _time_given(question: Request, world: World, crops: tuple[Named, ...]) -> tuple[str, ...]:
+    """Whether the time told for the test was long enough for the rest to come."""
+    told = next((t for t in question.all("span") if t.unit in waiting.DAYS_IN and not t.told), None)
+    expected = trial_of(crops[0].crop, world.facts).days_at(f_to_c(_TEST_F)) if len(crops) == 1 else None
+    if told is None or expected is None:
+        return ()
+    settings = world.facts.table("raising")["germination"]
+    limit = waiting.limit_days(expected, settings["overdue_spread"], settings)
+    days = told.number * waiting.DAYS_IN[told.unit]
+    after = f"After {plural(round(told.number, 1), told.unit.removesuffix('s'))}"
+    if days >= limit:
+        return (f"{after} the rest won't come: in a warm room {crops[0].name} seed is up by day {limit}.",)
+    return (f"{after} more may still come: give {crops[0].name} seed until day {limit} in a warm room.",)
+
+
+_TEST_F = 68.0  # a towel in a warm room (common practice)
+
+
 def _soil_asked(question: Request, world: World, named: Named) -> tuple[float | None, tuple[str, ...]]:
     """The soil temperature the question is about, and what was assumed to get it; None: any."""
     typed = question.ask.temperature_c
@@ -112,7 +133,21 @@ def _soil_asked(question: Request, world: World, named: Named) -> tuple[float | 
             f"I used soil at {show_temp(soil, world.units)}, usual for the date {world.site.where}; "
             f"a thermometer {show_length_cm(5.08, world.units)} down knows better.",
         )
+    day = _day_told(question, world)
+    if day is not None and world.site is not None and "direct" in named.crop.methods:
+        soil = soil_today_c(world.site, day)
+        return soil, (
+            f"I used soil at {show_temp(soil, world.units)}, usual {world.site.where} about "
+            f"{show_date(day, world.today)}; indoors it comes up by the warmth of the room.",
+        )
     return None, ()
+
+
+def _day_told(question: Request, world: World) -> date | None:
+    """The day to come a sowing is spoken of for, the middle of a month where only that is named; None without."""
+    told = (days for t in question.all("date") if not question.in_story(t) and (days := t.days) is not None)
+    middles = (first + (last - first) / 2 for first, last in told)
+    return next((day for day in middles if day > world.today), None)
 
 
 def _at(question: Request, world: World, named: Named, soil_c: float, assumed: tuple[str, ...]) -> Answer:

@@ -9,7 +9,7 @@ from gardenmate.core.world import World
 from gardenmate.topics.germination import logged, waiting
 from gardenmate.topics.germination.emergence_facts import trial_of
 from gardenmate.topics.shared.figures import temp_numbers
-from gardenmate.topics.shared.grammar import sentence, unique
+from gardenmate.topics.shared.grammar import listed, sentence, unique
 
 
 def answer(question: Request, world: World) -> Answer:
@@ -33,6 +33,7 @@ def answer(question: Request, world: World) -> Answer:
         if typed is not None
         else f"Most vegetable seed is up in 5 to 14 days in a warm room; the range runs {span_text}."
     )
+    headline = f"{headline}{_by_then(question, world)}"
     return Answer(
         question=question,
         verdict=None,
@@ -46,6 +47,27 @@ def answer(question: Request, world: World) -> Answer:
             "Days as tabulated; between tabulated temperatures the daily share (1/days) is interpolated.",
         ),
     )
+
+
+def _by_then(question: Request, world: World) -> str:
+    """Which common seed is not up in a warm room after the time told; "" where none is."""
+    told = [
+        t.number * waiting.DAYS_IN[t.unit]
+        for t in question.all("span")
+        if t.unit in waiting.DAYS_IN and not t.told
+    ]
+    if not told:
+        return ""
+    days = max(told)
+    room_c = f_to_c(world.facts.table("raising")["germination"]["room_f"])
+    slow = []
+    for crop_id in world.facts.examples("seed_table"):
+        crop = world.facts.crop(crop_id)
+        needs = trial_of(crop, world.facts).days_at(room_c)
+        if needs is None or needs > days:
+            slow.append(crop.generic_names[0] if crop.generic_names else crop.name)
+    rest = f"all of the table but {listed(slow)}" if slow else "all of the table"
+    return f" By day {round(days)} in a lived-in room that is {rest}."
 
 
 def _days(days: float) -> str:

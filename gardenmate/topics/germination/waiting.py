@@ -169,6 +169,7 @@ def wait_or_look(
         question=question,
         verdict="yes" if late else "no",
         headline=headline,
+        details=_estimates(question, elapsed, expected, limit),
         numbers=(
             Number("days_since_sowing", round(elapsed), "days", "sown", named.id),
             Number("days_to_emerge", round(expected, 1), "days", "most up after", named.id),
@@ -190,6 +191,25 @@ def wait_or_look(
             f"never before day {settings['least_wait_days']}: day {limit}; today is day {round(elapsed)}.",
         ),
     )
+
+
+def _estimates(question: Request, elapsed: float, expected: float, limit: int) -> tuple[str, ...]:
+    """What a time told beside the wait, such as the packet's, is worth."""
+    told = [t.number * DAYS_IN[t.unit] for t in question.all("span") if t.unit in DAYS_IN and not t.told]
+    lines = []
+    for days in dict.fromkeys(d for d in told if round(d) != round(elapsed)):
+        said = _span_said(days)
+        if days > limit:
+            lines.append(f"Waiting {said} is longer than it is worth.")
+        elif days >= _FAIR * expected:
+            lines.append(f"{sentence(said)} is a fair time for it.")
+        else:
+            lines.append(f"{sentence(said)} is quick: most take about {round(expected)} days.")
+    return tuple(lines)
+
+
+DAYS_IN = {"days": 1.0, "weeks": 7.0, "months": 30.4}
+_FAIR = 0.75  # of the days most take: a packet that promises less is hopeful (design value)
 
 
 def waiting_temperature(

@@ -7,9 +7,11 @@ them was asked for.
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import date
 
 from gardenmate.core.answer import Answer
-from gardenmate.core.question import Request
+from gardenmate.core.question import Request, Typed
+from gardenmate.core.units import plural
 from gardenmate.core.world import World
 from gardenmate.records import replace
 from gardenmate.topics.seedlings import (
@@ -25,10 +27,11 @@ from gardenmate.topics.seedlings.light_supply import lamp_hours, number_cue, sup
 from gardenmate.topics.shared.figures import finished
 from gardenmate.topics.shared.grammar import unique
 from gardenmate.topics.shared.raising import Named, asks, gear, seed_crops
+from gardenmate.topics.shared.subjects import plants
 
 _LIGHT_ASKS = {"hours", "ppfd", "dli", "light", "distance", "lamp", "sill", "leggy"}
 _HEAT_ASKS = {"mat", "mat-off", "setting"}
-_LIGHT_CUES = ("lux", "ppfd", "lamp_watts", "lamp_hours", "sun_hours")
+_LIGHT_CUES = ("lux", "lumens", "ppfd", "lamp_watts", "lamp_hours", "sun_hours")
 _FOCUS = {"hours": "hours", "ppfd": "ppfd", "dli": "ppfd", "distance": "distance"}
 
 _Reply = Callable[[Request, World, tuple[Named, ...]], Answer]
@@ -36,7 +39,56 @@ _Reply = Callable[[Request, World, tuple[Named, ...]], Answer]
 
 def answer(question: Request, world: World) -> Answer:
     """The mat, the lamp, or both, as asked."""
-    return finished(_answer(question, world))
+    found = _answer(question, world)
+    lines = (*_of_their_age(question, world), *_while_away(question))
+    return finished(replace(found, details=(*lines, *found.details)) if lines else found)
+
+
+def _of_their_age(question: Request, world: World) -> tuple[str, ...]:
+    """How far seedlings of the age told are from going out: light and cool nights matter until then."""
+    told = next((t for t in question.all("span") if t.unit in _DAYS_IN and not t.told), None)
+    if told is None or (
+        not question.has("plants", "young") and question.cue("stage") != "seedling" and not _old(told)
+    ):
+        return ()
+    weeks = told.number * _DAYS_IN[told.unit] / 7.0
+    age = f"At {plural(round(told.number, 1), told.unit.removesuffix('s'))}"
+    found = []
+    for named in seed_crops(question, world):
+        usual = named.crop.timing.weeks_indoors
+        if usual is None:
+            continue
+        p = plants(named)
+        left = (usual[0] - weeks, usual[1] - weeks)
+        stage = (
+            f"old enough to go out ({usual[0]:g} to {usual[1]:g} weeks)"
+            if left[0] <= 0
+            else f"{max(1, round(left[0]))} to {max(2, round(left[1]))} weeks from going out, and want strong light "
+            "until then"
+        )
+        found.append(f"{age} {p.word} {p.are} {stage}.")
+    return tuple(found)
+
+
+def _old(told: Typed) -> bool:
+    """True for an age long enough to be one of plants that are up."""
+    return told.number * _DAYS_IN[told.unit] >= _UP_DAYS
+
+
+_DAYS_IN = {"days": 1.0, "weeks": 7.0, "months": 30.4}
+_UP_DAYS = 14.0  # design value: seedlings this old are up
+
+
+def _while_away(question: Request) -> tuple[str, ...]:
+    """What a trip told of means for trays that come up meanwhile."""
+    first, _, last = (question.cue("away") or "").partition("/")
+    if not last:
+        return ()
+    days = (date.fromisoformat(last) - date.fromisoformat(first)).days
+    return (
+        f"You are away {plural(max(days, 1), 'day')}, and seedlings in the dark stretch within a day or two: put the "
+        "trays in the light before you go.",
+    )
 
 
 def _answer(question: Request, world: World) -> Answer:
@@ -70,7 +122,9 @@ def _particular(
     if "cost" in wanted:
         return lamps.cost_answer(question, world, crops)
     if "leggy" in wanted:
-        return plant_warmth.with_warmth_said(leggy.answer(question, world, crops), question, world, crops)
+        drawn = plant_warmth.with_warmth_said(leggy.answer(question, world, crops), question, world, crops)
+        over = lamps_over.for_shelf(question, world, crops)
+        return drawn if over is None else replace(drawn, details=(*drawn.details, over))
     if "dome" in used and not used & _WARMERS:
         return dome.answer(question, world)
     return lamps_over.answer(question, world, crops)
@@ -94,12 +148,15 @@ _WARMERS = frozenset({"mat", "lamp", "thermostat"})
 
 
 def _about_light(question: Request, wanted: frozenset[str], used: frozenset[str]) -> bool:
-    if wanted & _HEAT_ASKS:
-        return False
+    if wanted & _HEAT_ASKS and not (
+        wanted & _HEAT_ASKS <= {"mat-off"} and "lamp" in used and _hours_named(question)
+    ):
+        return False  # "he turns the lamp off at six" is about its hours, not about a mat
     measured = any(number_cue(question, name) is not None for name in _LIGHT_CUES)
     measured = (
         measured or _hours_named(question) or bool(question.cue("lamp_kind") or question.cue("lamp_form"))
     )
+    measured = measured or (question.has("stand", "house") and not used and not question.ask.temps)
     return bool(wanted & _LIGHT_ASKS or measured or "lamp" in used or question.cue("place_kind") == "sill")
 
 

@@ -296,6 +296,15 @@ def cost_answer(question: Request, world: World, crops: tuple[Named, ...]) -> An
     mat_kwh = light.energy_kwh(mat_watts, 24, mat_days, mat["duty_with_thermostat"])
     used = gear(question)
     both = not used & {"mat", "lamp"}
+    other = next(
+        (t.number for t in question.all("span") if t.unit == "hours" and not t.told and t.number != hours),
+        None,
+    )
+    instead: tuple[str, ...] = ()
+    if other is not None:
+        cost_then = light.energy_kwh(drawn, other, lamp_days) * price
+        right = hours_answer(question, world, crops, other).headline
+        instead = (f"At {other:g} hours it costs {cost_then:.2f}. {right}",)
     parts = []
     if both or "lamp" in used:
         parts.append(
@@ -309,7 +318,7 @@ def cost_answer(question: Request, world: World, crops: tuple[Named, ...]) -> An
     return Answer(
         question=question,
         verdict=None,
-        headline=f"{sentence('; '.join(parts))} at {price:g} a kWh.",
+        headline=" ".join((f"{sentence('; '.join(parts))} at {price:g} a kWh.", *instead)),
         numbers=(
             Number("lamp_watts", round(drawn), "W", "lamp"),
             Number("lamp_kwh", round(lamp_kwh, 1), "kWh", "lamp uses"),

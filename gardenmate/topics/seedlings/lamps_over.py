@@ -12,16 +12,18 @@ from gardenmate.records import dataclass
 from gardenmate.science import light
 from gardenmate.topics.quantities.amounts import show_row
 from gardenmate.topics.seedlings.lamps import distance, lamp_cautions, need_working, needs_of
-from gardenmate.topics.seedlings.light_supply import LightNeed, number_cue
+from gardenmate.topics.seedlings.light_supply import LightNeed, in_pots, number_cue
 from gardenmate.topics.shared.grammar import sentence, span, unique
 from gardenmate.topics.shared.raising import Named, gear
 
 
 @dataclass(frozen=True, slots=True)
 class LampFinding:
-    """Lamps over ``trays``: LED ``watts_each`` a tray, or ``fixtures`` of tubes, 4 ft long."""
+    """Lamps over ``trays``, which ``pots`` stand on where they were counted: LED ``watts_each`` a tray, or
+    ``fixtures`` of tubes, 4 ft long."""
 
     trays: int
+    pots: int | None
     shelf_m: tuple[float, float] | None
     depth_assumed: bool
     need: LightNeed
@@ -32,8 +34,13 @@ class LampFinding:
 
 def answer(question: Request, world: World, crops: tuple[Named, ...]) -> Answer | None:
     """How many lamps; None where neither trays nor a shelf are told, or a lamp's own light is asked about."""
-    lamp = question.has("asks", "how-many-lamps") or (question.has("lamp") and "mat" not in gear(question))
-    known = any(number_cue(question, cue) is not None for cue in ("lamp_watts", "lux", "ppfd", "lamp_hours"))
+    counted = in_pots(question, world) is not None and "lamp" in gear(question)
+    lamp = question.has("asks", "how-many-lamps") or (
+        (question.has("lamp") or counted) and "mat" not in gear(question)
+    )
+    known = any(
+        number_cue(question, cue) is not None for cue in ("lamp_watts", "lux", "lumens", "ppfd", "lamp_hours")
+    )
     if not lamp or known:
         return None
     found = decide(question, world, crops)
@@ -45,8 +52,11 @@ def decide(question: Request, world: World, crops: tuple[Named, ...]) -> LampFin
     table = world.facts.table("raising")["light"]
     told = question.first("count", "trays")
     shelf, assumed = _shelf(question, table["fixture"]["shelf_depth_m"])
+    pots = in_pots(question, world)
     if told is not None:
         trays = max(1, round(told.number))
+    elif pots is not None and shelf is None:
+        trays = pots[1]
     elif shelf is not None:
         trays = max(1, _trays_on(shelf, tuple(table["fixture"]["tray_outside_m"])))
     else:
@@ -57,9 +67,23 @@ def decide(question: Request, world: World, crops: tuple[Named, ...]) -> LampFin
     )
     each = table["fixture"]["trays"]
     return LampFinding(
-        trays, shelf if told is None else None, assumed and told is None, need, watts, ceil(trays / each),
-        table["fixture"]["watts"],
-    )  # fmt: skip
+        trays=trays,
+        pots=pots[0] if pots is not None and told is None and shelf is None else None,
+        shelf_m=shelf if told is None else None,
+        depth_assumed=assumed and told is None,
+        need=need,
+        watts_each=watts,
+        fixtures=ceil(trays / each),
+        fixture_watts=table["fixture"]["watts"],
+    )
+
+
+def for_shelf(question: Request, world: World, crops: tuple[Named, ...]) -> str | None:
+    """What the shelf or the trays told take of lamps, as one sentence; None where neither is told."""
+    found = decide(question, world, crops)
+    return (
+        None if found is None or found.pots is not None else _worded(found, question, world, crops).headline
+    )
 
 
 def _shelf(question: Request, usual_depth_m: float) -> tuple[tuple[float, float] | None, bool]:
@@ -82,6 +106,8 @@ def _worded(found: LampFinding, question: Request, world: World, crops: tuple[Na
     each, total = round(found.watts_each), round(found.watts_each) * found.trays
     trays = plural(found.trays, "flat")
     where = f"For {trays} you need"
+    if found.pots is not None:
+        where = f"For {plural(found.pots, 'plant')} in pots, on {trays}, you need"
     if found.shelf_m is not None:
         where = f"A {show_row(100.0 * found.shelf_m[1], world.units)} shelf holds {trays}, which need"
     long = "4 ft" if world.units == "us" else "1.2 m"

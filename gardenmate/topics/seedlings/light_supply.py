@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from datetime import date
+from math import ceil
 from typing import Any
 
 from gardenmate.core.answer import Verdict
@@ -17,7 +18,7 @@ from gardenmate.knowledge.crops import Crop
 from gardenmate.records import NamedTuple, dataclass
 from gardenmate.science import light
 from gardenmate.science.sun import clear_sky_daily_mj
-from gardenmate.topics.shared.grammar import unique
+from gardenmate.topics.shared.grammar import sentence, unique
 from gardenmate.topics.shared.raising import gear
 
 
@@ -92,8 +93,9 @@ def supply_of(question: Request, world: World) -> Supply | None:
     hours = lamp_hours(question)
     need = light_need(None, world)
     on = hours if hours is not None else sum(need.hours) / 2
-    assumed = () if hours is not None else (f"The lamp is on {on:g} hours a day.",)
     table = world.facts.table("raising")["light"]
+    assumed: tuple[str, ...] = () if hours is not None else (f"The lamp is on {on:g} hours a day.",)
+    assumed += _on_the_day(question, world, table)
     ppfd = number_cue(question, "ppfd")
     if ppfd is not None:
         given = light.dli(ppfd, on)
@@ -103,6 +105,13 @@ def supply_of(question: Request, world: World) -> Supply | None:
     lux = number_cue(question, "lux")
     if lux is not None:
         return _lux_supply(lux, on, assumed, table)
+    lumens = number_cue(question, "lumens")
+    if lumens is not None:
+        trays = max(1.0, _trays(question, world))
+        at_leaf = lumens * table["share_on_plants"] / (table["tray_m2"] * trays)
+        over = "one tray" if trays == 1 else f"{trays:g} trays"
+        taken = f"{lumens:,.0f} lumens, {table['share_on_plants']:.0%} of them on {over}."
+        return _lux_supply(at_leaf, on, (*assumed, taken), table)
     watts = number_cue(question, "lamp_watts")
     if watts is not None:
         return _watt_supply(
@@ -110,20 +119,23 @@ def supply_of(question: Request, world: World) -> Supply | None:
             on,
             assumed,
             question,
-            table,
+            world,
         )
     if _is_bulb(question):
         usual = float(table["lamps"]["usual_bulb_watts"])
-        taken = (*assumed, f"A bulb of {usual:g} W; tell me its watts.")
-        return _watt_supply(usual, on, taken, question, table)
+        bulb = (*assumed, f"A bulb of {usual:g} W; tell me its watts.")
+        return _watt_supply(usual, on, bulb, question, world)
     place = question.cue("place_kind") or ""
     sun_hours = number_cue(question, "sun_hours")
     if sun_hours is None and place == "sill":
         sun_hours = number_cue(question, "lamp_hours")
     if sun_hours is not None:
-        return _sun_hours_supply(sun_hours, table)
-    if "greenhouse" in (place, question.cue("cover"), *gear(question)):
-        return outdoor_share(world, question, table["sill"]["greenhouse_share"], "a greenhouse")
+        return _sun_hours_supply(sun_hours, table, _on_the_day(question, world, table))
+    porch = question.has("stand", "house") and not gear(question) and not question.ask.temps
+    if porch or "greenhouse" in (place, question.cue("cover"), *gear(question)):
+        return outdoor_share(
+            world, question, table["sill"]["greenhouse_share"], "a glazed porch" if porch else "a greenhouse"
+        )
     if place == "sill":
         return outdoor_share(world, question, table["sill"]["share_of_outdoors"], "a sunny sill") or (
             _sun_hours_supply(5.0, table, ("Five hours of sun on the sill.",))
@@ -144,13 +156,35 @@ def _lux_supply(lux: float, hours: float, assumed: tuple[str, ...], table: Mappi
     )
 
 
-def _trays(question: Request) -> float:
+def _trays(question: Request, world: World) -> float:
     """How many trays the lamp hangs over: those said, else the count asked for (not the watts), else one."""
     said = question.first("count", "trays")
     if said is not None:
         return said.number
+    pots = in_pots(question, world)
+    if pots is not None:
+        return float(pots[1])
     count = question.ask.count
     return count if count and count != number_cue(question, "lamp_watts") else 1
+
+
+def in_pots(question: Request, world: World) -> tuple[int, int] | None:
+    """The plants counted under a lamp, and the flats their pots stand on; None where none are, or trays are."""
+    told = next((t.number for t in question.all("count") if t.role is None and not t.told), None)
+    if (
+        not told
+        or question.has("asks", "how-many-lamps")
+        or question.cue("count_unit") not in (None, "plant")
+    ):
+        return None
+    taken = {number_cue(question, name) for name in ("lamp_watts", "lumens", "lux", "ppfd")}
+    taken |= {t.number for role in ("lamps", "trays") for t in question.all("count", role)}
+    if told in taken or question.cue("lamp_kind") in ("fluorescent", "shop"):
+        return None  # watts, trays, or the tubes themselves
+    return round(told), ceil(told / world.facts.table("prices")["per_tray"][_POT])
+
+
+_POT = "4in"  # plants told of as so many under a lamp stand in pots of this size (design value)
 
 
 def _is_bulb(question: Request) -> bool:
@@ -172,9 +206,10 @@ class _Lamp(NamedTuple):
 
 
 def _watt_supply(
-    watts: float, hours: float, assumed: tuple[str, ...], question: Request, table: Mapping[str, Any]
+    watts: float, hours: float, assumed: tuple[str, ...], question: Request, world: World
 ) -> Supply:
-    trays = _trays(question)
+    table = world.facts.table("raising")["light"]
+    trays = _trays(question, world)
     tray_words = "one tray" if trays == 1 else f"{trays:g} trays"
     area = table["tray_m2"] * trays
     drawn, lamps, named, notes = _lamps_of(watts, question, table)
@@ -273,9 +308,21 @@ def _sun_hours_supply(hours: float, table: Mapping[str, Any], assumed: tuple[str
     )
 
 
+def _on_the_day(question: Request, world: World, table: Mapping[str, Any]) -> tuple[str, ...]:
+    """What a sill there gets in all on the day told, beside the hours of sun told; () where no day is."""
+    if question.ask.date is None and not question.has("date"):
+        return ()
+    there = outdoor_share(world, question, table["sill"]["share_of_outdoors"], "a sill facing the midday sun")
+    if there is None:
+        return ()
+    return (
+        f"{sentence(there.how)} gets about {there.usual:.1f} mol/m2 a day in all, {there.low:.1f} when it is dull.",
+    )
+
+
 def outdoor_share(world: World, question: Request, share: Sequence[float], where: str) -> Supply | None:
     """Daylight at the place on the day told, or today, cut to what gets in; None while the place is unknown."""
-    site = world.site
+    site = world.site or next(iter(world.sites), None)
     if site is None:
         return None
     told = next((t.value for t in question.all("date") if isinstance(t.value, date)), None)
