@@ -133,12 +133,12 @@ def _soil_asked(question: Request, world: World, named: Named) -> tuple[float | 
             f"I used soil at {show_temp(soil, world.units)}, usual for the date {world.site.where}; "
             f"a thermometer {show_length_cm(5.08, world.units)} down knows better.",
         )
-    day = _day_told(question, world)
-    if day is not None and world.site is not None and "direct" in named.crop.methods:
-        soil = soil_today_c(world.site, day)
+    then = _day_told(question, world)
+    if then is not None and world.site is not None and "direct" in named.crop.methods:
+        soil = soil_today_c(world.site, then)
         return soil, (
             f"I used soil at {show_temp(soil, world.units)}, usual {world.site.where} about "
-            f"{show_date(day, world.today)}; indoors it comes up by the warmth of the room.",
+            f"{show_date(then, world.today)}; indoors it comes up by the warmth of the room.",
         )
     return None, ()
 

@@ -51,11 +51,8 @@ def answer(question: Request, world: World) -> Answer:
 
 def _by_then(question: Request, world: World) -> str:
     """Which common seed is not up in a warm room after the time told; "" where none is."""
-    told = [
-        t.number * waiting.DAYS_IN[t.unit]
-        for t in question.all("span")
-        if t.unit in waiting.DAYS_IN and not t.told
-    ]
+    spans = (t for t in question.all("span") if t.unit in waiting.DAYS_IN and not t.told)
+    told = [t.number * waiting.DAYS_IN[t.unit] for t in spans]
     if not told:
         return ""
     days = max(told)
@@ -66,8 +63,9 @@ def _by_then(question: Request, world: World) -> str:
         needs = trial_of(crop, world.facts).days_at(room_c)
         if needs is None or needs > days:
             slow.append(crop.generic_names[0] if crop.generic_names else crop.name)
-    rest = f"all of the table but {listed(slow)}" if slow else "all of the table"
-    return f" By day {round(days)} in a lived-in room that is {rest}."
+    if not slow:
+        return f" After {round(days)} days in a lived-in room all in the table should be up."
+    return f" After {round(days)} days in a lived-in room {listed(slow)} are not due yet."
 
 
 def _days(days: float) -> str:

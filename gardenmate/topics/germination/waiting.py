@@ -195,7 +195,7 @@ def wait_or_look(
 
 def _estimates(question: Request, elapsed: float, expected: float, limit: int) -> tuple[str, ...]:
     """What a time told beside the wait, such as the packet's, is worth."""
-    told = [t.number * DAYS_IN[t.unit] for t in question.all("span") if t.unit in DAYS_IN and not t.told]
+    told = [t.number * DAYS_IN[t.unit] for t in question.all("span") if t.unit in DAYS_IN]
     lines = []
     for days in dict.fromkeys(d for d in told if round(d) != round(elapsed)):
         said = _span_said(days)

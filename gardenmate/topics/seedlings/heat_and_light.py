@@ -162,6 +162,13 @@ def _about_light(question: Request, wanted: frozenset[str], used: frozenset[str]
 
 def _light(question: Request, world: World, crops: tuple[Named, ...], wanted: frozenset[str]) -> Answer:
     hours = lamp_hours(question)
+    told = [t.number for t in question.all("span") if t.unit == "hours" and not t.told]
+    if (
+        len(told) > 1 and supply_of(question, world) is None
+    ):  # "from 16 hours to 10": the second is thought of
+        now = lamps.hours_answer(question, world, crops, told[0])
+        then = lamps.hours_answer(question, world, crops, told[-1])
+        return replace(then, details=(now.headline, *then.details))
     if hours is not None and supply_of(question, world) is None:
         return lamps.hours_answer(question, world, crops, hours)
     for word, focus in _FOCUS.items():

@@ -12,6 +12,7 @@ from typing import Any
 
 from gardenmate.core.answer import Verdict
 from gardenmate.core.question import Request
+from gardenmate.core.units import plural
 from gardenmate.core.world import World
 from gardenmate.knowledge.crop_uses import Lamp
 from gardenmate.knowledge.crops import Crop
@@ -95,7 +96,7 @@ def supply_of(question: Request, world: World) -> Supply | None:
     on = hours if hours is not None else sum(need.hours) / 2
     table = world.facts.table("raising")["light"]
     assumed: tuple[str, ...] = () if hours is not None else (f"The lamp is on {on:g} hours a day.",)
-    assumed += _on_the_day(question, world, table)
+    assumed += (*_on_the_day(question, world, table), *_stand_on(question, world))
     ppfd = number_cue(question, "ppfd")
     if ppfd is not None:
         given = light.dli(ppfd, on)
@@ -185,6 +186,12 @@ def in_pots(question: Request, world: World) -> tuple[int, int] | None:
 
 
 _POT = "4in"  # plants told of as so many under a lamp stand in pots of this size (design value)
+
+
+def _stand_on(question: Request, world: World) -> tuple[str, ...]:
+    """On how many trays the plants counted stand."""
+    pots = in_pots(question, world)
+    return () if pots is None else (f"The {pots[0]} plants stand in pots on {plural(pots[1], 'tray')}.",)
 
 
 def _is_bulb(question: Request) -> bool:
