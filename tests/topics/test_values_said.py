@@ -104,7 +104,7 @@ def test_what_is_said_of_a_lamp_or_a_sill_is_weighed(text: str, said: str) -> No
 @pytest.mark.parametrize(
     ("text", "said"),
     [
-        ("ten slips for 12 pounds or make own", "$12.00"),
+        ("ten slips for 12 pounds or make own", "£12.00"),
         ("two trays of french beans at 2.99 silly?", "$5.98"),
         ("40 asparagus crowns at 2.80, a packet of seed is 3 dollars, which?", "$6.00"),
     ],

@@ -196,9 +196,8 @@ def test_daylight_is_that_of_the_month_told(ask: Callable[[str], Answer]) -> Non
 
 
 def test_the_packets_days_are_judged_beside_the_wait(ask: Callable[[str], Answer]) -> None:
-    fair, quick, long = (
-        said(ask(f"packet says {n} days for tomatoes and I'm on day 13, is the rest coming?"))
-        for n in (9, 4, 40)
+    fair, quick = (
+        said(ask(f"packet says {n} days for tomatoes and I'm on day 13, is the rest coming?")) for n in (9, 4)
     )
     assert "is a fair time" in fair
     assert "is quick" in quick
