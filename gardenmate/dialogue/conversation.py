@@ -228,6 +228,8 @@ class Conversation:
     def _unused(self, part: Part, answer: Answer) -> tuple[Typed, ...]:
         """What was typed in a question and changes nothing of its answer."""
         asked = part.act == "ask" and part.request.topic not in NEEDS_NO_PLACE
+        if part.request.cue("other_plant") and not part.request.crops and not answer.numbers:
+            return ()  # a plant declined by name: there is no answer to use anything in
         if not asked or self.exit_code != EXIT_ANSWERED or part.request.cue("danger"):
             return ()
         kept = (self._shown, self._waiting, self._which, self._place_told)
@@ -384,8 +386,11 @@ class Conversation:
                 beside = self._beside(question) if leaves_a_question(question, self.facts) else None
                 self.exit_code = EXIT_ANSWERED
                 return warned if beside is None else replace(warned, also=(beside,))
-        unknown = question.cue("unknown")
-        named = question.has("crop") or question.cue("other_plant")  # declined by name, with its warning
+        other = question.cue("other_plant")
+        declines = question.topic in ("pruning", "propagation", "out-of-scope")  # by name, with its warning
+        strange = other.replace("-", " ") if other and not question.crops and not declines else None
+        unknown = question.cue("unknown") or strange
+        named = question.has("crop") or (other and declines)
         if unknown is not None and not named and question.topic in ABOUT_ONE_PLANT:
             # start-up seam: few questions hold a danger
             from gardenmate.topics.safety.out_of_scope import unknown_plant

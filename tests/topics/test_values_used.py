@@ -212,3 +212,47 @@ def test_seed_comes_up_by_the_soil_of_the_day_told(ask: Callable[[str], Answer])
     may, july = (ask(f"how long do carrots take to come up in {month}") for month in ("mid May", "July"))
     assert may.headline != july.headline
     assert may.unused == july.unused == ()
+
+
+def test_a_possible_day_is_told_with_the_soil_it_waits_for(ask: Callable[[str], Answer]) -> None:
+    talk = Conversation(Facts(), lambda: date(2027, 4, 1), PlaceOptions(place="Oxford, UK"), remembers=False)
+    found = talk.ask("is it too early to set out tomatoes?")
+    assert "if the soil holds 16 C by then" in found.headline
+
+
+def test_a_pot_of_something_unknown_is_no_seedling(ask: Callable[[str], Answer]) -> None:
+    for plant in ("bay tree", "avocado"):
+        assert "I won't guess" in ask(f"when do I pot up my {plant}").headline
+
+
+@pytest.mark.parametrize(
+    "text", ["thin carrots to what", "how much to thin carrots", "how far apart do carrots go"]
+)
+def test_thinning_is_answered_by_the_distance(ask: Callable[[str], Answer], text: str) -> None:
+    assert ask(text).headline.startswith("Space carrots 2 to 3 in apart")
+
+
+def test_a_town_before_its_season_is_the_place(ask: Callable[[str], Answer]) -> None:
+    found = ask("will a sunny sill do for lettuce through a Winnipeg January?")
+    assert found.question.slots.place == "Winnipeg"
+
+
+def test_another_day_than_the_clocks_is_the_day_of_the_list(ask: Callable[[str], Answer]) -> None:
+    assert "1 Jan 2028" in ask("new year new me, walk me through january in the garden").headline
+    assert "5 Mar" in ask("it's the 5th of March, what needs doing in the next two weeks?").headline
+
+
+def test_money_for_the_morning_is_counted_in_packets(ask: Callable[[str], Answer]) -> None:
+    assert "packets of seed" in said(ask("free morning and twenty quid, what wants sowing?"))
+
+
+def test_the_end_of_july_is_the_day_of_the_cut(ask: Callable[[str], Answer]) -> None:
+    april, july = (
+        ask(f"it's the {part}, what do I take off my grape vine") for part in ("20th of April", "end of July")
+    )
+    assert april.headline != july.headline
+
+
+def test_the_age_of_seedlings_is_said_where_they_move(ask: Callable[[str], Answer]) -> None:
+    assert "At 9 weeks celery" in said(ask("celery nine weeks old, is hardening it off risky"))
+    assert "At 8 weeks peppers" in said(ask("peppers 8 weeks old, pot on?"))

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import Typed
 from gardenmate.language.said import Said
+from gardenmate.language.values.sizes import SPELLED, number_of
 
 _DAY = r"(?:today|tomorrow|mon|tue|wed|thu|fri|sat|sun|\d|jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)"
 # What stands there, as (kind, value, wording). A kind may hold several values.
@@ -75,12 +76,18 @@ _LAMPS = Pattern(
     r"\b(\d{1,2}|two|three|four|five|six)(?: ?x ?| (?:of (?:the|these|those) )?)(?:\d+)[ -]?w(?:atts?)?\b"
 )
 _TRAYS = Pattern(r"\b(\d{1,2}|two|three|four|five|six)(?: \w+)?,? (?:trays|flats)\b")
+_AGE = Pattern(
+    rf"\b(?:(?P<at>at|after)(?: only| just| about)? )?(?P<n>\d{{1,2}}(?:\.5)?|{SPELLED})[ -]?"
+    r"(?P<u>days?|weeks?|wks?|months?)(?(at)\b|[ -]old\b)"
+)
+_WEEKS_IN = {"d": 1.0 / 7.0, "w": 1.0, "m": 30.4 / 7.0}
 _DAY_OF_PLAN = Pattern(r"\bday (\d{1,2})\b")
 _COUNTED = {"two": 2, "three": 3, "four": 4, "five": 5, "six": 6}
 
 
 def read(said: Said) -> Iterator[Typed]:
-    """The kinds of _WORDS, counts of lamps and trays (role lamps, trays), and the day of a plan (role plan)."""
+    """The kinds of _WORDS, counts of lamps and trays (role lamps, trays), seedling-age (weeks), and the day of a plan
+    (role plan)."""
     for kind, value, pattern in _WORDS:
         match = pattern.search(said.plain)
         if match is not None:
@@ -89,6 +96,11 @@ def read(said: Said) -> Iterator[Typed]:
         match = pattern.search(said.plain)
         if match is not None:
             yield Typed("count", _COUNTED.get(match[1]) or int(match[1]) or 1, role, role, match.group())
+    age = _AGE.search(said.plain)
+    amount = None if age is None else number_of(age["n"])
+    if age is not None and amount:
+        weeks = amount * _WEEKS_IN[age["u"][0]]
+        yield Typed("seedling-age", weeks, "weeks", None, age.group(), age.start("n"), age.end("u"))
     day = _DAY_OF_PLAN.search(said.plain)
     if day is not None:
         yield Typed("day", int(day[1]), "", "plan", day.group())

@@ -72,7 +72,7 @@ def _is_nearly(word: str, others: frozenset[str]) -> bool:
     return any(OSA.distance(word, other, score_cutoff=1) <= 1 for other in others)
 
 
-# A tuber and a flower whose names hold that of another crop.
+# A tuber and a flower whose names hold that of another crop, and flowers raised like the crops that are none here.
 _OTHERS = {
     "jerusalem artichoke": "Jerusalem artichoke",
     "jerusalem artichokes": "Jerusalem artichoke",
@@ -80,7 +80,15 @@ _OTHERS = {
     "sunchokes": "Jerusalem artichoke",
     "sweet pea": "sweet peas",
     "sweet peas": "sweet peas",
-}
+    **{
+        form: name
+        for name in (
+            "begonias", "coleus", "cosmos", "dahlias", "fuchsias", "impatiens", "lobelia", "pansies", "petunias",
+            "snapdragons", "zinnias",
+        )
+        for form in (name, name.removesuffix("s"))
+    },
+}  # fmt: skip
 
 
 def unknown_plant(board: Board, lexicon: Lexicon) -> str | None:

@@ -27,6 +27,7 @@ _NEVER = words(
 _SAFE_CODES = words(
     "nz nsw bc uk usa pei qld vic tas ny nj nc sc tx tn va vt wv wi wy mn mt nd sd nh nm nv ks ky ia fl ga"
 )
+_TIMES = words("january february march july september october november december winter summer autumn climate")
 MOST_WORDS = 4
 
 
@@ -231,6 +232,7 @@ def _town_meant(board: Board, start: int, end: int, key: str, lexicon: Lexicon) 
     if (
         opens
         or board.word(end) in ("allotment", "area", "here")
+        or (run[0].capital and board.word(end) in _TIMES)  # "through a Winnipeg January"
         or board.words(start - 2, start) == "place is"
     ):
         return True

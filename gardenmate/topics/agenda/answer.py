@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date, timedelta
+from statistics import median
 
 from gardenmate.core.answer import Answer, JobRef, Number, Verdict
 from gardenmate.core.errors import NeedPlaceError
@@ -30,6 +31,7 @@ from gardenmate.topics.agenda.words import (
     step,
     table_of,
 )
+from gardenmate.topics.costs.bill import currency, money
 from gardenmate.topics.season.season_dates import one_site
 from gardenmate.topics.shared.asked_day import asked_day
 from gardenmate.topics.shared.cautions import cautions
@@ -71,6 +73,11 @@ def answer(question: Request, world: World) -> Answer:
     chosen = choose(question, span, every)
     if not chosen.now and (sowing := still_to_start(question, world)) is not None:
         return sowing
+    return _with_money(_listed(question, world, span, chosen), question, world)
+
+
+def _listed(question: Request, world: World, span: JobSpan, chosen: JobsChosen) -> Answer:
+    """The jobs as an answer."""
     site, region_note = one_site(world)
     _, said = wanted_crops(world)
     assumed = [*span.assumed]
@@ -154,6 +161,10 @@ def span_of(question: Request, world: World) -> JobSpan:
         if asked.word != "now":
             first = asked.world.today.replace(day=1)
             return JobSpan(replace(world, today=max(first, today)), _month_end(first), asked.word)
+    told = _day_it_is(question, world)
+    if told is not None:
+        then = replace(world, today=told[0])
+        return JobSpan(then, told[1], f"from {show_date(told[0], today)} to {show_date(told[1], today)}")
     if horizon == "next-month":
         first = _month_end(today) + timedelta(days=1)
         return JobSpan(replace(world, today=first), _month_end(first), "next month")
@@ -169,6 +180,32 @@ def span_of(question: Request, world: World) -> JobSpan:
     if question.ask.when in ("today", "tonight") or horizon == "today":
         return JobSpan(world, today, "today")
     return JobSpan(world, week_of(today), "this week")
+
+
+def _day_it_is(question: Request, world: World) -> tuple[date, date] | None:
+    """The first and last day of the list where another day than the clock's is told ("it's the 5th of March"), or a
+    month to come is named ("walk me through January"); None where neither is."""
+    today, spans = world.today, [t for t in question.all("date") if not question.in_story(t)]
+    if len(spans) != 1 or (days := spans[0].days) is None:
+        return None
+    first, last = days
+    if last > first:
+        month = first if last >= today else first.replace(year=first.year + 1)
+        return None if month <= today else (month, _month_end(month))
+    if first >= today:
+        return None
+    return first, first + timedelta(days=round(7 * (question.slots.weeks or 1)))
+
+
+def _with_money(found: Answer, question: Request, world: World) -> Answer:
+    """The answer with what the money told buys: seed packets at the usual price."""
+    told = question.first("price")
+    if told is None:
+        return found
+    groups = (row["packet"] for row in world.facts.table("prices")["group"].values())
+    packets = int(told.number // median(float(price) for price in groups))
+    line = f"{money(currency(question, world), told.number)} buys about {plural(packets, 'packet')} of seed."
+    return replace(found, details=(line, *found.details))
 
 
 def _month_end(day: date) -> date:

@@ -11,6 +11,7 @@ from typing import Literal
 
 from gardenmate.core.answer import Answer
 from gardenmate.core.question import CropRef, Request
+from gardenmate.core.units import plural
 from gardenmate.core.world import World
 from gardenmate.knowledge.marked import Manner
 from gardenmate.knowledge.woody import woody_kinds
@@ -44,7 +45,8 @@ def answer(question: Request, world: World) -> Answer:
     unknown = [ref for ref, kinds in asked if not kinds]
     aspect = _aspect(question, world, known, unknown)
     if aspect in _LOOKING_BACK:
-        return _LOOKING_BACK[aspect](WoodyCase(question, world, spring), known)
+        back = _LOOKING_BACK[aspect](WoodyCase(question, world, spring), known)
+        return replace(back, details=(*back.details, *_of_its_age(question, known)))
     then = asked_day(question, world)
     case = WoodyCase(question, then.world, spring_at(then.world), then.word)
     if aspect == "not-covered":
@@ -61,7 +63,14 @@ def _aspect(question: Request, world: World, known: list[Known], unknown: list[C
         return "frozen"
     done_on = question.ask.date
     made = question.has("cut", "made") and not question.has("asks", "when")
-    if question.cue("past_cut") or made or (known and done_on is not None and done_on < world.today):
+    bled = question.cue("past_cut") == "bleeds" and question.has(
+        "asks", "how-much"
+    )  # who bleeds is the grower
+    if (
+        (question.cue("past_cut") and not bled)
+        or made
+        or (known and done_on is not None and done_on < world.today)
+    ):
         return "already-cut"
     if question.has("look", "broken") and not question.has("asks", "when"):
         return "broken"
@@ -70,6 +79,19 @@ def _aspect(question: Request, world: World, known: list[Known], unknown: list[C
     if not known and (unknown or question.cue("other_plant")):
         return "not-covered"
     return "no-plant" if not known else "one" if len(known) == 1 else "several"
+
+
+def _of_its_age(question: Request, known: list[Known]) -> tuple[str, ...]:
+    """What the age told means for the rest of the plant, where a cut made or a broken branch is asked about."""
+    age = question.slots.plant_age_years
+    if age is None or len(known) != 1:
+        return ()
+    least = known[0][1][0].limits.min_age_years
+    if least is None:
+        return ()
+    old = age >= least
+    rest = "it is old enough to be cut as usual" if old else "cut nothing else yet"
+    return (f"At {plural(age, 'year')} {rest}: that begins at {plural(least, 'year')}.",)
 
 
 def _with_height(reply: Answer, case: WoodyCase, known: list[Known]) -> Answer:

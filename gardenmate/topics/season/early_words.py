@@ -20,6 +20,7 @@ from gardenmate.topics.season.heat import soil_hot
 from gardenmate.topics.season.numbers import plan_marks, plan_numbers, plan_working
 from gardenmate.topics.season.phrases import (
     hot_for_seed,
+    if_soil,
     only_with,
     shade_wanted,
     temperatures,
@@ -115,8 +116,8 @@ def _too_early(case: Case, found: Finding) -> str:
     if window.earliest == window.best_from:
         return f"Too early to {what} {when}: {_reason(case, found)}. Wait until {first} (in {off})."
     return (
-        f"Too early to {what} {when}: {_reason(case, found)}. You can from {first} (in {off}), but "
-        f"{case.on(window.best_from)} is better."
+        f"Too early to {what} {when}: {_reason(case, found)}. You can from {first} (in {off})"
+        f"{if_soil(case, window)}, but {case.on(window.best_from)} is better."
     )
 
 

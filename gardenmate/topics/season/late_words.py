@@ -16,6 +16,7 @@ from gardenmate.topics.season.heat import heat_limit_c
 from gardenmate.topics.season.phrases import (
     hot_for_seed,
     how_far_grown,
+    if_soil,
     only_with,
     share_grown,
     share_words,
@@ -137,7 +138,7 @@ def _coming(case: Case, soon: Window) -> str:
     words, wait = activity_words(case.terms, soon.activity), (soon.earliest - case.day).days
     return (
         f"Not too late for {case.name}: {words} {case.between(soon.best_from, soon.best_to)} "
-        f"(possible from {case.on(soon.earliest)}, in {days_word(wait)})"
+        f"(possible from {case.on(soon.earliest)}, in {days_word(wait)}{if_soil(case, soon)})"
     )
 
 

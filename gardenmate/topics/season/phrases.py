@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from gardenmate.core.answer import Number
+from gardenmate.core.answer import Number, Window
 from gardenmate.topics.season.case import (
     Case,
     an,
@@ -10,6 +10,7 @@ from gardenmate.topics.season.case import (
 from gardenmate.topics.season.finding import Finding, Why
 from gardenmate.topics.season.plan import Plan
 from gardenmate.topics.season.scan import HOT_SOIL_UNDER_C, hottest_soil_c
+from gardenmate.topics.season.season import method_of
 from gardenmate.topics.season.site_year import YEAR
 from gardenmate.topics.season.terms import OPEN_GROUND
 
@@ -33,6 +34,22 @@ def only_with(found: Finding) -> str:
     cover = found.season.cover
     under = "" if cover is OPEN_GROUND else f" {cover.where}"
     return f"with {an(found.season.terms.dtm)}-day variety{under}"
+
+
+SOIL_SLACK_C = 0.3
+"""The usual soil may be so much under the least a start wants and still count as it (rounding of the normals)."""
+
+
+def if_soil(case: Case, window: Window) -> str:
+    """ " if the soil holds 60 F by then": the condition on the first possible day, where the usual soil is colder than
+    what the crop wants; "" where it is warm enough."""
+    method = method_of(window.activity)
+    least = None if method == "indoors" else case.season.wanted_soil_c(method)
+    if least is None or window.activity.startswith("fall"):
+        return ""
+    _, number = case.year.day_number(window.earliest)
+    short = case.year.soil_c[number % YEAR] + case.cover.day_c < least - SOIL_SLACK_C
+    return f" if the soil holds {case.temp(least)} by then" if short else ""
 
 
 def when_words(case: Case) -> str:

@@ -21,7 +21,7 @@ from gardenmate.topics.season.case import (
 )
 from gardenmate.topics.season.changes import cover_gain
 from gardenmate.topics.season.numbers import LONG_DAYS, plan_marks, plan_numbers, plan_working
-from gardenmate.topics.season.phrases import how_far_grown, share_grown
+from gardenmate.topics.season.phrases import how_far_grown, if_soil, share_grown
 from gardenmate.topics.season.picking import in_picking_time
 from gardenmate.topics.season.plan import Plan
 from gardenmate.topics.season.ripening import PAST_MIDWINTER_DAYS
@@ -204,7 +204,7 @@ def _window_numbers(case: Case, windows: tuple[Window, ...]) -> tuple[Number, ..
 def _details(case: Case, windows: tuple[Window, ...]) -> tuple[str, ...]:
     found = [
         f"{activity_words(case.terms, w.activity).capitalize()}: "
-        f"{'' if w.earliest <= case.day else 'possible from ' + case.on(w.earliest) + ', '}"
+        f"{'' if w.earliest <= case.day else f'possible from {case.on(w.earliest)}{if_soil(case, w)}, '}"
         f"latest {case.on(w.latest)}{_with_quick(case, w)}."
         for w in _first_of_each(windows)
     ]

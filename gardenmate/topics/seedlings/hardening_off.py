@@ -27,6 +27,7 @@ from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.figures import finished
 from gardenmate.topics.shared.grammar import listed, sentence, span, when
 from gardenmate.topics.shared.raising import Named, asks, named_crops
+from gardenmate.topics.shared.seedling_age import age_weeks, of_their_age
 
 _TOO_EARLY_DAYS = 14  # this long before hardening is due the answer to a question about nights says so
 _PLAN = frozenset({"plan"})
@@ -39,7 +40,8 @@ _NIGHT = frozenset({"tonight", "bring-in"})
 
 def answer(question: Request, world: World) -> Answer:
     """Plan, days, first outing, nights in or out, too early or too late, held too long."""
-    return finished(_answer(question, world))
+    found, aged = _answer(question, world), of_their_age(age_weeks(question), named_crops(question, world))
+    return finished(replace(found, details=(*found.details, *aged)) if aged else found)
 
 
 def _answer(question: Request, world: World) -> Answer:

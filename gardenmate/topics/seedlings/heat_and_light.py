@@ -10,7 +10,7 @@ from collections.abc import Callable
 from datetime import date
 
 from gardenmate.core.answer import Answer
-from gardenmate.core.question import Request, Typed
+from gardenmate.core.question import Request
 from gardenmate.core.units import plural
 from gardenmate.core.world import World
 from gardenmate.records import replace
@@ -27,7 +27,7 @@ from gardenmate.topics.seedlings.light_supply import lamp_hours, number_cue, sup
 from gardenmate.topics.shared.figures import finished
 from gardenmate.topics.shared.grammar import unique
 from gardenmate.topics.shared.raising import Named, asks, gear, seed_crops
-from gardenmate.topics.shared.subjects import plants
+from gardenmate.topics.shared.seedling_age import age_weeks, of_their_age
 
 _LIGHT_ASKS = {"hours", "ppfd", "dli", "light", "distance", "lamp", "sill", "leggy"}
 _HEAT_ASKS = {"mat", "mat-off", "setting"}
@@ -40,43 +40,8 @@ _Reply = Callable[[Request, World, tuple[Named, ...]], Answer]
 def answer(question: Request, world: World) -> Answer:
     """The mat, the lamp, or both, as asked."""
     found = _answer(question, world)
-    lines = (*_of_their_age(question, world), *_while_away(question))
+    lines = (*of_their_age(age_weeks(question), seed_crops(question, world)), *_while_away(question))
     return finished(replace(found, details=(*lines, *found.details)) if lines else found)
-
-
-def _of_their_age(question: Request, world: World) -> tuple[str, ...]:
-    """How far seedlings of the age told are from going out: light and cool nights matter until then."""
-    told = next((t for t in question.all("span") if t.unit in _DAYS_IN and not t.told), None)
-    if told is None or (
-        not question.has("plants", "young") and question.cue("stage") != "seedling" and not _old(told)
-    ):
-        return ()
-    weeks = told.number * _DAYS_IN[told.unit] / 7.0
-    age = f"At {plural(round(told.number, 1), told.unit.removesuffix('s'))}"
-    found = []
-    for named in seed_crops(question, world):
-        usual = named.crop.timing.weeks_indoors
-        if usual is None:
-            continue
-        p = plants(named)
-        left = (usual[0] - weeks, usual[1] - weeks)
-        stage = (
-            f"old enough to go out ({usual[0]:g} to {usual[1]:g} weeks)"
-            if left[0] <= 0
-            else f"{max(1, round(left[0]))} to {max(2, round(left[1]))} weeks from going out, and want strong light "
-            "until then"
-        )
-        found.append(f"{age} {p.word} {p.are} {stage}.")
-    return tuple(found)
-
-
-def _old(told: Typed) -> bool:
-    """True for an age long enough to be one of plants that are up."""
-    return told.number * _DAYS_IN[told.unit] >= _UP_DAYS
-
-
-_DAYS_IN = {"days": 1.0, "weeks": 7.0, "months": 30.4}
-_UP_DAYS = 14.0  # design value: seedlings this old are up
 
 
 def _while_away(question: Request) -> tuple[str, ...]:

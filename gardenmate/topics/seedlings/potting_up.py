@@ -7,11 +7,12 @@ having their roots moved and start in the pot they keep; broccoli and cauliflowe
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from datetime import date
 from typing import Any
 
 from gardenmate.core.answer import Answer, Number, Table, Verdict
 from gardenmate.core.question import Request
-from gardenmate.core.units import show_date, show_temp
+from gardenmate.core.units import plural, show_date, show_temp
 from gardenmate.core.world import World
 from gardenmate.records import dataclass, replace
 from gardenmate.science.seed_counts import mix_litres
@@ -25,6 +26,7 @@ from gardenmate.topics.shared.containers import Container, container_asked, cont
 from gardenmate.topics.shared.figures import finished
 from gardenmate.topics.shared.grammar import an, listed, sentence, span, unique
 from gardenmate.topics.shared.raising import Named, asks, named_crops
+from gardenmate.topics.shared.seedling_age import age_weeks, of_their_age
 from gardenmate.topics.shared.subjects import plants
 
 _BURY_VERDICT: dict[str, Verdict] = {
@@ -54,8 +56,28 @@ _Reply = Callable[[Request, World, tuple[Potted, ...]], Answer]
 
 def answer(question: Request, world: World) -> Answer:
     """Pot size, when, how deep, how long it may wait, second potting, flowers in the pot."""
-    found = with_warmth_said(_answer(question, world), question, world, named_crops(question, world))
-    return with_own_potting(finished(found), question, world)
+    named = named_crops(question, world)
+    found = with_warmth_said(_answer(question, world), question, world, named)
+    more = (*_to_the_frost_told(question, world), *of_their_age(age_weeks(question), named))
+    return with_own_potting(
+        finished(replace(found, details=(*found.details, *more)) if more else found), question, world
+    )
+
+
+def _to_the_frost_told(question: Request, world: World) -> tuple[str, ...]:
+    """What is left until the last frost told with the question."""
+    told = question.cue("own_last_frost")
+    if told is None:
+        return ()
+    month, day = (int(part) for part in told.split("-"))
+    last = date(world.today.year, month, day)
+    days = (last - world.today).days
+    if days <= 0:
+        return ()
+    return (
+        f"Your last frost is {plural(days, 'day')} off, about {show_date(last, world.today)}: pot on what is tender, "
+        "and plant out only what is hardy and hardened.",
+    )
 
 
 def _answer(question: Request, world: World) -> Answer:

@@ -50,6 +50,14 @@ def asked_day(question: Request, world: World) -> AskedDay:
             return AskedDay(world)
         then = replace(world, today=_next(world.today, int(month), 15))
         return AskedDay(then, f"in {name}", (f"Answered for the middle of {name}.",))
+    told = question.cue("job_in") or ""
+    first, _, last = told.partition("/")
+    if last and not date.fromisoformat(first) <= world.today <= date.fromisoformat(last):
+        a, b = date.fromisoformat(first), date.fromisoformat(last)
+        middle = a + (b - a) / 2
+        then = replace(world, today=_next(world.today, middle.month, min(middle.day, 28)))
+        on = show_date(then.today, world.today)
+        return AskedDay(then, f"about {on}", (f"Answered for about {on}.",))
     season = question.cue("asked_season")
     if not season or question.first("season", "fruit") is not None:
         return AskedDay(world)
