@@ -101,6 +101,8 @@ def _job_in(board: Board, days: list[Span]) -> dict[str, str]:
     """The one month, or part of it, that is of the job, and not of the story around it; "it's the end of June" beside
     "now" as well."""
     jobs = [s for s in days if role_of(board, s).name == "job"]
+    started = [s for s in jobs if (near := _nearest(board, _lead(board, s))) and near.name in _STARTS]
+    jobs = started if len(started) == 1 else jobs  # "a mad hot June ... any chance sown at the start of July"
     if len(jobs) != 1 or not isinstance(jobs[0].value, Stretch):
         return {}
     here = board.near(jobs[0].start, _IT_IS, 4, 0)
@@ -112,12 +114,12 @@ def _job_in(board: Board, days: list[Span]) -> dict[str, str]:
     ):
         return {}
     found = {"job_in": f"{jobs[0].value.first}/{jobs[0].value.last}"}
-    near = _nearest(board, _lead(board, jobs[0]))
-    if near is not None and near.name in ("sow", "plant", "setout"):
+    if started:
         found["job_in_of"] = "start"  # "if I put melons in in the middle of May"
     return found
 
 
+_STARTS = frozenset({"sow", "plant", "setout"})
 _IT_IS = words("it's its it")
 _STORY = 45  # words; in a longer text a month is mostly of the story
 

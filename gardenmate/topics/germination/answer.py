@@ -8,13 +8,13 @@ rest are in germination_waiting and germination_causes.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from datetime import date
 
 from gardenmate.core.answer import Answer, Number, Table, Verdict
 from gardenmate.core.question import Request
 from gardenmate.core.units import f_to_c, plural, show_date, show_length_cm, show_temp
 from gardenmate.core.world import World
+from gardenmate.records import replace
 from gardenmate.topics.germination import causes, general, logged, waiting
 from gardenmate.topics.germination.emergence_facts import (
     EmergenceOutlook,

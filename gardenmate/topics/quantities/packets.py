@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from gardenmate.core.answer import Answer, Number, Verdict
 from gardenmate.core.question import Request
 from gardenmate.core.units import FT_CM, plural, show_length_cm
 from gardenmate.core.world import World
+from gardenmate.records import dataclass
 from gardenmate.topics.quantities.amounts import show_row
 from gardenmate.topics.quantities.household import Wanted
 from gardenmate.topics.quantities.sowing import plan_of

@@ -18,6 +18,8 @@ def asks_for_the_hour(question: Request, world: World) -> bool:
     """True when midday or too much heat is what is asked about, and the plants may go out by the season."""
     if not question.has("hour", "noon") and not question.has("heat", "too-hot"):
         return False
+    if question.cue("wanted_on"):
+        return False  # counted back from a harvest: "shade till noon, when do I plant for Halloween"
     return about_planting_in_heat(question, world) and in_season(question, world)
 
 
