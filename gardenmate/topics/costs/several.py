@@ -18,8 +18,9 @@ from gardenmate.topics.quantities.packets import decide_packets
 from gardenmate.topics.season.season_dates import one_site
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.grammar import listed, sentence, unique
-from gardenmate.topics.shared.raising import spoken_name
+from gardenmate.topics.shared.raising import Named, spoken_name
 from gardenmate.topics.shared.raising_plan import sensible
+from gardenmate.topics.shared.subjects import plants
 
 
 def several(question: Request, world: World, crops: list[tuple[Crop, str]], stocks: list[CropRef]) -> Answer:
@@ -158,6 +159,7 @@ def in_general(question: Request, world: World) -> Answer:
         ),
         details=(
             *notes,
+            *_in_month(question, world),
             "Carrots, beans, peas, corn and other crops sown where they grow never pay as plants.",
             "Plants win where the seed needs two months indoors (celery, peppers, onions) and you "
             "have no lamp, and where you want one each of many kinds.",
@@ -188,18 +190,38 @@ def _for_so_many(question: Request, world: World, sign: str) -> str:
     count = wanted.number if wanted is not None else question.ask.count
     if packed is None and (count is None or unit != "plant"):
         return ""
-    plants = packed.plants if packed is not None else sensible(count or 1)
+    many = packed.plants if packed is not None else sensible(count or 1)
     plain = replace(question, crops=(), slots=NO_SLOTS, carried=NO_SLOTS, typed=())
     crops = [world.facts.crop(i) for i in world.facts.examples("buy_or_sow_table")]
-    bills = [compare(crop, spoken_name(crop), plants, plain, world) for crop in crops]
+    bills = [compare(crop, spoken_name(crop), many, plain, world) for crop in crops]
     bought, raised = (
         about(sign, median(b)) for b in ([c.bought.total for c in bills], [c.raised.total for c in bills])
     )
     line = (
-        f"For {plural(plants, 'plant')}: bought about {bought}, from seed about {raised} where they are of one kind; "
+        f"For {plural(many, 'plant')}: bought about {bought}, from seed about {raised} where they are of one kind; "
         "every further kind is another packet."
     )
     if packed is None:
         return line
     enough = {"yes": "more than enough", "tight": "just enough", "no": "not enough"}[packed.verdict]
     return f"{packed.seeds} seeds are {enough} for that: sow about {packed.needed}. {line}"
+
+
+def _in_month(question: Request, world: World) -> tuple[str, ...]:
+    """What of the usual crops is too late to sow in the month named, so that plants are the only way; () without one,
+    or without a place."""
+    told = [
+        d for t in question.all("date", "stretch") if not question.in_story(t) and (d := t.days) is not None
+    ]
+    if len(told) != 1 or world.site is None:
+        return ()
+    first, last = told[0]
+    middle = first + (last - first) / 2
+    day = middle if last >= world.today else middle.replace(year=middle.year + 1)
+    then = replace(world, today=max(day, world.today))
+    crops = [world.facts.crop(i) for i in world.facts.examples("buy_or_sow_table")]
+    times = [(plants(Named(crop, crop.base, spoken_name(crop))).word, timing(crop, then)) for crop in crops]
+    late = [name for name, at in times if at.sowing_lost or at.plants_instead]
+    if not late:
+        return (f"In {day:%B} there is still time to sow all of these.",)
+    return (f"In {day:%B} it is too late to sow {listed(late)}: buy those as plants.",)
