@@ -312,7 +312,7 @@ def _case(question: Request, world: World, crop: Crop, site: Site, days: Days, t
     terms = with_own_pickings(terms, question, world, site_year(site))
     terms = terms._replace(words=spoken_words(crop, question.crops, terms.words))
     cover = _cover(question, world)
-    said = method_asked(terms, ask.method or _implied_method(question))
+    said = None if _both_ways(question) else method_asked(terms, ask.method or _implied_method(question))
     day = days.job or _not_before(question) or world.today
     method = said or default_method(terms, topic, site_year(site), day)
     return Case(
@@ -332,6 +332,12 @@ def _case(question: Request, world: World, crop: Crop, site: Site, days: Days, t
         soil_said_c=_read_at(question, "soil"),
         air_said_c=_read_at(question, "outside"),
     )
+
+
+def _both_ways(question: Request) -> bool:
+    """True when the start indoors and the setting out are asked about in one breath."""
+    begun = question.cue("start_verb") in ("start", "sow") and question.cue("place_kind") == "indoors"
+    return question.topic == "when-start" and begun and question.ask.method == "setout"
 
 
 def _terms(question: Request, world: World, crop: Crop) -> Terms:

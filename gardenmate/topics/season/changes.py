@@ -19,7 +19,8 @@ def for_late(case: Case, plan: Plan, longest: int | None) -> tuple[str, ...]:
     """Ways to make a start that is tight or too late work after all, best first. ``longest``: the days to maturity
     that still are sure, where that is news."""
     found: list[str] = []
-    if longest is not None and longest < case.terms.dtm:
+    quickest = case.season.quick().terms.dtm if not case.terms.variety_said else 0.0
+    if longest is not None and quickest <= longest < case.terms.dtm:
         found.append(f"A variety of {longest} days or fewer would still fit.")
     found += _starts(case)
     found += _mat_gain(case)

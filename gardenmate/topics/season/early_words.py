@@ -27,7 +27,7 @@ from gardenmate.topics.season.phrases import (
     usual_warmth,
     when_words,
 )
-from gardenmate.topics.season.scan import HOT_SOIL_UNDER_C, hottest_soil_c
+from gardenmate.topics.season.scan import HOT_SOIL_UNDER_C, good_mean_c, hottest_soil_c
 from gardenmate.topics.season.site_year import YEAR
 
 TOLD_BACK_DAYS = 60
@@ -149,7 +149,7 @@ def _reason(case: Case, found: Finding) -> str:
         why.append(f"nights usually fall to {case.temp(year.min_c[number % YEAR])}")
     short = (
         "the days are still too short"
-        if mean >= terms.start.best_mean_c
+        if mean >= good_mean_c(terms, year, found.method)
         else "it is still colder than they like"
     )
     return " and ".join(why) if why else short
@@ -213,11 +213,11 @@ def _early_details(case: Case, found: Finding, mean: float, soil: float) -> tupl
 
 
 def _early_working(case: Case, found: Finding, mean: float, soil: float) -> tuple[str, ...]:
-    s, window = case.terms.start, found.window
+    s, window, good = case.terms.start, found.window, good_mean_c(case.terms, case.year, found.method)
     assert window is not None
     lines = [
         f"Its season opens at a daily mean of {case.temp(s.earliest_mean_c)}, for most growers at "
-        f"{case.temp(s.best_mean_c)}; on {case.on(case.day)} the normal is {case.temp(mean)} "
+        f"{case.temp(good)}; on {case.on(case.day)} the normal is {case.temp(mean)} "
         f"(soil {case.temp(soil)}).",
         f"Accepted chance of a night at {case.temp(case.terms.damage_c)} still to come: "
         f"{100 * s.earliest_risk:.0f}% at the earliest, {100 * s.best_risk:.0f}% for most.",

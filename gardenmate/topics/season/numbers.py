@@ -14,6 +14,8 @@ DRAWN_BACK_DAYS = 45
 """A last frost longer past than this is not drawn: it would only squeeze the days that count."""
 MOST_SHOWN = 6
 """A grower reads no more figures than this under an answer; the rest stand in the machine form."""
+MOST_SPARE_DAYS = 90
+"""More days to spare than this say nothing: heat or another crop comes between (design value)."""
 LONG_DAYS = 170
 """From here on days to maturity are counted on the calendar: the crop lives through a winter."""
 
@@ -45,8 +47,8 @@ def plan_numbers(case: Case, plan: Plan) -> tuple[Number, ...]:
     )  # fmt: skip
     dates = [Number(n, v, "date", label, crop, shown) for n, v, label, shown in dated if v is not None]
     odds = [Number("chance", round(100 * plan.chance), "%", "chance of a crop", crop)]
-    if plan.margin_days is not None and plan.margin_days < 300:
-        shown = plan.margin_days >= 0  # a negative one is told by its dates
+    if plan.margin_days is not None and plan.margin_days < 300 and plan.binding != "heat":
+        shown = 0 <= plan.margin_days <= MOST_SPARE_DAYS  # a negative one is told by its dates
         odds.insert(0, Number("margin_days", plan.margin_days, "days", "days to spare", crop, shown))
     if longest is not None and longest < 250:
         label = "longest days to maturity that fits"

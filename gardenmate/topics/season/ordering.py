@@ -111,9 +111,10 @@ def _headline(case: Case, window: Window, day: date, verdict: Verdict | None) ->
     if verdict == "no":
         missed = _missed(case, window)
         gone = "" if missed is None else f" (the last date was {on(missed)})" if missed < case.today else ""
-        return (
-            f"Too late to order {what} for this season{gone}. Order by {on(day)} for the next: {job} {start}."
-        )
+        near = ""
+        if missed is not None and missed > case.today:
+            near = f" What you can buy near you may still go in until {on(missed)}."
+        return f"Too late to order {what} for this season{gone}.{near} Order by {on(day)} for the next: {job} {start}."
     if verdict is not None and window.best_from > case.today + timedelta(days=SHIPPED_IN_DAYS):
         return f"Not too late to order {what}: {job} {start}, so order by about {on(max(day, case.today))}."
     if verdict is not None:

@@ -39,6 +39,8 @@ LEAST_LIGHT_HOURS = 10.0
 """Hours of sun below which little grows, however mild the winter (common practice)."""
 DARK_SPELL_DAYS = 32
 """Half the length of a dark spell that is worth the name: about 40 degrees of latitude and more (design value)."""
+GROWS_IN_THE_DARK_C = 9.0
+"""A coldest daily mean from which short days slow growth but do not stop it (set on the published calendars)."""
 WINTER_MARGIN_C = 4.0
 """So far above the killing temperature the coldest normal night must stay for a crop to stand the winter."""
 
@@ -98,7 +100,8 @@ def ripening(ground: Ground, goes: int, need: float, *, wanted: float | None = N
         ends = [(end + base, sd) for end, sd in ends]
     plain = wanted is None and terms.spring_ripe_from is None and not terms.rule
     record = chance_on_record(terms, year, goes - base, need, cover, spread) if plain else None
-    wintered = _after_winter(terms, year, total, goes - base)
+    soon = not terms.rule and reached is not None and reached < YEAR
+    wintered = None if soon else _after_winter(terms, year, total, goes - base)
     if wintered is not None:
         ready, ends, record = wintered + base, [(end + YEAR, sd) for end, sd in ends], None
     elif ready is not None and terms.spring_ripe_from is not None and abs(year.site.lat) >= LONG_DAY_LAT:
@@ -129,7 +132,7 @@ def _outcome(
         beaten[0] = record.beside(beaten[0])
     in_time = min(beaten)
     margin = None if end >= NEVER else round(end - ready - terms.wanted_days)
-    at_ready = year.felt_c[ready % YEAR]
+    at_ready = felt_fruiting_c(terms, year, ready)
     cool = 1.0
     if terms.heat_c is not None:
         cool = normal_cdf((terms.heat_c + HEAT_OVER_C - at_ready) / HEAT_SPREAD_C)
@@ -138,6 +141,14 @@ def _outcome(
     # Nothing is certain in a garden: weather and pests outside this model keep every chance off 0 and 1.
     chance = min(max(in_time * cool, LEAST_CHANCE), 1.0 - LEAST_CHANCE)
     return Ripening(ready, end, sd, margin, chance, binding, at_ready if hot else None)
+
+
+def felt_fruiting_c(terms: Terms, year: SiteYear, ready: int) -> float:
+    """The heat a crop comes ready in, degrees C as felt: fruit that hangs for weeks has set in the weather it set in,
+    and only where it is as hot then as on the day it ripens has the plant nothing on it."""
+    days = terms.crop.picked_after.get("fruit")
+    hung = 0 if days is None or not terms.crop.warm else round(sum(days) / 2)
+    return min(year.felt_c[ready % YEAR], year.felt_c[(ready - hung) % YEAR])
 
 
 def _what_ends(ground: Ground, end: float) -> str:
@@ -184,7 +195,8 @@ def _ends(terms: Terms, year: SiteYear, cover: Cover) -> list[tuple[float, float
     # A cool crop that only the killing cold would end stands the winter where that cold hardly comes, but what is
     # not grown when the dark days come stands still until they are over.
     dark = year.kept(("light", LEAST_LIGHT_HOURS), lambda: float(year.light_from(LEAST_LIGHT_HOURS)))
-    long_dark = dark > DARK_SPELL_DAYS and not terms.winter_harvest
+    warm = year.mean_c[year.coldest] >= GROWS_IN_THE_DARK_C
+    long_dark = dark > DARK_SPELL_DAYS and not warm and not terms.winter_harvest
     if long_dark or (terms.grown_by_dark and dark > 0.0):
         return [(YEAR - dark + terms.wanted_days, 10.0)]
     return [(float(NEVER), 0.0)]

@@ -12,6 +12,7 @@ from gardenmate.topics.season.ripening import (
     AUTUMN_AFTER_DAYS,
     HEAT_OVER_C,
     NEVER,
+    felt_fruiting_c,
     ground,
     ripening,
 )
@@ -38,6 +39,14 @@ WARMEST_UNDER_C = 1.0
 NIGHT_SHORT_C, NIGHT_NEAR_C = 7.0, 4.0
 """How far the usual night may be under what plants want outdoors, on the earliest day and on the first good one:
 the usual night is the average one, and plants get through some cool ones (set on the published calendars)."""
+
+
+SUMMER_C, SUMMER_COOL_C, SUMMER_HOT_C = 20.0, 14.0, 27.0
+"""The warmest daily mean of the summer the start groups hold for, and between which it counts."""
+HURRY, HURRY_TO_C = 0.25, 12.0
+"""What each degree of the warmest daily mean moves the mean at which most growers begin: where summers
+are cool they hurry, though not below the second figure, and where there is warmth to spare tender plants wait
+(set on the published calendars)."""
 
 
 class Opening(NamedTuple):
@@ -117,13 +126,29 @@ def opening(terms: Terms, year: SiteYear, method: str, *, good: bool, cover: Cov
     under_night = NIGHT_NEAR_C if good else NIGHT_SHORT_C
     return Opening(
         after=max(opening_day(terms, year, method, risk, cover), light),
-        mean_c=(start.best_mean_c if good else start.earliest_mean_c) - cover.day_c,
+        mean_c=(good_mean_c(terms, year, method) if good else start.earliest_mean_c) - cover.day_c,
         soil_c=COLDEST_C
         if soil is None
         else min(soil, max(year.soil_c) - WARMEST_UNDER_C) - under_soil - cover.day_c,
         night_c=COLDEST_C
         if night is None or method != "setout"
         else min(night, max(year.min_c) - WARMEST_UNDER_C) - under_night - cover.frost_c,
+    )
+
+
+def good_mean_c(terms: Terms, year: SiteYear, method: str) -> float:
+    """The daily mean at which most growers begin here, degrees C. Only tender plants wait for more than their
+    group does: seed goes in as soon as it comes up."""
+    start = terms.start
+    summer = min(max(year.mean_c[year.hottest], SUMMER_COOL_C), SUMMER_HOT_C)
+    more = HURRY * (summer - SUMMER_C)
+    least = (
+        max(start.earliest_mean_c, min(start.best_mean_c, HURRY_TO_C))
+        if terms.crop.warm
+        else start.earliest_mean_c
+    )
+    return max(
+        least, start.best_mean_c + (more if method == "setout" and terms.crop.warm else min(more, 0.0))
     )
 
 
@@ -134,19 +159,20 @@ def scan(terms: Terms, year: SiteYear, method: str, cover: Cover = OPEN_GROUND) 
 
 def _scan(terms: Terms, year: SiteYear, method: str, cover: Cover) -> Scan:
     g, days, need = terms.general, range(YEAR), terms.need(method)
-    mean, felt, soil, hottest = year.mean_c, year.felt_c, year.soil_c, year.hottest
+    mean, soil, hottest = year.mean_c, year.soil_c, year.hottest
     until = NO_HEAT_LIMIT_C if terms.until_mean_c is None else terms.until_mean_c
     opens, opens_well = openings(terms, year, method, cover)
     planted = ground(terms, year, cover)
     ripe = [ripening(planted, d, need) for d in days]
     ready = [NEVER if r.ready is None else r.ready for r in ripe]
-    at_ready = [felt[r % YEAR] if r != NEVER else -99.0 for r in ready]
+    at_ready = [COLDEST_C if r == NEVER else felt_fruiting_c(terms, year, r) for r in ready]
     ahead = _next_open(opens_well)
     chance = [0.0 if ahead[d] is None else ripe[ahead[d]].chance for d in days]  # type: ignore[index]
     heat = NO_HEAT_LIMIT_C if terms.heat_c is None else terms.heat_c
     longest, brisk = slowest_days(terms, method, SLOWEST), slowest_days(terms, method, BRISK)
     hot_soil = hottest_soil_c(terms, method)
-    spring = [d < hottest + AUTUMN_AFTER_DAYS or terms.after_winter_degree_days is None for d in days]
+    wintered = [terms.after_winter_degree_days is not None and ready[d] >= YEAR for d in days]
+    spring = [d < hottest + AUTUMN_AFTER_DAYS or not wintered[d] for d in days]
     fits = [
         spring[d]
         and shown(chance[d]) >= g.tight_from
