@@ -96,6 +96,7 @@ def _headline(found: FrameNight, world: World) -> str:
         text = f"{sentence(expect)}."
     elif len(found.fate) == 1:
         text = f"{sentence(_one(found.fate[0]))}: {expect} ({_edge(found.fate[0], world)})."
+        text += _under_blanket(found, found.fate[0], world)
     else:
         text = f"{sentence(_several(found.fate))}: {expect}."
     if len(found.every) > 1:
@@ -103,6 +104,14 @@ def _headline(found: FrameNight, world: World) -> str:
     if found.doubtful and found.typed is not None:
         text = f"If you mean {found.typed.value:g} F (tell me if it is C): {text[:1].lower()}{text[1:]}"
     return f"I have no figures for {listed(found.unknown)}. {text}" if found.unknown else text
+
+
+def _under_blanket(found: FrameNight, one: InFrame, world: World) -> str:
+    """What a blanket makes of a night that kills without one; "" where it changes nothing."""
+    if found.blanket or found.house or one.lives != "no" or found.warm_c < one.limits.killed_c:
+        return ""
+    warm = frost_temp(found.warm_c, world.units)
+    return f" With a dry blanket or mat over the lid, about {warm}: marked, but most likely alive."
 
 
 def _one(one: InFrame) -> str:

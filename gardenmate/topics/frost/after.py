@@ -10,6 +10,7 @@ from gardenmate.core.question import Request
 from gardenmate.core.units import f_to_c, show_length_cm
 from gardenmate.core.world import World
 from gardenmate.knowledge.marked import Manner, worded
+from gardenmate.topics.frost.buds import fruits_of, second_crop
 from gardenmate.topics.frost.groups import group_rows
 from gardenmate.topics.frost.night import Night
 from gardenmate.topics.frost.night_words import night_working
@@ -66,6 +67,7 @@ def answer_after(question: Request, world: World, crops: Sequence[Named], tonigh
             care.sources,
         ),
         working=night_working(tonight, world) if tonight else (),
+        polar=False if question.cue("asks") == "move" else None,  # "replant?": their yes is not that it lives
     )
 
 
@@ -74,14 +76,23 @@ def answer_woody_after(question: Request, world: World, tonight: Night | None) -
     facts = world.facts.table("protection")["woody_after"]
     care = cautions(world.facts, "frost", "forecast", *(("no_flame",) if tonight else ()))
     names = listed(ref.typed or ref.id for ref in question.crops)
+    fruits = [
+        fruit for ref in question.crops for fruit in fruits_of(ref, world.facts) if "second_crop" in fruit
+    ]
+    notes = (worded(fruit["second_crop_note"], Manner(world.units)) for fruit in fruits)
     return Answer(
         question=question,
         verdict="tight",
         headline=f"Wait and see: frosted {names} can shoot again from buds lower down, though this year's "
-        f"blossom may be lost.{_what_cold_does(question, tonight, world)}",
-        details=(facts["text"], facts["blossom"]),
+        f"blossom may be lost.{_what_cold_does(question, tonight, world)}"
+        + "".join(second_crop(fruit) for fruit in fruits[:1]),
+        details=(*notes, facts["text"], facts["blossom"]),
         cautions=care.texts,
-        sources=unique(facts["sources"].of("text", "blossom", *_COLD_FIGURES), care.sources),
+        sources=unique(
+            facts["sources"].of("text", "blossom", *_COLD_FIGURES),
+            *(f["sources"] for f in fruits),
+            care.sources,
+        ),
     )
 
 

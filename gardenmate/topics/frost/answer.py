@@ -108,10 +108,11 @@ def _has_more(case: _Case) -> bool:
 
 
 def _is_over(case: _Case, asked: str | None) -> bool:
-    """The frost has been: said so, or a day gone by and no temperature."""
+    """The frost has been: said so, or plants it hurt or a day gone by and no temperature."""
     day = case.question.ask.date
-    gone = not asked and bool(case.crops) and case.tonight is None and day is not None
-    return asked in ("aftermath", "others") or (gone and day is not None and day < case.world.today)
+    told = not asked and bool(case.crops or case.woody) and case.tonight is None
+    hurt = case.question.cue("freeze_hurt") is not None or (day is not None and day < case.world.today)
+    return asked in ("aftermath", "others") or (told and hurt)
 
 
 def _about_dates(case: _Case, asked: str | None) -> bool:
@@ -223,7 +224,7 @@ def _no_place(case: _Case) -> Answer:
 
 
 _RULES: Mapping[Aspect, Callable[[_Case], Answer]] = {
-    "mulch": lambda case: answer_mulch(case.question, case.world, case.crops),
+    "mulch": lambda case: answer_mulch(case.question, case.world, case.crops, case.tonight),
     "sown": lambda case: answer_sown(case.question, case.world, case.crops),
     "after-woody": lambda case: answer_woody_after(case.question, case.world, case.tonight),
     "after": lambda case: answer_after(case.question, case.world, case.crops, case.tonight),

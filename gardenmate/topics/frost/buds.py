@@ -31,7 +31,8 @@ _HALF = 0.5
 class BudStage:
     """One row of a kill table, degrees C. ``hurt_c`` is where losses begin (10% of buds), ``lost_c`` where
     most are gone (90%); either may be unpublished. ``figures`` tells which kind of figure it is,
-    ``shoots_cm`` how long green shoots are at that stage, where a grower goes by them."""
+    ``shoots_cm`` how long green shoots are at that stage, where a grower goes by them; ``tender_half_c`` kills half
+    of the shoots of its tenderest kinds."""
 
     id: str
     name: str
@@ -41,6 +42,7 @@ class BudStage:
     old_standard_c: float | None
     figures: str
     shoots_cm: tuple[float, float] | None = None
+    tender_half_c: float | None = None
 
 
 def has_table(ref: CropRef, facts: Facts) -> bool:
@@ -78,6 +80,16 @@ def fruits_of(ref: CropRef, facts: Facts) -> list[Mapping[str, Any]]:
     return exact or rows
 
 
+def second_crop(fruit: Mapping[str, Any]) -> str:
+    """What shoots from secondary buds still bear, as a sentence behind others."""
+    least, most = fruit["second_crop"]
+    usual = fruit["second_crop_usual"]
+    return (
+        f" Shoots from secondary buds can still bear {least} to {most}% of a crop (about {usual}% in hardy American "
+        "kinds)."
+    )
+
+
 def stages(fruit: Mapping[str, Any]) -> list[BudStage]:
     """The rows of one fruit's table, in the order of the season."""
     return [_stage(row) for row in fruit["stage"]]
@@ -97,8 +109,9 @@ def _stage(row: Mapping[str, Any]) -> BudStage:
     shoots = row.get("shoots_in")
     long = (shoots[0] * INCH_CM, shoots[1] * INCH_CM) if shoots else None
     return BudStage(
-        row["id"], row["names"][0], row["phase"], hurt_c, lost_c, c("old_standard_f"), figures, long
-    )
+        row["id"], row["names"][0], row["phase"], hurt_c, lost_c, c("old_standard_f"), figures, long,
+        c("tender_kill50_f"),
+    )  # fmt: skip
 
 
 def stage_at(fruit: Mapping[str, Any], phase: str | None, shoots_cm: float | None = None) -> BudStage | None:

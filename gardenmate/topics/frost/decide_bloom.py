@@ -18,6 +18,7 @@ from gardenmate.topics.frost.night import Night
 from gardenmate.topics.shared.grammar import unique
 
 CLEAR_C = 1.0 * F_DEGREE  # design value: this far above the first losses there is nothing to fear
+_TENDER_C = 2.0 * F_DEGREE  # design value: this near half the shoots of tender kinds dead nothing is safe
 _TOLERANCE_C = 2.0 * F_DEGREE  # design value: this far below a published tolerance the losses are heavy
 _RANK: dict[Verdict, int] = {"no": 0, "tight": 1, "yes": 2}
 
@@ -94,8 +95,9 @@ def _spare(fruit: Mapping[str, Any], facts: Facts) -> float:
 
 def _verdict(stage: BudStage, low_c: float, share: float | None, spare: float) -> Verdict:
     assert stage.hurt_c is not None
+    near_tender = stage.tender_half_c is not None and low_c < stage.tender_half_c + _TENDER_C
     if low_c >= stage.hurt_c + CLEAR_C:
-        return "yes"
+        return "tight" if near_tender else "yes"
     if share is not None:
         return "no" if share >= spare else "tight"
     return "no" if heavy(stage, low_c) else "tight"

@@ -15,6 +15,7 @@ from gardenmate.core.units import f_to_c, show_date, show_length_cm
 from gardenmate.core.world import World
 from gardenmate.knowledge.crop_uses import WinterMulch
 from gardenmate.records import dataclass
+from gardenmate.topics.frost.night import Night
 from gardenmate.topics.shared.cautions import cautions
 from gardenmate.topics.shared.grammar import sentence
 from gardenmate.topics.shared.heights import height_typed
@@ -38,13 +39,15 @@ _LABELS = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MulchFinding(Finding):
-    """What is asked of the mulch of one crop. ``mild``: winters there freeze no ground, so it is not needed."""
+    """What is asked of the mulch of one crop. ``mild``: winters there freeze no ground, so it is not needed.
+    ``night``: the low told, which shoots have to stand."""
 
     named: Named
     mulch: WinterMulch
     wanted: Wanted
     on: date | None
     off: date | None
+    night: Night | None
     mild: bool
 
 
@@ -53,12 +56,12 @@ def mulched(question: Request, crops: Sequence[Named]) -> bool:
     return bool(crops) and crops[0].crop.winter_mulch is not None and question.has("mulch")
 
 
-def answer_mulch(question: Request, world: World, crops: Sequence[Named]) -> Answer:
+def answer_mulch(question: Request, world: World, crops: Sequence[Named], tonight: Night | None) -> Answer:
     """How deep, when on, when off, or whether shoots that came through it live (yes = they do)."""
-    return _worded(question, world, _decide(question, world, crops[0]))
+    return _worded(question, world, _decide(question, world, crops[0], tonight))
 
 
-def _decide(question: Request, world: World, named: Named) -> MulchFinding:
+def _decide(question: Request, world: World, named: Named, tonight: Night | None) -> MulchFinding:
     mulch = named.crop.winter_mulch
     assert mulch is not None
     asked = {str(t.value) for t in question.all("mulch")}
@@ -73,7 +76,7 @@ def _decide(question: Request, world: World, named: Named) -> MulchFinding:
         *((Figure("mulch_off", Quantity(off, "date")),) if off else ()),
     ]
     return MulchFinding(
-        verdict=_verdict(wanted, named, world.site),
+        verdict=_verdict(wanted, named, world.site, tonight),
         figures=tuple(figures),
         key={"on": ("mulch_on",), "off": ("mulch_off",)}.get(wanted, ()),
         sources=(*mulch.sources, *(world.site.source_ids if world.site else ())),
@@ -82,12 +85,16 @@ def _decide(question: Request, world: World, named: Named) -> MulchFinding:
         wanted=wanted,
         on=on,
         off=off,
+        night=tonight,
         mild=world.site is not None and min(world.site.normal_min_c) > _MILD_C,
     )
 
 
-def _verdict(wanted: Wanted, named: Named, site: Site | None) -> Verdict | None:
-    """Shoots live; what stays in the ground does so without a mulch where a killing night is rare, else under one."""
+def _verdict(wanted: Wanted, named: Named, site: Site | None, tonight: Night | None) -> Verdict | None:
+    """Shoots live, but for a night that kills; what stays in the ground does so without a mulch where such a night is
+    rare, else under one."""
+    if wanted == "shoots" and tonight is not None and tonight.low_c < named.crop.frost.killed_below_c:
+        return "no"
     if wanted != "stay":
         return "yes" if wanted == "shoots" else None
     rare = site is not None and site.freeze_at(named.crop.frost.killed_below_c).share <= _RARE
@@ -140,7 +147,12 @@ def _headline(found: MulchFinding, world: World) -> str:
     if found.wanted == "shoots":
         hurt, killed = frost_temp(frost.damage_below_c, units), frost_temp(frost.killed_below_c, units)
         tips = f"shoots of {p.word} may yellow at the tips below {hurt}"
-        return f"No harm done: {tips}, but the cloves live to about {killed}."
+        at = "" if found.night is None else f" at {found.night.low_text(units)}"
+        if found.verdict == "no":
+            return (
+                f"Probably lost{at}: shoots of {p.word} are hurt below {hurt}, cloves live to about {killed}."
+            )
+        return f"No harm done{at}: {tips}, but the cloves live to about {killed}."
     if found.wanted == "off":
         when = f", {world.site.where} about {show_date(found.off, today)}" if found.off and world.site else ""
         return f"Pull the mulch back from {p.word} {found.mulch.off_when}{when}."
@@ -154,7 +166,8 @@ def _headline(found: MulchFinding, world: World) -> str:
     when = f" ({world.site.where} about {show_date(found.on, today)})" if found.on and world.site else ""
     if found.wanted == "on":
         return f"Mulch {p.word} {found.mulch.on_when}{when}, {depth} deep."
-    return sentence(f"mulch {p.word} {depth} deep with {found.mulch.what}, {found.mulch.on_when}{when}.")
+    off = f"{sentence(f'pull it back {found.mulch.off_when}')}."
+    return f"{sentence(f'mulch {p.word} {depth} deep with {found.mulch.what}, {found.mulch.on_when}{when}.')} {off}"
 
 
 def _stays(found: MulchFinding, depth: str) -> str:

@@ -10,7 +10,7 @@ from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import Units
 from gardenmate.core.world import World
 from gardenmate.knowledge.marked import Manner, worded
-from gardenmate.topics.frost.buds import BudStage, killed_share, stage_at, stages
+from gardenmate.topics.frost.buds import BudStage, killed_share, second_crop, stage_at, stages
 from gardenmate.topics.frost.decide_bloom import Bloom, Buds, decide_bloom, heavy, safe_stages
 from gardenmate.topics.frost.night import Night
 from gardenmate.topics.frost.night_words import night_details
@@ -120,10 +120,13 @@ def _headline(found: Bloom, world: World) -> str:
     ]
     if found.verdict == "tight" and all(b.share == 0.0 for b in known):
         start = "Expect little loss, but with nothing to spare"
+        if any(b.stage is not None and b.stage.tender_half_c is not None for b in known):
+            start = "Expect little loss in hardy kinds"
     parts = [f"{_at_stage(b)}{'' if b.share is None else f' ({_share_text(b.stage, low_c)})'}" for b in known]
     ends = _ends(known[0].stage, units)
     return (
-        f"{start} at {low} for {listed(parts)}.{f' {sentence(ends)}.' if ends else ''}{_second_crop(found)}"
+        f"{start} at {low} for {listed(parts)}.{f' {sentence(ends)}.' if ends else ''}"
+        f"{_tender(found, world)}{_second_crop(found)}"
     )
 
 
@@ -143,17 +146,21 @@ def _ends(stage: BudStage | None, units: Units) -> str:
     return f"{ends} and nearly all are gone near {frost_temp(stage.lost_c, units)}"
 
 
+def _tender(found: Bloom, world: World) -> str:
+    """What kills half the shoots of tender kinds, where that is warmer than the table's figures."""
+    told = next((b for b in found.known if b.stage is not None and b.stage.tender_half_c is not None), None)
+    if told is None or told.stage is None or told.stage.tender_half_c is None or found.verdict == "yes":
+        return ""
+    half = frost_temp(told.stage.tender_half_c, world.units)
+    return f" {told.fruit['tender_kind']} lose half their shoots near {half}."
+
+
 def _second_crop(found: Bloom) -> str:
     """What shoots from secondary buds still bear, of fruits that have them, where some are lost."""
     fruit = next((b.fruit for b in found.known if "second_crop" in b.fruit), None)
     if fruit is None or found.verdict == "yes":
         return ""
-    least, most = fruit["second_crop"]
-    usual = fruit["second_crop_usual"]
-    return (
-        f" Shoots from secondary buds can still bear {least} to {most}% of a crop (about {usual}% in hardy American "
-        "kinds)."
-    )
+    return second_crop(fruit)
 
 
 def _share_text(stage: BudStage | None, low_c: float) -> str:
