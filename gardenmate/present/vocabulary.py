@@ -61,13 +61,16 @@ def _table(table: Table, say: Say) -> Table:
 def _compiled(pairs: tuple[tuple[str, str], ...]) -> tuple[re.Pattern[str], dict[str, str]]:
     """One pattern for all pairs, longer texts first, and what each is replaced by."""
     words = sorted((old for old, _ in pairs), key=len, reverse=True)
-    pattern = rf"(?<!\w)({'|'.join(map(re.escape, words))}){_ENDINGS}(?!\w)"
+    said = "|".join(map(re.escape, words))
+    pattern = rf"(?<!\w)(?:(an? ))??({said}){_ENDINGS}(?!\w)"
     return re.compile(pattern, re.IGNORECASE), {old.lower(): new for old, new in pairs}
 
 
 def _said(match: re.Match[str], table: dict[str, str], kept: frozenset[str]) -> str:
-    old, ending = match[1], match[2] or ""
+    article, old, ending = match[1] or "", match[2], match[3] or ""
     if {old.lower(), *(old.lower() + e for e in ("s", "es"))} & kept:
         return match[0]
     new = table[old.lower()]
-    return (new[0].upper() + new[1:] if old[0].isupper() else new) + ending
+    if article:
+        article = article[0] + ("n " if new[0].lower() in "aeiou" else " ")
+    return article + (new[0].upper() + new[1:] if old[0].isupper() else new) + ending

@@ -29,6 +29,7 @@ FACTS = Facts()
         ),
         ("Sow for autumn.", "Sow for fall.", "Sow for autumn."),
         ("In fall it dies.", "In fall it dies.", "In autumn it dies."),
+        ("Sow an autumn crop.", "Sow a fall crop.", "Sow an autumn crop."),
         ("it may fall to 29 F", "it may fall to 29 F", "it may fall to 29 F"),
         ("Zucchinis wait.", "Zucchinis wait.", "Courgettes wait."),
         ("a GFCI (RCD) protected outlet", "a GFCI-protected outlet", "an RCD-protected socket"),

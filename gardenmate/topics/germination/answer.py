@@ -12,7 +12,7 @@ from datetime import date
 
 from gardenmate.core.answer import Answer, Number, Table, Verdict
 from gardenmate.core.question import Request
-from gardenmate.core.units import f_to_c, plural, show_date, show_length_cm, show_temp
+from gardenmate.core.units import Units, f_to_c, plural, show_date, show_length_cm, show_temp
 from gardenmate.core.world import World
 from gardenmate.records import replace
 from gardenmate.topics.germination import causes, general, logged, waiting
@@ -150,6 +150,15 @@ def _day_told(question: Request, world: World) -> date | None:
     return next((day for day in middles if day > world.today), None)
 
 
+def _wants(named: Named, best_c: float, units: Units) -> str:
+    """The least soil growers sow in, and the best."""
+    least = named.crop.soil.practical_soil_sow_c or named.crop.soil.min_soil_sow_c
+    best = f"about {show_temp(best_c, units)}"
+    if least is None:
+        return f"it needs {best}"
+    return f"sow at {show_temp(least[0], units)} or more, at best {best}"
+
+
 def _at(question: Request, world: World, named: Named, soil_c: float, assumed: tuple[str, ...]) -> Answer:
     """One crop at one soil temperature."""
     trial = trial_of(named.crop, world.facts)
@@ -170,7 +179,7 @@ def _at(question: Request, world: World, named: Named, soil_c: float, assumed: t
         f"{trial.best_percent or 0:.0f} at {show_temp(best_c, units)}",
         "hopeless": f"at {here} {seed} lies about {_round(days)} days before it shows, "
         f"long enough to rot or be eaten; it takes {best}",
-        "none": f"{seed} does not come up at {here}; it needs about {show_temp(best_c, units)}",
+        "none": f"{seed} does not come up at {here}; {_wants(named, best_c, units)}",
     }[seen.kind]
     opens, verdict = opening(question, seen, trial.days_at(best_c))
     headline = f"{opens}: {told}." if opens else f"{sentence(told)}."

@@ -56,10 +56,11 @@ def need_answer(question: Request, world: World, crops: tuple[Named, ...], focus
         headline=headline,
         numbers=tuple(n for each, (_, found) in paired(crops, needs) for n in need_numbers(found, each)),
         details=(
-            f"Distance: {hung}.",
+            *(() if focus == "hours" else (f"Distance: {hung}.",)),
             "A lamp does harm only when it is hot or too close: bleached or curled top leaves are the sign.",
             "Tall, thin and leaning means too little light, or too warm for the light there is.",
         ),
+        steps=(f"Hang {hung}.",) if focus == "hours" else (),
         table=_need_table(crops, world),
         changes=(
             "If your lamp is too weak for that, hang it lower or leave it on longer, up to 18 hours.",

@@ -34,7 +34,8 @@ class LampFinding:
 
 def answer(question: Request, world: World, crops: tuple[Named, ...]) -> Answer | None:
     """How many lamps; None where neither trays nor a shelf are told, or a lamp's own light is asked about."""
-    counted = in_pots(question, world) is not None and "lamp" in gear(question)
+    fits = question.cue("asks") == "trays" and question.first("count", "trays") is None
+    counted = (in_pots(question, world) is not None or fits) and "lamp" in gear(question)
     lamp = question.has("asks", "how-many-lamps") or (
         (question.has("lamp") or counted) and "mat" not in gear(question)
     )
@@ -43,8 +44,35 @@ def answer(question: Request, world: World, crops: tuple[Named, ...]) -> Answer 
     )
     if not lamp or known:
         return None
+    if fits and question.first("size", "shelf-length") is None:
+        return _under_one(question, world, crops)
     found = decide(question, world, crops)
     return None if found is None else _worded(found, question, world, crops)
+
+
+def _under_one(question: Request, world: World, crops: tuple[Named, ...]) -> Answer:
+    """How many trays a twin-tube light covers, by its length."""
+    fixture, need = (
+        world.facts.table("raising")["light"]["fixture"],
+        needs_of(crops, world)[-1 if crops else 0][1],
+    )
+    trays, long = fixture["trays"], "4 ft" if world.units == "us" else "1.2 m"
+    hours = span(*need.hours)
+    return Answer(
+        question=question,
+        verdict=None,
+        headline=f"One twin-tube shop light of {long} covers {plural(trays, 'flat')}, end to end. "
+        f"Leave it on {hours} hours a day.",
+        numbers=(
+            Number("trays", trays, "trays", "flats a light", shown=False),
+            Number("lamp_hours", hours, "hours", "lamp on"),
+        ),
+        steps=(f"Hang {distance(world)}.",),
+        details=("A second row of flats beside them needs a second light: the edges get too little.",),
+        cautions=lamp_cautions(world),
+        sources=unique(need.sources, fixture["sources"]),
+        working=(need_working("seedlings", need),),
+    )
 
 
 def decide(question: Request, world: World, crops: tuple[Named, ...]) -> LampFinding | None:

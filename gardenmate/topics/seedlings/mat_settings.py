@@ -122,7 +122,7 @@ def mat_off_answer(question: Request, world: World, crops: tuple[Named, ...]) ->
     return Answer(
         question=question,
         verdict="yes",
-        headline="Yes: take the tray off the mat once about half the seeds are up, the same day."
+        headline="Take the tray off the mat once about half the seeds are up, the same day."
         + _overdue(question)
         + told,
         numbers=tuple(number for n, w in kept for number in warmth_numbers(n, w)),
@@ -137,4 +137,5 @@ def mat_off_answer(question: Request, world: World, crops: tuple[Named, ...]) ->
         cautions=cautions(world.facts, "heat-and-light", "electricity", "mat").texts,
         sources=unique(*(w.sources for _, w in kept), world.facts.table("raising")["mat"]["sources"]),
         working=("Half the seeds up: common practice; temperatures from the transplant tables.",),
+        polar=False,
     )

@@ -92,7 +92,8 @@ def _answer(question: Request, world: World) -> Answer:
     if wanted <= {"stay"} and are_bound(question):
         return _hold_over(question, world, potted)
     aged = stay.age_weeks(question) is not None
-    if wanted <= {"pot-size"} and not aged and stay.wait_told(question, world) is not None:
+    kept_in = stay.wait_told(question, world) is not None or question.cue("why_out") == "weather"
+    if wanted <= {"pot-size"} and not aged and kept_in:
         return _hold_over(question, world, potted)
     if len(potted) == 1 and aged and wanted <= {"pot-size"}:
         return replace(_stay(question, world, potted), polar=False)
@@ -204,6 +205,7 @@ def _hold_over(question: Request, world: World, potted: tuple[Potted, ...]) -> A
         potted,
         None if "pot-size" in asks(question) else "yes",
         headline,
+        waits=True,
         extra=(
             *(stay.lasts(p.named, p.row, _held(p, question, world), world) for p in potted),
             f"Keep them bright and no warmer than they need, nights near {cool}, so that they grow slowly.",
@@ -257,13 +259,15 @@ def _reply(
     steps: tuple[str, ...] = (),
     extra: tuple[str, ...] = (),
     changes: tuple[str, ...] = (),
+    waits: bool = False,
 ) -> Answer:
-    """What every potting answer carries: pots, volumes, signs, the table when several crops are asked."""
+    """What every potting answer carries: pots, volumes, signs, the table when several crops are asked. With ``waits``
+    the pot told is the one they wait in."""
     units = world.units
     count = question.ask.count
     numbers: list[Number] = []
     for p in potted:
-        pot = _pot(p, question, world)
+        pot = _held(p, question, world) if waits else _pot(p, question, world)
         numbers += (
             Number("pot", pot.label(units), "", "pot", p.named.id),
             Number("pot_litres", round(pot.cm3 / 1000, 2), "litres", "holds", p.named.id),
@@ -273,6 +277,7 @@ def _reply(
                 "",
                 "pot if it has to wait longer",
                 p.named.id,
+                not waits,
             ),
         )
         if count:
