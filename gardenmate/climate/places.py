@@ -197,7 +197,7 @@ def find_place(typed: str, facts: Facts, elev_m: float | None = None) -> Place:
             )
         sites = tuple(build_site(row, facts) for row in found.rows)
         if len(sites) == 1:
-            reading = f"reading '{typed}' as {sites[0].label}, the one record of {found.region}"
+            reading = f"for {sites[0].label}, the only record I have for {found.region}"
             return Place(sites[0], reading=reading)
         return Place(None, found.region, sites, found.reading)
     beside = _beside_its_town(typed, found.rows[0])

@@ -48,6 +48,7 @@ def in_words(answer: Answer, say: Say) -> Answer:
         marks=tuple(m._replace(label=say(m.label)) for m in answer.marks),
         cautions=tuple(map(say, answer.cautions)),
         assumptions=tuple(map(say, answer.assumptions)),
+        asks=tuple(map(say, answer.asks)),
         working=tuple(map(say, answer.working)),
     )
 

@@ -172,7 +172,7 @@ def test_a_region_of_one_place_is_that_place_and_says_so() -> None:
     found = place("Vermont")
     assert found.site is not None
     assert found.site.label == "Burlington, VT"
-    assert found.reading == "reading 'Vermont' as Burlington, VT, the one record of Vermont"
+    assert found.reading == "for Burlington, VT, the only record I have for Vermont"
     assert place("Cornwall").reading is not None
 
 

@@ -242,8 +242,8 @@ def test_the_low_of_the_answer_before_counts() -> None:
         ({"asked_month": "4"}, {"when": "this week"}, date(2027, 4, 24), "this week"),
         ({"asked_month": "4"}, {}, date(2027, 4, 30), "this month"),
         ({"asked_month": "9"}, {}, date(2027, 9, 30), "in September"),
-        ({}, {"date": date(2027, 4, 21)}, date(2027, 4, 21), "up to 21 Apr"),
-        ({"days": "2027-04-24/2027-04-25"}, {}, date(2027, 4, 25), "from 24 Apr to 25 Apr"),
+        ({}, {"date": date(2027, 4, 21)}, date(2027, 4, 21), "by 21 Apr"),
+        ({"days": "2027-04-24/2027-04-25"}, {}, date(2027, 4, 25), "this weekend"),
         ({"days": "2027-04-10/2027-04-20"}, {}, date(2027, 4, 24), "this week"),
     ],
 )

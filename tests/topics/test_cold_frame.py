@@ -257,8 +257,8 @@ def test_opener_says_what_it_catches_and_misses() -> None:
     reply = ask(C, cues={"gear": "opener"})
     assert reply.verdict == "yes"
     said = " ".join(reply.details)
-    assert "It catches" in said
-    assert "It misses" in said
+    assert "It copes with" in said
+    assert "It can't cope with" in said
     assert number(reply, "opener_from_f") == 59
 
 

@@ -86,7 +86,7 @@ def test_grafted_trees_are_not_grown_from_cuttings(plant: str) -> None:
 def test_a_seed_crop_is_sent_to_the_seed() -> None:
     reply = ask(P, "carrot", today="2027-04-18")
     assert reply.verdict is None
-    assert "raise them from seed" in reply.headline
+    assert "from seed; I have no advice" in reply.headline
 
 
 @pytest.mark.parametrize(

@@ -176,7 +176,7 @@ def span_of(question: Request, world: World) -> JobSpan:
     day = question.ask.date
     if day is not None and day > today and held_until(question, world) is None:
         until = min(day, today + timedelta(days=60))
-        return JobSpan(world, until, f"up to {show_date(until, today)}")
+        return JobSpan(world, until, f"by {show_date(until, today)}")
     if question.ask.when in ("today", "tonight") or horizon == "today":
         return JobSpan(world, today, "today")
     return JobSpan(world, week_of(today), "this week")

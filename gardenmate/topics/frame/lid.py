@@ -119,11 +119,11 @@ def answer_opener(question: Request, world: World, crops: Sequence[Named]) -> An
             Number("lift_lb", opener["lift_lb"], "lb", "lifts at most"),
         ),
         details=(
-            "It catches: an ordinary sunny morning that warms slowly. It is fully open only "
+            "It copes with an ordinary sunny morning that warms slowly. It is fully open only "
             f"{more_low.split()[0]} to "
             f"{more_high} above the setting, and shuts a few degrees below it.",
-            "It misses: sudden hot sun after cloud on a small frame, a lid heavier than it lifts (about "
-            f"{opener['lift_lb']} lb, 7 kg), wind getting under the lid, and cold: it does not shut "
+            "It can't cope with sudden hot sun after cloud on a small frame, a lid heavier than it lifts (about "
+            f"{opener['lift_lb']} lb, 7 kg), or wind getting under the lid. It does not shut "
             "for frost by itself "
             "once stiff or jammed, and it keeps no heat in.",
         ),

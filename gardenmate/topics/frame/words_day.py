@@ -85,13 +85,14 @@ def _how(found: FrameDay, world: World) -> str:
 def _headline(found: FrameDay, world: World) -> str:
     units, vent, how = world.units, found.vent, _how(found, world)
     now, limit, for_whom = frost_temp(found.now_c, units), frost_temp(vent.open_c, units), _FOR[vent.likes]
+    even = "even " if vent.likes == "warm" else ""
     if found.inside_c is None:
         return _from_outside(found, now, limit, for_whom, world)
     if found.now_c >= vent.harm_c:
         danger = "is cooking them" if found.now_c >= vent.cook_c else "harms seedlings"
         return f"Open it right now, {how}: {now} inside {danger}; {limit} is the limit {for_whom}."
     return {
-        "yes": f"Open it, {how}: {now} inside is too warm {for_whom}, which want air from {limit}.",
+        "yes": f"Open it, {how}: {now} inside is too warm {even}{for_whom}, which want air from {limit}.",
         "tight": f"Open it a crack now: {now} inside is close to the {limit} limit {for_whom}, and sun will raise it.",
         "no": f"Leave it shut for now: {now} inside is not too warm. Open it at {limit} {for_whom}.",
     }[found.opens]

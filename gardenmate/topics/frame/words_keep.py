@@ -82,7 +82,7 @@ def _headline(found: Keep, world: World) -> str:
     names = together(plants(n) for n in found.crops)
     edge = frost_temp(found.edge_c, world.units)
     if found.reason == "unplaced" or found.site is None or found.chance is None:
-        start = f"{sentence(names.word)} {names.are} safe in it"
+        start = f"{sentence(names.word)} {names.are} safe in the {_place(found)}"
         return f"{start} while nights outside stay above about {edge}."
     percent = round(100 * found.chance)
     if found.reason == "winter":
@@ -103,10 +103,10 @@ def _headline(found: Keep, world: World) -> str:
 
 def _all_winter(found: Keep, names: str) -> str:
     if found.helps == "fleece-inside":
-        return f"{sentence(names)} can stay in it only with fleece over the plants as well"
+        return f"{sentence(names)} can stay in the {_place(found)} only with fleece over the plants as well"
     return {
-        "yes": f"Yes, {names} can stay in it all winter",
-        "tight": f"{sentence(names)} can stay in it all winter, at some risk",
+        "yes": f"Yes, {names} can stay in the {_place(found)} all winter",
+        "tight": f"{sentence(names)} can stay in the {_place(found)} all winter, at some risk",
         "no": f"{sentence(names)} can't stay in a plain {_place(found)} all winter",
     }[found.verdict or "no"]
 
@@ -114,8 +114,8 @@ def _all_winter(found: Keep, names: str) -> str:
 def _from_now(found: Keep, names: str, world: World) -> str:
     later = f", from about {show_date(found.from_day, world.today)}" if found.from_day else ""
     return {
-        "yes": f"Yes, {names} can live in it",
-        "tight": f"{sentence(names)} can live in it, at some risk",
+        "yes": f"Yes, {names} can live in the {_place(found)}",
+        "tight": f"{sentence(names)} can live in the {_place(found)}, at some risk",
         "no": f"Not yet for {names}{later}",
     }[found.verdict or "no"]
 

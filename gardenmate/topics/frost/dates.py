@@ -207,6 +207,7 @@ def _odds(
     return Answer(
         question=question,
         verdict=verdict,
+        polar=False,  # whether the risk may be taken, not whether frost comes
         headline=f"{start}: {site.where} a night of {limit}{what} comes {when} in {percent} years.",
         numbers=tuple(numbers),
         details=_record_odds(site, day, threshold_c, spring_side, limit, when),

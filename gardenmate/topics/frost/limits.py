@@ -35,7 +35,7 @@ def answer_limits(question: Request, world: World, crops: Sequence[Named]) -> An
         kind = "snow"
     found = decide(question, world, crops, tonight)
     full = crop_night(question, world, found)
-    under = f" under {found.cover.name}" if found.cover is not None else ""
+    under = f" {found.cover.where}" if found.cover is not None else ""
     details = full.details
     if kind == "winter" and world.site is not None:
         coldest = frost_temp(min(world.site.normal_min_c), world.units)

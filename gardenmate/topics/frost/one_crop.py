@@ -21,7 +21,7 @@ class CropLine:
         self.o, self.found, self.world, self.units = o, found, world, world.units
         self.p = plants(o.named)
         self.cover = found.cover
-        self.under = f" under {found.cover.name}" if found.cover is not None else ""
+        self.under = f" {found.cover.where}" if found.cover is not None else ""
         self.low = low_and_night(found.night, world)
         self.hurt, self.killed = (frost_temp(t, world.units) for t in (o.limits.hurt_c, o.limits.killed_c))
         self.met = frost_temp(o.worst_c, world.units)
@@ -66,7 +66,7 @@ class CropLine:
                 f"lives on and sprouts again{self._saves()}."
             )
         return (
-            f"{sentence(p.word)}{self.under} should survive {self.low} with marked leaves: damage begins near "
+            f"{sentence(p.word)}{self.under} should survive {self.low} with marked leaves. Damage begins near "
             f"{self.hurt}, and {p.they} {p.does('die')} near {self.killed}{self._saves()}."
         )
 

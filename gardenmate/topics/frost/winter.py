@@ -118,13 +118,13 @@ def _headline(rows: Sequence[tuple[CropRef, Mapping[str, Any]]], tonight: Night 
     for ref, row in rows:
         band = _band(row, world)
         lost = (
-            f", and mostly killed near {frost_temp(f_to_c(row['lost_f']), world.units)}"
+            f", and most are killed near {frost_temp(f_to_c(row['lost_f']), world.units)}"
             if "lost_f" in row
             else ""
         )
         name = _names([ref], world)
         if tonight is None:
-            parts.append(f"{name}: {row['what']} begin to be hurt at about {band}{lost}")
+            parts.append(f"the {row['what']} of {name} begin to be hurt at about {band}{lost}")
             continue
         low = tonight.low_text(world.units)
         verdict = _verdict(row, tonight.low_c)

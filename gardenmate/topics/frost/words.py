@@ -176,7 +176,7 @@ def _one(o: Outlook, found: CropNight, world: World) -> str:
 def _many(found: CropNight, world: World) -> str:
     """Several crops: what to do with each, the worst first."""
     fate = found.fate
-    under = f" under {found.cover.name}" if found.cover is not None else ""
+    under = f" {found.cover.where}" if found.cover is not None else ""
     if under and found.night.sky == "unknown" and len(found.kinder) == len(fate):
         under = f"{under}, if the sky stays clear"
     lost = [o for o in fate if o.outcome == "lost" and o.exemption is None]

@@ -23,12 +23,12 @@ def not_from_seed(question: Request, world: World, crops: tuple[Named, ...]) -> 
     """For crops planted as cloves, sets or slips: say so. None when any of them comes from seed."""
     if not all(named.crop.germination.grown_from for named in crops):
         return None
-    told = listed(f"{named.name} is grown from {named.crop.germination.grown_from}" for named in crops)
+    told = listed(dict.fromkeys(str(named.crop.germination.grown_from) for named in crops))
     return Answer(
         question=question,
         verdict=None,
-        headline=f"{sentence(told)}, not from seed, so there is no emergence table for it.",
-        details=("Ask when to plant it, and I can give the dates.",),
+        headline=f"You plant {told}, not seed, so I have no figures for days to come up.",
+        details=("Ask when to plant, and I can give the dates.",),
         sources=("common-practice",),
         working=("No seed, no emergence figures.",),
     )

@@ -334,7 +334,7 @@ def _declined_line(subject: Subject, case: WoodyCase) -> str:
         return sentence(subject.no)
     crop = case.facts.crop_for(subject.ref)
     if crop is not None and {"direct", "indoors"} & set(crop.methods):
-        return sentence(f"{subject.many}: raise them from seed; I have no advice on cuttings or divisions")
+        return sentence(f"raise {subject.many} from seed; I have no advice on cuttings or divisions")
     return sentence(f"I have no advice on propagating {subject.many}, and I won't guess from another plant")
 
 

@@ -168,6 +168,11 @@ _RULES: Mapping[Aspect, _Rule] = {
 _LOOKING_BACK: Mapping[Aspect, _Rule] = {"frozen": _frozen, "already-cut": aftermath, "broken": _broken}
 
 
+_ANY_WOOD = (
+    "You can take dead or broken wood off any plant; for the rest, ask a local nursery or extension office."
+)
+
+
 # -- not covered ----------------------------------------------------------------------------------
 def not_covered(case: WoodyCase, names: list[str]) -> Answer:
     """Declined by name; a warning that is known of it (oak wilt, bleeding) is still given."""
@@ -175,18 +180,16 @@ def not_covered(case: WoodyCase, names: list[str]) -> Answer:
     told = [warnings[name] for name in names if name in warnings]
     which = joined((f"the {name}" for name in names), "or")
     what = "pruning advice for" if case.question.topic == "pruning" else "advice on"
+    woody = case.question.cue("other_plant") is not None  # else a vegetable, which has no wood to cut
     return Answer(
         question=case.question,
         verdict=None,
         headline=f"I have no {what} {which}, and I won't guess from another plant.",
-        details=(
-            *(str(entry["text"]) for entry in told),
-            "You can take dead or broken wood off any plant; for the rest, ask a local nursery or extension office.",
-        ),
+        details=(*(str(entry["text"]) for entry in told), *((_ANY_WOOD,) if woody else ())),
         changes=(
             "Ask me about fruit trees, bushes, canes and vines, roses, hydrangeas, lilac, lavender and more.",
         ),
-        cautions=cautions(case.facts, "pruning", "lines", "arborist").texts,
+        cautions=cautions(case.facts, "pruning", "lines", "arborist").texts if woody else (),
         sources=tuple(dict.fromkeys(("common-practice", *(s for entry in told for s in entry["sources"])))),
     )
 

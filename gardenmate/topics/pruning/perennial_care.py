@@ -53,7 +53,7 @@ def _stop(question: Request, world: World, rows: list[tuple[str, Mapping[str, An
         start = _shoots(world, spring, base)
         first, last = start + timedelta(weeks=row["from_week"]), start + timedelta(weeks=row["to_week"])
         parts.append(
-            f"{base} {show_date(first, world.today)} to {show_date(last, world.today)} "
+            f"{base} between {show_date(first, world.today)} and {show_date(last, world.today)} "
             f"({row['from_week']} to {row['to_week']} weeks of cutting), {row['sign']}"
         )
         numbers += [

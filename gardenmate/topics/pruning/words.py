@@ -207,7 +207,9 @@ def _no(found: Pruning, case: WoodyCase, name: PlantCalled) -> str:
     if _waits(found):
         opening = "Not yet" if case.day == NOW else f"Not {case.day}"
         return f"{opening}: prune {name.many} {next_time}"
-    opening = f"Too late this year for the {name.one}" if found.over else f"Not {case.day} for the {name.one}"
+    this_year = found.coming is not None and found.coming.start.year == case.world.today.year
+    late = found.over and not this_year  # its next time may still be this autumn
+    opening = f"Too late this year for the {name.one}" if late else f"Not {case.day} for the {name.one}"
     return f"{opening}: {text or f'prune it {next_time}'}"
 
 

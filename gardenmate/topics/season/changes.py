@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
-from gardenmate.core.answer import Window
 from gardenmate.science.frost_risk import chance_before
-from gardenmate.topics.season.case import Case, act, activity_words, days_word
+from gardenmate.topics.season.case import Case, act, days_word
 from gardenmate.topics.season.plan import Plan
 from gardenmate.topics.season.season import ACTIVITIES
 from gardenmate.topics.season.terms import OPEN_GROUND, Terms, cover_named, terms_for, with_dtm
@@ -26,7 +25,7 @@ def for_late(case: Case, plan: Plan, longest: int | None) -> tuple[str, ...]:
     found += _mat_gain(case)
     found += cover_gain(case, plan)
     if plan.chance < case.terms.general.tight_from:
-        found += next_window(case) + quick_crop(case)
+        found += quick_crop(case)
     return tuple(found)
 
 
@@ -74,22 +73,6 @@ def cover_gain(case: Case, plan: Plan) -> list[str]:
     return [
         f"A low tunnel gains about {days_word(max(won, 1))} and raises the chance of a crop to about {word}."
     ]
-
-
-def next_window(case: Case) -> list[str]:
-    """The next window that opens after the day asked about."""
-    later = [w for w in case.season.windows(case.day) if w.earliest > case.day]
-    if not later:
-        return []
-    preferred = [w for w in later if w.activity in ACTIVITIES[case.method]]
-    window = (preferred or later)[0]
-    return [f"The next time to {window_words(case, window)}."]
-
-
-def window_words(case: Case, window: Window) -> str:
-    """ "sow for autumn is 5 Jul to 9 Aug": an activity with its good dates."""
-    words = activity_words(case.terms, window.activity)
-    return f"{words} is {case.between(window.best_from, window.best_to)}"
 
 
 def quick_crop(case: Case) -> list[str]:

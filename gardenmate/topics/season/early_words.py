@@ -157,8 +157,9 @@ def _reason(case: Case, found: Finding) -> str:
 
 def _cold_soil(case: Case, found: Finding) -> str:
     said, least = case.soil_said_c or 0.0, found.season.wanted_soil_c(found.method) or 0.0
+    want = f"{case.plants.they} {case.plants.does('want')}"
     what = case.doing
-    return f"Too early to {what}: soil at {case.temp(said)} is colder than the {case.temp(least)} it wants."
+    return f"Too early to {what}: soil at {case.temp(said)} is colder than the {case.temp(least)} {want}."
 
 
 def _warm_soil(case: Case, found: Finding) -> str:

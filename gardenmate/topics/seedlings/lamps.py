@@ -41,7 +41,7 @@ def need_answer(question: Request, world: World, crops: tuple[Named, ...], focus
     name, need = needs[0]
     hung = distance(world)
     hours, ppfd, dli = span(*need.hours), span(*need.ppfd), span(*need.dli)
-    whose = f"{name} seedlings" if crops else "Seedlings"
+    whose = _plural_name(name) if crops else "Seedlings"
     headline = {
         "hours": f"{sentence(whose)} want {hours} hours of lamp a day, then a dark night"
         + (f": {need.why_hours}." if need.why_hours else "."),
@@ -196,7 +196,7 @@ def supply_answer(question: Request, world: World, crops: tuple[Named, ...], sup
 
 
 def _plural_name(label: str) -> str:
-    return "leafy seedlings" if label == "leafy" else f"{label} seedlings"
+    return f"{label.removesuffix(' seedling')} seedlings"
 
 
 def hours_answer(question: Request, world: World, crops: tuple[Named, ...], hours: float) -> Answer:

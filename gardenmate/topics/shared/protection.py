@@ -16,6 +16,8 @@ from gardenmate.knowledge.crops import Crop
 from gardenmate.knowledge.facts import Facts
 from gardenmate.records import dataclass
 
+_ROOMS = ("greenhouse", "frame")  # plants stand in them, not under them
+
 
 @dataclass(frozen=True, slots=True)
 class Cover:
@@ -30,6 +32,11 @@ class Cover:
     most_c: float
     plan_c: float
     sources: tuple[str, ...]
+
+    @property
+    def where(self) -> str:
+        """ "under light fleece", "in an unheated greenhouse"."""
+        return f"{'in' if self.id in _ROOMS else 'under'} {self.name}"
 
 
 @dataclass(frozen=True, slots=True)
