@@ -116,7 +116,7 @@ def _worded(question: Request, world: World, found: MulchFinding) -> Answer:
         headline=_headline(found, world),
         numbers=numbers(found.figures, _LABELS),
         details=(
-            found.mulch.how,
+            *(() if found.mild and found.wanted == "depth" else (found.mulch.how,)),
             *((found.mulch.shoots,) if found.mulch.shoots and found.wanted != "shoots" else ()),
             *_against_shoots(question, world, found),
         ),

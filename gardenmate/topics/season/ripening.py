@@ -144,11 +144,13 @@ def _outcome(
 
 
 def felt_fruiting_c(terms: Terms, year: SiteYear, ready: int) -> float:
-    """The heat a crop comes ready in, degrees C as felt: fruit that hangs for weeks has set in the weather it set in,
-    and only where it is as hot then as on the day it ripens has the plant nothing on it."""
-    days = terms.crop.picked_after.get("fruit")
-    hung = 0 if days is None or not terms.crop.warm else round(sum(days) / 2)
-    return min(year.felt_c[ready % YEAR], year.felt_c[(ready - hung) % YEAR])
+    """The heat a crop comes ready in, degrees C as felt. Fruit that hangs for weeks has set in the weather it set in,
+    and what is picked for weeks may bear later: only where all of that is hot has the plant nothing on it."""
+    if not terms.crop.warm:
+        return year.felt_c[ready % YEAR]
+    hung = sum(terms.crop.picked_after.get("fruit", (0.0, 0.0))) / 2
+    days = (ready - round(hung), ready, ready + round(terms.wanted_days))
+    return min(year.felt_c[d % YEAR] for d in days)
 
 
 def _what_ends(ground: Ground, end: float) -> str:

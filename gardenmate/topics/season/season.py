@@ -127,8 +127,8 @@ class Season(NamedTuple):
         quick = self.quick()
         if quick.terms is self.terms or self.standing(method, day).open is not None:
             return None
-        standing = quick.standing(method, day)
-        return standing if standing.open is not None and day > standing.open.best_from else None
+        begun = any(w.best_from < day <= w.latest for w in quick.of(method, day))
+        return quick.standing(method, day) if begun else None
 
     def quick_latest(self, method: str, day: date) -> date | None:
         """The last day a quick variety still makes it, where that is worth telling beside `latest`; else None."""

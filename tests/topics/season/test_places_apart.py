@@ -30,7 +30,7 @@ def open_on(crop: str, place: str, activities: tuple[str, ...], day: date) -> Wi
 def test_the_hot_south_has_two_seasons_and_summer_shut(crop: str) -> None:
     """Spring plants from late February, autumn plants in July (Texas A&M AgriLife, Henderson County, Start your fall
     vegetable garden); what is set out between flowers and ripens in the worst of the heat."""
-    for day, accepted in ((date(2027, 3, 20), True), (date(2027, 6, 10), False), (date(2027, 7, 31), True)):
+    for day, accepted in ((date(2027, 3, 20), True), (date(2027, 6, 1), False), (date(2027, 7, 31), True)):
         assert (open_on(crop, "Houston", PLANTS, day) is not None) is accepted, day
 
 
@@ -88,3 +88,22 @@ def test_parsnips_are_good_to_sow_in_march_in_ireland() -> None:
     spring = season("parsnip", "Dublin").of("outdoors", date(2027, 1, 10))[0]
     assert date(2027, 2, 15) <= spring.earliest
     assert date(2027, 3, 10) <= spring.best_from <= date(2027, 4, 10)
+
+
+@pytest.mark.parametrize("day", [date(2027, 7, 1), date(2027, 7, 20)])
+def test_plants_of_july_bear_in_the_cooler_weeks_of_autumn(day: date) -> None:
+    """Texas A&M AgriLife (Henderson County, July) sets out tomatoes for autumn then: what is picked for weeks is not
+    judged by the heat of its first day."""
+    window = open_on("tomato", "Dallas", PLANTS, day)
+    assert window is not None
+    assert window.best_from <= day <= window.best_to
+
+
+@pytest.mark.parametrize(
+    ("place", "day"), [("Inverness, Scotland", date(2027, 5, 20)), ("Victoria, BC", date(2027, 7, 5))]
+)
+def test_leeks_of_early_summer_are_grown_of_quick_kinds(place: str, day: date) -> None:
+    """British calendars plant leeks out from May into July (common practice); what is not full grown keeps."""
+    at_quick = season("leek", place).open_for_quick("setout", day)
+    assert at_quick is not None
+    assert at_quick.open is not None
