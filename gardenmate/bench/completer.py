@@ -21,10 +21,10 @@ from gardenmate.bench.names import (
 )
 from gardenmate.knowledge.facts import Facts
 
-MOST = 10
-SHORTEST_LINE = 2
-SHORTEST_WORD = 3
-_LONGEST_NAME_WORDS = 3
+MOST = 10  # names offered at once; design value
+SHORTEST_LINE = 2  # letters of a whole line from which names are offered; design value
+SHORTEST_WORD = 3  # letters of a word within a line; design value
+_LONGEST_NAME_WORDS = 3  # words of a name that is completed; design value
 _PLACE_BEFORE = re.compile(r"\b(?:in|at|near|from|around|of|about)\s+$", re.IGNORECASE)
 
 

@@ -18,7 +18,7 @@ from gardenmate.knowledge.facts import Facts
 from gardenmate.present.layout import Line, Look, Piece, line_text
 from gardenmate.records import dataclass, field
 
-WIDTH = 80
+WIDTH = 80  # columns a demo is played in where none are given
 
 
 @dataclass(slots=True)

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
     from gardenmate.dialogue.conversation import Conversation
 
-MENU_LINES = 6
+MENU_LINES = 6  # lines kept free below the prompt for the names offered; design value
 _STYLE = Style.from_dict({"bottom-toolbar": "noreverse", "prompt": "bold"})
 
 

@@ -76,7 +76,7 @@ HEIGHT_QUESTION = FirstQuestion(
     "my garden is at {}",
     r"(?:(?:it|my garden|we|i)(?:'s|'re|'m| is| are| am)?\s+)?(?:at|about|around|up|roughly)?\s*",
 )
-TRIES = 3
+TRIES = 3  # times one question of the setup is asked; design value
 NEAR_NAME = 80
 """A place this like what was typed (percent) is offered. Design value."""
 _UNKNOWN = re.compile(

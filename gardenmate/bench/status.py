@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from gardenmate.climate.site import Site
     from gardenmate.dialogue.conversation import Conversation
 
-_FROST_F = 32
+_FROST_F = 32  # degrees F: the freeze the status line tells of
 _CLOSING_DAYS = 30
 """A window that closes later than this is no news. Design value."""
 

@@ -21,7 +21,7 @@ _SHEET = re.compile(
 )
 NOTHING_DUE = "Tell me where you garden ('I garden in Duluth'), or just ask. 'help' has examples."
 NOTHING_MORE = "That was all of it."
-WIDTH = 80
+WIDTH = 80  # columns; only whether something is shown is asked
 
 
 @dataclass(slots=True, eq=False, repr=False)

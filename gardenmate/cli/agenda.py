@@ -21,7 +21,7 @@ from gardenmate.topics.agenda.items import items
 if TYPE_CHECKING:
     from gardenmate.journal.ics import Event
 
-ALARM_HOUR = 8
+ALARM_HOUR = 8  # o'clock in the morning; design value
 
 
 def run(options: argparse.Namespace) -> int:

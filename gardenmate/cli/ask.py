@@ -21,7 +21,7 @@ from gardenmate.present.layout import Line, Look
 from gardenmate.present.screen import write_lines
 from gardenmate.present.so_far import SoFar, asks_more
 
-EXIT_FAULT = 1
+EXIT_FAULT = 1  # exit code; README lists them
 _SETTLED = frozenset({0, 20, 200})  # lines of a list after which most facts in use are read
 
 

@@ -15,7 +15,7 @@ from gardenmate.cli.parser import make_parser
 from gardenmate.knowledge.facts import Facts
 from gardenmate.records import dataclass
 
-LONG = 10
+LONG = 10  # values; more of an option are not listed in the help of a shell; design value
 
 
 @dataclass(frozen=True, slots=True)

@@ -25,8 +25,8 @@ from gardenmate.knowledge.facts import Facts
 if TYPE_CHECKING:
     from gardenmate.journal.decision import KeptDecision
 
-SHOWN = 20
-MOST_IMPORT_BYTES = 64_000_000
+SHOWN = 20  # entries, where no --limit is given; design value
+MOST_IMPORT_BYTES = 64_000_000  # bytes of a file to import: over a hundred thousand entries; design value
 _ALL = 2**31 - 1
 _FILE_FORMAT = "md"  # of an export that names none
 _WAYS = "list, search WORDS, export, check, import FILE"

@@ -19,9 +19,9 @@ from gardenmate.cli.parser import make_parser
 from gardenmate.core.errors import GardenmateError
 from gardenmate.core.text import harmless
 
-EXIT_CLOSED_PIPE = 0
-EXIT_INTERRUPTED = 130
-EXIT_NOT_WRITTEN = 1
+EXIT_CLOSED_PIPE = 0  # exit code: the reader had enough
+EXIT_INTERRUPTED = 130  # exit code of shells for Ctrl-C: 128 and the number of the signal
+EXIT_NOT_WRITTEN = 1  # exit code; README lists them
 RUNS = MappingProxyType(
     {
         None: "bench:run",

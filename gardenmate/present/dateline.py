@@ -15,12 +15,12 @@ from textwrap import wrap
 from gardenmate.core.answer import Mark
 from gardenmate.core.units import show_date
 
-NARROWEST = 20
-WIDEST = 76
+NARROWEST = 20  # columns of a date line; design value
+WIDEST = 76  # columns; wider lines part what belongs together; design value
 _SIGNS = "123456789abcdefghijklmnopqrstuvwxyz"
 _NAMES = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
-_MARGIN_DAYS = 4
-_MONTH_DAYS = 28
+_MARGIN_DAYS = 4  # days drawn before the first and after the last; design value
+_MONTH_DAYS = 28  # the shortest month must have room for its name
 _GAP = "   "
 
 

@@ -19,8 +19,8 @@ FROST_KEY = (
     "frost: in how many years of ten 32 F (0 C) is still to come, or after the gap has come; # nearly all"
 )
 _FREE = ("frost-free", "free")
-YEAR_DAYS = 365
-_CERTAIN = 0.95
+YEAR_DAYS = 365  # days drawn
+_CERTAIN = 0.95  # chance shown as certain; design value
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,21 +29,21 @@ class Paper(NamedTuple):
 
 PAPERS = {"a4": Paper("A4", 210.0, 297.0), "letter": Paper("Letter", 215.9, 279.4)}
 
-MARGIN = 12.0
-NAMES_WIDTH = 34.0
-FROST_HEIGHT = 12.0
-LANE_HEIGHT = 3.0
-ROW_GAP = 1.6
-NAME_SIZE = 3.2
-LEAST_JOBS_HEIGHT = 68.0
-COLUMNS = 3
-LEAST_DEEP = 8
+MARGIN = 12.0  # mm round the page
+NAMES_WIDTH = 34.0  # mm
+FROST_HEIGHT = 12.0  # mm
+LANE_HEIGHT = 3.0  # mm, at the most
+ROW_GAP = 1.6  # mm
+NAME_SIZE = 3.2  # mm, at the most
+LEAST_JOBS_HEIGHT = 68.0  # mm kept for the jobs
+COLUMNS = 3  # of jobs
+LEAST_DEEP = 8  # lines of a column of jobs
 LATER = "Later jobs: print it again nearer the time."
-ONE_IN_TEN = 0.1
+ONE_IN_TEN = 0.1  # chance of frost at which a line is drawn
 _LETTER_WIDTH = 0.54  # of the size of a letter, for breaking lines: wide enough for every usual sans-serif
-_LEADING = 1.28
+_LEADING = 1.28  # height of a line, of the size of a letter
 _BOX = "\u25a1"  # an empty box to tick
-_JOB_SIZES = (3.6, 3.2, 2.9, 2.6, 2.3)
+_JOB_SIZES = (3.6, 3.2, 2.9, 2.6, 2.3)  # mm: the largest at which all jobs fit
 _LANES = ("indoors", "outdoors", "set-out", "pick")
 _LANE_OF = {
     "sow-indoors": "indoors",
@@ -54,7 +54,7 @@ _LANE_OF = {
 }
 _HATCH, _DOTS, _GREY, _EMPTY = "hatch", "dots", "grey", "empty"
 _FILLS = {"indoors": _HATCH, "outdoors": _GREY, "set-out": _EMPTY, "pick": _DOTS}
-_HATCH_STEP, _DOT_STEP = 1.1, 1.0
+_HATCH_STEP, _DOT_STEP = 1.1, 1.0  # mm between lines and between dots
 _SAYS = {"indoors": "sow indoors", "outdoors": "sow outdoors", "set-out": "set out", "pick": "pick"}
 
 

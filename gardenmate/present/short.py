@@ -35,7 +35,7 @@ from gardenmate.present.vocabulary import Say, speaker
 from gardenmate.records import NamedTuple, replace
 
 _DEGREES = ("_f", "_c")
-_LEAST_ROWS = 2
+_LEAST_ROWS = 2  # rows of a table in a short answer; design value
 _HINT_LINES = 1  # left free for the word that there is more
 _NOTHING_SAID: frozenset[str] = frozenset()
 

@@ -9,8 +9,8 @@ from textwrap import wrap
 from gardenmate.core.answer import Table
 from gardenmate.core.text import harmless
 
-_GAP = 2
-_NARROWEST_FOLDED = 14
+_GAP = 2  # columns between two of a table
+_NARROWEST_FOLDED = 14  # columns of text that may still be folded; design value
 _FIGURE = re.compile(r"[-+]?[$£€]?[\d.,]+\s?%?")
 
 

@@ -16,13 +16,13 @@ from gardenmate.language.text.lexicon import Lexicon
 from gardenmate.language.text.spans import words
 
 _MOST_TOLD = 12  # words; a longer line tells a story (design value)
-_MOST_ADDED = 8
-_MOST_JUDGED = 5
+_MOST_ADDED = 8  # words of a line that adds to the deed before; design value
+_MOST_JUDGED = 5  # words of a question that judges the deed before; design value
 _SPEAKS = 0.5  # share from which a topic's own words are taken at their word (design value)
-_CLEARLY = 0.6
-_HEARD = 0.1
-_PLAINLY = 0.9
-_MOST_OF_ONE_SELF = 9
+_CLEARLY = 0.6  # share of its topic from which a line is clearly one; design value
+_HEARD = 0.1  # share under which a topic is not heard at all; design value
+_PLAINLY = 0.9  # share from which a line needs nothing of those before; design value
+_MOST_OF_ONE_SELF = 9  # words of such a question where the grower speaks of himself; design value
 _ONE_SELF = words("was were did have should am")
 _BEGINS = frozenset({"sow", "plant", "set-out"})
 _KEPT = frozenset({"log", "garden", "unclear", "out-of-scope"})
@@ -260,7 +260,7 @@ def unknown_named(draft: Draft, context: Context, lexicon: Lexicon) -> str | Non
     return token.raw if plain and strange and not draft.board.spans else None
 
 
-_SHORTEST_NAME = 4
+_SHORTEST_NAME = 4  # letters of a word that may be a name; design value
 
 
 def tells_as_before(draft: Draft, deeds: Sequence[Deed], context: Context) -> bool:
@@ -284,7 +284,7 @@ def asks_back(draft: Draft, act: str, context: Context) -> bool:
     return act == "talk" and short and before is not None and before.topic in _GOES_ON and not draft.crops
 
 
-_FEW_BACK = 4
+_FEW_BACK = 4  # words of a question thrown back; design value
 
 
 def not_up(draft: Draft, context: Context) -> bool:

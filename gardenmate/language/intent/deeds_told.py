@@ -246,7 +246,7 @@ def dealt(drafts: list[_Draft]) -> list[_Draft]:
 
 
 _THOSE = words("it them em those these they all lot everything both fine ok")
-_FEW_WORDS = 9
+_FEW_WORDS = 9  # words of a line that leans on the one before; design value
 
 
 def _of_those(board: Board) -> bool:

@@ -12,7 +12,7 @@ from gardenmate.language.text.spans import Board, words
 from gardenmate.language.values.near_days import DAYS
 
 _MOST_WORDS = 9  # a longer line says what it means (design value)
-_FEW = 5
+_FEW = 5  # words of a line that leaves the rest out; design value
 _JOINS_ON = words("and plus also again")
 _OWN_MATTER = (
     0.9  # share of a topic from which a text that opens with "and" still asks of its own (design value)

@@ -35,7 +35,7 @@ LEAVES_A_REPORT = (
 LEAVES_ASKING = (
     0.75  # a question with a word that asks, when the topic before is not heard in its words at all
 )
-_HARDLY = 0.05
+_HARDLY = 0.05  # share of a topic that hardly speaks of it; design value
 _OWN_MATTER = frozenset(
     {
         *SEASON_TOPICS,
@@ -51,7 +51,7 @@ _OWN_MATTER = frozenset(
 )
 LEAVES_EASILY = 0.55  # "why", and one season topic for another
 LEAVES_THE_GARDEN = 0.97  # out of scope
-NEVER = 2.0
+NEVER = 2.0  # share of a topic no line reaches: one is the most
 LEAVES_HARDLY = 0.9  # a statement, which mostly adds to what was asked
 UNSURE = 0.4  # a text about the garden is not refused on a smaller share than this, but asked about
 CLOSE = 0.05  # two readings whose shares are nearer than this are put to the grower

@@ -104,7 +104,7 @@ _NO_NAME = words(
 )
 
 
-_MOST_WORDS = 4
+_MOST_WORDS = 4  # words of a variety, or of a name in capitals; design value
 
 
 def names_and_places(board: Board, varieties: Mapping[str, str], gardens: frozenset[str]) -> Iterator[Typed]:

@@ -26,7 +26,7 @@ _PLAN_WORDS: Mapping[str, frozenset[str]] = MappingProxyType(
 )
 
 
-MOST_JOBS = 40
+MOST_JOBS = 40  # numbers in a list of jobs; design value
 
 
 REMIND = words("remind reminder nudge poke shout")

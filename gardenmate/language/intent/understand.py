@@ -41,7 +41,7 @@ from gardenmate.language.values.slots import fill_cues, fill_slots
 
 __all__ = ["Context", "Reading", "draft_of", "read", "split_questions", "weighed"]
 
-LONGEST = 10_000
+LONGEST = 10_000  # characters that are read of a line; design value
 
 
 def read(
@@ -125,7 +125,7 @@ def _unit_before(before: Request) -> str | None:
 
 _WORD = re.compile(r"[a-z]+")
 _LEANING = words("and but or what if then so ok even at with how")
-_FEW_WORDS = 4
+_FEW_WORDS = 4  # words of a line that leans on the one before; design value
 
 
 def _leans(board: Board) -> bool:

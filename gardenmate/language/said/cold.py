@@ -86,7 +86,7 @@ _FIGURE = Pattern(
     r"(?<![\w.,$#/:-])(-?\d{1,2})(?=\s*(?:[?.!,;]|$)|\s+(?:tonight|overnight|under|clear|cloudy|calm|windy|hurt\w*|kill\w*"
     r"|ok|okay|too|forecast|coming|predicted|with|in the|and (?:clear|windy|calm|cloudy|rain))\b)"
 )
-_LEAST_LOWS = 2
+_LEAST_LOWS = 2  # lows from which a row of nights is told
 _WEIGHT = Pattern(
     r"\b(\d{2,3}) ?-?(?:gsm|gm2|g ?(?:/|per) ?(?:m|sq)\w*|gram(?:me)?s?|g)\b(?! of)",
 )

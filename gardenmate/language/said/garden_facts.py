@@ -152,7 +152,7 @@ _BROKEN_AFTER = Pattern(
 )
 _MORE = Pattern(r"\b(?:another|an extra|extra|more|also|additional)\b(?:\s+[\w-]+){0,3}\s*$")
 _COUNT = Pattern(rf"(?<![\w.])(\d+|{SPELLED})(?:\s+(?:of\s+)?(?!\by\b|x\b)[a-z-]+){{0,3}}\s*$")
-_MOST_GEAR = 10_000
+_MOST_GEAR = 10_000  # pieces; more is no count of gear; design value
 
 
 def _gear(text: str, facts: Facts) -> Iterator[Typed]:

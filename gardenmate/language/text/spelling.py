@@ -8,7 +8,7 @@ from gardenmate.language.text.spans import Board, words
 from gardenmate.language.text.tokens import Token
 
 MOST_MENDED = 40  # a text with more unknown words is not English; looking further helps nobody
-SHORTEST = 4
+SHORTEST = 4  # letters; shorter words are like too many others to be mended; design value
 
 
 def mend(tokens: tuple[Token, ...], lexicon: Lexicon) -> tuple[Token, ...]:

@@ -125,7 +125,7 @@ def _to_a_pot(board: Board, i: int) -> bool:
 
 _WHOLE_YEARS = words("last one every each")
 _YEAR = words("year years summer season spring autumn fall july august june")
-_NEAR_YEAR = 6
+_NEAR_YEAR = 6  # words to either side in which a year is told; design value
 
 
 def _only_told(board: Board, i: int) -> bool:

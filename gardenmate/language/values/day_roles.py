@@ -24,8 +24,8 @@ _SKIP = words(
 )
 _HARVEST = words("pick picking picked harvest harvesting ready ripe ripen eat fruit")
 _ON = words("just now today")
-_REACH, _AHEAD = 9, 6
-_SHORT = 12
+_REACH, _AHEAD = 9, 6  # words before and behind a day that may say what it is of; design value
+_SHORT = 12  # words of a line whose days belong together; design value
 SLIP_DAYS = 60
 """A start told as past whose day lies no further ahead than this is a slip of tense, not last year's."""
 

@@ -25,8 +25,8 @@ _INSIDE = words(
     "porch tray trays bed beds fridge water compost basement cellar bedroom kitchen conservatory pot pots propagator"
 )
 _CAUGHT = words("killed took got nipped blackened hit ruined lost burned burnt caught damaged dead died")
-MOST_WORDS = 14
-FIRST_YEAR, LAST_YEAR = 1900, 2200
+MOST_WORDS = 14  # words of a sentence that tells of a frost seen; design value
+FIRST_YEAR, LAST_YEAR = 1900, 2200  # years in which a frost can have been seen
 
 
 class FrostTold(NamedTuple):

@@ -12,7 +12,7 @@ _METRES = words("m metres meters metre meter")
 _LEADS = words("at above elevation altitude up about around nearly over roughly is sit sits")
 _SAYS = words("elevation altitude above up high here sea asl")
 LEAST_M, MOST_M = 250.0, 4500.0  # lower, a length is more likely a row or a hedge (design value)
-_BEFORE, _AFTER = 3, 3
+_BEFORE, _AFTER = 3, 3  # words to either side that say what is so high; design value
 
 
 def find_heights(board: Board) -> None:

@@ -16,7 +16,7 @@ _DAY_MONTH = Pattern(rf"\b(\d{{1,2}})(?:st|nd|rd|th)?\s+(?:of\s+)?{_MONTH}\b{_NO
 _MONTH_DAY = Pattern(rf"\b{_MONTH}\.?\s+(?:the\s+)?(\d{{1,2}})(?:st|nd|rd|th)?\b(?!\s*(?:\d|%|f\b|c\b))")
 _ISO = Pattern(r"\b(?:19|20)\d\d-(\d{1,2})-(\d{1,2})\b")
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
-_LEAP_YEAR = 2028
+_LEAP_YEAR = 2028  # any leap year: 29 February is a day
 
 
 def impossible_day(text: str) -> str | None:

@@ -157,7 +157,7 @@ _PLANT = words(
 _GEAR = {"light": "lamp", "lights": "lamp", "lamp": "lamp", "lamps": "lamp", "mat": "mat", "mats": "mat"}
 _SOLD = dict.fromkeys(_SEED, "seed") | dict.fromkeys(_PLANT, "plant") | _GEAR
 _BREAKS = words("and or but vs versus while against")
-_FAR = 6
+_FAR = 6  # words before a price that say what it buys; design value
 
 
 def _sold(board: Board, span: Span) -> str | None:

@@ -66,7 +66,7 @@ def _usual(board: Board, span: Span) -> bool:
     return part and bool(_FROST & lead) and bool(_RULE & lead)
 
 
-_PART_DAYS = 14
+_PART_DAYS = 14  # days: a part of a month ("late May") is a date of its own
 
 
 def _half(day: date, board: Board) -> str:

@@ -6,7 +6,7 @@ from gardenmate.language.text.spans import Board, words
 
 _THIS = words("this")
 _FROSTS = words("frost freeze frosts freezes")
-FIRST_YEAR, LAST_YEAR = 1900, 2200
+FIRST_YEAR, LAST_YEAR = 1900, 2200  # years a season may be asked about
 
 
 def frost_side(board: Board) -> str | None:

@@ -86,7 +86,7 @@ def _inside(hit: Hit, longer: Hit) -> bool:
 _MEANT_BEFORE = words("in during for until till this next early mid late come of is its or")
 _HERE = frozenset({"now", "already", "here"})
 _IT_IS = frozenset({"it's", "its", "it"})
-_SHORT, _FEW = 18, 6
+_SHORT, _FEW = 18, 6  # words of a short line and of a very short one; design value
 
 
 def _part_of_year(board: Board, values: Mapping[str, str], weights: Mapping[int, float]) -> dict[str, str]:

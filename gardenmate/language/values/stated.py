@@ -21,7 +21,7 @@ from gardenmate.records import replace
 
 _MID, _EARLY = words("mid middle"), words("early start beginning")
 _UNLIKE_DAYS = frozenset({"temp", "money", "count", "people"})
-_WEEKS_OF_A_YEAR = 53
+_WEEKS_OF_A_YEAR = 53  # the most a year has (ISO 8601)
 
 
 def stated(board: Board, slots: Slots, topic: str) -> Slots:
@@ -214,7 +214,7 @@ def _count(board: Board, topic: str) -> float | None:
     return None
 
 
-_MOST_BARE = 13
+_MOST_BARE = 13  # a bare number from here on that ends a line is no count; design value
 
 
 def _alone(board: Board, i: int) -> bool:

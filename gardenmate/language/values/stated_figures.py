@@ -20,8 +20,8 @@ _OF_HEAT = words("germination heat-and-light explain")
 _HELD = frozenset({"temp", "date", "span", "age", "money", "people", "dtm", "place", "height", "cells"})
 _LEADS = words("at on is in to get kill kills why would did like with covered")
 _THERE = words("there here the my")
-_LEAST, _MOST = 5.0, 140.0
-_LEAST_INDOORS = 30.0
+_LEAST, _MOST = 5.0, 140.0  # degrees a bare number may be; design value
+_LEAST_INDOORS = 30.0  # degrees; less is no warmth of a room or a mat; design value
 _PERCENT = Pattern(r"(\d{1,3}(?:\.\d+)?)\s?(?:%|percent\b|per cent\b)", ignore_case=True)
 _CENTS = Pattern(r"(?<![\w.])(\d{1,2})c\b", ignore_case=True)
 _BUCK_AND = Pattern(

@@ -25,7 +25,7 @@ _BE = words("be is are get being can should could would will to best if must")
 _WILLED = words("meant used forgot tried wanted hoped")
 _WHO = words("i we he she they it was were got had have has")
 _TURNS = words("and but so then now when if should can could would will is are do does to wants want says")
-_REACH = 8
+_REACH = 8  # words before a day that say what happened on it; design value
 
 
 def of_the_story(board: Board, span: Span) -> bool:

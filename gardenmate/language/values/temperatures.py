@@ -23,7 +23,7 @@ from gardenmate.language.values.thermometer import (
 
 _UNIT = {"f": "F", "fahrenheit": "F", "c": "C", "celsius": "C", "celcius": "C", "centigrade": "C"}
 _DEGREES = frozenset({"°", "degree", "degrees", "deg", "degs"})
-HOTTEST, COLDEST = 130.0, -60.0
+HOTTEST, COLDEST = 130.0, -60.0  # degrees, F or C: outside lies no garden; design value
 _INDOOR = words(
     "germinate germination germinated sprout sprouting sprouts seed seeds mat propagator room pots soil "
     "ground"

@@ -7,7 +7,7 @@ from datetime import date
 
 from gardenmate.language.text.spans import Board, words
 
-_LONGEST_MATURITY_DAYS = 3650
+_LONGEST_MATURITY_DAYS = 3650  # ten years: a nut tree; design value
 _TIME = {"day": ("days", 1.0), "days": ("days", 1.0), "week": ("weeks", 1.0), "weeks": ("weeks", 1.0),
     "wk": ("weeks", 1.0),
          "wks": ("weeks", 1.0), "fortnight": ("weeks", 2.0), "month": ("months", 1.0),

@@ -10,11 +10,11 @@ from gardenmate.language.text.lexicon import Lexicon
 from gardenmate.language.text.spans import Board, words
 from gardenmate.language.text.town_sounds import knowledge_root, state_code
 
-MOST_WORDS = 4
+MOST_WORDS = 4  # words of a town in the tables; design value
 _LEADS_TO = words("in at near from around outside to here")
 _CODE_WORDS = words("zip zipcode code postcode postal")
 _LEADS_TO_CODE = _LEADS_TO | _CODE_WORDS
-_ZIP_DIGITS, _ZIP_PLUS_DIGITS = 5, 4
+_ZIP_DIGITS, _ZIP_PLUS_DIGITS = 5, 4  # digits of a ZIP code, and of what may follow it
 _PREFIX = re.compile(r"[a-z]\d[a-z]", re.IGNORECASE)
 
 

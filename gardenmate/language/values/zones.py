@@ -5,7 +5,7 @@ from __future__ import annotations
 from gardenmate.language.text.spans import Board, words
 
 _NAMED = words("zone usda z")
-_LAST = 13
+_LAST = 13  # hardiness zones are numbered 1 to 13
 _HALVES = frozenset({"a", "b"})
 
 

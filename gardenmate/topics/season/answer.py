@@ -34,7 +34,7 @@ from gardenmate.topics.season.several import answer_for_region, answer_for_sever
 from gardenmate.topics.season.site_year import site_year
 from gardenmate.topics.season.standing import standing_now
 from gardenmate.topics.season.started import started, with_packet
-from gardenmate.topics.season.terms import OPEN_GROUND, Cover, Terms, cover_named, terms_for
+from gardenmate.topics.season.terms import OPEN_GROUND, Shelter, Terms, cover_named, terms_for
 from gardenmate.topics.season.time_told import day_ahead_of_usual, with_time_told
 from gardenmate.topics.season.tuber_jobs import tuber_job
 from gardenmate.topics.season.under_glass import sown_under_glass
@@ -373,7 +373,7 @@ def _not_before(question: Request) -> date | None:
         return None
 
 
-def _cover(question: Request, world: World) -> Cover:
+def _cover(question: Request, world: World) -> Shelter:
     """The cover said to stand over the plants; one merely owned is not counted unless it was named."""
     said = [question.cue("cover") or "", *(question.cue("gear") or "").split(",")]
     named = next((c for c in said if c in COVERS), None)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from gardenmate.core.answer import Window
-from gardenmate.topics.season.finding import Finding, Why
+from gardenmate.topics.season.finding import StartFinding, Why
 from gardenmate.topics.season.ripening import ripe_after
 from gardenmate.topics.season.season import Season, Standing
 
@@ -16,7 +16,7 @@ LATE_SPRING_C = 2.0
 """A forgotten planting is still worth making in spring this much past the mean up to which it is good."""
 
 
-def by_windows(season: Season, method: str, day: date) -> Finding:
+def by_windows(season: Season, method: str, day: date) -> StartFinding:
     """Crowns, hardy herbs, what is planted in autumn: judged by window, their chance being no matter of days."""
     second = spring_planting(season, method, day)
     if second is not None:
@@ -29,15 +29,15 @@ def by_windows(season: Season, method: str, day: date) -> Finding:
     if now is not None:
         return by_its_window(season, method, day, standing, now)
     if soon is not None and (soon.earliest - day).days <= WAITS_DAYS - 30 and standing.closed is None:
-        return Finding(season, method, day, "yes", Why.AHEAD, standing, soon)
-    return Finding(season, method, day, "no", Why.CLOSED, standing, soon)
+        return StartFinding(season, method, day, "yes", Why.AHEAD, standing, soon)
+    return StartFinding(season, method, day, "no", Why.CLOSED, standing, soon)
 
 
-def by_its_window(season: Season, method: str, day: date, standing: Standing, window: Window) -> Finding:
+def by_its_window(season: Season, method: str, day: date, standing: Standing, window: Window) -> StartFinding:
     """What stays for years or stands the winter: judged by its window, for its chance is no matter of days."""
     good = day <= window.best_to
     why = Why.FITS if good else Why.TIGHT
-    return Finding(season, method, day, "yes" if good else "tight", why, standing, window)
+    return StartFinding(season, method, day, "yes" if good else "tight", why, standing, window)
 
 
 def spring_planted_days(season: Season, number: int) -> float:
@@ -47,7 +47,7 @@ def spring_planted_days(season: Season, number: int) -> float:
     return max(season.terms.spring_days or 0.0, 0.0 if ripe is None else float(ripe - number))
 
 
-def spring_planting(season: Season, method: str, day: date) -> Finding | None:
+def spring_planting(season: Season, method: str, day: date) -> StartFinding | None:
     """Second best: what is planted in autumn, put in as soon as the soil can be worked; else None."""
     terms, year = season.terms, season.year
     _, number = year.day_number(day)
@@ -61,7 +61,7 @@ def spring_planting(season: Season, method: str, day: date) -> Finding | None:
     if any(w.earliest <= day <= w.latest for w in falls):
         return None  # its own time still runs: a mild winter goes on into the new year
     ready = day + timedelta(days=round(spring_planted_days(season, number)))
-    return Finding(
+    return StartFinding(
         season,
         method,
         day,

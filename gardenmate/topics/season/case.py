@@ -11,7 +11,7 @@ from gardenmate.knowledge.facts import Facts
 from gardenmate.records import NamedTuple
 from gardenmate.topics.season.season import ACTIVITIES, Season
 from gardenmate.topics.season.site_year import SiteYear
-from gardenmate.topics.season.terms import HOUSE, OPEN_GROUND, Cover, Terms
+from gardenmate.topics.season.terms import HOUSE, OPEN_GROUND, Shelter, Terms
 from gardenmate.topics.season.windows import spans
 from gardenmate.topics.shared.subjects import Plants
 
@@ -29,12 +29,12 @@ class Case(NamedTuple):
     facts: Facts
     method_said: bool = False
     day_said: bool = False
-    cover: Cover = OPEN_GROUND
+    cover: Shelter = OPEN_GROUND
     mat: bool = True
     soil_said_c: float | None = None
     air_said_c: float | None = None
     wanted_by: date | None = None
-    cover_said: Cover = OPEN_GROUND
+    cover_said: Shelter = OPEN_GROUND
     asked_early: bool = False
     """It was asked whether it is too early, of what is late rather than early."""
 
@@ -110,7 +110,7 @@ class Reply(NamedTuple):
     """Its headline says what no common sentence for several crops can."""
 
 
-def act(terms: Terms, method: str, cover: Cover = OPEN_GROUND) -> str:
+def act(terms: Terms, method: str, cover: Shelter = OPEN_GROUND) -> str:
     """What the grower does: "sow peppers indoors", "set out tomato plants", "plant garlic"."""
     m, name = terms.crop.methods, terms.words
     if method == "indoors":

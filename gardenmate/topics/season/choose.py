@@ -13,7 +13,7 @@ from typing import Literal
 from gardenmate.topics.season.case import Case, Reply
 from gardenmate.topics.season.decide import late
 from gardenmate.topics.season.early import early
-from gardenmate.topics.season.finding import Finding, Why
+from gardenmate.topics.season.finding import StartFinding, Why
 from gardenmate.topics.season.terms import Terms
 from gardenmate.topics.season.words import read_of, reply
 
@@ -44,7 +44,7 @@ def ways_of_starting(terms: Terms, verb: str | None, topic: str, usual: str) -> 
     return tuple(dict.fromkeys((usual, *plants, *seed)))
 
 
-def judged(case: Case, question: Question) -> Finding:
+def judged(case: Case, question: Question) -> StartFinding:
     """What is decided of the case: whether it is too late, or too early."""
     if question == "early":
         return early(case.season, case.method, case.day, read_of(case))
@@ -81,7 +81,7 @@ def _seed_beside(case: Case, told: Reply, question: Question) -> Reply:
     return told._replace(details=(note, *told.details))
 
 
-def _beside(case: Case, first: Finding) -> str:
+def _beside(case: Case, first: StartFinding) -> str:
     """The way that does not do, in one sentence."""
     when = "too early yet" if first.why in (Why.TOO_EARLY, Why.COLD_SOIL, Why.FROST) else "too late from now"
     return f"Not this time: to {case.doing}; that is {when}."

@@ -11,7 +11,7 @@ from datetime import date, timedelta
 from gardenmate.core.answer import Window
 from gardenmate.records import replace
 from gardenmate.topics.season.by_window import by_its_window, by_windows
-from gardenmate.topics.season.finding import NOT_READ, Finding, Read, Spread, Why, level
+from gardenmate.topics.season.finding import NOT_READ, Read, Spread, StartFinding, Why, level
 from gardenmate.topics.season.heat import hot, soil_hot, soil_read_too_hot, too_hot
 from gardenmate.topics.season.plan import Plan, longest_maturity
 from gardenmate.topics.season.scan import shown
@@ -26,13 +26,15 @@ AHEAD_DAYS = 140
 """Days after the warmest time up to which what opens is still of this season (design value)."""
 
 
-def late(season: Season, method: str, day: date, read: Read = NOT_READ, by: date | None = None) -> Finding:
+def late(
+    season: Season, method: str, day: date, read: Read = NOT_READ, by: date | None = None
+) -> StartFinding:
     """Whether a start on ``day`` still works. ``by``: the day the harvest is wanted for."""
     if season.terms.rule in ("crown", "perennial", "overwinter"):
         return by_windows(season, method, day)
     standing = season.standing(method, day)
     if not season.windows(day):
-        return Finding(season, method, day, "no", Why.NO_SEASON, standing, plan=season.plan(method, day))
+        return StartFinding(season, method, day, "no", Why.NO_SEASON, standing, plan=season.plan(method, day))
     if soil_read_too_hot(season, method, read):
         return hot(season, method, day, standing)
     if standing.open is not None:
@@ -48,7 +50,7 @@ def late(season: Season, method: str, day: date, read: Read = NOT_READ, by: date
     return _outside(season, method, day, standing, by)
 
 
-def _under_more_cover(season: Season, method: str, day: date, standing: Standing) -> Finding | None:
+def _under_more_cover(season: Season, method: str, day: date, standing: Standing) -> StartFinding | None:
     """Where a crop ripens only under cover, and it is too late for a low one: what a higher one still does."""
     near = standing.closed
     if near is None or not near.cover:
@@ -59,13 +61,15 @@ def _under_more_cover(season: Season, method: str, day: date, standing: Standing
         if cover.id != near.cover and at_rest.open is not None:
             plan, usual = rests.plan(method, day), season.plan(method, day)
             odds = Spread(terms.dtm, shown(plan.chance), usual.terms.dtm, shown(usual.chance))
-            return Finding(rests, method, day, "tight", Why.COVER, at_rest, at_rest.open, plan, spread=odds)
+            return StartFinding(
+                rests, method, day, "tight", Why.COVER, at_rest, at_rest.open, plan, spread=odds
+            )
     return None
 
 
 def _inside(
     asked: Season, method: str, day: date, window: Window, standing: Standing, by: date | None
-) -> Finding:
+) -> StartFinding:
     """Inside a window: yes or tight, by the variety and the cover it takes."""
     own = window in asked.of(method, day)  # else it is the window of a quick variety
     usual = asked.plan(method, day, by=by)
@@ -76,7 +80,7 @@ def _inside(
             return _no(rests, method, day, standing, plan, Why.TOO_LATE, by)
         listed = asked if own else asked.with_variety(early_variety(asked.terms))
         sheltered = Spread(rests.terms.dtm, shown(plan.chance), usual.terms.dtm, shown(usual.chance))
-        return Finding(
+        return StartFinding(
             rests, method, day, "tight", Why.COVER, standing, window, plan, spread=sheltered, listed=listed
         )
     verdict = level(asked.terms, usual.chance) if own else "no"
@@ -84,9 +88,9 @@ def _inside(
     if own and stands and verdict == "no":
         return by_its_window(asked, method, day, standing, window)
     if verdict == "yes" and soil_hot(asked, method, day):
-        return Finding(asked, method, day, "tight", Why.HOT_SOIL, standing, window, usual)
+        return StartFinding(asked, method, day, "tight", Why.HOT_SOIL, standing, window, usual)
     if verdict == "yes":
-        return Finding(asked, method, day, "yes", Why.FITS, standing, window, usual, shown(usual.chance))
+        return StartFinding(asked, method, day, "yes", Why.FITS, standing, window, usual, shown(usual.chance))
     quick = asked.with_variety(early_variety(asked.terms))
     tried = quick.plan(method, day, by=by) if quick.terms.dtm < asked.terms.dtm else usual
     both = Spread(quick.terms.dtm, shown(tried.chance), usual.terms.dtm, shown(usual.chance))
@@ -94,7 +98,7 @@ def _inside(
     longest = None if usual.binding == "heat" else _longest(asked, method, day, by)
     if verdict == "tight":
         chance = shown(usual.chance)
-        return Finding(
+        return StartFinding(
             asked,
             method,
             day,
@@ -112,7 +116,7 @@ def _inside(
         return _no(asked, method, day, standing, usual, Why.TOO_LATE, by)
     at_quick = quick.standing(method, day)
     sized = asked.terms.stands  # it is picked at any size, and waits in the ground
-    return Finding(
+    return StartFinding(
         quick,
         method,
         day,
@@ -152,7 +156,7 @@ def _of_this_season(season: Season, standing: Standing, day: date) -> bool:
     return opens < hottest + AHEAD_DAYS and (number < hottest or wait <= SOON_DAYS)
 
 
-def _ahead(season: Season, method: str, day: date, standing: Standing, soon: Window) -> Finding:
+def _ahead(season: Season, method: str, day: date, standing: Standing, soon: Window) -> StartFinding:
     """Its window opens later: nothing is too late yet, but what waits past the warmest time is not for now."""
     origin, _ = season.year.day_number(day)
     if soon.activity.startswith("fall"):
@@ -161,7 +165,7 @@ def _ahead(season: Season, method: str, day: date, standing: Standing, soon: Win
             return hot
     waits = (soon.earliest - day).days > SOON_DAYS
     if waits and (soon.best_from - origin).days >= season.year.hottest:
-        return Finding(
+        return StartFinding(
             season, method, day, "no", Why.AFTER_HEAT, standing, soon, season.plan(method, soon.best_from)
         )
     found = _inside(season, method, soon.best_from, soon, standing, None)
@@ -169,7 +173,7 @@ def _ahead(season: Season, method: str, day: date, standing: Standing, soon: Win
     return replace(found, day=day, why=why, window=soon, standing=standing)
 
 
-def _outside(season: Season, method: str, day: date, standing: Standing, by: date | None) -> Finding:
+def _outside(season: Season, method: str, day: date, standing: Standing, by: date | None) -> StartFinding:
     plan = season.plan(method, day, by=by)
     hot = too_hot(season, method, day, standing) if plan.binding == "heat" else None
     if hot is not None:
@@ -181,12 +185,14 @@ def _outside(season: Season, method: str, day: date, standing: Standing, by: dat
 
 def _no(
     season: Season, method: str, day: date, standing: Standing, plan: Plan, why: Why, by: date | None = None
-) -> Finding:
+) -> StartFinding:
     """A no; its chance is told where that is what it rests on."""
     low = shown(plan.chance) < season.terms.general.tight_from
     chance = shown(plan.chance) if low and why is Why.TOO_LATE else None
     longest = None if plan.binding == "heat" else _longest(season, method, day, by)
-    return Finding(season, method, day, "no", why, standing, standing.coming, plan, chance, longest=longest)
+    return StartFinding(
+        season, method, day, "no", why, standing, standing.coming, plan, chance, longest=longest
+    )
 
 
 def waits_overgrown(season: Season, method: str, day: date) -> bool:

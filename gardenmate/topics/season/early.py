@@ -9,7 +9,7 @@ from gardenmate.records import replace
 from gardenmate.science.frost_risk import chance_still_to_come
 from gardenmate.topics.season.by_window import WAITS_DAYS, spring_planting
 from gardenmate.topics.season.decide import late, waits_overgrown
-from gardenmate.topics.season.finding import NOT_READ, Finding, Read, Why
+from gardenmate.topics.season.finding import NOT_READ, Read, StartFinding, Why
 from gardenmate.topics.season.heat import hot, soil_hot, soil_read_too_hot, too_hot
 from gardenmate.topics.season.plan import Plan
 from gardenmate.topics.season.scan import emergence_lag
@@ -17,7 +17,7 @@ from gardenmate.topics.season.season import Season, Standing
 from gardenmate.topics.season.site_year import YEAR
 
 
-def early(season: Season, method: str, day: date, read: Read = NOT_READ) -> Finding:
+def early(season: Season, method: str, day: date, read: Read = NOT_READ) -> StartFinding:
     """Whether a start on ``day`` is too early. Too early is a no with the day it becomes possible."""
     standing = season.standing(method, day)
     if standing.state == "none":
@@ -37,7 +37,7 @@ def early(season: Season, method: str, day: date, read: Read = NOT_READ) -> Find
     verdict: Verdict = "yes" if good and not now.cover else "tight"
     why = Why.EARLY if not good else Why.COVER if now.cover else Why.FITS
     plan = _as_put_out(rests, method, day)
-    found = Finding(
+    found = StartFinding(
         rests, method, day, verdict, why, standing, now, plan, frost=frost, of_spring=True, listed=season
     )
     return _by_thermometer(found, read)
@@ -48,7 +48,7 @@ def _as_put_out(season: Season, method: str, day: date) -> Plan:
     return season.plan(method, day, wait=method == "indoors")
 
 
-def _before(season: Season, method: str, day: date, standing: Standing, read: Read) -> Finding:
+def _before(season: Season, method: str, day: date, standing: Standing, read: Read) -> StartFinding:
     """No window is open: too early for the next one, or an answer of another kind."""
     if not season.terms.rule and season.open_for_quick(method, day) is not None:
         return late(season, method, day, read)
@@ -61,7 +61,7 @@ def _before(season: Season, method: str, day: date, standing: Standing, read: Re
     rests = season.resting_on(soon)
     frost = frost_still_to_come(rests, method, day)
     plan = _as_put_out(rests, method, soon.earliest)
-    found = Finding(
+    found = StartFinding(
         rests, method, day, "no", Why.TOO_EARLY, standing, soon, plan, frost=frost, of_spring=True,
         listed=season,
     )  # fmt: skip
@@ -96,7 +96,7 @@ def frost_still_to_come(season: Season, method: str, day: date) -> float | None:
     return chance_still_to_come(number + lag, last.offset_days, last.sd_days)
 
 
-def _by_thermometer(found: Finding, read: Read) -> Finding:
+def _by_thermometer(found: StartFinding, read: Read) -> StartFinding:
     """What the grower's own soil reading changes: their thermometer wins over the normals, but not over the frost
     still to come."""
     least = found.season.wanted_soil_c(found.method)

@@ -15,7 +15,7 @@ from gardenmate.topics.season.case import (
     percent,
 )
 from gardenmate.topics.season.changes import for_early
-from gardenmate.topics.season.finding import Finding, Why
+from gardenmate.topics.season.finding import StartFinding, Why
 from gardenmate.topics.season.heat import soil_hot
 from gardenmate.topics.season.numbers import plan_marks, plan_numbers, plan_working
 from gardenmate.topics.season.phrases import (
@@ -36,7 +36,7 @@ FROST_TOLD_FROM = 0.1
 """A frost at least this likely is told where it is no reason to wait (design value)."""
 
 
-def early_reply(case: Case, found: Finding) -> Reply:
+def early_reply(case: Case, found: StartFinding) -> Reply:
     """The finding about "too early?" as a reply."""
     plan, window = found.plan, found.window
     assert plan is not None
@@ -78,7 +78,7 @@ def early_reply(case: Case, found: Finding) -> Reply:
     )
 
 
-def _now(case: Case, found: Finding) -> str:
+def _now(case: Case, found: StartFinding) -> str:
     window, air = found.window, case.air_said_c
     assert window is not None
     tail = ""
@@ -96,7 +96,7 @@ def _now(case: Case, found: Finding) -> str:
     return f"Not too early: {case.doing} {when_words(case)}{tail}."
 
 
-def _possible(case: Case, found: Finding) -> str:
+def _possible(case: Case, found: StartFinding) -> str:
     window, what, when = found.window, case.doing, when_words(case)
     assert window is not None
     if case.method == "indoors":
@@ -104,7 +104,7 @@ def _possible(case: Case, found: Finding) -> str:
     return f"You can {what} {when}, but it is early: {_reason(case, found)}. {case.on(window.best_from)} is safer."
 
 
-def _too_early(case: Case, found: Finding) -> str:
+def _too_early(case: Case, found: StartFinding) -> str:
     window, what, when = found.window, case.doing, when_words(case)
     assert window is not None
     if case.method == "indoors":
@@ -121,7 +121,7 @@ def _too_early(case: Case, found: Finding) -> str:
     )
 
 
-def _reason(case: Case, found: Finding) -> str:
+def _reason(case: Case, found: StartFinding) -> str:
     """Why it is early: frost to come, cold air, cold soil, cold nights, short days."""
     window, year, terms = found.window, case.year, case.terms
     assert window is not None
@@ -155,19 +155,19 @@ def _reason(case: Case, found: Finding) -> str:
     return " and ".join(why) if why else short
 
 
-def _cold_soil(case: Case, found: Finding) -> str:
+def _cold_soil(case: Case, found: StartFinding) -> str:
     said, least = case.soil_said_c or 0.0, found.season.wanted_soil_c(found.method) or 0.0
     want = f"{case.plants.they} {case.plants.does('want')}"
     what = case.doing
     return f"Too early to {what}: soil at {case.temp(said)} is colder than the {case.temp(least)} {want}."
 
 
-def _warm_soil(case: Case, found: Finding) -> str:
+def _warm_soil(case: Case, found: StartFinding) -> str:
     said, what = case.temp(case.soil_said_c or 0.0), case.doing
     return f"Not too early to {what}: soil at {said} is warm enough and the frost risk is small."
 
 
-def _frost_to_come(case: Case, found: Finding) -> str:
+def _frost_to_come(case: Case, found: StartFinding) -> str:
     said, what = case.temp(case.soil_said_c or 0.0), case.doing
     lead = "Possible" if found.verdict == "tight" else "Too early"
     cover = "; have a cover ready" if found.verdict == "tight" else ""
@@ -177,11 +177,11 @@ def _frost_to_come(case: Case, found: Finding) -> str:
     )
 
 
-def _under_cover(case: Case, found: Finding) -> str:
+def _under_cover(case: Case, found: StartFinding) -> str:
     return f"You can {case.doing} {when_words(case)}, but only {only_with(found)}."
 
 
-_EARLY: Mapping[Why, Callable[[Case, Finding], str]] = {
+_EARLY: Mapping[Why, Callable[[Case, StartFinding], str]] = {
     Why.FITS: _now,
     Why.EARLY: _possible,
     Why.COVER: _under_cover,
@@ -192,7 +192,7 @@ _EARLY: Mapping[Why, Callable[[Case, Finding], str]] = {
 }
 
 
-def _early_details(case: Case, found: Finding, mean: float, soil: float) -> tuple[str, ...]:
+def _early_details(case: Case, found: StartFinding, mean: float, soil: float) -> tuple[str, ...]:
     least = found.season.wanted_soil_c(found.method)
     lines = []
     if soil_hot(found.season, found.method, case.day):
@@ -213,7 +213,7 @@ def _early_details(case: Case, found: Finding, mean: float, soil: float) -> tupl
     return tuple(lines)
 
 
-def _early_working(case: Case, found: Finding, mean: float, soil: float) -> tuple[str, ...]:
+def _early_working(case: Case, found: StartFinding, mean: float, soil: float) -> tuple[str, ...]:
     s, window, good = case.terms.start, found.window, good_mean_c(case.terms, case.year, found.method)
     assert window is not None
     lines = [

@@ -57,7 +57,7 @@ class Spread(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class Finding:
+class StartFinding:
     """What is decided of a start by ``method`` on ``day``.
 
     ``season`` is that of the variety and cover the verdict rests on; ``plan`` the start its figures are of;

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
-from gardenmate.topics.season.finding import Finding, Read, Why
+from gardenmate.topics.season.finding import Read, StartFinding, Why
 from gardenmate.topics.season.ripening import HEAT_OVER_C
 from gardenmate.topics.season.scan import HOT_SOIL_UNDER_C, hottest_soil_c
 from gardenmate.topics.season.season import Season, Standing
@@ -22,7 +22,7 @@ def heat_limit_c(terms: Terms, method: str) -> float | None:
     return None if method == "indoors" or terms.heat_c is None else terms.heat_c + HEAT_OVER_C
 
 
-def too_hot(season: Season, method: str, day: date, standing: Standing) -> Finding | None:
+def too_hot(season: Season, method: str, day: date, standing: Standing) -> StartFinding | None:
     """No, for the heat: days or soil warmer than the crop bears now; None when it is not that hot."""
     _, number = season.year.day_number(day)
     limit = heat_limit_c(season.terms, method)
@@ -31,8 +31,8 @@ def too_hot(season: Season, method: str, day: date, standing: Standing) -> Findi
     return hot(season, method, day, standing) if hot_air or hot_soil else None
 
 
-def hot(season: Season, method: str, day: date, standing: Standing) -> Finding:
-    return Finding(season, method, day, "no", Why.HOT, standing, standing.coming)
+def hot(season: Season, method: str, day: date, standing: Standing) -> StartFinding:
+    return StartFinding(season, method, day, "no", Why.HOT, standing, standing.coming)
 
 
 def soil_hot(season: Season, method: str, day: date) -> bool:

@@ -15,7 +15,7 @@ from gardenmate.topics.season.case import (
     done,
 )
 from gardenmate.topics.season.changes import cover_gain, for_late, quick_crop, sensitivity
-from gardenmate.topics.season.finding import Finding, Why
+from gardenmate.topics.season.finding import StartFinding, Why
 from gardenmate.topics.season.late_words import LATE_WORDS, fits_still
 from gardenmate.topics.season.numbers import LONG_DAYS, plan_marks, plan_numbers, plan_working
 from gardenmate.topics.season.phrases import shade_wanted, temperatures, usual_warmth
@@ -26,7 +26,7 @@ _ALWAYS_DAYS = 300
 """From this many days to spare on nothing ends the season (plan.py)."""
 
 
-def late_reply(case: Case, found: Finding) -> Reply:
+def late_reply(case: Case, found: StartFinding) -> Reply:
     """The finding about "too late?" as a reply."""
     head = LATE_WORDS[found.why](case, found)
     plan = found.plan
@@ -49,7 +49,7 @@ def late_reply(case: Case, found: Finding) -> Reply:
     )
 
 
-def _late_numbers(case: Case, found: Finding) -> tuple[Number, ...]:
+def _late_numbers(case: Case, found: StartFinding) -> tuple[Number, ...]:
     crop, plan = case.terms.base, found.plan
     if found.why is Why.HOT:
         soon = found.window
@@ -86,7 +86,7 @@ def _late_numbers(case: Case, found: Finding) -> tuple[Number, ...]:
     return (*numbers, *odds)
 
 
-def _late_details(case: Case, found: Finding) -> tuple[str, ...]:
+def _late_details(case: Case, found: StartFinding) -> tuple[str, ...]:
     plan = found.plan
     if found.why is Why.SECOND_BEST:
         note = worded(case.terms.crop.growth.heat_or_bolting_note, Manner(case.units))
@@ -104,7 +104,7 @@ def _late_details(case: Case, found: Finding) -> tuple[str, ...]:
     return tuple(line for line in _of_the_plan(case, found, plan) if line)
 
 
-def _of_the_plan(case: Case, found: Finding, plan: Plan) -> list[str]:
+def _of_the_plan(case: Case, found: StartFinding, plan: Plan) -> list[str]:
     lines: list[str] = []
     now, possible = found.standing.open, found.verdict != "no"
     if case.terms.stands and plan.binding in ("frost", "cold") and possible:
@@ -138,7 +138,7 @@ def _runs_to(case: Case, now: Window) -> str:
     return f"The window runs to {case.on(now.latest)}{tight}; {best}."
 
 
-def _count_back_differs(case: Case, found: Finding, plan: Plan) -> str | None:
+def _count_back_differs(case: Case, found: StartFinding, plan: Plan) -> str | None:
     """Say so when the classic count-back and the thermal time disagree about today."""
     back = count_back(case.terms, case.year, case.method, case.year.origin(case.day))
     if plan.ready_in_days is not None and plan.ready_in_days > LONG_DAYS:
@@ -172,7 +172,7 @@ def _past_years(case: Case, plan: Plan) -> Table | None:
     return strip(replay(plan, case.year, case.site.history))
 
 
-def _late_changes(case: Case, found: Finding) -> tuple[str, ...]:
+def _late_changes(case: Case, found: StartFinding) -> tuple[str, ...]:
     plan = found.plan
     if found.why is Why.HOT:
         return ("Shade, evening sowing and steady water help only in the last weeks before that.",)
@@ -186,7 +186,7 @@ def _late_changes(case: Case, found: Finding) -> tuple[str, ...]:
     return for_late(case, plan, None if found.why in (Why.VARIETY, Why.TIGHT) else fits_still(found))
 
 
-def _do(case: Case, found: Finding) -> str:
+def _do(case: Case, found: StartFinding) -> str:
     plan, soon = found.plan, found.standing.coming
     if found.why is Why.SECOND_BEST:
         return "plant now, for smaller bulbs"
@@ -203,21 +203,21 @@ def _do(case: Case, found: Finding) -> str:
     return {"sown": "sow now", "planted": "plant now"}.get(words, "set out now")
 
 
-def _pick(case: Case, found: Finding) -> str:
+def _pick(case: Case, found: StartFinding) -> str:
     if found.ready is not None:
         return case.on(found.ready)
     first = None if found.plan is None else found.plan.first_pick
     return "" if found.verdict == "no" or first is None else case.on(first)
 
 
-def _window_marks(case: Case, found: Finding) -> tuple[Mark, ...]:
+def _window_marks(case: Case, found: StartFinding) -> tuple[Mark, ...]:
     window = found.window
     if window is None:
         return ()
     return (Mark("today", case.today), Mark("from", window.best_from), Mark("to", window.best_to))
 
 
-def _window_lines(case: Case, found: Finding) -> tuple[str, ...]:
+def _window_lines(case: Case, found: StartFinding) -> tuple[str, ...]:
     lines = [
         f"{activity_words(case.terms, w.activity)}: {case.on(w.earliest)}, best {case.on(w.best_from)} to "
         f"{case.on(w.best_to)}, latest {case.on(w.latest)}."

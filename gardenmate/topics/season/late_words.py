@@ -11,7 +11,7 @@ from gardenmate.topics.season.case import (
     days_word,
     percent,
 )
-from gardenmate.topics.season.finding import Finding, Why
+from gardenmate.topics.season.finding import StartFinding, Why
 from gardenmate.topics.season.heat import heat_limit_c
 from gardenmate.topics.season.phrases import (
     hot_for_seed,
@@ -41,7 +41,7 @@ def but_tight(case: Case) -> str:
     return ", though it is tight" if case.asked_early else ", but tight"
 
 
-def _fits(case: Case, found: Finding) -> str:
+def _fits(case: Case, found: StartFinding) -> str:
     plan, what, when = found.plan, case.doing, when_words(case)
     if plan is None:
         return f"{can_still(case)} {what}: {_best_of(case, found)}."
@@ -74,7 +74,7 @@ def _shade_it(case: Case) -> str:
     return f" Days average {case.temp(usual_warmth(case)[0])}, {more}: {how}."
 
 
-def _tight(case: Case, found: Finding) -> str:
+def _tight(case: Case, found: StartFinding) -> str:
     what, plan = case.doing, found.plan
     if plan is None:
         second = "" if case.asked_early else ", but not the best time"
@@ -86,27 +86,27 @@ def _tight(case: Case, found: Finding) -> str:
     )
 
 
-def _longest(found: Finding) -> str:
+def _longest(found: StartFinding) -> str:
     """Which days to maturity are still sure, where the verdict turns on the variety."""
     days = fits_still(found)
     return "" if days is None else f" A variety of {days} days or fewer is still safe."
 
 
-def fits_still(found: Finding) -> int | None:
+def fits_still(found: StartFinding) -> int | None:
     """The days to maturity that are still sure, where varieties as quick as that are grown; else None."""
     longest, days = found.longest, found.season.terms.crop.maturity.days
     quickest = days.early if days.early is not None else days.mid
     return longest if longest is not None and longest >= 0.85 * quickest else None
 
 
-def _best_of(case: Case, found: Finding) -> str:
+def _best_of(case: Case, found: StartFinding) -> str:
     window = found.window
     assert window is not None
     best = f"best {case.between(window.best_from, window.best_to)}"
     return f"{best}, {case.on(window.latest)} at the latest"
 
 
-def _by_variety(case: Case, found: Finding) -> str:
+def _by_variety(case: Case, found: StartFinding) -> str:
     plan, spread = found.plan, found.spread
     assert plan is not None
     first = "" if plan.first_pick is None else case.on(plan.first_pick)
@@ -123,7 +123,7 @@ def _by_variety(case: Case, found: Finding) -> str:
     return f"{head}{_longest(found)} {usual[0].upper()}{usual[1:]}."
 
 
-def _by_cover(case: Case, found: Finding) -> str:
+def _by_cover(case: Case, found: StartFinding) -> str:
     plan, window, only = found.plan, found.window, only_with(found)
     assert plan is not None
     assert window is not None
@@ -142,7 +142,7 @@ def _coming(case: Case, soon: Window) -> str:
     )
 
 
-def _ahead(case: Case, found: Finding) -> str:
+def _ahead(case: Case, found: StartFinding) -> str:
     soon = found.window
     assert soon is not None
     if found.plan is None:
@@ -151,14 +151,14 @@ def _ahead(case: Case, found: Finding) -> str:
     return f"{_coming(case, soon)}."
 
 
-def _variety(case: Case, found: Finding) -> str:
+def _variety(case: Case, found: StartFinding) -> str:
     window = found.window
     if window is not None and window.earliest > case.day:
         return f"{_coming(case, window)}, but only {only_with(found)}.{_longest(found)}"
     return _by_variety(case, found)
 
 
-def _after_heat(case: Case, found: Finding) -> str:
+def _after_heat(case: Case, found: StartFinding) -> str:
     soon = found.window
     assert soon is not None
     return (
@@ -168,7 +168,7 @@ def _after_heat(case: Case, found: Finding) -> str:
     )
 
 
-def _hot(case: Case, found: Finding) -> str:
+def _hot(case: Case, found: StartFinding) -> str:
     _, day = case.year.day_number(case.day)
     mean, soil = case.year.mean_c[day % YEAR], case.year.soil_c[day % YEAR]
     limit, most = heat_limit_c(case.terms, case.method), hottest_soil_c(case.terms, case.method)
@@ -187,7 +187,7 @@ def _hot(case: Case, found: Finding) -> str:
     return f"No, it is too hot to {case.doing} {when_words(case)}: {why}.{after}"
 
 
-def _in_hot_soil(case: Case, found: Finding) -> str:
+def _in_hot_soil(case: Case, found: StartFinding) -> str:
     plan, window = found.plan, found.window
     assert plan is not None
     assert window is not None
@@ -199,7 +199,7 @@ def _in_hot_soil(case: Case, found: Finding) -> str:
     )
 
 
-def _too_late(case: Case, found: Finding) -> str:
+def _too_late(case: Case, found: StartFinding) -> str:
     plan, soon = found.plan, found.standing.coming
     assert plan is not None
     why = _why_late(case, plan)
@@ -234,7 +234,7 @@ def _why_late(case: Case, plan: Plan) -> str:
     return f"first picking would be about {first}, {percent(plan.chance)} likely to be worth it"
 
 
-def _between(case: Case, found: Finding) -> str:
+def _between(case: Case, found: StartFinding) -> str:
     soon, what = found.standing.coming, case.doing
     head = f"Too late to {what} {when_words(case)} for this season, too early for the next."
     if soon is None:
@@ -242,7 +242,7 @@ def _between(case: Case, found: Finding) -> str:
     return f"{head} The next time to {activity_words(case.terms, soon.activity)} is from {case.on(soon.best_from)}."
 
 
-def _no_season(case: Case, found: Finding) -> str:
+def _no_season(case: Case, found: StartFinding) -> str:
     plan = found.plan
     assert plan is not None
     goes, grown = plan.set_out or plan.opens or plan.start, share_grown(case, plan)
@@ -255,7 +255,7 @@ def _no_season(case: Case, found: Finding) -> str:
     )
 
 
-def _second_best(case: Case, found: Finding) -> str:
+def _second_best(case: Case, found: StartFinding) -> str:
     autumn, ready = found.window, found.ready
     assert ready is not None
     better = "Autumn is the better time"
@@ -267,7 +267,7 @@ def _second_best(case: Case, found: Finding) -> str:
     )
 
 
-def _closed(case: Case, found: Finding) -> str:
+def _closed(case: Case, found: StartFinding) -> str:
     closed, soon = found.standing.closed, found.window
     gone = " this season"
     if closed is not None:
@@ -276,7 +276,7 @@ def _closed(case: Case, found: Finding) -> str:
     return f"Too late to {case.doing}{gone}.{after}"
 
 
-LATE_WORDS: Mapping[Why, Callable[[Case, Finding], str]] = {
+LATE_WORDS: Mapping[Why, Callable[[Case, StartFinding], str]] = {
     Why.FITS: _fits,
     Why.TIGHT: _tight,
     Why.VARIETY: _variety,

@@ -7,7 +7,7 @@ from gardenmate.topics.season.case import (
     Case,
     an,
 )
-from gardenmate.topics.season.finding import Finding, Why
+from gardenmate.topics.season.finding import StartFinding, Why
 from gardenmate.topics.season.plan import Plan
 from gardenmate.topics.season.scan import HOT_SOIL_UNDER_C, hottest_soil_c
 from gardenmate.topics.season.season import method_of
@@ -27,7 +27,7 @@ _SHARES = (
 """Shares in words, each up to half way to the next (design value)."""
 
 
-def only_with(found: Finding) -> str:
+def only_with(found: StartFinding) -> str:
     """ "with a 60-day variety under low tunnel": what the verdict takes; "" where a middling variety will do."""
     if found.why not in (Why.VARIETY, Why.COVER):
         return ""

@@ -14,7 +14,7 @@ from gardenmate.science.emergence import emerges_on
 from gardenmate.topics.season.ripening import NEVER, ground, ripening
 from gardenmate.topics.season.scan import openings, shown
 from gardenmate.topics.season.site_year import YEAR, SiteYear
-from gardenmate.topics.season.terms import OPEN_GROUND, Cover, Terms
+from gardenmate.topics.season.terms import OPEN_GROUND, Shelter, Terms
 
 FEWEST_DAYS, MOST_DAYS = 15, 250
 """Days to maturity between which varieties are asked for."""
@@ -46,7 +46,7 @@ class Plan(NamedTuple):
     opens_loose: bool
     age_weeks: float | None
     heat_mean_c: float | None
-    cover: Cover
+    cover: Shelter
     degree_days: float
 
     @property
@@ -61,7 +61,7 @@ def make_plan(
     method: str,
     day: date,
     *,
-    cover: Cover = OPEN_GROUND,
+    cover: Shelter = OPEN_GROUND,
     mat: bool = True,
     wait: bool = True,
     by: date | None = None,
@@ -76,7 +76,14 @@ def make_plan(
 
 
 def _make_plan(
-    terms: Terms, year: SiteYear, method: str, day: date, cover: Cover, mat: bool, wait: bool, by: date | None
+    terms: Terms,
+    year: SiteYear,
+    method: str,
+    day: date,
+    cover: Shelter,
+    mat: bool,
+    wait: bool,
+    by: date | None,
 ) -> Plan:
     origin, d = year.day_number(day)
     may, well = openings(terms, year, "outdoors" if method == "outdoors" else "setout", cover)
@@ -176,7 +183,7 @@ def longest_maturity(
     day: date,
     chance: float,
     *,
-    cover: Cover = OPEN_GROUND,
+    cover: Shelter = OPEN_GROUND,
     mat: bool = True,
     by: date | None = None,
 ) -> int | None:

@@ -15,7 +15,7 @@ from gardenmate.records import NamedTuple
 from gardenmate.science.frost_risk import normal_cdf
 from gardenmate.science.thermal_time import degree_days_sine
 from gardenmate.topics.season.site_year import BEFORE_ANCHOR_DAYS, SiteYear
-from gardenmate.topics.season.terms import Cover, Terms
+from gardenmate.topics.season.terms import Shelter, Terms
 
 if TYPE_CHECKING:
     from gardenmate.climate.history import History
@@ -43,7 +43,7 @@ class RecordChance(NamedTuple):
 
 
 def chance_on_record(
-    terms: Terms, year: SiteYear, goes: int, need: float, cover: Cover, spread_days: float
+    terms: Terms, year: SiteYear, goes: int, need: float, cover: Shelter, spread_days: float
 ) -> RecordChance | None:
     """How often plants in the ground from day ``goes`` (from the origin) that need so many degree-days were picked
     before the freeze that ends them; None without a record of at least ten usable years."""

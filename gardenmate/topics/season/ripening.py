@@ -13,7 +13,7 @@ from gardenmate.science.frost_risk import chance_before, normal_cdf
 from gardenmate.science.thermal_time import day_reached
 from gardenmate.topics.season.record_years import RecordChance, chance_on_record
 from gardenmate.topics.season.site_year import YEAR, SiteYear
-from gardenmate.topics.season.terms import OPEN_GROUND, Cover, Terms
+from gardenmate.topics.season.terms import OPEN_GROUND, Shelter, Terms
 
 NEVER = 10**6  # a day that never comes
 LONGEST_DAYS = {"": 230, "overwinter": 400, "perennial": 400}
@@ -66,14 +66,14 @@ class Ground(NamedTuple):
 
     terms: Terms
     year: SiteYear
-    cover: Cover
+    cover: Shelter
     total: list[float]
     ends: list[tuple[float, float]]
     spread: float
     frost: float | None
 
 
-def ground(terms: Terms, year: SiteYear, cover: Cover = OPEN_GROUND) -> Ground:
+def ground(terms: Terms, year: SiteYear, cover: Shelter = OPEN_GROUND) -> Ground:
     """What holds for every start of a crop at a place."""
     first = year.first_autumn(terms.ends_c)
     return Ground(
@@ -176,12 +176,12 @@ def ripe_after(terms: Terms, total: Sequence[float], day: int) -> int | None:
     return max(ready, day // YEAR * YEAR + LONG_DAYS_FROM) if terms.bulbs else ready
 
 
-def season_end(terms: Terms, year: SiteYear, cover: Cover = OPEN_GROUND) -> tuple[float, float]:
+def season_end(terms: Terms, year: SiteYear, cover: Shelter = OPEN_GROUND) -> tuple[float, float]:
     """(mean, sd) of the day the season ends, the soonest of what may end it. NEVER in places without an end."""
     return min(_ends(terms, year, cover))
 
 
-def _ends(terms: Terms, year: SiteYear, cover: Cover) -> list[tuple[float, float]]:
+def _ends(terms: Terms, year: SiteYear, cover: Shelter) -> list[tuple[float, float]]:
     """(mean, sd) of each day that ends the season: the autumn freeze that kills, and for warm crops the day the mean
     falls to where growth stops."""
     first = year.first_autumn(terms.ends_c - cover.frost_c)
@@ -204,7 +204,7 @@ def _ends(terms: Terms, year: SiteYear, cover: Cover) -> list[tuple[float, float
     return [(float(NEVER), 0.0)]
 
 
-def stands_winter(terms: Terms, year: SiteYear, cover: Cover = OPEN_GROUND) -> bool:
+def stands_winter(terms: Terms, year: SiteYear, cover: Shelter = OPEN_GROUND) -> bool:
     """True where the cold that kills the crop hardly comes: the usual coldest night stays well above it."""
     killed = terms.crop.frost.killed_below_c - cover.frost_c
     return year.first_autumn(killed) is None or min(year.min_c) >= killed + WINTER_MARGIN_C

@@ -17,7 +17,7 @@ from gardenmate.topics.season.ripening import (
     ripening,
 )
 from gardenmate.topics.season.site_year import YEAR, SiteYear
-from gardenmate.topics.season.terms import OPEN_GROUND, Cover, Terms
+from gardenmate.topics.season.terms import OPEN_GROUND, Shelter, Terms
 
 SLOWEST, BRISK = 1.5, 1.2
 """How many times its printed days an autumn start may take, at most and for a good one."""
@@ -86,7 +86,9 @@ def emergence_lag(terms: Terms) -> float:
     return min(days if days is not None else 14.0, 18.0)
 
 
-def opening_day(terms: Terms, year: SiteYear, method: str, risk: float, cover: Cover = OPEN_GROUND) -> float:
+def opening_day(
+    terms: Terms, year: SiteYear, method: str, risk: float, cover: Shelter = OPEN_GROUND
+) -> float:
     """Earliest start at which a damaging spring freeze still to come is no likelier than ``risk``."""
     light = -float(NEVER)
     if terms.crop.warm and not year.warm_winter:
@@ -113,7 +115,9 @@ def wanted_soil_c(terms: Terms, method: str) -> float | None:
     return None if low is None or method == "indoors" else low[0]
 
 
-def opening(terms: Terms, year: SiteYear, method: str, *, good: bool, cover: Cover = OPEN_GROUND) -> Opening:
+def opening(
+    terms: Terms, year: SiteYear, method: str, *, good: bool, cover: Shelter = OPEN_GROUND
+) -> Opening:
     """What a start waits for, to be allowed or to be good."""
     start = terms.start
     risk = terms.own_risk
@@ -152,12 +156,12 @@ def good_mean_c(terms: Terms, year: SiteYear, method: str) -> float:
     )
 
 
-def scan(terms: Terms, year: SiteYear, method: str, cover: Cover = OPEN_GROUND) -> Scan:
+def scan(terms: Terms, year: SiteYear, method: str, cover: Shelter = OPEN_GROUND) -> Scan:
     """Try every day of the year as a start, seed or plants in the open: ``method`` outdoors | setout."""
     return year.kept(("scan", terms.key, method, cover), lambda: _scan(terms, year, method, cover))
 
 
-def _scan(terms: Terms, year: SiteYear, method: str, cover: Cover) -> Scan:
+def _scan(terms: Terms, year: SiteYear, method: str, cover: Shelter) -> Scan:
     g, days, need = terms.general, range(YEAR), terms.need(method)
     mean, soil, hottest = year.mean_c, year.soil_c, year.hottest
     until = NO_HEAT_LIMIT_C if terms.until_mean_c is None else terms.until_mean_c
@@ -194,14 +198,14 @@ def _scan(terms: Terms, year: SiteYear, method: str, cover: Cover) -> Scan:
 
 
 def openings(
-    terms: Terms, year: SiteYear, method: str, cover: Cover = OPEN_GROUND
+    terms: Terms, year: SiteYear, method: str, cover: Shelter = OPEN_GROUND
 ) -> tuple[list[bool], list[bool]]:
     """The days on which a start may be made, and on which most growers would make it, whatever the variety."""
     key = (terms.crop.id, terms.start, terms.own_risk, terms.until_mean_c, terms.damage_c)
     return year.kept(("opens", key, method, cover), lambda: _openings(terms, year, method, cover))
 
 
-def _openings(terms: Terms, year: SiteYear, method: str, cover: Cover) -> tuple[list[bool], list[bool]]:
+def _openings(terms: Terms, year: SiteYear, method: str, cover: Shelter) -> tuple[list[bool], list[bool]]:
     loose, strict = (opening(terms, year, method, good=good, cover=cover) for good in (False, True))
     mean, soil, night, hottest = year.mean_c, year.soil_c, year.min_c, year.hottest
     until = terms.until_mean_c

@@ -18,7 +18,7 @@ from gardenmate.records import NamedTuple
 from gardenmate.topics.season.plan import Plan, make_plan
 from gardenmate.topics.season.scan import Opening, opening, wanted_soil_c
 from gardenmate.topics.season.site_year import YEAR, SiteYear, site_year
-from gardenmate.topics.season.terms import OPEN_GROUND, Cover, Terms, early_variety, terms_for, with_dtm
+from gardenmate.topics.season.terms import OPEN_GROUND, Shelter, Terms, early_variety, terms_for, with_dtm
 from gardenmate.topics.season.windows import dated, joined, spans
 
 WORTH_TELLING_DAYS, SAME_SEASON_DAYS = 7, 75
@@ -56,7 +56,7 @@ class Season(NamedTuple):
 
     terms: Terms
     year: SiteYear
-    cover: Cover = OPEN_GROUND
+    cover: Shelter = OPEN_GROUND
     mat: bool = True
 
     def plan(self, method: str, day: date, *, wait: bool = True, by: date | None = None) -> Plan:

@@ -21,7 +21,7 @@ PLANTING: tuple[Activity, ...] = ("set-out", "fall-set-out")
 
 
 @dataclass(frozen=True, slots=True)
-class Standing:
+class InWindow:
     """Where a day stands in a window: its state, and the days until it opens or closes (negative: since)."""
 
     window: Window
@@ -50,7 +50,7 @@ def windows_of(crop: Crop, site: Site, world: World, day: date) -> tuple[Window,
     return tuple(sorted(found, key=lambda w: (w.earliest, w.activity)))
 
 
-def standing(window: Window, day: date) -> Standing:
+def standing(window: Window, day: date) -> InWindow:
     """Where ``day`` stands in a window."""
     state: State
     if day < window.earliest:
@@ -64,7 +64,7 @@ def standing(window: Window, day: date) -> Standing:
     else:
         state = "late"
     left = (window.earliest - day).days if state == "before" else (window.latest - day).days
-    return Standing(window, state, left)
+    return InWindow(window, state, left)
 
 
 def current(windows: tuple[Window, ...], activities: tuple[Activity, ...], day: date) -> Window | None:

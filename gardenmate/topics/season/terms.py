@@ -35,7 +35,7 @@ HOUSE = "greenhouse"
 """The cover one walks into."""
 
 
-class Cover(NamedTuple):
+class Shelter(NamedTuple):
     """What a cover adds, degrees C: ``frost_c`` on a frosty night, ``day_c`` on the daily mean."""
 
     id: str
@@ -49,7 +49,7 @@ class Cover(NamedTuple):
         return f"{'in' if self.id == HOUSE else 'under'} {self.name}"
 
 
-OPEN_GROUND = Cover("none", "open ground", 0.0, 0.0)
+OPEN_GROUND = Shelter("none", "open ground", 0.0, 0.0)
 
 
 class General(NamedTuple):
@@ -67,8 +67,8 @@ class General(NamedTuple):
     best_indoors_days: int
     mat_soil_c: float
     room_soil_c: float
-    tunnel: Cover
-    greenhouse: Cover
+    tunnel: Shelter
+    greenhouse: Shelter
 
 
 class Terms(NamedTuple):
@@ -182,7 +182,7 @@ class Terms(NamedTuple):
         rate = degree_days_sine(low, high, self.base_c, self.upper_c)
         return round(self.general.heat_gain * rate, 3)
 
-    def total(self, year: SiteYear, cover: Cover = OPEN_GROUND) -> list[float]:
+    def total(self, year: SiteYear, cover: Shelter = OPEN_GROUND) -> list[float]:
         """Running degree-days of the place for this crop."""
         return year.total(self.base_c, self.upper_c, self.most_per_day(), cover.day_c)
 
@@ -295,14 +295,14 @@ def _usual_terms(crop: Crop, facts: Facts) -> Terms:
     )
 
 
-def cover_named(facts: Facts, gear: str) -> Cover:
+def cover_named(facts: Facts, gear: str) -> Shelter:
     """A cover by its id in knowledge/protection.toml: what it holds off at night and adds by day.
 
     Raises KeyError for a cover without season figures.
     """
     day_c = facts.table("season")["gear"]["day_gain_c"][gear]
     row = next(r for r in facts.table("protection")["cover"] if r["id"] == gear)
-    return Cover(gear, row["name"], row["plan_f"] / 1.8, day_c)
+    return Shelter(gear, row["name"], row["plan_f"] / 1.8, day_c)
 
 
 def early_variety(terms: Terms) -> Terms:
@@ -311,7 +311,7 @@ def early_variety(terms: Terms) -> Terms:
     return terms if terms.variety_said or early is None or early >= terms.dtm else terms._replace(dtm=early)
 
 
-def ways_to_help(terms: Terms, method: str) -> tuple[tuple[Terms, Cover], ...]:
+def ways_to_help(terms: Terms, method: str) -> tuple[tuple[Terms, Shelter], ...]:
     """What growers turn to where a middling variety will not ripen in the open: an early one, then a low
     tunnel over it, then, for plants, an unheated greenhouse."""
     early = early_variety(terms)

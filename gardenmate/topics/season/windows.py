@@ -16,7 +16,7 @@ from gardenmate.topics.season.plan import make_plan
 from gardenmate.topics.season.ripening import NEVER, PAST_MIDWINTER_DAYS
 from gardenmate.topics.season.scan import GOOD_LIGHT_HOURS, Scan, runs, scan, shown
 from gardenmate.topics.season.site_year import YEAR, SiteYear
-from gardenmate.topics.season.terms import OPEN_GROUND, Cover, Terms, ways_to_help
+from gardenmate.topics.season.terms import OPEN_GROUND, Shelter, Terms, ways_to_help
 
 CROWN_UNTIL_MEAN_C = 14.0  # degrees C: crowns are planted while the days are cooler; design value
 LEAD_DAYS = 14  # days before the warmest time an autumn sowing opens; design value
@@ -33,7 +33,7 @@ NEXT_SPRING_AFTER = 320
 """A short run from so late in the year on is the head of the next spring, not an autumn."""
 
 
-class Span(NamedTuple):
+class RunOfDays(NamedTuple):
     """A window in day numbers from the origin of a `SiteYear`.
 
     ``sure_to`` is the last day that is more than tight, None where every day is; ``way`` the variety and the
@@ -55,7 +55,9 @@ _OUT: dict[str, tuple[Activity, Activity]] = {
 }
 
 
-def spans(terms: Terms, year: SiteYear, cover: Cover = OPEN_GROUND, *, mat: bool = True) -> tuple[Span, ...]:
+def spans(
+    terms: Terms, year: SiteYear, cover: Shelter = OPEN_GROUND, *, mat: bool = True
+) -> tuple[RunOfDays, ...]:
     """Every window of the crop in this place, in the order of the year.
 
     A day is in a window when a start on it is at least tight, and ``sure_to`` is the last one that is a yes: both
@@ -64,8 +66,8 @@ def spans(terms: Terms, year: SiteYear, cover: Cover = OPEN_GROUND, *, mat: bool
     return year.kept(("spans", terms.key, cover, mat), lambda: _spans(terms, year, cover, mat))
 
 
-def _spans(terms: Terms, year: SiteYear, cover: Cover, mat: bool) -> tuple[Span, ...]:
-    found: list[Span] = []
+def _spans(terms: Terms, year: SiteYear, cover: Shelter, mat: bool) -> tuple[RunOfDays, ...]:
+    found: list[RunOfDays] = []
     if terms.rule in ("crown", "perennial"):
         found += _perennial(terms, year)
     else:
@@ -84,9 +86,9 @@ def _spans(terms: Terms, year: SiteYear, cover: Cover, mat: bool) -> tuple[Span,
     return tuple(sorted(_one_of_each(found), key=lambda s: (s.earliest, s.activity)))
 
 
-def _one_of_each(spans: list[Span]) -> list[Span]:
+def _one_of_each(spans: list[RunOfDays]) -> list[RunOfDays]:
     """Overlapping windows of one activity made one: a summer sowing that runs on into the winter one."""
-    found: list[Span] = []
+    found: list[RunOfDays] = []
     for s in sorted(spans, key=lambda s: (s.activity, s.earliest)):
         last = found[-1] if found else None
         if last is not None and last.activity == s.activity and s.earliest <= last.latest:
@@ -99,7 +101,7 @@ def _one_of_each(spans: list[Span]) -> list[Span]:
     return found
 
 
-def _ordinary(terms: Terms, year: SiteYear, method: str, cover: Cover) -> list[Span]:
+def _ordinary(terms: Terms, year: SiteYear, method: str, cover: Shelter) -> list[RunOfDays]:
     """Windows of an ordinary crop: with a middling variety, else with what helps where it will not ripen."""
     if cover is not OPEN_GROUND or terms.rule:
         return _found(terms, year, method, cover)
@@ -110,7 +112,7 @@ def _ordinary(terms: Terms, year: SiteYear, method: str, cover: Cover) -> list[S
     return [s._replace(way=(variety.dtm, needed.id)) for s in found]
 
 
-def way_that_ripens(terms: Terms, year: SiteYear, method: str) -> tuple[Terms, Cover]:
+def way_that_ripens(terms: Terms, year: SiteYear, method: str) -> tuple[Terms, Shelter]:
     """The variety and the cover the windows of this method rest on: a middling variety in the open where that
     ripens, else the first of what growers turn to that gives a spring window; the last of it where none does.
 
@@ -121,7 +123,7 @@ def way_that_ripens(terms: Terms, year: SiteYear, method: str) -> tuple[Terms, C
     return (terms if variety.dtm == terms.dtm else terms._replace(dtm=variety.dtm)), cover
 
 
-def _way(terms: Terms, year: SiteYear, method: str) -> tuple[Terms, Cover]:
+def _way(terms: Terms, year: SiteYear, method: str) -> tuple[Terms, Shelter]:
     spring, _ = _OUT[method]
     ways = ((terms, OPEN_GROUND), *ways_to_help(terms, method))
     tried = [[s for s in _found(t, year, method, cover) if s.activity == spring] for t, cover in ways[:2]]
@@ -136,10 +138,10 @@ def _way(terms: Terms, year: SiteYear, method: str) -> tuple[Terms, Cover]:
     return ways[-1]
 
 
-def _found(terms: Terms, year: SiteYear, method: str, cover: Cover) -> list[Span]:
+def _found(terms: Terms, year: SiteYear, method: str, cover: Shelter) -> list[RunOfDays]:
     tried = scan(terms, year, method, cover)
     spring, autumn = _OUT[method]
-    found: list[Span] = []
+    found: list[RunOfDays] = []
     hot = terms.crop.warm and _hot_summer(terms, year)
     again = terms.crop.autumn.possible or (hot and year.mild)  # summer is the gap: warm crops come twice
     allowed = [o and f for o, f in zip(tried.opens, tried.fits, strict=True)]
@@ -159,7 +161,7 @@ def _found(terms: Terms, year: SiteYear, method: str, cover: Cover) -> list[Span
     return [_marked(s, tried.chance, terms) for s in found]
 
 
-def _marked(span: Span, chance: list[float], terms: Terms) -> Span:
+def _marked(span: RunOfDays, chance: list[float], terms: Terms) -> RunOfDays:
     """The span with its last sure day, and its good part no longer than that: in spring the end of the first sure
     stretch, in autumn the last sure day of all."""
     sure = [shown(chance[d % YEAR]) >= terms.general.yes_from for d in range(span.earliest, span.latest + 1)]
@@ -178,7 +180,7 @@ def _hot_summer(terms: Terms, year: SiteYear) -> bool:
     return terms.heat_c is not None and year.mean_c[year.hottest] > terms.heat_c - 1.0
 
 
-def _spring_best(tried: Scan, activity: Activity, a: int, b: int, most: int | None) -> Span:
+def _spring_best(tried: Scan, activity: Activity, a: int, b: int, most: int | None) -> RunOfDays:
     """The good part of a run that opens in spring: from when most growers begin, while it still fits well."""
     best_from = next((d for d in range(a, b + 1) if tried.opens_well[d]), a + (b - a) // 3)
     best_to = best_from
@@ -188,10 +190,10 @@ def _spring_best(tried: Scan, activity: Activity, a: int, b: int, most: int | No
         best_to = min(b, best_from + max(14, (b - best_from) // 2))
     if most is not None:
         best_to = min(best_to, best_from + most)
-    return Span(activity, a, best_from, best_to, b)
+    return RunOfDays(activity, a, best_from, best_to, b)
 
 
-def _autumn_best(tried: Scan, activity: Activity, a: int, b: int) -> Span:
+def _autumn_best(tried: Scan, activity: Activity, a: int, b: int) -> RunOfDays:
     """The good part of a run that opens as the heat goes: the first good stretch, to its last good start."""
     good = runs(tried.fits_well[a : b + 1])
     long = [r for r in good if r[1] - r[0] >= SHORT_DAYS] or good[-1:]
@@ -201,34 +203,34 @@ def _autumn_best(tried: Scan, activity: Activity, a: int, b: int) -> Span:
         best_from = best_to = b - (b - a) // 3
     if best_to - best_from < 14:
         best_from = max(a, best_to - max(14, (best_to - a) // 2))
-    return Span(activity, a, best_from, best_to, b)
+    return RunOfDays(activity, a, best_from, best_to, b)
 
 
-def _autumn_part(terms: Terms, year: SiteYear, tried: Scan, activity: Activity, a: int, b: int) -> Span:
+def _autumn_part(terms: Terms, year: SiteYear, tried: Scan, activity: Activity, a: int, b: int) -> RunOfDays:
     """The last part of a season that runs through the summer: starts for an autumn harvest."""
     weeks = terms.crop.autumn.sow_weeks_from_first_frost
     length = max(28, int(7 * (weeks[1] - weeks[0]))) if weeks is not None else 35
     if b >= YEAR - LEAD_DAYS:  # no winter ends it: autumn is what follows the warmest time
         warmest = year.hottest
-        return Span(activity, warmest - LEAD_DAYS, warmest + 7, min(b, warmest + 77), b)
+        return RunOfDays(activity, warmest - LEAD_DAYS, warmest + 7, min(b, warmest + 77), b)
     span = _autumn_best(tried, activity, max(a, b - length - 2 * LEAD_DAYS), b)
     best_from = max(span.best_from, span.best_to - length)
     return span._replace(earliest=max(span.earliest, best_from - LEAD_DAYS), best_from=best_from)
 
 
 def _raising(
-    terms: Terms, year: SiteYear, out: list[Span], cover: Cover = OPEN_GROUND, mat: bool = True
-) -> list[Span]:
+    terms: Terms, year: SiteYear, out: list[RunOfDays], cover: Shelter = OPEN_GROUND, mat: bool = True
+) -> list[RunOfDays]:
     """Sowing indoors, counted back from each window for setting out; one that lies in another is left out."""
     low, high = (int(7 * w) for w in terms.weeks_indoors)
     age = high if terms.crop.warm else (low + high) // 2  # slow warm crops are sown at the long end
-    found: list[Span] = []
+    found: list[RunOfDays] = []
     for s in out:
         first = max(s.earliest - high, s.latest - low - YEAR + 1)  # all the year round is a year, not more
         best_to = s.best_to - low
         last = max(first, s.latest - low)
         sure = None if s.sure_to is None else min(last, s.sure_to - low)
-        sown = Span(
+        sown = RunOfDays(
             "sow-indoors", first, min(last, max(first, s.best_from - age)), best_to, last, sure, s.way
         )
         fits = sown if terms.rule else _while_it_fits(sown, terms, year, cover, mat)
@@ -240,7 +242,9 @@ def _raising(
     return found
 
 
-def _while_it_fits(span: Span, terms: Terms, year: SiteYear, cover: Cover, mat: bool) -> Span | None:
+def _while_it_fits(
+    span: RunOfDays, terms: Terms, year: SiteYear, cover: Shelter, mat: bool
+) -> RunOfDays | None:
     """The span held to the days from which the chance of raised plants is at least tight: the youngest plants may
     come out into the heat, and slow seed costs days at its end. None where no day is left."""
     variety, under = terms, cover
@@ -266,7 +270,7 @@ def _while_it_fits(span: Span, terms: Terms, year: SiteYear, cover: Cover, mat: 
     return span._replace(earliest=first, best_from=best_from, best_to=best_to, latest=last, sure_to=sure)
 
 
-def _in_time_for_plants(terms: Terms, sown: list[Span], out: list[Span]) -> list[Span]:
+def _in_time_for_plants(terms: Terms, sown: list[RunOfDays], out: list[RunOfDays]) -> list[RunOfDays]:
     """Sowings of what is sown in a seed bed or stands the winter: in time for a young plant to be moved.
 
     A mild winter ends nothing, and would else let seed in as late as plants.
@@ -286,7 +290,7 @@ def _in_time_for_plants(terms: Terms, sown: list[Span], out: list[Span]) -> list
     return [s for s in kept if s.best_from <= s.best_to]
 
 
-def _shortened(span: Span, terms: Terms, activity: Activity, days: int) -> Span:
+def _shortened(span: RunOfDays, terms: Terms, activity: Activity, days: int) -> RunOfDays:
     """The good part held to the first weeks, for plants that are picked the longer the sooner they start."""
     long_pick = (terms.crop.maturity.picking_days or 0.0) >= LONG_PICK_DAYS
     if span.activity != activity or not (long_pick or activity == "sow-indoors"):
@@ -294,10 +298,10 @@ def _shortened(span: Span, terms: Terms, activity: Activity, days: int) -> Span:
     return span._replace(best_to=min(span.best_to, span.best_from + days))
 
 
-def _perennial(terms: Terms, year: SiteYear) -> list[Span]:
+def _perennial(terms: Terms, year: SiteYear) -> list[RunOfDays]:
     """Crowns go in while cool and dormant; hardy herbs from spring until there is no time left to root."""
     start = terms.start
-    found: list[Span] = []
+    found: list[RunOfDays] = []
     opens = year.first_day(0, lambda t: t >= start.earliest_mean_c, year.hottest)
     never_cool = year.mean_c[year.coldest] > CROWN_UNTIL_MEAN_C - 2.0
     if opens is None or (terms.autumn_means_c and never_cool):
@@ -319,7 +323,7 @@ def _perennial(terms: Terms, year: SiteYear) -> list[Span]:
     if closes < opens + SHORT_DAYS:
         return []
     best_to = min(max(best_to, good + 14), closes)
-    spring = Span("set-out", opens, min(good, best_to), best_to, closes, best_to)
+    spring = RunOfDays("set-out", opens, min(good, best_to), best_to, closes, best_to)
     found.append(spring)
     if terms.can_sow_outdoors:
         found.append(spring._replace(activity="sow-outdoors"))
@@ -329,11 +333,11 @@ def _perennial(terms: Terms, year: SiteYear) -> list[Span]:
         a = year.first_day(year.hottest, lambda t: t < 15.0, 2 * YEAR)
         if a is not None and a < YEAR:
             b = min(a + 75, YEAR + 10)
-            found.append(Span("fall-set-out", a, a + 10, b - 20, b, b - 20))
+            found.append(RunOfDays("fall-set-out", a, a + 10, b - 20, b, b - 20))
     return found
 
 
-def _overwinter(terms: Terms, year: SiteYear) -> list[Span]:
+def _overwinter(terms: Terms, year: SiteYear) -> list[RunOfDays]:
     """Autumn planting of what stands the winter: between falling daily means.
 
     Where the winter never gets as cold as that, planting goes on past midwinter for some weeks.
@@ -352,10 +356,10 @@ def _overwinter(terms: Terms, year: SiteYear) -> list[Span]:
     a, x = min(a, AUTUMN_EQUINOX + AHEAD_DAYS), min(x, AUTUMN_EQUINOX + 2 * AHEAD_DAYS)  # however warm
     y = max(y, x + AHEAD_DAYS)
     activity: Activity = "fall-sow" if terms.can_sow_outdoors else "fall-set-out"
-    found = [Span(activity, a, x, max(x, y), max(x, y, b), max(x, y))]
+    found = [RunOfDays(activity, a, x, max(x, y), max(x, y, b), max(x, y))]
     if terms.crop.calendar.fall_plants:
         found.append(
-            Span("fall-set-out", x, x + 21, max(x + 42, y + 30), max(b, y) + 60, max(x + 42, y + 30))
+            RunOfDays("fall-set-out", x, x + 21, max(x + 42, y + 30), max(b, y) + 60, max(x + 42, y + 30))
         )
     return found
 
@@ -401,7 +405,7 @@ def _runs_on(before: Window, after: Window, *, autumn_best: bool) -> bool:
     return autumn_best or (after.best_from - before.best_to).days <= JOINED_WITHIN_DAYS
 
 
-def dated(span: Span, terms: Terms, origin: date) -> Window:
+def dated(span: RunOfDays, terms: Terms, origin: date) -> Window:
     """A span as a window of the season that starts on ``origin``."""
     days = [span.earliest, span.best_from, span.best_to, span.latest]
     for i in range(1, 4):

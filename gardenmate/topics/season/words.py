@@ -7,11 +7,11 @@ from gardenmate.topics.season.case import (
     Reply,
 )
 from gardenmate.topics.season.early_words import early_reply
-from gardenmate.topics.season.finding import Finding, Read
+from gardenmate.topics.season.finding import Read, StartFinding
 from gardenmate.topics.season.late_reply import late_reply
 
 
-def reply(case: Case, found: Finding, *, asked_early: bool = False) -> Reply:
+def reply(case: Case, found: StartFinding, *, asked_early: bool = False) -> Reply:
     """The finding in words. ``asked_early``: the question was whether it is too early."""
     case = told_of(case, found)
     if found.of_spring:
@@ -20,7 +20,7 @@ def reply(case: Case, found: Finding, *, asked_early: bool = False) -> Reply:
     return late_reply(case._replace(asked_early=still_open), found)
 
 
-def told_of(case: Case, found: Finding) -> Case:
+def told_of(case: Case, found: StartFinding) -> Case:
     """The case with the variety and the cover the finding rests on, so that every figure is of that one season."""
     middling, mine = case.terms.dtm, found.season.terms.dtm
     case = case.resting_on(found.season)
