@@ -9,7 +9,7 @@ from gardenmate.core.answer import Answer, Number, Table, Verdict
 from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import F_DEGREE, f_to_c
 from gardenmate.core.world import World
-from gardenmate.knowledge.marked import Manner, worded
+from gardenmate.knowledge.marked import Manner
 from gardenmate.knowledge.plants import name_of, section
 from gardenmate.topics.frost.night import Night
 from gardenmate.topics.shared.cautions import cautions
@@ -21,7 +21,7 @@ from gardenmate.topics.shared.subjects import plural_of
 
 def winter_row(ref: CropRef, world: World) -> Mapping[str, Any] | None:
     """The published winter figures of a plant, if there are any."""
-    return section(world.facts, ref.id, "winter")
+    return section(world.facts, ref.id, "winter", Manner(world.units))
 
 
 def is_evergreen(ref: CropRef, world: World) -> bool:
@@ -52,13 +52,11 @@ def answer_winter(question: Request, world: World, refs: Sequence[CropRef], toni
                 f"I have no published figure for how much cold {_names(unknown, world)} can take, "
                 f"and I won't guess{f' what {tonight.low_text(world.units)} does' if tonight else ''}."
             ),
-            changes=(
-                "Ask your county extension office or the nursery for the hardiness of the variety you have.",
-            ),
+            changes=("Ask your extension office or the nursery how hardy your variety is.",),
             cautions=care.texts,
             sources=care.sources,
         )
-    details = [worded(text, Manner(world.units)) for _, row in rows for text in _texts(row)]
+    details = [text for _, row in rows for text in _texts(row)]
     if unknown:
         details.append(f"No published figure here for {_names(unknown, world)}.")
     verdicts = [_verdict(row, tonight.low_c) for _, row in rows] if tonight else []

@@ -12,7 +12,7 @@ from gardenmate.topics.shared.woody_case import WoodyCase
 from gardenmate.topics.shared.woody_phase import spring_at
 
 _WHY = {
-    "pests": "I'm sorry, I can't diagnose pests or diseases; your extension office can",
+    "pests": "I'm sorry, I can't help with pests or diseases; your extension office can",
     "feeding": "I'm sorry, I can't advise on feeding or soil; your extension office can, best with a soil test",
     "watering": "I'm sorry, I can't say when or how much to water",
     "cooking": "I'm sorry, I can't help with cooking or keeping food",

@@ -49,8 +49,9 @@ def _fits(case: Case, found: StartFinding) -> str:
     spare = plan.margin_days
     margin = f", with {days_word(spare)} to spare" if spare is not None and 0 <= spare <= 60 else ""
     if plan.waits > 3 and plan.opens is not None and plan.method != "indoors":
+        start = "You can" if case.asked_early else can_still(case)
         return (
-            f"{can_still(case)} {what}; it is still early: better from {case.on(plan.opens)} "
+            f"{start} {what}, but it is still early: better from {case.on(plan.opens)} "
             f"(in {days_word(plan.waits)}), with the first picking about {first}."
         )
     out = ""

@@ -20,8 +20,10 @@ NEARLY_GROWN = 0.95
 """From this share of the warmth it needs a crop is called full-grown, not so many percent (design value)."""
 _MOSTLY_GROWN = 0.84
 """From this share on it is nearly full-grown (design value)."""
+_HARDLY = 0.15
+"""Up to this share it is hardly grown (design value)."""
 _SHARES = (
-    (0.15, "a small part"), (0.29, "about a quarter"), (0.41, "about a third"), (0.58, "about half"),
+    (_HARDLY, "a small part"), (0.29, "about a quarter"), (0.41, "about a third"), (0.58, "about half"),
     (0.70, "about two-thirds"), (_MOSTLY_GROWN, "about three-quarters"), (1.0, "most"),
 )  # fmt: skip
 """Shares in words, each up to half way to the next (design value)."""
@@ -86,7 +88,7 @@ def how_far_grown(share: float) -> str:
     """How far a crop is when its season ends, in words; ``share`` 0 to 1 of the warmth it needs."""
     if share >= _MOSTLY_GROWN:
         return "only just full-grown" if share >= NEARLY_GROWN else "nearly, but not quite, full-grown"
-    return f"only {share_words(share)} grown"
+    return f"only {share_words(share)} grown" if share > _HARDLY else "hardly grown at all"
 
 
 def share_words(share: float) -> str:

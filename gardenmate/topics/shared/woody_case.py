@@ -84,7 +84,7 @@ class WoodyCase:
         """Whether it may be done on the day, said beside a time: "now is fine", "not in November"."""
         return {
             "yes": f"{self.day} is fine",
-            "tight": f"{self.day} is possible, with care",
+            "tight": f"{self.day} is possible with care",
             "no": f"not {self.day}",
         }[verdict]
 
