@@ -351,7 +351,9 @@ def _headline(question: Request, chosen: JobsChosen, span: JobSpan) -> str:
         nothing = (
             "Nothing more is on the list" if question.cue("jobs") == "more" else f"Nothing is due {span.said}"
         )
-        return f"{nothing}." if after is None else f"{nothing}; next: {lower(step(after, span.world.today))}"
+        if after is None:
+            return f"{nothing}."
+        return f"{nothing}. Next, {lower(after.do)} from {show_date(after.opens, span.world.today)}."
     if not pressing:
         good = [i for i in chosen.now if good_now(i, span.world.today)]
         if good:

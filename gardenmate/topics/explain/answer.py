@@ -174,7 +174,7 @@ def _changed(question: Request, world: World, previous: Answer) -> tuple[Request
     if site is not None and anomaly in ("warmer", "colder"):
         change_c = USUAL_ANOMALY_C if anomaly == "warmer" else -USUAL_ANOMALY_C
         site = _shift_temperatures(site, change_c)
-        parts.append(f"{show_span(abs(change_c), world.units)} {anomaly} throughout")
+        parts.append(f"if it is {show_span(abs(change_c), world.units)} {anomaly} throughout")
     if slots.date:
         parts.append(f"on {show_date(slots.date, world.today)}")
     if question.slots.days_to_maturity:

@@ -78,7 +78,7 @@ def _unclear(question: Request) -> Answer:
         return Answer(
             question=question,
             verdict=None,
-            headline=f"Do you mean 1) '{near[0]}' or 2) '{near[1]}'",
+            headline=f"Do you mean 1) '{near[0]}' or 2) '{near[1]}'?",
             changes=("Answer 1 or 2, or put it another way.",),
             asks=near,
         )
