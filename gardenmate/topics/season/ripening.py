@@ -62,7 +62,7 @@ class Ripening(NamedTuple):
 class Ground(NamedTuple):
     """A crop in the ground of one place, whatever day it went there: ``total``, its running degree-days; ``ends``,
     (mean, sd) of each day that ends the season; ``spread``, sd of the days to maturity; ``frost``, the day of the
-    autumn freeze that ends it in the open (None: practically never)."""
+    autumn freeze that ends it in the open (None: practically never); ``felt_c`` see `felt_fruiting_c`."""
 
     terms: Terms
     year: SiteYear
@@ -71,6 +71,7 @@ class Ground(NamedTuple):
     ends: list[tuple[float, float]]
     spread: float
     frost: float | None
+    felt_c: list[float]
 
 
 def ground(terms: Terms, year: SiteYear, cover: Shelter = OPEN_GROUND) -> Ground:
@@ -84,6 +85,7 @@ def ground(terms: Terms, year: SiteYear, cover: Shelter = OPEN_GROUND) -> Ground
         _ends(terms, year, cover),
         terms.general.maturity_spread * terms.dtm,
         None if first is None else first.offset_days,
+        felt_fruiting_c(terms, year),
     )
 
 
@@ -92,7 +94,7 @@ def ripening(ground: Ground, goes: int, need: float, *, wanted: float | None = N
 
     ``wanted``: the day the harvest is wanted for; it ends the season where it comes before the cold.
     """
-    terms, year, cover, total, ends, spread, _ = ground
+    terms, year, cover, total, ends, spread, *_ = ground
     base = goes // YEAR * YEAR
     reached = day_reached(total, goes - base, need)
     ready = None if reached is None else reached + base
@@ -126,13 +128,13 @@ def _outcome(
     end, sd = min(ends)
     if ready is None:
         return Ripening(None, end, sd, None, 0.0, "cold", None)
-    terms, year = ground.terms, ground.year
+    terms = ground.terms
     beaten = [chance_before(ready + terms.wanted_days, ground.spread, *last) for last in ends]
     if record is not None and ends[0][0] < NEVER:
         beaten[0] = record.beside(beaten[0])
     in_time = min(beaten)
     margin = None if end >= NEVER else round(end - ready - terms.wanted_days)
-    at_ready = felt_fruiting_c(terms, year, ready)
+    at_ready = ground.felt_c[ready % YEAR]
     cool = 1.0
     if terms.heat_c is not None:
         cool = normal_cdf((terms.heat_c + HEAT_OVER_C - at_ready) / HEAT_SPREAD_C)
@@ -143,14 +145,19 @@ def _outcome(
     return Ripening(ready, end, sd, margin, chance, binding, at_ready if hot else None)
 
 
-def felt_fruiting_c(terms: Terms, year: SiteYear, ready: int) -> float:
-    """The heat a crop comes ready in, degrees C as felt. Fruit that hangs for weeks has set in the weather it set in,
-    and what is picked for weeks may bear later: only where all of that is hot has the plant nothing on it."""
+def felt_fruiting_c(terms: Terms, year: SiteYear) -> list[float]:
+    """The heat a crop comes ready in on each day of the year, degrees C as felt. Fruit that hangs for weeks has set in
+    the weather it set in, and what is picked for weeks may bear later: only where all of that is hot has the plant
+    nothing on it."""
     if not terms.crop.warm:
-        return year.felt_c[ready % YEAR]
-    hung = sum(terms.crop.picked_after.get("fruit", (0.0, 0.0))) / 2
-    days = (ready - round(hung), ready, ready + round(terms.wanted_days))
-    return min(year.felt_c[d % YEAR] for d in days)
+        return year.felt_c
+    return year.kept(("fruiting", terms.crop.id, terms.wanted_days), lambda: _felt_fruiting_c(terms, year))
+
+
+def _felt_fruiting_c(terms: Terms, year: SiteYear) -> list[float]:
+    hung = round(sum(terms.crop.picked_after.get("fruit", (0.0, 0.0))) / 2)
+    picked, felt = round(terms.wanted_days), year.felt_c
+    return [min(felt[(d - hung) % YEAR], felt[d], felt[(d + picked) % YEAR]) for d in range(YEAR)]
 
 
 def _what_ends(ground: Ground, end: float) -> str:

@@ -12,7 +12,6 @@ from gardenmate.topics.season.ripening import (
     AUTUMN_AFTER_DAYS,
     HEAT_OVER_C,
     NEVER,
-    felt_fruiting_c,
     ground,
     ripening,
 )
@@ -169,9 +168,10 @@ def _scan(terms: Terms, year: SiteYear, method: str, cover: Shelter) -> Scan:
     planted = ground(terms, year, cover)
     ripe = [ripening(planted, d, need) for d in days]
     ready = [NEVER if r.ready is None else r.ready for r in ripe]
-    at_ready = [COLDEST_C if r == NEVER else felt_fruiting_c(terms, year, r) for r in ready]
+    at_ready = [COLDEST_C if r == NEVER else planted.felt_c[r % YEAR] for r in ready]
     ahead = _next_open(opens_well)
     chance = [0.0 if ahead[d] is None else ripe[ahead[d]].chance for d in days]  # type: ignore[index]
+    odds = [shown(r.chance) for r in ripe]
     heat = NO_HEAT_LIMIT_C if terms.heat_c is None else terms.heat_c
     longest, brisk = slowest_days(terms, method, SLOWEST), slowest_days(terms, method, BRISK)
     hot_soil = hottest_soil_c(terms, method)
@@ -180,14 +180,14 @@ def _scan(terms: Terms, year: SiteYear, method: str, cover: Shelter) -> Scan:
     fits = [
         spring[d]
         and shown(chance[d]) >= g.tight_from
-        and shown(ripe[d].chance) >= g.tight_from
+        and odds[d] >= g.tight_from
         and (d <= hottest or ready[d] - d <= longest)
         and soil[d] <= hot_soil
         for d in days
     ]
     fits_well = [
         fits[d]
-        and shown(ripe[d].chance) >= g.yes_from
+        and odds[d] >= g.yes_from
         and mean[d] <= until - 1.0
         and (d <= hottest or ready[d] - d <= brisk)
         and soil[d] <= hot_soil - HOT_SOIL_UNDER_C
