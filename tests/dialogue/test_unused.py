@@ -14,7 +14,7 @@ from gardenmate.dialogue.unused import asked_with, unused_in, without
 from gardenmate.knowledge.facts import Facts
 from tests.bench.unused import TODAY, asked, counted
 
-MOST_UNUSED = 0.09
+MOST_UNUSED = 0.02
 """Share of the values typed in the questions that may change nothing, over every fifth variant (own count): may only
 fall."""
 

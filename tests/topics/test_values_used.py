@@ -256,3 +256,33 @@ def test_the_end_of_july_is_the_day_of_the_cut(ask: Callable[[str], Answer]) -> 
 def test_the_age_of_seedlings_is_said_where_they_move(ask: Callable[[str], Answer]) -> None:
     assert "At 9 weeks celery" in said(ask("celery nine weeks old, is hardening it off risky"))
     assert "At 8 weeks peppers" in said(ask("peppers 8 weeks old, pot on?"))
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("are four months for leeks about right?", "4 months is about right"),
+        ("are four weeks for leeks about right?", "4 weeks is too short"),
+        ("are eight months for leeks about right?", "8 months is longer than it takes"),
+    ],
+)
+def test_a_growers_own_estimate_is_judged(ask: Callable[[str], Answer], text: str, words: str) -> None:
+    assert words in ask(text).headline
+
+
+def test_days_on_the_mat_are_judged(ask: Callable[[str], Answer]) -> None:
+    assert "is about right" in said(ask("how long do peppers need the mat, two weeks?"))
+    assert "is short" in said(ask("how long do peppers need the mat, three days?"))
+
+
+def test_the_price_of_a_lamp_is_spread_over_its_seasons(ask: Callable[[str], Answer]) -> None:
+    assert "5.00 a season" in ask("lamp cost 40 dollars, worth it for lettuce seedlings?").headline
+
+
+def test_the_warmth_told_beside_old_seed_is_answered(ask: Callable[[str], Answer]) -> None:
+    warm, cold = (said(ask(f"4 year old carrot seed in {t} degree soil, bother?")) for t in (60, 45))
+    assert warm != cold
+
+
+def test_a_month_of_buying_says_what_seed_is_too_late(ask: Callable[[str], Answer]) -> None:
+    assert "too late to sow" in said(ask("is seed in june still cheaper than plants from the garden centre?"))

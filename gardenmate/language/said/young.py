@@ -80,6 +80,10 @@ _AGE = Pattern(
     rf"\b(?:(?P<at>at|after)(?: only| just| about)? )?(?P<n>\d{{1,2}}(?:\.5)?|{SPELLED})[ -]?"
     r"(?P<u>days?|weeks?|wks?|months?)(?(at)\b|[ -]old\b)"
 )
+_UNDER_LIGHTS = Pattern(
+    rf"\b(?:under|beneath) (?:the |my |a )?(?:lights?|lamps?|leds?)(?: for)?(?: about)? (?P<n>\d{{1,2}}|{SPELLED})[ -]?"
+    r"(?P<u>days?|weeks?|wks?|months?)\b"
+)
 _WEEKS_IN = {"d": 1.0 / 7.0, "w": 1.0, "m": 30.4 / 7.0}
 _DAY_OF_PLAN = Pattern(r"\bday (\d{1,2})\b")
 _COUNTED = {"two": 2, "three": 3, "four": 4, "five": 5, "six": 6}
@@ -96,7 +100,7 @@ def read(said: Said) -> Iterator[Typed]:
         match = pattern.search(said.plain)
         if match is not None:
             yield Typed("count", _COUNTED.get(match[1]) or int(match[1]) or 1, role, role, match.group())
-    age = _AGE.search(said.plain)
+    age = _AGE.search(said.plain) or _UNDER_LIGHTS.search(said.plain)
     amount = None if age is None else number_of(age["n"])
     if age is not None and amount:
         weeks = amount * _WEEKS_IN[age["u"][0]]

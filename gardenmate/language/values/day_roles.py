@@ -102,14 +102,18 @@ def _job_in(board: Board, days: list[Span]) -> dict[str, str]:
     "now" as well."""
     jobs = [s for s in days if role_of(board, s).name == "job"]
     started = [s for s in jobs if (near := _nearest(board, _lead(board, s))) and near.name in _STARTS]
-    jobs = started if len(started) == 1 else jobs  # "a mad hot June ... any chance sown at the start of July"
+    beside = any(
+        o is not s and abs(o.start - s.end) <= _BESIDE for s in started for o in jobs
+    )  # "May or June"
+    started = [] if len(started) != 1 or beside else started
+    jobs = started or jobs  # "a mad hot June ... any chance sown at the start of July"
     if len(jobs) != 1 or not isinstance(jobs[0].value, Stretch):
         return {}
     here = board.near(jobs[0].start, _IT_IS, 4, 0)
     now = any(t.word == "now" for t in board.tokens)
     if (
         (now and not here)
-        or (len(days) > 1 and len(board.tokens) <= _SHORT)
+        or (len(days) > 1 and len(board.tokens) <= _SHORT and not started)
         or (len(board.tokens) > _STORY and not here)
     ):
         return {}
@@ -119,6 +123,7 @@ def _job_in(board: Board, days: list[Span]) -> dict[str, str]:
     return found
 
 
+_BESIDE = 2  # words between days that are put to choose from
 _STARTS = frozenset({"sow", "plant", "setout"})
 _IT_IS = words("it's its it")
 _STORY = 45  # words; in a longer text a month is mostly of the story

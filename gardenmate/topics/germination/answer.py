@@ -55,7 +55,22 @@ _BY_ASK: dict[str, Callable[[Request, World, tuple[Named, ...]], Answer]] = {
 
 def answer(question: Request, world: World) -> Answer:
     """Days and share of seed that comes up, whether it is warm enough, and what to do when it does not."""
-    return with_own_emergence(finished(_answer(question, world)), question, world)
+    found = _answer(question, world)
+    beside = _at_that_warmth(question, world, found)
+    found = replace(found, details=(*beside, *found.details)) if beside else found
+    return with_own_emergence(finished(found), question, world)
+
+
+def _at_that_warmth(question: Request, world: World, found: Answer) -> tuple[str, ...]:
+    """What the temperature typed means for the seed, where the answer is of its age, depth or soaking."""
+    typed, crops = question.ask.temperature_c, seed_crops(question, world)
+    if (
+        typed is None
+        or len(crops) != 1
+        or any(n.name.startswith(("soil", "best_soil")) for n in found.numbers)
+    ):
+        return ()
+    return (_at(question, world, crops[0], typed, ()).headline,)
 
 
 def _answer(question: Request, world: World) -> Answer:

@@ -17,7 +17,7 @@ from gardenmate.knowledge.woody import Woody, woody_for
 from gardenmate.records import dataclass, replace
 from gardenmate.topics.propagation.bare_root import bare_root_answer, keep_answer, woody_asked
 from gardenmate.topics.propagation.decide import Propagation, asked_way, decide
-from gardenmate.topics.propagation.hold import hold_answer, holding, mat_answer
+from gardenmate.topics.propagation.hold import hold_answer, holding, mat_answer, warmth_told
 from gardenmate.topics.propagation.moving import movable, move_answer
 from gardenmate.topics.propagation.parent_age import MOVING, with_age
 from gardenmate.topics.propagation.ways import (
@@ -56,6 +56,7 @@ _DIGGING = (
     "root-cuttings",
     "layering",
 )
+_CUTTINGS = ("softwood", "semi-ripe", "semi-hardwood", "hardwood", "leaf-bud", "root-cuttings")
 _KNOWN = "Ask me about cuttings, suckers, runners, divisions, layers and grafts of bushes, vines, trees and many herbs."
 
 
@@ -166,7 +167,7 @@ def _one(asked: _Asked) -> Answer:
         headline=headline_for(found, case),
         numbers=_numbers(found),
         key_figures=KEY_FIGURES,
-        details=_details(found),
+        details=(*_details(found), *(warmth_told(case) if found.best.way.method in _CUTTINGS else ())),
         table=_ways_table(subject, case) if len(subject.ways) > 1 else None,
         steps=found.best.way.steps,
         changes=_changes(found, case),

@@ -110,6 +110,12 @@ def mat_answer(case: WoodyCase, known: tuple[Subject, ...]) -> Answer:
     )
 
 
+def warmth_told(case: WoodyCase) -> tuple[str, ...]:
+    """The temperature told beside cuttings, judged at the cut end; () without one."""
+    line = _mat_at(case).strip()
+    return (line,) if line else ()
+
+
 def _mat_at(case: WoodyCase) -> str:
     """What a temperature told means for the cut ends of cuttings."""
     here = case.question.slots.temperature_c

@@ -15,6 +15,7 @@ from gardenmate.topics.season.away import when_away
 from gardenmate.topics.season.case import Case, Reply, default_method, method_asked
 from gardenmate.topics.season.choose import best_way, ways_of_starting
 from gardenmate.topics.season.days_meant import Days, days_meant, job_day
+from gardenmate.topics.season.estimate import with_estimate
 from gardenmate.topics.season.from_stage import after_stage, from_stage
 from gardenmate.topics.season.going_out import for_going_out
 from gardenmate.topics.season.ground_seen import in_ground_seen
@@ -172,6 +173,7 @@ def _find(question: Request, world: World, crop: Crop, site: Site, listed: bool)
     found = with_time_told(found, question)
     if topic == "harvest-date":
         found = with_low_beside(with_harvest_months(found, question, days), question)
+        found = with_estimate(found, question, days)
     if days.past and topic == "early-start":
         found = found._replace(headline=f"{days.past} {found.headline}")
     elif days.past:

@@ -66,7 +66,8 @@ def days_meant(question: Request, today: date) -> Days:
     weeks, end = _frost_weeks(question)
     picked = question.topic == "harvest-date" and question.cue("start_verb") is None
     of_something_else = picked or any((begun, seen, out, wanted, away))
-    if job is None and (not of_something_else or (picked and question.cue("job_in_of") == "start")):
+    started = question.topic == "harvest-date" and question.cue("job_in_of") == "start" and begun is None
+    if job is None and (not of_something_else or started):
         job = _in_asked(question, today)
     days = Days(
         job=job,

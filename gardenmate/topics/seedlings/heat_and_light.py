@@ -11,9 +11,11 @@ from datetime import date
 
 from gardenmate.core.answer import Answer
 from gardenmate.core.question import Request
-from gardenmate.core.units import plural
+from gardenmate.core.units import plural, show_temp
 from gardenmate.core.world import World
 from gardenmate.records import replace
+from gardenmate.topics.germination.emergence_facts import mat_setting_c, trial_of
+from gardenmate.topics.germination.waiting import DAYS_IN
 from gardenmate.topics.seedlings import (
     bottom_heat,
     dome,
@@ -25,7 +27,7 @@ from gardenmate.topics.seedlings import (
 )
 from gardenmate.topics.seedlings.light_supply import lamp_hours, number_cue, supply_of
 from gardenmate.topics.shared.figures import finished
-from gardenmate.topics.shared.grammar import unique
+from gardenmate.topics.shared.grammar import sentence, unique
 from gardenmate.topics.shared.raising import Named, asks, gear, seed_crops
 from gardenmate.topics.shared.seedling_age import age_weeks, of_their_age
 
@@ -40,8 +42,33 @@ _Reply = Callable[[Request, World, tuple[Named, ...]], Answer]
 def answer(question: Request, world: World) -> Answer:
     """The mat, the lamp, or both, as asked."""
     found = _answer(question, world)
-    lines = (*of_their_age(age_weeks(question), seed_crops(question, world)), *_while_away(question))
+    lines = (
+        *of_their_age(age_weeks(question), seed_crops(question, world)),
+        *_while_away(question),
+        *_on_the_mat(question, world),
+        *(line for line in lamps.to_buy(question, world) if line not in found.headline),
+    )
     return finished(replace(found, details=(*lines, *found.details)) if lines else found)
+
+
+def _on_the_mat(question: Request, world: World) -> tuple[str, ...]:
+    """The days told of a mat, beside those the seed takes on it."""
+    told = next((t for t in question.all("span") if t.unit in DAYS_IN and not t.told), None)
+    crops = seed_crops(question, world)
+    if told is None or question.has("seedling-age") or "mat" not in gear(question) or not crops:
+        return ()
+    setting = mat_setting_c(crops[0].crop, world.facts)
+    needs = trial_of(crops[0].crop, world.facts).days_at(setting)
+    if needs is None:
+        return ()
+    days, span = told.number * DAYS_IN[told.unit], plural(round(told.number, 1), told.unit.removesuffix("s"))
+    up = f"{crops[0].name} seed comes up in about {round(needs)} days on a mat at {show_temp(setting, world.units)}"
+    if days < needs:
+        return (f"{sentence(span)} is short: {up}.",)
+    return (f"{sentence(span)} is {'long' if days > _LONG_ON_MAT * needs else 'about right'}: {up}.",)
+
+
+_LONG_ON_MAT = 2.0  # times the days the seed takes: by then what will come is up (design value)
 
 
 def _while_away(question: Request) -> tuple[str, ...]:

@@ -319,7 +319,9 @@ def cost_answer(question: Request, world: World, crops: tuple[Named, ...]) -> An
     return Answer(
         question=question,
         verdict=None,
-        headline=" ".join((f"{sentence('; '.join(parts))} at {price:g} a kWh.", *instead)),
+        headline=" ".join(
+            (f"{sentence('; '.join(parts))} at {price:g} a kWh.", *instead, *to_buy(question, world))
+        ),
         numbers=(
             Number("lamp_watts", round(drawn), "W", "lamp"),
             Number("lamp_kwh", round(lamp_kwh, 1), "kWh", "lamp uses"),
@@ -343,6 +345,19 @@ def cost_answer(question: Request, world: World, crops: tuple[Named, ...]) -> An
             f"{mat_watts:.0f} x 24 x {mat_days:g} x {mat['duty_with_thermostat']} / 1000 = {mat_kwh:.1f}.",
         ),
     )
+
+
+def to_buy(question: Request, world: World) -> tuple[str, ...]:
+    """What a lamp or a mat at the price told comes to a season."""
+    defaults, lines = world.facts.table("prices")["defaults"], []
+    for piece in ("lamp", "mat"):
+        cost = number_cue(question, f"{piece}_price")
+        if cost is not None:
+            seasons = defaults[f"{piece}_seasons"]
+            lines.append(
+                f"A {piece} bought at {cost:g} costs {cost / seasons:.2f} a season over {seasons} seasons."
+            )
+    return tuple(lines)
 
 
 def _price(question: Request, world: World, lamp: Mapping[str, Any]) -> tuple[float, tuple[str, ...]]:

@@ -9,6 +9,8 @@ from gardenmate.core.units import plural
 from gardenmate.topics.shared.raising import Named
 from gardenmate.topics.shared.subjects import plants
 
+_USUAL_WEEKS = (4, 8)  # weeks raised indoors, most vegetables (common practice)
+
 
 def age_weeks(question: Request) -> float | None:
     """The age of the seedlings, as typed ("nine weeks old"), in weeks; None where none is."""
@@ -17,10 +19,17 @@ def age_weeks(question: Request) -> float | None:
 
 
 def of_their_age(weeks: float | None, crops: Iterable[Named]) -> tuple[str, ...]:
-    """A sentence on the first of the crops that is raised indoors; () without an age."""
+    """A sentence on the first of the crops that is raised indoors, on seedlings in general where none is named; ()
+    without an age."""
     if weeks is None:
         return ()
-    for named in crops:
+    named_any = tuple(crops)
+    if not named_any:
+        low, high = _USUAL_WEEKS
+        left = "old enough to go out" if weeks >= high else "to be kept in strong light until they go out"
+        age = plural(round(weeks, 1), "week")
+        return (f"Most raised seedlings go out at {low} to {high} weeks: at {age} yours are {left}.",)
+    for named in named_any:
         usual = named.crop.timing.weeks_indoors
         if usual is None:
             continue
