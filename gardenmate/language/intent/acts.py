@@ -81,7 +81,7 @@ def _only_tells(found: Found, best: Ranked) -> bool:
 def choose(found: Found, heard: Heard, read_as: str, in_danger: bool = False) -> Chosen:
     """The act of a text, and its topic: that of its reading, ``read_as``, where the act goes with it. One who tells of
     something that can hurt (``in_danger``) is answered, never only noted down."""
-    shares, best = dict(heard.shares), heard.ranked()[0]
+    shares, best = dict(heard.shares), heard.ordered()[0]
     if read_as in _WORKED and read_as != best.topic and not _only_tells(found, best):
         shares[f"ask/{read_as}"] = max(shares.get(f"ask/{read_as}", 0.0), _LEANT)
     asks = in_danger or _puts_a_question(found)

@@ -47,13 +47,17 @@ class Heard(NamedTuple):
     shares: Mapping[str, float]
     seen: Sequence[FeatureShown] = ()
 
-    def ranked(self) -> list[Ranked]:
+    def ordered(self) -> list[Ranked]:
         """Every topic with the shares of its acts together, best first."""
         share = dict.fromkeys(_IN_SCOPE, 0.0)
         for pair, part in self.shares.items():
             share[pair.partition("/")[2]] += part
         ranked = [Ranked(topic, round(share[topic], 4)) for topic in _IN_SCOPE]
-        ranked.sort(key=lambda r: (-r.share, _IN_SCOPE.index(r.topic)))
+        return sorted(ranked, key=lambda r: -r.share)  # equal ones stay as they stand in TOPICS
+
+    def ranked(self) -> list[Ranked]:
+        """The topics in order, the first three with the words that spoke for them."""
+        ranked = self.ordered()
         return [r._replace(spoke=self.spoke(r.topic)) for r in ranked[:3]] + ranked[3:]
 
     def spoke(self, topic: str) -> tuple[tuple[str, float], ...]:
