@@ -113,7 +113,7 @@ def answer(
             "Weeks count from sowing, in the warm and bright; cooler and darker they last longer.",
         ),
         changes=(
-            f"Potted into a {next_pot.label(world.units)} it keeps growing.",
+            f"In {an(next_pot.label(world.units))} it keeps growing.",
             *(place_note(world) if age is not None and wait is None else ()),
             *(("Tell me how many weeks ago it was sown and I can say if it lasts.",) if age is None else ()),
         ),
