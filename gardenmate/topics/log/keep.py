@@ -321,6 +321,6 @@ def _short(effect: LogDecision, refs: Sequence[CropRef], world: World) -> str:
 
 def _details(effects: Sequence[LogDecision], world: World) -> tuple[str, ...]:
     found = [f"In your words: {e.text}" for e in effects if len(e.text) > _SHORT]
-    if world.keeps and any(e.action == "decide" and not e.text.startswith("plan") for e in effects):
+    if world.keeps and any(e.action == "decide" and not e.detail.get("of") for e in effects):
         found.append("I've noted it as a plan, not as done.")
     return tuple(dict.fromkeys(found))
