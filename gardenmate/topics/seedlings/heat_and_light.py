@@ -46,7 +46,7 @@ def answer(question: Request, world: World) -> Answer:
         *of_their_age(age_weeks(question), seed_crops(question, world)),
         *_while_away(question),
         *_on_the_mat(question, world),
-        *(line for line in lamps.to_buy(question, world) if line not in found.headline),
+        *(() if "cost" in asks(question) else lamps.to_buy(question, world)),
     )
     return finished(replace(found, details=(*lines, *found.details)) if lines else found)
 
