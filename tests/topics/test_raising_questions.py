@@ -172,7 +172,7 @@ def reply_to(lexicon: Lexicon, topic: str, text: str, prev: str = "", crops: tup
             "Pepper plants can stay out at night from 50 F once hardened",
         ),
         (G, "Will onions sprout in 5C soil?", "", "tight", "Slowly: at 41 F onion seed comes up in about 31"),
-        (H, "Do I leave the heat mat on after seeds sprout?", "", "yes", "Yes: take the tray off"),
+        (H, "Do I leave the heat mat on after seeds sprout?", "", "yes", "Take the tray off"),
         (H, "How close should LED lights sit above seedlings?", "", None, "Hang fluorescent tubes 2 to 3 in"),
         (H, "Do cabbage seedlings need a grow light?", "", "yes", "Yes, in most homes"),
         (
