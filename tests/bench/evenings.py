@@ -11,13 +11,16 @@ program; tests/bench/data/evenings_unread.jsonl is for the last measurement and 
 from __future__ import annotations
 
 import argparse
-import json
+import sys
 import tempfile
 from collections import Counter
 from collections.abc import Iterable, Mapping
 from datetime import date
 from pathlib import Path
 from typing import Any
+
+ROOT = Path(__file__).resolve().parents[2]
+sys.path.insert(0, str(ROOT))
 
 from gardenmate.core.answer import Answer
 from gardenmate.core.effects import GardenChange
@@ -27,6 +30,7 @@ from gardenmate.journal.decision import KeptDecision
 from gardenmate.journal.store import Journal
 from gardenmate.knowledge.facts import Facts
 from gardenmate.records import dataclass, field, replace
+from tests.bench.spoken import evenings, wanted
 
 DATA = Path(__file__).parent / "data"
 ALL = 100_000
@@ -79,12 +83,6 @@ class Score:
         return ok
 
 
-def wanted_deeds(turn: Mapping[str, Any]) -> list[Mapping[str, Any]]:
-    """What a turn was to keep, as a list."""
-    logged = turn["logged"]
-    return logged if isinstance(logged, list) else [] if logged is None else [logged]
-
-
 def every(answer: Answer) -> list[Answer]:
     """The answer and those beside it."""
     return [answer, *answer.also]
@@ -107,7 +105,7 @@ def fits(
     on = deed.get("on")
     by_number = deed["crop"] is None and str(deed.get("detail", "")).startswith("job")
     return {
-        "action": action == deed["action"],
+        "action": action == (deed["action"] if deed["action"] not in ALSO_NOTES else "note"),
         "crop": (SAME.get(deed["crop"], deed["crop"]) in entry.crops)
         if deed["crop"]
         else by_number or set(entry.crops) <= of_turn,
@@ -256,8 +254,8 @@ def judged(
         wrong.append(f"topic {'+'.join(got_topics)}")
     if turn["act"] != "talk":
         crops = {ref.id for a in answers for ref in a.question.crops}
-        wanted = {SAME.get(crop, crop) for crop in turn["crops"]}
-        if not score.count("crops", wanted <= crops if len(acts) > 1 else wanted == crops):
+        named = {SAME.get(crop, crop) for crop in turn["crops"]}
+        if not score.count("crops", named <= crops if len(acts) > 1 else named == crops):
             wrong.append(f"crops {sorted(crops)}")
     if turn["verdict"]:
         verdicts = [a.verdict for a in answers if a.act == "ask"] or [answer.verdict]
@@ -266,8 +264,8 @@ def judged(
             wrong.append(f"verdict {verdicts[0]} not {turn['verdict']}")
         if verdicts[0] is not None and not near:
             score.of["wrong verdicts"] += 1
-    deeds = [d for d in wanted_deeds(turn) if d["action"] != "undo"]
-    for _ in range(len(wanted_deeds(turn)) - len(deeds)):
+    deeds = [d for d in wanted(turn) if d["action"] != "undo"]
+    for _ in range(len(wanted(turn)) - len(deeds)):
         if not score.count("undone", bool(gone)):
             wrong.append("nothing taken back")
     good, told = deeds_right(deeds, changed, score, frozenset(SAME.get(c, c) for c in turn["crops"]))
@@ -282,10 +280,8 @@ def main() -> None:
     parser.add_argument("--only", action="append", default=[])
     options = parser.parse_args()
     facts, score = Facts(), Score()
-    evenings = [
-        json.loads(line) for line in options.file.read_text(encoding="utf-8").splitlines() if line.strip()
-    ]
-    chosen = [e for e in evenings if not options.only or e["id"] in options.only]
+    played = evenings(options.file)
+    chosen = [e for e in played if not options.only or e["id"] in options.only]
     for evening in chosen:
         play(evening, facts, score, options.verbose)
     share = score.right / max(score.turns, 1)
