@@ -198,7 +198,7 @@ def test_a_record_from_far_away_says_so() -> None:
 
     found = resolve_site(garden=Garden(place="Fargo"), facts=FACTS, history=made()).site
     assert found is not None
-    assert any("Made Up Station" in note and "km" in note for note in found.notes)
+    assert any("Made Up Station" in note and "mile" in note for note in found.notes)
     near = resolve_site(garden=Garden(place="Duluth"), facts=FACTS, history=made()).site
     assert near is not None
     assert not any("from Duluth" in note for note in near.notes)
