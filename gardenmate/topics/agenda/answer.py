@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date, timedelta
-from statistics import median
 
 from gardenmate.core.answer import Answer, JobRef, Number, Verdict
 from gardenmate.core.errors import NeedPlaceError
@@ -203,6 +202,8 @@ def _with_money(found: Answer, question: Request, world: World) -> Answer:
     if told is None:
         return found
     groups = (row["packet"] for row in world.facts.table("prices")["group"].values())
+    from statistics import median  # start-up seam: few lists need it
+
     packets = int(told.number // median(float(price) for price in groups))
     line = f"{money(currency(question, world), told.number)} buys about {plural(packets, 'packet')} of seed."
     return replace(found, details=(line, *found.details))
