@@ -15,6 +15,7 @@ import sys
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from difflib import SequenceMatcher
+from math import ceil
 from pathlib import Path
 
 HERE = Path(__file__).resolve().parents[1] / "language"
@@ -45,20 +46,21 @@ def _rows(path: Path) -> list[str]:
 def near_copies(lines: Iterable[str], held: Iterable[str]) -> Iterator[tuple[str, str]]:
     """Each line that is a copy or near copy of a held-out one, with that one."""
     kept = [(text, words_of(text)) for text in held]
+    sets = [frozenset(said) for _, said in kept]
     holding: defaultdict[str, list[int]] = defaultdict(list)
-    for number, (_, said) in enumerate(kept):
-        for word in set(said):
+    for number, named in enumerate(sets):
+        for word in named:
             holding[word].append(number)
     for line in lines:
         said = words_of(line)
-        counts: defaultdict[int, int] = defaultdict(int)
-        for word in set(said):
-            for number in holding[word]:
-                counts[number] += 1
-        for number, shared in counts.items():
-            if shared >= _SHARED * max(len(set(said)), len(set(kept[number][1]))) and _alike(
-                said, kept[number][1]
-            ):
+        own = frozenset(said)
+        # half its words are shared, so one of its rarer half (and one more) is: the common ones need no look
+        rare = sorted(own, key=lambda word: len(holding.get(word, ())))[
+            : len(own) - ceil(_SHARED * len(own)) + 1
+        ]
+        for number in {number for word in rare for number in holding.get(word, ())}:
+            shared = len(own & sets[number])
+            if shared >= _SHARED * max(len(own), len(sets[number])) and _alike(said, kept[number][1]):
                 yield line, kept[number][0]
                 break
 
