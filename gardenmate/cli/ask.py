@@ -36,6 +36,15 @@ def run(options: argparse.Namespace) -> int:
         return _without_garden(options) or conversation.exit_code
     gc.enable()
     conversation.remembers = options.conversation
+    try:
+        faults = _reply_to_each(conversation, options)
+    finally:
+        gc.unfreeze()
+    return EXIT_FAULT if faults else _without_garden(options)
+
+
+def _reply_to_each(conversation: Conversation, options: argparse.Namespace) -> int:
+    """Answer every line of standard input; returns how many met a fault."""
     screen = _screen(conversation, options)
     faults = 0
     for number, line in enumerate(_stdin_lines()):
@@ -44,7 +53,7 @@ def run(options: argparse.Namespace) -> int:
         if number in _SETTLED:
             # words and facts stay to the end: the collector need not look through them again and again
             gc.freeze()
-    return EXIT_FAULT if faults else _without_garden(options)
+    return faults
 
 
 def _screen(conversation: Conversation, options: argparse.Namespace) -> SoFar:
