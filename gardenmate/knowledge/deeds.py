@@ -7,8 +7,6 @@ from gardenmate.records import NamedTuple
 
 NOTE = "note"
 """An entry that tells no deed."""
-HAVE = "have"
-"""Plants that there are, however they came: "I have 24 of them"."""
 FROST = "frost"
 """A frost seen in the garden, or a morning's reading of its thermometer."""
 

@@ -105,7 +105,7 @@ def test_the_tuber_is_no_globe_artichoke(reading: Read) -> None:
     question = reading("when do I plant Jerusalem artichokes").question
     assert not question.crops
     assert question.slots.place is None
-    assert question.cue("unknown") == "Jerusalem artichoke"
+    assert question.cue("unknown") == "Jerusalem artichokes"
 
 
 def test_a_mountain_is_not_the_state_of_its_name(reading: Read) -> None:

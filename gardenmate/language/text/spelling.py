@@ -46,6 +46,7 @@ def known(word: str, lexicon: Lexicon) -> bool:
         or word in lexicon.forms
         or word in lexicon.names
         or word in lexicon.place_words
+        or word in lexicon.variety_words
         or lexicon.lemma(word) != word
         or (word.endswith("s") and (word[:-1] in lexicon.name_words or word[:-1] in lexicon.ordinary))
         or (word.endswith("es") and word[:-2] in lexicon.name_words)
@@ -72,25 +73,6 @@ def _is_nearly(word: str, others: frozenset[str]) -> bool:
     return any(OSA.distance(word, other, score_cutoff=1) <= 1 for other in others)
 
 
-# A tuber and a flower whose names hold that of another crop, and flowers raised like the crops that are none here.
-_OTHERS = {
-    "jerusalem artichoke": "Jerusalem artichoke",
-    "jerusalem artichokes": "Jerusalem artichoke",
-    "sunchoke": "Jerusalem artichoke",
-    "sunchokes": "Jerusalem artichoke",
-    "sweet pea": "sweet peas",
-    "sweet peas": "sweet peas",
-    **{
-        form: name
-        for name in (
-            "begonias", "coleus", "cosmos", "dahlias", "fuchsias", "impatiens", "lobelia", "pansies", "petunias",
-            "snapdragons", "zinnias",
-        )
-        for form in (name, name.removesuffix("s"))
-    },
-}  # fmt: skip
-
-
 def unknown_plant(board: Board, lexicon: Lexicon) -> str | None:
     """A word that stands where a plant is named ("sow zinnias", "prune the feijoa") and is not known here.
 
@@ -98,10 +80,8 @@ def unknown_plant(board: Board, lexicon: Lexicon) -> str | None:
     """
     if board.of("crop"):
         return None
-    for i in range(len(board.tokens)):
-        other = _OTHERS.get(board.words(i, i + 2)) or _OTHERS.get(board.word(i))
-        if other is not None:
-            return other
+    for span in board.of("stranger"):
+        return str(span.value.typed)
     for i, token in enumerate(board.tokens):
         before = board.tokens[i - 1] if i else token
         at = i - 2 if before.number is not None or before.word in _PLANT_AFTER_THESE else i - 1
@@ -122,13 +102,14 @@ def unknown_plant(board: Board, lexicon: Lexicon) -> str | None:
 _JOINS = words("and or plus")
 
 
-def beside_crops(board: Board, lexicon: Lexicon) -> tuple[str, ...]:
-    """Plants nothing is known of, named in a list with crops: "pansies and peas", "kale, dahlias"."""
-    found = []
+def strangers_in(board: Board, lexicon: Lexicon) -> tuple[tuple[str, str], ...]:
+    """Plants nothing is known of, as typed and by their trade name (""  for a name that is no known one): those of the
+    list of strangers, and words in a list with crops: "pansies and peas", "kale, dahlias"."""
+    found = [(span.value.typed, span.value.refs[0].id) for span in board.of("stranger")]
     for span in board.of("crop"):
         for joint, at in ((span.start - 1, span.start - 2), (span.end, span.end + 1)):
             if 0 <= at < len(board.tokens) and board.word(joint) in _JOINS and _strange(board, at, lexicon):
-                found.append(board.tokens[at].raw)
+                found.append((board.tokens[at].raw, ""))
     return tuple(dict.fromkeys(found))
 
 

@@ -4,31 +4,119 @@ from __future__ import annotations
 
 from gardenmate.core.question import CropRef
 from gardenmate.language.text.lexicon import Lexicon
-from gardenmate.language.text.spans import Board, Span
+from gardenmate.language.text.spans import Board, Span, words
 from gardenmate.records import NamedTuple
 
 
 class CropNamed(NamedTuple):
-    """What one crop span means: the crops (several for a family word), as typed, and whether to say so."""
+    """What one crop span means: the crops (several for a family word), as typed, and whether to say so; ``variety``
+    is the name of one as written in seed lists, where a crop is called by it."""
 
     refs: tuple[CropRef, ...]
     typed: str
     misspelled: bool = False
     family: bool = False
+    variety: str = ""
 
 
 def find_crops(board: Board, lexicon: Lexicon) -> None:
-    """Lay a `crop` (or `family`) span on every crop, plant and family word of the text."""
+    """Lay a `crop` (or `family`) span on every crop, plant and family word of the text, a `variety` span on the name
+    of a variety beside its crop, and a `stranger` span on the name of a plant nothing is known of."""
     i = 0
     while i < len(board.tokens):
-        end, named = _longest(board, i, lexicon)
-        if named is not None and board.lay(i, end, "family" if named.family else "crop", named):
-            i = end
+        end, named, tag = _longest(board, i, lexicon)
+        longer, _ = _variety(board, i, lexicon)
+        if longer > max(end, i + 1):  # "Peaches and Cream", "Cherry Belle": a name that holds that of a crop
+            i = longer
         else:
-            i += 1
+            i = end if named is not None and board.lay(i, end, tag, named) else i + 1
+    _find_varieties(board, lexicon)
     _find_other_ones(board, lexicon)
     if not any(span.tag in ("crop", "family") for span in board.spans):
         _find_implied(board, lexicon)
+
+
+_CALLED = words("are is were was called named some the and")
+_LEADS_TO = words("in near at from around outside to")
+_NO_COUNT = words("tonight degrees degree f c pm am percent % °")
+
+
+def _find_varieties(board: Board, lexicon: Lexicon) -> None:
+    """Names of varieties: beside a crop that has such a one its variety, elsewhere the crop called by that name."""
+    if not lexicon.varieties:
+        return
+    i = 0
+    while i < len(board.tokens):
+        end, entry = _variety(board, i, lexicon)
+        if entry is not None and _laid(board, i, end, entry, lexicon):
+            i = end
+        else:
+            i += 1
+
+
+def _variety(board: Board, i: int, lexicon: Lexicon) -> tuple[int, str | None]:
+    """Where the longest name of a variety that begins at token ``i`` ends, and its entry."""
+    begins = board.word(i) in lexicon.name_starts
+    for end in range(min(i + lexicon.longest_name, len(board.tokens)) if begins else i + 1, i, -1):
+        if board.tokens[end - 1].sentence != board.tokens[i].sentence:
+            continue
+        typed = " ".join(t.raw.lower().replace("'", "") for t in board.tokens[i:end])
+        for name in (
+            board.words(i, end),
+            typed,
+        ):  # as typed too: "wonder" is read as another form of the verb
+            entry = lexicon.varieties.get(name) or lexicon.varieties.get(name.removesuffix("s"))
+            if entry is not None:
+                return end, entry
+    return i, None
+
+
+def _laid(board: Board, start: int, end: int, entry: str, lexicon: Lexicon) -> bool:
+    """True when a span was laid on the name of a variety."""
+    plants, name, stands = entry.split("\t")
+    if stands == "beside" and board.word(start - 1) in _LEADS_TO:
+        return False  # "here in Lincoln peas go in when?"
+    typed = board.text.typed[board.tokens[start].start : board.tokens[end - 1].end]
+    refs = tuple(_ref(plant, typed) for plant in plants.split(","))
+    named = CropNamed(refs, typed, variety=name)
+    near = [s for s in board.of("crop") if _stand_together(board, s, start, end)]
+    if {ref.id for ref in refs} & {ref.id for s in near for ref in s.value.refs}:
+        return board.lay(start, end, "variety", named)
+    behind = next((s for s in near if s.start == end and "," not in board.tokens[end].gap), None)
+    of_another = behind is not None
+    if behind is not None and (sort := _sort_of(behind, refs)) is not None:
+        board.spans[board.spans.index(behind)] = behind._replace(value=behind.value._replace(refs=(sort,)))
+        return board.lay(start, end, "variety", named)
+    if of_another or len(refs) > 1 or stands == "beside":
+        return (
+            False  # of a crop the list does not have it under, of several, or a word that is mostly another
+        )
+    if stands == "counted" and not _counted(board, start, end):
+        return False
+    return _meant(board, start, end, name.lower(), lexicon) and board.lay(start, end, "crop", named)
+
+
+def _sort_of(crop: Span, refs: tuple[CropRef, ...]) -> CropRef | None:
+    """The one crop of ``refs`` that the word typed names in short: the beans of "Cobra beans" are pole beans."""
+    word = crop.value.typed.lower().removesuffix("s").removesuffix("e")
+    found = [ref for ref in refs if ref.id.rsplit("-", 1)[-1].removesuffix("e") == word]
+    return found[0]._replace(typed=crop.value.typed) if len(found) == 1 else None
+
+
+def _stand_together(board: Board, crop: Span, start: int, end: int) -> bool:
+    """True for a crop right before or behind the tokens, with nothing between that tells of anything else."""
+    low, high = (crop.end, start) if crop.end <= start else (end, crop.start)
+    same = board.tokens[crop.start].sentence == board.tokens[start].sentence
+    return same and high - low <= 1 and all(board.word(i) in _CALLED for i in range(low, high))
+
+
+def _counted(board: Board, start: int, end: int) -> bool:
+    """True beside a number that counts: "60 celebrity", "patterson, 150"; not "ace 38 tonight"."""
+    before = board.tokens[start - 1] if start else None
+    after = board.tokens[end] if end < len(board.tokens) else None
+    if before is not None and before.number is not None and before.sentence == board.tokens[start].sentence:
+        return "," not in board.tokens[start].gap
+    return after is not None and after.number is not None and board.word(end + 1) not in _NO_COUNT
 
 
 _OF_ONES = frozenset({"sort", "sorts", "kind", "kinds", "type", "types", "one", "ones", "variety"})
@@ -90,13 +178,16 @@ def _find_implied(board: Board, lexicon: Lexicon) -> None:
                 board.lay(i, i + length, "implied", CropNamed((_ref(target, typed),), typed))
 
 
-def _longest(board: Board, i: int, lexicon: Lexicon) -> tuple[int, CropNamed | None]:
+def _longest(board: Board, i: int, lexicon: Lexicon) -> tuple[int, CropNamed | None, str]:
+    """Where the longest name that begins at token ``i`` ends, what it names, and the tag of its span."""
     tokens = board.tokens
     begins = not lexicon.name_starts.isdisjoint((tokens[i].word, tokens[i].raw.lower()))
     for length in range(min(lexicon.longest_name, len(tokens) - i) if begins else 1, 0, -1):
         last = tokens[i + length - 1]
         if last.sentence != tokens[i].sentence or last.number is not None:
             continue
+        if any("," in t.gap for t in tokens[i + 1 : i + length]):
+            continue  # "five toms black, beans flat"
         name = board.words(i, i + length)
         typed = " ".join(t.raw for t in tokens[i : i + length])
         found = _known(name, lexicon) or (_known(typed.lower(), lexicon) if length > 1 else None)
@@ -106,12 +197,15 @@ def _longest(board: Board, i: int, lexicon: Lexicon) -> tuple[int, CropNamed | N
                 continue
             mended = any(t.word != t.raw.lower() and t.raw.lower().replace("'s", "") != t.word
                          for t in tokens[i : i + length]) and _is_respelled(board, i, i + length)  # fmt: skip
-            return i + length, CropNamed((CropRef(base, kind, typed),), typed, wrong or mended)
+            return i + length, CropNamed((CropRef(base, kind, typed),), typed, wrong or mended), "crop"
         family = lexicon.families.get(name)
         if family is not None and _meant(board, i, i + length, name, lexicon):
             refs = tuple(_ref(member, typed) for member in family)
-            return i + length, CropNamed(refs, typed, family=True)
-    return i, None
+            return i + length, CropNamed(refs, typed, family=True), "family"
+        stranger = lexicon.strangers.get(name) or lexicon.strangers.get(name.removesuffix("s"))
+        if stranger is not None and _meant(board, i, i + length, name, lexicon):
+            return i + length, CropNamed((CropRef(stranger, None, typed),), typed), "stranger"
+    return i, None, ""
 
 
 def _is_respelled(board: Board, start: int, end: int) -> bool:
@@ -149,6 +243,10 @@ def _known(name: str, lexicon: Lexicon) -> tuple[str, tuple[str, str | None, boo
     return None
 
 
+def _is_number(board: Board, i: int) -> bool:
+    return 0 <= i < len(board.tokens) and board.tokens[i].number is not None
+
+
 def _meant(board: Board, start: int, end: int, name: str, lexicon: Lexicon, *, implied: bool = False) -> bool:
     """False when a name that is also a common word is not meant as a crop here.
 
@@ -171,9 +269,9 @@ def _meant(board: Board, start: int, end: int, name: str, lexicon: Lexicon, *, i
     needs_any = rule.get("with")
     if implied or (needs_before is None and needs_after is None and needs_any is None):
         return True
-    if needs_before and before in needs_before:
+    if needs_before and (before in needs_before or ("#" in needs_before and _is_number(board, start - 1))):
         return True
-    if needs_after and after in needs_after:
+    if needs_after and (after in needs_after or ("#" in needs_after and _is_number(board, end))):
         return True
     return any(
         t.word in (needs_any or ()) or lexicon.lemma(t.word) in (needs_any or ()) for t in board.tokens
