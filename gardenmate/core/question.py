@@ -40,7 +40,6 @@ Act = Literal["ask", "tell", "report", "plan", "correct", "manage", "talk"]
 """What the words do. ask: a question. tell: a fact of the garden. report: a deed done or seen, with its day.
 plan: decide, postpone, remind, drop, bring back. correct: undo, amend. manage: show, list, export, help, leave.
 talk: hello, thanks, gibberish."""
-ACTS: tuple[Act, ...] = ("ask", "tell", "report", "plan", "correct", "manage", "talk")
 
 SEASON_TOPICS = ("late-start", "early-start", "when-start", "harvest-date")
 
@@ -288,7 +287,7 @@ class Deed:
     it is for, None when open); ``text`` the entry in the grower's own words. ``job`` numbers the job of the
     list it settles. Of a plan ``of`` is the deed planned ("sow"), None when it is not said. ``days`` are the days
     to maturity told of the variety, ``which`` the lot meant of several (1: the first sown); ``later`` the days a job is
-    put off by, where no day is told: "leave it a week".
+    put off by, where no day is told: "leave it a week". ``supposed``: its words name no deed, but speak for it.
     """
 
     action: str
@@ -304,6 +303,7 @@ class Deed:
     days: int | None = None
     which: int | None = None
     later: int | None = None
+    supposed: bool = False
 
 
 class Command(NamedTuple):

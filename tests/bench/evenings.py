@@ -58,6 +58,10 @@ SAME = {
     "artichoke": "globe-artichoke",
     "saskatoon": "serviceberry",
     "haskap": "honeyberry",
+    "mache": "corn-salad",
+    "swede": "rutabaga",
+    "purple-sprouting-broccoli": "broccoli",
+    "chive": "chives",
 }
 AGAIN = ("again", "repeat", "more", "why", "help")
 

@@ -35,7 +35,7 @@ from gardenmate.language.text.lexicon import Lexicon, load_lexicon
 
 LINES = HERE.parent / "language"
 PENALTY, PAIR_SEEN = 1.5, 2
-HELD_OUT = ("held_out", "held_out_2")
+HELD_OUT = ("held_out", "held_out_2", "held_out_3")
 TOLD, REFUSED = ("log", "garden"), ("out-of-scope",)
 
 

@@ -1,13 +1,14 @@
 """Make knowledge/language/weights from labelled lines (needs scikit-learn: the `peers` extra).
 
-    python tests/bench/fit_weights.py [turn] [scope] [--without FILE ...]
+    python tests/bench/fit_weights.py [turn] [scope] [stays] [doing] [about] [--without FILE ...]
 
 turn: a linear support-vector classifier of acts with their topics ("report/log"), one pair against the rest, on words
-and pairs of words as typed and as understood, and signals. A line labelled by topic alone has the act its topic
-suggests. scope: the same, in or out of scope, on pieces of words. How a
-sum becomes a share is chosen on lines the words have not seen (five folds). Everything is seeded: the same lines give
-the same files, byte for byte (with one version of the library; manifest.toml names it). Files named after --without
-are left out, so that they can be scored as new.
+and pairs of words as typed and as understood, signals, and in a conversation what was said before. A line labelled by
+topic alone has the act its topic suggests. scope: the same, in or out of scope, on pieces of words. stays: whether a
+turn of a conversation goes on with what was asked last. doing: which deed a report or plan is about. about: which
+plants a turn that names none is about. How a sum becomes a share is chosen on lines the words have not seen (three
+folds). Everything is seeded: the same lines give the same files, byte for byte (with one version of the library;
+manifest.toml names it). Files named after --without are left out, so that they can be scored as new.
 """
 
 from __future__ import annotations
@@ -32,20 +33,21 @@ from sklearn.svm import LinearSVC
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))
 
-from gardenmate.core.question import ACTS, TOPICS
+from gardenmate.core.question import TOPICS
 from gardenmate.knowledge.facts import Facts
 from gardenmate.language.intent.acts import TOPICS_OF
-from gardenmate.language.intent.topics import Found, look
+from gardenmate.language.intent.topics import NOTHING_SAID, Before, Found, abouts, doings, leans, look, stays
 from gardenmate.language.intent.understand import board_of
 from gardenmate.language.text.lexicon import Lexicon, load_lexicon
 from gardenmate.language.text.weights import Features, features, out_of_vocabulary, pieces
+from tests.bench.spoken import behind, evenings, wanted
 
 TODAY = date(2027, 4, 18)
 HERE = ROOT / "tests" / "language"
 FOLDER = ROOT / "knowledge" / "language" / "weights"
-PENALTY, PAIR_SEEN, SMALLEST, FOLDS, SEED = 1.5, 2, 0.05, 5, 20270418
+PENALTY, PAIR_SEEN, SMALLEST, FOLDS, SEED = 1.5, 2, 0.05, 3, 20270418
 MANIFEST = FOLDER / "manifest.json"
-PIECE_SEEN, SCOPE_PENALTY = 3, 0.5
+PIECE_SEEN, SCOPE_PENALTY, STAYS_PENALTY = 3, 0.5, 0.5
 SCALES = (2.0, 3.0, 4.0, 5.0, 6.0, 8.0)
 OUTSIDE = "out-of-scope"
 
@@ -57,6 +59,10 @@ class Line:
     text: str
     topic: str | None
     act: str | None
+    before: Before = NOTHING_SAID
+    spoken: bool = False  # a turn of a whole conversation
+    deed: str | None = None  # what a report or plan of it tells, where that is one kind of deed
+    crops: frozenset[str] = frozenset()  # the plants a turn is about, named or not
 
 
 def labelled(without: Sequence[str] = ()) -> list[Line]:
@@ -75,6 +81,16 @@ def labelled(without: Sequence[str] = ()) -> list[Line]:
             if row.strip() and not row.startswith("#"):
                 act, topic, text = row.split("\t", 2)
                 lines.append(Line(text, topic or None, act))
+    told = [*(HERE / "conversations").glob("*.txt"), *(ROOT / "tests" / "bench" / "data").glob("*.jsonl")]
+    for path in sorted(p for p in told if "unread" not in p.name):
+        for evening in () if path.name in without else evenings(path):
+            for turn, before in behind(evening["turns"]):
+                deeds = {deed["action"] for deed in wanted(turn)} if turn["act"] in DEEDS_TOLD else set()
+                deed = deeds.pop() if len(deeds) == 1 else None
+                if deed == "note" and path.suffix == ".jsonl":
+                    deed = None  # those files file under it what their list of deeds has no name for
+                crops = frozenset(turn["crops"])
+                lines.append(Line(turn["say"], turn["topic"], turn["act"], before, True, deed, crops))
     examples = Facts().table("language/examples")
     return lines + [Line(q, topic, None) for topic, asked in examples.items() for q in asked]
 
@@ -159,15 +175,18 @@ def word_rows(found: list[Found], lexicon: Lexicon) -> list[Features]:
 
 def fit_turn(lines: list[Line], found: list[Found], lexicon: Lexicon) -> Fitted:
     """Which act, with which topic."""
-    own = [(f, pair) for f, line in zip(found, lines, strict=True) if (pair := _pair_of(line, f))]
-    rows = word_rows([f for f, _ in own], lexicon)
-    counts = np.array([share for _, (_, share) in own])
-    return fitted(rows, [pair for _, (pair, _) in own], PAIRS, PAIR_SEEN, PENALTY, counts)
+    own = [(f, line, pair) for f, line in zip(found, lines, strict=True) if (pair := _pair_of(line, f))]
+    rows = word_rows([f for f, _, _ in own], lexicon)
+    for row, (f, line, _) in zip(rows, own, strict=True):
+        row.update(leans(f, line.before))
+    counts = np.array([share for _, _, (_, share) in own])
+    return fitted(rows, [pair for _, _, (pair, _) in own], PAIRS, PAIR_SEEN, PENALTY, counts)
 
 
-PAIRS = tuple(f"{act}/{topic}" for act in ACTS for topic in TOPICS if topic in TOPICS_OF[act])
+PAIRS = tuple(f"{act}/{topic}" for act in TOPICS_OF for topic in TOPICS if topic in TOPICS_OF[act])
 _BY_ACT = 0.6
 """What a line labelled by act counts of one labelled by topic: half of them lean on a turn before and tell less."""
+_SPOKEN = 1.5  # what a turn of a whole conversation counts (chosen on conversations left out)
 _SUGGESTS = {"log": "report", "garden": "tell", "out-of-scope": "talk"}
 
 
@@ -183,7 +202,7 @@ def _pair_of(line: Line, found: Found) -> tuple[str, float] | None:
             if pair in PAIRS
             else {"garden": "tell/garden", "out-of-scope": f"talk/{OUTSIDE}"}.get(line.topic)
         )
-        return (known, _BY_ACT) if known else None
+        return (known, _SPOKEN if line.spoken else _BY_ACT) if known else None
     act = _SUGGESTS.get(line.topic, "ask")
     if act in ("report", "tell") and "ask" in found.signals:
         return None
@@ -198,9 +217,57 @@ def fit_scope(lines: list[Line], found: list[Found], lexicon: Lexicon) -> Fitted
     return fitted([pieces(line.text) for line in own], answers, ("in", "out"), PIECE_SEEN, SCOPE_PENALTY)
 
 
+def fit_stays(lines: list[Line], found: list[Found], lexicon: Lexicon) -> Fitted:
+    """Whether a turn of a conversation goes on with what was asked last."""
+    del lexicon
+    own = [(told, line, f) for line, f in zip(lines, found, strict=True) if (told := stays(f, line.before))]
+    answers = [
+        "stays" if f"{line.act}/{line.topic}" == f"ask/{line.before.asked}" else "leaves"
+        for _, line, _ in own
+    ]
+    return fitted([told for told, _, _ in own], answers, ("leaves", "stays"), PAIR_SEEN, STAYS_PENALTY)
+
+
+DEEDS_TOLD = ("report", "plan")
+
+
+def fit_doing(lines: list[Line], found: list[Found], lexicon: Lexicon) -> Fitted:
+    """Which deed a report or a plan is about."""
+    del lexicon
+    own = [
+        (doings(f, line.act or "", line.before), line.deed)
+        for line, f in zip(lines, found, strict=True)
+        if line.deed
+    ]
+    seen = Counter(deed for _, deed in own)
+    kept = [(row, deed) for row, deed in own if deed and seen[deed] > FOLDS]
+    labels = tuple(sorted({deed for _, deed in kept}))
+    return fitted([row for row, _ in kept], [deed for _, deed in kept], labels, PAIR_SEEN, PENALTY)
+
+
+ABOUT = ("none", "last", "both")
+
+
+def fit_about(lines: list[Line], found: list[Found], lexicon: Lexicon) -> Fitted:
+    """Which plants a turn of a conversation that names none is about."""
+    del lexicon
+    rows, answers = [], []
+    for line, f in zip(lines, found, strict=True):
+        named = bool(f.crops) or "family" in f.signals
+        told = {} if named else abouts(f, f"{line.act}/{line.topic}", line.before)
+        of_them = (frozenset(), line.before.crops, line.before.crops | line.before.earlier)
+        if told and line.act != "talk" and line.crops in of_them:
+            rows.append(told)
+            answers.append(ABOUT[of_them.index(line.crops)])
+    return fitted(rows, answers, ABOUT, PAIR_SEEN, STAYS_PENALTY)
+
+
 FITS: dict[str, Callable[[list[Line], list[Found], Lexicon], Fitted]] = {
     "turn": fit_turn,
     "scope": fit_scope,
+    "stays": fit_stays,
+    "doing": fit_doing,
+    "about": fit_about,
 }
 
 
@@ -231,7 +298,8 @@ def main(words: list[str]) -> None:
 
 def lines_hash(lines: list[Line]) -> str:
     """The hash of every labelled line, in order."""
-    return hashlib.sha256(repr([(x.text, x.topic, x.act) for x in lines]).encode()).hexdigest()
+    told = [(x.text, x.topic, x.act, x.before.pair, x.before.asked, x.before.deed) for x in lines]
+    return hashlib.sha256(repr(told).encode()).hexdigest()
 
 
 if __name__ == "__main__":

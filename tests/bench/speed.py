@@ -34,6 +34,7 @@ sys.path.insert(0, str(ROOT))
 
 from gardenmate.core.answer import Answer
 from gardenmate.dialogue.conversation import Conversation, PlaceOptions
+from gardenmate.dialogue.so_far import TurnsSoFar
 from gardenmate.knowledge.facts import Facts
 from gardenmate.topics.season.calendar import calendar_windows
 from gardenmate.topics.season.site_year import _year_of
@@ -153,7 +154,7 @@ def turns(rounds: int) -> list[Row]:
     by_topic: dict[str, list[float]] = defaultdict(list)
     for number in range(rounds + 1):
         for topic, before, text in labelled():
-            talk.previous = None
+            talk.so_far = TurnsSoFar()
             for line in before:
                 talk.ask(line)
             taken = timed(lambda text=text: talk.ask(text))
@@ -288,7 +289,7 @@ def growth(rounds: int) -> list[Row]:
 
 def alone(talk: Conversation, text: str) -> Answer:
     """One turn that sees none before it."""
-    talk.previous = None
+    talk.so_far = TurnsSoFar()
     return talk.ask(text)
 
 

@@ -12,9 +12,11 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
+
+from gardenmate.language.intent.topics import NOTHING_SAID, Before
 
 _DAY = re.compile(r"\d{4}-\d\d-\d\d")
 _DEED_PARTS = 5
@@ -70,3 +72,14 @@ def wanted(turn: Mapping[str, Any]) -> list[dict[str, Any]]:
     """What a turn was to keep, as a list."""
     logged = turn["logged"]
     return logged if isinstance(logged, list) else [] if logged is None else [logged]
+
+
+def behind(turns: list[dict[str, Any]]) -> Iterator[tuple[dict[str, Any], Before]]:
+    """Every turn with what was said before it."""
+    before = NOTHING_SAID
+    for turn in turns:
+        yield turn, before
+        act, topic = turn["act"].split("+")[-1], turn["topic"].split("+")[-1]
+        deeds = wanted(turn)
+        deed = deeds[-1]["action"] if deeds and act in ("report", "plan") else None
+        before = before.then(f"{act}/{topic}", deed, turn["crops"])

@@ -11,13 +11,12 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import cast
 
-from gardenmate.core.question import ACTS, TOPICS, Act
-from gardenmate.language.intent.topics import Found, Heard, Ranked
+from gardenmate.core.question import TOPICS, Act
+from gardenmate.language.intent.topics import Found, Heard
 from gardenmate.language.text.spans import words
 from gardenmate.language.values.asks_or_tells import only_asks
 from gardenmate.records import NamedTuple
 
-_NOT_ANSWERED = frozenset({"out-of-scope", "unclear"})
 _ASKED = frozenset(TOPICS) - {"out-of-scope", "unclear"}
 TOPICS_OF: Mapping[Act, frozenset[str]] = MappingProxyType(
     {
@@ -32,15 +31,13 @@ TOPICS_OF: Mapping[Act, frozenset[str]] = MappingProxyType(
 )
 
 
-_OUTSIDE = "out-of-scope"
-_WORKED = _ASKED - {"log", "garden"}
 _WRITES = frozenset({"report", "plan", "tell"})  # a question never writes
 _AUXILIARIES = words(
     "have has had do does did can could should shall will would is are was were am may might must"
 )
 _SUBJECTS = words("i we he she they it the my our there this that these those anyone")
 _OPENS = words("when what which where who how why")
-_LEANT = 0.6  # the share of a topic that is taken over from the turn before
+CAREFUL = 0.75  # what would be kept must be heard more clearly than what would be answered (design value)
 SURE = 0.6  # from this share an act takes its own topic, whatever topic the words speak for
 
 
@@ -72,34 +69,23 @@ def _puts_a_question(found: Found) -> bool:
     return inverted or (found.text.rstrip().endswith("?") and only_asks(found.text))
 
 
-def _only_tells(found: Found, best: Ranked) -> bool:
-    """True for a text that asks nothing and whose words speak for the log: it leans on no question before it."""
-    asks = "ask" in found.signals or "?" in found.text
-    return not asks and best.topic == "log" and best.share >= SURE
-
-
-def choose(found: Found, heard: Heard, read_as: str, in_danger: bool = False) -> Chosen:
-    """The act of a text, and its topic: that of its reading, ``read_as``, where the act goes with it. One who tells of
+def choose(found: Found, heard: Heard, in_danger: bool = False) -> Chosen:
+    """The act of a text with its topic: the pair its words, and what was said before, speak for most. One who tells of
     something that can hurt (``in_danger``) is answered, never only noted down."""
-    shares, best = dict(heard.shares), heard.ordered()[0]
-    if read_as in _WORKED and read_as != best.topic and not _only_tells(found, best):
-        shares[f"ask/{read_as}"] = max(shares.get(f"ask/{read_as}", 0.0), _LEANT)
     asks = in_danger or _puts_a_question(found)
     may_be = {
-        pair: share for pair, share in shares.items() if not asks or pair.partition("/")[0] not in _WRITES
+        pair: share
+        for pair, share in heard.shares.items()
+        if not asks or pair.partition("/")[0] not in _WRITES
     }
     if in_danger:
         may_be = {
             pair: share for pair, share in may_be.items() if pair.partition("/")[2] not in ("log", "garden")
         }
-        read_as = read_as if any(pair.endswith(f"/{read_as}") for pair in may_be) else best.topic
-    act, _, topic = max(may_be, key=lambda pair: may_be[pair]).partition("/")
-    whole = sum(may_be.values())
-    told = {a: sum(s for pair, s in may_be.items() if pair.startswith(f"{a}/")) / whole for a in ACTS}
-    if read_as in _NOT_ANSWERED and act == "ask":
-        return Chosen(
-            "talk", read_as, told["talk"], heard.spoke(_OUTSIDE)
-        )  # a question, but none of this garden's
-    act = cast(Act, act)
-    topic = read_as if read_as in TOPICS_OF[act] else topic
-    return Chosen(act, topic, told[act], heard.spoke(topic))
+    careful = {
+        pair: share * (CAREFUL if pair.partition("/")[0] in _WRITES else 1.0)
+        for pair, share in may_be.items()
+    }
+    act, _, topic = max(careful, key=lambda pair: careful[pair]).partition("/")
+    told = sum(share for pair, share in may_be.items() if pair.startswith(f"{act}/")) / sum(may_be.values())
+    return Chosen(cast(Act, act), topic, told, heard.spoke(topic))

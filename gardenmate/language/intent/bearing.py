@@ -52,5 +52,7 @@ def without_choice(said: Slots, topic: str, draft: Draft) -> Slots:
     if said.method != "starts":
         return said
     text = " ".join(t.word for t in draft.board.tokens)
-    settled = _BUYING.search(text) is not None if topic == "buy-or-sow" else _OR_BUY.search(text) is None
+    sowing = draft.cues.get("start_verb") == "sow"  # "shop plants cost a bomb. too late to sow?"
+    settled = _OR_BUY.search(text) is None and not sowing
+    settled = _BUYING.search(text) is not None if topic == "buy-or-sow" else settled
     return said if settled else replace(said, method=None)

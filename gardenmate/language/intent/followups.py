@@ -5,16 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from gardenmate.core.pattern import Pattern
 from gardenmate.core.question import SEASON_TOPICS, CropRef, Request, Slots
 from gardenmate.language.intent.bearing import OF_AMOUNTS, slots_for, without_choice
-from gardenmate.language.intent.elliptic import both_spoken_of, they_and_named
 from gardenmate.language.intent.explaining import about_the_answer, asked_of_it
-from gardenmate.language.intent.meant import OF_A_PLANT, elsewhere, of_it, plant_meant
+from gardenmate.language.intent.leaning import points_back, they_and_named
+from gardenmate.language.intent.meant import elsewhere, plant_meant
 from gardenmate.language.intent.reading import Context, Draft, Reading
 from gardenmate.language.intent.salience import crops_in_question
-from gardenmate.language.intent.telling import tells_crops, tells_done, tells_purchase
-from gardenmate.language.intent.topics import Ranked
+from gardenmate.language.intent.topics import Ranked, about
 from gardenmate.language.text.lexicon import Lexicon
 from gardenmate.language.text.spans import words
 from gardenmate.language.values.amounts import plants_counted
@@ -22,86 +20,56 @@ from gardenmate.language.values.own_frost import asked_day, own_frost
 from gardenmate.language.values.shifts import shifted_by
 from gardenmate.language.values.stated import stated
 from gardenmate.language.values.stated_figures import figures
-from gardenmate.language.values.temperatures import only_a_number
 from gardenmate.records import replace
 
 LEAST = 0.3  # a topic with a smaller share of the evidence than this is not taken
 SEASON_LEAST = 0.5  # the topics of the season together: their answers show the same windows
-OWN = 0.75  # a follow-up whose own words have this share for one topic is a new subject
-LEAVES = 0.92  # a follow-up leaves the topic before when its own words have this share for another
-LEAVES_A_REPORT = (
-    0.38  # a question behind a report, when what was asked before it is not heard in its words at all
-)
-LEAVES_ASKING = (
-    0.75  # a question with a word that asks, when the topic before is not heard in its words at all
-)
-_HARDLY = 0.05  # share of a topic that hardly speaks of it; design value
-_OWN_MATTER = frozenset(
-    {
-        *SEASON_TOPICS,
-        "germination",
-        "buy-or-sow",
-        "how-many",
-        "heat-and-light",
-        "potting-up",
-        "hardening-off",
-        "pruning",
-        "propagation",
-    }
-)
-LEAVES_EASILY = 0.55  # "why", and one season topic for another
-LEAVES_THE_GARDEN = 0.97  # out of scope
-NEVER = 2.0  # share of a topic no line reaches: one is the most
-LEAVES_HARDLY = 0.9  # a statement, which mostly adds to what was asked
 UNSURE = 0.4  # a text about the garden is not refused on a smaller share than this, but asked about
 CLOSE = 0.05  # two readings whose shares are nearer than this are put to the grower
 DOUBTED = 0.2  # "out of scope" with this part of the best share: asked back, not answered
-PLAINLY = (
-    0.8  # from this share on words that tell of a purchase are still taken for a question (design value)
-)
 ENOUGH = 0.12  # a second reading is worth naming from this share on
 # Cues that describe the plot or the plant and hold on while the subject does.
 LASTING_CUES = words("cover stage bud_stage glazing vent sky wind gear method needed origin")
 # What the days said before are the days of, as long as the season of a crop is spoken of.
 _DAY_CUES = words("wanted_on out_on away begun_on begun_by seen_on seen about")
 _KEPT_TOPICS = frozenset({"log", "garden", "unclear", "out-of-scope"})  # nothing was worked out under these
+_OUTSIDE = "out-of-scope"
+_BOTH = words("both either neither")
 _SHORT = 9
-_WHEN = words("when whens when's")
 FEW = 3
-_WITHOUT = frozenset({"without", "with", "using"})
 
 
-def resolve(draft: Draft, lexicon: Lexicon, context: Context) -> Reading:
-    """The reading of a draft in its conversation."""
+def resolve(draft: Draft, lexicon: Lexicon, context: Context, act: str, topic: str) -> Reading:
+    """The reading of a draft, whose words speak for ``act`` and ``topic``, in its conversation."""
     previous = context.previous
-    chosen = _choice(draft, context)
-    if chosen is not None:
-        return Reading(chosen, None, tuple(draft.ranked))
-    signals = draft.found.signals
-    if tells_crops(draft.board) and not draft.text.rstrip().endswith("?"):
-        told = _question(draft, "garden", draft.crops, Slots(), draft.cues, [])
-        return Reading(told, None, tuple(draft.ranked))
-    tells = tells_purchase(draft.board) or tells_done(draft.board)
-    if draft.crops and not _asks(draft) and tells and not _speaks_of_a_question(draft):
-        return Reading(
-            _question(draft, "log", draft.crops, Slots(), draft.cues, []), None, tuple(draft.ranked)
-        )
-    if previous is not None and _follows(draft, previous, signals):
-        return _follow(draft, previous, signals, lexicon, context.spoken, context.told)
-    return _fresh(draft, lexicon, previous)
+    meant = plants_meant(draft, lexicon, context, act, topic)
+    if previous is not None and topic != _OUTSIDE and _leans(draft, previous, topic):
+        return _follow(draft, previous, topic, lexicon, meant)
+    return _fresh(draft, lexicon, previous, topic, meant)
 
 
-def _speaks_of_a_question(draft: Draft) -> bool:
-    """True where the words speak plainly for something asked: "buy or sow 6 tomatoes, no lights"."""
-    best = _best(draft.ranked)
-    return best is not None and best.topic not in _KEPT_TOPICS and best.share >= PLAINLY
+def plants_meant(
+    draft: Draft, lexicon: Lexicon, context: Context, act: str, topic: str
+) -> tuple[CropRef, ...]:
+    """The plants a turn is about: those it names, else those of the turns before its words speak for."""
+    if draft.crops:
+        beside = they_and_named(draft, context)
+        return beside or draft.crops
+    of_the_place = draft.cues.get("asks") == "dates"  # the usual frost dates are no plant's
+    told_a_night = topic == "frost" and context.told and bool(draft.slots.temps) and not points_back(draft)
+    if draft.cues.get("unknown") or of_the_place or told_a_night:
+        return ()  # a night behind a report is about all that stands outside
+    if topic == "explain" and context.previous is not None:
+        return context.previous.crops
+    both = bool({t.word for t in draft.board.tokens} & _BOTH)
+    return context.plants("both" if both else about(draft.found, f"{act}/{topic}", context.said, lexicon))
 
 
 def _asks(draft: Draft) -> bool:
     return "ask" in draft.found.signals or draft.text.rstrip().endswith("?")
 
 
-def _choice(draft: Draft, context: Context) -> Request | None:
+def choice_of(draft: Draft, context: Context) -> Request | None:
     """The offered reading that a short reply picks: by its number, its topic's word, or first/second."""
     if not context.pending or len(draft.board.tokens) > 6:
         return None
@@ -121,40 +89,18 @@ def _choice(draft: Draft, context: Context) -> Request | None:
     return next((question for question in context.pending if question.topic == best.topic), None)
 
 
-def _follows(draft: Draft, previous: Request, signals: frozenset[str]) -> bool:
-    """True when a turn leans on the one before: it opens so, or is too short to stand alone."""
-    best = _best(draft.ranked)
+def _leans(draft: Draft, previous: Request, topic: str) -> bool:
+    """True when a turn leans on the one before: it opens so, or says too little to stand alone."""
     if "units" in draft.cues and len(draft.board.tokens) <= FEW:  # "in celsius": the same again
         return True
-    if _ticked_off(draft) or (about_the_answer(draft.board) and previous.topic not in _KEPT_TOPICS):
+    if about_the_answer(draft.board) and previous.topic not in _KEPT_TOPICS:
         return True
-    if draft.board.word(0) in _WITHOUT and previous.crops and len(draft.board.tokens) <= _SHORT:
-        return True  # "without hormone powder?": the same job, done otherwise
-    leaves = best is not None and best.topic == "out-of-scope" and best.share >= LEAVES_THE_GARDEN
-    if leaves and not (_only_a_value(draft) or of_it(draft)):
+    if topic == "explain" and draft.crops:
         return False
-    opens = "follows" in signals
-    strong = best is not None and best.share >= OWN and best.topic != "out-of-scope"
-    strong = strong and not (_only_a_value(draft) or (of_it(draft) and bool(draft.board.of("count"))))
-    if opens:
-        return not (
-            strong
-            and best is not None
-            and best.topic not in (previous.topic,)
-            and "ask" in signals
-            and len(draft.board.tokens) > _SHORT
-        )
-    return len(draft.board.tokens) <= _SHORT and not strong
-
-
-def _tells_anew(draft: Draft, previous: Request) -> bool:
-    """True for "actually it's May 3" behind a fact told of the garden: what corrects a fact tells it anew."""
-    heard = draft.heard.shares
-    return previous.topic == "garden" and max(heard, key=lambda pair: heard[pair]) == "correct/log"
-
-
-def _shares(draft: Draft, topic: str) -> float:
-    return next((r.share for r in draft.ranked if r.topic == topic), 0.0)
+    if "follows" in draft.found.signals or len(draft.board.tokens) <= _FRAGMENT:
+        return True
+    whole = bool(draft.crops) and "ask" in draft.found.signals
+    return len(draft.board.tokens) <= _SHORT and not whole
 
 
 def _best(ranked: list[Ranked]) -> Ranked | None:
@@ -162,36 +108,21 @@ def _best(ranked: list[Ranked]) -> Ranked | None:
 
 
 def _follow(
-    draft: Draft,
-    previous: Request,
-    signals: frozenset[str],
-    lexicon: Lexicon,
-    spoken: tuple[CropRef, ...] = (),
-    told: bool = False,
+    draft: Draft, previous: Request, topic: str, lexicon: Lexicon, meant: tuple[CropRef, ...]
 ) -> Reading:
-    """The turn as a follow-up: its own topic if it clearly has one, else the topic before."""
-    best = _best(draft.ranked)
-    topic = previous.topic
-    leaves = best is not None and best.share >= _bar_for(draft, best, previous, signals, told)
-    leaves = leaves and not _tells_anew(draft, previous)
-    if best is not None and leaves and not _only_a_value(draft) and "units" not in draft.cues:
-        topic = best.topic
+    """The turn as a follow-up: what it does not say itself is as before."""
     if about_the_answer(draft.board) and previous.topic not in _KEPT_TOPICS:
         topic = "explain"
-    if _ticked_off(draft):
-        topic = "log"
+    if "units" in draft.cues and len(draft.board.tokens) <= FEW:
+        topic = previous.topic
     shift = shifted_by(draft, previous)
     if shift is not None and shift.of_the_job:
-        topic, best = previous.topic, None
+        topic = previous.topic
     elif previous.topic not in _NOT_SUPPOSED and (shift is not None or "anomaly" in draft.cues):
         topic = "explain"
-    if topic in ("out-of-scope", "unclear"):
-        return _fresh(draft, lexicon, previous)
-    both = both_spoken_of(draft, spoken) if len(previous.crops) < 2 else ()
-    crops = they_and_named(draft, previous) or draft.crops or _the_ones(draft, previous, lexicon) or both
-    crops = crops or previous.crops
-    if "family" in signals and not draft.crops:
-        crops = previous.crops
+    if topic == "unclear":
+        return _fresh(draft, lexicon, previous, draft.ranked[0].topic, meant)
+    crops = (draft.crops and meant) or _the_ones(draft, previous, lexicon) or meant
     carried = _carried(previous, topic, draft)
     said_kind = next((c.kind for c in crops if c.kind), None)
     if not draft.crops and crops != previous.crops and said_kind:  # "and the red ones"
@@ -212,46 +143,17 @@ def _follow(
         carried = replace(carried, date=shift.day)
         cues.pop("shift_days", None)
         filled.append(f"for {shift.day:%-d %B}")
-    if not draft.crops and previous.crops:
-        filled.append("still about " + _list(previous.crops))
-    if topic == previous.topic and topic not in ("explain", "garden", "log"):
+    if not draft.crops and crops:
+        filled.append("still about " + _list(crops))
+    asked_anew = "ask" in draft.found.signals and len(draft.board.tokens) > FEW
+    if topic == previous.topic and topic not in ("explain", "garden", "log") and not asked_anew:
         filled.append("same question as before")
     question = _question(draft, topic, crops, carried, cues, filled)
     return Reading(question, _second(draft, question), tuple(draft.ranked))
 
 
-_OF_MINE = words(
-    "mine my is a it one day days old are we have got the that about of only there us now will be no wait oh "
-    "actually this summer year in"
-)
-
-
-_VALUES = frozenset({"dtm", "age", "temp", "people", "people_part", "count"})
-
-
-def _only_a_value(draft: Draft) -> bool:
-    """True for a turn that adds a figure to the question before: "mine is a 63 day one", "60 with basil?"."""
-    board = draft.board
-    if only_a_number(board) is not None and board.of("temp"):
-        return True
-    given = [s for s in board.spans if s.tag in _VALUES]
-    held = {i for s in given for i in range(s.start, s.end)}
-    return bool(given) and all(t.word in _OF_MINE for i, t in enumerate(board.tokens) if i not in held)
-
-
 # After these nothing can be worked again with the frost or the weather moved.
 _NOT_SUPPOSED = frozenset({"garden", "log", "explain", "agenda"})
-_TICKS = Pattern(
-    r"^(?:(?:yes|yep|yeah|ok|okay|right|and|so|please) )*(?:(?:i|we)(?: have)? )?"
-    r"(?:(?:did|done) (?:it|that|them|this)|"
-    r"done$|(?:it|that) (?:is|was) done|(?:log|note|record|save|skip) (?:it|that|this|them))\b"
-)
-
-
-def _ticked_off(draft: Draft) -> bool:
-    """ "Did it", "yes, log that", "skip that": the log is to keep what the answer before advised."""
-    words = [t.word for t in draft.board.tokens]
-    return len(words) <= 6 and _TICKS.match(" ".join(words)) is not None
 
 
 def _the_ones(draft: Draft, previous: Request, lexicon: Lexicon) -> tuple[CropRef, ...]:
@@ -267,36 +169,6 @@ def _the_ones(draft: Draft, previous: Request, lexicon: Lexicon) -> tuple[CropRe
                 turned.append(CropRef(base, kind or None, word))
                 break
     return tuple(turned)
-
-
-def _bar_for(draft: Draft, best: Ranked, previous: Request, signals: frozenset[str], told: bool) -> float:
-    """`_bar`, lower for "when do they go outside" behind "too early for tomatoes?", and for one behind a report in
-    whose words the topic asked about before the report is not heard."""
-    bar = _bar(best, previous, signals)
-    if best.topic == "when-start" and draft.board.word(0) in _WHEN:
-        bar = min(bar, LEAST)
-    if told and best.topic in _OWN_MATTER and _shares(draft, previous.topic) < _HARDLY:
-        bar = min(bar, LEAVES_A_REPORT)
-    asks = "ask" in signals and previous.topic not in _KEPT_TOPICS
-    if asks and best.topic in _OWN_MATTER and _shares(draft, previous.topic) < _HARDLY:
-        bar = min(bar, LEAVES_ASKING)
-    return bar
-
-
-def _bar(best: Ranked, previous: Request, signals: frozenset[str]) -> float:
-    """The share its own words must have for a follow-up to leave the topic before.
-
-    "why" and "what if" leave easily; "and at 42 tonight?" does not; a statement ("it was in there") hardly.
-    """
-    if best.topic == "explain":
-        return NEVER  # that is told by words of its own (see `about_the_answer`), not by leaning
-    if best.topic == "out-of-scope":
-        return LEAVES_THE_GARDEN
-    if _sister(best.topic, previous.topic):
-        return LEAVES_EASILY
-    if "statement" in signals and best.topic not in ("log", "garden"):
-        return LEAVES_HARDLY
-    return LEAVES
 
 
 def _sister(one: str, other: str) -> bool:
@@ -317,6 +189,8 @@ def _carried(previous: Request, topic: str, draft: Draft) -> Slots:
     if previous.cue("supposed"):
         older = replace(older, place=previous.carried.place)  # supposed for one answer
     place = Slots(place=older.place)
+    if draft.cues.get("asks") == "dates":  # when frosts usually come, not one as cold as was spoken of
+        return place
     same = topic == previous.topic or topic == "explain" or _sister(topic, previous.topic)
     if not same:
         keep = Slots(place=older.place, date=older.date if topic in SEASON_TOPICS else None)
@@ -328,22 +202,24 @@ def _carried(previous: Request, topic: str, draft: Draft) -> Slots:
     return older
 
 
-def _fresh(draft: Draft, lexicon: Lexicon, previous: Request | None) -> Reading:
+def _fresh(
+    draft: Draft, lexicon: Lexicon, previous: Request | None, topic: str, meant: tuple[CropRef, ...]
+) -> Reading:
     """The turn on its own."""
     ranked = draft.ranked
-    best, next_best = ranked[0], ranked[1]
+    best = next(r for r in ranked if r.topic == topic)
+    next_best = next(r for r in ranked if r.topic != topic)
     carried = Slots()
     if previous is not None and not draft.slots.place:
         carried = Slots(place=(previous.carried if previous.cue("supposed") else previous.ask).place)
-    crops = draft.crops
-    filled: list[str] = []
-    if best.topic == "explain" and previous is not None and not crops:
-        crops, carried = previous.crops, previous.ask
-    elif previous is not None and previous.crops and not crops and _still_of_it(draft, best, previous):
-        crops = previous.crops
-        filled.append("still about " + _list(crops))
+    crops = meant
+    filled = ["still about " + _list(crops)] if crops and not draft.crops else []
+    if best.topic == "explain" and previous is not None and not draft.crops:
+        carried = previous.ask
     question = _question(draft, best.topic, crops, carried, draft.cues, filled)
     second = _second(draft, question)
+    if draft.found.decisive is not None:
+        return Reading(question, second, tuple(ranked))
     doubtful = "garden" in draft.found.signals and (best.share < UNSURE or _only_a_name(draft))
     if {"crop", "temp"} <= draft.found.signals and not draft.found.signals & {"care", "pest"}:
         doubtful = doubtful or not elsewhere(
@@ -372,38 +248,7 @@ def _fresh(draft: Draft, lexicon: Lexicon, previous: Request | None) -> Reading:
     return Reading(question, second, tuple(ranked))
 
 
-_OWN_SUBJECT = words(
-    "frost frosts freeze freezes zone weather week today tonight garden seedlings everything"
-)
-_FRAGMENT, _BARE = (
-    5,
-    2,
-)  # words; "how far apart" is said of what was spoken of, "how deep" whatever was asked of it
-
-
-def _still_of_it(draft: Draft, best: Ranked, previous: Request) -> bool:
-    """True when a turn that names no plant is about the one before: "cut it when?", "how far apart"."""
-    if best.topic not in OF_A_PLANT:
-        return False
-    own = any(t.word in _OWN_SUBJECT for t in draft.board.tokens)
-    longest = _FRAGMENT if best.topic == previous.topic else _BARE
-    fragment = len(draft.board.tokens) <= longest and not own
-    return of_it(draft) or fragment or (not own and _how_many_of_it(draft, best))
-
-
-_WHOLE_DIET = words(
-    "winter year feed food vegetables veg all store keep larder pantry beds row rows tray trays"
-)
-
-
-def _how_many_of_it(draft: Draft, best: Ranked) -> bool:
-    """ "How many for three people?" after a crop was spoken of; not the household's whole winter."""
-    said = {t.word for t in draft.board.tokens}
-    short = len(draft.board.tokens) <= _FEW_PEOPLE
-    return best.topic == "how-many" and short and bool(draft.slots.people) and not said & _WHOLE_DIET
-
-
-_FEW_PEOPLE = 10  # words
+_FRAGMENT = 5  # words
 
 
 def _of_the_week(draft: Draft) -> bool:

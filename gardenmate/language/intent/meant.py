@@ -1,35 +1,9 @@
-"""Whether a plant is meant: by a pronoun, or by a name that may be a dish or a story."""
+"""Whether a plant is meant by a name that may be a dish or a story."""
 
 from __future__ import annotations
 
-from gardenmate.core.question import SEASON_TOPICS
 from gardenmate.language.intent.reading import Draft
 from gardenmate.language.text.spans import words
-
-OF_A_PLANT = frozenset(
-    {
-        *SEASON_TOPICS,
-        "pruning",
-        "propagation",
-        "frost",
-        "potting-up",
-        "hardening-off",
-        "how-many",
-        "germination",
-    }
-)
-_THEM = words("them they these those")
-_NO_THING = words("is was will does did if be has when how can could should would what")
-
-
-def of_it(draft: Draft) -> bool:
-    """True when a pronoun stands for the plant spoken of: "cut it", "move them"; not "is it too late"."""
-    board = draft.board
-    said = [t.word for t in board.tokens]
-    return bool(_THEM & set(said)) or any(
-        word == "it" and i and said[i - 1] not in _NO_THING for i, word in enumerate(said)
-    )
-
 
 # Words of the kitchen and the world: with them a crop's name is no plant in a garden.
 _ELSEWHERE = words(

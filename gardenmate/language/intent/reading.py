@@ -6,11 +6,11 @@ from collections.abc import Mapping
 from datetime import date
 from types import MappingProxyType
 
-from gardenmate.core.question import CropRef, Deed, Request, Slots
+from gardenmate.core.question import CropRef, Deed, Part, Request, Slots
 from gardenmate.core.units import Units
-from gardenmate.language.intent.topics import Found, Heard, Ranked
+from gardenmate.language.intent.topics import NOTHING_SAID, Before, Found, Heard, Ranked
 from gardenmate.language.text.spans import Board
-from gardenmate.records import NamedTuple
+from gardenmate.records import NamedTuple, replace
 
 
 class Weather(NamedTuple):
@@ -47,7 +47,52 @@ class Context(NamedTuple):
     deeds: tuple[Deed, ...] = ()
     asked: Request | None = None
     told: bool = False  # the turn before was no question
-    spoken: tuple[CropRef, ...] = ()  # the plants of the turns before, the latest last
+    lately: tuple[tuple[CropRef, ...], ...] = ()  # the plants turns before were about, the latest last
+    listed: bool = False  # jobs were listed with their numbers
+    before: Before = NOTHING_SAID  # what the words of the next turn are weighed with
+
+    @property
+    def said(self) -> Before:
+        """What was said before; of a question before alone, its topic and plants."""
+        last, both = ({ref.id for ref in self.plants(which)} for which in ("last", "both"))
+        before = self.before
+        if not before.pair and self.previous is not None:
+            before = NOTHING_SAID.then(f"ask/{self.previous.topic}")
+        return before._replace(crops=frozenset(last), earlier=frozenset(both - last))
+
+    def plants(self, which: str) -> tuple[CropRef, ...]:
+        """The plants a turn that names none is about: of the "last" turn that had any, of "both" that one and the one
+        before it; none else."""
+        if which == "none":
+            return ()
+        lately = self.lately or ((self.previous.crops,) if self.previous is not None else ())
+        latest = {ref.id: ref for refs in lately[-2 if which == "both" else -1 :] for ref in refs}
+        return tuple(latest.values())
+
+    def behind(self, part: Part) -> Context:
+        """The context of what is said next in the same line: it may lean on the plants of a deed told just before it,
+        but not on its being an entry."""
+        asks = part.act == "ask"
+        return self._replace(
+            previous=part.request if asks else replace(part.request, topic="unclear"),
+            pending=(),
+            lately=turned_to(self.lately, part.request.crops),
+            before=self.said.then(
+                f"{part.act}/{part.request.topic}",
+                part.deed.action if part.deed is not None else None,
+                (ref.id for ref in part.request.crops),
+            ),
+        )
+
+
+def turned_to(
+    lately: tuple[tuple[CropRef, ...], ...], crops: tuple[CropRef, ...]
+) -> tuple[tuple[CropRef, ...], ...]:
+    """The plants of the turns before and of one more: what is said of the same plants again adds nothing."""
+    if not crops:
+        return lately
+    same = bool(lately) and {ref.id for ref in lately[-1]} == {ref.id for ref in crops}
+    return (*(lately[:-1] if same else lately[-1:]), crops)
 
 
 class Draft(NamedTuple):

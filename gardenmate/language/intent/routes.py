@@ -12,16 +12,24 @@ _DOME_FROM = ("pruning", "cold-frame", "frost", "unclear", "out-of-scope")
 _WARMERS = frozenset({"mat", "lamp", "thermostat"})
 _HOUSE_CUES = ("glazing", "vent", "framing")
 _HOT_C = 25.0  # design value: a planting day this warm is hot; the rule looks at the crop's own figures
+_NOT_BY_NIGHT = ("germination", "late-start", "when-start", "harvest-date", "how-many", "unclear")
 _MULCH_FROM = ("pruning", "out-of-scope", "unclear", "garden", "when-start", "late-start", "early-start")
 
 
 def by_values(request: Request, facts: Facts) -> tuple[str, str] | None:
     """(topic, why) where the values typed decide the topic, None where they leave it as it is."""
+    sprouting = request.topic == "germination"  # seed stands warm by day and cooler by night
+    low = bool(request.crops) and not sprouting and any(t.role == "low" for t in request.slots.temps)
+    tonight = request.slots.when == "tonight" and bool(request.slots.temps)
+    if request.topic in _NOT_BY_NIGHT and (tonight or low) and not request.has("plants", "seed"):
+        return "frost", "the cold of this night is told"
     if request.topic in _MULCH_FROM and request.has("mulch") and _winter_mulch(request, facts):
         return "frost", "the winter mulch of a crop is asked about"
     in_rows = request.has("night-low") and request.has("stand", "planted")
     if request.topic in _STARTS and request.crops and in_rows:
         return "frost", "nights in a row, and plants that stand in the ground already"
+    if request.topic == "frost" and _under_glass(request):
+        return "cold-frame", "a night is told, and what it does under glass or plastic asked"
     if request.topic == "frost" and request.crops and request.has("start", "ground-seen"):
         return "early-start", "a start in frozen or wet ground is asked about, not a frost on plants"
     if request.topic == "cold-frame" and not _house_named(request):
@@ -32,6 +40,11 @@ def by_values(request: Request, facts: Facts) -> tuple[str, str] | None:
         if request.cue("origin") is not None and request.ask.temps:
             return "frost", "the plants came from a house, and stand outside"
     return _raising(request)
+
+
+def _under_glass(request: Request) -> bool:
+    """True when plants stand in a frame or house on a night told; not those just taken out of one."""
+    return request.cue("cover") in _HOUSES and bool(request.slots.temps) and request.cue("origin") is None
 
 
 def _raising(request: Request) -> tuple[str, str] | None:

@@ -44,11 +44,25 @@ def asked_crops(board: Board, found: Found) -> tuple[CropRef, ...]:
     kept = spans
     if _several(spans):  # "it was the beets, not the carrots"
         kept = spans = [s for s in spans if board.words(s.start - 2, s.start) not in _RULED_OUT] or spans
+    if _several(kept):  # "the garlic came out. bush beans still?"
+        asked = [s for s in kept if board.tokens[s.start].sentence in board.text.questions]
+        told = {board.tokens[s.start].sentence for s in kept} - set(board.text.questions)
+        kept = spans = asked if asked and told and _closes(board, told) else kept
     if _several(spans) and len(board.tokens) > SHORT:
         lists = _lists(board, spans)
         own = [s for s in spans if not _aside(board, lists[s])]
         kept = _focused(board, lists) or _asked_sentence(board, found, own) or own or spans
     return _refs(kept)
+
+
+def _closes(board: Board, told: set[int]) -> bool:
+    """True where what was told is over: a deed done before the question, not a wish that goes on in it."""
+    return any(t.sentence in told and t.word in _DONE_WITH for t in board.tokens)
+
+
+_DONE_WITH = words(
+    "came pulled lifted dug died killed gone lost finished cleared eaten ate harvested picked bolted"
+)
 
 
 def crops_in_question(board: Board, found: Found) -> tuple[CropRef, ...]:

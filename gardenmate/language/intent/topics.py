@@ -5,7 +5,7 @@ Nothing is hidden: `Ranked.spoke` says which words spoke for a topic and how muc
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from gardenmate.core.question import TOPICS
 from gardenmate.language.text.lexicon import Lexicon
@@ -15,11 +15,13 @@ from gardenmate.language.text.weights import (
     Features,
     FeatureShown,
     Weights,
+    behind,
     features,
     out_of_vocabulary,
     pieces,
     shares,
     spoke,
+    staying,
     weigh,
 )
 from gardenmate.records import NamedTuple
@@ -29,6 +31,8 @@ TOLD = 6  # words named when a reading is explained
 REFUSED = (
     -0.2
 )  # so far outside lie 2 % of the questions answered here and 84 % of the others (750 and 514 lines left out)
+GOES_ON = 0.5  # what the words for going on with the question before count of those for a topic
+GOES_ON_ANYWAY = 0.2  # and what going on has ahead (both chosen on conversations left out)
 _OUTSIDE, _TALK = "out-of-scope", "talk/out-of-scope"
 _IN_SCOPE = tuple(t for t in TOPICS if t != "unclear")
 
@@ -68,6 +72,29 @@ class Heard(NamedTuple):
         return tuple(spoke(self.seen, pair, TOLD))
 
 
+class Before(NamedTuple):
+    """What tells what the next turn does: act and topic of the turn before it ("ask/frost"), the topic asked last, the
+    deed told last (an action of knowledge/deeds.toml), the ids of the plants spoken of last, and of others before."""
+
+    pair: str
+    asked: str | None = None
+    deed: str | None = None
+    crops: frozenset[str] = frozenset()
+    earlier: frozenset[str] = frozenset()
+
+    def then(self, pair: str, deed: str | None = None, crops: Iterable[str] = ()) -> Before:
+        """What the turn after next has before it, once ``pair`` was said with a ``deed`` about ``crops``."""
+        act, _, topic = pair.partition("/")
+        if act == "talk":
+            return self
+        named = frozenset(crops) or self.crops
+        earlier = self.earlier if named == self.crops else self.crops
+        return Before(pair, topic if act == "ask" else self.asked, deed or self.deed, named, earlier)
+
+
+NOTHING_SAID = Before("")
+
+
 class Found(NamedTuple):
     """Everything the phrases found: the cues, the signals, and the units they lie on. ``masked`` is the text with
     "crop" for every crop named, for what must not hang on which crop it is."""
@@ -80,6 +107,7 @@ class Found(NamedTuple):
     decisive: tuple[str, str, str] | None = None  # act, verb, topic of the decisive line that claims the text
     note: str | None = None  # the note of knowledge/notes.toml the words may ask for
     masked: str = ""
+    crops: frozenset[str] = frozenset()  # ids of the crops named
 
 
 _TAG_OF = {
@@ -162,6 +190,7 @@ def look(board: Board, lexicon: Lexicon) -> Found:
         _decisive(claims, denied, lexicon),
         next((name for name, meant in notes.items() if meant), None),
         _masked(board),
+        frozenset(ref.id for s in board.of("crop") for ref in s.value.refs),
     )
 
 
@@ -219,19 +248,81 @@ def weights_at(board: Board, found: Found) -> dict[int, float]:
     return out
 
 
-def shown(found: Found, lexicon: Lexicon, weights: Weights) -> Features:
-    """The features of a text that ``weights`` are looked up for."""
+def leans(found: Found, before: Before) -> Features:
+    """The features a text has from the turns ``before``; none behind nothing."""
+    if not before.pair:
+        return {}
+    act = before.pair.partition("/")[0]
+    said = (("b", before.pair), ("c", act), ("a", before.asked), ("d", before.deed))
+    return behind(
+        found.units, ((kind, value) for kind, value in said if value is not None), _names(found, before)
+    )
+
+
+def stays(found: Found, before: Before) -> Features:
+    """The features that tell whether a text goes on with what was asked last; none where nothing was."""
+    if before.asked not in _IN_SCOPE or before.asked == _OUTSIDE:
+        return {}
     known = features(found.text, found.units, found.signals)
+    act = before.pair.partition("/")[0]
+    return staying(known, found.units, act, before.asked, _names(found, before))
+
+
+def doings(found: Found, act: str, before: Before) -> Features:
+    """The features that tell which deed a report or a plan (``act``) is about."""
+    return features(found.text, found.units, found.signals) | leans(found, before) | {f"act:{act}": 1.0}
+
+
+def doing(found: Found, act: str, before: Before, lexicon: Lexicon) -> str:
+    """The deed a report or a plan speaks for most by its words and what was said before: an action of
+    knowledge/deeds.toml, "note", or the kind of a plan. A deed named outright goes before it."""
+    totals, _ = weigh(doings(found, act, before), lexicon.doing_weights)
+    return max(totals, key=lambda action: totals[action])
+
+
+def abouts(found: Found, pair: str, before: Before) -> Features:
+    """The features that tell which plants a turn that names none is about: its words, what it does (``pair``: act and
+    topic), and what was said before; none behind turns without a plant."""
+    if not before.crops:
+        return {}
+    several = "several" if len(before.crops) > 1 else "one"
+    of_them = (f"p:{pair}", f"p:{pair} {several}", f"p:{several}", f"p:{pair} {before.pair}")
+    return (
+        features(found.text, found.units, found.signals) | leans(found, before) | dict.fromkeys(of_them, 1.0)
+    )
+
+
+def about(found: Found, pair: str, before: Before, lexicon: Lexicon) -> str:
+    """Which plants a turn that names none is about: "none", the "last" spoken of, or those and the ones before them
+    ("both")."""
+    told = abouts(found, pair, before)
+    totals, _ = weigh(told, lexicon.about_weights)
+    return max(totals, key=lambda label: totals[label]) if told else "none"
+
+
+def _names(found: Found, before: Before) -> str:
+    """Which plants a text names: none, the same as were spoken of, or others."""
+    return "none" if not found.crops else "same" if found.crops <= before.crops else "other"
+
+
+def shown(found: Found, lexicon: Lexicon, weights: Weights, before: Before = NOTHING_SAID) -> Features:
+    """The features of a text that ``weights`` are looked up for."""
+    known = features(found.text, found.units, found.signals) | leans(found, before)
     return known | out_of_vocabulary(
         found.units, lexicon.is_english, lambda lemma: weights.of(f"u:{lemma}") is not None
     )
 
 
-def hear(found: Found, lexicon: Lexicon) -> Heard:
-    """How much the words speak for every act with its topic; out of scope comes first from `REFUSED` on, wherever its
-    words alone put it."""
+def hear(found: Found, lexicon: Lexicon, before: Before = NOTHING_SAID) -> Heard:
+    """How much the words speak for every act with its topic behind the turns ``before``; out of scope comes first from
+    `REFUSED` on, wherever its words alone put it."""
     weights = lexicon.turn_weights
-    totals, seen = weigh(shown(found, lexicon, weights), weights)
+    totals, seen = weigh(shown(found, lexicon, weights, before), weights)
+    told = stays(found, before)
+    if told:
+        on, _ = weigh(told, lexicon.stays_weights)
+        own = on["stays"] / lexicon.stays_weights.scale
+        totals[f"ask/{before.asked}"] += weights.scale * (GOES_ON * own + GOES_ON_ANYWAY)
     inside = max(total for pair, total in totals.items() if pair != _TALK)
     apart = outside(found, totals, lexicon)
     return Heard(shares({**totals, _TALK: inside + weights.scale * (apart - REFUSED)}), seen)

@@ -4,67 +4,38 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
-from gardenmate.core.question import SEASON_TOPICS, TOPICS, Act, CropRef, Deed, Part, Request, Turn, Typed
+from gardenmate.core.question import TOPICS, Act, CropRef, Deed, Part, Request, Turn, Typed
 from gardenmate.core.units import Units
 from gardenmate.knowledge.deeds import NOTE
 from gardenmate.knowledge.facts import Facts
 from gardenmate.language.intent import done, growing, terms
-from gardenmate.language.intent.acts import SURE, TOPICS_OF, Chosen, choose
-from gardenmate.language.intent.behind import (
-    BARE_NIGHT,
-    adds_a_place,
-    agrees_to_a_day,
-    asks_back,
-    asks_of_a_night,
-    asks_on,
-    begins_instead,
-    counts_again,
-    judged,
-    names_only,
-    not_explained,
-    not_up,
-    opens_with_a_deed,
-    tells_as_before,
-    tells_by_number,
-    unknown_named,
-)
+from gardenmate.language.intent.acts import SURE, Chosen, choose
 from gardenmate.language.intent.commands import command_of, topic_shown
-from gardenmate.language.intent.elliptic import (
-    asks_to_begin,
-    bare_crop,
-    both_spoken_of,
-    goes_on_reporting,
-    leaves_the_question,
-    plans_both,
-    puts_no_question,
-    season_of_the_list,
-    stands_out,
-    tells_a_move,
-    weekdays_on,
-)
-from gardenmate.language.intent.followups import LASTING_CUES, asked_of, resolve
+from gardenmate.language.intent.followups import LASTING_CUES, asked_of, choice_of, resolve
 from gardenmate.language.intent.leaning import (
-    ABOUT_PLANTS,
-    KEPT,
+    judged,
     of_a_night,
-    only_carried,
-    still_about,
+    of_elsewhere,
+    only_a_value,
+    remarks,
+    says_nothing,
+    tells_as_before,
+    unknown_named,
+    weekdays_on,
+    without_strangers,
 )
-from gardenmate.language.intent.lost import begun_again
 from gardenmate.language.intent.names_told import names_and_places, names_known_variety
 from gardenmate.language.intent.parts import MOST, asked_outright, cuts
 from gardenmate.language.intent.plans_told import PLANS, not_to_be_planned
 from gardenmate.language.intent.reading import Context, Draft, Reading
 from gardenmate.language.intent.routes import by_values
 from gardenmate.language.intent.sense import sense_of
-from gardenmate.language.intent.telling import tells_crops
-from gardenmate.language.intent.topics import Ranked, weights_at
+from gardenmate.language.intent.topics import doing, weights_at
 from gardenmate.language.intent.understand import LONGEST, draft_of, frozen, weighed
 from gardenmate.language.said import Said, plain, said_of
 from gardenmate.language.said.lows import NIGHTS_TOLD
 from gardenmate.language.text.lexicon import Lexicon
-from gardenmate.language.text.spelling import beside_crops
-from gardenmate.language.values.asks_or_tells import only_asks
+from gardenmate.language.text.spelling import strangers_in
 from gardenmate.language.values.deeds import own_words
 from gardenmate.language.values.frost_seen import frost_told
 from gardenmate.language.values.season_year import frost_side, named_year, season_year
@@ -75,7 +46,8 @@ _JUST_DONE_DAYS = (
     8  # a deed told beside a question is news for about a week (design value); older ones are its story
 )
 _OWN_TOPIC = 0.7  # share its own words must give the topic of a second question in a line
-_HEARD = 0.05  # share from which a topic is taken where two plants spoken of are asked about in few words
+_STATES = frozenset({"harden"})  # "hardened peppers, 8 C tonight": what they are, not what was done just now
+_BARE_STATE = 2  # words
 _SELDOM_BESIDE = frozenset({"explain", "garden", "log"})  # what a story's sentences are easily taken for
 _OTHERWISE = 0.2  # share from which a second topic is worth trying when the first says nothing new
 _SHORT_FOR_A_NOTE = 18  # words; a longer text tells a story and asks something else of it
@@ -106,137 +78,30 @@ class LineReader(NamedTuple):
     lexicon: Lexicon
     context: Context
 
-    def read(self, text: str, previous: Request | None = None) -> PieceRead:
-        """One piece, in the light of the turn before, or of the piece before it in the line."""
-        context = self.context if previous is None else self.context._replace(previous=previous, pending=())
+    def read(self, text: str, before: Part | None = None) -> PieceRead:
+        """One piece, in the light of the turn before, or of the piece ``before`` it in the line."""
+        context = self.context if before is None else self.context.behind(before)
         draft = draft_of(text, self.today, self.units, self.lexicon, context)
-        reading = begun_again(resolve(draft, self.lexicon, context), draft)
-        if reading.question in context.pending:
-            picked = Chosen("ask", reading.question.topic, 1.0)
-            return PieceRead(draft, Part("ask", reading.question, text=text), picked, ("one of two offered",))
+        offered = choice_of(draft, context)
+        if offered is not None:
+            return PieceRead(
+                draft, Part("ask", offered, text=text), Chosen("ask", offered.topic, 1.0), ("one offered",)
+            )
+        chosen = self._act(draft)
+        reading = resolve(draft, self.lexicon, context, chosen.act, chosen.topic)
         request, why = _routed(reading.question, self.facts)
-        chosen = self._act(draft, request)
-        if chosen.act == "ask" and draft.found.decisive is None and only_carried(draft, request, context):
-            context = context._replace(previous=context.asked)
-            reading = begun_again(resolve(draft, self.lexicon, context), draft)
-            request, why = _routed(reading.question, self.facts)
-            chosen = self._act(draft, request)._replace(act="ask", topic=request.topic)
-        before = context.asked or context.previous
-        if bare_crop(draft) and chosen.topic in KEPT and before is not None and before.topic in ABOUT_PLANTS:
-            context = context._replace(
-                previous=before
-            )  # "beets" behind "too late for kale?": asked of it too
-            request, why = _routed(
-                resolve(draft._replace(ranked=[]), self.lexicon, context).question, self.facts
-            )
-            chosen = chosen._replace(act="ask", topic=request.topic)
-        by_words = draft.found.decisive is None
-        if by_words and chosen.act == "ask" and chosen.topic == "log" and asks_to_begin(draft, request):
-            season = next((r.topic for r in draft.ranked if r.topic in SEASON_TOPICS), "late-start")
-            request = replace(request, topic=season)
-            chosen = chosen._replace(topic=season)
-        chosen = self._goes_on(draft, chosen)
-        request, chosen = self._behind(draft, request, chosen)
-        both = both_spoken_of(draft, context.spoken)
-        if chosen.act == "ask" and draft.found.decisive is None and plans_both(draft, both):
-            request, chosen = replace(request, crops=both), chosen._replace(act="plan", topic="log")
-        if chosen.act == "ask" and draft.found.decisive is None:
-            chosen = chosen._replace(topic=season_of_the_list(draft, chosen.topic, context))
-        if chosen.act == "talk" and draft.found.decisive is None and both_spoken_of(draft, context.spoken):
-            own = next(
-                (r.topic for r in draft.ranked if r.topic in SEASON_TOPICS and r.share >= _HEARD), None
-            )
-            chosen = chosen if own is None else chosen._replace(act="ask", topic=own)
-        if chosen.act == "ask":
-            request = still_about(draft, request, chosen.topic, context)
-        if chosen.topic != request.topic:
+        if chosen.act in ("ask", "talk"):
+            strange = unknown_named(draft, context, self.lexicon)
+            if strange is not None:
+                request = replace(request, crops=(), cues=frozen({**request.cues, "unknown": strange}))
+            request = without_strangers(request, self.lexicon)
+            request = self._noted(draft, request)
+            act: Act = "talk" if request.topic == "out-of-scope" else "ask"
+            chosen = chosen._replace(act=act, topic=request.topic)
+        elif request.topic != chosen.topic:
             request = replace(request, topic=chosen.topic)
-        request = self._noted(draft, request)
-        if request.topic != chosen.topic:
-            chosen = chosen._replace(
-                act="talk" if request.topic == "out-of-scope" else "ask", topic=request.topic
-            )
-            why = (*why, f"topic {request.topic}: a note is asked for")
         one = self._as(draft, request, chosen, why)
-        if one.part.request.topic == "unclear":
-            return self._asked_back(one, reading)
-        deed = one.part.deed
-        if deed is not None and one.draft.found.decisive is None and stands_out(draft, deed.action, context):
-            context = context._replace(previous=context.asked or context.previous)
-            asked = resolve(draft._replace(ranked=[]), self.lexicon, context).question
-            if asked.topic == "frost":
-                chosen = chosen._replace(act="ask", topic="frost")
-                one = self._as(
-                    draft, asked, chosen, (*why, "topic frost: more plants for the night asked about")
-                )
-        return one
-
-    def _behind(self, draft: Draft, request: Request, chosen: Chosen) -> tuple[Request, Chosen]:
-        """A short turn that leaves its deed or its subject to the turns before."""
-        context = self.context
-        agrees = draft.found.decisive is not None and draft.found.decisive[1] == "agree" and "?" in draft.text
-        if "danger" in draft.cues or (draft.found.decisive is not None and not agrees):
-            return request, chosen
-        strange = unknown_named(draft, context, self.lexicon)
-        if strange is not None and context.previous is not None:
-            asked = (context.asked or context.previous).topic
-            cues = frozen({**request.cues, "unknown": strange})
-            return replace(request, topic=asked, crops=(), cues=cues), chosen._replace(act="ask", topic=asked)
-        night = asks_of_a_night(draft, request, chosen.topic) if chosen.act in ("ask", "talk") else None
-        if night is not None:
-            crops = request.crops if draft.crops or len(draft.board.tokens) > BARE_NIGHT else ()
-            return replace(request, topic=night, crops=crops), chosen._replace(act="ask", topic=night)
-        if chosen.act == "report" and asks_on(draft, context, self.today) and context.previous is not None:
-            asked = context.previous.topic
-            return replace(request, topic=asked), chosen._replace(act="ask", topic=asked)
-        if chosen.act in ("report", "correct"):
-            return request, chosen
-        if not any(c.isalpha() for c in draft.text) and any(c in draft.text for c in "+*=/"):
-            return replace(request, topic="out-of-scope", crops=()), chosen._replace(
-                act="talk", topic="out-of-scope"
-            )
-        if opens_with_a_deed(draft):
-            return request, chosen._replace(act="report", topic="log")
-        told = chosen._replace(act="report", topic="log")
-        named = names_only(draft, context)
-        if named is not None:
-            ranked = [Ranked(named, 1.0), *(r._replace(share=0.0) for r in draft.ranked if r.topic != named)]
-            alone = context._replace(previous=None)
-            fresh = resolve(draft._replace(ranked=ranked), self.lexicon, alone).question
-            return replace(fresh, topic=named, crops=draft.crops), chosen._replace(act="ask", topic=named)
-        if puts_no_question(draft):
-            # start-up seam: few turns put no question
-            from gardenmate.language.intent.deed_marks import (
-                marks_on,  # start-up seam: few turns tell no question
-            )
-
-            marks = marks_on(draft.board, self.facts, context.varieties, context.gardens)
-            adds = adds_a_place(draft, marks, context) or counts_again(draft, context)
-            counted = chosen.act in ("ask", "talk") and tells_by_number(draft, marks, context)
-            if chosen.act in ("ask", "talk") and agrees_to_a_day(draft, marks, self.today):
-                return request, chosen._replace(act="plan", topic="log")
-            return request, told if adds or counted else chosen
-        if (
-            asks_back(draft, chosen.act, context)
-            and (before := context.asked or context.previous) is not None
-        ):
-            return replace(request, topic=before.topic, crops=request.crops or before.crops), chosen._replace(
-                act="ask", topic=before.topic
-            )
-        topic = (
-            (begins_instead(draft, chosen.topic, context) if chosen.act == "ask" else None)
-            or ("germination" if not_up(draft, context) else None)
-            or judged(draft, context, self.facts)
-            or not_explained(draft, chosen.topic, context)
-        )
-        if topic is not None and chosen.act in ("ask", "talk", "manage"):
-            deed_crops = context.deeds[-1].crops if context.deeds and topic != "garden" else ()
-            crops = request.crops or (deed_crops if context.told else ())
-            request, chosen = (
-                replace(request, topic=topic, crops=crops),
-                chosen._replace(act="ask", topic=topic),
-            )
-        return request, chosen
+        return self._asked_back(one, reading) if one.part.request.topic == "unclear" else one
 
     def _otherwise(self, draft: Draft, request: Request, said: Said) -> Request | None:
         """The same words under the topic they speak for by themselves, where the turn before gave them another."""
@@ -260,19 +125,6 @@ class LineReader(NamedTuple):
         if request.topic not in (entry["topic"], *entry["also_read_as"]):
             return request
         return replace(request, topic=entry["topic"], typed=(*request.typed, Typed("note", name)))
-
-    def _goes_on(self, draft: Draft, chosen: Chosen) -> Chosen:
-        """The act of a short line that goes on telling, though by its words alone it would ask."""
-        if chosen.act in ("ask", "manage", "correct", "plan") and goes_on_reporting(
-            draft, chosen.act, chosen.topic, self.context
-        ):
-            chosen = chosen._replace(act="report", topic="log")
-        if chosen.act == "ask" and draft.found.decisive is None and leaves_the_question(draft, chosen.topic):
-            heard = draft.heard.shares
-            chosen = chosen._replace(
-                act="plan" if heard["plan/log"] > heard["report/log"] else "report", topic="log"
-            )
-        return chosen
 
     def _asked_back(self, one: PieceRead, reading: Reading) -> PieceRead:
         """A piece that is not understood: where its words speak for two topics alike both are put to the grower, but
@@ -298,8 +150,9 @@ class LineReader(NamedTuple):
         request = replace(request, sense=sense_of(draft.board, before))
         said = Said(text, plain(text), request, self.today, self.facts, self.units == "metric")
         known = self.context.varieties
-        strange = (Typed("unknown-plant", word) for word in beside_crops(draft.board, self.lexicon))
-        named = (*names_and_places(draft.board, known, self.context.gardens), *strange)
+        strange = (t for t in request.typed if t.kind == "unknown-plant")
+        beside = (Typed("unknown-plant", w, p) for w, p in strangers_in(draft.board, self.lexicon))
+        named = (*names_and_places(draft.board, known, self.context.gardens), *strange, *beside)
         telling = (Typed("act", "tell"),) if chosen.act == "tell" else ()
         stock: tuple[Deed, ...] = ()
         typed = (
@@ -312,9 +165,9 @@ class LineReader(NamedTuple):
         if any(t.kind == "variety" and t.role == "beside" and _holds(t, request) for t in named):
             request = replace(request, slots=replace(request.slots, place=None, place_within=None))
         if chosen.act == "tell":
-            told = self._deeds(draft, request, planned=True)
+            told = self._deeds(draft, request, planned=True, telling=True)
             typed = (*typed, *(_variety_told(d) for d in told if d.variety is not None and d.crops))
-            plants = self._deeds(draft, request)
+            plants = self._deeds(draft, request, telling=True)
             stock = tuple(
                 d for d in plants if d.crops and d.count is not None and draft.found.decisive is None
             )
@@ -360,6 +213,8 @@ class LineReader(NamedTuple):
                 chosen, deeds = chosen._replace(act="report"), self._deeds(draft, request)
             crops = tuple(dict.fromkeys(ref for deed in deeds for ref in deed.crops))
             request = replace(request, crops=crops or request.crops)
+        if chosen.act == "talk" and not verb and remarks(draft, self.context):
+            verb = "agree"
         if chosen.act in ("correct", "manage", "plan", "talk") or verb:
             command = command_of(verb, draft.board, request.crops)
         if chosen.act == "manage" and command is not None:
@@ -380,47 +235,49 @@ class LineReader(NamedTuple):
         correcting: bool = False,
         verb: str = "",
         frost_on: date | None = None,
+        telling: bool = False,
     ) -> tuple[Deed, ...]:
         """What a line tells of, with the frost of a day first where one was seen."""
         from gardenmate.language.intent import deeds_told  # start-up seam: a question tells no deed
 
         deeds = deeds_told.deeds_told(
-            draft.board, request, self.facts, self.context, planned=planned, correcting=correcting, verb=verb
+            draft.board,
+            request,
+            self.facts,
+            self.context,
+            planned=planned,
+            correcting=correcting,
+            telling=telling,
+            verb=verb,
+            doing=doing(draft.found, "plan" if planned else "report", self.context.said, self.lexicon),
         )
         return deeds if frost_on is None else deeds_told.with_frost(deeds, frost_on, draft.board)
 
-    def _act(self, draft: Draft, request: Request) -> Chosen:
-        forgets = draft.board.word(0) == "forget" and names_known_variety(draft.board, self.context.varieties)
-        if forgets or (
-            request.topic == "garden" and tells_crops(draft.board) and not draft.text.rstrip().endswith("?")
-        ):
-            return Chosen("tell", "garden", 1.0)
+    def _act(self, draft: Draft) -> Chosen:
+        """What the words do, and under which topic."""
         decisive = draft.found.decisive
-        if (
-            decisive is None
-            and frost_told(draft.board, self.today, after=of_a_night(self.context)) is not None
-        ):
+        if draft.board.word(0) == "forget" and names_known_variety(draft.board, self.context.varieties):
+            return Chosen("tell", "garden", 1.0)
+        frost = frost_told(draft.board, self.today, after=of_a_night(self.context))
+        if decisive is None and frost is not None:
             return Chosen("report", "log", 1.0)
-        chosen = choose(draft.found, draft.heard, request.topic)
-        if "danger" in draft.cues and not (chosen.act in ("report", "plan") and draft.crops):
-            chosen = choose(draft.found, draft.heard, request.topic, in_danger=True)
-        if chosen.act == "correct" and decisive is None and request.topic == "garden":
-            return chosen._replace(act="tell", topic="garden")
+        danger = "danger" in draft.cues
+        chosen = choose(draft.found, draft.heard)
+        if danger and not (chosen.act in ("report", "plan") and draft.crops):
+            chosen = choose(draft.found, draft.heard, in_danger=True)
         if decisive is not None:
-            return chosen.decided(decisive, request.topic)
-        if chosen.act == "ask" and tells_a_move(draft, self.today):
-            return chosen._replace(act="report", topic="log")
-        asks = draft.text.rstrip().endswith("?") and request.topic in TOPICS_OF["ask"]
-        if asks and chosen.act in ("report", "plan", "correct"):
-            return chosen._replace(act="ask", topic=request.topic)  # a question is never kept
-        unsure = chosen.act == "correct" and chosen.share < SURE
-        if unsure and self.context.asked is None and request.topic in TOPICS_OF["ask"]:
-            # nothing was kept just before: what is no correction outright is a question
-            return chosen._replace(act="ask", topic=request.topic)
-        if chosen.act == "tell" and only_asks(draft.text):
-            return chosen._replace(
-                act="ask", topic=request.topic if request.topic in TOPICS_OF["ask"] else "garden"
-            )
+            return chosen.decided(decisive, chosen.topic)
+        if says_nothing(draft, self.lexicon):
+            return chosen._replace(act="talk", topic="out-of-scope")
+        asked = self.context.said.asked
+        if asked is not None and self.context.said.pair == f"ask/{asked}" and only_a_value(draft):
+            return chosen._replace(act="ask", topic=asked)
+        if chosen.act == "tell" and of_elsewhere(draft):
+            chosen = chosen._replace(act="ask")
+        if chosen.act == "ask":
+            return chosen._replace(topic=judged(draft, chosen.topic, self.context, self.facts))
+        if chosen.act == "correct" and self.context.before.pair == "tell/garden":
+            return chosen._replace(act="tell", topic="garden")  # what corrects a fact tells it anew
         return chosen
 
 
@@ -460,14 +317,16 @@ def _parts(text: str, whole: PieceRead, reader: LineReader) -> list[PieceRead]:
     if settled and not whole.asks and "?" not in text:
         return [whole]
     pieces = [text[a:b].strip(" ,;") for a, b in cuts(whole.draft.board)]
-    if len(pieces) < 2:
+    if len(pieces) < 2 or "danger" in whole.draft.cues:  # a danger is heard in all that is told
         return [whole]
+    degrees = {t.value for t in whole.draft.slots.temps}
     kept: list[PieceRead] = []
     story = ""
     for piece in pieces[: 2 * MOST]:
         told = f"{story} {piece}".strip()
-        one = reader.read(told, _before(kept[-1].part) if kept else None)
-        if _stands_alone(one, kept, reader.today) and not _only_goes_on(one, whole):
+        one = reader.read(told, kept[-1].part if kept else None)
+        read_off = one.part.deed is not None and one.part.deed.count in degrees  # "20 out, how cold inside"
+        if _stands_alone(one, kept, reader.today) and not _only_goes_on(one, whole) and not read_off:
             kept.append(_of_what_was_told(one, kept, reader))
             story = ""
         else:
@@ -507,16 +366,13 @@ def _of_what_was_told(one: PieceRead, kept: list[PieceRead], reader: LineReader)
     return found._replace(part=replace(found.part, request=replace(asked, typed=(*asked.typed, *told))))
 
 
-def _before(part: Part) -> Request:
-    """What the next piece may lean on: the plants of a deed, but not its being an entry."""
-    return part.request if part.act == "ask" else replace(part.request, topic="unclear")
-
-
 def _stands_alone(one: PieceRead, kept: list[PieceRead], today: date) -> bool:
     """True when a piece says something of its own: a deed just done, or a question unlike those before it."""
     part = one.part
     if part.act == "report" and part.deed is not None:
-        told = part.deed.action not in (NOTE, "decide") or one.draft.found.decisive is not None
+        named = part.deed.action not in (NOTE, "decide") and not part.deed.supposed
+        named = named and not (part.deed.action in _STATES and len(one.draft.board.tokens) <= _BARE_STATE)
+        told = named or one.draft.found.decisive is not None
         return told and one.chosen.share >= SURE and _just_done(part.deed, today)
     if part.act == "correct":  # beside a question only what is said outright: a question changes nothing
         return one.draft.found.decisive is not None and not kept

@@ -14,8 +14,8 @@ from types import MappingProxyType
 from gardenmate.core.question import Request
 from gardenmate.core.units import Units
 from gardenmate.language.intent import dangers
-from gardenmate.language.intent.followups import resolve
-from gardenmate.language.intent.lost import begun_again
+from gardenmate.language.intent.acts import choose
+from gardenmate.language.intent.followups import choice_of, resolve
 from gardenmate.language.intent.reading import Context, Draft, Reading
 from gardenmate.language.intent.salience import asked_crops
 from gardenmate.language.intent.topics import hear, look
@@ -48,8 +48,13 @@ def read(
     text: str, *, today: date, units: Units, lexicon: Lexicon, context: Context | None = None
 ) -> Reading:
     """The whole reading of ``text``: best and second question, and what speaks for them."""
+    context = context or Context(units=units, today=today)
     draft = draft_of(text[:LONGEST], today, units, lexicon, context)
-    return begun_again(resolve(draft, lexicon, context or Context(units=units, today=today)), draft)
+    offered = choice_of(draft, context)
+    if offered is not None:
+        return Reading(offered, None, tuple(draft.ranked))
+    chosen = choose(draft.found, draft.heard)
+    return resolve(draft, lexicon, context, chosen.act, chosen.topic)
 
 
 def board_of(text: str, today: date, units: Units, lexicon: Lexicon, context: Context | None) -> Board:
@@ -87,7 +92,7 @@ def draft_of(text: str, today: date, units: Units, lexicon: Lexicon, context: Co
     """What the words alone say, before the conversation is taken into account."""
     board = board_of(text, today, units, lexicon, context)
     found = look(board, lexicon)
-    heard = hear(found, lexicon)
+    heard = hear(found, lexicon, context.said) if context is not None else hear(found, lexicon)
     ranked = heard.ranked()
     cues = fill_cues(found, board, lexicon)
     unknown = spelling.unknown_plant(board, lexicon)

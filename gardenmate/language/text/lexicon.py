@@ -55,6 +55,10 @@ class Lexicon:
     decisive: list[tuple[str, str, str]]  # act, verb and topic ("": as read) of every decisive line
     index: dict[str, str]  # word -> the numbers of phrases
     names: dict[str, tuple[str, str | None, bool]]
+    varieties: dict[
+        str, str
+    ]  # name of a variety -> crop, the name as written, how it must stand; parted by tabs
+    strangers: dict[str, str]  # name of a plant nothing is known of -> its trade name
     families: dict[str, list[str]]
     ambiguous: dict[str, dict[str, list[str]]]
     cultivars: dict[str, str]
@@ -74,6 +78,7 @@ class Lexicon:
     name_words: frozenset[str]  # every word of every crop and plant name that is not a misspelling
     name_starts: frozenset[str]  # the first word of every name of several words
     place_words: frozenset[str]  # every word of every place name
+    longest_name: int  # words of the longest name of a crop, plant or variety
     rare_file: Path | None = None
     _phrases: dict[int, Phrase] = field(default_factory=dict)
     _parsed: dict[int, tuple[Element, ...]] = field(default_factory=dict)
@@ -109,6 +114,21 @@ class Lexicon:
         return load_weights(self.weights / "scope.txt")
 
     @cached_property
+    def stays_weights(self) -> Weights:
+        """How words speak for a turn that goes on with what was asked last."""
+        return load_weights(self.weights / "stays.txt")
+
+    @cached_property
+    def about_weights(self) -> Weights:
+        """How much words and turns before speak for the plants a turn is about that names none."""
+        return load_weights(self.weights / "about.txt")
+
+    @cached_property
+    def doing_weights(self) -> Weights:
+        """How words speak for the deed a report or a plan is about."""
+        return load_weights(self.weights / "doing.txt")
+
+    @cached_property
     def danger_lines(self) -> dangers.Lines:
         """The words that speak of a danger, the worst first."""
         return dangers.Lines(self.danger_table, self.danger_groups, self.danger_index)
@@ -127,9 +147,11 @@ class Lexicon:
         return word in self.ordinary or self.is_rare_word(word)
 
     @cached_property
-    def longest_name(self) -> int:
-        """Words in the longest crop or plant name."""
-        return max((name.count(" ") + 1 for name in self.names), default=1)
+    def variety_words(self) -> frozenset[str]:
+        """Every word of the names of varieties and strangers: right as typed, and never what another is mended to."""
+        return frozenset(
+            word for names in (self.varieties, self.strangers) for name in names for word in name.split()
+        )
 
     @cached_property
     def place_sounds(self) -> dict[str, str]:
@@ -278,6 +300,11 @@ def compact(facts: Facts) -> dict[str, Any]:
     spots = _place_names(facts.root) | {name.lower(): name for name in places["short"]}
     regions = {name.lower(): name for name in places["regions"]} | places["abbreviations"]
     right = [name for name, (_, _, wrong) in names.items() if not wrong]
+    varieties = _varieties(facts)
+    strangers = {
+        _key(name): plant for plant, called in crops["strangers"].items() for name in (plant, *called)
+    }
+    several = (*names, *varieties, *strangers, *crops["families"])
     return {
         "digest": digest(facts.root),
         "spoken": words["spoken"],
@@ -293,7 +320,10 @@ def compact(facts: Facts) -> dict[str, Any]:
             name: f"{i}\t{kind or ''}\t{'wrong' if wrong else ''}" for name, (i, kind, wrong) in names.items()
         },
         "name_words": " ".join(sorted({w for name in right for w in name.replace("-", " ").split()})),
-        "name_starts": " ".join(sorted({n.split()[0] for n in (*names, *crops["families"]) if " " in n})),
+        "name_starts": " ".join(sorted({name.split()[0] for name in several if " " in name})),
+        "longest_name": str(max((name.count(" ") + 1 for name in several), default=1)),
+        "varieties": varieties,
+        "strangers": strangers,
         "families": crops["families"],
         "ambiguous": crops["ambiguous"],
         "cultivars": {word: cls for cls, lines in crops["cultivars"].items() for word in lines},
@@ -311,6 +341,23 @@ def compact(facts: Facts) -> dict[str, Any]:
         "danger_index": dangers.index_of(danger_table, heard["groups"]),
         "vocabulary": " ".join(sorted(_vocabulary(facts, [row[0] for row in table], groups))),
     }
+
+
+def _varieties(facts: Facts) -> dict[str, str]:
+    """Name of a variety -> its crop (and kind), the name as written, and how it must stand to be one: ``alone``
+    anywhere, ``counted`` beside a number, ``beside`` its crop. Several crops have one name: parted by commas."""
+    found: dict[str, str] = {}
+    for plant, lists in facts.table("language/varieties").items():
+        for stands in ("alone", "counted", "beside"):
+            for name in lists.get(stands, ()):
+                for key in {
+                    _key(name),
+                    _key(name.replace("'", "")),
+                }:  # "Gardener's Delight", "gardeners delight"
+                    others = found.get(key, "").split("\t")[0]
+                    plants = f"{others},{plant}" if others else plant
+                    found[key] = f"{plants}\t{name}\t{stands}"
+    return found
 
 
 def _notes(facts: Facts) -> list[list[str]]:
@@ -357,8 +404,8 @@ def _key(name: str) -> str:
 
 
 _AS_THEY_STAND = (
-    "spoken", "forms", "groups", "table", "index", "families", "ambiguous", "cultivars", "kinds", "ones", "implied",
-    "places", "regions", "danger_table", "danger_groups", "danger_index",
+    "spoken", "forms", "groups", "table", "index", "varieties", "strangers", "families", "ambiguous", "cultivars",
+    "kinds", "ones", "implied", "places", "regions", "danger_table", "danger_groups", "danger_index",
 )  # fmt: skip
 """What the compact copy holds as the lexicon does."""
 _WORDS = ("ordinary", "vocabulary", "name_words", "name_starts", "place_words")
@@ -380,6 +427,7 @@ def _lexicon(data: dict[str, Any], root: Path) -> Lexicon:
         names={n: (i, kind or None, bool(wrong)) for n, (i, kind, wrong) in names},
         shy_places=frozenset(data["shy"]),
         metric_words=frozenset(data["metric"]),
+        longest_name=int(data["longest_name"]),
         near_topics=data["near"],
         weights=root / "language" / WEIGHTS,
         rare_file=root / "language" / f"{RARE}.txt",

@@ -24,6 +24,9 @@ FEW, SHORT = 5, 9  # units of a very short and of a short text, for the words ou
 MOST_KEPT = 20_000  # lines found are kept for the next question, in a bounded store
 BLOCK = 16_384  # bytes between two posts: few enough to make at every start, near enough to search between
 LINE = 1_000  # bytes; longer than any line
+LEANS = 10  # units: in a longer text the turn before is no longer weighed word by word (design value)
+BEHIND = 0.74  # what was said before counts 1 + ln(0.74) = 0.7 of a word of the text itself (chosen on lines left out)
+_LENGTHS = ((3, "few"), (6, "short"), (LEANS, "some"))  # units
 GRAMS = (3, 4, 5)  # characters of the pieces of a word the scope is decided on
 LONGEST_TEXT = 2_000  # characters the pieces are taken from
 _TOLD = 0.02  # a word that moved a label less than this is not named in the trace
@@ -128,6 +131,33 @@ def features(text: str, units: Sequence[Unit], signals: Iterable[str]) -> Featur
     for signal in signals:
         found["s:" + signal] = 1.0
     return found
+
+
+def behind(units: Sequence[Unit], said_before: Iterable[tuple[str, str]], names: str) -> Features:
+    """What the turns before add to a text: every thing ``said_before`` (kind, value: "b" act and topic of the turn
+    before, "c" its act, "a" topic asked last, "d" deed told last) alone, with how long the text is, with the plants it
+    ``names``, and in a text of `LEANS` units at most with each of its words and with the one it opens with."""
+    understood = [u.tag or u.lemma for u in units]
+    length = next((name for most, name in _LENGTHS if len(understood) <= most), "long")
+    found = dict.fromkeys((f"n:{length}", f"n:{names}", f"n:{length} {names}"), BEHIND)
+    words = {*understood, f"^{understood[0]}"} if 0 < len(understood) <= LEANS else set()
+    for kind, value in said_before:
+        key = f"{kind}:{value}"
+        found[key] = BEHIND
+        for beside in (f"/{length}", f"/{names}", f"/{length}/{names}", *words):
+            found[f"{key} {beside}"] = BEHIND
+    return found
+
+
+def staying(found: Features, units: Sequence[Unit], act: str, asked: str, names: str) -> Features:
+    """What a text shows of whether it goes on with what was ``asked`` last: its own words (``found``), with how long it
+    is and the plants it ``names``, behind a turn of that ``act`` (see `behind`)."""
+    understood = [u.tag or u.lemma for u in units]
+    length = next((name for most, name in _LENGTHS if len(understood) <= most), "long")
+    words = set(understood) if len(understood) <= LEANS else set()
+    told = (f"n:{length}", f"n:{names}", f"n:{length} {names}", f"c:{act}", f"c:{act} {length} {names}", f"a:{asked}",
+            f"a:{asked} {names}", f"a:{asked} {length} {names}", *(f"c:{act} {word}" for word in words))  # fmt: skip
+    return found | dict.fromkeys(told, 1.0)
 
 
 def out_of_vocabulary(
