@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import date
 
 from gardenmate.knowledge.deeds import NOTE
-from gardenmate.language.intent.names_told import NameMark
+from gardenmate.language.intent.name_marks import NameMark
 from gardenmate.language.intent.plans_told import plan_heard
 from gardenmate.language.text.spans import Board, words
 from gardenmate.records import dataclass, field

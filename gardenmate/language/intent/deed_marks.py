@@ -8,15 +8,9 @@ from datetime import date, timedelta
 
 from gardenmate.core.pattern import Pattern
 from gardenmate.knowledge.facts import Facts
-from gardenmate.language.intent.names_told import (
-    NUMBERED,
-    UNITS,
-    NameMark,
-    crops_named,
-    places_named,
-    stands_free,
-    varieties_named,
-)
+from gardenmate.language.intent.name_marks import UNITS, NameMark
+from gardenmate.language.intent.names_told import crops_named, stands_free, varieties_named
+from gardenmate.language.intent.places_told import NUMBERED, places_named
 from gardenmate.language.text.spans import Board, Span, words
 from gardenmate.language.values.calendar_days import MONTHS, Stretch
 from gardenmate.language.values.deeds import longest_deed_at
@@ -24,10 +18,12 @@ from gardenmate.language.values.near_days import DAYS
 
 _NO_COUNT = words(
     "day days week weeks month months year years yr yrs hour hours minute minutes inch inches cm mm degree degrees "
-    "percent % st nd rd th am pm x wide deep long apart old mph hrs to leaves leaf brown per"
+    "percent % st nd rd th am pm x wide deep long apart old mph hrs leaves leaf brown per"
 )
 _ORDINALS = {"first": 1, "former": 1, "second": 2, "latter": 2, "other": 2, "third": 3}
-_NOT = words("not no without neither aren isn weren wasn haven havent arent isnt")
+_NOT = words(
+    "not no without neither never aren isn weren wasn haven hasn didn arent isnt werent wasnt havent hasnt didnt"
+)
 _WEAK: Mapping[str, str] = {
     "up": "up",
     "in": "plant",
@@ -51,9 +47,11 @@ def marks_on(
     gardens: frozenset[str],
     *,
     correcting: bool = False,
+    telling: bool = False,
 ) -> list[NameMark]:
     """Every mark of a line, in order; no two share a token. In a correction (``correcting``) "it was 36" counts; told
-    otherwise it is a thermometer's."""
+    otherwise it is a thermometer's. Where a fact is told (``telling``) a bare number behind a variety is its days; in
+    a report it counts plants: "patterson, 150"."""
     taken: set[int] = set()
     found: list[NameMark] = []
 
@@ -68,7 +66,11 @@ def marks_on(
         lay(mark)
     if not any(m.kind == "crop" for m in found):  # "the pepper tray": the place tells the crop
         found += [c for c in crops_named(board) for w in wheres if w.start <= c.start < w.end][:1]
-    named = {m.end for m in found if m.kind == "variety" or (m.kind == "crop" and m.unit)}
+    named = (
+        {m.end for m in found if m.kind == "variety" or (m.kind == "crop" and m.unit)}
+        if telling or board.of("dtm")
+        else set()
+    )
     for mark in (
         *_days(board, named),
         *_counts(board, taken | (set() if correcting else _read_off(board))),
@@ -196,7 +198,8 @@ def _counts(board: Board, taken: set[int]) -> list[NameMark]:
         after, before = board.word(i + 1), board.word(i - 1)
         numbered = before in NUMBERED and board.tokens[i - 1].sentence == token.sentence and after != "of"
         numbered = numbered and "," not in token.gap
-        if after in _NO_COUNT or numbered or "#" in token.gap or token.gap == "/":
+        ranged = after == "to" and i + 2 < len(board.tokens) and board.tokens[i + 2].number is not None
+        if after in _NO_COUNT or ranged or numbered or "#" in token.gap or token.gap == "/":
             continue
         if i + 1 < len(board.tokens) and board.tokens[i + 1].gap == "/":
             continue
@@ -207,7 +210,9 @@ def _counts(board: Board, taken: set[int]) -> list[NameMark]:
             and board.tokens[i - 2].number
         ):
             continue  # "12 of 12": the first counts
-        unit = UNITS.get(after, "")
+        unit = (
+            "" if i + 1 in taken else UNITS.get(after, "")
+        )  # "leeks 100 tray 2": the tray is where they are
         found.append(NameMark("count", n, i, i + 1 + bool(unit), unit))
     return found
 
@@ -253,7 +258,8 @@ _FELL = (
 
 def _read_off(board: Board) -> set[int]:
     """Temperatures told of the air: "it was 26", "it hit 29", "33 on Saturday"."""
-    return {
+    fell = {i for i, t in enumerate(board.tokens) if t.number is not None and board.words(i - 2, i) in _FELL}
+    return fell | {
         s.start
         for s in board.of("temp")
         if board.words(max(0, s.start - 2), s.start) in _FELL

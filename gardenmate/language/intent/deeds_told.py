@@ -6,15 +6,17 @@ neighbours: "48 onions, 24 cabbages all in the ground" is two deeds, "24 on the 
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from datetime import date, timedelta
 
 from gardenmate.core.question import CropRef, Deed, Request
-from gardenmate.knowledge.deeds import FROST, HAVE, NOTE
+from gardenmate.knowledge.deeds import FROST, NOTE
 from gardenmate.knowledge.facts import Facts
-from gardenmate.language.intent.clauses_told import Clause, clauses_of, day_of, where_of
+from gardenmate.language.intent.clauses_told import clauses_of
+from gardenmate.language.intent.deed_drafts import DeedDraft, drafts_of, parts_only, without_denied
 from gardenmate.language.intent.deed_marks import marks_on
-from gardenmate.language.intent.names_told import NameMark
+from gardenmate.language.intent.name_marks import NameMark
+from gardenmate.language.intent.places_told import NUMBER, NUMBERED
 from gardenmate.language.intent.plans_told import (
     BEFALLS,
     MOST_JOBS,
@@ -31,29 +33,7 @@ from gardenmate.language.intent.reading import Context
 from gardenmate.language.text.spans import Board, words
 from gardenmate.language.values.deeds import own_words, without_asking_to_be_reminded, without_its_day
 from gardenmate.language.values.near_days import DAYS
-from gardenmate.records import dataclass, replace
-
-
-@dataclass(slots=True)
-class _Draft:
-    """A deed in the making."""
-
-    action: str | None
-    crop: CropRef | None = None
-    count: float | None = None
-    unit: str = ""
-    where: str | None = None
-    on: date | None = None
-    variety: str | None = None
-    days: int | None = None
-    sentence: int = 0
-    own: bool = True  # told with a deed of its own
-    which: int | None = None
-    goes_on: bool = False  # the line opens with "and"
-    has: bool = False  # the line tells what there is: "I have 24 of them"
-    verb: bool = False  # it has a verb of its own that is no deed known: "staked 12 tomatoes"
-    lent: bool = False  # its crop comes from the conversation
-    plan: str = ""
+from gardenmate.records import replace
 
 
 def deeds_told(
@@ -64,16 +44,19 @@ def deeds_told(
     *,
     planned: bool = False,
     correcting: bool = False,
+    telling: bool = False,
     verb: str = "",
+    doing: str = NOTE,
 ) -> tuple[Deed, ...]:
     """The deeds of a report, of a plan (``planned``) or of what is right instead (``correcting``: a weekday is the one
-    nearest to the day told before). ``verb`` is the command heard in it, if any. Never empty: what tells no deed is a
+    nearest to the day told before), or of what a fact told (``telling``) says of plants. ``verb`` is the command heard
+    in it, if any; ``doing`` the deed its words speak for where they name none. Never empty: what tells no deed is a
     note."""
     reported = not planned and not correcting
     planned = planned or correcting
     today = board.today or context.today
     planned = planned or lies_ahead(board)
-    marks = marks_on(board, facts, context.varieties, context.gardens, correcting=correcting)
+    marks = marks_on(board, facts, context.varieties, context.gardens, correcting=correcting, telling=telling)
     if correcting and context.deeds and context.deeds[-1].on is not None:
         marks = [_nearest(m, board, context.deeds[-1].on) for m in marks]
     if reported and _GONE & {t.word for t in board.tokens}:
@@ -85,11 +68,15 @@ def deeds_told(
     text = own_words(board.text.typed)
     numbers = (
         jobs_named(board, marks, most=_ANY if verb == "job-done" else MOST_JOBS)
-        if (planned and not correcting) or verb == "job-done"
+        if ((planned and not correcting) or verb == "job-done")
+        and (context.listed or not context.before.pair)
         else ()
     )
     if numbers:
         return tuple(of_job(n, board, marks, planned, verb, text) for n in numbers)
+    crops_at = {m.start for m in marks if m.kind == "crop"}
+    if reported and any(m.kind == "not" and not crops_at & {m.start + 1, m.start + 2} for m in marks):
+        doing = NOTE  # "lettuce never showed": what its words speak for is what did not happen
     clauses = clauses_of(board, marks)
     reminds = verb == "remind" or board.near(0, REMIND, 0, len(board.tokens)) or board.word(0) in REMIND
     own_job = (
@@ -97,9 +84,9 @@ def deeds_told(
     )
     everything = planned and verb == "postpone" and any(m.kind == "all" for m in marks)
     carried = () if own_job or everything else _carried(request, context, marks)
-    drafts = _drafts(clauses, context, carried, planned, _of_those(board))
-    drafts = _parts_only(_without_denied(drafts, marks, board))
-    heard = verb if verb in PLANS else plan_heard(board.words(0, len(board.tokens))) if planned else ""
+    drafts = drafts_of(clauses, context, carried, planned, _of_those(board))
+    drafts = parts_only(without_denied(drafts, marks, board))
+    heard = verb if verb in PLANS else _plan(doing, board) if planned else ""
     ahead = days_ahead(board, today) if planned else None
     before = context.deeds[-1] if context.deeds else None
     if verb in ("log-advice", "job-done"):
@@ -110,7 +97,8 @@ def deeds_told(
         drafts = [replace(d, goes_on=True) for d in drafts]
     if not any(d.plan for d in drafts):
         drafts = [replace(d, plan=heard) for d in drafts]
-    deeds = [_deed(d, heard, planned, today, ahead, before, _asked_place(context)) for d in drafts]
+    place = _asked_place(context)
+    deeds = [_deed(d, heard, planned, today, ahead, before, place, doing) for d in drafts]
     if verb == "decide" and len(board.tokens) <= _THAT and not any(d.on is not None for d in drafts):
         deeds = [replace(d, on=spoken or d.on) for d in deeds]  # "ok, plan that": the day just asked about
     deeds = _together(deeds)
@@ -123,7 +111,6 @@ def deeds_told(
     return tuple(replace(d, text=own if whole else rest if _in_words(d) else "") for d in deeds)
 
 
-_THEM = words("them em those these")
 _HAS = words("have has had got are is was were be own keep need want")
 
 
@@ -189,62 +176,7 @@ def _nearest(mark: NameMark, board: Board, day: date) -> NameMark:
     return mark._replace(value=min(near, key=lambda d: abs((d - day).days), default=mark.value))
 
 
-def _drafts(
-    clauses: Sequence[Clause], context: Context, carried: tuple[CropRef, ...], planned: bool, of_those: bool
-) -> list[_Draft]:
-    """The deeds in the making, clause by clause. ``of_those``: a note is about the plants spoken of."""
-    drafts: list[_Draft] = []
-    day: date | None = None
-    for clause in clauses:
-        found = _in_clause(clause, context.varieties)
-        if not found and not drafts and _tells(clause, planned or bool(context.deeds)):
-            found = [_Draft(None, ref, lent=True) for ref in carried]
-            found = found or ([_Draft(None)] if _tells(clause, planned) else [])
-            _share(found, clause)
-        if not found:
-            day = _add_to(drafts, clause) or day
-            continue
-        action, on, where = clause.action, day_of(clause), where_of(clause)
-        if drafts and not planned and clause.tells_otherwise(drafts[-1].sentence):
-            action = NOTE
-        if len(found) == 1 and clause.action is None and len(drafts) > 1 and all(d.lent for d in drafts):
-            count = next((d.count for d in drafts if d.count is not None), None)
-            drafts = [replace(d, count=count) for d in drafts if d.crop == found[0].crop][:1] or drafts
-        last = drafts[-1] if drafts else None
-        if _completes(last, found, clause):
-            assert last is not None
-            last.crop, last.count = found[0].crop, found[0].count if last.count is None else last.count
-            last.unit, last.variety = last.unit or found[0].unit, last.variety or found[0].variety
-            last.where, last.on = last.where or where, last.on or on
-            continue
-        for draft in found:
-            draft.action = draft.action or action or (last.action if last is not None else None)
-            draft.on = draft.on or on or day
-            draft.where = draft.where or (where if where != "same" or last is None else last.where)
-            draft.sentence, draft.own, draft.plan = clause.sentence, action is not None, clause.plan
-            draft.verb = clause.has_a_verb
-            draft.which = next((int(str(m.value)) for m in clause.of("which")), None) if draft.lent else None
-            if draft.crop is None and last is not None:
-                draft.crop = last.crop
-            elif draft.crop is None and carried:
-                draft.crop = carried[0]
-        drafts += found
-    if not drafts:
-        drafts = [_Draft(None, ref) for ref in carried if planned or of_those] or [_Draft(None)]
-    for draft in drafts:
-        if draft.crop is None and carried and (draft.count is not None or draft.variety):
-            draft.crop = carried[0]
-    return dealt(_levelled(drafts))
-
-
-def dealt(drafts: list[_Draft]) -> list[_Draft]:
-    """Places told together go to the crops in their order: "peas and turnips, bed 1 and 2"."""
-    places = (drafts[0].where or "").split(" and ")
-    if len(drafts) < 2 or len(places) != len(drafts) or len({d.where for d in drafts}) > 1:
-        return drafts
-    return [replace(draft, where=where) for draft, where in zip(drafts, places, strict=True)]
-
-
+_ANY = 10**6  # "done 77" is about a job, though none has that number
 _THOSE = words("it them em those these they all lot everything both fine ok")
 _FEW_WORDS = 9  # words of a line that leans on the one before; design value
 
@@ -258,199 +190,36 @@ def _of_those(board: Board) -> bool:
     return len(board.tokens) <= _FEW_WORDS and (bool(said & _THOSE) or done)
 
 
-def _tells(clause: Clause, planned: bool) -> bool:
-    """True for a clause that tells a deed though it names no crop."""
-    kinds = {m.kind for m in clause.marks}
-    return bool(kinds & {"action", "count", "variety"}) or (planned and bool(kinds & {"date", "where"}))
-
-
-def _share(drafts: list[_Draft], clause: Clause) -> None:
-    """The counts of a clause that names no crop, dealt to the crops spoken of: "24 and 24"; one is for all."""
-    counts = clause.of("count")
-    for draft, count in zip(drafts, counts, strict=False):
-        draft.count, draft.unit = float(str(count.value)), count.unit
-    for draft in drafts:
-        draft.variety = next((str(m.value) for m in clause.of("variety")), None)
-        draft.days = next((int(str(m.value)) for m in clause.of("days")), None)
-
-
-def _completes(last: _Draft | None, found: list[_Draft], clause: Clause) -> bool:
-    """True for a clause that only says more of the deed before: "3 sown. Delicata", "spuds in. 20 Yukon Gold"."""
-    if last is None or clause.action is not None or len(found) != 1 or clause.plan:
-        return False
-    if last.variety is not None and found[0].variety not in (None, last.variety):
-        return False
-    if last.crop is None:
-        return found[0].count is None or last.count is None
-    same = found[0].crop is not None and found[0].crop.id == last.crop.id
-    return same and (last.count is None or found[0].count is None)
-
-
-def _in_clause(clause: Clause, varieties: Mapping[str, str]) -> list[_Draft]:
-    """The crops of one clause, each with the count, day, deed and variety told with it."""
-    crops = clause.of("crop")
-    named = clause.of("variety")
-    if not crops and named:
-        refs = {varieties.get(str(m.value)) for m in named} - {None}
-        if len(refs) == 1:
-            crops = [named[0]._replace(kind="crop", value=CropRef(str(refs.pop())))]
-    first = next((m.kind for m in clause.marks if m.kind in ("crop", "count")), "crop")
-    found = []
-    for n, crop in enumerate(crops):
-        before = crops[n - 1].start if n else -1
-        after = crops[n + 1].start if n + 1 < len(crops) else _FAR
-        low, high = (before, crop.start) if first == "count" else (crop.start, after)
-        counts = [m for m in clause.of("count") if low < m.start < high]
-        if not counts and len(crops) == 1:
-            counts = clause.of("count")
-        draft = _Draft(None, crop.value if isinstance(crop.value, CropRef) else None)
-        if counts:
-            chosen = next((m for m in counts if m.unit in _PLANTS), counts[0])
-            draft.count, draft.unit = float(str(chosen.value)), chosen.unit
-        draft.variety = next((str(m.value) for m in named if before <= m.start < after), crop.unit or None)
-        draft.days = next(
-            (int(str(m.value)) for m in clause.of("days") if crop.start < m.start < after), None
-        )
-        _apart(draft, clause, before if n else -1, crop.start, after)
-        found.append(draft)
-    return found
-
-
-_FAR = 10**6
-_ANY = 10**6  # "done 77" is about a job, though none has that number
-_PLANTS = frozenset({"", "plants", "cells", "pieces"})
-
-
-def _apart(draft: _Draft, clause: Clause, before: int, here: int, after: int) -> None:
-    """Where a clause tells several days, places or deeds, those of this crop: the day and place behind it, the deed
-    before it ("buy the peppers sow the tomatoes")."""
-    days, wheres = clause.of("date"), clause.of("where")
-    if len(days) > 1:
-        draft.on = next((m.value for m in days if here < m.start < after and isinstance(m.value, date)), None)
-    if len(wheres) > 1:
-        draft.where = next((str(m.value) for m in wheres if here < m.start < after), None)
-    deeds = [m for m in clause.of("action") if not m.weak]
-    if len(deeds) > 1:
-        draft.action = next((str(m.value) for m in reversed(deeds) if before < m.start < here), None)
-
-
-def _add_to(drafts: list[_Draft], clause: Clause) -> date | None:
-    """A clause without a crop: a further deed of the crop before, or more about the deeds before. Returns the day it
-    tells where no deed came before."""
-    on, where, action = day_of(clause), where_of(clause), clause.action
-    if not drafts:
-        return on
-    counts = clause.of("count")
-    count = float(str(counts[0].value)) if counts else None
-    unit = counts[0].unit if counts else ""
-    which = next((int(str(m.value)) for m in clause.of("which")), None)
-    about = drafts[which - 1] if which is not None and which <= len(drafts) else drafts[-1]
-    if which is None and count is not None:
-        here = [d for d in drafts if d.sentence == drafts[-1].sentence]
-        about = next((d for d in here if d.count is None), drafts[-1])
-    last = drafts[-1]
-    names = clause.of("variety")
-    if names and last.variety is not None and action is None:
-        days = next((int(str(m.value)) for m in clause.of("days")), None)
-        drafts.append(replace(last, variety=str(names[0].value), days=days, count=count, own=False))
-        return None
-    if (action is not None and last.action is not None and action != last.action) or (
-        count is not None and about.count is not None and which is None
-    ):
-        told_all = count is None and (bool(clause.of("all")) or bool(_THEM & set(clause.unmarked)))
-        drafts.append(
-            _Draft(
-                action or last.action,
-                last.crop,
-                last.count if told_all else count,
-                unit,
-                where,
-                on,
-                sentence=clause.sentence,
-                own=action is not None,
-            )
-        )
-        return None
-    for draft in drafts:
-        draft.action = draft.action or action
-        draft.where = draft.where or where
-        draft.on = draft.on or on
-    if count is not None and about.count is None:
-        about.count, about.unit = count, unit
-    about.variety = about.variety or next((str(m.value) for m in clause.of("variety")), None)
-    about.days = about.days or next((int(str(m.value)) for m in clause.of("days")), None)
-    return None
-
-
-def _levelled(drafts: list[_Draft]) -> list[_Draft]:
-    """What only a later deed tells holds for those before it that leave it open, within a sentence for place and
-    day: "18 peppers and 12 tomatoes on the mat today", "48 onions, 24 cabbages, all in the ground"."""
-    for later, draft in zip(reversed(drafts[1:]), reversed(drafts[:-1]), strict=True):
-        draft.action = draft.action or later.action
-        if (
-            draft.action == "buy"
-            and later.action == "plant"
-            and draft.crop == later.crop
-            and draft.unit in _PLANTS
-        ):
-            later.action = "set-out"  # plants bought and planted in one breath
-        if draft.sentence == later.sentence and not (later.own and draft.own):
-            draft.where = draft.where or later.where
-            draft.on = draft.on or later.on
-    return drafts
-
-
-def _without_denied(drafts: list[_Draft], marks: Sequence[NameMark], board: Board) -> list[_Draft]:
-    """Without the crops that were not done: "did the kale, not the mooli"."""
-    denied = set()
-    for m in marks:
-        crop = next((c for c in marks if c.kind == "crop" and m.start < c.start <= m.start + 2), None)
-        same = crop is not None and board.tokens[crop.start].sentence == board.tokens[m.start].sentence
-        if m.kind == "not" and crop is not None and same:
-            denied.add(crop.value)
-    left = [d for d in drafts if d.crop not in denied or d.plan == "drop"]
-    return left or drafts
-
-
-def _parts_only(drafts: list[_Draft]) -> list[_Draft]:
-    """Without a whole that is told again in its parts: "12 tomatoes, 6 on the sill and 6 in the bedroom"."""
-    if len(drafts) < 3 or drafts[0].count is None:
-        return drafts
-    whole, parts = drafts[0], drafts[1:]
-    same = all(d.crop == whole.crop and d.action == whole.action and d.where for d in parts)
-    if not same or sum(d.count or 0.0 for d in parts) != whole.count:
-        return drafts
-    return [replace(d, variety=d.variety or whole.variety, days=d.days or whole.days) for d in parts]
-
-
 def _carried(request: Request, context: Context, marks: Sequence[NameMark]) -> tuple[CropRef, ...]:
     """The crops spoken of before that a clause without any is about; "the second" alone is the second of them."""
-    before = context.deeds
-    said = tuple(dict.fromkeys(ref for deed in before for ref in deed.crops))
-    previous = context.previous.crops if context.previous is not None else ()
-    about = request.crops if not any(m.kind == "crop" for m in marks) else ()
-    left_out = {ref.id for deed in before if deed.action == "drop" for ref in deed.crops}
-    about = tuple(ref for ref in about or previous or said or context.spoken[-1:] if ref.id not in left_out)
+    about = request.crops if not any(m.kind == "crop" for m in marks) else context.plants("last")
+    left_out = {ref.id for deed in context.deeds if deed.action == "drop" for ref in deed.crops}
+    about = tuple(ref for ref in about if ref.id not in left_out)
     which = [int(str(m.value)) for m in marks if m.kind == "which"]
     picked = tuple(about[n - 1] for n in which if n <= len(about))
     return picked if len(picked) == 1 and not any(m.kind == "count" for m in marks) else about
 
 
 def _deed(
-    draft: _Draft,
+    draft: DeedDraft,
     heard: str,
     planned: bool,
     today: date,
     ahead: date | None,
     before: Deed | None,
     place: str | None,
+    doing: str,
 ) -> Deed:
     crops = () if draft.crop is None else (draft.crop,)
     where = draft.where
+    last = before.where if before is not None else None
     if where == "same":
-        where = place or (before.where if before is not None else None)
+        where = place or last
+    elif where is not None and where.startswith(NUMBER):  # "200 in 2": of the beds or trays told of before
+        kind = (last or "").split(" ")[0]
+        where = f"{kind if kind in NUMBERED else 'bed'} {where.removeprefix(NUMBER)}"
     told = Deed(
-        draft.action or _as_before(draft, before, planned),
+        draft.action or _unnamed(draft, before, planned, doing),
         "",
         crops,
         draft.variety,
@@ -460,6 +229,7 @@ def _deed(
         draft.on,
         days=draft.days,
         which=draft.which,
+        supposed=draft.action is None,
     )
     if not planned and told.on is not None and told.on > today and draft.action is None:
         planned, heard = (
@@ -472,28 +242,35 @@ def _deed(
     kind = draft.plan if heard in ("drop", "decide") else heard
     of = told.action if told.action not in ("done", NOTE) else None
     when = told.on if told.on is not None else (ahead if heard in ("postpone", "remind") else None)
+    if when is not None and when < today - timedelta(days=_LONG_GONE_DAYS) and kind in (*PLANS, ""):
+        when = when.replace(year=when.year + 1)  # "march 6", said in December: a plan is for days to come
     later = (ahead - today).days if kind == "postpone" and told.on is None and ahead is not None else None
     return replace(told, action=kind or "decide", of=of, on=when, later=later)
 
 
-def _as_before(draft: _Draft, before: Deed | None, planned: bool) -> str:
-    """What a crop and a count alone tell: the same deed as just before ("48 onions. 12 celeriac"); a weight is a
-    harvest."""
+_LONG_GONE_DAYS = 31  # a plan for a day longer gone is for that day of the next year (design value)
+_BEGINS = frozenset({"sow", "plant", "set-out"})
+
+
+def _plan(doing: str, board: Board) -> str:
+    return doing if doing in PLANS else plan_heard(board.words(0, len(board.tokens)))
+
+
+def _unnamed(draft: DeedDraft, before: Deed | None, planned: bool, doing: str) -> str:
+    """The deed of what names none: a weight is a harvest, else what its words and those before speak for (``doing``);
+    in a plan the deed before, of which there is to be more ("48 onions. 12 celeriac")."""
     if draft.unit in ("lb", "kg", "oz", "jars"):
         return "harvest"
-    if draft.where is not None and "ground" in draft.where and draft.crop is not None:
-        return "plant"
+    if not planned:
+        untold = draft.verb and doing in _BEGINS  # "staked 12 tomatoes": done, but not begun
+        untold = untold or (draft.crop is None and draft.count is None)  # of no plant nothing is done
+        return NOTE if untold or doing in (*PLANS, FROST) else doing
     goes_on = draft.count is not None or draft.goes_on or (draft.where is not None and not draft.lent)
-    once = (*BEFALLS, "harvest") if planned else (FROST, *(("buy",) if draft.where is not None else ()))
-    done = before is not None and before.action not in (*PLANS, *once, "done")
-    if draft.has and draft.count is not None and not planned:
-        return HAVE
-    if draft.verb:
-        return NOTE
+    done = before is not None and before.action not in (*PLANS, *BEFALLS, "harvest", "done")
     if before is not None and done and draft.crop is not None and goes_on:
         return before.action
     begun = draft.count is not None and draft.crop is not None and not draft.has
-    return "plant" if begun else NOTE  # "12 leeks in the top bed": there was none before, they were begun
+    return "plant" if begun else NOTE
 
 
 def _together(deeds: Sequence[Deed]) -> list[Deed]:

@@ -7,7 +7,7 @@ from datetime import date, timedelta
 from types import MappingProxyType
 
 from gardenmate.core.question import Deed
-from gardenmate.language.intent.names_told import NameMark
+from gardenmate.language.intent.name_marks import NameMark
 from gardenmate.language.text.spans import Board, words
 from gardenmate.language.values.near_days import days_on
 
