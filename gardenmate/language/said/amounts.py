@@ -54,6 +54,7 @@ _GUESSES = Pattern(
 )
 _JUDGED = Pattern(
     r"\b(?:enough|too (?:many|much|few)|overkill|plenty|silly|sane|excessive|overdo(?:ing)?|about right)\b"
+    r"|\b(?:right$|ok for)\b"
     r"|\b(?:do|does|will|would)\b.{0,30}\b(?:do|feed)\b|\bfeeds?\b"
 )
 _BARE_JUDGED = Pattern(

@@ -181,7 +181,7 @@ _PLANTS_AT = Pattern(
 
 def _count_before(before: str) -> float:
     """How many, from the number that stands up to three words before the thing; one when none does."""
-    match = _COUNT.search(before)
+    match = _COUNT.search(re.split(r",|;|\band\b", before)[-1])  # "a mat and two lamps": two of the last
     count = number_of(match[1]) if match is not None else None
     return count if count is not None and 0 < count <= _MOST_GEAR else 1.0
 

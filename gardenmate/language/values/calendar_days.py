@@ -137,8 +137,11 @@ def _of_month(board: Board, i: int, today: date) -> Found | None:
     if day is not None and board.word(i - 1) not in ("$", "£"):
         j = end + 1 if board.word(end) == "of" else end
         month = MONTHS.get(board.word(j))
-        if month is not None and (
-            j + 1 >= len(tokens) or board.word(j + 1) not in ("be", "have") or tokens[j].capital
+        counts = month is not None and "," in board.tokens[j].gap and day_number(board, j + 1)[0] is not None
+        if (
+            month is not None
+            and not counts
+            and (j + 1 >= len(tokens) or board.word(j + 1) not in ("be", "have") or tokens[j].capital)
         ):
             year, after = _year(board, j + 1)
             made = _make(year, month, day, today, board)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from gardenmate.language.text.spans import Board, words
 
 _PEOPLE = words(
-    "pensioners toddlers people person persons adults adult mouths folks folk kids kid children eaters "
+    "pensioners toddlers people person persons adults adult mouths folks folk kids kid children eaters bloke blokes "
     "teenagers teens grandkids grandchildren guests lodgers"
 )
 _GROWN = words("hungry grown small little big other more growing teenage young old")

@@ -59,9 +59,12 @@ _OF_PEOPLE = words(
 
 
 def somebody(board: Board, start: int, end: int) -> bool:
-    """True for a name that does or says something, or is one of two: "Madison says", "Carmen or Fresno"."""
+    """True for a name that does or says something, or is one of two: "Madison says", "Carmen or Fresno",
+    "Environment Canada"."""
     before = board.word(start - 1)
-    return before in ("and", "or", "ask", "tell") or (before not in _LED and board.word(end) in _OF_PEOPLE)
+    return before in ("and", "or", "ask", "tell", "environment") or (
+        before not in _LED and board.word(end) in _OF_PEOPLE
+    )
 
 
 _STAND_LED = words("by the is was now")

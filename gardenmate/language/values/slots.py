@@ -218,6 +218,9 @@ def _anomaly(board: Board) -> str | None:
     return "colder" if _COLDER & set(said) else None
 
 
+_PLAINLY = 10  # words; what is said of going out in a longer text may be its story (design value)
+
+
 def fill_slots(board: Board, found: Found, lexicon: Lexicon, cues: Mapping[str, str]) -> Slots:
     """The contract's slots."""
     temps = tuple(s.value for s in board.of("temp"))
@@ -225,7 +228,8 @@ def fill_slots(board: Board, found: Found, lexicon: Lexicon, cues: Mapping[str, 
     values: dict[str, Any] = {"temps": temps}
     if governs is not None:
         values["temp_f" if governs.unit == "F" else "temp_c"] = governs.value
-    values["method"] = cues.get("method")
+    going_out = "setout" if cues.get("going_out") == "yes" and len(board.tokens) <= _PLAINLY else None
+    values["method"] = cues.get("method") or going_out
     values["when"] = _when(board)
     values["date"] = dates.a_day(board, weights_at(board, found))
     values["price"] = money.price(board)

@@ -132,6 +132,9 @@ def reads_as_degrees(
         leads = _parted(board, end) or follow in _AFTER_READING
     opens = _parted(board, start) and (_parted(board, end) or follow in POINTS or leads)
     told = about_weather(board, start) or (spoken_of and len(board.tokens) <= SHORT_TURN)
+    told = told or (
+        negative and bool(board.of("crop"))
+    )  # below zero nothing is counted: "is -5 going to kill my chard"
     return (negative or leads or opens or start == 0) and told
 
 
