@@ -10,31 +10,27 @@ from collections.abc import Callable, Mapping
 from datetime import date
 from typing import TYPE_CHECKING
 
-from gardenmate.core.answer import Answer, JobRef, Kept
+from gardenmate.core.answer import Answer, Kept
 from gardenmate.core.effects import Changed, GardenChange, UndoDecision
 from gardenmate.core.errors import AmbiguousPlaceError, NeedPlaceError, UsageError
-from gardenmate.core.question import SEASON_TOPICS, CropRef, Deed, Part, Request, Turn, Typed
+from gardenmate.core.question import SEASON_TOPICS, Part, Request, Turn, Typed
 from gardenmate.core.units import Units
 from gardenmate.core.world import World
 from gardenmate.dialogue.memory import (
-    deeds_kept,
     known_varieties,
     named_for,
-    spoken_of,
     which_variety,
     with_variety,
 )
 from gardenmate.dialogue.places import NEEDS_NO_PLACE, Places
 from gardenmate.dialogue.places import PlaceOptions as PlaceOptions
 from gardenmate.dialogue.rephrased import (
-    KEPT,
     TOLD,
-    asked_before,
     on_its_own,
     plainly,
-    to_follow,
     without_sign,
 )
+from gardenmate.dialogue.so_far import TurnsSoFar
 from gardenmate.dialogue.told_in_danger import with_kept
 from gardenmate.dialogue.unused import unused_in
 from gardenmate.dialogue.where import chosen, for_garden, with_place
@@ -67,6 +63,8 @@ NEVER_ASK = frozenset({"report", "plan", "correct", "manage", "talk"})
 """Acts met without a rule of a topic; a question and a fact told of the garden go to the rule of theirs."""
 SUPPOSED_PLACE = "That place is supposed for this one answer; the next is about your own garden again."
 NO_CHANGE = "That doesn't change the answer."
+OUTSIDE_TOO = "That is outside what I know, too."
+_LONG = 60  # characters; a longer refusal is not said twice (design value)
 SAY_WHAT = "Tell me what is different, or name the plant and ask again."
 FREAK_C = 16.0  # C: how far beyond the normal low or high weather may go; 3.5 spreads of 4.5 (design value)
 LATELY = 6  # answers back that one is told not to be new
@@ -88,28 +86,26 @@ class Conversation:
     garden_file: GardenFile | None = None
     journal: Journal | None = None
     remembers: bool = True
-    previous: Answer | None = None
+    so_far: TurnsSoFar = TurnsSoFar()
     exit_code: int = EXIT_ANSWERED
     where: Places = field(init=False)
     _lexicon: Lexicon | None = None
     _pending: tuple[Request, ...] = ()
     _waiting: Request | None = None
     _shown: Units | None = None
-    _supposed: Answer | None = None
     _in_mind: GardenInMind | None = None
     _unsettled: str | None = None
     _which: tuple[Request, tuple[str, ...]] | None = None
-    _asked: Answer | None = None
-    _worked: Answer | None = None
-    _spoken: tuple[CropRef, ...] = ()
-    _last: Answer | None = None
-    _listed: tuple[JobRef, ...] = ()
-    _deeds: tuple[Deed, ...] = ()
     _place_told: str | None = None
     _said: dict[str, str] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         self.where = Places(self)
+
+    @property
+    def previous(self) -> Answer | None:
+        """The answer a follow-up goes on with."""
+        return self.so_far.previous
 
     def place(self) -> Place | None:
         """The place that holds, None when none is known. Raises AmbiguousPlaceError, UsageError."""
@@ -148,7 +144,6 @@ class Conversation:
         site = self.where.known()
         units = self._units(site)
         context = Context(
-            previous=to_follow(self.previous) if self.previous is not None else None,
             pending=self._pending,
             units=units,
             units_known=self.units is not None or self.garden.units is not None or site is not None,
@@ -156,13 +151,14 @@ class Conversation:
             today=self.clock(),
             varieties=self.varieties(),
             gardens=frozenset({"home", *(g.name.casefold() for g in self.garden.gardens.values())}),
-            deeds=self._deeds,
-            asked=asked_before(self.previous, self._worked, self._asked),
-            told=self.previous is not None and self.previous.act in TOLD,
-            spoken=self._spoken,
         )
         return read_turn(
-            text, today=self.clock(), units=units, facts=self.facts, lexicon=self.lexicon(), context=context
+            text,
+            today=self.clock(),
+            units=units,
+            facts=self.facts,
+            lexicon=self.lexicon(),
+            context=self.so_far.over(context),
         )
 
     def _weather(self, place: Place | None) -> Weather | None:
@@ -222,7 +218,9 @@ class Conversation:
             answer = replace(answer, effects=())
         answer = replace(answer, kept=self._carry_out(answer))
         if self.remembers:
-            self._remember(part, question if part.otherwise is None else answer.question, answer)
+            asked = question if part.otherwise is None else answer.question
+            nowhere = self.exit_code == EXIT_NEEDS_PLACE
+            self.so_far = self.so_far.after(part, asked, answer, nowhere=nowhere)
         return answer
 
     def _unused(self, part: Part, answer: Answer) -> tuple[Typed, ...]:
@@ -247,6 +245,13 @@ class Conversation:
         if part.request.has("crop") or part.request.slots.place is not None:
             return answer  # a question of its own
         looked_up = answer.question.topic in ("log", "garden", "agenda", "explain")
+        if (
+            repeated
+            and part.act == "talk"
+            and answer.question.topic == "out-of-scope"
+            and len(answer.headline) > _LONG
+        ):
+            return replace(answer, headline=OUTSIDE_TOO)
         if (
             not repeated
             or part.act != "ask"
@@ -285,7 +290,7 @@ class Conversation:
             world = self.world(part.request if part.act == "manage" else None)
             from gardenmate.dialogue.acts import respond  # start-up seam: a question needs no log and no jobs
 
-            return with_place(respond(part, world, self._last), world.site, world.units)
+            return with_place(respond(part, world, self.so_far.last), world.site, world.units)
         except NeedPlaceError as error:
             return self._without_place(part.request, error)
 
@@ -297,28 +302,6 @@ class Conversation:
         from gardenmate.topics.safety.answer import with_danger
 
         return without_yes(with_danger(answer, question, self.facts, self.where.country(question)))
-
-    def _remember(self, part: Part, question: Request, answer: Answer) -> None:
-        """What the next turns may lean on."""
-        if part.act == "talk" or question.topic in ("out-of-scope", "unclear"):
-            return
-        self._last = answer
-        if answer.jobs:
-            self._listed = answer.jobs
-        if part.act in ("report", "plan") and answer.effects:
-            self._deeds = deeds_kept(answer)
-        if answer.question.topic == "explain":
-            # start-up seam: only behind an explanation
-            from gardenmate.topics.explain.answer import supposes
-
-            if supposes(question):
-                self._supposed = answer
-        elif part.act != "manage" or answer.question.crops:
-            self.previous, self._supposed = answer, None
-            if part.act == "ask":
-                self._asked = answer
-                self._worked = answer if answer.question.topic not in KEPT else self._worked
-            self._spoken = spoken_of(self._spoken, answer.question.crops)
 
     def tell(self, text: str) -> Answer:
         """Take ``text`` as a statement about the garden, whatever else it might mean, and keep it."""
@@ -340,9 +323,10 @@ class Conversation:
         if question is None or self.where.known() is None:
             return None
         self._waiting = None
-        self.previous = self.answer(question)
-        self._carry_out(self.previous)
-        return self.previous
+        answer = self.answer(question)
+        self.so_far = self.so_far._replace(previous=answer)
+        self._carry_out(answer)
+        return answer
 
     def answer(self, question: Request) -> Answer:
         """The answer to an understood question, in one vocabulary, its effects not yet carried out."""
@@ -390,7 +374,7 @@ class Conversation:
         declines = question.topic in ("pruning", "propagation", "out-of-scope")  # by name, with its warning
         strange = other.replace("-", " ") if other and not question.crops and not declines else None
         unknown = question.cue("unknown") or strange
-        named = question.has("crop") or (other and declines)
+        named = any(t.role != "stranger" for t in question.all("crop")) or (other and declines)
         if unknown is not None and not named and question.topic in ABOUT_ONE_PLANT:
             # start-up seam: few questions hold a danger
             from gardenmate.topics.safety.out_of_scope import unknown_plant
@@ -460,10 +444,12 @@ class Conversation:
             sites=place.sites if place is not None else (),
             region=place.region if place is not None else None,
             journal=self.journal,
-            previous=self._asked if question is not None and question.topic == "explain" else self.previous,
-            supposed=self._supposed,
+            previous=self.so_far.asked
+            if question is not None and question.topic == "explain"
+            else self.previous,
+            supposed=self.so_far.supposed,
             home=self.where.home(question),
-            listed=self._listed,
+            listed=self.so_far.listed,
             keeps=self._keeps,
         )
 

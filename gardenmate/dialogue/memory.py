@@ -35,15 +35,6 @@ def deeds_kept(answer: Answer) -> tuple[Deed, ...]:
     )
 
 
-_SPOKEN = 4  # plants a "both" may reach back to (design value)
-
-
-def spoken_of(before: Sequence[CropRef], now: Sequence[CropRef]) -> tuple[CropRef, ...]:
-    """The plants lately spoken of, the latest last."""
-    ids = {ref.id for ref in now}
-    return (*(ref for ref in before if ref.id not in ids), *now)[-_SPOKEN:]
-
-
 def known_varieties(garden: Garden, journal: JournalView | None) -> Mapping[str, str]:
     """The names of varieties told of the garden or named in the log, with the crop of each."""
     try:

@@ -33,6 +33,11 @@ def to_follow(answer: Answer) -> Request:
     question = answer.question
     if answer.act == "ask" and question.topic not in ("garden", "log") and not answer.asks:
         return question
+    return placeless(question)
+
+
+def placeless(question: Request) -> Request:
+    """The question without the place it names or took over."""
     return replace(
         question,
         slots=replace(question.slots, place=None, place_within=None),
