@@ -18,6 +18,7 @@ from gardenmate.topics.frost.outlook import Outcome, Outlook, outlook
 from gardenmate.topics.shared.grammar import unique
 from gardenmate.topics.shared.protection import Cover, cover_for, cover_of, frost_asks
 from gardenmate.topics.shared.raising import Named
+from gardenmate.topics.shared.verdicts import of_all
 
 Asked = Literal["lives", "cover", "bring-in", "pick"]
 _OTHERWISE = ("aftermath", "others")  # questions with a verdict of their own
@@ -145,11 +146,10 @@ _KEY = {
 def _verdict(asked: Asked, fate: Sequence[Outlook]) -> Verdict | None:
     """One verdict when it holds for every crop, else None: the headline then says which."""
     if asked == "lives":
-        found = {o.verdict for o in fate}
-    elif asked == "pick":
+        return of_all(o.verdict for o in fate)
+    if asked == "pick":
         return "yes" if any(o.outcome not in _UNPICKED for o in fate) else "no"
-    else:
-        found = {_NEED[o.outcome] for o in fate}
+    found = {_NEED[o.outcome] for o in fate}
     return found.pop() if len(found) == 1 else None
 
 

@@ -39,7 +39,7 @@ def settle(question: Request, world: World) -> Settled | None:
         regions = [question.slots.place_within, *regions]
     tries = [f"{said}, {_proper(region)}" for region in dict.fromkeys(regions)]
     before = _town_before(world)
-    if before is not None and before.lower() != said.lower():
+    if before is not None and before.lower() != said.lower() and not _is_town(said, world):
         tries.append(f"{before}, {said}")
     tries.append(said)
     problem: UsageError | None = None
@@ -52,6 +52,14 @@ def settle(question: Request, world: World) -> Settled | None:
     if isinstance(problem, AmbiguousPlaceError):
         return Settled(problem=problem.asked, candidates=problem.candidates)
     return Settled(problem=str(problem))
+
+
+def _is_town(said: str, world: World) -> bool:
+    """True for the name of a town: told after another town it is where the garden is, and no region of that one."""
+    try:
+        return find_place(said, world.facts).site is not None
+    except UsageError:
+        return False
 
 
 def _proper(region: str) -> str:

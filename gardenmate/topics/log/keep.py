@@ -123,7 +123,7 @@ def _report(
 
 def _detail(deed: Deed, part: Part, world: World) -> dict[str, str]:
     """What else was told with a deed."""
-    found = detail_of(part.request) if len(part.deeds) == 1 else {}
+    found = detail_of(part.request, part.deeds[0].count) if len(part.deeds) == 1 else {}
     kinds = ", ".join(dict.fromkeys(ref.kind for ref in deed.crops if ref.kind))
     told = {
         "kind": kinds or found.get("kind", ""),

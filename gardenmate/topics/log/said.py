@@ -8,6 +8,7 @@ from gardenmate.core.answer import Answer, Number
 from gardenmate.core.effects import CorrectDecision, LogDecision, RedoDecision, UndoDecision
 from gardenmate.core.question import CropRef, Request
 from gardenmate.core.world import World
+from gardenmate.records import replace
 from gardenmate.topics.shared.plant_names import plant_names
 
 RESTS_ON_PREVIOUS = {"rests_on": "previous"}
@@ -27,9 +28,12 @@ def plain(
     )
 
 
-def detail_of(question: Request) -> dict[str, str]:
-    """What else was said, as typed: kind, price, method, temperature."""
+def detail_of(question: Request, count: float | None = None) -> dict[str, str]:
+    """What else was said, as typed: kind, price, method, temperature; the number that is the ``count`` of a deed is no
+    temperature."""
     slots = question.slots
+    if any(t.value == count for t in slots.temps):
+        slots = replace(slots, temps=(), temp_f=None, temp_c=None)
     kinds = ", ".join(dict.fromkeys(ref.kind for ref in question.crops if ref.kind)) or slots.kind
     found = {
         "kind": kinds,

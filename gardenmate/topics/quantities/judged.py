@@ -8,6 +8,7 @@ from gardenmate.core.answer import Answer, Verdict
 from gardenmate.core.question import Request
 from gardenmate.core.world import World
 from gardenmate.knowledge.reader import Range
+from gardenmate.plantings.current import batches_of
 from gardenmate.records import dataclass, replace
 from gardenmate.topics.quantities.household import Wanted, household_answer, need_of, people_of, round_range
 from gardenmate.topics.shared.grammar import listed, sentence
@@ -32,19 +33,29 @@ class CountFinding:
 
 
 def judged_answer(question: Request, world: World, crops: tuple[Wanted, ...]) -> Answer | None:
-    """Whether the number typed is right for the people typed; None when that is not what is asked."""
+    """Whether a number is right for the household: the number typed, else the plants the log has; None when that is
+    not what is asked, or nobody told for how many."""
     guesses = question.all("guess")
     if len(guesses) > 1 and len(crops) == 1:
         return _of_guesses(question, world, crops, [t.number for t in guesses])
-    count = question.ask.count
     asked = question.has("asks", "right-number") and question.cue("count_unit") in (None, "plant", "seed")
-    if not asked or count is None or question.ask.people is None or len(crops) != 1:
+    people, _, told = people_of(question, world)
+    if not asked or not told or len(crops) != 1:
         return None
-    found = judge(crops[0], count, people_of(question, world)[0], world)
+    count = question.ask.count if question.ask.count is not None else _standing(crops[0], world)
+    found = None if count is None else judge(crops[0], count, people, world)
     if found is None:
         return None
     base = household_answer(question, world, crops)
     return replace(base, verdict=VERDICTS[found.fit], headline=_headline(found, crops[0].name), polar=False)
+
+
+def _standing(wanted: Wanted, world: World) -> float | None:
+    """How many plants of a crop the log has; None where it tells none."""
+    counts = [
+        b.count for b in batches_of(world.journal) if b.alive and b.crop == wanted.id and b.count is not None
+    ]
+    return sum(counts) if counts else None
 
 
 def _of_guesses(
@@ -86,7 +97,7 @@ def _headline(found: CountFinding, name: str) -> str:
         "too-few": f"too few for {people}",
         "rather-few": f"a little short for {people}",
         "right": f"about right for {people}",
-        "some-to-keep": f"more than {people} eat fresh, so there is some to keep",
-        "too-many": f"more than {people} need",
+        "some-to-keep": f"more than {people} {'eats' if found.people == 1 else 'eat'} fresh, so there is some to keep",
+        "too-many": f"more than {people} {'needs' if found.people == 1 else 'need'}",
     }[found.fit]
     return sentence(f"{opens}: {want}{keep}.")

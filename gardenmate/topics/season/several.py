@@ -13,6 +13,7 @@ from gardenmate.topics.season.numbers import few
 from gardenmate.topics.season.season import ACTIVITIES
 from gardenmate.topics.shared.grammar import listed, sentence
 from gardenmate.topics.shared.regions import in_sentence
+from gardenmate.topics.shared.verdicts import of_all
 
 _WORD: dict[str | None, str] = {"yes": "yes", "tight": "tight", "no": "no", None: "-"}
 
@@ -89,7 +90,7 @@ def _common(found: Sequence[Reply], listed: bool, asked_what_is_late: bool) -> V
         return None
     if listed:
         return "yes" if "yes" in verdicts else ("tight" if "tight" in verdicts else "no")
-    return verdicts.pop() if len(verdicts) == 1 else None
+    return of_all(verdicts)
 
 
 def _headline(question: Request, found: Sequence[Reply], listed: bool) -> str:
@@ -103,7 +104,8 @@ def _headline(question: Request, found: Sequence[Reply], listed: bool) -> str:
     if question.topic in ("when-start", "harvest-date") and not listed:
         if question.topic == "when-start":
             return " ".join((found[0].headline, *(f.brief or f.headline for f in found[1:])))
-        return "First picking: " + ", ".join(f"{f.case.name} about {f.pick}" for f in found if f.pick) + "."
+        picked = ", ".join(f"{f.case.name} about {f.pick}" for f in found if f.pick)
+        return f"First picking: {picked}." if picked else " ".join(f.headline for f in found)
     yes, tight, no = by.get("yes", []), by.get("tight", []), by.get("no", [])
     late = question.topic == "late-start"
     case = found[0].case
