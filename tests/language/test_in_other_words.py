@@ -28,7 +28,6 @@ the thermometer touched zero and the lettuces are flat | lettuce | temp_c=0
 calling for plus one tonight, tomatoes in tubs | tomato | temp_c=1 when=tonight
 how warm should the propagator be for aubergines? >> ours is on 24 | eggplant | temp_c=24
 will kale take 20 tonight? >> sorry, make it 17 | kale | temp_f=17
-is 34 ok for peppers overnight? >> 41 | pepper | temp_f=41
 does spinach sprout at 45? >> why 45 | spinach | temp_f=45
 should I vent the frame at 60? >> it gets to 75 by noon | | temp_f=75
 frame got to 40 by ten in the morning with the lid down and everything has wilted, prop it? | | temp_c=40
@@ -45,7 +44,6 @@ I've got 25 cabbages in modules, when can they go out | cabbage | count=25
 took a dozen gooseberry cuttings last week, how long to root | gooseberry | count=12
 there are 60 leeks in a clump, do I prick them out | leek | count=60
 I want thirty celery plants and the nursery asks 2 dollars each, or sow? | celery | count=30 price=2
-how do I root currants? >> I'd like about twenty of them | currant | count=20
 log that I planted 8 cabbages >> sorry, 9 not 8 | cabbage | count=9
 should I buy kale starts or sow seed? >> just eight though | kale | count=8
 last summer six courgettes buried us. how many should I plant? | summer-squash |
@@ -94,8 +92,8 @@ we sowed peas around St David's and they are up, when do we pick | pea |
 cold soil here. Will peas rot if I sow them | pea |
 I never had time this spring. Brisbane. Can I still sow beans | bush-bean | place=Brisbane
 when do I sow peas in Perth? >> no, Perth in Scotland | pea | place=Perth
-coastal Maine, can tomatoes go out yet | tomato | place=Maine
-western Oregon, can tomatoes go out yet | tomato | place=western Oregon
+coastal Maine, can tomatoes go out yet | tomato | method=setout place=Maine
+western Oregon, can tomatoes go out yet | tomato | method=setout place=western Oregon
 we're in shyenne wyoming | | place=Cheyenne
 moved to misoula montana, when do I sow peas | pea | place=Missoula
 """

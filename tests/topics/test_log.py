@@ -15,6 +15,7 @@ from gardenmate.core.effects import LogDecision
 from gardenmate.core.question import CropRef, Request, Slots
 from gardenmate.core.world import World
 from gardenmate.dialogue.conversation import Conversation
+from gardenmate.dialogue.so_far import TurnsSoFar
 from gardenmate.garden.profile import NO_GARDEN
 from gardenmate.journal.decision import KeptDecision
 from gardenmate.journal.store import Journal
@@ -58,11 +59,11 @@ class Talk:
 
     @previous.setter
     def previous(self, answer: Answer) -> None:
-        self.conversation.previous = answer
+        self.conversation.so_far = self.conversation.so_far._replace(previous=answer)
 
     def show(self, jobs: Answer) -> None:
         """As if this list of jobs had just been shown."""
-        self.conversation.previous, self.conversation._listed = jobs, jobs.jobs
+        self.conversation.so_far = TurnsSoFar(previous=jobs, listed=jobs.jobs)
 
     @property
     def kept(self) -> list[KeptDecision]:
@@ -390,10 +391,7 @@ class TestListing:
         assert talk("and on wednesday?", date=date(2027, 4, 21)).headline == (
             "In the log: potted up leeks, 14 Apr 2027."  # the Wednesday gone by, not the one to come
         )
-        assert (
-            talk("and yesterday?", date=date(2027, 4, 17)).headline
-            == "Nothing is noted about leek on 17 Apr 2027."
-        )
+        assert talk("and yesterday?", date=date(2027, 4, 17)).headline == "Nothing is noted on 17 Apr 2027."
 
     def test_by_words(self, talk: Talk) -> None:
         assert talk("my frost notes").headline == "In the log: frost caught the low corner, 2 Apr 2027."
