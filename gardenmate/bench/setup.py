@@ -136,6 +136,9 @@ def _settled(first: FirstQuestion, bench: Bench, reader: Reader, options: argpar
             if not bench.conversation.waits_for_place:
                 return False
             continue  # the place was missing: asked again, and the question is answered then
+        if bench.conversation.tells_a_deed(typed):  # "sowed 24 kale in tray 2" answers no first question
+            one_turn(bench, typed, reader, options)
+            continue
         if _kept(first, typed, bench, options):
             return True
     return True

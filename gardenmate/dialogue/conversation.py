@@ -35,6 +35,7 @@ from gardenmate.dialogue.told_in_danger import with_kept
 from gardenmate.dialogue.unused import unused_in
 from gardenmate.dialogue.where import chosen, for_garden, with_place
 from gardenmate.garden.profile import NO_GARDEN, Garden
+from gardenmate.knowledge.deeds import NOTE
 from gardenmate.knowledge.facts import Facts
 from gardenmate.knowledge.help_lines import ELSEWHERE, with_numbers
 from gardenmate.language.said import read_under
@@ -56,7 +57,7 @@ EXIT_NEEDS_PLACE = 3
 EXIT_NOT_UNDERSTOOD = 4
 # Topics whose answer without the plant asked about would be an answer about something else.
 ABOUT_ONE_PLANT = (
-    *SEASON_TOPICS, "germination", "potting-up", "pruning", "propagation", "buy-or-sow", "how-many",
+    *SEASON_TOPICS, "germination", "potting-up", "hardening-off", "pruning", "propagation", "buy-or-sow", "how-many",
     "out-of-scope", "unclear",
 )  # fmt: skip
 NEVER_ASK = frozenset({"report", "plan", "correct", "manage", "talk"})
@@ -173,6 +174,11 @@ class Conversation:
         low, high = site.min_c(day), site.max_c(day)
         local: Units = "us" if site.country == "US" else "metric"
         return Weather(low - FREAK_C, high + FREAK_C, low + FREAK_C, chosen or local, chosen is not None)
+
+    def tells_a_deed(self, text: str) -> bool:
+        """True when ``text`` reports or plans a deed it names."""
+        told = (part for part in self.read(text).parts if part.act in ("report", "plan"))
+        return any(d.crops and not d.supposed and d.action != NOTE for part in told for d in part.deeds)
 
     def understand(self, text: str) -> Request:
         """The request of the first thing said in ``text``."""

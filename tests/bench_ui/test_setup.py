@@ -164,3 +164,12 @@ def test_the_height_may_be_skipped(bench: Bench) -> None:
 def test_quit_leaves_the_first_questions(bench: Bench) -> None:
     with pytest.raises(EOFError):
         run(bench, "quit")
+
+
+def test_a_deed_typed_at_a_first_question_is_kept_and_the_question_stands(
+    bench: Bench, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (conversation, _), reader = run(bench, "Duluth", "sowed 24 kale in tray 2", "leeks", "a mat", "")
+    assert [wanted for _, wanted in reader.asked] == ["place", "text", "text", "gear", "text"]
+    assert "Noted: sowed 24 kale in tray 2" in capsys.readouterr().out
+    assert conversation.garden.wanted == ("leek",)

@@ -183,3 +183,21 @@ def test_what_they_are_is_nothing_done(tmp_path: Path) -> None:
     answer, kept, _ = evening(tmp_path, MAY, "hardened peppers, night of 8C, leave them out?")
     assert answer.verdict == "no"
     assert kept == []
+
+
+def test_a_night_of_a_plant_without_figures_names_it(tmp_path: Path) -> None:
+    answer, _, _ = evening(tmp_path, MAY, "will pansies take 28")
+    assert "pansies" in answer.headline
+    assert answer.verdict is None
+
+
+@pytest.mark.parametrize(
+    ("line", "deed"),
+    [
+        ("sowed 24 winterbor in flat 2", True),
+        ("tomatoes, peppers, leeks", False),
+        ("a mat and two lamps", False),
+    ],
+)
+def test_a_deed_told_in_answer_to_a_first_question_is_heard(line: str, deed: bool) -> None:
+    assert Conversation(FACTS, lambda: MAY).tells_a_deed(line) is deed

@@ -10,6 +10,7 @@ from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import F_DEGREE, f_to_c
 from gardenmate.core.world import World
 from gardenmate.science.frost_night import forecast_product
+from gardenmate.topics.frost.decide import unknown_of
 from gardenmate.topics.frost.night import Night, hours_of_frost
 from gardenmate.topics.frost.night_words import night_assumptions, night_details, night_working
 from gardenmate.topics.frost.outlook import Outlook, no_cover_saves, outlook
@@ -44,10 +45,16 @@ def own_crops(world: World) -> tuple[Named, ...]:
     return tuple(found.values())
 
 
+def _of_strangers(names: Sequence[str]) -> str:
+    """What is said of plants nothing is known of: the groups they may belong to stand in the table."""
+    return f"I have no figures for {listed(names)}. Here is what each group survives; cover them if you are unsure."
+
+
 def answer_garden(question: Request, world: World, tonight: Night) -> Answer:
     """No crop named: the grower's own crops when known, else every group, at this low."""
     own = [outlook(named, tonight, question, world) for named in own_crops(world)]
-    verdict = _overall(question, world, tonight, own)
+    strange = unknown_of(question)
+    verdict = None if strange else _overall(question, world, tonight, own)
     care = cautions(world.facts, "frost", "forecast", *(() if verdict == "yes" else ("no_flame",)))
     table = world.facts.table("protection")
     product = forecast_product(tonight.low_c)
@@ -56,7 +63,7 @@ def answer_garden(question: Request, world: World, tonight: Night) -> Answer:
     return Answer(
         question=question,
         verdict=verdict,
-        headline=_headline(verdict, tonight, world, own),
+        headline=_of_strangers(strange) if strange else _headline(verdict or "tight", tonight, world, own),
         numbers=(
             *temp_numbers("low", "air at head height", tonight.low_c),
             *temp_numbers("leaf_low_clear", "at leaf height if clear", tonight.leaf_clear_c),

@@ -7,7 +7,7 @@ from datetime import date
 from gardenmate.climate.site import Site
 from gardenmate.core.answer import Answer, Number, Table
 from gardenmate.core.errors import NeedPlaceError
-from gardenmate.core.question import Request
+from gardenmate.core.question import CropRef, Request
 from gardenmate.core.units import (
     FT_M,
     plural,
@@ -21,6 +21,7 @@ from gardenmate.plantings.current import batches_of
 from gardenmate.records import replace
 from gardenmate.topics.garden.where import where
 from gardenmate.topics.plantings.own_frosts import own_frosts_line
+from gardenmate.topics.shared.plant_names import plant_names
 
 _OWN_BOOKKEEPING = frozenset({"first_questions"})  # kept for the bench, no fact about the garden
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
@@ -164,7 +165,13 @@ def _rows(garden: Garden, world: World) -> list[tuple[str, str, str]]:
             ", ".join(_plant_line(p.id, p.kind, p.planted_year, p.count) for p in garden.plants),
             "'the plum died'",
         ),
-        ("Growing", ", ".join(crop.replace("-", " ") for crop in garden.wanted), "'not growing leeks'"),
+        (
+            "Growing",
+            ", ".join(crop.replace("-", " ") for crop in garden.wanted),
+            f"'not growing {plant_names((CropRef(garden.wanted[-1]),), world.facts)}'"
+            if garden.wanted
+            else "",
+        ),
         (
             "Units",
             {"us": "Fahrenheit, feet", "metric": "Celsius, metres"}.get(garden.units or "", ""),
