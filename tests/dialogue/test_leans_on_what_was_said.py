@@ -201,3 +201,8 @@ def test_a_night_of_a_plant_without_figures_names_it(tmp_path: Path) -> None:
 )
 def test_a_deed_told_in_answer_to_a_first_question_is_heard(line: str, deed: bool) -> None:
     assert Conversation(FACTS, lambda: MAY).tells_a_deed(line) is deed
+
+
+def test_done_with_another_crop_is_not_what_was_asked_of_this_one(tmp_path: Path) -> None:
+    _, kept, _ = evening(tmp_path, MAY, "sowed 24 kale", "30 tonight, kale ok?", "done with the leeks")
+    assert (kept[-1].action, kept[-1].crops) == ("set-out", ("leek",))

@@ -18,6 +18,7 @@ from gardenmate.topics.agenda.items import items
 from gardenmate.topics.season.set_out import set_out_window
 
 DONE = "done"
+_COVER = "cover"
 _PIECES = frozenset({"seed-potatoes", "cloves", "sets", "crowns", "slips", "bare-root"})
 _UNDER_COVER = ("tray", "cell", "pot", "module", "mat", "sill", "light", "window", "propagator", "shelf")
 _WHOLE = frozenset({"set-out", "pot-up", "harden", "prick-out"})
@@ -101,6 +102,8 @@ def _done(deed: Deed, world: World, batches: Sequence[Batch], jobs: Jobs) -> tup
     if job is not None:
         return (_of_job(deed, job, world),)
     advised = _advised(world.previous.question, world) if world.previous is not None else None
+    if advised == _COVER and deed.crops and not _asked_of(deed, world):
+        advised = None  # "done with the leeks" behind a night of the kale: no cover was spoken of for them
     raised = {b.crop for b in batches if b.stage in INDOORS}
     if advised in _WHOLE and _covered(deed) and not raised & {ref.id for ref in deed.crops}:
         advised = "plant"  # nothing of it stands by to be moved: it was begun
@@ -176,6 +179,12 @@ def _filled(deed: Deed, world: World, batches: Sequence[Batch]) -> Deed:
         if counts and None not in counts:
             return replace(deed, count=sum(c for c in counts if c is not None))
     return deed
+
+
+def _asked_of(deed: Deed, world: World) -> bool:
+    """True when the question before was about a plant of the deed, or about none."""
+    asked = {ref.id for ref in world.previous.question.crops} if world.previous is not None else set()
+    return not asked or bool(asked & {ref.id for ref in deed.crops})
 
 
 def _covered(deed: Deed) -> bool:
