@@ -57,7 +57,7 @@ EXIT_NEEDS_PLACE = 3
 EXIT_NOT_UNDERSTOOD = 4
 # Topics whose answer without the plant asked about would be an answer about something else.
 ABOUT_ONE_PLANT = (
-    *SEASON_TOPICS, "germination", "potting-up", "hardening-off", "pruning", "propagation", "buy-or-sow", "how-many",
+    *SEASON_TOPICS, "germination", "potting-up", "pruning", "propagation", "buy-or-sow", "how-many",
     "out-of-scope", "unclear",
 )  # fmt: skip
 NEVER_ASK = frozenset({"report", "plan", "correct", "manage", "talk"})
